@@ -1,0 +1,81 @@
+# padside: build, test, install.
+#
+#   make              the program, build/padside
+#   make check        every test (packages must be there: see tests/run)
+#   make sanitize     the tests under AddressSanitizer and UBSan
+#   make install      PREFIX=/usr/local DESTDIR=
+#
+# A new source file in src/*/ or a new tests/*/test_NAME.c is found by its
+# place and name; nothing here needs editing.
+
+CC      ?= cc
+BUILD   ?= build
+PREFIX  ?= /usr/local
+OPT     ?= -O2 -g
+VERSION := 0.1.0
+
+WARN := -Wall -Wextra -Wpedantic -Wshadow -Wconversion -Wstrict-prototypes \
+        -Wmissing-prototypes -Wvla $(WERROR)
+CPPFLAGS += -Iinclude -Isrc -I$(BUILD) -D_XOPEN_SOURCE=700 -D_DEFAULT_SOURCE \
+        $(FORTIFY) -DPADSIDE_VERSION='"$(VERSION)"'
+FORTIFY ?= -U_FORTIFY_SOURCE -D_FORTIFY_SOURCE=2
+CFLAGS  += -std=c11 $(OPT) $(WARN) -fno-common $(SANITIZE)
+LDFLAGS += $(SANITIZE)
+LIBS    := -lsqlite3 -lncursesw -ltinfo -lm
+
+SOURCES := $(sort $(wildcard src/*/*.c))
+PROGRAM := src/cli/main.c
+LIBRARY := $(filter-out $(PROGRAM),$(SOURCES))
+TESTS   := $(sort $(wildcard tests/unit/test_*.c tests/store/test_*.c \
+             tests/report/test_*.c tests/screens/test_*.c))
+SCHEMA  := $(sort $(wildcard schema/*.sql))
+
+object = $(patsubst %.c,$(BUILD)/%.o,$(1))
+LIB_OBJECTS  := $(call object,$(LIBRARY)) $(BUILD)/schema.o
+TEST_OBJECTS := $(call object,$(TESTS)) $(BUILD)/tests/runner.o
+
+.PHONY: all check sanitize install clean
+.SECONDARY:
+
+all: $(BUILD)/padside
+
+$(BUILD)/padside: $(call object,$(PROGRAM)) $(BUILD)/libpadside.a
+	$(CC) $(LDFLAGS) -o $@ $^ $(LIBS)
+
+$(BUILD)/libpadside.a: $(LIB_OBJECTS)
+	@rm -f $@
+	$(AR) rcs $@ $^
+
+$(BUILD)/%.o: %.c
+	@mkdir -p $(@D)
+	$(CC) $(CPPFLAGS) $(CFLAGS) -MMD -MP -c -o $@ $<
+
+# The migrations, as C strings, so that the program carries its own schema.
+$(BUILD)/schema.c: $(SCHEMA) schema/embed.awk
+	@mkdir -p $(@D)
+	awk -f schema/embed.awk $(SCHEMA) > $@
+
+$(BUILD)/schema.o: $(BUILD)/schema.c
+	$(CC) $(CPPFLAGS) $(CFLAGS) -c -o $@ $<
+
+# One runner holds every suite: tests/DIR/test_NAME.c offers `Suite *NAME_suite(void)`.
+$(BUILD)/suites.def: $(TESTS) Makefile
+	@mkdir -p $(@D)
+	for t in $(patsubst test_%,%,$(basename $(notdir $(TESTS)))); do echo "SUITE($$t)"; done > $@
+
+$(BUILD)/tests/runner.o: $(BUILD)/suites.def
+
+$(BUILD)/test-runner: $(TEST_OBJECTS) $(BUILD)/libpadside.a
+	$(CC) $(LDFLAGS) -o $@ $^ -lcheck -lsubunit -lrt -lpthread $(LIBS)
+
+check: $(BUILD)/padside $(BUILD)/test-runner
+	BUILD=$(BUILD) tests/all
+
+sanitize:
+	$(MAKE) BUILD=$(BUILD)/sanitize OPT='-O1 -g' FORTIFY= \
+	  SANITIZE='-fsanitize=address,undefined -fno-sanitize-recover=all -fno-omit-frame-pointer' check
+
+clean:
+	rm -rf $(BUILD)
+
+-include $(shell find $(BUILD) -name '*.d' 2>/dev/null)
