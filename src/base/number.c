@@ -1,0 +1,137 @@
+/*
+ * Reading and writing numbers.
+ *
+ * strtod() and printf() follow LC_NUMERIC, which the program never sets, so
+ * that a point is a point in every file.
+ */
+#include <padside/number.h>
+
+#include <assert.h>
+#include <ctype.h>
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+static size_t count_digits(const char *at)
+{
+	size_t count = 0;
+
+	while (isdigit((unsigned char)at[count]))
+		count++;
+	return count;
+}
+
+/* Whether the comma at `at` separates thousands: three digits, then no digit. */
+static bool is_thousands_comma(const char *at)
+{
+	return *at == ',' && count_digits(at + 1) == 3;
+}
+
+/*
+ * Copies a plain decimal into `digits` with commas resolved; returns the
+ * characters of `at` that it took, 0 when there is no digit.
+ */
+static size_t take_decimal(const char *at, char *digits, size_t size)
+{
+	size_t used = 0, written = 0, seen = 0;
+	bool fraction = false;
+
+	for (; written + 1 < size; used++) {
+		char c = at[used];
+		if (isdigit((unsigned char)c)) {
+			seen++;
+			digits[written++] = c;
+		} else if (!fraction && is_thousands_comma(at + used) && seen > 0 && seen <= 3) {
+			continue;
+		} else if (!fraction && (c == '.' || (c == ',' && count_digits(at + used + 1) > 0))) {
+			fraction = true;
+			digits[written++] = '.';
+		} else {
+			break;
+		}
+	}
+	digits[written] = '\0';
+	return seen ? used : 0;
+}
+
+/* A fraction "n/d" at `at`: its value, and the characters it took (0: none). */
+static size_t take_fraction(const char *at, double *value)
+{
+	size_t top = count_digits(at);
+
+	if (top == 0 || top > 4 || at[top] != '/')
+		return 0;
+	size_t bottom = count_digits(at + top + 1);
+	if (bottom == 0 || bottom > 4)
+		return 0;
+	double denominator = strtod(at + top + 1, NULL);
+	if (denominator <= 0)
+		return 0;
+	*value = strtod(at, NULL) / denominator;
+	return top + 1 + bottom;
+}
+
+/* Exponent ("e3", "E-2") behind a decimal; JSON and exact numbers have it. */
+static size_t take_exponent(const char *at, char *digits, size_t size)
+{
+	size_t sign = (at[0] == 'e' || at[0] == 'E') && (at[1] == '-' || at[1] == '+');
+	size_t count = at[0] == 'e' || at[0] == 'E' ? count_digits(at + 1 + sign) : 0;
+
+	if (count == 0 || count > 3 || 2 + sign + count > size)
+		return 0;
+	memcpy(digits, at, 1 + sign + count);
+	digits[1 + sign + count] = '\0';
+	return 1 + sign + count;
+}
+
+bool number_parse(const char *typed, double *value, const char **rest)
+{
+	char digits[64];
+	const char *at = typed + strspn(typed, " \t");
+	bool negative = *at == '-';
+	double fraction = 0;
+
+	at += *at == '-' || *at == '+';
+	double number = 0;
+	size_t used = take_fraction(at, &fraction);
+	if (used == 0) {
+		used = take_decimal(at, digits, sizeof digits - 8);
+		if (used == 0)
+			return false;
+		at += used;
+		used = take_exponent(at, digits + strlen(digits), 8);
+		number = strtod(digits, NULL);
+		size_t gap = strspn(at + used, " -");
+		size_t mixed = gap == 1 ? take_fraction(at + used + gap, &fraction) : 0;
+		if (mixed)
+			used += gap + mixed;
+	}
+	at += used;
+	number += fraction;
+	if (!isfinite(number))
+		return false;
+	*value = negative ? -number : number;
+	*rest = at + strspn(at, " \t");
+	return true;
+}
+
+void number_format(double value, int decimals, char *out, size_t size)
+{
+	assert(decimals >= 0 && decimals <= 9);
+	double scale = pow(10, decimals);
+	double rounded = fabs(value) < 1e15 / scale ? round(value * scale) / scale : value;
+
+	/* Adding 0 turns a negative zero into zero. */
+	snprintf(out, size, "%.*f", decimals, rounded + 0.0);
+}
+
+void number_format_exact(double value, char *out, size_t size)
+{
+	assert(isfinite(value));
+	for (int digits = 15; digits <= 17; digits++) {
+		snprintf(out, size, "%.*g", digits, value + 0.0);
+		if (strtod(out, NULL) == value)
+			return;
+	}
+}
