@@ -1,0 +1,329 @@
+/*
+ * What a reading's kind can do: be typed, be limited, be written.
+ *
+ * Parsing goes from the typed text to the canonical unit at once; nothing
+ * behind this file knows any other unit.  Each kind is a row of `kinds`.
+ */
+#include <padside/catalog.h>
+
+#include <ctype.h>
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+#include <padside/number.h>
+#include <padside/text.h>
+
+struct kind {
+	/* Reads trimmed, non-empty text. */
+	enum status (*parse)(enum reading reading, const char *typed, enum unit_system system,
+	                     struct value *value, struct error *error);
+	/* Writes a taken value. */
+	void (*format)(enum reading reading, const struct value *value, enum unit_system system,
+	               enum value_form form, char *out, size_t size);
+};
+
+/* A number of `reading` as shown in `system`, e.g. "20" or "20 psig". */
+static void format_shown(enum reading reading, double number, enum unit_system system,
+                         enum value_form form, char *out, size_t size)
+{
+	const struct reading_info *info = reading_info(reading);
+	enum unit unit = unit_shown(info->unit, system);
+	int decimals = unit_decimals_shown(info->decimals, info->unit, system);
+	const char *symbol = unit_symbol(unit, form == VALUE_FORM_PLAIN);
+	char digits[NUMBER_SIZE];
+
+	number_format(unit_convert(number, info->unit, unit), decimals, digits, sizeof digits);
+	bool with_unit = form != VALUE_FORM_SHEET && *symbol;
+	snprintf(out, size, "%s%s%s", digits, with_unit ? " " : "", with_unit ? symbol : "");
+}
+
+/* A limit in words: no more decimals than it needs. */
+static void format_limit(enum reading reading, double limit, enum unit_system system,
+                         char *out, size_t size)
+{
+	const struct reading_info *info = reading_info(reading);
+	enum unit unit = unit_shown(info->unit, system);
+	double shown = unit_convert(limit, info->unit, unit);
+
+	if (shown == floor(shown) && fabs(shown) < 1e9)
+		number_format(shown, 0, out, size);
+	else
+		format_shown(reading, limit, system, VALUE_FORM_SHEET, out, size);
+}
+
+static bool has_range(struct range range)
+{
+	return range.low != range.high;
+}
+
+static bool is_outside(struct range range, double number)
+{
+	return has_range(range) && (number < range.low || number > range.high);
+}
+
+enum status reading_from_number(enum reading reading, double number, enum unit_system system,
+                                struct value *value, struct error *error)
+{
+	const struct reading_info *info = reading_info(reading);
+	char low[NUMBER_SIZE], high[NUMBER_SIZE];
+
+	if (is_outside(info->hard, number)) {
+		format_limit(reading, info->hard.low, system, low, sizeof low);
+		format_limit(reading, info->hard.high, system, high, sizeof high);
+		const char *symbol = reading_unit_symbol(reading, system, false);
+		return error_set(error, STATUS_OUT_OF_RANGE, "%s takes %s to %s%s%s; not kept, type it again",
+		                 info->label, low, high, *symbol ? " " : "", symbol);
+	}
+	*value = (struct value){
+		.state = VALUE_TAKEN, .number = number, .taken_at = WALL_TIME_NONE,
+		.doubtful = is_outside(info->plausible, number),
+	};
+	return STATUS_OK;
+}
+
+static enum status parse_number(enum reading reading, const char *typed, enum unit_system system,
+                                struct value *value, struct error *error)
+{
+	const struct reading_info *info = reading_info(reading);
+	enum unit unit = unit_shown(info->unit, system);
+	const char *rest;
+	double number;
+
+	if (!number_parse(typed, &number, &rest))
+		return error_set(error, STATUS_NOT_A_NUMBER,
+		                 "\"%.40s\" is no number; %s takes a number%s%s%s", typed, info->label,
+		                 info->unit == UNIT_NONE ? "" : " in ",
+		                 unit_symbol(unit, false),
+		                 info->kind == KIND_RESISTANCE ? " or OL" : "");
+	if (*rest && !unit_from_text(rest, info->unit, &unit)) {
+		char accepted[96];
+		unit_list_accepted(info->unit, accepted, sizeof accepted);
+		return error_set(error, STATUS_NOT_A_NUMBER, "\"%.20s\" is no unit of %s%s%s", rest,
+		                 info->label, *accepted ? "; it takes " : "; it has none", accepted);
+	}
+	return reading_from_number(reading, unit_convert(number, unit, info->unit), system, value, error);
+}
+
+/* "OL" as meters show it and as thumbs type it. */
+static bool is_over_limit(const char *typed)
+{
+	static const char *const forms[] = { "OL", "O.L", "O.L.", "0L", "0.L", "over limit" };
+
+	for (size_t i = 0; i < sizeof forms / sizeof *forms; i++)
+		if (text_equal_ignoring_case(typed, forms[i]))
+			return true;
+	return false;
+}
+
+static enum status parse_resistance(enum reading reading, const char *typed,
+                                    enum unit_system system, struct value *value,
+                                    struct error *error)
+{
+	if (!is_over_limit(typed))
+		return parse_number(reading, typed, system, value, error);
+	*value = (struct value){ .state = VALUE_OVER_LIMIT, .taken_at = WALL_TIME_NONE };
+	return STATUS_OK;
+}
+
+/* Whether `word` begins with `typed`; case, blanks, dashes and "_" do not matter. */
+static bool begins_with(const char *word, const char *typed, bool *whole)
+{
+	while (*typed) {
+		while (*word && strchr(" -_.", *word))
+			word++;
+		while (*typed && strchr(" -_.", *typed))
+			typed++;
+		if (*typed == '\0')
+			break;
+		if (tolower((unsigned char)*word) != tolower((unsigned char)*typed))
+			return false;
+		word++;
+		typed++;
+	}
+	*whole = *word == '\0';
+	return true;
+}
+
+static enum status refuse_choice(enum reading reading, const char *typed, struct error *error)
+{
+	const struct reading_info *info = reading_info(reading);
+	struct text list;
+
+	text_init(&list);
+	for (int i = 0; i < choice_count(info->choices); i++)
+		text_add_format(&list, "%s%s", i ? ", " : "",
+		                choice_label((enum choice)((int)choice_first(info->choices) + i)));
+	enum status status = error_set(error, STATUS_NOT_A_NUMBER, "\"%.20s\" is none of %s",
+	                               typed, text_get(&list));
+	text_done(&list);
+	return status;
+}
+
+static enum status parse_choice(enum reading reading, const char *typed, enum unit_system system,
+                                struct value *value, struct error *error)
+{
+	const struct reading_info *info = reading_info(reading);
+	enum choice first = choice_first(info->choices), found = CHOICE_NONE;
+	int matches = 0;
+
+	(void)system;
+	for (int i = 0; i < choice_count(info->choices); i++) {
+		enum choice choice = (enum choice)((int)first + i);
+		bool whole_key = false, whole_label = false;
+		bool key = begins_with(choice_key(choice), typed, &whole_key);
+		bool label = begins_with(choice_label(choice), typed, &whole_label);
+		/* A refrigerant is often typed without its R. */
+		bool bare = choice_key(choice)[0] == 'R' && isdigit((unsigned char)typed[0]) &&
+		            begins_with(choice_key(choice) + 1, typed, &whole_key);
+		if (key || label || bare) {
+			found = choice;
+			matches++;
+		}
+		if (whole_key || whole_label) {
+			found = choice;
+			matches = 1;
+			break;
+		}
+	}
+	if (matches != 1)
+		return refuse_choice(reading, typed, error);
+	*value = (struct value){ .state = VALUE_TAKEN, .choice = found, .taken_at = WALL_TIME_NONE };
+	return STATUS_OK;
+}
+
+static enum status parse_yes_no(enum reading reading, const char *typed, enum unit_system system,
+                                struct value *value, struct error *error)
+{
+	bool whole;
+
+	(void)system;
+	bool yes = begins_with("yes", typed, &whole) || begins_with("true", typed, &whole);
+	bool no = begins_with("no", typed, &whole) || begins_with("false", typed, &whole);
+	if (yes == no)
+		return error_set(error, STATUS_NOT_A_NUMBER, "%s takes yes or no",
+		                 reading_info(reading)->label);
+	*value = (struct value){ .state = VALUE_TAKEN, .number = yes, .taken_at = WALL_TIME_NONE };
+	return STATUS_OK;
+}
+
+static enum status parse_text(enum reading reading, const char *typed, enum unit_system system,
+                              struct value *value, struct error *error)
+{
+	struct value result = { .state = VALUE_TAKEN, .taken_at = WALL_TIME_NONE };
+
+	(void)system;
+	if (!text_copy(result.text, sizeof result.text, typed))
+		return error_set(error, STATUS_OUT_OF_RANGE, "%s takes at most %d characters",
+		                 reading_info(reading)->label, VALUE_TEXT_SIZE - 1);
+	for (char *at = result.text; *at; at++)
+		if ((unsigned char)*at < 0x20 || *at == 0x7f)
+			*at = ' ';
+	*value = result;
+	return STATUS_OK;
+}
+
+static void format_number(enum reading reading, const struct value *value,
+                          enum unit_system system, enum value_form form, char *out, size_t size)
+{
+	format_shown(reading, value->number, system, form, out, size);
+}
+
+static void format_choice(enum reading reading, const struct value *value,
+                          enum unit_system system, enum value_form form, char *out, size_t size)
+{
+	(void)reading;
+	(void)system;
+	(void)form;
+	text_copy(out, size, choice_label(value->choice));
+}
+
+static void format_yes_no(enum reading reading, const struct value *value,
+                          enum unit_system system, enum value_form form, char *out, size_t size)
+{
+	(void)reading;
+	(void)system;
+	(void)form;
+	text_copy(out, size, value->number != 0 ? "yes" : "no");
+}
+
+static void format_text(enum reading reading, const struct value *value,
+                        enum unit_system system, enum value_form form, char *out, size_t size)
+{
+	(void)reading;
+	(void)system;
+	(void)form;
+	text_copy(out, size, value->text);
+}
+
+static const struct kind kinds[] = {
+	[KIND_NUMBER] = { parse_number, format_number },
+	[KIND_RESISTANCE] = { parse_resistance, format_number },
+	[KIND_CHOICE] = { parse_choice, format_choice },
+	[KIND_YES_NO] = { parse_yes_no, format_yes_no },
+	[KIND_TEXT] = { parse_text, format_text },
+};
+
+enum status reading_parse(enum reading reading, const char *typed, enum unit_system system,
+                          struct value *value, struct error *error)
+{
+	char trimmed[256];
+
+	typed += strspn(typed, " \t");
+	if (!text_copy(trimmed, sizeof trimmed, typed))
+		return error_set(error, STATUS_OUT_OF_RANGE, "that is too long for %s; not kept",
+		                 reading_info(reading)->label);
+	for (size_t end = strlen(trimmed); end > 0 && strchr(" \t", trimmed[end - 1]); end--)
+		trimmed[end - 1] = '\0';
+	if (*trimmed == '\0') {
+		*value = (struct value){ .state = VALUE_NOT_TAKEN, .taken_at = WALL_TIME_NONE };
+		return STATUS_OK;
+	}
+	return kinds[reading_info(reading)->kind].parse(reading, trimmed, system, value, error);
+}
+
+void reading_format(enum reading reading, const struct value *value, enum unit_system system,
+                    enum value_form form, char *out, size_t size)
+{
+	if (value->state == VALUE_NOT_TAKEN)
+		text_copy(out, size, "");
+	else if (value->state == VALUE_OVER_LIMIT)
+		text_copy(out, size, "OL");
+	else
+		kinds[reading_info(reading)->kind].format(reading, value, system, form, out, size);
+}
+
+void reading_format_exact(enum reading reading, const struct value *value, char *out, size_t size)
+{
+	enum reading_kind kind = reading_info(reading)->kind;
+
+	if (value->state == VALUE_TAKEN && kind == KIND_CHOICE)
+		text_copy(out, size, choice_key(value->choice));
+	else if (value->state == VALUE_TAKEN && (kind == KIND_NUMBER || kind == KIND_RESISTANCE))
+		number_format_exact(value->number, out, size);
+	else
+		reading_format(reading, value, UNITS_US, VALUE_FORM_SHEET, out, size);
+}
+
+void reading_doubt(enum reading reading, enum unit_system system, char *out, size_t size)
+{
+	const struct reading_info *info = reading_info(reading);
+	char low[NUMBER_SIZE], high[NUMBER_SIZE];
+
+	format_limit(reading, info->plausible.low, system, low, sizeof low);
+	format_limit(reading, info->plausible.high, system, high, sizeof high);
+	snprintf(out, size, "usually %s to %s %s: is the meter right?", low, high,
+	         reading_unit_symbol(reading, system, false));
+}
+
+double reading_accuracy(enum reading reading, double number)
+{
+	const struct accuracy *accuracy = &reading_info(reading)->accuracy;
+
+	return accuracy->absolute + accuracy->percent / 100 * fabs(number);
+}
+
+const char *reading_unit_symbol(enum reading reading, enum unit_system system, bool plain)
+{
+	return unit_symbol(unit_shown(reading_info(reading)->unit, system), plain);
+}

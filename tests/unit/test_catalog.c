@@ -1,0 +1,175 @@
+/* Every row of the catalogue, and typing as technicians type. */
+#include <check.h>
+#include <string.h>
+
+#include <padside/catalog.h>
+#include <padside/text.h>
+
+Suite *catalog_suite(void);
+
+static struct value typed(enum reading reading, const char *text)
+{
+	struct value value = { .state = VALUE_NOT_TAKEN };
+	struct error error = { .text = "" };
+
+	enum status status = reading_parse(reading, text, UNITS_US, &value, &error);
+	ck_assert_msg(status == STATUS_OK, "%s \"%s\": %s", reading_info(reading)->key, text, error.text);
+	return value;
+}
+
+static void assert_refused(enum reading reading, const char *text, const char *wanted)
+{
+	struct value value = { .state = VALUE_TAKEN, .number = 7 };
+	struct error error = { .text = "" };
+
+	ck_assert(reading_parse(reading, text, UNITS_US, &value, &error) != STATUS_OK);
+	ck_assert_msg(strstr(error.text, wanted) != NULL, "%s", error.text);
+	ck_assert_double_eq(value.number, 7);
+}
+
+START_TEST(every_row_is_whole)
+{
+	const struct reading_info *info = reading_info((enum reading)_i);
+
+	ck_assert_int_eq(reading_from_key(info->key), _i);
+	ck_assert_int_le(text_columns(info->label), 26);
+	ck_assert(info->help[strlen(info->help) - 1] == '.');
+	bool number = info->kind == KIND_NUMBER || info->kind == KIND_RESISTANCE;
+	ck_assert(number == (info->hard.low < info->hard.high));
+	ck_assert(number == (info->plausible.low < info->plausible.high));
+	if (number)
+		ck_assert(info->hard.low <= info->plausible.low && info->plausible.high <= info->hard.high);
+	ck_assert((info->kind == KIND_CHOICE) == (info->choices != CHOICES_NONE));
+}
+END_TEST
+
+/* parse -> exact text -> parse gives the same value to the last bit. */
+START_TEST(every_row_round_trips)
+{
+	const struct reading_info *info = reading_info((enum reading)_i);
+	enum reading reading = (enum reading)_i;
+	struct error error;
+	struct value value, back;
+	char text[VALUE_TEXT_SIZE];
+
+	if (info->kind == KIND_CHOICE)
+		value = typed(reading, choice_label(choice_first(info->choices)));
+	else if (info->kind == KIND_YES_NO)
+		value = typed(reading, "y");
+	else if (info->kind == KIND_TEXT)
+		value = typed(reading, "AB-12/x");
+	else
+		ck_assert(reading_from_number(reading, info->plausible.low + (info->plausible.high -
+		          info->plausible.low) / 3, UNITS_US, &value, &error) == STATUS_OK);
+	reading_format_exact(reading, &value, text, sizeof text);
+	back = typed(reading, text);
+	ck_assert_int_eq(back.state, VALUE_TAKEN);
+	ck_assert_double_eq(back.number, value.number);
+	ck_assert_int_eq(back.choice, value.choice);
+	ck_assert_str_eq(back.text, value.text);
+	/* What the sheet shows in either system of units can be typed back. */
+	for (int system = UNITS_US; system < UNIT_SYSTEM_COUNT; system++) {
+		reading_format(reading, &value, (enum unit_system)system, VALUE_FORM_WITH_UNIT, text, sizeof text);
+		ck_assert_msg(reading_parse(reading, text, (enum unit_system)system, &back, &error) == STATUS_OK,
+		              "%s: %s", text, error.text);
+	}
+	if (info->kind == KIND_RESISTANCE)
+		ck_assert_int_eq(typed(reading, "OL").state, VALUE_OVER_LIMIT);
+	ck_assert_int_eq(typed(reading, "  ").state, VALUE_NOT_TAKEN);
+}
+END_TEST
+
+START_TEST(shorthand_is_understood)
+{
+	ck_assert_double_eq_tol(typed(READING_SUCTION_PRESSURE, "4.1 bar").number, 59.4655, 1e-3);
+	ck_assert_double_eq_tol(typed(READING_OUTDOOR_DB, "12 C").number, 53.6, 1e-9);
+	ck_assert_double_eq_tol(typed(READING_SUCTION_LINE_TEMP, "4.5 °C").number, 40.1, 1e-9);
+	ck_assert_double_eq(typed(READING_LINE_VOLTAGE, "230v").number, 230);
+	ck_assert_double_eq(typed(READING_SUCTION_LINE_OD, "7/8").number, 0.875);
+	ck_assert_double_eq(typed(READING_SUCTION_LINE_OD, "1 1/8\"").number, 1.125);
+	ck_assert_double_eq(typed(READING_FACTORY_CHARGE, "6 lb").number, 96);
+	ck_assert_int_eq(typed(READING_COMMON_RUN_RESISTANCE, "ol").state, VALUE_OVER_LIMIT);
+	ck_assert_int_eq(typed(READING_COMMON_RUN_RESISTANCE, "O.L").state, VALUE_OVER_LIMIT);
+	ck_assert_double_eq_tol(typed(READING_COMPRESSOR_GROUND_RESISTANCE, "500k").number, 0.5, 1e-12);
+	ck_assert_double_eq(typed(READING_COMMON_RUN_RESISTANCE, "2M").number, 2e6);
+	ck_assert_int_eq(typed(READING_REFRIGERANT, "410a").choice, CHOICE_REFRIGERANT_R410A);
+	ck_assert_int_eq(typed(READING_REFRIGERANT, "r22").choice, CHOICE_REFRIGERANT_R22);
+	ck_assert_int_eq(typed(READING_METERING, "fix").choice, CHOICE_METERING_FIXED_ORIFICE);
+	ck_assert_int_eq(typed(READING_METERING, "t").choice, CHOICE_METERING_TXV);
+	ck_assert_double_eq(typed(READING_DISCONNECT_LOCKED, "Y").number, 1);
+	ck_assert_double_eq(typed(READING_DISCONNECT_LOCKED, "no").number, 0);
+}
+END_TEST
+
+START_TEST(what_cannot_be_kept_is_refused_with_its_limit)
+{
+	assert_refused(READING_SUCTION_PRESSURE, "6000", "-14.6 to 600 psig");
+	assert_refused(READING_SUCTION_PRESSURE, "OL", "takes a number in psig");
+	assert_refused(READING_SUCTION_PRESSURE, "12 F", "no unit of suction pressure");
+	assert_refused(READING_OUTDOOR_DB, "eighty", "no number");
+	assert_refused(READING_METERING, "c4", "none of fixed orifice");
+	assert_refused(READING_REFRIGERANT, "R", "none of R-22");
+	assert_refused(READING_REFRIGERANT, "R-4", "none of R-22");
+	assert_refused(READING_BREAKER_TRIPPED, "maybe", "yes or no");
+}
+END_TEST
+
+START_TEST(an_unlikely_reading_is_kept_and_marked)
+{
+	struct value value = typed(READING_SUCTION_PRESSURE, "5");
+	char question[120];
+
+	ck_assert(value.doubtful);
+	ck_assert(!typed(READING_SUCTION_PRESSURE, "118").doubtful);
+	reading_doubt(READING_SUCTION_PRESSURE, UNITS_US, question, sizeof question);
+	ck_assert_str_eq(question, "usually 15 to 300 psig: is the meter right?");
+}
+END_TEST
+
+START_TEST(si_is_typed_and_shown)
+{
+	struct value value;
+	struct error error;
+	char shown[64];
+
+	ck_assert(reading_parse(READING_OUTDOOR_DB, "35", UNITS_SI, &value, &error) == STATUS_OK);
+	ck_assert_double_eq_tol(value.number, 95, 1e-9);
+	reading_format(READING_OUTDOOR_DB, &value, UNITS_SI, VALUE_FORM_WITH_UNIT, shown, sizeof shown);
+	ck_assert_str_eq(shown, "35.0 °C");
+	ck_assert(reading_parse(READING_SUCTION_PRESSURE, "814 kPa", UNITS_SI, &value, &error) == STATUS_OK);
+	reading_format(READING_SUCTION_PRESSURE, &value, UNITS_SI, VALUE_FORM_PLAIN, shown, sizeof shown);
+	ck_assert_str_eq(shown, "814 kPa");
+}
+END_TEST
+
+START_TEST(cautions_stand_where_leads_are_touched)
+{
+	enum condition condition;
+
+	ck_assert_ptr_nonnull(strstr(step_caution(STEP_WINDINGS, 1, &condition), "blow out"));
+	for (int i = 0; i < 99; i++)
+		if (!step_caution(STEP_REFRIGERANT, i, &condition)) {
+			ck_assert_int_eq(i, 3);
+			break;
+		} else if (condition == CONDITION_FLAMMABLE) {
+			ck_assert(condition_holds_for(condition, CHOICE_REFRIGERANT_R454B));
+			ck_assert(!condition_holds_for(condition, CHOICE_REFRIGERANT_R410A));
+		}
+}
+END_TEST
+
+Suite *catalog_suite(void)
+{
+	Suite *suite = suite_create("catalog");
+	TCase *tests = tcase_create("catalog");
+
+	tcase_add_loop_test(tests, every_row_is_whole, 1, READING_COUNT);
+	tcase_add_loop_test(tests, every_row_round_trips, 1, READING_COUNT);
+	tcase_add_test(tests, shorthand_is_understood);
+	tcase_add_test(tests, what_cannot_be_kept_is_refused_with_its_limit);
+	tcase_add_test(tests, an_unlikely_reading_is_kept_and_marked);
+	tcase_add_test(tests, si_is_typed_and_shown);
+	tcase_add_test(tests, cautions_stand_where_leads_are_touched);
+	suite_add_tcase(suite, tests);
+	return suite;
+}
