@@ -1,0 +1,139 @@
+/*
+ * The readings of a call.
+ */
+#include <padside/visit.h>
+
+#include <math.h>
+
+static const char *const stage_keys[STAGE_COUNT] = {
+	[STAGE_AS_FOUND] = "as_found", [STAGE_AS_LEFT] = "as_left",
+};
+
+/* What makes a machine safe to put a meter to. */
+static const enum reading made_safe[] = {
+	READING_DISCONNECT_LOCKED, READING_METER_PROVED_BEFORE, READING_POWER_OFF_VERIFIED,
+	READING_METER_PROVED_AFTER, READING_CAPACITOR_DISCHARGED, READING_TERMINAL_COVER_CHECKED,
+};
+
+/* Absolute pressures further apart than this do not stand in a machine at rest. */
+static const double running_pressure_ratio = 1.4;
+
+const char *stage_key(enum stage stage)
+{
+	return stage_keys[stage];
+}
+
+static enum stage home_of(enum stage stage, enum reading reading)
+{
+	return reading_info(reading)->scope == SCOPE_CALL ? stage : STAGE_AS_FOUND;
+}
+
+void visit_init(struct visit *visit)
+{
+	for (int stage = 0; stage < STAGE_COUNT; stage++)
+		for (int i = 0; i < READING_COUNT; i++)
+			visit->values[stage][i] = (struct value){ .taken_at = WALL_TIME_NONE };
+}
+
+const struct value *visit_value(const struct visit *visit, enum stage stage, enum reading reading)
+{
+	return &visit->values[home_of(stage, reading)][reading];
+}
+
+void visit_set(struct visit *visit, enum stage stage, enum reading reading,
+               const struct value *value)
+{
+	visit->values[home_of(stage, reading)][reading] = *value;
+}
+
+bool visit_has(const struct visit *visit, enum stage stage, enum reading reading)
+{
+	return visit_value(visit, stage, reading)->state != VALUE_NOT_TAKEN;
+}
+
+enum status visit_number(const struct visit *visit, enum stage stage, enum reading reading,
+                         double *number)
+{
+	const struct value *value = visit_value(visit, stage, reading);
+
+	*number = NAN;
+	if (value->state == VALUE_NOT_TAKEN)
+		return STATUS_MISSING;
+	if (value->state == VALUE_OVER_LIMIT)
+		return STATUS_OVER_LIMIT;
+	*number = value->number;
+	return STATUS_OK;
+}
+
+enum choice visit_choice(const struct visit *visit, enum stage stage, enum reading reading)
+{
+	const struct value *value = visit_value(visit, stage, reading);
+
+	return value->state == VALUE_TAKEN ? value->choice : CHOICE_NONE;
+}
+
+bool visit_is_yes(const struct visit *visit, enum stage stage, enum reading reading)
+{
+	const struct value *value = visit_value(visit, stage, reading);
+
+	return value->state == VALUE_TAKEN && value->number != 0;
+}
+
+bool visit_condition_holds(const struct visit *visit, enum stage stage, enum condition condition)
+{
+	if (condition == CONDITION_NONE)
+		return true;
+	enum choice choice = visit_choice(visit, stage, condition_reading(condition));
+	if (choice == CHOICE_NONE)
+		return condition_when_unknown(condition);
+	return condition_holds_for(condition, choice);
+}
+
+bool visit_applies(const struct visit *visit, enum stage stage, enum reading reading)
+{
+	return visit_condition_holds(visit, stage, reading_info(reading)->condition);
+}
+
+enum progress visit_step_progress(const struct visit *visit, enum step step)
+{
+	bool any = false, missing = false;
+
+	for (int i = READING_NONE + 1; i < READING_COUNT; i++) {
+		enum reading reading = (enum reading)i;
+		if (reading_info(reading)->step != step)
+			continue;
+		bool taken = visit_has(visit, STAGE_AS_FOUND, reading) ||
+		             visit_has(visit, STAGE_AS_LEFT, reading);
+		any = any || taken;
+		if (!taken && reading_info(reading)->need == NEED_CORE &&
+		    visit_applies(visit, STAGE_AS_FOUND, reading))
+			missing = true;
+	}
+	if (!any)
+		return PROGRESS_UNTOUCHED;
+	return missing ? PROGRESS_BEGUN : PROGRESS_COMPLETE;
+}
+
+bool visit_is_made_safe(const struct visit *visit)
+{
+	for (size_t i = 0; i < sizeof made_safe / sizeof *made_safe; i++)
+		if (!visit_is_yes(visit, STAGE_AS_FOUND, made_safe[i]) &&
+		    !visit_is_yes(visit, STAGE_AS_LEFT, made_safe[i]))
+			return false;
+	return true;
+}
+
+bool visit_circuit_ran(const struct visit *visit, enum stage stage)
+{
+	/* Near enough here at any altitude: the ratio only tells rest from running. */
+	const double barometer = 14.7;
+	enum choice state = visit_choice(visit, stage, READING_COMPRESSOR_STATE);
+	double suction, liquid;
+
+	if (state != CHOICE_COMPRESSOR_STATE_HUMS && state != CHOICE_COMPRESSOR_STATE_SILENT)
+		return true;
+	if (visit_number(visit, stage, READING_SUCTION_PRESSURE, &suction) != STATUS_OK ||
+	    visit_number(visit, stage, READING_LIQUID_PRESSURE, &liquid) != STATUS_OK)
+		return false;
+	return liquid + barometer > running_pressure_ratio * (suction + barometer);
+}

@@ -1,0 +1,125 @@
+/* Readings in memory: stages, conditions, progress, the lists of a call. */
+#include <check.h>
+#include <math.h>
+
+#include <padside/call.h>
+
+Suite *visit_suite(void);
+
+static void put(struct visit *visit, enum stage stage, enum reading reading, const char *text)
+{
+	struct value value;
+	struct error error;
+
+	ck_assert(reading_parse(reading, text, UNITS_US, &value, &error) == STATUS_OK);
+	visit_set(visit, stage, reading, &value);
+}
+
+START_TEST(not_taken_is_neither_zero_nor_nan)
+{
+	struct visit visit;
+	double number;
+
+	visit_init(&visit);
+	ck_assert(visit_number(&visit, STAGE_AS_FOUND, READING_SUCTION_PRESSURE, &number) == STATUS_MISSING);
+	ck_assert(isnan(number));
+	put(&visit, STAGE_AS_FOUND, READING_COMMON_RUN_RESISTANCE, "OL");
+	ck_assert(visit_number(&visit, STAGE_AS_FOUND, READING_COMMON_RUN_RESISTANCE, &number) ==
+	          STATUS_OVER_LIMIT);
+	ck_assert(!visit_has(&visit, STAGE_AS_LEFT, READING_COMMON_RUN_RESISTANCE));
+}
+END_TEST
+
+START_TEST(the_nameplate_is_the_same_in_both_stages)
+{
+	struct visit visit;
+
+	visit_init(&visit);
+	put(&visit, STAGE_AS_LEFT, READING_REFRIGERANT, "R-22");
+	ck_assert_int_eq(visit_choice(&visit, STAGE_AS_FOUND, READING_REFRIGERANT),
+	                 CHOICE_REFRIGERANT_R22);
+}
+END_TEST
+
+START_TEST(rows_apply_to_the_machine_they_are_for)
+{
+	struct visit visit;
+
+	visit_init(&visit);
+	ck_assert(visit_applies(&visit, STAGE_AS_FOUND, READING_LINE_VOLTAGE));
+	ck_assert(!visit_applies(&visit, STAGE_AS_FOUND, READING_AMPS_A));
+	put(&visit, STAGE_AS_FOUND, READING_COMPRESSOR_MOTOR, "three");
+	ck_assert(!visit_applies(&visit, STAGE_AS_FOUND, READING_LINE_VOLTAGE));
+	ck_assert(visit_applies(&visit, STAGE_AS_FOUND, READING_AMPS_A));
+	put(&visit, STAGE_AS_FOUND, READING_REFRIGERANT, "R-32");
+	ck_assert(visit_applies(&visit, STAGE_AS_FOUND, READING_FLAMMABLE_REFRIGERANT_PRECAUTIONS));
+}
+END_TEST
+
+START_TEST(a_step_is_complete_when_its_core_is_taken)
+{
+	struct visit visit;
+
+	visit_init(&visit);
+	ck_assert_int_eq(visit_step_progress(&visit, STEP_SAFETY), PROGRESS_UNTOUCHED);
+	for (int i = READING_DISCONNECT_LOCKED; i <= READING_PROTECTIVE_EQUIPMENT_ON; i++) {
+		put(&visit, STAGE_AS_FOUND, (enum reading)i, "yes");
+		ck_assert_int_eq(visit_step_progress(&visit, STEP_SAFETY),
+		                 i < READING_PROTECTIVE_EQUIPMENT_ON ? PROGRESS_BEGUN : PROGRESS_COMPLETE);
+	}
+	ck_assert(visit_is_made_safe(&visit));
+	put(&visit, STAGE_AS_FOUND, READING_REFRIGERANT, "R-454B");
+	ck_assert_int_eq(visit_step_progress(&visit, STEP_SAFETY), PROGRESS_BEGUN);
+}
+END_TEST
+
+START_TEST(a_dead_compressor_is_told_from_one_that_was_started_later)
+{
+	struct visit visit;
+
+	visit_init(&visit);
+	ck_assert(visit_circuit_ran(&visit, STAGE_AS_FOUND));
+	put(&visit, STAGE_AS_FOUND, READING_COMPRESSOR_STATE, "hums");
+	ck_assert(!visit_circuit_ran(&visit, STAGE_AS_FOUND));
+	put(&visit, STAGE_AS_FOUND, READING_SUCTION_PRESSURE, "200");
+	put(&visit, STAGE_AS_FOUND, READING_LIQUID_PRESSURE, "205");
+	ck_assert(!visit_circuit_ran(&visit, STAGE_AS_FOUND));
+	put(&visit, STAGE_AS_FOUND, READING_SUCTION_PRESSURE, "105");
+	put(&visit, STAGE_AS_FOUND, READING_LIQUID_PRESSURE, "320");
+	ck_assert(visit_circuit_ran(&visit, STAGE_AS_FOUND));
+}
+END_TEST
+
+START_TEST(lists_grow_and_shrink)
+{
+	struct call call;
+
+	call_init(&call);
+	for (int i = 0; i < 5; i++)
+		call_add_work(&call)->unit_price = i;
+	call_remove_work(&call, 1);
+	ck_assert_uint_eq(call.work_count, 4);
+	ck_assert_int_eq(call.work[1].unit_price, 2);
+	ck_assert_int_eq(call.work[3].unit_price, 4);
+	ck_assert_ptr_nonnull(call_add_charge(&call));
+	ck_assert_ptr_nonnull(call_add_offer(&call));
+	ck_assert_ptr_nonnull(call_add_watch(&call));
+	call_done(&call);
+	ck_assert_uint_eq(call.work_count, 0);
+}
+END_TEST
+
+Suite *visit_suite(void)
+{
+	Suite *suite = suite_create("visit");
+	TCase *tests = tcase_create("visit");
+
+	tcase_add_test(tests, not_taken_is_neither_zero_nor_nan);
+	tcase_add_test(tests, the_nameplate_is_the_same_in_both_stages);
+	tcase_add_test(tests, rows_apply_to_the_machine_they_are_for);
+	tcase_add_test(tests, a_step_is_complete_when_its_core_is_taken);
+	tcase_add_test(tests, a_dead_compressor_is_told_from_one_that_was_started_later);
+	tcase_add_test(tests, lists_grow_and_shrink);
+	suite_add_tcase(suite, tests);
+	return suite;
+}
