@@ -1,0 +1,103 @@
+/* Safe characters, their ASCII stand-ins, and word wrap. */
+#include <check.h>
+#include <string.h>
+
+#include <padside/glyph.h>
+#include <padside/wrap.h>
+
+Suite *glyph_suite(void);
+
+static void shows(const char *string, bool plain, const char *expected)
+{
+	struct text text;
+
+	text_init(&text);
+	glyph_add_string(&text, string, plain);
+	ck_assert_str_eq(text_get(&text), expected);
+	if (plain)
+		ck_assert_int_eq(glyph_string_columns(string, true), (int)strlen(expected));
+	text_done(&text);
+}
+
+START_TEST(nothing_that_acts_gets_through)
+{
+	shows("\x1b[2J\x07" "a\tb\nc\x7f", false, "�[2J�a b c�");
+	shows("\xc2\x9b" "31m", false, "�31m");         /* the 8-bit CSI */
+	shows("a\u202e" "b\u2066" "c\u200b" "d\ufeff", false, "a�b�c�d�");
+	shows("\xff\xfe", false, "��");
+	for (unsigned c = 1; c < 0xa0; c++)
+		if (c < 0x20 || c >= 0x7f)
+			ck_assert(glyph_shown(c) == ' ' || glyph_shown(c) == 0xfffd);
+}
+END_TEST
+
+START_TEST(plain_is_ascii)
+{
+	shows("21.0 ±1.4 °F", true, "21.0 +-1.4 F");
+	shows("4.2 kΩ, 45 µF, 3 m³/h", true, "4.2 kohm, 45 uF, 3 m3/h");
+	shows("├──▐███▌────◆─┤", true, "|--[###]----o-|");
+	shows("José Müller 漢", true, "Jose Muller ?");
+	shows("e\u0301", true, "e");
+	shows("⣿⠁⠀", true, "#. ");
+	for (unsigned c = 1; c < 0x30000; c++) {
+		const char *ascii = glyph_plain(c);
+		for (; ascii && *ascii; ascii++)
+			ck_assert(*ascii >= 0x20 && *ascii < 0x7f);
+	}
+}
+END_TEST
+
+/* Joins the lines of `string` at that width with '|'. */
+static void wraps(const char *string, int columns, const char *expected)
+{
+	struct wrap_line line;
+	struct text text;
+	const char *rest = string;
+	int lines = 0;
+
+	text_init(&text);
+	while (wrap_next(&rest, columns, false, &line)) {
+		text_add_bytes(&text, line.start, line.length);
+		text_add_char(&text, '|');
+		lines++;
+	}
+	ck_assert_str_eq(text_get(&text), expected);
+	ck_assert_int_eq(wrap_count(string, columns, false), lines);
+	text_done(&text);
+}
+
+START_TEST(wraps_at_spaces)
+{
+	wraps("", 10, "");
+	wraps("one", 10, "one|");
+	wraps("measure the wet bulb", 12, "measure the|wet bulb|");
+	wraps("measure the wet bulb", 11, "measure the|wet bulb|");
+	wraps("a  b   c", 3, "a|b|c|");
+	wraps("ends in spaces   ", 14, "ends in spaces|");
+}
+END_TEST
+
+START_TEST(wraps_long_words_and_line_ends)
+{
+	wraps("abcdefghij", 4, "abcd|efgh|ij|");
+	wraps("ab cdefghij", 4, "ab|cdef|ghij|");
+	wraps("    abcdefgh", 6, "    ab|cdefgh|");
+	wraps("one\n\ntwo\n", 9, "one||two|");
+	wraps("漢漢漢", 1, "漢|漢|漢|");
+	wraps("漢漢漢", 5, "漢漢|漢|");
+	wraps("at 21\u00a0°F now", 7, "at|21\u00a0°F|now|");
+}
+END_TEST
+
+Suite *glyph_suite(void)
+{
+	Suite *suite = suite_create("glyph");
+	TCase *tests = tcase_create("glyph");
+
+	tcase_add_test(tests, nothing_that_acts_gets_through);
+	tcase_add_test(tests, plain_is_ascii);
+	tcase_add_test(tests, wraps_at_spaces);
+	tcase_add_test(tests, wraps_long_words_and_line_ends);
+	suite_add_tcase(suite, tests);
+	return suite;
+}
