@@ -16,7 +16,7 @@ VERSION := 0.1.0
 
 WARN := -Wall -Wextra -Wpedantic -Wshadow -Wconversion -Wstrict-prototypes \
         -Wmissing-prototypes -Wvla $(WERROR)
-CPPFLAGS += -Iinclude -Isrc -I$(BUILD) -D_XOPEN_SOURCE=700 -D_DEFAULT_SOURCE \
+CPPFLAGS += -Iinclude -Isrc -Itests -I$(BUILD) -D_XOPEN_SOURCE=700 -D_DEFAULT_SOURCE \
         $(FORTIFY) -DPADSIDE_VERSION='"$(VERSION)"'
 FORTIFY ?= -U_FORTIFY_SOURCE -D_FORTIFY_SOURCE=2
 CFLAGS  += -std=c11 $(OPT) $(WARN) -fno-common $(SANITIZE)
@@ -26,13 +26,14 @@ LIBS    := -lsqlite3 -lncursesw -ltinfo -lm
 SOURCES := $(sort $(wildcard src/*/*.c))
 PROGRAM := src/cli/main.c
 LIBRARY := $(filter-out $(PROGRAM),$(SOURCES))
+SUPPORT := $(sort $(wildcard tests/support/*.c))
 TESTS   := $(sort $(wildcard tests/unit/test_*.c tests/store/test_*.c \
              tests/report/test_*.c tests/screens/test_*.c))
 SCHEMA  := $(sort $(wildcard schema/*.sql))
 
 object = $(patsubst %.c,$(BUILD)/%.o,$(1))
 LIB_OBJECTS  := $(call object,$(LIBRARY)) $(BUILD)/schema.o
-TEST_OBJECTS := $(call object,$(TESTS)) $(BUILD)/tests/runner.o
+TEST_OBJECTS := $(call object,$(TESTS) $(SUPPORT)) $(BUILD)/tests/runner.o
 
 .PHONY: all check sanitize install clean
 .SECONDARY:
@@ -58,7 +59,8 @@ $(BUILD)/schema.c: $(SCHEMA) schema/embed.awk
 $(BUILD)/schema.o: $(BUILD)/schema.c
 	$(CC) $(CPPFLAGS) $(CFLAGS) -c -o $@ $<
 
-# One runner holds every suite: tests/DIR/test_NAME.c offers `Suite *NAME_suite(void)`.
+# One runner holds every suite: tests/DIR/test_NAME.c offers `Suite *NAME_suite(void)`;
+# tests/support/ holds what several suites share.
 $(BUILD)/suites.def: $(TESTS) Makefile
 	@mkdir -p $(@D)
 	for t in $(patsubst test_%,%,$(basename $(notdir $(TESTS)))); do echo "SUITE($$t)"; done > $@

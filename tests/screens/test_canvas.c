@@ -1,0 +1,175 @@
+/* The canvas: clipping, widths, stand-ins, and what the dumps say. */
+#include <check.h>
+#include <limits.h>
+#include <string.h>
+
+#include "support/golden.h"
+#include "tui/canvas.h"
+
+Suite *canvas_suite(void);
+
+static void looks_like(const struct canvas *canvas, const char *expected)
+{
+	struct text text;
+
+	text_init(&text);
+	canvas_dump(canvas, &text);
+	ck_assert_str_eq(text_get(&text), expected);
+	text_done(&text);
+}
+
+START_TEST(text_is_cut_at_the_edge_of_its_area)
+{
+	struct canvas *canvas = canvas_new(3, 12, false);
+	struct area area = area_part(canvas_area(canvas), 1, 2, 1, 6);
+
+	ck_assert_int_eq(canvas_put(canvas, area, 0, 0, INK_PLAIN, "superheat"), 6);
+	ck_assert_int_eq(canvas_put(canvas, area, 1, 0, INK_PLAIN, "below"), 0);
+	ck_assert_int_eq(canvas_put(canvas, area, -1, 0, INK_PLAIN, "above"), 0);
+	looks_like(canvas, "\n  super…\n\n");
+	ck_assert_int_eq(canvas_put(canvas, area, 0, 0, INK_PLAIN, "exact!"), 6);
+	looks_like(canvas, "\n  exact!\n\n");
+	ck_assert_int_eq(canvas_put(canvas, area, 0, -2, INK_PLAIN, "abcd"), 2);
+	looks_like(canvas, "\n  cdact!\n\n");
+	canvas_free(canvas);
+}
+END_TEST
+
+START_TEST(wide_characters_own_two_cells)
+{
+	struct canvas *canvas = canvas_new(1, 6, false);
+	struct area area = canvas_area(canvas);
+
+	ck_assert_int_eq(canvas_put(canvas, area, 0, 0, INK_PLAIN, "漢字x"), 5);
+	ck_assert_uint_eq(canvas_at(canvas, 0, 1)->width, 0);
+	canvas_put(canvas, area, 0, 1, INK_PLAIN, "-");
+	looks_like(canvas, " -字x\n");
+	canvas_put(canvas, area, 0, 2, INK_PLAIN, "=");
+	looks_like(canvas, " -= x\n");
+	canvas_clear(canvas);
+	canvas_put(canvas, area_columns(area, 0, 4), 0, 0, INK_PLAIN, "漢字漢");
+	looks_like(canvas, "漢…\n");
+	canvas_clear(canvas);
+	canvas_put(canvas, area, 0, -1, INK_PLAIN, "漢字");
+	looks_like(canvas, " 字\n");
+	canvas_free(canvas);
+}
+END_TEST
+
+START_TEST(combining_marks_stay_with_their_letter)
+{
+	struct canvas *canvas = canvas_new(1, 6, false);
+
+	ck_assert_int_eq(canvas_put(canvas, canvas_area(canvas), 0, 0, INK_PLAIN, "\u0301Jose\u0301"), 4);
+	looks_like(canvas, "Jose\u0301\n");
+	canvas_free(canvas);
+}
+END_TEST
+
+START_TEST(padding_and_right_alignment)
+{
+	struct canvas *canvas = canvas_new(4, 10, false);
+	struct area area = canvas_area(canvas);
+
+	canvas_fill(canvas, area, INK_PLAIN, '.');
+	ck_assert_int_eq(canvas_put_padded(canvas, area, 0, 1, 5, INK_PLAIN, "ab"), 6);
+	ck_assert_int_eq(canvas_put_right(canvas, area, 1, 1, 5, INK_PLAIN, "21.0"), 6);
+	ck_assert_int_eq(canvas_put_right(canvas, area, 2, 7, 5, INK_PLAIN, "12345"), 10);
+	ck_assert_int_eq(canvas_put_padded(canvas, area, 3, 1, 0, INK_PLAIN, "no"), 1);
+	looks_like(canvas, ".ab   ....\n. 21.0....\n.......12…\n..........\n");
+	canvas_free(canvas);
+}
+END_TEST
+
+START_TEST(wraps_and_counts_lines_without_room)
+{
+	struct canvas *canvas = canvas_new(2, 14, false);
+	const char *words = "measure the return wet bulb at the filter";
+
+	ck_assert_int_eq(canvas_wrap(canvas, canvas_area(canvas), 0, 2, INK_MARGIN, words), 4);
+	ck_assert_int_eq(canvas_wrap_count(canvas, 12, words), 4);
+	looks_like(canvas, "  measure the\n  return wet\n");
+	canvas_free(canvas);
+}
+END_TEST
+
+START_TEST(a_terminal_never_sees_an_escape)
+{
+	struct canvas *canvas = canvas_new(1, 20, false);
+
+	canvas_put(canvas, canvas_area(canvas), 0, 0, INK_PLAIN, "\x1b]0;x\x07\u202eReto\xc2\x9b");
+	looks_like(canvas, "�]0;x��Reto�\n");
+	canvas_free(canvas);
+}
+END_TEST
+
+START_TEST(plain_canvas_holds_ascii_only)
+{
+	struct canvas *canvas = canvas_new(3, 16, true);
+	struct area area = canvas_area(canvas);
+
+	ck_assert_int_eq(canvas_width_of(canvas, "±1.4 °F"), 7);
+	ck_assert_int_eq(canvas_put(canvas, area, 0, 0, INK_PLAIN, "±1.4 °F"), 7);
+	canvas_put_right(canvas, area, 0, 8, 8, INK_PLAIN, "470 Ω");
+	canvas_rule(canvas, area, 1, 0, 99, INK_RULE);
+	canvas_put(canvas, area, 2, 0, INK_PLAIN, "a long line is cut");
+	looks_like(canvas, "+-1.4 F  470 ohm\n----------------\na long line is ~\n");
+	canvas_free(canvas);
+}
+END_TEST
+
+START_TEST(areas_stay_inside_each_other)
+{
+	struct area area = { 2, 3, 10, 20 };
+	struct area part = area_part(area, 8, 15, 99, 99);
+
+	ck_assert_int_eq(part.row, 10);
+	ck_assert_int_eq(part.column, 18);
+	ck_assert_int_eq(part.rows, 2);
+	ck_assert_int_eq(part.columns, 5);
+	part = area_part(area, -2, -3, 4, 5);
+	ck_assert_int_eq(part.row, 2);
+	ck_assert_int_eq(part.rows, 2);
+	ck_assert_int_eq(part.columns, 2);
+	part = area_part(area, INT_MAX, INT_MIN, INT_MAX, INT_MAX);
+	ck_assert_int_eq(part.rows, 0);
+}
+END_TEST
+
+START_TEST(inks_are_drawn_as_a_second_layer)
+{
+	struct canvas *canvas = canvas_new(5, 40, false);
+	struct area area = canvas_area(canvas);
+	int column = canvas_put(canvas, area, 0, 0, INK_TITLE, "Refrigerant");
+
+	canvas_format(canvas, area, 0, column + 1, INK_FAINT, "step %d of %d", 7, 10);
+	canvas_rule(canvas, area, 1, 0, 40, INK_RULE);
+	canvas_put(canvas, area, 2, 0, INK_PLAIN, "suction pressure");
+	canvas_put_right(canvas, area, 2, 18, 8, INK_FIELD_ACTIVE | STYLE_UNDERLINE, "118 psig");
+	canvas_put(canvas, area, 2, 28, INK_KEPT, "✓ 10:42");
+	canvas_put_padded(canvas, area, 3, 0, 40, INK_PLAIN | STYLE_REVERSE, "chosen");
+	canvas_put(canvas, area, 4, 0, INK_BAD | STYLE_REVERSE, "high");
+	canvas_restyle(canvas, area_part(area, 4, 0, 1, 2), INK_WATCH);
+	canvas_set_cursor(canvas, area, 2, 25);
+	golden_check("canvas-inks", canvas);
+	canvas_free(canvas);
+}
+END_TEST
+
+Suite *canvas_suite(void)
+{
+	Suite *suite = suite_create("canvas");
+	TCase *tests = tcase_create("canvas");
+
+	tcase_add_test(tests, text_is_cut_at_the_edge_of_its_area);
+	tcase_add_test(tests, wide_characters_own_two_cells);
+	tcase_add_test(tests, combining_marks_stay_with_their_letter);
+	tcase_add_test(tests, padding_and_right_alignment);
+	tcase_add_test(tests, wraps_and_counts_lines_without_room);
+	tcase_add_test(tests, a_terminal_never_sees_an_escape);
+	tcase_add_test(tests, plain_canvas_holds_ascii_only);
+	tcase_add_test(tests, areas_stay_inside_each_other);
+	tcase_add_test(tests, inks_are_drawn_as_a_second_layer);
+	suite_add_tcase(suite, tests);
+	return suite;
+}
