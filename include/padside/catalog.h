@@ -208,4 +208,46 @@ double reading_accuracy(enum reading reading, double number);
 /* The unit shown for a reading in `system`, "" if it has none. */
 const char *reading_unit_symbol(enum reading reading, enum unit_system system, bool plain);
 
+/* ---- Figures: what is worked out ---- */
+
+enum figure {
+	FIGURE_NONE, /* no figure; loops run from 1 to FIGURE_COUNT - 1 */
+#define FIGURE(id, ...) FIGURE_##id,
+#include "catalog/figures.def"
+#undef FIGURE
+	FIGURE_COUNT
+};
+
+enum { FIGURE_MOST_NEEDS = 8, FIGURE_MOST_ALTERNATIVES = 3, FIGURE_MOST_USES = 8 };
+
+struct figure_info {
+	const char *key;     /* stable name in files */
+	const char *label;   /* on screen and paper, at most 26 columns */
+	enum unit unit;      /* canonical */
+	int decimals;        /* shown in the canonical unit */
+	bool is_word;        /* the value is a grade: see figure_word() */
+	/* From each group one reading must be there; READING_NONE ends a group,
+	 * an empty group ends the list. */
+	enum reading needs[FIGURE_MOST_NEEDS][FIGURE_MOST_ALTERNATIVES];
+	enum reading uses[FIGURE_MOST_USES]; /* taken into account when there; READING_NONE ends */
+	const char *formula; /* in words */
+	const char *source;  /* where it comes from */
+};
+
+/* The row of a figure; `figure` must be a real one (asserted). */
+const struct figure_info *figure_info(enum figure figure);
+
+/* The figure with that key; FIGURE_NONE when there is none. */
+enum figure figure_from_key(const char *key);
+
+/*
+ * The word for a grade, e.g. "grounded" for insulation_grade 0, "weak" 1,
+ * "watch" 2, "good" 3.  NULL for figures that are numbers.
+ */
+const char *figure_word(enum figure figure, double value);
+
+/* Writes a figure's number as shown in `system`, with or without unit; a grade as its word. */
+void figure_format(enum figure figure, double value, enum unit_system system,
+                   enum value_form form, char *out, size_t size);
+
 #endif

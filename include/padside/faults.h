@@ -1,0 +1,33 @@
+#ifndef PADSIDE_FAULTS_H
+#define PADSIDE_FAULTS_H
+
+/*
+ * What can be wrong: the table of src/catalog/faults.def.  A fault is one row.
+ */
+
+enum fault {
+	FAULT_NONE,
+#define FAULT(id, ...) FAULT_##id,
+#include "catalog/faults.def"
+#undef FAULT
+	FAULT_COUNT
+};
+
+enum fault_family { FAMILY_REFRIGERANT, FAMILY_AIR, FAMILY_ELECTRICAL };
+
+/* "refrigerant", "air", "electrical". */
+const char *fault_family_key(enum fault_family family);
+
+struct fault_info {
+	const char *key;          /* stable id in files */
+	enum fault_family family; /* where it belongs */
+	const char *label;        /* plain words, at most 36 columns */
+	double prior;             /* share of calls with a complaint that have it */
+	const char *advice;       /* what to do, in the order a careful technician works */
+	const char *caution;      /* what can hurt while doing it; "" for none */
+};
+
+const struct fault_info *fault_info(enum fault fault);
+enum fault fault_from_key(const char *key);
+
+#endif

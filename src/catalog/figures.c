@@ -1,0 +1,60 @@
+/*
+ * The table of figures.
+ */
+#include <padside/catalog.h>
+
+#include <assert.h>
+#include <stdio.h>
+#include <string.h>
+
+#include <padside/number.h>
+#include <padside/text.h>
+
+static const struct figure_info figures[FIGURE_COUNT] = {
+#define FIGURE(id, key_, ...) [FIGURE_##id] = { .key = key_, __VA_ARGS__ },
+#include "catalog/figures.def"
+#undef FIGURE
+};
+
+static const char *const insulation_words[] = { "grounded", "weak", "watch", "good" };
+
+const struct figure_info *figure_info(enum figure figure)
+{
+	assert(figure > FIGURE_NONE && figure < FIGURE_COUNT);
+	return &figures[figure];
+}
+
+enum figure figure_from_key(const char *key)
+{
+	for (int i = FIGURE_NONE + 1; i < FIGURE_COUNT; i++)
+		if (strcmp(figures[i].key, key) == 0)
+			return (enum figure)i;
+	return FIGURE_NONE;
+}
+
+const char *figure_word(enum figure figure, double value)
+{
+	if (!figure_info(figure)->is_word)
+		return NULL;
+	int grade = (int)value;
+	assert(grade >= 0 && grade < (int)(sizeof insulation_words / sizeof *insulation_words));
+	return insulation_words[grade];
+}
+
+void figure_format(enum figure figure, double value, enum unit_system system,
+                   enum value_form form, char *out, size_t size)
+{
+	const struct figure_info *info = figure_info(figure);
+	enum unit unit = unit_shown(info->unit, system);
+	const char *symbol = unit_symbol(unit, form == VALUE_FORM_PLAIN);
+	char digits[NUMBER_SIZE];
+
+	if (info->is_word) {
+		text_copy(out, size, figure_word(figure, value));
+		return;
+	}
+	number_format(unit_convert(value, info->unit, unit),
+	              unit_decimals_shown(info->decimals, info->unit, system), digits, sizeof digits);
+	bool with_unit = form != VALUE_FORM_SHEET && *symbol;
+	snprintf(out, size, "%s%s%s", digits, with_unit ? " " : "", with_unit ? symbol : "");
+}
