@@ -1,0 +1,581 @@
+/*
+ * The terminal, by way of curses.
+ *
+ * Output: a copy of what was shown last tells which cells of each row have
+ * changed; only those are handed to curses, which works out the bytes.
+ *
+ * Input: signals write a byte into a pipe, and the wait for a key watches the
+ * pipe together with the terminal, so that no signal can slip in between
+ * "is there a key?" and "wait for one".  UTF-8 is put together here, because a
+ * character may arrive in two packets over a slow link.
+ */
+#include "tui/curses.h"
+
+#include <errno.h>
+#include <fcntl.h>
+#include <langinfo.h>
+#include <poll.h>
+#include <signal.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/ioctl.h>
+#include <unistd.h>
+#include <wchar.h>
+
+/* setcchar() and the wide functions are asked for by this name. */
+#define NCURSES_WIDECHAR 1
+#include <curses.h>
+
+#include <padside/glyph.h>
+
+enum {
+	ESCAPE_WAIT_MS = 25, /* how long the rest of an escape sequence may take */
+	PASTE_WAIT_MS = 500, /* a paste whose end was lost is over after this silence */
+	ROW_LIMIT = 1000,    /* cells of a row, as in the canvas */
+};
+
+/* Codes of our own for sequences that curses has no name for. */
+enum {
+	CODE_WORD_LEFT = KEY_MAX + 1,
+	CODE_WORD_RIGHT,
+	CODE_PASTE_BEGIN,
+	CODE_PASTE_END,
+};
+
+enum {
+	WEIGHT_NORMAL = 0,
+	WEIGHT_DIM = 1,
+	WEIGHT_BOLD = 2,
+	WEIGHT_UNDERLINE = 4,
+	WEIGHT_REVERSE = 8,
+};
+
+enum { COLOR_DEFAULT = -1 };
+
+struct ink_look {
+	short colour;     /* with 8 colours; COLOR_DEFAULT for the terminal's own */
+	short colour256;  /* with 256 colours; -1 for the terminal's own */
+	int weight;       /* with colours */
+	int plain_weight; /* without */
+};
+
+static const struct ink_look looks[INK_COUNT] = {
+#define INK(id, letter, colour_, colour256_, weight_, plain_weight_) \
+	[INK_##id] = { COLOR_##colour_, colour256_, WEIGHT_##weight_, WEIGHT_##plain_weight_ },
+#include "tui/ink.def"
+#undef INK
+};
+
+/*
+ * Sequences that terminals send for these keys, whatever the terminal
+ * description says: descriptions and terminals disagree, above all through
+ * ssh and terminal multiplexers.
+ */
+static const struct {
+	const char *bytes; /* the sequence */
+	int code;          /* the key */
+} sequences[] = {
+	{ "\033[A", KEY_UP }, { "\033OA", KEY_UP },
+	{ "\033[B", KEY_DOWN }, { "\033OB", KEY_DOWN },
+	{ "\033[C", KEY_RIGHT }, { "\033OC", KEY_RIGHT },
+	{ "\033[D", KEY_LEFT }, { "\033OD", KEY_LEFT },
+	{ "\033[H", KEY_HOME }, { "\033OH", KEY_HOME }, { "\033[1~", KEY_HOME },
+	{ "\033[7~", KEY_HOME },
+	{ "\033[F", KEY_END }, { "\033OF", KEY_END }, { "\033[4~", KEY_END },
+	{ "\033[8~", KEY_END },
+	{ "\033[2~", KEY_IC }, { "\033[3~", KEY_DC },
+	{ "\033[5~", KEY_PPAGE }, { "\033[6~", KEY_NPAGE },
+	{ "\033[Z", KEY_BTAB },
+	{ "\033OM", KEY_ENTER },
+	{ "\033[1;5D", CODE_WORD_LEFT }, { "\033[1;3D", CODE_WORD_LEFT },
+	{ "\033Od", CODE_WORD_LEFT }, { "\033[5D", CODE_WORD_LEFT },
+	{ "\033[1;5C", CODE_WORD_RIGHT }, { "\033[1;3C", CODE_WORD_RIGHT },
+	{ "\033Oc", CODE_WORD_RIGHT }, { "\033[5C", CODE_WORD_RIGHT },
+	{ "\033[200~", CODE_PASTE_BEGIN }, { "\033[201~", CODE_PASTE_END },
+	{ "\033OP", KEY_F(1) }, { "\033[11~", KEY_F(1) }, { "\033[[A", KEY_F(1) },
+	{ "\033OQ", KEY_F(2) }, { "\033[12~", KEY_F(2) }, { "\033[[B", KEY_F(2) },
+	{ "\033OR", KEY_F(3) }, { "\033[13~", KEY_F(3) }, { "\033[[C", KEY_F(3) },
+	{ "\033OS", KEY_F(4) }, { "\033[14~", KEY_F(4) }, { "\033[[D", KEY_F(4) },
+	{ "\033[15~", KEY_F(5) }, { "\033[[E", KEY_F(5) },
+	{ "\033[17~", KEY_F(6) }, { "\033[18~", KEY_F(7) }, { "\033[19~", KEY_F(8) },
+	{ "\033[20~", KEY_F(9) }, { "\033[21~", KEY_F(10) }, { "\033[23~", KEY_F(11) },
+	{ "\033[24~", KEY_F(12) },
+};
+
+/* What a key code of curses is to the screens. */
+static const struct {
+	int code;         /* of curses, or our own */
+	enum press press; /* the key */
+} presses[] = {
+	{ KEY_UP, PRESS_UP }, { KEY_DOWN, PRESS_DOWN },
+	{ KEY_LEFT, PRESS_LEFT }, { KEY_RIGHT, PRESS_RIGHT },
+	{ KEY_HOME, PRESS_HOME }, { KEY_END, PRESS_END },
+	{ KEY_PPAGE, PRESS_PAGE_UP }, { KEY_NPAGE, PRESS_PAGE_DOWN },
+	{ KEY_IC, PRESS_INSERT }, { KEY_DC, PRESS_DELETE },
+	{ KEY_BTAB, PRESS_BACK_TAB }, { KEY_BACKSPACE, PRESS_BACKSPACE },
+	{ KEY_ENTER, PRESS_ENTER },
+	{ CODE_WORD_LEFT, PRESS_WORD_LEFT }, { CODE_WORD_RIGHT, PRESS_WORD_RIGHT },
+};
+
+/* The one terminal of the process. */
+static struct {
+	SCREEN *screen;               /* NULL while it is not open */
+	bool plain;                   /* ASCII only */
+	bool ansi;                    /* understands ESC [ … */
+	attr_t attributes[INK_COUNT]; /* of each ink on this terminal */
+	bool has_colours;             /* pair N + 1 belongs to ink N */
+	struct canvas_cell *shown;    /* what is on the screen; NULL: unknown */
+	int shown_rows;               /* size of `shown` */
+	int shown_columns;            /* size of `shown` */
+	unsigned char partial[4];     /* the beginning of a UTF-8 character */
+	int partial_length;           /* bytes of it */
+	bool pasting;                 /* between the marks of a paste */
+} terminal;
+
+/* Written by signal handlers; non-blocking at both ends. */
+static int signal_pipe[2] = { -1, -1 };
+
+static void note_signal(int number)
+{
+	int kept = errno;
+	char byte = number == SIGWINCH ? 'w' : 'c';
+
+	if (write(signal_pipe[1], &byte, 1) < 0)
+		errno = 0; /* full: there is enough in it already */
+	errno = kept;
+}
+
+static const int watched_signals[] = { SIGTERM, SIGHUP, SIGINT, SIGWINCH };
+
+enum { WATCHED_COUNT = sizeof watched_signals / sizeof *watched_signals };
+
+static void watch_signals(bool watch)
+{
+	struct sigaction action;
+
+	memset(&action, 0, sizeof action);
+	sigemptyset(&action.sa_mask);
+	action.sa_handler = watch ? note_signal : SIG_DFL;
+	for (int i = 0; i < WATCHED_COUNT; i++)
+		sigaction(watched_signals[i], &action, NULL);
+}
+
+static bool open_signal_pipe(void)
+{
+	if (signal_pipe[0] >= 0)
+		return true;
+	if (pipe(signal_pipe) < 0)
+		return false;
+	for (int i = 0; i < 2; i++) {
+		fcntl(signal_pipe[i], F_SETFL, O_NONBLOCK);
+		fcntl(signal_pipe[i], F_SETFD, FD_CLOEXEC);
+	}
+	return true;
+}
+
+static attr_t weight_attributes(int weight)
+{
+	return ((weight & WEIGHT_DIM) ? A_DIM : 0) | ((weight & WEIGHT_BOLD) ? A_BOLD : 0) |
+	       ((weight & WEIGHT_UNDERLINE) ? A_UNDERLINE : 0) |
+	       ((weight & WEIGHT_REVERSE) ? A_REVERSE : 0);
+}
+
+/* Colours on the terminal's own background, so that light and dark both work. */
+static void choose_inks(void)
+{
+	const char *no_color = getenv("NO_COLOR");
+	bool wanted = !no_color || !*no_color;
+
+	terminal.has_colours = wanted && has_colors() && start_color() == OK &&
+	                       use_default_colors() == OK && COLORS >= 8 &&
+	                       COLOR_PAIRS > INK_COUNT;
+	for (short ink = 0; ink < INK_COUNT; ink++) {
+		const struct ink_look *look = &looks[ink];
+		int weight = terminal.has_colours ? look->weight : look->plain_weight;
+
+		if (terminal.has_colours) {
+			bool many = COLORS >= 256;
+			if (many && look->colour256 >= 0)
+				weight &= ~WEIGHT_DIM;
+			init_pair((short)(ink + 1), many ? look->colour256 : look->colour, -1);
+		}
+		terminal.attributes[ink] = weight_attributes(weight);
+	}
+}
+
+static void name_sequences(void)
+{
+	for (size_t i = 0; i < sizeof sequences / sizeof *sequences; i++)
+		define_key(sequences[i].bytes, sequences[i].code);
+}
+
+/* Asks the terminal to mark pasted text, or to stop doing so. */
+static void mark_pastes(bool on)
+{
+	if (!terminal.ansi)
+		return;
+	fputs(on ? "\033[?2004h" : "\033[?2004l", stdout);
+	fflush(stdout);
+}
+
+enum status curses_open(struct error *error)
+{
+	if (!isatty(STDIN_FILENO) || !isatty(STDOUT_FILENO))
+		return error_set(error, STATUS_NO_TERMINAL,
+		                 "The workbook needs a terminal to write on; nothing was changed. "
+		                 "See padside --help for what works without one.");
+	if (!open_signal_pipe())
+		return error_set(error, STATUS_NO_TERMINAL,
+		                 "The system has no room for another open file; nothing was changed. "
+		                 "Close other programs and start again.");
+	terminal.screen = newterm(NULL, stdout, stdin);
+	if (!terminal.screen) {
+		const char *kind = getenv("TERM");
+		return error_set(error, STATUS_NO_TERMINAL,
+		                 "The kind of terminal \"%s\" is not known here; nothing was changed. "
+		                 "Set TERM, for example TERM=xterm, and start again.",
+		                 kind ? kind : "");
+	}
+	terminal.plain = strcmp(nl_langinfo(CODESET), "UTF-8") != 0;
+	const char *move_cursor = tigetstr("cup");
+	terminal.ansi = move_cursor && move_cursor != (char *)-1 &&
+	                strncmp(move_cursor, "\033[", 2) == 0;
+	terminal.partial_length = 0;
+	terminal.pasting = false;
+	watch_signals(true);
+	set_escdelay(ESCAPE_WAIT_MS);
+	raw();
+	noecho();
+	nonl();
+	keypad(stdscr, TRUE);
+	nodelay(stdscr, TRUE);
+	leaveok(stdscr, FALSE);
+	name_sequences();
+	choose_inks();
+	mark_pastes(true);
+	return STATUS_OK;
+}
+
+void curses_close(void)
+{
+	if (!terminal.screen)
+		return;
+	mark_pastes(false);
+	endwin();
+	delscreen(terminal.screen);
+	terminal.screen = NULL;
+	watch_signals(false);
+	curses_redraw();
+}
+
+bool curses_is_plain(void)
+{
+	return terminal.plain;
+}
+
+void curses_size(int *rows, int *columns)
+{
+	getmaxyx(stdscr, *rows, *columns);
+}
+
+void curses_redraw(void)
+{
+	free(terminal.shown);
+	terminal.shown = NULL;
+}
+
+/* A cell as curses wants it. */
+static void convert_cell(const struct canvas_cell *cell, cchar_t *converted)
+{
+	wchar_t characters[3] = { (wchar_t)cell->character, (wchar_t)cell->mark, 0 };
+	unsigned ink = cell->style & STYLE_INK;
+	attr_t attributes = terminal.attributes[ink < INK_COUNT ? ink : INK_PLAIN];
+	short pair = terminal.has_colours && ink < INK_COUNT ? (short)(ink + 1) : 0;
+
+	/* Where the system has another idea of the width, the row would shift. */
+	if (cell->width == 0)
+		characters[0] = L' ';
+	else if (cell->character >= 0x7f && wcwidth(characters[0]) != cell->width)
+		characters[0] = terminal.plain ? L'?' : (wchar_t)0xfffd;
+	if (characters[1] && wcwidth(characters[1]) != 0)
+		characters[1] = 0;
+	if (cell->style & STYLE_REVERSE)
+		attributes ^= A_REVERSE;
+	if (cell->style & STYLE_UNDERLINE)
+		attributes |= A_UNDERLINE;
+	setcchar(converted, characters, attributes, pair, NULL);
+}
+
+/* Hands the cells [first, end) of a row to curses. */
+static void write_cells(const struct canvas_cell *row, int at_row, int first, int end)
+{
+	cchar_t cells[ROW_LIMIT];
+	int count = 0;
+
+	for (int column = first; column < end;) {
+		const struct canvas_cell *cell = &row[column];
+		convert_cell(cell, &cells[count++]);
+		/* The right half follows from the left one, unless that was replaced. */
+		bool wide = cell->width == 2 && wcwidth((wchar_t)cell->character) == 2;
+		if (wide && column + 1 >= end)
+			convert_cell(&(struct canvas_cell){ .character = ' ', .style = cell->style,
+			                                    .width = 1 }, &cells[count - 1]);
+		column += wide ? 2 : 1;
+	}
+	mvadd_wchnstr(at_row, first, cells, count);
+}
+
+/* Compares a row with what is shown and writes the stretch that differs. */
+static void show_row(const struct canvas_cell *row, const struct canvas_cell *shown,
+                     int at_row, int columns)
+{
+	size_t size = sizeof *row;
+	int first = 0, end = columns;
+
+	if (shown) {
+		if (memcmp(row, shown, size * (size_t)columns) == 0)
+			return;
+		while (memcmp(&row[first], &shown[first], size) == 0)
+			first++;
+		while (memcmp(&row[end - 1], &shown[end - 1], size) == 0)
+			end--;
+	}
+	while (first > 0 && row[first].width == 0)
+		first--;
+	if (end < columns && row[end].width == 0)
+		end++;
+	write_cells(row, at_row, first, end);
+}
+
+/* Makes `shown` fit a canvas of that size; false when nothing is known. */
+static bool prepare_shown(int rows, int columns)
+{
+	if (terminal.shown && terminal.shown_rows == rows && terminal.shown_columns == columns)
+		return true;
+	free(terminal.shown);
+	terminal.shown = calloc((size_t)rows * (size_t)columns, sizeof *terminal.shown);
+	terminal.shown_rows = rows;
+	terminal.shown_columns = columns;
+	erase();
+	clearok(curscr, TRUE);
+	return false;
+}
+
+void curses_show(const struct canvas *canvas)
+{
+	int canvas_width = canvas_columns(canvas);
+	int rows, columns;
+
+	curses_size(&rows, &columns);
+	rows = rows < canvas_rows(canvas) ? rows : canvas_rows(canvas);
+	columns = columns < canvas_width ? columns : canvas_width;
+	bool known = prepare_shown(canvas_rows(canvas), canvas_width);
+	for (int row = 0; row < rows; row++) {
+		const struct canvas_cell *cells = canvas_at(canvas, row, 0);
+		struct canvas_cell *shown = NULL;
+		if (terminal.shown)
+			shown = &terminal.shown[(size_t)row * (size_t)canvas_width];
+		show_row(cells, known ? shown : NULL, row, columns);
+		if (shown)
+			memcpy(shown, cells, (size_t)canvas_width * sizeof *cells);
+	}
+	struct canvas_cursor cursor = canvas_get_cursor(canvas);
+	bool visible = cursor.visible && cursor.row < rows && cursor.column < columns;
+	curs_set(visible);
+	if (visible)
+		move(cursor.row, cursor.column);
+	refresh();
+}
+
+/* Takes over the size that the window has now. */
+static struct key resized(void)
+{
+	struct winsize size;
+
+	if (ioctl(STDOUT_FILENO, TIOCGWINSZ, &size) == 0 && size.ws_row > 0 && size.ws_col > 0)
+		resize_term(size.ws_row, size.ws_col);
+	curses_redraw();
+	return key_press(PRESS_RESIZE);
+}
+
+static struct key suspended(void)
+{
+	mark_pastes(false);
+	raise(SIGTSTP); /* curses gives the terminal back and takes it again */
+	mark_pastes(true);
+	return resized();
+}
+
+/* Reads over the rest of an escape sequence that nobody knows. */
+static struct key skip_sequence(void)
+{
+	int byte;
+
+	do
+		byte = getch();
+	while (byte >= 0x20 && byte < 0x40);
+	return key_press(PRESS_NOTHING);
+}
+
+/* Escape alone, or Alt with the character that came right behind it. */
+static struct key escape_or_alt(void)
+{
+	int next = getch();
+
+	if (next == ERR)
+		return key_press(PRESS_ESCAPE);
+	if (next == '[' || next == 'O')
+		return skip_sequence();
+	if (next > 0x20 && next < 0x7f)
+		return (struct key){ .press = PRESS_ALT, .character = (unsigned)next };
+	ungetch(next);
+	return key_press(PRESS_ESCAPE);
+}
+
+static struct key control_key(int byte)
+{
+	switch (byte) {
+	case '\t':
+		return key_press(PRESS_TAB);
+	case '\n':
+	case '\r':
+		return key_press(PRESS_ENTER);
+	case '\b':
+	case 0x7f:
+		return key_press(PRESS_BACKSPACE);
+	case 0x1a:
+		return suspended();
+	case 0x1b:
+		return escape_or_alt();
+	default:
+		return key_ctrl((char)(byte + (byte >= 1 && byte <= 26 ? 'a' - 1 : '@')));
+	}
+}
+
+/* A byte above ASCII: a whole character, or PRESS_NOTHING until it is. */
+static struct key character_byte(int byte)
+{
+	char bytes[sizeof terminal.partial + 1] = { 0 };
+
+	if (terminal.plain)
+		return key_character(0xfffd);
+	if (byte >= 0xc0)
+		terminal.partial_length = 0;
+	terminal.partial[terminal.partial_length++] = (unsigned char)byte;
+	memcpy(bytes, terminal.partial, (size_t)terminal.partial_length);
+	unsigned char lead = terminal.partial[0];
+	int whole = lead < 0xc2 || lead > 0xf4 ? 1 : lead >= 0xf0 ? 4 : lead >= 0xe0 ? 3 : 2;
+	if (terminal.partial_length < whole)
+		return key_press(PRESS_NOTHING);
+	terminal.partial_length = 0;
+	const char *cursor = bytes;
+	return key_character(text_next_character(&cursor));
+}
+
+static struct key key_from_code(int code)
+{
+	if (code == CODE_PASTE_BEGIN || code == CODE_PASTE_END) {
+		terminal.pasting = code == CODE_PASTE_BEGIN;
+		return key_press(PRESS_NOTHING);
+	}
+	if (code >= KEY_F(1) && code <= KEY_F(12))
+		return (struct key){ .press = PRESS_FUNCTION,
+		                     .character = (unsigned)(code - KEY_F(0)) };
+	for (size_t i = 0; i < sizeof presses / sizeof *presses; i++)
+		if (presses[i].code == code)
+			return key_press(presses[i].press);
+	return key_press(PRESS_NOTHING);
+}
+
+/* In a paste everything is text: line ends and tabs are spaces, no commands. */
+static struct key pasted_key(int code)
+{
+	struct key key = key_press(PRESS_NOTHING);
+
+	if (code == '\t' || code == '\n' || code == '\r')
+		key = key_character(' ');
+	else if (code >= 0x20 && code < 0x7f)
+		key = key_character((unsigned)code);
+	else if (code >= 0x80 && code <= 0xff)
+		key = character_byte(code);
+	key.pasted = true;
+	return key;
+}
+
+/* One step of reading: false when curses has nothing more. */
+static bool take_key(struct key *key)
+{
+	int code = getch();
+
+	if (code == ERR)
+		return false;
+	if (code < 0x80 || code > 0xff)
+		terminal.partial_length = 0;
+	if (terminal.pasting && code <= 0xff)
+		*key = pasted_key(code);
+	else if (code > 0xff)
+		*key = key_from_code(code);
+	else if (code < 0x20 || code == 0x7f)
+		*key = control_key(code);
+	else if (code < 0x80)
+		*key = key_character((unsigned)code);
+	else
+		*key = character_byte(code);
+	return true;
+}
+
+/* What the signals have asked for; false when nothing. */
+static bool take_signal(struct key *key)
+{
+	char bytes[64];
+	ssize_t count = read(signal_pipe[0], bytes, sizeof bytes);
+
+	if (count <= 0)
+		return false;
+	*key = memchr(bytes, 'c', (size_t)count) ? key_press(PRESS_CLOSE) : resized();
+	return true;
+}
+
+/* True when the terminal says it is readable and there is nothing to read. */
+static bool is_hung_up(const struct pollfd *input)
+{
+	int waiting = 0;
+
+	if (input->revents & (POLLHUP | POLLERR | POLLNVAL))
+		return true;
+	return (input->revents & POLLIN) && ioctl(input->fd, FIONREAD, &waiting) == 0 &&
+	       waiting == 0;
+}
+
+/* How long to wait for the next byte. */
+static int wait_ms(int timeout_ms)
+{
+	bool shorter = timeout_ms < 0 || timeout_ms > PASTE_WAIT_MS;
+
+	return terminal.pasting && shorter ? PASTE_WAIT_MS : timeout_ms;
+}
+
+struct key curses_read_key(int timeout_ms)
+{
+	struct key key = key_press(PRESS_NOTHING);
+
+	for (;;) {
+		if (take_signal(&key))
+			return key;
+		while (take_key(&key))
+			if (key.press != PRESS_NOTHING)
+				return key;
+		struct pollfd sources[2] = {
+			{ .fd = STDIN_FILENO, .events = POLLIN },
+			{ .fd = signal_pipe[0], .events = POLLIN },
+		};
+		int ready = poll(sources, 2, wait_ms(timeout_ms));
+		if (ready == 0 && !terminal.pasting)
+			return key_press(PRESS_NOTHING);
+		if (ready == 0)
+			terminal.pasting = false;
+		if (ready > 0 && sources[1].revents == 0 && is_hung_up(&sources[0]))
+			return key_press(PRESS_CLOSE);
+	}
+}

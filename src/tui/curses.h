@@ -1,0 +1,47 @@
+#ifndef TUI_CURSES_H
+#define TUI_CURSES_H
+
+#include <stdbool.h>
+
+#include <padside/error.h>
+
+#include "tui/canvas.h"
+#include "tui/key.h"
+
+/*
+ * The terminal: shows a canvas, reads keys.  The only part that knows curses.
+ * The caller has called setlocale(LC_ALL, "") before.
+ *
+ * While it is open, SIGTERM, SIGHUP and a vanished terminal arrive as
+ * PRESS_CLOSE, a changed window as PRESS_RESIZE; Ctrl+Z suspends and comes
+ * back.  Ctrl+C and Ctrl+S are ordinary keys.
+ */
+
+/*
+ * Takes the terminal.  Fails, leaving it alone, when input or output is no
+ * terminal or its kind is unknown.
+ */
+enum status curses_open(struct error *error);
+
+/* Gives the terminal back as it was.  Harmless when it is not open. */
+void curses_close(void);
+
+/* True when the terminal shows ASCII only: make the canvas `plain`. */
+bool curses_is_plain(void);
+
+/* The size of the terminal in cells. */
+void curses_size(int *rows, int *columns);
+
+/* Shows the canvas and its cursor, writing only what has changed. */
+void curses_show(const struct canvas *canvas);
+
+/* The next curses_show writes everything: for a screen that got garbled. */
+void curses_redraw(void);
+
+/*
+ * Waits for a key, up to `timeout_ms` milliseconds (below 0: for ever), and
+ * returns it, or PRESS_NOTHING.
+ */
+struct key curses_read_key(int timeout_ms);
+
+#endif
