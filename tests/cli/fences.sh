@@ -1,0 +1,77 @@
+#!/bin/sh
+# The fences between the rooms: who includes whom, and who may touch which
+# system library.  The order of the house is in DEVELOPERS.md.
+set -u
+cd "$(dirname "$0")/../.." || exit 1
+passed=0
+failed=0
+
+verdict() { # WHAT OFFENDERS
+	if [ -z "$2" ]; then
+		passed=$((passed + 1))
+	else
+		failed=$((failed + 1))
+		echo "fences: $1:"
+		echo "$2"
+	fi
+}
+
+# The room that a public header belongs to: where its .c file lies.
+room_of() {
+	case $1 in
+	catalog) echo catalog; return ;;
+	schema) echo base; return ;;
+	esac
+	for room in base calc catalog model diagnose store report app; do
+		[ -f "src/$room/$1.c" ] && { echo $room; return; }
+	done
+	echo nowhere
+}
+
+# What each room may include, itself and those below.
+may_include() {
+	case $1 in
+	base) echo "base" ;;
+	calc) echo "calc base" ;;
+	catalog) echo "catalog base" ;;
+	model) echo "model catalog calc base" ;;
+	diagnose) echo "diagnose model catalog calc base" ;;
+	store) echo "store model catalog calc base" ;;
+	report) echo "report model catalog calc base diagnose" ;;
+	app) echo "app store report diagnose model catalog calc base" ;;
+	tui) echo "tui app store report diagnose model catalog calc base" ;;
+	cli) echo "cli tui app store report diagnose model catalog calc base" ;;
+	esac
+}
+
+for room in base calc catalog model diagnose store report app tui cli; do
+	allowed=" $(may_include $room) "
+	offenders=
+	for header in $(cat src/$room/*.[ch] 2>/dev/null | sed -n 's/^#include <padside\/\(.*\)\.h>.*/\1/p' | sort -u); do
+		case $allowed in
+		*" $(room_of "$header") "*) ;;
+		*) offenders="$offenders padside/$header.h ($(room_of "$header"))" ;;
+		esac
+	done
+	for other in $(cat src/$room/*.[ch] 2>/dev/null | sed -n 's/^#include "\([a-z]*\)\/.*/\1/p' | sort -u); do
+		[ "$other" = "$room" ] || offenders="$offenders private header of $other"
+	done
+	verdict "src/$room includes what it may not" "$offenders"
+done
+
+verdict "sqlite3.h outside src/store" \
+	"$(grep -lE '#include <sqlite3' -r src include | grep -v '^src/store/')"
+verdict "curses outside src/tui/curses.c" \
+	"$(grep -lE '#include <(curses|ncurses|panel|menu|form)' -r src include | grep -v '^src/tui/curses\.c$')"
+verdict "unbounded string functions" \
+	"$(grep -nE '\b(strcpy|strcat|sprintf|vsprintf|gets)\(' -r src include)"
+verdict "exit() outside main" \
+	"$(grep -nE '\b_?exit\(' -r src include | grep -v '^src/cli/main\.c')"
+for header in include/padside/*.h; do
+	verdict "$header does not stand alone" \
+		"$(echo "#include <padside/$(basename "$header")>" |
+		   ${CC:-cc} -std=c11 -D_XOPEN_SOURCE=700 -Iinclude -Isrc -fsyntax-only -x c - 2>&1)"
+done
+
+echo "fences: $passed passed, $failed failed"
+[ "$failed" -eq 0 ]
