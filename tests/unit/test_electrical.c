@@ -1,0 +1,287 @@
+/*
+ * Electrical figures against published worked examples, standards and
+ * physics; common practice is marked so.
+ */
+#include <check.h>
+#include <math.h>
+
+#include <padside/electrical.h>
+
+Suite *electrical_suite(void);
+
+/*
+ * Terminals named by trade textbooks' rule: largest reading is start–run, the
+ * third terminal common, the smaller reading from common run.
+ */
+static const struct {
+	double ohm_12, ohm_23, ohm_31;
+	enum status status;
+	int common, run, start;
+} unmarked[] = {
+	{ 3.5, 0.5, 3.0, STATUS_OK, 3, 2, 1 }, /* 3.0/0.5 Ω of a published procedure */
+	{ 0.5, 3.0, 3.5, STATUS_OK, 2, 1, 3 },
+	{ 3.0, 3.5, 0.5, STATUS_OK, 1, 3, 2 },
+	{ 0.33, 4.33, 4.0, STATUS_OK, 1, 2, 3 }, /* 4.0/0.33 Ω of the same */
+	{ 1.75, 0.5, 1.25, STATUS_OK, 3, 2, 1 }, /* 1.25/0.5 Ω of the same */
+	{ 1.2, 1.2, 1.2, STATUS_WINDINGS_ALIKE, 0, 0, 0 },
+	{ 1.2, 1.25, 1.22, STATUS_WINDINGS_ALIKE, 0, 0, 0 },
+	{ 1.20, 1.15, 0.05, STATUS_TERMINALS_TOO_CLOSE, 0, 0, 0 },
+	{ 3.0, 1.5, 1.5, STATUS_TERMINALS_TOO_CLOSE, 0, 0, 0 },
+	{ 5.5, 0.5, 3.0, STATUS_WINDINGS_DO_NOT_ADD, 0, 0, 0 },
+	{ INFINITY, 0.5, INFINITY, STATUS_OVER_LIMIT, 0, 0, 0 },
+	{ -3.5, 0.5, 3.0, STATUS_NEGATIVE, 0, 0, 0 },
+	{ NAN, 0.5, 3.0, STATUS_NOT_A_NUMBER, 0, 0, 0 },
+};
+
+START_TEST(terminals_are_named)
+{
+	struct terminals terminals = { 9, 9, 9 };
+
+	ck_assert_int_eq(electrical_identify_terminals(unmarked[_i].ohm_12, unmarked[_i].ohm_23,
+	                 unmarked[_i].ohm_31, &terminals), unmarked[_i].status);
+	ck_assert_int_eq(terminals.common, unmarked[_i].common);
+	ck_assert_int_eq(terminals.run, unmarked[_i].run);
+	ck_assert_int_eq(terminals.start, unmarked[_i].start);
+}
+END_TEST
+
+START_TEST(windings_add_up)
+{
+	double out, allowed;
+
+	ck_assert_int_eq(electrical_winding_sum_error(0.5, 3.0, 3.6, &out), STATUS_OK);
+	ck_assert_double_eq_tol(out, 0.1, 1e-12);
+	ck_assert_int_eq(electrical_winding_sum_allowed(3.6, &allowed), STATUS_OK);
+	ck_assert_double_eq_tol(allowed, 0.272, 1e-12); /* 2 % + 0.2 Ω: common practice */
+	ck_assert_int_eq(electrical_winding_sum_error_percent(1, 4, 4, &out), STATUS_OK);
+	ck_assert_double_eq_tol(out, -25, 1e-12);
+	ck_assert_int_eq(electrical_winding_sum_error(INFINITY, 4, INFINITY, &out),
+	                 STATUS_OVER_LIMIT);
+	ck_assert(isnan(out));
+	ck_assert_int_eq(electrical_winding_sum_error_percent(0, 0, 0, &out), STATUS_NOT_POSITIVE);
+	ck_assert(isnan(out));
+}
+END_TEST
+
+/* Worked examples of a published service procedure: 6 good, 2.5 and 12 partly shorted. */
+static const struct {
+	double start, run, ratio;
+	int is_usual;
+} ratios[] = {
+	{ 3.0, 0.5, 6.0, 1 }, { 1.25, 0.5, 2.5, 0 }, { 4.0, 0.33, 12.12, 0 },
+};
+
+START_TEST(start_run_ratio_of_the_published_examples)
+{
+	double ratio;
+
+	ck_assert_int_eq(electrical_start_run_ratio(ratios[_i].start, ratios[_i].run, &ratio),
+	                 STATUS_OK);
+	ck_assert_double_eq_tol(ratio, ratios[_i].ratio, 0.005);
+	ck_assert_int_eq(ratio >= ELECTRICAL_START_RUN_LOW && ratio <= ELECTRICAL_START_RUN_HIGH,
+	                 ratios[_i].is_usual);
+}
+END_TEST
+
+/* Physics: copper gains 0.393 % per °C at 20 °C (IEC 60028), so 39.3 % from 20 to 120 °C. */
+START_TEST(copper_warms)
+{
+	double ohm;
+
+	ck_assert_int_eq(electrical_resistance_at(1, 68, 248, &ohm), STATUS_OK);
+	ck_assert_double_eq_tol(ohm, 1.393, 0.0005);
+	ck_assert_int_eq(electrical_resistance_at(ohm, 248, 68, &ohm), STATUS_OK);
+	ck_assert_double_eq_tol(ohm, 1, 1e-12);
+	ck_assert_int_eq(electrical_resistance_at(1, 68, -500, &ohm), STATUS_OUT_OF_RANGE);
+	ck_assert_int_eq(electrical_resistance_at(INFINITY, 68, 77, &ohm), STATUS_OVER_LIMIT);
+	ck_assert(isnan(ohm));
+}
+END_TEST
+
+/* IEEE 43's floor for a 230 V machine is kV + 1 = 1.23 MΩ; the bands are common practice. */
+static const struct {
+	double megohm;
+	enum insulation grade;
+} insulation[] = {
+	{ 0, INSULATION_GROUNDED }, { 0.99, INSULATION_GROUNDED }, { 1, INSULATION_WEAK },
+	{ 19.9, INSULATION_WEAK }, { 20, INSULATION_WATCH }, { 100, INSULATION_WATCH },
+	{ 101, INSULATION_GOOD }, { INFINITY, INSULATION_GOOD },
+};
+
+START_TEST(insulation_is_graded)
+{
+	enum insulation grade;
+
+	ck_assert_int_eq(electrical_insulation_grade(insulation[_i].megohm, &grade), STATUS_OK);
+	ck_assert_int_eq(grade, insulation[_i].grade);
+}
+END_TEST
+
+START_TEST(insulation_refuses_what_is_no_reading)
+{
+	enum insulation grade;
+
+	ck_assert_int_eq(electrical_insulation_grade(NAN, &grade), STATUS_NOT_A_NUMBER);
+	ck_assert_int_eq(grade, INSULATION_COUNT);
+	ck_assert_int_eq(electrical_insulation_grade(-1, &grade), STATUS_NEGATIVE);
+}
+END_TEST
+
+START_TEST(capacitors)
+{
+	double out;
+
+	ck_assert_int_eq(electrical_capacitance_deviation(27, 45, &out), STATUS_OK);
+	ck_assert_double_eq_tol(out, -40, 1e-12);
+	/* The trade's rule: µF = 2652.6 A/V at 60 Hz (physics). */
+	ck_assert_int_eq(electrical_capacitance_under_load(1, 1, 60, &out), STATUS_OK);
+	ck_assert_double_eq_tol(out, 2652.6, 0.05);
+	ck_assert_int_eq(electrical_capacitance_under_load(4.3, 330, 60, &out), STATUS_OK);
+	ck_assert_double_eq_tol(out, 2652.6 * 4.3 / 330, 0.01);
+	ck_assert_int_eq(electrical_capacitance_under_load(1, 1, 50, &out), STATUS_OK);
+	ck_assert_double_eq_tol(out, 3183.1, 0.05);
+	ck_assert_int_eq(electrical_capacitance_under_load(4.3, 0, 60, &out), STATUS_NOT_POSITIVE);
+	ck_assert(isnan(out));
+	ck_assert_int_eq(electrical_capacitance_under_load(4.3, 330, 400, &out),
+	                 STATUS_OUT_OF_RANGE);
+	ck_assert_int_eq(electrical_capacitance_deviation(27, 0, &out), STATUS_NOT_POSITIVE);
+	ck_assert(isnan(out));
+}
+END_TEST
+
+START_TEST(supply_voltage)
+{
+	double out, low, high;
+
+	ck_assert_int_eq(electrical_voltage_deviation(207, 230, &out), STATUS_OK);
+	ck_assert_double_eq_tol(out, -10, 1e-12);
+	ck_assert_int_eq(electrical_voltage_limits(230, &low, &high), STATUS_OK);
+	ck_assert_double_eq(low, 197); /* 208/230 V nameplate: AHRI 210/240 [memory] */
+	ck_assert_double_eq(high, 253);
+	ck_assert_int_eq(electrical_voltage_limits(460, &low, &high), STATUS_OK);
+	ck_assert_double_eq_tol(low, 414, 1e-9); /* NEMA MG 1: ±10 % */
+	ck_assert_double_eq_tol(high, 506, 1e-9);
+	ck_assert_int_eq(electrical_starting_sag(240, 204, &out), STATUS_OK);
+	ck_assert_double_eq_tol(out, 15, 1e-12);
+	ck_assert_int_eq(electrical_starting_sag(0, 204, &out), STATUS_NOT_POSITIVE);
+	ck_assert(isnan(out));
+}
+END_TEST
+
+/* NEMA MG 1-14.36's own example: 460, 467, 450 V: mean 459, 9/459 = 1.96 % [from memory]. */
+START_TEST(unbalance_of_the_standard_s_example)
+{
+	double percent;
+
+	ck_assert_int_eq(electrical_voltage_unbalance(460, 467, 450, &percent), STATUS_OK);
+	ck_assert_double_eq_tol(percent, 1.96, 0.005);
+	ck_assert_int_eq(electrical_voltage_unbalance(460, 0, 450, &percent), STATUS_NOT_POSITIVE);
+	ck_assert(isnan(percent));
+}
+END_TEST
+
+/* NEMA MG 1-14.36, derating curve [from memory]. */
+static const struct {
+	double percent, factor;
+} deratings[] = {
+	{ 0, 1 }, { 0.6, 1 }, { 1, 1 }, { 1.5, 0.99 }, { 2, 0.98 }, { 3, 0.95 }, { 3.5, 0.88 },
+	{ 4, 0.82 }, { 4.5, 0.785 }, { 5, 0.75 },
+};
+
+START_TEST(derating_follows_the_curve)
+{
+	double factor;
+
+	ck_assert_int_eq(electrical_unbalance_derating(deratings[_i].percent, &factor), STATUS_OK);
+	ck_assert_double_eq_tol(factor, deratings[_i].factor, 1e-12);
+}
+END_TEST
+
+START_TEST(over_five_percent_unbalance_does_not_run)
+{
+	double factor;
+
+	ck_assert_int_eq(electrical_unbalance_derating(5.01, &factor), STATUS_UNBALANCE_TOO_HIGH);
+	ck_assert(isnan(factor));
+	ck_assert_int_eq(electrical_unbalance_derating(-1, &factor), STATUS_NEGATIVE);
+}
+END_TEST
+
+START_TEST(currents)
+{
+	double out, low, high;
+
+	/* 4.8 A run and 4.3 A start go with 6.5 A common (reading set: common practice). */
+	ck_assert_int_eq(electrical_common_amps(4.8, 4.3, &out), STATUS_OK);
+	ck_assert_double_eq_tol(out, 6.5, 0.06);
+	ck_assert_int_eq(electrical_share(1.5, 1.3, &out), STATUS_OK);
+	ck_assert_double_eq_tol(out, 115.4, 0.05);
+	ck_assert_int_eq(electrical_share(1.5, 0, &out), STATUS_NOT_POSITIVE);
+	ck_assert(isnan(out));
+	ck_assert_int_eq(electrical_locked_rotor_expected(14, &low, &high), STATUS_OK);
+	ck_assert_double_eq(low, 70); /* 5 to 6 RLA: common practice */
+	ck_assert_double_eq(high, 84);
+	ck_assert_int_eq(electrical_common_amps(-1, 2, &out), STATUS_NEGATIVE);
+}
+END_TEST
+
+/*
+ * NEC Article 440 by hand: 18 A compressor and 1.3 A fan want 23.8 A wire and
+ * at most 32.8 A, hence a 30 A device; 42 A if it will not start.
+ */
+START_TEST(circuits)
+{
+	struct circuit circuit;
+
+	ck_assert_int_eq(electrical_circuit(18, 1.3, &circuit), STATUS_OK);
+	ck_assert_double_eq_tol(circuit.ampacity, 23.8, 1e-9);
+	ck_assert_double_eq_tol(circuit.overcurrent, 32.8, 1e-9);
+	ck_assert_double_eq_tol(circuit.overcurrent_if_tripping, 41.8, 1e-9);
+	ck_assert_double_eq(circuit.device, 30);
+	ck_assert_int_eq(electrical_circuit(4, 0, &circuit), STATUS_OK);
+	ck_assert_double_eq(circuit.device, 15); /* 440.22(A): never below 15 A */
+	ck_assert_int_eq(electrical_circuit(0, 1.3, &circuit), STATUS_NOT_POSITIVE);
+	ck_assert(isnan(circuit.ampacity) && isnan(circuit.device));
+}
+END_TEST
+
+START_TEST(power_and_efficiency)
+{
+	double out;
+
+	ck_assert_int_eq(electrical_power(240, 12, 0.9, false, &out), STATUS_OK);
+	ck_assert_double_eq_tol(out, 2.592, 1e-12);
+	ck_assert_int_eq(electrical_power(460, 10, 0.85, true, &out), STATUS_OK);
+	ck_assert_double_eq_tol(out, 6.772, 0.001);
+	ck_assert_int_eq(electrical_power(240, 12, 1.1, false, &out), STATUS_OUT_OF_RANGE);
+	ck_assert_int_eq(electrical_eer(36000, 3.6, &out), STATUS_OK);
+	ck_assert_double_eq_tol(out, 10, 1e-12);
+	ck_assert_int_eq(electrical_eer(36000, 0, &out), STATUS_NOT_POSITIVE);
+	ck_assert(isnan(out));
+}
+END_TEST
+
+Suite *electrical_suite(void)
+{
+	Suite *suite = suite_create("electrical");
+	TCase *tests = tcase_create("electrical");
+
+	tcase_add_loop_test(tests, terminals_are_named, 0, sizeof unmarked / sizeof *unmarked);
+	tcase_add_test(tests, windings_add_up);
+	tcase_add_loop_test(tests, start_run_ratio_of_the_published_examples, 0,
+	                    sizeof ratios / sizeof *ratios);
+	tcase_add_test(tests, copper_warms);
+	tcase_add_loop_test(tests, insulation_is_graded, 0, sizeof insulation / sizeof *insulation);
+	tcase_add_test(tests, insulation_refuses_what_is_no_reading);
+	tcase_add_test(tests, capacitors);
+	tcase_add_test(tests, supply_voltage);
+	tcase_add_test(tests, unbalance_of_the_standard_s_example);
+	tcase_add_loop_test(tests, derating_follows_the_curve, 0,
+	                    sizeof deratings / sizeof *deratings);
+	tcase_add_test(tests, over_five_percent_unbalance_does_not_run);
+	tcase_add_test(tests, currents);
+	tcase_add_test(tests, circuits);
+	tcase_add_test(tests, power_and_efficiency);
+	suite_add_tcase(suite, tests);
+	return suite;
+}
