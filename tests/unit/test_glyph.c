@@ -35,7 +35,7 @@ START_TEST(plain_is_ascii)
 {
 	shows("21.0 ±1.4 °F", true, "21.0 +-1.4 F");
 	shows("4.2 kΩ, 45 µF, 3 m³/h", true, "4.2 kohm, 45 uF, 3 m3/h");
-	shows("├──▐███▌────◆─┤", true, "|--[###]----o-|");
+	shows("├──▐███▌────◆─┤", true, "|--[###]----O-|");
 	shows("José Müller 漢", true, "Jose Muller ?");
 	shows("e\u0301", true, "e");
 	shows("⣿⠁⠀", true, "#. ");

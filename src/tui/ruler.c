@@ -1,0 +1,57 @@
+/*
+ * The band in ink.
+ */
+#include "tui/ruler.h"
+
+unsigned ruler_ink(enum band_verdict verdict)
+{
+	static const enum ink inks[] = {
+		[BAND_UNKNOWN] = INK_MARGIN,
+		[BAND_INSIDE] = INK_GOOD,
+		[BAND_PERHAPS_LOW] = INK_WATCH,
+		[BAND_PERHAPS_HIGH] = INK_WATCH,
+		[BAND_LOW] = INK_BAD,
+		[BAND_HIGH] = INK_BAD,
+	};
+
+	return inks[verdict];
+}
+
+static unsigned part_ink(enum band_part part, enum band_verdict verdict)
+{
+	if (part == BAND_RULE)
+		return INK_RULE;
+	return part == BAND_EXPECTED ? INK_EXPECTED : ruler_ink(verdict);
+}
+
+int ruler_draw(struct canvas *canvas, struct area area, int row, int column, int width,
+               const struct band *band)
+{
+	struct band_cell cells[BAND_WIDTH_MOST];
+	enum band_verdict verdict = band_judge(band);
+
+	width = band_cells(band, width, cells);
+	for (int i = 0; i < width; i++)
+		canvas_fill(canvas, area_part(area, row, column + i, 1, 1),
+		            part_ink(cells[i].part, verdict), cells[i].character);
+	return column + width;
+}
+
+int ruler_draw_with_words(struct canvas *canvas, struct area area, int row, int column,
+                          int width, const struct band *band, int decimals)
+{
+	struct band expected = *band;
+	enum band_verdict verdict = band_judge(band);
+	struct text words;
+
+	column = ruler_draw(canvas, area, row, column, width, band) + 1;
+	expected.has_value = false;
+	text_init(&words);
+	band_add_words(&expected, decimals, canvas_is_plain(canvas), &words);
+	column = canvas_put(canvas, area, row, column, INK_MARGIN, text_get(&words));
+	text_done(&words);
+	if (verdict == BAND_UNKNOWN)
+		return column;
+	column = canvas_put(canvas, area, row, column, INK_MARGIN, ": ");
+	return canvas_put(canvas, area, row, column, ruler_ink(verdict), band_verdict_word(verdict));
+}
