@@ -10,7 +10,8 @@
 
 /*
  * The terminal: shows a canvas, reads keys.  The only part that knows curses.
- * The caller has called setlocale(LC_ALL, "") before.
+ * The caller has called setlocale(LC_CTYPE, "") before (not LC_ALL: numbers are
+ * written with a point whatever the locale).
  *
  * While it is open, SIGTERM, SIGHUP and a vanished terminal arrive as
  * PRESS_CLOSE, a changed window as PRESS_RESIZE; Ctrl+Z suspends and comes

@@ -58,7 +58,7 @@ static void run_screen(int keys, const char *locale)
 	struct error error = { .text = "" };
 	int rows, columns;
 
-	setlocale(LC_ALL, locale);
+	setlocale(LC_CTYPE, locale);
 	if (!report || curses_open(&error) != STATUS_OK)
 		_exit(2);
 	struct canvas *canvas = canvas_new(24, 80, curses_is_plain());
