@@ -1,0 +1,298 @@
+/* Drift: the robust trend, its honesty and its promptness. */
+#include <check.h>
+#include <math.h>
+#include <stdint.h>
+
+#include <padside/drift.h>
+
+Suite *drift_suite(void);
+
+/* A fixed-seed generator (SplitMix64) and normal deviates from it (Box and Muller 1958). */
+static uint64_t next_bits(uint64_t *seed)
+{
+	uint64_t z = (*seed += 0x9e3779b97f4a7c15u);
+
+	z = (z ^ (z >> 30)) * 0xbf58476d1ce4e5b9u;
+	z = (z ^ (z >> 27)) * 0x94d049bb133111ebu;
+	return z ^ (z >> 31);
+}
+
+static double next_uniform(uint64_t *seed)
+{
+	return ((double)(next_bits(seed) >> 11) + 0.5) / 9007199254740992.0;
+}
+
+static double next_normal(uint64_t *seed)
+{
+	double radius = sqrt(-2 * log(next_uniform(seed)));
+
+	return radius * cos(6.283185307179586 * next_uniform(seed));
+}
+
+enum { MOST_VISITS = 16 };
+
+/* Visits about half a year apart, a value that moves by `step` a visit, and noise. */
+static void make_series(struct drift_point *points, int count, double start, double step,
+                        double deviation, double plus_minus, uint64_t *seed)
+{
+	for (int i = 0; i < count; i++) {
+		double day = 182.6 * i + 50 * (next_uniform(seed) - 0.5);
+		points[i] = (struct drift_point){ .day = day, .plus_minus = plus_minus,
+			.value = start + step * day / 182.6 + deviation * next_normal(seed) };
+	}
+}
+
+/* scipy 1.17.1, stats.theilslopes(y, x, 0.95), on the same eight points. */
+START_TEST(slope_and_rank_interval_agree_with_reference)
+{
+	static const double days[] = { 0, 182, 371, 540, 731, 912, 1100, 1280 };
+	static const double values[] = { -0.4, -1.3, -0.9, -2.6, -2.1, -9.0, -3.9, -4.2 };
+	struct drift_point points[8];
+	struct drift drift;
+
+	/* No accuracy stated: nothing but the ranks can speak. */
+	for (int i = 0; i < 8; i++)
+		points[i] = (struct drift_point){ .day = days[i], .value = values[i] };
+	ck_assert_int_eq(drift_fit(points, 8, &drift), STATUS_OK);
+	ck_assert(!drift.scatter_is_meters);
+	ck_assert_double_eq_tol(drift.slope, -0.0032575757575757577, 1e-12);
+	ck_assert_double_eq_tol(drift.slope_low, -0.009429824561403509, 1e-12);
+	ck_assert_double_eq_tol(drift.slope_high, -0.0014571948998178506, 1e-12);
+	ck_assert_int_eq(drift.claim, DRIFT_CLAIMED);
+}
+END_TEST
+
+START_TEST(one_bad_reading_hardly_moves_the_slope)
+{
+	struct drift_point points[7];
+	struct drift drift;
+
+	for (int i = 0; i < 7; i++)
+		points[i] = (struct drift_point){ .day = 365.0 * i, .value = -1.0 * i, .plus_minus = 0.5 };
+	points[3].value = 40;
+	ck_assert_int_eq(drift_fit(points, 7, &drift), STATUS_OK);
+	ck_assert_double_eq_tol(drift.slope * 365, -1, 0.01);
+	ck_assert(!drift.scatter_is_meters);
+	ck_assert_int_eq(drift.claim, DRIFT_CLAIMED);
+}
+END_TEST
+
+START_TEST(two_visits_are_never_a_trend)
+{
+	const struct drift_point points[] = { { 0, 0, 0.1 }, { 365, -50, 0.1 }, { 365, -50, 0.1 } };
+	struct drift drift;
+
+	ck_assert_int_eq(drift_fit(points, 2, &drift), STATUS_OK);
+	ck_assert_int_eq(drift.claim, DRIFT_TOO_FEW);
+	ck_assert(!drift_crosses(&drift, -6, DRIFT_BAD_BELOW).expected);
+	ck_assert_int_eq(drift_fit(points + 1, 2, &drift), STATUS_OK);
+	ck_assert_int_eq(drift.claim, DRIFT_TOO_FEW);
+	ck_assert(isnan(drift.slope));
+	ck_assert(isnan(drift_value_at(&drift, 0)));
+	ck_assert_int_eq(drift_fit(points, 0, &drift), STATUS_OK);
+	ck_assert_int_eq(drift.claim, DRIFT_TOO_FEW);
+}
+END_TEST
+
+START_TEST(meters_that_could_explain_it_silence_it)
+{
+	/* A clear line of -4 in all, with meters of plus/minus 2.5 at either end. */
+	struct drift_point points[] = { { 0, 0, 2.5 }, { 365, -2, 2.5 }, { 730, -4, 2.5 } };
+	struct drift drift;
+
+	ck_assert_int_eq(drift_fit(points, 3, &drift), STATUS_OK);
+	ck_assert_int_ne(drift.claim, DRIFT_CLAIMED);
+	for (int i = 0; i < 3; i++)
+		points[i].plus_minus = 1;
+	ck_assert_int_eq(drift_fit(points, 3, &drift), STATUS_OK);
+	ck_assert_int_eq(drift.claim, DRIFT_CLAIMED);
+	ck_assert_double_eq_tol(drift.change, -4, 1e-9);
+}
+END_TEST
+
+/* Each number of visits by itself, and at any time over a machine's life. */
+START_TEST(no_false_alarm_above_five_per_cent)
+{
+	const int series = 2000;
+	int alarms[MOST_VISITS + 1] = { 0 }, ever = 0;
+	uint64_t seed = 20260603;
+
+	for (int run = 0; run < series; run++) {
+		struct drift_point points[MOST_VISITS];
+		struct drift drift;
+		bool alarmed = false;
+		make_series(points, MOST_VISITS, -1, 0, 1.0, 1.96, &seed);
+		for (int visits = 3; visits <= MOST_VISITS; visits++) {
+			ck_assert_int_eq(drift_fit(points, (size_t)visits, &drift), STATUS_OK);
+			alarms[visits] += drift.claim == DRIFT_CLAIMED;
+			alarmed |= drift.claim == DRIFT_CLAIMED;
+		}
+		ever += alarmed;
+	}
+	for (int visits = 3; visits <= MOST_VISITS; visits++)
+		ck_assert_msg(alarms[visits] <= series / 20, "%d of %d at %d visits", alarms[visits],
+		              series, visits);
+	ck_assert_msg(ever <= series / 20, "%d of %d series at any time", ever, series);
+}
+END_TEST
+
+/* The scatter is twice what the meters allow: weather, another hand. */
+START_TEST(scatter_beyond_the_meters_is_no_trend)
+{
+	const int series = 2000;
+	uint64_t seed = 7;
+
+	for (int visits = 3; visits <= MOST_VISITS; visits++) {
+		int alarms = 0;
+		for (int run = 0; run < series; run++) {
+			struct drift_point points[MOST_VISITS];
+			struct drift drift;
+			make_series(points, visits, 0, 0, 2.0, 1.96, &seed);
+			ck_assert_int_eq(drift_fit(points, (size_t)visits, &drift), STATUS_OK);
+			alarms += drift.claim == DRIFT_CLAIMED;
+		}
+		ck_assert_msg(alarms <= series / 10, "%d of %d at %d visits", alarms, series, visits);
+	}
+}
+END_TEST
+
+START_TEST(interval_covers_the_true_slope)
+{
+	const int series = 8000;
+	uint64_t seed = 99;
+
+	for (int visits = 3; visits <= 12; visits++) {
+		int covered = 0;
+		for (int run = 0; run < series; run++) {
+			struct drift_point points[MOST_VISITS];
+			struct drift drift;
+			make_series(points, visits, 3, -0.8, 1.0, 1.96, &seed);
+			ck_assert_int_eq(drift_fit(points, (size_t)visits, &drift), STATUS_OK);
+			double slope = -0.8 / 182.6;
+			covered += drift.slope_low <= slope && slope <= drift.slope_high;
+		}
+		ck_assert_msg(covered >= series * 0.948, "%d of %d at %d visits", covered, series, visits);
+	}
+}
+END_TEST
+
+/*
+ * A run capacitor that loses so much a visit, read with a meter of +-2 %:
+ * by the second visit after the true value passed -6 % the trend is claimed.
+ */
+static const double steps[] = { -1.5, -2, -3 };
+
+START_TEST(found_within_two_visits_of_crossing)
+{
+	const int series = 1000;
+	int found = 0, at_limit = 0;
+	uint64_t seed = 4242 + (uint64_t)_i;
+	int crossing_visit = (int)ceil(6 / -steps[_i]);
+	int visits = crossing_visit + 1 + 2;
+
+	for (int run = 0; run < series; run++) {
+		struct drift_point points[MOST_VISITS];
+		struct drift drift;
+		make_series(points, visits, 0, steps[_i], 1.0, 1.96, &seed);
+		ck_assert_int_eq(drift_fit(points, (size_t)visits, &drift), STATUS_OK);
+		found += drift.claim == DRIFT_CLAIMED;
+		struct drift_crossing crossing = drift_crosses(&drift, -6, DRIFT_BAD_BELOW);
+		double truth = 182.6 * 6 / -steps[_i];
+		at_limit += crossing.expected && crossing.earliest <= truth && truth <= crossing.latest;
+	}
+	ck_assert_msg(found >= series * 0.95, "%d of %d found", found, series);
+	ck_assert_msg(at_limit >= found * 0.95, "%d of %d dated right", at_limit, found);
+}
+END_TEST
+
+START_TEST(crossing_has_a_date_and_a_range)
+{
+	const struct drift_point points[] = {
+		{ 0, -1, 0.5 }, { 365, -2, 0.5 }, { 730, -3, 0.5 }, { 1095, -4, 0.5 } };
+	struct drift drift;
+
+	ck_assert_int_eq(drift_fit(points, 4, &drift), STATUS_OK);
+	struct drift_crossing below = drift_crosses(&drift, -6, DRIFT_BAD_BELOW);
+	ck_assert(below.expected && !below.is_past);
+	ck_assert_double_eq_tol(below.day, 1825, 1e-6);
+	ck_assert(below.earliest < 1825 && below.earliest > 1095);
+	ck_assert(below.latest > 1825 && below.latest < 4000);
+	ck_assert(!drift_crosses(&drift, 6, DRIFT_BAD_ABOVE).expected);
+	struct drift_crossing past = drift_crosses(&drift, -3.5, DRIFT_BAD_BELOW);
+	ck_assert(past.expected && past.is_past);
+	ck_assert_double_eq_tol(past.day, 912.5, 1e-6);
+	ck_assert(past.earliest <= past.day && past.day <= past.latest);
+}
+END_TEST
+
+START_TEST(rising_towards_a_ceiling_mirrors_falling)
+{
+	struct drift_point points[] = {
+		{ 0, 1, 0.5 }, { 365, 2, 0.5 }, { 730, 3, 0.5 }, { 1095, 4, 0.5 } };
+	struct drift drift;
+
+	ck_assert_int_eq(drift_fit(points, 4, &drift), STATUS_OK);
+	struct drift_crossing above = drift_crosses(&drift, 6, DRIFT_BAD_ABOVE);
+	for (int i = 0; i < 4; i++)
+		points[i].value = -points[i].value;
+	ck_assert_int_eq(drift_fit(points, 4, &drift), STATUS_OK);
+	struct drift_crossing below = drift_crosses(&drift, -6, DRIFT_BAD_BELOW);
+	ck_assert(above.expected && below.expected);
+	ck_assert_double_eq_tol(above.day, below.day, 1e-9);
+	ck_assert_double_eq_tol(above.earliest, below.earliest, 1e-9);
+	ck_assert_double_eq_tol(above.latest, below.latest, 1e-9);
+}
+END_TEST
+
+START_TEST(long_series_are_bounded)
+{
+	struct drift_point points[200];
+	struct drift drift;
+
+	for (int i = 0; i < 200; i++)
+		points[i] = (struct drift_point){ .day = i, .value = i < 136 ? 0 : i, .plus_minus = 0.1 };
+	ck_assert_int_eq(drift_fit(points, 200, &drift), STATUS_OK);
+	ck_assert_uint_eq(drift.count, DRIFT_MOST_POINTS);
+	ck_assert_double_eq_tol(drift.slope, 1, 1e-12);
+	ck_assert_double_eq(drift.first_day, 136);
+}
+END_TEST
+
+START_TEST(bad_points_are_refused)
+{
+	struct drift_point points[] = { { 0, 1, 1 }, { 1, 2, 1 }, { 2, NAN, 1 } };
+	struct drift drift;
+
+	ck_assert_int_eq(drift_fit(points, 3, &drift), STATUS_NOT_A_NUMBER);
+	ck_assert(isnan(drift.slope));
+	points[2] = (struct drift_point){ 2, 3, -1 };
+	ck_assert_int_eq(drift_fit(points, 3, &drift), STATUS_OUT_OF_RANGE);
+	points[2] = (struct drift_point){ 0.5, 3, 1 };
+	ck_assert_int_eq(drift_fit(points, 3, &drift), STATUS_OUT_OF_RANGE);
+	ck_assert_int_ne(drift.claim, DRIFT_CLAIMED);
+}
+END_TEST
+
+Suite *drift_suite(void)
+{
+	Suite *suite = suite_create("drift");
+	TCase *rules = tcase_create("rules");
+	TCase *honesty = tcase_create("honesty");
+
+	tcase_add_test(rules, slope_and_rank_interval_agree_with_reference);
+	tcase_add_test(rules, one_bad_reading_hardly_moves_the_slope);
+	tcase_add_test(rules, two_visits_are_never_a_trend);
+	tcase_add_test(rules, meters_that_could_explain_it_silence_it);
+	tcase_add_test(rules, crossing_has_a_date_and_a_range);
+	tcase_add_test(rules, rising_towards_a_ceiling_mirrors_falling);
+	tcase_add_test(rules, long_series_are_bounded);
+	tcase_add_test(rules, bad_points_are_refused);
+	tcase_add_test(honesty, no_false_alarm_above_five_per_cent);
+	tcase_add_test(honesty, scatter_beyond_the_meters_is_no_trend);
+	tcase_add_test(honesty, interval_covers_the_true_slope);
+	tcase_add_loop_test(honesty, found_within_two_visits_of_crossing, 0,
+	                    (int)(sizeof steps / sizeof *steps));
+	suite_add_tcase(suite, rules);
+	suite_add_tcase(suite, honesty);
+	return suite;
+}
