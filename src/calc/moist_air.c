@@ -276,6 +276,9 @@ enum status moist_air_from_relative_humidity(double dry_bulb_f, double relative_
 	if (vapour > 0.9 * pressure_psia)
 		return refuse(STATUS_OUT_OF_RANGE, air);
 	known.relative_humidity = relative_humidity;
+	/* Saturated air needs no search. */
+	if (relative_humidity >= 100)
+		known.wet_bulb_f = known.dew_point_f = dry_bulb_f;
 	return fill(dry_bulb_f, ratio_of_vapour(vapour, pressure_psia), pressure_psia, known, air);
 }
 
