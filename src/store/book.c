@@ -1,0 +1,523 @@
+/*
+ * The open book: opening and bringing up to date, transactions, statements
+ * kept once prepared, and SQLite's answers as sentences.
+ */
+#include "store/book.h"
+
+#include <assert.h>
+#include <stdarg.h>
+#include <stdint.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/stat.h>
+
+#include <padside/schema.h>
+#include <padside/text.h>
+
+#include "store/parts.h"
+
+/* Says in the file's header that it is a book of padside: "pads". */
+static const int application_id = 0x70616473;
+
+/* How long to wait for another program that writes in the book. */
+static const int patience_ms = 3000;
+
+struct answer {
+	int code;           /* SQLite's, primary or extended */
+	enum status status; /* ours */
+};
+
+/* Extended codes stand before the primary code that they belong to. */
+static const struct answer answers[] = {
+	{ SQLITE_IOERR_NOMEM, STATUS_NO_MEMORY },
+	{ SQLITE_CONSTRAINT_UNIQUE, STATUS_EXISTS },
+	{ SQLITE_CONSTRAINT_PRIMARYKEY, STATUS_EXISTS },
+	{ SQLITE_FULL, STATUS_FULL },
+	{ SQLITE_IOERR, STATUS_IO },
+	{ SQLITE_READONLY, STATUS_READ_ONLY },
+	{ SQLITE_PERM, STATUS_READ_ONLY },
+	{ SQLITE_CORRUPT, STATUS_DAMAGED },
+	{ SQLITE_NOTADB, STATUS_NOT_A_BOOK },
+	{ SQLITE_CANTOPEN, STATUS_CANNOT_OPEN },
+	{ SQLITE_AUTH, STATUS_CANNOT_OPEN },
+	{ SQLITE_BUSY, STATUS_BUSY },
+	{ SQLITE_LOCKED, STATUS_BUSY },
+	{ SQLITE_PROTOCOL, STATUS_BUSY },
+	{ SQLITE_NOMEM, STATUS_NO_MEMORY },
+	{ SQLITE_CONSTRAINT, STATUS_REFUSED },
+	{ SQLITE_TOOBIG, STATUS_REFUSED },
+	{ SQLITE_MISMATCH, STATUS_REFUSED },
+};
+
+static enum status status_of_code(int code)
+{
+	for (size_t i = 0; i < sizeof answers / sizeof *answers; i++)
+		if (answers[i].code == code || answers[i].code == (code & 0xff))
+			return answers[i].status;
+	return STATUS_UNEXPECTED;
+}
+
+static enum status report(const char *path, enum status status, struct error *error)
+{
+	return error_set(error, status, "%s%s: %s", *path ? "the book " : "the book", path,
+	                 status_sentence(status));
+}
+
+enum status book_refuse(const char *path, int code, struct error *error)
+{
+	return report(path, status_of_code(code), error);
+}
+
+enum status book_error(const struct store *store, enum status status, struct error *error)
+{
+	return report(store->path, status, error);
+}
+
+/* ---- Statements ---- */
+
+static struct kept_statement *find_slot(struct store *store, const char *sql)
+{
+	size_t slot = ((uintptr_t)sql >> 3) % STATEMENT_SLOTS;
+	int probes = 0;
+
+	while (store->kept[slot].sql && store->kept[slot].sql != sql) {
+		slot = (slot + 1) % STATEMENT_SLOTS;
+		probes++;
+		assert(probes < STATEMENT_SLOTS);
+	}
+	return &store->kept[slot];
+}
+
+static int bind_text(sqlite3_stmt *statement, int index, const char *text)
+{
+	return sqlite3_bind_text(statement, index, text, -1, SQLITE_TRANSIENT);
+}
+
+static int bind_time(sqlite3_stmt *statement, int index, wall_time time)
+{
+	char text[CLOCK_TEXT_SIZE];
+
+	if (time == WALL_TIME_NONE)
+		return sqlite3_bind_null(statement, index);
+	clock_format(time, text, sizeof text);
+	return bind_text(statement, index, text);
+}
+
+static int bind_all(sqlite3_stmt *statement, const char *forms, va_list values)
+{
+	int code = SQLITE_OK;
+
+	for (int i = 1; *forms && code == SQLITE_OK; i++, forms++) {
+		const char *text;
+		switch (*forms) {
+		case 'i':
+			code = sqlite3_bind_int64(statement, i, va_arg(values, int64_t));
+			break;
+		case 'd':
+			code = sqlite3_bind_double(statement, i, va_arg(values, double));
+			break;
+		case 't':
+			code = bind_time(statement, i, va_arg(values, wall_time));
+			break;
+		case 's':
+			code = bind_text(statement, i, va_arg(values, const char *));
+			break;
+		default:
+			assert(*forms == 'n');
+			text = va_arg(values, const char *);
+			code = text ? bind_text(statement, i, text) : sqlite3_bind_null(statement, i);
+		}
+	}
+	return code;
+}
+
+static sqlite3_stmt *query_list(struct store *store, const char *sql, const char *forms,
+                                va_list values)
+{
+	struct kept_statement *kept = find_slot(store, sql);
+
+	store->code = SQLITE_OK;
+	if (!kept->statement) {
+		store->code = sqlite3_prepare_v3(store->db, sql, -1, SQLITE_PREPARE_PERSISTENT,
+		                                 &kept->statement, NULL);
+		if (store->code != SQLITE_OK)
+			return NULL;
+		kept->sql = sql;
+	}
+	sqlite3_reset(kept->statement);
+	store->code = bind_all(kept->statement, forms, values);
+	return kept->statement;
+}
+
+sqlite3_stmt *book_query(struct store *store, const char *sql, const char *forms, ...)
+{
+	va_list values;
+
+	va_start(values, forms);
+	sqlite3_stmt *row = query_list(store, sql, forms, values);
+	va_end(values);
+	return row;
+}
+
+bool book_next(struct store *store, sqlite3_stmt *row)
+{
+	if (!row || store->code != SQLITE_OK)
+		return false;
+	int code = sqlite3_step(row);
+	if (code == SQLITE_ROW)
+		return true;
+	if (code != SQLITE_DONE)
+		store->code = sqlite3_extended_errcode(store->db);
+	sqlite3_reset(row);
+	return false;
+}
+
+void book_stop(sqlite3_stmt *row)
+{
+	if (row)
+		sqlite3_reset(row);
+}
+
+enum status book_outcome(struct store *store, struct error *error)
+{
+	if (store->code == SQLITE_OK)
+		return STATUS_OK;
+	return book_refuse(store->path, store->code, error);
+}
+
+enum status book_run(struct store *store, struct error *error, const char *sql,
+                     const char *forms, ...)
+{
+	va_list values;
+
+	va_start(values, forms);
+	sqlite3_stmt *row = query_list(store, sql, forms, values);
+	va_end(values);
+	while (book_next(store, row))
+		continue;
+	return book_outcome(store, error);
+}
+
+enum status book_script(struct store *store, const char *sql, struct error *error)
+{
+	store->code = sqlite3_exec(store->db, sql, NULL, NULL, NULL);
+	if (store->code != SQLITE_OK)
+		store->code = sqlite3_extended_errcode(store->db);
+	return book_outcome(store, error);
+}
+
+enum status book_find_id(struct store *store, const char *sql, const char *text, int64_t *id,
+                         struct error *error)
+{
+	sqlite3_stmt *row = book_query(store, sql, "s", text);
+
+	if (!book_next(store, row)) {
+		enum status status = book_outcome(store, error);
+		return status != STATUS_OK ? status : book_error(store, STATUS_NOT_FOUND, error);
+	}
+	*id = sqlite3_column_int64(row, 0);
+	book_stop(row);
+	return STATUS_OK;
+}
+
+/* ---- Columns ---- */
+
+const char *row_text(sqlite3_stmt *row, int column)
+{
+	const unsigned char *text = sqlite3_column_text(row, column);
+
+	return text ? (const char *)text : "";
+}
+
+void row_copy(sqlite3_stmt *row, int column, char *out, size_t size)
+{
+	text_copy(out, size, row_text(row, column));
+}
+
+wall_time row_time(sqlite3_stmt *row, int column)
+{
+	wall_time time;
+
+	return clock_parse(row_text(row, column), &time) ? time : WALL_TIME_NONE;
+}
+
+struct uid row_uid(sqlite3_stmt *row, int column)
+{
+	struct uid uid;
+
+	row_copy(row, column, uid.text, sizeof uid.text);
+	return uid;
+}
+
+wall_time book_now(const struct store *store)
+{
+	return clock_now(&store->clock);
+}
+
+/* ---- Transactions ---- */
+
+static const char begin_writing[] = "BEGIN IMMEDIATE";
+static const char commit[] = "COMMIT";
+static const char rollback[] = "ROLLBACK";
+
+enum status store_begin(struct store *store, struct error *error)
+{
+	if (store->depth == 0) {
+		enum status status = store->read_only ? book_error(store, STATUS_READ_ONLY, error)
+		                                      : book_run(store, error, begin_writing, "");
+		if (status != STATUS_OK)
+			return status;
+		store->outcome = STATUS_OK;
+	}
+	store->depth++;
+	return STATUS_OK;
+}
+
+enum status store_end(struct store *store, enum status status, struct error *error)
+{
+	struct error ignored;
+
+	assert(store->depth > 0);
+	if (status != STATUS_OK && store->outcome == STATUS_OK)
+		store->outcome = status;
+	if (--store->depth > 0)
+		return status;
+	if (store->outcome == STATUS_OK)
+		store->outcome = book_run(store, error, commit, "");
+	else if (status == STATUS_OK)
+		book_error(store, store->outcome, error);
+	/* A failure inside may have ended the transaction already. */
+	if (!sqlite3_get_autocommit(store->db))
+		book_run(store, &ignored, rollback, "");
+	return store->outcome;
+}
+
+/* ---- Opening ---- */
+
+static enum status read_number(struct store *store, const char *sql, int *number,
+                               struct error *error)
+{
+	sqlite3_stmt *row = book_query(store, sql, "");
+
+	if (!book_next(store, row))
+		return book_outcome(store, error);
+	*number = sqlite3_column_int(row, 0);
+	book_stop(row);
+	return STATUS_OK;
+}
+
+static int newest_migration(void)
+{
+	int newest = 0;
+
+	for (const struct schema_migration *m = schema_migrations; m->number; m++)
+		newest = m->number;
+	return newest;
+}
+
+/*
+ * The version of the book's schema; 0 for an empty file.  Refuses what is no
+ * book, or one from a newer program.
+ */
+static enum status read_version(struct store *store, int *version, struct error *error)
+{
+	int mark = 0, tables = 0;
+	enum status status = read_number(store, "PRAGMA user_version", version, error);
+
+	if (status == STATUS_OK)
+		status = read_number(store, "PRAGMA application_id", &mark, error);
+	if (status == STATUS_OK)
+		status = read_number(store, "SELECT count(*) FROM sqlite_schema", &tables, error);
+	if (status != STATUS_OK)
+		return status;
+	if (mark != application_id && (tables > 0 || *version > 0))
+		return book_error(store, STATUS_NOT_A_BOOK, error);
+	if (*version > newest_migration())
+		return book_error(store, STATUS_NEWER, error);
+	return STATUS_OK;
+}
+
+static enum status apply(struct store *store, const struct schema_migration *migration,
+                         struct error *error)
+{
+	char marks[96];
+	int version;
+	enum status status = store_begin(store, error);
+
+	if (status != STATUS_OK)
+		return status;
+	/* Another program may have done it since we looked. */
+	status = read_version(store, &version, error);
+	if (status == STATUS_OK && version < migration->number) {
+		status = book_script(store, migration->sql, error);
+		snprintf(marks, sizeof marks, "PRAGMA user_version = %d; PRAGMA application_id = %d",
+		         migration->number, application_id);
+		if (status == STATUS_OK)
+			status = book_script(store, marks, error);
+	}
+	return store_end(store, status, error);
+}
+
+static enum status bring_up_to_date(struct store *store, struct error *error)
+{
+	int version;
+	enum status status = read_version(store, &version, error);
+
+	if (status != STATUS_OK || version == newest_migration())
+		return status;
+	if (store->read_only)
+		return error_set(error, STATUS_READ_ONLY, version == 0
+		                 ? "%s is empty, no book yet; nothing was changed"
+		                 : "the book %s is from an older padside and can only be read; nothing was "
+		                   "changed; make it writable and open it once", store->path);
+	for (const struct schema_migration *m = schema_migrations; m->number; m++)
+		if (m->number > version && status == STATUS_OK)
+			status = apply(store, m, error);
+	return status;
+}
+
+/* The path as a URI, so that a book can be opened where nothing may be written. */
+static char *make_uri(const char *path, const char *query)
+{
+	struct text uri;
+
+	text_init(&uri);
+	text_add(&uri, *path == '/' ? "file://" : "file:");
+	for (const char *at = path; *at; at++)
+		if (strchr("%?#", *at))
+			text_add_format(&uri, "%%%02x", (unsigned)(unsigned char)*at);
+		else
+			text_add_char(&uri, *at);
+	text_add(&uri, query);
+	if (uri.failed)
+		text_done(&uri);
+	return uri.bytes;
+}
+
+static void disconnect(struct store *store)
+{
+	for (int i = 0; i < STATEMENT_SLOTS; i++)
+		sqlite3_finalize(store->kept[i].statement);
+	memset(store->kept, 0, sizeof store->kept);
+	sqlite3_close(store->db);
+	store->db = NULL;
+	free(store->uri);
+	store->uri = NULL;
+}
+
+/* Opens the file and touches it, so that what is wrong with it is known. */
+static int try_connect(struct store *store, int flags, const char *query)
+{
+	store->uri = flags & SQLITE_OPEN_MEMORY ? strdup(":memory:") : make_uri(store->path, query);
+	if (!store->uri)
+		return SQLITE_NOMEM;
+	int code = sqlite3_open_v2(store->uri, &store->db, flags | SQLITE_OPEN_URI |
+	                           SQLITE_OPEN_EXRESCODE | SQLITE_OPEN_NOMUTEX, NULL);
+	if (code != SQLITE_OK)
+		return store->db ? code : SQLITE_NOMEM;
+	sqlite3_busy_timeout(store->db, patience_ms);
+	sqlite3_db_config(store->db, SQLITE_DBCONFIG_DEFENSIVE, 1, NULL);
+	sqlite3_db_config(store->db, SQLITE_DBCONFIG_DQS_DML, 0, NULL);
+	sqlite3_db_config(store->db, SQLITE_DBCONFIG_TRUSTED_SCHEMA, 0, NULL);
+	store->read_only = sqlite3_db_readonly(store->db, "main") == 1;
+	return sqlite3_exec(store->db, "PRAGMA schema_version", NULL, NULL, NULL);
+}
+
+/* Whether the file has changes beside it that are not in it yet. */
+static bool has_unmerged_changes(const char *path)
+{
+	struct text beside;
+	struct stat found;
+
+	text_init(&beside);
+	text_add_format(&beside, "%s-wal", path);
+	bool has = stat(text_get(&beside), &found) == 0 && found.st_size > 0;
+	text_done(&beside);
+	return has;
+}
+
+static enum status connect_book(struct store *store, enum store_mode mode, struct error *error)
+{
+	static const int flags[] = {
+		[STORE_CREATE] = SQLITE_OPEN_READWRITE, [STORE_EXISTING] = SQLITE_OPEN_READWRITE,
+		[STORE_READ_ONLY] = SQLITE_OPEN_READONLY,
+		[STORE_MEMORY] = SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE | SQLITE_OPEN_MEMORY,
+	};
+	int code = try_connect(store, flags[mode], "");
+
+	/* In a folder that cannot be written, a book at rest can still be read. */
+	if ((code & 0xff) == SQLITE_CANTOPEN && mode != STORE_MEMORY && mode != STORE_CREATE &&
+	    !has_unmerged_changes(store->path)) {
+		disconnect(store);
+		code = try_connect(store, SQLITE_OPEN_READONLY, "?immutable=1");
+	}
+	return code == SQLITE_OK ? STATUS_OK : book_refuse(store->path, code, error);
+}
+
+/* A call must survive a cut of power the moment after it was shown as kept. */
+static const char ways_of_working[] =
+	"PRAGMA foreign_keys = ON;"
+	"PRAGMA synchronous = FULL;"
+	"PRAGMA recursive_triggers = ON;"
+	"PRAGMA temp_store = MEMORY;";
+
+static enum status open_book(struct store *store, enum store_mode mode, struct error *error)
+{
+	enum status status = STATUS_OK;
+	bool made = false;
+
+	if (mode == STORE_CREATE) {
+		status = place_make_folders(store->path, error);
+		if (status == STATUS_OK)
+			status = place_make_file(store->path, &made, error);
+	}
+	if (status == STATUS_OK && !made && (mode == STORE_CREATE || mode == STORE_EXISTING))
+		place_restrict(store->path);
+	if (status == STATUS_OK)
+		status = connect_book(store, mode, error);
+	if (status == STATUS_OK)
+		status = book_script(store, ways_of_working, error);
+	int version;
+	if (status == STATUS_OK)
+		status = read_version(store, &version, error);
+	if (status == STATUS_OK && !store->read_only && mode != STORE_MEMORY)
+		status = book_script(store, "PRAGMA journal_mode = WAL", error);
+	return status == STATUS_OK ? bring_up_to_date(store, error) : status;
+}
+
+enum status store_open(const char *path, enum store_mode mode, const struct clock *clock,
+                       struct store **store, struct error *error)
+{
+	struct store *opened = calloc(1, sizeof *opened);
+
+	*store = NULL;
+	if (mode == STORE_MEMORY)
+		path = "";
+	if (!opened || !(opened->path = strdup(path))) {
+		free(opened);
+		return book_refuse(path, SQLITE_NOMEM, error);
+	}
+	opened->clock = *clock;
+	enum status status = open_book(opened, mode, error);
+	if (status != STATUS_OK) {
+		store_close(opened);
+		return status;
+	}
+	*store = opened;
+	return STATUS_OK;
+}
+
+void store_close(struct store *store)
+{
+	if (!store)
+		return;
+	disconnect(store);
+	free(store->path);
+	free(store);
+}
+
+bool store_is_read_only(const struct store *store)
+{
+	return store->read_only;
+}

@@ -1,0 +1,63 @@
+/*
+ * Where a book lies: its folders and who may read it.
+ *
+ * A book holds names, addresses and phone numbers, so it is its owner's
+ * alone from the first byte.  SQLite gives its side files (-wal, -shm) the
+ * rights of the book.
+ */
+#include "store/parts.h"
+
+#include <errno.h>
+#include <fcntl.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+enum status place_make_folders(const char *path, struct error *error)
+{
+	char *folder = strdup(path);
+
+	if (!folder)
+		return book_refuse(path, SQLITE_NOMEM, error);
+	enum status status = STATUS_OK;
+	for (char *slash = strchr(folder + 1, '/'); *folder && slash; slash = strchr(slash + 1, '/')) {
+		*slash = '\0';
+		if (mkdir(folder, 0700) != 0 && errno != EEXIST && errno != EISDIR) {
+			status = error_set(error, STATUS_CANNOT_OPEN,
+			                   "the folder %s cannot be made: %s; nothing was changed; "
+			                   "choose another place with --book", folder, strerror(errno));
+			break;
+		}
+		*slash = '/';
+	}
+	free(folder);
+	return status;
+}
+
+enum status place_make_file(const char *path, bool *made, struct error *error)
+{
+	int file = open(path, O_RDWR | O_CREAT | O_EXCL | O_CLOEXEC | O_NOFOLLOW, 0600);
+
+	*made = file >= 0;
+	if (file >= 0) {
+		/* The mask of the shell may have taken more away than was asked for. */
+		(void)fchmod(file, 0600);
+		close(file);
+		return STATUS_OK;
+	}
+	if (errno == EEXIST)
+		return STATUS_OK;
+	if (errno == ENOSPC || errno == EDQUOT)
+		return book_refuse(path, SQLITE_FULL, error);
+	return book_refuse(path, errno == EROFS ? SQLITE_READONLY : SQLITE_CANTOPEN, error);
+}
+
+void place_restrict(const char *path)
+{
+	struct stat found;
+
+	if (stat(path, &found) == 0 && S_ISREG(found.st_mode) && (found.st_mode & 0077) &&
+	    found.st_uid == geteuid())
+		(void)chmod(path, found.st_mode & 0700);
+}
