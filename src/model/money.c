@@ -1,0 +1,314 @@
+/*
+ * Money, in integers throughout: products and sums are checked, and every
+ * rounding goes through multiply_divide().
+ */
+#include <padside/money.h>
+
+#include <ctype.h>
+#include <inttypes.h>
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+/* Amounts stay where a double is exact, so that no reader of a file loses a cent. */
+static const int64_t amount_most = INT64_C(9007199254740991);
+
+/* `a` × `b` / `divisor`, rounded half away from zero.  False when it is too large. */
+static bool multiply_divide(int64_t a, int64_t b, int64_t divisor, int64_t *result)
+{
+	int64_t product;
+
+	if (__builtin_mul_overflow(a, b, &product))
+		return false;
+	int64_t quotient = product / divisor, rest = product % divisor;
+	if (rest >= divisor - rest)
+		quotient++;
+	else if (-rest >= divisor + rest)
+		quotient--;
+	*result = quotient;
+	return quotient <= amount_most && quotient >= -amount_most;
+}
+
+/* Adds to a sum.  False when it becomes too large. */
+static bool add(int64_t *sum, int64_t amount)
+{
+	return !__builtin_add_overflow(*sum, amount, sum) &&
+	       *sum <= amount_most && *sum >= -amount_most;
+}
+
+enum status money_line(const struct work_line *line, const struct billing *billing,
+                       struct money_line *result)
+{
+	struct money_line work = { .list = 0 };
+
+	*result = work;
+	if (!multiply_divide(line->quantity, line->unit_price, 1000, &work.list))
+		return STATUS_MONEY_TOO_LARGE;
+	if (line->no_charge) {
+		work.given = work.list;
+		*result = work;
+		return STATUS_OK;
+	}
+	if (!multiply_divide(work.list, billing->discount, 10000, &work.discount))
+		return STATUS_MONEY_TOO_LARGE;
+	work.charged = work.list;
+	if (!add(&work.charged, -work.discount) ||
+	    !multiply_divide(work.charged, billing->tax[line->kind], 10000, &work.tax))
+		return STATUS_MONEY_TOO_LARGE;
+	*result = work;
+	return STATUS_OK;
+}
+
+static bool add_line(struct money_total *total, enum work_kind kind, const struct money_line *line)
+{
+	return add(&total->charged[kind], line->charged) && add(&total->tax[kind], line->tax) &&
+	       add(&total->given, line->given) && add(&total->discount, line->discount) &&
+	       add(&total->list, line->list - line->given) &&
+	       add(&total->total, line->charged) && add(&total->total, line->tax);
+}
+
+enum status money_total(const struct call *call, struct money_total *total)
+{
+	struct money_total sum = { .deposit = call->billing.deposit };
+
+	*total = (struct money_total){ .list = 0 };
+	for (size_t i = 0; i < call->work_count; i++) {
+		struct money_line line;
+		enum status status = money_line(&call->work[i], &call->billing, &line);
+		if (status != STATUS_OK)
+			return status;
+		if (!add_line(&sum, call->work[i].kind, &line))
+			return STATUS_MONEY_TOO_LARGE;
+	}
+	sum.balance = sum.total;
+	if (__builtin_sub_overflow(sum.total, sum.deposit, &sum.balance))
+		return STATUS_MONEY_TOO_LARGE;
+	*total = sum;
+	return STATUS_OK;
+}
+
+/* A floating amount as cents, rounded half up.  False when it is too large. */
+static bool cents_from(double amount, cents *result)
+{
+	if (!(fabs(amount) <= (double)amount_most))
+		return false;
+	*result = (cents)round(amount);
+	return true;
+}
+
+enum status money_offer_cost(const struct offer *offer, const struct billing *billing,
+                             double tons, double seer, struct offer_cost *cost)
+{
+	struct offer_cost work = { .has_years = offer->years_low > 0 || offer->years_high > 0 };
+	double longest = fmax(offer->years_low, offer->years_high);
+	double shortest = offer->years_low > 0 ? offer->years_low : offer->years_high;
+
+	*cost = (struct offer_cost){ .has_years = false };
+	if (work.has_years &&
+	    (!cents_from((double)offer->price_low / longest, &work.year_low) ||
+	     !cents_from((double)offer->price_high / shortest, &work.year_high)))
+		return STATUS_MONEY_TOO_LARGE;
+	if (offer->seer > 0)
+		seer = offer->seer;
+	work.has_energy = tons > 0 && seer > 0 && billing->cooling_hours > 0 &&
+	                  billing->energy_rate > 0;
+	if (work.has_energy) {
+		work.kwh = tons * 12000 * billing->cooling_hours / (seer * 1000);
+		if (!cents_from(work.kwh * billing->energy_rate, &work.energy))
+			return STATUS_MONEY_TOO_LARGE;
+	}
+	*cost = work;
+	return STATUS_OK;
+}
+
+/* Steps over a currency before or after an amount: a sign or three capitals. */
+static const char *skip_currency(const char *at)
+{
+	static const char *const signs[] = { "$", "€", "£", "¥" };
+
+	at += strspn(at, " \t");
+	for (size_t i = 0; i < sizeof signs / sizeof *signs; i++)
+		if (strncmp(at, signs[i], strlen(signs[i])) == 0)
+			return at + strlen(signs[i]) + strspn(at + strlen(signs[i]), " \t");
+	if (isupper((unsigned char)at[0]) && isupper((unsigned char)at[1]) &&
+	    isupper((unsigned char)at[2]))
+		return at + 3 + strspn(at + 3, " \t");
+	return at;
+}
+
+static size_t count_digits(const char *at)
+{
+	size_t count = 0;
+
+	while (isdigit((unsigned char)at[count]))
+		count++;
+	return count;
+}
+
+/* Takes `count` digits into *value.  False when it becomes too large. */
+static bool take_digits(const char *at, size_t count, int64_t *value)
+{
+	for (size_t i = 0; i < count; i++)
+		if (__builtin_mul_overflow(*value, 10, value) ||
+		    __builtin_add_overflow(*value, at[i] - '0', value))
+			return false;
+	return true;
+}
+
+/*
+ * Takes a decimal with up to `decimals` behind its sign, scaled by as many
+ * powers of ten, and steps over it.
+ */
+static enum status take_scaled(const char **cursor, int decimals, int64_t *value)
+{
+	static const char zeros[] = "000000000";
+	const char *at = *cursor;
+	size_t digits = count_digits(at), seen = digits;
+	bool fits = take_digits(at, digits, value);
+
+	at += digits;
+	while (digits > 0 && digits <= 3 && *at == ',' && count_digits(at + 1) == 3) {
+		fits = fits && take_digits(at + 1, 3, value);
+		at += 4;
+	}
+	size_t fraction = 0;
+	if (*at == '.' || *at == ',') {
+		fraction = count_digits(at + 1);
+		if (fraction > (size_t)decimals)
+			return STATUS_NOT_A_NUMBER;
+		fits = fits && take_digits(at + 1, fraction, value);
+		at += 1 + fraction;
+	}
+	fits = fits && take_digits(zeros, (size_t)decimals - fraction, value);
+	*cursor = at;
+	if (seen + fraction == 0)
+		return STATUS_NOT_A_NUMBER;
+	return fits && *value <= amount_most ? STATUS_OK : STATUS_MONEY_TOO_LARGE;
+}
+
+/* Takes a leading minus, and steps over it. */
+static bool take_minus(const char **cursor)
+{
+	*cursor += strspn(*cursor, " \t");
+	bool minus = **cursor == '-';
+	*cursor += minus;
+	return minus;
+}
+
+enum status money_parse(const char *typed, cents *amount)
+{
+	int64_t value = 0;
+	const char *at = typed;
+	bool minus = take_minus(&at);
+
+	at = skip_currency(at);
+	minus = minus || take_minus(&at);
+	enum status status = take_scaled(&at, 2, &value);
+	if (status != STATUS_OK)
+		return status;
+	if (*skip_currency(at) != '\0')
+		return STATUS_NOT_A_NUMBER;
+	*amount = minus ? -value : value;
+	return STATUS_OK;
+}
+
+enum status money_parse_quantity(const char *typed, thousandths *quantity)
+{
+	int64_t value = 0;
+	const char *at = typed;
+	bool minus = take_minus(&at);
+	enum status status = take_scaled(&at, 3, &value);
+
+	if (status != STATUS_OK)
+		return status;
+	if (at[strspn(at, " \t")] != '\0')
+		return STATUS_NOT_A_NUMBER;
+	*quantity = minus ? -value : value;
+	return STATUS_OK;
+}
+
+enum status money_parse_percent(const char *typed, basis_points *percent)
+{
+	int64_t value = 0;
+	const char *at = typed;
+	bool minus = take_minus(&at);
+	enum status status = take_scaled(&at, 2, &value);
+
+	if (status != STATUS_OK)
+		return status;
+	at += strspn(at, " \t");
+	at += *at == '%';
+	if (at[strspn(at, " \t")] != '\0')
+		return STATUS_NOT_A_NUMBER;
+	*percent = minus ? -value : value;
+	return STATUS_OK;
+}
+
+static uint64_t magnitude(int64_t value)
+{
+	return value < 0 ? (uint64_t)0 - (uint64_t)value : (uint64_t)value;
+}
+
+/* "-" or "", the whole part with or without commas, and two decimals. */
+static void format_amount(cents amount, const char *sign, bool grouped, char *out, size_t size)
+{
+	char whole[32], spaced[MONEY_SIZE];
+	size_t used = 0;
+	int digits = snprintf(whole, sizeof whole, "%" PRIu64, magnitude(amount) / 100);
+
+	for (int i = 0; i < digits; i++) {
+		if (grouped && i > 0 && (digits - i) % 3 == 0)
+			spaced[used++] = ',';
+		spaced[used++] = whole[i];
+	}
+	spaced[used] = '\0';
+	snprintf(out, size, "%s%s%s.%02u", amount < 0 ? "-" : "", sign, spaced,
+	         (unsigned)(magnitude(amount) % 100));
+}
+
+/* A scaled number without idle zeros. */
+static void format_scaled(int64_t value, int decimals, char *out, size_t size)
+{
+	uint64_t scale = decimals == 3 ? 1000 : 100;
+	char fraction[8];
+
+	int used = snprintf(fraction, sizeof fraction, ".%0*u", decimals,
+	                    (unsigned)(magnitude(value) % scale));
+	while (used > 1 && fraction[used - 1] == '0')
+		used--;
+	fraction[used == 1 ? 0 : used] = '\0';
+	snprintf(out, size, "%s%" PRIu64 "%s", value < 0 ? "-" : "", magnitude(value) / scale,
+	         fraction);
+}
+
+void money_format(cents amount, char *out, size_t size)
+{
+	format_amount(amount, "", true, out, size);
+}
+
+void money_format_plain(cents amount, char *out, size_t size)
+{
+	format_amount(amount, "", false, out, size);
+}
+
+void money_format_quantity(thousandths quantity, char *out, size_t size)
+{
+	format_scaled(quantity, 3, out, size);
+}
+
+void money_format_percent(basis_points percent, char *out, size_t size)
+{
+	format_scaled(percent, 2, out, size);
+}
+
+void money_format_currency(cents amount, const char *currency, char *out, size_t size)
+{
+	char bare[MONEY_SIZE];
+
+	if (isalpha((unsigned char)currency[0])) {
+		money_format(amount, bare, sizeof bare);
+		snprintf(out, size, "%s %s", bare, currency);
+	} else {
+		format_amount(amount, currency, true, out, size);
+	}
+}

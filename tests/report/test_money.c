@@ -1,0 +1,257 @@
+/*
+ * Money.  The expected amounts come from Python 3's decimal module with
+ * ROUND_HALF_UP, or were worked out by hand where marked.
+ */
+#include <check.h>
+#include <string.h>
+
+#include <padside/money.h>
+
+Suite *money_suite(void);
+
+/* quantity, price, discount, tax -> list, discount, charged, tax; Python's decimal. */
+static const int64_t worked_lines[][8] = {
+	{ 50750, 1328, 0, 725, 67396, 0, 67396, 4886 },
+	{ 47000, 2602, 1000, 625, 122294, 12229, 110065, 6879 },
+	{ 6000, 4156, 250, 0, 24936, 623, 24313, 0 },
+	{ 28978, 32959, 500, 625, 955086, 47754, 907332, 56708 },
+	{ 8000, 68434, 1500, 2000, 547472, 82121, 465351, 93070 },
+	{ 12771, 68972, 0, 1000, 880841, 0, 880841, 88084 },
+	{ 11000, 14920, 500, 887, 164120, 8206, 155914, 13830 },
+	{ 2958, 75074, 0, 887, 222069, 0, 222069, 19698 },
+	{ 18000, 67118, 333, 2000, 1208124, 40231, 1167893, 233579 },
+	/* ties, by hand: 0.005 -> 0.01; 0.495 -> 0.50; 10 % of 0.45 = 0.045 -> 0.05 */
+	{ 500, 1, 0, 0, 1, 0, 1, 0 },
+	{ 1500, 33, 0, 0, 50, 0, 50, 0 },
+	{ 1000, 45, 1000, 1000, 45, 5, 40, 4 },
+	/* a credit mirrors a charge */
+	{ 500, -1, 0, 0, -1, 0, -1, 0 },
+	{ 1000, -45, 1000, 1000, -45, -5, -40, -4 },
+};
+
+START_TEST(each_amount_is_rounded_half_up_once)
+{
+	const int64_t *row = worked_lines[_i];
+	struct work_line line = { .kind = WORK_PART, .quantity = row[0], .unit_price = row[1] };
+	struct billing billing = { .discount = row[2] };
+	struct money_line result;
+
+	billing.tax[WORK_PART] = row[3];
+	ck_assert_int_eq(money_line(&line, &billing, &result), STATUS_OK);
+	ck_assert_int_eq(result.list, row[4]);
+	ck_assert_int_eq(result.discount, row[5]);
+	ck_assert_int_eq(result.charged, row[6]);
+	ck_assert_int_eq(result.tax, row[7]);
+	ck_assert_int_eq(result.given, 0);
+}
+END_TEST
+
+static void add_line(struct call *call, enum work_kind kind, thousandths quantity, cents price,
+                     bool no_charge)
+{
+	struct work_line *line = call_add_work(call);
+
+	ck_assert_ptr_nonnull(line);
+	line->kind = kind;
+	line->quantity = quantity;
+	line->unit_price = price;
+	line->no_charge = no_charge;
+}
+
+START_TEST(a_whole_bill)
+{
+	struct call call;
+	struct money_total total;
+
+	call_init(&call);
+	call.billing.discount = 500;
+	call.billing.deposit = 10000;
+	call.billing.tax[WORK_PART] = call.billing.tax[WORK_REFRIGERANT] = 825;
+	add_line(&call, WORK_LABOUR, 1750, 12900, false);
+	add_line(&call, WORK_PART, 1000, 4895, false);
+	add_line(&call, WORK_REFRIGERANT, 11500, 435, false);
+	add_line(&call, WORK_FEE, 1000, 8900, false);
+	add_line(&call, WORK_PART, 1000, 1450, true);
+	ck_assert_int_eq(money_total(&call, &total), STATUS_OK);
+	ck_assert_int_eq(total.list, 41373);
+	ck_assert_int_eq(total.discount, 2069);
+	ck_assert_int_eq(total.charged[WORK_LABOUR], 21446);
+	ck_assert_int_eq(total.charged[WORK_PART], 4650);
+	ck_assert_int_eq(total.tax[WORK_PART], 384);
+	ck_assert_int_eq(total.tax[WORK_REFRIGERANT], 392);
+	ck_assert_int_eq(total.tax[WORK_FEE], 0);
+	ck_assert_int_eq(total.given, 1450);
+	ck_assert_int_eq(total.total, 40080);
+	ck_assert_int_eq(total.balance, 30080);
+	call_done(&call);
+}
+END_TEST
+
+START_TEST(too_large_is_refused_not_wrapped)
+{
+	struct call call;
+	struct money_total total;
+	struct money_line line;
+	struct work_line huge = { .kind = WORK_FEE, .quantity = INT64_MAX, .unit_price = INT64_MAX };
+	struct billing billing = { .discount = 0 };
+
+	ck_assert_int_eq(money_line(&huge, &billing, &line), STATUS_MONEY_TOO_LARGE);
+	ck_assert_int_eq(line.list, 0);
+	huge = (struct work_line){ .quantity = 1000, .unit_price = 5, .no_charge = true };
+	billing.discount = INT64_MAX;
+	ck_assert_int_eq(money_line(&huge, &billing, &line), STATUS_OK);
+	huge.no_charge = false;
+	ck_assert_int_eq(money_line(&huge, &billing, &line), STATUS_MONEY_TOO_LARGE);
+
+	call_init(&call);
+	for (int i = 0; i < 3; i++)
+		add_line(&call, WORK_FEE, 1000, INT64_C(4503599627370496), false);
+	ck_assert_int_eq(money_total(&call, &total), STATUS_MONEY_TOO_LARGE);
+	ck_assert_int_eq(total.total, 0);
+	call_done(&call);
+	call.billing.deposit = INT64_MIN;
+	ck_assert_int_eq(money_total(&call, &total), STATUS_MONEY_TOO_LARGE);
+}
+END_TEST
+
+/* By hand: 1250.00 over 3 to 7 years; 3 ton, 1000 h, SEER 10 or 16, 14.5 cents. */
+START_TEST(a_choice_costs_so_much_a_year)
+{
+	struct billing billing = { .cooling_hours = 1000, .energy_rate = 14.5 };
+	struct offer offer = { .price_low = 125000, .price_high = 140000, .years_low = 3,
+	                       .years_high = 7 };
+	struct offer_cost cost;
+
+	ck_assert_int_eq(money_offer_cost(&offer, &billing, 3, 10, &cost), STATUS_OK);
+	ck_assert(cost.has_years && cost.has_energy);
+	ck_assert_int_eq(cost.year_low, 17857);  /* 1250.00 / 7 = 178.571 */
+	ck_assert_int_eq(cost.year_high, 46667); /* 1400.00 / 3 = 466.667 */
+	ck_assert_double_eq_tol(cost.kwh, 3600, 1e-9);
+	ck_assert_int_eq(cost.energy, 52200);
+	offer.seer = 16;
+	ck_assert_int_eq(money_offer_cost(&offer, &billing, 3, 10, &cost), STATUS_OK);
+	ck_assert_int_eq(cost.energy, 32625); /* 2250 kWh */
+	offer.years_low = 0;
+	offer.seer = 0;
+	ck_assert_int_eq(money_offer_cost(&offer, &billing, 3, 0, &cost), STATUS_OK);
+	ck_assert(cost.has_years && !cost.has_energy);
+	ck_assert_int_eq(cost.year_high, 20000);
+	offer.years_high = 0;
+	ck_assert_int_eq(money_offer_cost(&offer, &billing, 3, 10, &cost), STATUS_OK);
+	ck_assert(!cost.has_years);
+	offer.years_high = 1e-300;
+	ck_assert_int_eq(money_offer_cost(&offer, &billing, 3, 10, &cost), STATUS_MONEY_TOO_LARGE);
+}
+END_TEST
+
+static const struct {
+	const char *typed; /* an amount */
+	cents amount;      /* what it is */
+} amounts[] = {
+	{ "12.50", 1250 }, { "1,200", 120000 }, { "$12", 1200 }, { " $ 1,234.5 ", 123450 },
+	{ "12,50", 1250 }, { "-3.00", -300 }, { "$-3", -300 }, { "-$3", -300 }, { ".5", 50 },
+	{ "12 USD", 1200 }, { "EUR 7", 700 }, { "€7.01", 701 }, { "0", 0 }, { "12.", 1200 },
+	{ "1,234,567.89", 123456789 }, { "1234567.89", 123456789 },
+};
+
+static const char *const no_amounts[] = {
+	"", " ", "-", "$", "twelve", "1.234", "1,23,456", "12.50x", "1 2", "--3", ".", "1e3", "0x10",
+	"12.5.0", "NaN", "1,2345", "12\x1b[31m",
+};
+
+START_TEST(amounts_are_read_as_people_write_them)
+{
+	cents amount = -1;
+
+	ck_assert_msg(money_parse(amounts[_i].typed, &amount) == STATUS_OK, "%s", amounts[_i].typed);
+	ck_assert_int_eq(amount, amounts[_i].amount);
+}
+END_TEST
+
+START_TEST(what_is_no_amount_is_refused)
+{
+	cents amount = 77;
+
+	ck_assert_msg(money_parse(no_amounts[_i], &amount) == STATUS_NOT_A_NUMBER, "%s", no_amounts[_i]);
+	ck_assert_int_eq(amount, 77);
+}
+END_TEST
+
+START_TEST(huge_amounts_are_refused)
+{
+	cents amount = 77;
+
+	ck_assert_int_eq(money_parse("99999999999999999999", &amount), STATUS_MONEY_TOO_LARGE);
+	ck_assert_int_eq(money_parse("90071992547409.92", &amount), STATUS_MONEY_TOO_LARGE);
+	ck_assert_int_eq(amount, 77);
+	ck_assert_int_eq(money_parse("90071992547409.91", &amount), STATUS_OK);
+}
+END_TEST
+
+START_TEST(amounts_are_written_the_same_everywhere)
+{
+	char out[MONEY_SIZE];
+
+	money_format(123450, out, sizeof out);
+	ck_assert_str_eq(out, "1,234.50");
+	money_format(-7, out, sizeof out);
+	ck_assert_str_eq(out, "-0.07");
+	money_format(100000000, out, sizeof out);
+	ck_assert_str_eq(out, "1,000,000.00");
+	money_format(INT64_MIN, out, sizeof out);
+	ck_assert_str_eq(out, "-92,233,720,368,547,758.08");
+	money_format_plain(123450, out, sizeof out);
+	ck_assert_str_eq(out, "1234.50");
+	money_format_currency(-123450, "$", out, sizeof out);
+	ck_assert_str_eq(out, "-$1,234.50");
+	money_format_currency(1200, "USD", out, sizeof out);
+	ck_assert_str_eq(out, "12.00 USD");
+	money_format_currency(1200, "", out, sizeof out);
+	ck_assert_str_eq(out, "12.00");
+}
+END_TEST
+
+START_TEST(quantities_and_percentages)
+{
+	thousandths quantity = 0;
+	basis_points percent = 0;
+	char out[MONEY_SIZE];
+
+	ck_assert_int_eq(money_parse_quantity("1.75", &quantity), STATUS_OK);
+	ck_assert_int_eq(quantity, 1750);
+	money_format_quantity(quantity, out, sizeof out);
+	ck_assert_str_eq(out, "1.75");
+	money_format_quantity(3000, out, sizeof out);
+	ck_assert_str_eq(out, "3");
+	money_format_quantity(-25, out, sizeof out);
+	ck_assert_str_eq(out, "-0.025");
+	ck_assert_int_eq(money_parse_quantity("1.7555", &quantity), STATUS_NOT_A_NUMBER);
+	ck_assert_int_eq(money_parse_quantity("1 each", &quantity), STATUS_NOT_A_NUMBER);
+	ck_assert_int_eq(money_parse_percent("8.25 %", &percent), STATUS_OK);
+	ck_assert_int_eq(percent, 825);
+	money_format_percent(825, out, sizeof out);
+	ck_assert_str_eq(out, "8.25");
+	ck_assert_int_eq(money_parse_percent("8%%", &percent), STATUS_NOT_A_NUMBER);
+}
+END_TEST
+
+Suite *money_suite(void)
+{
+	Suite *suite = suite_create("money");
+	TCase *tests = tcase_create("money");
+
+	tcase_add_loop_test(tests, each_amount_is_rounded_half_up_once, 0,
+	                    (int)(sizeof worked_lines / sizeof *worked_lines));
+	tcase_add_test(tests, a_whole_bill);
+	tcase_add_test(tests, too_large_is_refused_not_wrapped);
+	tcase_add_test(tests, a_choice_costs_so_much_a_year);
+	tcase_add_loop_test(tests, amounts_are_read_as_people_write_them, 0,
+	                    (int)(sizeof amounts / sizeof *amounts));
+	tcase_add_loop_test(tests, what_is_no_amount_is_refused, 0,
+	                    (int)(sizeof no_amounts / sizeof *no_amounts));
+	tcase_add_test(tests, huge_amounts_are_refused);
+	tcase_add_test(tests, amounts_are_written_the_same_everywhere);
+	tcase_add_test(tests, quantities_and_percentages);
+	suite_add_tcase(suite, tests);
+	return suite;
+}
