@@ -1,0 +1,157 @@
+/*
+ * Propagation against the closed forms of the GUM (JCGM 100:2008, 5.1.2), and
+ * where figures have kinks and edges.
+ */
+#include <check.h>
+#include <math.h>
+
+#include <padside/electrical.h>
+#include <padside/moist_air.h>
+#include <padside/uncertainty.h>
+
+Suite *uncertainty_suite(void);
+
+static enum status difference(const double *inputs, void *context, double *out)
+{
+	(void)context;
+	*out = inputs[0] - inputs[1];
+	return STATUS_OK;
+}
+
+/* For a difference the parts add as squares: ±0.9 and ±1.2 make ±1.5. */
+START_TEST(independent_errors_add_as_squares)
+{
+	const double inputs[] = { 52, 40 }, accuracies[] = { 0.9, 1.2 };
+	double value, plus_minus;
+
+	ck_assert_int_eq(uncertainty_propagate(difference, NULL, inputs, accuracies, 2, &value,
+	                 &plus_minus), STATUS_OK);
+	ck_assert_double_eq_tol(value, 12, 1e-12);
+	ck_assert_double_eq_tol(plus_minus, 1.5, 1e-12);
+}
+END_TEST
+
+static enum status under_load(const double *inputs, void *context, double *out)
+{
+	return electrical_capacitance_under_load(inputs[0], inputs[1], *(double *)context, out);
+}
+
+/* For a quotient relative errors add as squares: 3 % and 4 % make 5 %. */
+START_TEST(relative_errors_of_a_quotient_add_as_squares)
+{
+	const double inputs[] = { 4.3, 330 }, accuracies[] = { 0.03 * 4.3, 0.04 * 330 };
+	double hertz = 60, value, plus_minus;
+
+	ck_assert_int_eq(uncertainty_propagate(under_load, &hertz, inputs, accuracies, 2, &value,
+	                 &plus_minus), STATUS_OK);
+	ck_assert_double_eq_tol(plus_minus / value, 0.05, 0.0002);
+}
+END_TEST
+
+static enum status unbalance(const double *inputs, void *context, double *out)
+{
+	(void)context;
+	return electrical_voltage_unbalance(inputs[0], inputs[1], inputs[2], out);
+}
+
+/* Equal voltages stand at the bottom of a kink: a central difference alone would claim ±0. */
+START_TEST(a_kink_does_not_hide_the_uncertainty)
+{
+	const double inputs[] = { 460, 460, 460 }, accuracies[] = { 4.6, 4.6, 4.6 };
+	double value, plus_minus;
+
+	ck_assert_int_eq(uncertainty_propagate(unbalance, NULL, inputs, accuracies, 3, &value,
+	                 &plus_minus), STATUS_OK);
+	ck_assert_double_eq_tol(value, 0, 1e-12);
+	ck_assert(plus_minus > 0.8 && plus_minus < 1.6);
+}
+END_TEST
+
+static enum status humidity(const double *inputs, void *context, double *out)
+{
+	struct moist_air air;
+	enum status status = moist_air_from_wet_bulb(inputs[0], inputs[1], 14.696, &air);
+
+	(void)context;
+	*out = air.relative_humidity;
+	return status;
+}
+
+/* In saturated air the wet bulb may only fall and the dry bulb only rise. */
+START_TEST(an_edge_leaves_one_way)
+{
+	const double inputs[] = { 60, 60 }, accuracies[] = { 1, 1 };
+	double value, plus_minus;
+
+	ck_assert_int_eq(uncertainty_propagate(humidity, NULL, inputs, accuracies, 2, &value,
+	                 &plus_minus), STATUS_OK);
+	ck_assert_double_eq_tol(value, 100, 1e-6);
+	/* One degree of depression at 60 °F is about 5.5 % RH (handbook chart). */
+	ck_assert_double_eq_tol(plus_minus, hypot(5.5, 5.5), 1);
+}
+END_TEST
+
+/* Answers only within half a unit of 10. */
+static enum status narrow(const double *inputs, void *context, double *out)
+{
+	(void)context;
+	*out = 3 * inputs[0];
+	return fabs(inputs[0] - 10) <= 0.5 ? STATUS_OK : STATUS_OUT_OF_RANGE;
+}
+
+START_TEST(a_narrow_range_is_felt_by_smaller_moves)
+{
+	const double inputs[] = { 10 };
+	double accuracy = 2, value, plus_minus;
+
+	ck_assert_int_eq(uncertainty_propagate(narrow, NULL, inputs, &accuracy, 1, &value,
+	                 &plus_minus), STATUS_OK);
+	ck_assert_double_eq_tol(plus_minus, 6, 1e-9);
+	accuracy = 1e6;
+	ck_assert_int_eq(uncertainty_propagate(narrow, NULL, inputs, &accuracy, 1, &value,
+	                 &plus_minus), STATUS_NO_CONVERGENCE);
+	ck_assert_double_eq_tol(value, 30, 1e-9);
+	ck_assert(isnan(plus_minus));
+}
+END_TEST
+
+START_TEST(what_fails_says_so)
+{
+	const double inputs[] = { 20, 5 }, accuracies[] = { 1, -1 };
+	double value, plus_minus;
+
+	ck_assert_int_eq(uncertainty_propagate(narrow, NULL, inputs, accuracies, 1, &value,
+	                 &plus_minus), STATUS_OUT_OF_RANGE);
+	ck_assert(isnan(value) && isnan(plus_minus));
+	ck_assert_int_eq(uncertainty_propagate(difference, NULL, inputs, accuracies, 2, &value,
+	                 &plus_minus), STATUS_NEGATIVE);
+	ck_assert(isnan(plus_minus));
+}
+END_TEST
+
+START_TEST(exact_inputs_give_no_uncertainty)
+{
+	const double inputs[] = { 20, 5 }, accuracies[] = { 0, 0 };
+	double value, plus_minus;
+
+	ck_assert_int_eq(uncertainty_propagate(difference, NULL, inputs, accuracies, 2, &value,
+	                 &plus_minus), STATUS_OK);
+	ck_assert_double_eq(plus_minus, 0);
+}
+END_TEST
+
+Suite *uncertainty_suite(void)
+{
+	Suite *suite = suite_create("uncertainty");
+	TCase *tests = tcase_create("uncertainty");
+
+	tcase_add_test(tests, independent_errors_add_as_squares);
+	tcase_add_test(tests, relative_errors_of_a_quotient_add_as_squares);
+	tcase_add_test(tests, a_kink_does_not_hide_the_uncertainty);
+	tcase_add_test(tests, an_edge_leaves_one_way);
+	tcase_add_test(tests, a_narrow_range_is_felt_by_smaller_moves);
+	tcase_add_test(tests, what_fails_says_so);
+	tcase_add_test(tests, exact_inputs_give_no_uncertainty);
+	suite_add_tcase(suite, tests);
+	return suite;
+}
