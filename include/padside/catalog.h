@@ -226,6 +226,7 @@ struct figure_info {
 	enum unit unit;      /* canonical */
 	int decimals;        /* shown in the canonical unit */
 	bool is_word;        /* the value is a grade: see figure_word() */
+	bool takes_over_limit; /* OL is an answer, not a gap */
 	/* From each group one reading must be there; READING_NONE ends a group,
 	 * an empty group ends the list. */
 	enum reading needs[FIGURE_MOST_NEEDS][FIGURE_MOST_ALTERNATIVES];
@@ -249,5 +250,9 @@ const char *figure_word(enum figure figure, double value);
 /* Writes a figure's number as shown in `system`, with or without unit; a grade as its word. */
 void figure_format(enum figure figure, double value, enum unit_system system,
                    enum value_form form, char *out, size_t size);
+
+/* Writes a figure's plus/minus as shown in `system`, without unit. */
+void figure_format_spread(enum figure figure, double plus_minus, enum unit_system system,
+                          char *out, size_t size);
 
 #endif

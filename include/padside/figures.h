@@ -34,8 +34,7 @@ void figures_evaluate(const struct visit *visit, enum stage stage, struct figure
  * Why a figure was not evaluated, as a clause without full stop, e.g.
  * "suction pressure was not taken"; "" when it was.
  */
-void figure_explain(enum figure figure, const struct figure_value *value,
-                    char *out, size_t size);
+void figure_explain(const struct figure_value *value, char *out, size_t size);
 
 /* Where a sound machine's figure or reading lies today. */
 struct expectation {

@@ -58,3 +58,13 @@ void figure_format(enum figure figure, double value, enum unit_system system,
 	bool with_unit = form != VALUE_FORM_SHEET && *symbol;
 	snprintf(out, size, "%s%s%s", digits, with_unit ? " " : "", with_unit ? symbol : "");
 }
+
+void figure_format_spread(enum figure figure, double plus_minus, enum unit_system system,
+                          char *out, size_t size)
+{
+	const struct figure_info *info = figure_info(figure);
+	enum unit unit = unit_shown(info->unit, system);
+
+	number_format(unit_convert_spread(plus_minus, info->unit, unit),
+	              unit_decimals_shown(info->decimals, info->unit, system), out, size);
+}

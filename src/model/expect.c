@@ -8,6 +8,8 @@
 
 #include <math.h>
 
+#include <padside/coil.h>
+
 /* What a rule looks at. */
 struct view {
 	const struct visit *visit;    /* the readings */
@@ -87,10 +89,10 @@ static struct expectation expect_subcooling(const struct view *view)
 static struct expectation expect_condenser(const struct view *view)
 {
 	double seer = number_or(view, READING_SEER, NAN);
+	double middle;
 
-	if (isnan(seer))
+	if (isnan(seer) || coil_condenser_over_outdoor(seer, &middle) != STATUS_OK)
 		return between(10, 30, "SEER unknown, common practice");
-	double middle = seer >= 16 ? 15 : seer >= 12.5 ? 20 : seer >= 10 ? 25 : 30;
 	return between(middle - 5, middle + 5, "by SEER, common practice");
 }
 
@@ -130,15 +132,6 @@ static struct expectation expect_winding_sum(const struct view *view)
 	return between(-allowed, allowed, "2 % + 0.2 Ω, common practice");
 }
 
-static struct expectation expect_airflow(const struct view *view)
-{
-	double tons = number_or(view, READING_NOMINAL_CAPACITY, NAN);
-
-	if (isnan(tons))
-		return unknown();
-	return between(350 * tons, 450 * tons, "350 to 450 cfm/ton, common practice");
-}
-
 static const struct rule rules[FIGURE_COUNT] = {
 	[FIGURE_SUPERHEAT] = { .function = expect_superheat },
 	[FIGURE_SUBCOOLING] = { .function = expect_subcooling },
@@ -147,8 +140,6 @@ static const struct rule rules[FIGURE_COUNT] = {
 		.low = 30, .high = 40, .source = "35 ±5 °F at 400 cfm/ton, common practice" },
 	[FIGURE_DRIER_DROP] = { .low = -1, .high = 3, .source = "common practice" },
 	[FIGURE_TEMPERATURE_SPLIT] = { .function = expect_split },
-	[FIGURE_TOTAL_EXTERNAL_STATIC] = {
-		.low = 0, .high = 0.5, .source = "usual rating point, common practice" },
 	[FIGURE_COMPRESSOR_CAPACITOR_DEVIATION] = { .function = expect_capacitor },
 	[FIGURE_FAN_CAPACITOR_DEVIATION] = { .function = expect_capacitor },
 	[FIGURE_CAPACITANCE_UNDER_LOAD] = { .function = expect_loaded_capacitance },
@@ -161,7 +152,6 @@ static const struct rule rules[FIGURE_COUNT] = {
 	[FIGURE_WINDING_SUM_ERROR] = { .function = expect_winding_sum },
 	[FIGURE_START_RUN_RATIO] = { .low = 3, .high = 6, .source = "usual; the maker's data wins" },
 	[FIGURE_INSULATION_GRADE] = { .low = 3, .high = 3, .source = "over 100 MΩ, common practice" },
-	[FIGURE_AIRFLOW_ESTIMATE] = { .function = expect_airflow },
 };
 
 static const char *const verdict_words[] = {

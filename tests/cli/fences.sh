@@ -54,7 +54,7 @@ for room in base calc catalog model diagnose store report app tui cli; do
 		*) offenders="$offenders padside/$header.h ($(room_of "$header"))" ;;
 		esac
 	done
-	for other in $(cat src/$room/*.[ch] 2>/dev/null | sed -n 's/^#include "\([a-z]*\)\/.*/\1/p' | sort -u); do
+	for other in $(cat src/$room/*.[ch] 2>/dev/null | sed -n 's/^#include "\([a-z]*\)\/.*\.h"$/\1/p' | sort -u); do
 		[ "$other" = "$room" ] || offenders="$offenders private header of $other"
 	done
 	verdict "src/$room includes what it may not" "$offenders"

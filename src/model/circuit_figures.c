@@ -1,0 +1,155 @@
+/*
+ * Figures of the refrigerant circuit.
+ */
+#include <math.h>
+
+#include <padside/barometer.h>
+#include <padside/coil.h>
+#include <padside/refrigerant.h>
+
+#include "model/inputs.h"
+#include "model/shared_figures.h"
+
+/* Common practice where the nameplate gives no subcooling. */
+static const double usual_subcooling_f = 10;
+
+static enum status find_refrigerant(const struct inputs *inputs, enum refrigerant *refrigerant)
+{
+	bool found = refrigerant_from_name(choice_key(inputs->choices[READING_REFRIGERANT]), refrigerant);
+
+	return found ? STATUS_OK : STATUS_NOT_APPLICABLE;
+}
+
+static enum status absolute(const struct inputs *inputs, enum reading gauge, double *psia)
+{
+	return absolute_pressure_psia(inputs->numbers[gauge], inputs_number_or(inputs, READING_ALTITUDE, 0),
+	                              psia);
+}
+
+/* A machine never pumps from the high side to the low one. */
+static enum status check_order(const struct inputs *inputs)
+{
+	bool reversed = inputs_has(inputs, READING_SUCTION_PRESSURE) &&
+	                inputs_has(inputs, READING_LIQUID_PRESSURE) &&
+	                inputs->numbers[READING_SUCTION_PRESSURE] >
+	                inputs->numbers[READING_LIQUID_PRESSURE];
+
+	return reversed ? STATUS_SUCTION_ABOVE_DISCHARGE : STATUS_OK;
+}
+
+enum status evaluate_SUCTION_SATURATION_TEMP(const struct inputs *inputs, double *value)
+{
+	enum refrigerant refrigerant;
+	double psia;
+	enum status status = find_refrigerant(inputs, &refrigerant);
+
+	if (status == STATUS_OK)
+		status = absolute(inputs, READING_SUCTION_PRESSURE, &psia);
+	return status == STATUS_OK ? refrigerant_dew_temp(refrigerant, psia, value) : status;
+}
+
+enum status evaluate_LIQUID_SATURATION_TEMP(const struct inputs *inputs, double *value)
+{
+	enum refrigerant refrigerant;
+	double psia;
+	enum status status = find_refrigerant(inputs, &refrigerant);
+
+	if (status == STATUS_OK)
+		status = absolute(inputs, READING_LIQUID_PRESSURE, &psia);
+	return status == STATUS_OK ? refrigerant_bubble_temp(refrigerant, psia, value) : status;
+}
+
+enum status evaluate_SUPERHEAT(const struct inputs *inputs, double *value)
+{
+	double saturation;
+	enum status status = check_order(inputs);
+
+	if (status == STATUS_OK)
+		status = evaluate_SUCTION_SATURATION_TEMP(inputs, &saturation);
+	if (status == STATUS_OK)
+		*value = inputs->numbers[READING_SUCTION_LINE_TEMP] - saturation;
+	return status;
+}
+
+enum status evaluate_SUBCOOLING(const struct inputs *inputs, double *value)
+{
+	double saturation;
+	enum status status = check_order(inputs);
+
+	if (status == STATUS_OK)
+		status = evaluate_LIQUID_SATURATION_TEMP(inputs, &saturation);
+	if (status == STATUS_OK)
+		*value = saturation - inputs->numbers[READING_LIQUID_LINE_TEMP];
+	return status;
+}
+
+static bool has_valve(const struct inputs *inputs)
+{
+	enum choice metering = inputs->choices[READING_METERING];
+
+	return metering == CHOICE_METERING_TXV || metering == CHOICE_METERING_EXV;
+}
+
+enum status evaluate_TARGET_SUPERHEAT(const struct inputs *inputs, double *value)
+{
+	double wet_bulb;
+
+	if (has_valve(inputs))
+		return STATUS_VALVE_SETS_SUPERHEAT;
+	if (inputs_has(inputs, READING_TARGET_SUPERHEAT_CHART)) {
+		*value = inputs->numbers[READING_TARGET_SUPERHEAT_CHART];
+		return STATUS_OK;
+	}
+	enum status status = evaluate_RETURN_WB(inputs, &wet_bulb);
+	if (status != STATUS_OK)
+		return status;
+	return coil_target_superheat(inputs->numbers[READING_OUTDOOR_DB], wet_bulb, value);
+}
+
+enum status evaluate_TARGET_SUBCOOLING(const struct inputs *inputs, double *value)
+{
+	if (!inputs_has(inputs, READING_TARGET_SUBCOOLING) && !has_valve(inputs))
+		return STATUS_ORIFICE_SETS_SUPERHEAT;
+	*value = inputs_number_or(inputs, READING_TARGET_SUBCOOLING, usual_subcooling_f);
+	return STATUS_OK;
+}
+
+enum status evaluate_CONDENSER_OVER_OUTDOOR(const struct inputs *inputs, double *value)
+{
+	double saturation;
+	enum status status = evaluate_LIQUID_SATURATION_TEMP(inputs, &saturation);
+
+	if (status == STATUS_OK)
+		*value = saturation - inputs->numbers[READING_OUTDOOR_DB];
+	return status;
+}
+
+enum status evaluate_EVAPORATOR_UNDER_RETURN(const struct inputs *inputs, double *value)
+{
+	double saturation;
+	enum status status = evaluate_SUCTION_SATURATION_TEMP(inputs, &saturation);
+
+	if (status == STATUS_OK)
+		*value = inputs->numbers[READING_RETURN_DB] - saturation;
+	return status;
+}
+
+enum status evaluate_COMPRESSION_RATIO(const struct inputs *inputs, double *value)
+{
+	double suction, liquid;
+	enum status status = check_order(inputs);
+
+	if (status == STATUS_OK)
+		status = absolute(inputs, READING_SUCTION_PRESSURE, &suction);
+	if (status == STATUS_OK)
+		status = absolute(inputs, READING_LIQUID_PRESSURE, &liquid);
+	if (status == STATUS_OK)
+		*value = liquid / suction;
+	return status;
+}
+
+enum status evaluate_DRIER_DROP(const struct inputs *inputs, double *value)
+{
+	*value = inputs->numbers[READING_DRIER_IN_TEMP] - inputs->numbers[READING_DRIER_OUT_TEMP];
+	return STATUS_OK;
+}

@@ -1,0 +1,178 @@
+/*
+ * Figures of the supply, the windings, the capacitors and the currents.
+ */
+#include <math.h>
+
+#include <padside/electrical.h>
+
+#include "model/inputs.h"
+
+/* Utility frequency of the machines this is for. */
+static const double line_hertz = 60;
+
+/* LRA as a multiple of RLA when the nameplate has none: common practice, 5 to 6. */
+static const double lra_over_rla = 5.5;
+
+static bool is_three_phase(const struct inputs *inputs)
+{
+	return inputs->choices[READING_COMPRESSOR_MOTOR] == CHOICE_MOTOR_THREE_PHASE;
+}
+
+/* A single-phase reading, or the mean of those of three phases that were taken. */
+static double phase_mean(const struct inputs *inputs, enum reading single, enum reading first)
+{
+	double sum = 0;
+	int count = 0;
+
+	if (inputs_has(inputs, single))
+		return inputs->numbers[single];
+	/* The three phases stand together in the catalogue. */
+	for (int i = 0; i < 3; i++)
+		if (inputs_has(inputs, (enum reading)((int)first + i))) {
+			sum += inputs->numbers[(int)first + i];
+			count++;
+		}
+	return count ? sum / count : NAN;
+}
+
+static double line_volts(const struct inputs *inputs)
+{
+	return phase_mean(inputs, READING_LINE_VOLTAGE, READING_LINE_VOLTAGE_AB);
+}
+
+static double compressor_amps(const struct inputs *inputs)
+{
+	return phase_mean(inputs, READING_COMMON_AMPS, READING_AMPS_A);
+}
+
+enum status evaluate_COMPRESSOR_CAPACITOR_DEVIATION(const struct inputs *inputs, double *value)
+{
+	return electrical_capacitance_deviation(inputs->numbers[READING_COMPRESSOR_CAPACITANCE],
+	                                        inputs->numbers[READING_COMPRESSOR_CAPACITOR_RATED],
+	                                        value);
+}
+
+enum status evaluate_FAN_CAPACITOR_DEVIATION(const struct inputs *inputs, double *value)
+{
+	return electrical_capacitance_deviation(inputs->numbers[READING_FAN_CAPACITANCE],
+	                                        inputs->numbers[READING_FAN_CAPACITOR_RATED], value);
+}
+
+enum status evaluate_CAPACITANCE_UNDER_LOAD(const struct inputs *inputs, double *value)
+{
+	return electrical_capacitance_under_load(inputs->numbers[READING_START_AMPS],
+	                                         inputs->numbers[READING_COMPRESSOR_CAPACITOR_VOLTS],
+	                                         line_hertz, value);
+}
+
+enum status evaluate_VOLTAGE_DEVIATION(const struct inputs *inputs, double *value)
+{
+	return electrical_voltage_deviation(line_volts(inputs), inputs->numbers[READING_RATED_VOLTAGE],
+	                                    value);
+}
+
+enum status evaluate_VOLTAGE_UNBALANCE(const struct inputs *inputs, double *value)
+{
+	return electrical_voltage_unbalance(inputs->numbers[READING_LINE_VOLTAGE_AB],
+	                                    inputs->numbers[READING_LINE_VOLTAGE_BC],
+	                                    inputs->numbers[READING_LINE_VOLTAGE_CA], value);
+}
+
+enum status evaluate_STARTING_SAG(const struct inputs *inputs, double *value)
+{
+	return electrical_starting_sag(line_volts(inputs), inputs->numbers[READING_LINE_VOLTAGE_STARTING],
+	                               value);
+}
+
+enum status evaluate_RLA_SHARE(const struct inputs *inputs, double *value)
+{
+	return electrical_share(compressor_amps(inputs), inputs->numbers[READING_COMPRESSOR_RLA], value);
+}
+
+enum status evaluate_FAN_FLA_SHARE(const struct inputs *inputs, double *value)
+{
+	return electrical_share(inputs->numbers[READING_FAN_AMPS],
+	                        inputs->numbers[READING_FAN_MOTOR_FLA], value);
+}
+
+enum status evaluate_BLOWER_FLA_SHARE(const struct inputs *inputs, double *value)
+{
+	return electrical_share(inputs->numbers[READING_BLOWER_AMPS],
+	                        inputs->numbers[READING_BLOWER_MOTOR_FLA], value);
+}
+
+enum status evaluate_START_CURRENT_SHARE_OF_LRA(const struct inputs *inputs, double *value)
+{
+	double rla = inputs_number_or(inputs, READING_COMPRESSOR_RLA, NAN);
+	double lra = inputs_number_or(inputs, READING_COMPRESSOR_LRA, lra_over_rla * rla);
+
+	return electrical_share(inputs->numbers[READING_STARTING_AMPS], lra, value);
+}
+
+enum status evaluate_COMMON_AMPS_EXPECTED(const struct inputs *inputs, double *value)
+{
+	return electrical_common_amps(inputs->numbers[READING_RUN_AMPS],
+	                              inputs->numbers[READING_START_AMPS], value);
+}
+
+enum status evaluate_WINDING_SUM_ERROR(const struct inputs *inputs, double *value)
+{
+	if (is_three_phase(inputs))
+		return STATUS_NOT_APPLICABLE;
+	return electrical_winding_sum_error(inputs->numbers[READING_COMMON_RUN_RESISTANCE],
+	                                    inputs->numbers[READING_COMMON_START_RESISTANCE],
+	                                    inputs->numbers[READING_START_RUN_RESISTANCE], value);
+}
+
+enum status evaluate_START_RUN_RATIO(const struct inputs *inputs, double *value)
+{
+	if (is_three_phase(inputs))
+		return STATUS_NOT_APPLICABLE;
+	return electrical_start_run_ratio(inputs->numbers[READING_COMMON_START_RESISTANCE],
+	                                  inputs->numbers[READING_COMMON_RUN_RESISTANCE], value);
+}
+
+static enum status identify(const struct inputs *inputs, struct terminals *terminals)
+{
+	return electrical_identify_terminals(inputs->numbers[READING_TERMINAL_12],
+	                                     inputs->numbers[READING_TERMINAL_23],
+	                                     inputs->numbers[READING_TERMINAL_31], terminals);
+}
+
+enum status evaluate_COMMON_TERMINAL(const struct inputs *inputs, double *value)
+{
+	struct terminals terminals;
+	enum status status = identify(inputs, &terminals);
+
+	*value = terminals.common;
+	return status;
+}
+
+enum status evaluate_RUN_TERMINAL(const struct inputs *inputs, double *value)
+{
+	struct terminals terminals;
+	enum status status = identify(inputs, &terminals);
+
+	*value = terminals.run;
+	return status;
+}
+
+enum status evaluate_START_TERMINAL(const struct inputs *inputs, double *value)
+{
+	struct terminals terminals;
+	enum status status = identify(inputs, &terminals);
+
+	*value = terminals.start;
+	return status;
+}
+
+enum status evaluate_INSULATION_GRADE(const struct inputs *inputs, double *value)
+{
+	bool over = inputs->states[READING_COMPRESSOR_GROUND_RESISTANCE] == VALUE_OVER_LIMIT;
+	double megohm = over ? INFINITY : inputs->numbers[READING_COMPRESSOR_GROUND_RESISTANCE];
+	enum insulation grade;
+	enum status status = electrical_insulation_grade(megohm, &grade);
+
+	*value = (double)grade;
+	return status;
+}

@@ -1,0 +1,13 @@
+#ifndef MODEL_SHARED_FIGURES_H
+#define MODEL_SHARED_FIGURES_H
+
+#include <padside/moist_air.h>
+
+#include "model/inputs.h"
+
+/* What figures of more than one subject need. */
+
+/* Return air; needs dry bulb and wet bulb or humidity. */
+enum status air_of_return(const struct inputs *inputs, struct moist_air *air);
+
+#endif

@@ -1,0 +1,192 @@
+/* Figures bound to readings: worked values, missing readings, plus/minus. */
+#include <check.h>
+#include <math.h>
+#include <string.h>
+
+#include <padside/figures.h>
+
+Suite *figures_suite(void);
+
+struct pair {
+	enum reading reading;
+	const char *typed;
+};
+
+enum { MOST_PAIRS = 8 };
+
+/* One figure, the readings it is worked out from, and what it should be. */
+static const struct worked {
+	enum figure figure;
+	struct pair readings[MOST_PAIRS];
+	double value, tolerance;
+} worked[] = {
+	/* CoolProp 8.0.0: R-410A dew point at 118 + 14.696 psia is 39.84 °F. */
+	{ FIGURE_SUPERHEAT, { { READING_REFRIGERANT, "R-410A" }, { READING_SUCTION_PRESSURE, "118" },
+	  { READING_SUCTION_LINE_TEMP, "52" } }, 12.16, 0.02 },
+	/* ASHRAE Fundamentals 2017, chapter 30, R-22: 68.51 psig saturates at 40 °F, sea level. */
+	{ FIGURE_SUCTION_SATURATION_TEMP, { { READING_REFRIGERANT, "R-22" },
+	  { READING_SUCTION_PRESSURE, "68.5" } }, 40, 0.1 },
+	/* The charging table: 85 °F and 62 °F give 8 °F exactly. */
+	{ FIGURE_TARGET_SUPERHEAT, { { READING_OUTDOOR_DB, "85" }, { READING_RETURN_WB, "62" } }, 8, 1e-9 },
+	/* The unit's own chart wins over the table. */
+	{ FIGURE_TARGET_SUPERHEAT, { { READING_OUTDOOR_DB, "85" }, { READING_RETURN_WB, "62" },
+	  { READING_TARGET_SUPERHEAT_CHART, "14" } }, 14, 1e-9 },
+	/* 100 (27 - 45) / 45. */
+	{ FIGURE_COMPRESSOR_CAPACITOR_DEVIATION, { { READING_COMPRESSOR_CAPACITANCE, "27" },
+	  { READING_COMPRESSOR_CAPACITOR_RATED, "45" } }, -40, 1e-9 },
+	/* 2652.6 A/V at 60 Hz: 4.5 A across 265 V is 45 µF. */
+	{ FIGURE_CAPACITANCE_UNDER_LOAD, { { READING_START_AMPS, "4.5" },
+	  { READING_COMPRESSOR_CAPACITOR_VOLTS, "265" } }, 45.04, 0.05 },
+	/* Common practice: 4.8 A run and 4.3 A start go with 6.5 A common. */
+	{ FIGURE_COMMON_AMPS_EXPECTED, { { READING_RUN_AMPS, "4.8" }, { READING_START_AMPS, "4.3" } },
+	  6.44, 0.06 },
+	/* NEMA MG 1-14.36: 230, 220, 225 V deviate 2.22 % from their mean of 225. */
+	{ FIGURE_VOLTAGE_UNBALANCE, { { READING_LINE_VOLTAGE_AB, "230" },
+	  { READING_LINE_VOLTAGE_BC, "220" }, { READING_LINE_VOLTAGE_CA, "225" } }, 2.222, 0.001 },
+	{ FIGURE_WINDING_SUM_ERROR, { { READING_COMMON_RUN_RESISTANCE, "0.5" },
+	  { READING_COMMON_START_RESISTANCE, "3.0" }, { READING_START_RUN_RESISTANCE, "3.6" } }, 0.1, 1e-9 },
+	{ FIGURE_COMMON_TERMINAL, { { READING_TERMINAL_12, "3.5" }, { READING_TERMINAL_23, "3.0" },
+	  { READING_TERMINAL_31, "0.5" } }, 3, 1e-9 },
+	{ FIGURE_RUN_TERMINAL, { { READING_TERMINAL_12, "3.5" }, { READING_TERMINAL_23, "3.0" },
+	  { READING_TERMINAL_31, "0.5" } }, 1, 1e-9 },
+	{ FIGURE_INSULATION_GRADE, { { READING_COMPRESSOR_GROUND_RESISTANCE, "OL" } }, 3, 1e-9 },
+	{ FIGURE_INSULATION_GRADE, { { READING_COMPRESSOR_GROUND_RESISTANCE, "0.4" } }, 0, 1e-9 },
+	/* psychrolib 2.5.0, GetTWetBulbFromRelHum(80, 0.5, 14.696) = 66.66 °F. */
+	{ FIGURE_RETURN_WB, { { READING_RETURN_DB, "80" }, { READING_RETURN_RH, "50" } }, 66.66, 0.01 },
+	/* 5.5 RLA when the nameplate has no LRA: common practice. */
+	{ FIGURE_START_CURRENT_SHARE_OF_LRA, { { READING_STARTING_AMPS, "77" },
+	  { READING_COMPRESSOR_RLA, "14" } }, 100, 1e-9 },
+};
+
+static void put(struct visit *visit, const struct pair *pair)
+{
+	struct value value;
+	struct error error;
+
+	ck_assert_msg(reading_parse(pair->reading, pair->typed, UNITS_US, &value, &error) == STATUS_OK,
+	              "%s", error.text);
+	visit_set(visit, STAGE_AS_FOUND, pair->reading, &value);
+}
+
+static struct figure_value evaluate(enum figure figure, const struct pair *pairs)
+{
+	struct visit visit;
+
+	visit_init(&visit);
+	for (int i = 0; i < MOST_PAIRS && pairs[i].reading != READING_NONE; i++)
+		put(&visit, &pairs[i]);
+	return figure_evaluate(&visit, STAGE_AS_FOUND, figure);
+}
+
+START_TEST(figures_are_what_the_sources_say)
+{
+	struct figure_value value = evaluate(worked[_i].figure, worked[_i].readings);
+
+	ck_assert_msg(value.status == STATUS_OK, "%s", status_sentence(value.status));
+	ck_assert_double_eq_tol(value.value, worked[_i].value, worked[_i].tolerance);
+}
+END_TEST
+
+START_TEST(a_missing_reading_is_named)
+{
+	const struct pair pairs[MOST_PAIRS] = {
+		{ READING_REFRIGERANT, "R-22" }, { READING_SUCTION_PRESSURE, "68" },
+	};
+	struct figure_value value = evaluate(FIGURE_SUPERHEAT, pairs);
+	char why[160];
+
+	ck_assert_int_eq(value.status, STATUS_MISSING);
+	ck_assert(isnan(value.value));
+	figure_explain(&value, why, sizeof why);
+	ck_assert_str_eq(why, "suction line temperature was not taken");
+}
+END_TEST
+
+/* Readings that cannot be worked with: not evaluated, with the reason. */
+static const struct {
+	enum figure figure;
+	struct pair readings[MOST_PAIRS];
+	const char *why;
+} refused[] = {
+	{ FIGURE_RETURN_ENTHALPY, { { READING_RETURN_DB, "70" }, { READING_RETURN_WB, "75" } },
+	  "wet bulb is above the dry bulb" },
+	{ FIGURE_COMPRESSION_RATIO, { { READING_SUCTION_PRESSURE, "200" },
+	  { READING_LIQUID_PRESSURE, "150" } }, "suction pressure is above liquid pressure" },
+	{ FIGURE_WINDING_SUM_ERROR, { { READING_COMMON_RUN_RESISTANCE, "OL" },
+	  { READING_COMMON_START_RESISTANCE, "3" }, { READING_START_RUN_RESISTANCE, "OL" } },
+	  "common – run is over limit" },
+	{ FIGURE_TARGET_SUPERHEAT, { { READING_OUTDOOR_DB, "110" }, { READING_RETURN_WB, "60" } },
+	  "weigh the charge in" },
+	{ FIGURE_TARGET_SUPERHEAT, { { READING_METERING, "txv" }, { READING_OUTDOOR_DB, "95" },
+	  { READING_RETURN_WB, "67" } }, "valve holds the superheat" },
+	/* At 10,000 ft the barometer is 10.1 psia: -12 psig is beyond a full vacuum. */
+	{ FIGURE_SUCTION_SATURATION_TEMP, { { READING_REFRIGERANT, "R-22" },
+	  { READING_SUCTION_PRESSURE, "-12" }, { READING_ALTITUDE, "10000" } }, "above zero" },
+	{ FIGURE_WINDING_SUM_ERROR, { { READING_COMPRESSOR_MOTOR, "three" },
+	  { READING_COMMON_RUN_RESISTANCE, "1" }, { READING_COMMON_START_RESISTANCE, "1" },
+	  { READING_START_RUN_RESISTANCE, "1" } }, "does not apply" },
+};
+
+START_TEST(what_cannot_be_worked_out_says_why)
+{
+	struct figure_value value = evaluate(refused[_i].figure, refused[_i].readings);
+	char why[200];
+
+	ck_assert_int_ne(value.status, STATUS_OK);
+	ck_assert(isnan(value.value));
+	figure_explain(&value, why, sizeof why);
+	ck_assert_msg(strstr(why, refused[_i].why) != NULL, "%s", why);
+}
+END_TEST
+
+START_TEST(uncertainty_comes_from_the_meters)
+{
+	const struct pair pairs[MOST_PAIRS] = {
+		{ READING_RETURN_DB, "78" }, { READING_SUPPLY_DB, "58" },
+	};
+	struct figure_value value = evaluate(FIGURE_TEMPERATURE_SPLIT, pairs);
+
+	/* Two thermometers of ±1 °F: the root of the sum of squares. */
+	ck_assert_double_eq_tol(value.plus_minus, sqrt(2), 1e-9);
+}
+END_TEST
+
+START_TEST(all_figures_of_an_empty_visit_are_missing)
+{
+	struct visit visit;
+	struct figure_set set;
+
+	visit_init(&visit);
+	figures_evaluate(&visit, STAGE_AS_LEFT, &set);
+	for (int i = FIGURE_NONE + 1; i < FIGURE_COUNT; i++)
+		ck_assert_int_eq(set.values[i].status, STATUS_MISSING);
+}
+END_TEST
+
+START_TEST(a_split_is_expected_from_weather_not_from_habit)
+{
+	const struct pair pairs[MOST_PAIRS] = {
+		{ READING_RETURN_DB, "80" }, { READING_RETURN_RH, "50" }, { READING_OUTDOOR_DB, "95" },
+	};
+	struct figure_value value = evaluate(FIGURE_EXPECTED_TEMPERATURE_SPLIT, pairs);
+
+	/* Common practice: 16 to 22 °F at 75 to 80 °F return and about 50 % humidity. */
+	ck_assert_int_eq(value.status, STATUS_OK);
+	ck_assert(value.value > 16 && value.value < 22);
+}
+END_TEST
+
+Suite *figures_suite(void)
+{
+	Suite *suite = suite_create("figures");
+	TCase *tests = tcase_create("figures");
+
+	tcase_add_loop_test(tests, figures_are_what_the_sources_say, 0, sizeof worked / sizeof *worked);
+	tcase_add_loop_test(tests, what_cannot_be_worked_out_says_why, 0, sizeof refused / sizeof *refused);
+	tcase_add_test(tests, a_missing_reading_is_named);
+	tcase_add_test(tests, uncertainty_comes_from_the_meters);
+	tcase_add_test(tests, all_figures_of_an_empty_visit_are_missing);
+	tcase_add_test(tests, a_split_is_expected_from_weather_not_from_habit);
+	suite_add_tcase(suite, tests);
+	return suite;
+}
