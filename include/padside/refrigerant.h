@@ -8,7 +8,7 @@
 /*
  * Refrigerants: what they are, and their saturation properties.
  *
- * Source of the properties: CoolProp 8.0.0 (Bell et al. 2014), fitted by
+ * Source of the properties: CoolProp 8.0.0 (Bell et al. 2014), tabulated by
  * tests/reference/generate_refrigerants.py.
  *   R-22, R-32, R-134a, R-290, R-1234yf   its equations of state
  *   R-410A, R-407C, R-404A, R-507A        its pseudo-pure fluids (Lemmon 2003)
@@ -23,9 +23,9 @@
  * Outside it the answer is STATUS_OUT_OF_RANGE and NAN, never an extrapolation.
  *
  * Accuracy against that source, everywhere in the range: pressure within
- * 0.01 %, temperature within 0.005 °F, density within 0.02 %.  A temperature
+ * 0.001 %, temperature within 0.001 °F, density within 0.02 %.  A temperature
  * from a pressure solves the same curve that gives the pressure, so that
- * there and back differ by less than 1e-9.
+ * there and back differ by less than 1e-8.
  *
  * Failures: STATUS_NOT_A_NUMBER, STATUS_OUT_OF_RANGE, and STATUS_NOT_POSITIVE
  * for an absolute pressure of 0 or below.

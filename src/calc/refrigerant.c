@@ -1,12 +1,16 @@
 /*
  * Saturation properties of refrigerants.
  *
- * Each line (dew, bubble, liquid density) is a short Chebyshev series in
- * s = sqrt(1 - T/Tc), the variable of Wagner's vapour-pressure equations: in
- * it the curves are smooth up to the critical point, so that ten terms are
- * enough everywhere.  The generator proves each series monotone, which is why
- * the inverse may trust Newton's method on it: there is one solution, and the
- * straight line of ln p over 1/T starts close to it.
+ * Each curve is cut into cells of equal width in temperature, with the value
+ * and the slope at their borders; between them runs the cubic that has both
+ * (Hermite's).  The generator proves that every cubic rises (density: falls)
+ * over the whole of its cell, so that a pressure has one temperature.
+ *
+ * The way back finds the cell, guesses with the cubic of temperature over
+ * pressure, which is right to about 1e-5 of a cell, and corrects that with one
+ * step of Newton's method on the curve itself, which leaves rounding.  These
+ * few multiplications are run thousands of times for one diagnosis; hence no
+ * logarithm, no exponential and no loop until it fits.
  */
 #include <padside/refrigerant.h>
 
@@ -16,22 +20,71 @@
 #include <stddef.h>
 #include <string.h>
 
-enum { CURVE_TERMS = 10, NEWTON_STEPS = 20 };
+enum { CELLS = 64, STARTS = 256 };
+
+struct node {
+	double value; /* of the curve at the border of a cell */
+	double slope; /* what it would gain over a whole cell at its slope there */
+};
+
+struct density {
+	struct node nodes[CELLS + 1]; /* lb/ft³ over temperature */
+};
+
+/* The way back through a cell, whose rise is what its second node has over its first. */
+struct back {
+	double per_rise; /* 1 / rise */
+	double early;    /* rise / slope of the first node, less 1 */
+	double late;     /* rise / slope of the second node, less 1 */
+};
+
+struct line {
+	struct node nodes[CELLS + 1];    /* psia over temperature */
+	struct back back[CELLS];         /* of each cell */
+	double starts_per_psi;           /* STARTS over the range of pressure */
+	unsigned char start[STARTS + 1]; /* the cell in which each of these pressures lies */
+};
 
 struct curves {
-	double critical_k;           /* critical temperature */
-	double s_lowest;             /* s at the lowest temperature of the range: x = -1 */
-	double s_highest;            /* s at the highest: x = +1 */
-	double dew[CURVE_TERMS];     /* ln psia over x */
-	double bubble[CURVE_TERMS];  /* ln psia over x */
-	double density[CURVE_TERMS]; /* lb/ft³ over x */
+	double highest_f;              /* end of the range */
+	double cells_per_f;            /* CELLS over the range of temperature */
+	double f_per_cell;             /* its inverse */
+	const struct line *dew;        /* pressure at which vapour condenses */
+	const struct line *bubble;     /* pressure at which liquid boils */
+	const struct density *density; /* of the saturated liquid */
 };
 
-static const struct curves curves[REFRIGERANT_COUNT] = {
-#define CURVES(id, ...) [REFRIGERANT_##id] = { __VA_ARGS__ },
+#define LOWEST_F (-40.0)
+#define BELOW_CRITICAL_F 5.0
+
+#define LINE(id, ...) static const struct line line_##id = { __VA_ARGS__ };
+#define DENSITY(id, ...) static const struct density density_##id = { __VA_ARGS__ };
+#define CURVES(id, critical_f, dew_line, bubble_line)
 #include "calc/refrigerant_curves.def"
+#undef LINE
+#undef DENSITY
+#undef CURVES
+
+static const struct curves curves[REFRIGERANT_COUNT] = {
+#define LINE(id, ...)
+#define DENSITY(id, ...)
+#define CURVES(id, critical_f, dew_line, bubble_line) \
+	[REFRIGERANT_##id] = { \
+		.highest_f = (critical_f) - BELOW_CRITICAL_F, \
+		.cells_per_f = CELLS / ((critical_f) - BELOW_CRITICAL_F - LOWEST_F), \
+		.f_per_cell = ((critical_f) - BELOW_CRITICAL_F - LOWEST_F) / CELLS, \
+		.dew = &line_##dew_line, \
+		.bubble = &line_##bubble_line, \
+		.density = &density_##id, \
+	},
+#include "calc/refrigerant_curves.def"
+#undef LINE
+#undef DENSITY
 #undef CURVES
 };
+
+/* Of a pressure, about 1e-6 °F: a rounded pressure of an end still leads to that end. */
+static const double end_slack = 1e-8;
 
 static const struct {
 	const char *name;               /* ASHRAE Standard 34 */
@@ -44,143 +97,82 @@ static const struct {
 #undef REFRIGERANT
 };
 
-static const double lowest_f = -40.0;
-static const double below_critical_f = 5.0;
-
-/* Of ln p, about 1e-6 °F: a rounded pressure of an end still leads to that end. */
-static const double end_slack = 1e-8;
-
-static double kelvin_from_f(double temp_f)
-{
-	return (temp_f + 459.67) / 1.8;
-}
-
-static double f_from_kelvin(double temp_k)
-{
-	return temp_k * 1.8 - 459.67;
-}
-
 static const struct curves *curves_of(enum refrigerant refrigerant)
 {
 	assert((unsigned)refrigerant < REFRIGERANT_COUNT);
 	return &curves[refrigerant];
 }
 
-/* Keeps x on the curve: the ends of the table are rounded numbers. */
-static double x_clamped(double x)
+/* The cubic of a cell at `t` from 0 to 1, as its rise above the first node, and its slope. */
+static inline double cell_rise(const struct node *cell, double t, double *slope)
 {
-	return fmin(fmax(x, -1.0), 1.0);
+	double rise = cell[1].value - cell[0].value;
+	double square = 3.0 * rise - 2.0 * cell[0].slope - cell[1].slope;
+	double cube = cell[0].slope + cell[1].slope - 2.0 * rise;
+
+	*slope = cell[0].slope + t * (2.0 * square + t * 3.0 * cube);
+	return t * (cell[0].slope + t * (square + t * cube));
 }
 
-static double x_from_kelvin(const struct curves *of, double temp_k)
+static inline enum status value_at(const struct curves *of, const struct node *nodes,
+                                   double temp_f, double *value)
 {
-	double s = sqrt(1.0 - temp_k / of->critical_k);
-
-	return x_clamped(2.0 * (s - of->s_lowest) / (of->s_highest - of->s_lowest) - 1.0);
-}
-
-static double kelvin_from_x(const struct curves *of, double x)
-{
-	double s = of->s_lowest + 0.5 * (x + 1.0) * (of->s_highest - of->s_lowest);
-
-	return of->critical_k * (1.0 - s * s);
-}
-
-/* Clenshaw's recurrence for the series and its slope at x. */
-static double series_value(const double *series, double x, double *slope)
-{
-	double b1 = 0.0, b2 = 0.0;
-	double d1 = 0.0, d2 = 0.0;
-
-	for (size_t i = CURVE_TERMS - 1; i > 0; i--) {
-		double d = 2.0 * x * d1 - d2 + 2.0 * b1;
-		double b = 2.0 * x * b1 - b2 + series[i];
-
-		d2 = d1;
-		d1 = d;
-		b2 = b1;
-		b1 = b;
+	if (!(temp_f >= LOWEST_F && temp_f <= of->highest_f)) {
+		*value = NAN;
+		return isnan(temp_f) ? STATUS_NOT_A_NUMBER : STATUS_OUT_OF_RANGE;
 	}
-	*slope = x * d1 - d2 + b1;
-	return x * b1 - b2 + series[0];
-}
-
-/* The series at x = -1 and x = +1, where every Chebyshev polynomial is ±1. */
-static void series_ends(const double *series, double *lowest, double *highest)
-{
-	double even = 0.0, odd = 0.0;
-
-	for (size_t i = 0; i < CURVE_TERMS; i += 2) {
-		even += series[i];
-		odd += series[i + 1];
-	}
-	*lowest = even - odd;
-	*highest = even + odd;
-}
-
-static enum status value_at(enum refrigerant refrigerant, const double *series, double temp_f,
-                            double *value)
-{
-	double slope;
-
-	*value = NAN;
-	if (isnan(temp_f))
-		return STATUS_NOT_A_NUMBER;
-	if (temp_f < lowest_f || temp_f > refrigerant_highest_temp_f(refrigerant))
-		return STATUS_OUT_OF_RANGE;
-	*value = series_value(series, x_from_kelvin(curves_of(refrigerant), kelvin_from_f(temp_f)),
-	                      &slope);
+	double slope, x = (temp_f - LOWEST_F) * of->cells_per_f;
+	int last = CELLS - 1;
+	int i = (int)x < last ? (int)x : last;
+	*value = nodes[i].value + cell_rise(nodes + i, x - i, &slope);
 	return STATUS_OK;
 }
 
-static enum status pressure_at(enum refrigerant refrigerant, const double *series, double temp_f,
-                               double *pressure_psia)
+/* What a pressure beyond the curve gives: a refusal, or an end that rounding missed. */
+static enum status temp_at_end(const struct curves *of, const struct line *line,
+                               double pressure_psia, double *temp_f)
 {
-	double ln_psia;
-	enum status status = value_at(refrigerant, series, temp_f, &ln_psia);
-
-	*pressure_psia = exp(ln_psia);
-	return status;
-}
-
-/* Where ln p would lie if it were a straight line over 1/T between the ends. */
-static double first_guess(const struct curves *of, double share)
-{
-	double lowest = 1.0 / kelvin_from_x(of, -1.0);
-	double highest = 1.0 / kelvin_from_x(of, 1.0);
-
-	return x_from_kelvin(of, 1.0 / (lowest + share * (highest - lowest)));
-}
-
-static enum status temp_at(enum refrigerant refrigerant, const double *series,
-                           double pressure_psia, double *temp_f)
-{
-	const struct curves *of = curves_of(refrigerant);
-	double lowest, highest;
-
 	*temp_f = NAN;
 	if (isnan(pressure_psia))
 		return STATUS_NOT_A_NUMBER;
 	if (pressure_psia <= 0.0)
 		return STATUS_NOT_POSITIVE;
-	double ln_psia = log(pressure_psia);
-	series_ends(series, &lowest, &highest);
-	if (ln_psia < lowest - end_slack || ln_psia > highest + end_slack)
+	if (fabs(pressure_psia / line->nodes[0].value - 1.0) < end_slack)
+		*temp_f = LOWEST_F;
+	else if (fabs(pressure_psia / line->nodes[CELLS].value - 1.0) < end_slack)
+		*temp_f = of->highest_f;
+	else
 		return STATUS_OUT_OF_RANGE;
+	return STATUS_OK;
+}
 
-	double x = first_guess(of, (ln_psia - lowest) / (highest - lowest));
-	for (int i = 0; i < NEWTON_STEPS; i++) {
-		double slope;
-		double before = x;
+/* Where in a cell, from 0 to 1, the curve has risen by `rise`: see the top of the file. */
+static inline double cell_place(const struct node *cell, const struct back *back, double rise)
+{
+	double share = rise * back->per_rise;
+	double rest = 1.0 - share;
+	double guess = share + share * rest * (back->early * rest - back->late * share);
+	double slope;
+	double miss = cell_rise(cell, guess, &slope) - rise;
 
-		x = x_clamped(x - (series_value(series, x, &slope) - ln_psia) / slope);
-		if (fabs(x - before) < 1e-9) { /* quadratic: the next would be below rounding */
-			*temp_f = fmin(fmax(f_from_kelvin(kelvin_from_x(of, x)), lowest_f),
-			               refrigerant_highest_temp_f(refrigerant));
-			return STATUS_OK;
-		}
-	}
-	return STATUS_NO_CONVERGENCE;
+	return guess - miss / slope;
+}
+
+static inline enum status temp_at(const struct curves *of, const struct line *line,
+                                  double pressure_psia, double *temp_f)
+{
+	double above = pressure_psia - line->nodes[0].value;
+
+	if (!(above > 0.0 && pressure_psia < line->nodes[CELLS].value))
+		return temp_at_end(of, line, pressure_psia, temp_f);
+	int i = line->start[(int)(above * line->starts_per_psi)];
+	while (line->nodes[i + 1].value <= pressure_psia)
+		i++;
+	double place = cell_place(line->nodes + i, line->back + i,
+	                          pressure_psia - line->nodes[i].value);
+	double found_f = LOWEST_F + (i + place) * of->f_per_cell;
+	*temp_f = found_f < of->highest_f ? found_f : of->highest_f;
+	return STATUS_OK;
 }
 
 const char *refrigerant_name(enum refrigerant refrigerant)
@@ -256,46 +248,56 @@ bool refrigerant_is_flammable(enum refrigerant refrigerant)
 
 double refrigerant_critical_temp_f(enum refrigerant refrigerant)
 {
-	return f_from_kelvin(curves_of(refrigerant)->critical_k);
+	return curves_of(refrigerant)->highest_f + BELOW_CRITICAL_F;
 }
 
 double refrigerant_lowest_temp_f(enum refrigerant refrigerant)
 {
 	assert((unsigned)refrigerant < REFRIGERANT_COUNT);
-	return lowest_f;
+	return LOWEST_F;
 }
 
 double refrigerant_highest_temp_f(enum refrigerant refrigerant)
 {
-	return refrigerant_critical_temp_f(refrigerant) - below_critical_f;
+	return curves_of(refrigerant)->highest_f;
 }
 
 enum status refrigerant_dew_pressure(enum refrigerant refrigerant, double temp_f,
                                      double *pressure_psia)
 {
-	return pressure_at(refrigerant, curves_of(refrigerant)->dew, temp_f, pressure_psia);
+	const struct curves *of = curves_of(refrigerant);
+
+	return value_at(of, of->dew->nodes, temp_f, pressure_psia);
 }
 
 enum status refrigerant_bubble_pressure(enum refrigerant refrigerant, double temp_f,
                                         double *pressure_psia)
 {
-	return pressure_at(refrigerant, curves_of(refrigerant)->bubble, temp_f, pressure_psia);
+	const struct curves *of = curves_of(refrigerant);
+
+	return value_at(of, of->bubble->nodes, temp_f, pressure_psia);
 }
 
 enum status refrigerant_dew_temp(enum refrigerant refrigerant, double pressure_psia,
                                  double *temp_f)
 {
-	return temp_at(refrigerant, curves_of(refrigerant)->dew, pressure_psia, temp_f);
+	const struct curves *of = curves_of(refrigerant);
+
+	return temp_at(of, of->dew, pressure_psia, temp_f);
 }
 
 enum status refrigerant_bubble_temp(enum refrigerant refrigerant, double pressure_psia,
                                     double *temp_f)
 {
-	return temp_at(refrigerant, curves_of(refrigerant)->bubble, pressure_psia, temp_f);
+	const struct curves *of = curves_of(refrigerant);
+
+	return temp_at(of, of->bubble, pressure_psia, temp_f);
 }
 
 enum status refrigerant_liquid_density(enum refrigerant refrigerant, double temp_f,
                                        double *density_lb_ft3)
 {
-	return value_at(refrigerant, curves_of(refrigerant)->density, temp_f, density_lb_ft3);
+	const struct curves *of = curves_of(refrigerant);
+
+	return value_at(of, of->density->nodes, temp_f, density_lb_ft3);
 }

@@ -8,9 +8,11 @@ refrigerant.csv, after holding the fit against the reference on a dense grid.
 Run it after changing saturation.py or the version of CoolProp; commit what it
 wrote.
 
-ln(pressure) and density of the saturated fluid are smooth functions of
-sqrt(1 - T/Tc), the variable of Wagner's vapour-pressure equations, right up to
-the critical point; so a Chebyshev series of TERMS terms in it is enough.
+Each curve is cut into CELLS cells of equal width in temperature, with the value
+and the slope at their borders: a cubic through them (Hermite's) is smooth,
+needs neither logarithm nor exponential, and reproduces the nodes exactly.
+For the way back, from a pressure, there are the cell in which to begin looking
+and, for each cell, what the cubic of temperature over pressure needs.
 """
 
 import csv
@@ -21,74 +23,91 @@ import sys
 
 import CoolProp
 import numpy
-from numpy.polynomial import chebyshev
 
-from saturation import BUBBLE, DEW, LOWEST_F, MODELS, fluid, kelvin
+from saturation import BLENDS, BUBBLE, DEW, LOWEST_F, MODELS, fluid
 
-TERMS = 10  # CURVE_TERMS in src/calc/refrigerant.c
+CELLS, STARTS = 64, 256  # the same in src/calc/refrigerant.c
 PRESSURE_LIMIT = 1e-5  # relative; about 0.0006 F
-DENSITY_LIMIT = 1e-4  # relative
-FIT_POINTS, GRID_POINTS, VECTOR_POINTS = 120, 1001, 19
+DENSITY_LIMIT = 2e-4  # relative
+SLOPE_STEP_F = 0.02
+GRID_POINTS, VECTOR_POINTS = 1501, 19
 
 ROOT = pathlib.Path(__file__).resolve().parents[2]
 
 
-def spread(low, high, points, nodes=False):
-    """`points` temperatures from low to high, evenly or at Chebyshev nodes."""
-    if nodes:
-        x = -numpy.cos(math.pi * (numpy.arange(points) + 0.5) / points)
-    else:
-        x = numpy.linspace(-1.0, 1.0, points)
-    return [min(max(t, low), high) for t in low + (high - low) * (x + 1.0) / 2.0]
+def spread(low, high, points):
+    """`points` temperatures from low to high; the ends exactly."""
+    return [min(max(t, low), high) for t in numpy.linspace(low, high, points)]
 
 
-def root(of, temp_f):
-    """sqrt(1 - T/Tc)."""
-    return math.sqrt(1.0 - kelvin(temp_f) / kelvin(of.critical_f))
+def slope(value, temp_f):
+    """dvalue/dtemp, by the five-point rule."""
+    f = [value(temp_f + i * SLOPE_STEP_F) for i in (-2, -1, 1, 2)]
+    return (f[0] - 8.0 * f[1] + 8.0 * f[2] - f[3]) / (12.0 * SLOPE_STEP_F)
 
 
-def scaled(of, temp_f):
-    """The same, scaled to -1 at the lowest and +1 at the highest temperature."""
-    low, high, here = (root(of, t) for t in (LOWEST_F, of.highest_f, temp_f))
-    return (here - low) / (high - low) * 2.0 - 1.0
+def nodes_of(value, high):
+    """[(value, slope per cell)] at the borders of the cells, as they are printed."""
+    width = (high - LOWEST_F) / CELLS
+    return [
+        (float(f"{value(t):.12g}"), float(f"{slope(value, t) * width:.9g}"))
+        for t in spread(LOWEST_F, high, CELLS + 1)
+    ]
 
 
-def fit(of, value, error, limit):
-    """The series of `value`(temperature), and its largest `error` on a dense grid."""
-    nodes = spread(LOWEST_F, of.highest_f, FIT_POINTS, nodes=True)
-    grid = spread(LOWEST_F, of.highest_f, GRID_POINTS)
-    fitted = chebyshev.chebfit(
-        [scaled(of, t) for t in nodes], [value(t) for t in nodes], TERMS - 1
+def cubic(nodes, x):
+    """(value, slope) at x, counted in cells, as the program works them out."""
+    cell = min(max(int(x), 0), CELLS - 1)
+    t = x - cell
+    (v0, s0), (v1, s1) = nodes[cell], nodes[cell + 1]
+    rise = v1 - v0
+    square, cube = 3.0 * rise - 2.0 * s0 - s1, s0 + s1 - 2.0 * rise
+    return (
+        v0 + t * (s0 + t * (square + t * cube)),
+        s0 + t * (2.0 * square + t * 3.0 * cube),
     )
-    # Exact at both ends, so that the reference's pressure there is in the range.
-    off_low, off_high = (
-        value(t) - chebyshev.chebval(x, fitted) for t, x in ((LOWEST_F, -1.0), (of.highest_f, 1.0))
-    )
-    fitted[0] += (off_high + off_low) / 2.0
-    fitted[1] += (off_high - off_low) / 2.0
-    series = [float(f"{c:.13g}") for c in fitted]
+
+
+def starts_of(nodes):
+    """The cells of STARTS + 1 pressures, spread evenly from the first to the last."""
+    pressures = numpy.linspace(nodes[0][0], nodes[-1][0], STARTS + 1)
+    return [max(c for c in range(CELLS) if c == 0 or nodes[c][0] <= p) for p in pressures]
+
+
+def way_back(nodes):
+    """Of each cell: cells per psia, and what the inverse's slopes exceed that by."""
+    back = []
+    for (v0, s0), (v1, s1) in zip(nodes, nodes[1:]):
+        rise = v1 - v0
+        back.append((1.0 / rise, rise / s0 - 1.0, rise / s1 - 1.0))
+    return back
+
+
+def table(value, high, limit, rising):
+    """The nodes of a curve, and their largest relative error on a dense grid."""
+    nodes = nodes_of(value, high)
     worst = max(
-        error(a, value(t))
-        for a, t in zip(chebyshev.chebval([scaled(of, t) for t in grid], series), grid)
+        abs(cubic(nodes, i * CELLS / (GRID_POINTS - 1))[0] / value(t) - 1.0)
+        for i, t in enumerate(spread(LOWEST_F, high, GRID_POINTS))
     )
-    steps = numpy.diff(chebyshev.chebval(numpy.linspace(-1.0, 1.0, 20001), series))
     if worst > limit:
-        sys.exit(f"the fit is off by {worst}")
-    if not (numpy.all(steps > 0) or numpy.all(steps < 0)):
-        sys.exit("a fitted curve is not monotone")
-    return series, worst
+        sys.exit(f"the table is off by {worst}")
+    # A cubic is monotone in a cell when both slopes lie between 0 and 3 rises.
+    for (v0, s0), (v1, s1) in zip(nodes, nodes[1:]):
+        if not all(0.0 < s / (v1 - v0) < 3.0 for s in (s0, s1)) or (v1 > v0) != rising:
+            sys.exit("a curve is not monotone")
+    return nodes, worst
 
 
 def curves(name, of):
-    fitted = {}
-    for line, key in ((DEW, "dew"), (BUBBLE, "bubble")):
-        fitted[key] = fit(
-            of, lambda t, line=line: math.log(of.pressure(t, line)),
-            lambda a, b: abs(math.expm1(a - b)), PRESSURE_LIMIT,
-        )
-    fitted["density"] = fit(of, of.liquid_density, lambda a, b: abs(a / b - 1.0), DENSITY_LIMIT)
-    print(f"{name:8}", "  ".join(f"{k} {w:.1e}" for k, (_, w) in fitted.items()))
-    return {key: series for key, (series, _) in fitted.items()}
+    """{"dew": nodes, "bubble": nodes (not of a pure one), "density": nodes}"""
+    wanted = {"dew": (lambda t: of.pressure(t, DEW), PRESSURE_LIMIT, True)}
+    if name in BLENDS:
+        wanted["bubble"] = (lambda t: of.pressure(t, BUBBLE), PRESSURE_LIMIT, True)
+    wanted["density"] = (of.liquid_density, DENSITY_LIMIT, False)
+    tables = {key: table(value, of.highest_f, *rest) for key, (value, *rest) in wanted.items()}
+    print(f"{name:8}", "  ".join(f"{key} {worst:.1e}" for key, (_, worst) in tables.items()))
+    return {key: nodes for key, (nodes, _) in tables.items()}
 
 
 def check_blend(name, of):
@@ -108,30 +127,58 @@ def check_blend(name, of):
         sys.exit("the phase equilibrium does not agree with the library's")
 
 
+def wrapped(items):
+    """{ items } in lines of up to 95 columns."""
+    lines = ["\t" + items[0]]
+    for item in items[1:]:
+        if len(lines[-1]) + len(item) > 85:
+            lines.append("\t" + item)
+        else:
+            lines[-1] += ", " + item
+    return "{\n" + ",\n".join(lines) + " }"
+
+
+def braces(rows, formats):
+    """The rows as C initialisers, each number in its format."""
+    return wrapped(
+        ["{ " + ", ".join(format(v, f) for v, f in zip(row, formats)) + " }" for row in rows]
+    )
+
+
 def write_curves(path, source, rows):
     with open(path, "w", encoding="utf-8") as out:
         out.write(
             "/*\n"
-            " * CURVES(id, critical temperature in kelvin, s at the lowest, s at the highest\n"
-            " *        temperature, dew, bubble, density)\n"
+            " * Saturation curves, generated by tests/reference/generate_refrigerants.py\n"
+            f" * from {source}.  Do not edit.\n"
             " *\n"
-            f" * Generated by tests/reference/generate_refrigerants.py from\n * {source}.\n"
-            " * Do not edit.\n"
+            " * Each curve is a list of nodes: a value, and what it gains over a cell at its\n"
+            " * slope there.\n"
             " *\n"
-            " * Chebyshev series, dew and bubble of ln(psia), density of lb/ft3 of the\n"
-            " * saturated liquid, in s = sqrt(1 - T/Tc) scaled to -1 at the lowest (-40 F) and\n"
-            " * +1 at the highest temperature (5 F below critical).\n"
+            " * LINE(id, psia over temperature, the way back)\n"
+            " * DENSITY(id, lb/ft3 of the saturated liquid over temperature)\n"
+            " * CURVES(id, critical temperature in F, dew line, bubble line)\n"
             " */\n"
         )
-        for name, of, series in rows:
+        for name, of, tables in rows:
             identifier = name.replace("-", "").upper()
-            ends = ", ".join(f"{root(of, t):.13g}" for t in (LOWEST_F, of.highest_f))
-            out.write(f"CURVES({identifier}, {kelvin(of.critical_f):.13g}, {ends}")
-            for key in ("dew", "bubble", "density"):
-                numbers = [f"{c:.13g}" for c in series[key]]
-                lines = [", ".join(numbers[i:i + 4]) for i in range(0, TERMS, 4)]
-                out.write(f",\n\t.{key} = {{ " + ",\n\t\t".join(lines) + " }")
-            out.write(")\n")
+            for key, nodes in tables.items():
+                written = braces(nodes, (".12g", ".9g"))
+                if key == "density":
+                    out.write(f"DENSITY({identifier}, .nodes = {written})\n")
+                    continue
+                per_psi = STARTS / (nodes[-1][0] - nodes[0][0])
+                back = braces(way_back(nodes), (".9g", ".7g", ".7g"))
+                starts = wrapped([str(cell) for cell in starts_of(nodes)])
+                out.write(
+                    f"LINE({identifier}_{key.upper()}, .starts_per_psi = {per_psi:.12g},\n"
+                    f"\t.nodes = {written},\n\t.back = {back},\n\t.start = {starts})\n"
+                )
+            bubble = "BUBBLE" if "bubble" in tables else "DEW"
+            out.write(
+                f"CURVES({identifier}, {of.critical_f:.13g}, "
+                f"{identifier}_DEW, {identifier}_{bubble})\n"
+            )
 
 
 def write_vectors(path, source, rows):

@@ -43,6 +43,9 @@ MODELS = {
     "R-1234yf": "R1234yf",
 }
 
+# Those whose dew and bubble lines differ.
+BLENDS = {"R-410A", "R-454B", "R-407C", "R-404A", "R-507A"}
+
 BUBBLE, DEW = 0, 1
 
 
