@@ -3,14 +3,23 @@
  */
 #include <math.h>
 
+#include <padside/airflow.h>
 #include <padside/barometer.h>
 #include <padside/coil.h>
+#include <padside/electrical.h>
+#include <padside/seasonal.h>
 
 #include "model/inputs.h"
 #include "model/shared_figures.h"
 
 /* When the tonnage is not known the split hardly depends on it: any will do. */
 static const double usual_tons = 3;
+
+/* Air of a usual house, for a heater's balance: it hardly depends on it. */
+static const double usual_room_f = 70, usual_room_rh = 40;
+
+/* Full-load hours a year when nobody said: common practice for a warm climate. */
+static const double usual_cooling_hours = 1000;
 
 static enum status site_pressure(const struct inputs *inputs, double *psia)
 {
@@ -103,10 +112,111 @@ enum status evaluate_TEMPERATURE_SPLIT(const struct inputs *inputs, double *valu
 	return STATUS_OK;
 }
 
-/* Air through the coil, cfm: as measured, or the usual flow for the tonnage. */
+/* Return air where it was read, else the air of a usual house. */
+static enum status air_to_heater(const struct inputs *inputs, struct moist_air *air)
+{
+	double psia;
+	enum status status = air_of_return(inputs, air);
+
+	if (status != STATUS_MISSING && status != STATUS_NOT_A_NUMBER)
+		return status;
+	status = site_pressure(inputs, &psia);
+	return status == STATUS_OK
+		? moist_air_from_relative_humidity(usual_room_f, usual_room_rh, psia, air) : status;
+}
+
+/* Airflow as measured, or from the heat rise. */
+static enum status find_airflow(const struct inputs *inputs, double *cfm)
+{
+	struct moist_air air;
+
+	if (inputs_has(inputs, READING_AIRFLOW)) {
+		*cfm = inputs->numbers[READING_AIRFLOW];
+		return STATUS_OK;
+	}
+	enum status status = air_to_heater(inputs, &air);
+	return status != STATUS_OK ? status
+		: airflow_from_heat_rise(inputs_number_or(inputs, READING_HEAT_OUTPUT, NAN),
+		                         inputs_number_or(inputs, READING_HEAT_RISE, NAN), &air, cfm);
+}
+
+enum status evaluate_AIRFLOW_ESTIMATE(const struct inputs *inputs, double *value)
+{
+	return find_airflow(inputs, value);
+}
+
+/* Airflow, and the air before and after the coil. */
+static enum status find_coil(const struct inputs *inputs, double *cfm, struct moist_air *entering,
+                             struct moist_air *leaving)
+{
+	enum status status = find_airflow(inputs, cfm);
+
+	if (status == STATUS_OK)
+		status = air_of_return(inputs, entering);
+	return status == STATUS_OK ? air_of_supply(inputs, leaving) : status;
+}
+
+enum status evaluate_TOTAL_CAPACITY(const struct inputs *inputs, double *value)
+{
+	struct moist_air entering, leaving;
+	double cfm;
+	enum status status = find_coil(inputs, &cfm, &entering, &leaving);
+
+	return status == STATUS_OK ? airflow_total_heat(cfm, &entering, &leaving, value) : status;
+}
+
+enum status evaluate_SENSIBLE_CAPACITY(const struct inputs *inputs, double *value)
+{
+	struct moist_air air;
+	double cfm;
+	enum status status = find_airflow(inputs, &cfm);
+
+	if (status == STATUS_OK)
+		status = air_to_heater(inputs, &air);
+	if (status != STATUS_OK)
+		return status;
+	return airflow_sensible_heat(cfm, &air, inputs->numbers[READING_RETURN_DB] -
+	                             inputs->numbers[READING_SUPPLY_DB], value);
+}
+
+enum status evaluate_SENSIBLE_RATIO(const struct inputs *inputs, double *value)
+{
+	struct moist_air entering, leaving;
+	enum status status = air_of_return(inputs, &entering);
+
+	if (status == STATUS_OK)
+		status = air_of_supply(inputs, &leaving);
+	return status == STATUS_OK ? airflow_sensible_ratio(&entering, &leaving, value) : status;
+}
+
+enum status evaluate_EER(const struct inputs *inputs, double *value)
+{
+	double capacity, kilowatt;
+	enum status status = evaluate_TOTAL_CAPACITY(inputs, &capacity);
+
+	if (status == STATUS_OK)
+		status = power_of_unit(inputs, &kilowatt);
+	return status == STATUS_OK ? electrical_eer(capacity, kilowatt, value) : status;
+}
+
+enum status evaluate_TOTAL_EXTERNAL_STATIC(const struct inputs *inputs, double *value)
+{
+	return airflow_total_static(inputs->numbers[READING_SUPPLY_STATIC],
+	                            inputs->numbers[READING_RETURN_STATIC], value);
+}
+
+enum status evaluate_SEASONAL_ENERGY(const struct inputs *inputs, double *value)
+{
+	return seasonal_energy(inputs->numbers[READING_NOMINAL_CAPACITY], usual_cooling_hours,
+	                       inputs->numbers[READING_SEER], value);
+}
+
+/* Air through the coil, cfm: as found out, or the usual flow for the tonnage. */
 static double coil_airflow(const struct inputs *inputs, double tons)
 {
-	return inputs_number_or(inputs, READING_AIRFLOW, COIL_CFM_PER_TON * tons);
+	double cfm;
+
+	return find_airflow(inputs, &cfm) == STATUS_OK ? cfm : COIL_CFM_PER_TON * tons;
 }
 
 enum status evaluate_EXPECTED_TEMPERATURE_SPLIT(const struct inputs *inputs, double *value)

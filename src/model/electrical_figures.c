@@ -6,6 +6,7 @@
 #include <padside/electrical.h>
 
 #include "model/inputs.h"
+#include "model/shared_figures.h"
 
 /* Utility frequency of the machines this is for. */
 static const double line_hertz = 60;
@@ -175,4 +176,16 @@ enum status evaluate_INSULATION_GRADE(const struct inputs *inputs, double *value
 
 	*value = (double)grade;
 	return status;
+}
+
+enum status power_of_unit(const struct inputs *inputs, double *kilowatt)
+{
+	if (inputs_has(inputs, READING_UNIT_POWER)) {
+		*kilowatt = inputs->numbers[READING_UNIT_POWER];
+		return STATUS_OK;
+	}
+	double amps = compressor_amps(inputs) + inputs_number_or(inputs, READING_FAN_AMPS, 0);
+	double factor = inputs_number_or(inputs, READING_POWER_FACTOR, ELECTRICAL_POWER_FACTOR);
+
+	return electrical_power(line_volts(inputs), amps, factor, is_three_phase(inputs), kilowatt);
 }

@@ -132,6 +132,15 @@ static struct expectation expect_winding_sum(const struct view *view)
 	return between(-allowed, allowed, "2 % + 0.2 Ω, common practice");
 }
 
+static struct expectation expect_airflow(const struct view *view)
+{
+	double tons = number_or(view, READING_NOMINAL_CAPACITY, NAN);
+
+	if (isnan(tons))
+		return unknown();
+	return between(350 * tons, 450 * tons, "350 to 450 cfm/ton, common practice");
+}
+
 static const struct rule rules[FIGURE_COUNT] = {
 	[FIGURE_SUPERHEAT] = { .function = expect_superheat },
 	[FIGURE_SUBCOOLING] = { .function = expect_subcooling },
@@ -140,6 +149,9 @@ static const struct rule rules[FIGURE_COUNT] = {
 		.low = 30, .high = 40, .source = "35 ±5 °F at 400 cfm/ton, common practice" },
 	[FIGURE_DRIER_DROP] = { .low = -1, .high = 3, .source = "common practice" },
 	[FIGURE_TEMPERATURE_SPLIT] = { .function = expect_split },
+	[FIGURE_TOTAL_EXTERNAL_STATIC] = {
+		.low = 0, .high = 0.5, .source = "usual rating point, common practice" },
+	[FIGURE_AIRFLOW_ESTIMATE] = { .function = expect_airflow },
 	[FIGURE_COMPRESSOR_CAPACITOR_DEVIATION] = { .function = expect_capacitor },
 	[FIGURE_FAN_CAPACITOR_DEVIATION] = { .function = expect_capacitor },
 	[FIGURE_CAPACITANCE_UNDER_LOAD] = { .function = expect_loaded_capacitance },

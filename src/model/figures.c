@@ -11,6 +11,7 @@
 #include <stdio.h>
 
 #include <padside/text.h>
+#include <padside/uncertainty.h>
 
 #include "model/inputs.h"
 
@@ -45,45 +46,61 @@ static enum reading find_blamed(const struct visit *visit, enum stage stage,
 	return group[0];
 }
 
-/* Half the change of a figure when one reading moves by its accuracy each way. */
-static double find_swing(struct inputs *inputs, evaluate_function function, enum reading reading,
-                         double middle)
-{
-	double number = inputs->numbers[reading];
-	double accuracy = reading_accuracy(reading, number);
-	double above, below;
+/* The readings of one figure as uncertainty_propagate() moves them. */
+struct moved {
+	struct inputs *inputs;                    /* scratch: numbers are moved in it */
+	evaluate_function function;               /* the figure */
+	enum reading readings[UNCERTAINTY_INPUTS]; /* what is moved */
+	double numbers[UNCERTAINTY_INPUTS];       /* as read */
+	double accuracies[UNCERTAINTY_INPUTS];    /* of their instruments */
+	size_t count;                             /* of them */
+};
 
-	if (accuracy == 0)
-		return 0;
-	inputs->numbers[reading] = number + accuracy;
-	bool has_above = function(inputs, &above) == STATUS_OK;
-	inputs->numbers[reading] = number - accuracy;
-	bool has_below = function(inputs, &below) == STATUS_OK;
-	inputs->numbers[reading] = number;
-	if (has_above && has_below)
-		return (above - below) / 2;
-	/* At the end of a range only one side can be worked out. */
-	return has_above ? above - middle : has_below ? middle - below : 0;
+static enum status evaluate_moved(const double *numbers, void *context, double *value)
+{
+	struct moved *moved = context;
+
+	for (size_t i = 0; i < moved->count; i++)
+		moved->inputs->numbers[moved->readings[i]] = numbers[i];
+	return moved->function(moved->inputs, value);
 }
 
-/* Root sum square of the swings of every reading that the figure looks at. */
-static double find_plus_minus(struct inputs *inputs, enum figure figure, double middle)
+/* Adds a reading once if it was taken with an instrument that can be off. */
+static void add_moved(struct moved *moved, enum reading reading)
+{
+	if (!inputs_has(moved->inputs, reading) || moved->count == UNCERTAINTY_INPUTS)
+		return;
+	double number = moved->inputs->numbers[reading];
+	double accuracy = reading_accuracy(reading, number);
+	for (size_t i = 0; i < moved->count; i++)
+		if (moved->readings[i] == reading)
+			return;
+	if (accuracy == 0)
+		return;
+	moved->readings[moved->count] = reading;
+	moved->numbers[moved->count] = number;
+	moved->accuracies[moved->count++] = accuracy;
+}
+
+static enum status evaluate_with_spread(struct inputs *inputs, enum figure figure, double *value,
+                                        double *plus_minus)
 {
 	const struct figure_info *info = figure_info(figure);
-	double sum = 0;
+	struct moved moved = { .inputs = inputs, .function = functions[figure] };
 
+	*plus_minus = 0;
+	if (info->is_word)
+		return functions[figure](inputs, value);
 	for (int i = 0; i < FIGURE_MOST_NEEDS; i++)
 		for (int j = 0; j < FIGURE_MOST_ALTERNATIVES; j++)
-			if (inputs_has(inputs, info->needs[i][j])) {
-				double swing = find_swing(inputs, functions[figure], info->needs[i][j], middle);
-				sum += swing * swing;
-			}
+			add_moved(&moved, info->needs[i][j]);
 	for (int i = 0; i < FIGURE_MOST_USES; i++)
-		if (inputs_has(inputs, info->uses[i])) {
-			double swing = find_swing(inputs, functions[figure], info->uses[i], middle);
-			sum += swing * swing;
-		}
-	return info->is_word ? 0 : sqrt(sum);
+		add_moved(&moved, info->uses[i]);
+	enum status status = uncertainty_propagate(evaluate_moved, &moved, moved.numbers,
+	                                           moved.accuracies, moved.count, value, plus_minus);
+	for (size_t i = 0; i < moved.count; i++)
+		inputs->numbers[moved.readings[i]] = moved.numbers[i];
+	return status;
 }
 
 static struct figure_value evaluate(const struct visit *visit, enum stage stage,
@@ -97,11 +114,11 @@ static struct figure_value evaluate(const struct visit *visit, enum stage stage,
 			result.blame = find_blamed(visit, stage, info->needs[i]);
 			return result;
 		}
-	result.status = functions[figure](inputs, &result.value);
-	if (result.status == STATUS_OK)
-		result.plus_minus = find_plus_minus(inputs, figure, result.value);
-	else
+	result.status = evaluate_with_spread(inputs, figure, &result.value, &result.plus_minus);
+	if (result.status != STATUS_OK) {
 		result.value = NAN;
+		result.plus_minus = 0;
+	}
 	return result;
 }
 

@@ -10,4 +10,7 @@
 /* Return air; needs dry bulb and wet bulb or humidity. */
 enum status air_of_return(const struct inputs *inputs, struct moist_air *air);
 
+/* Outdoor unit power, kW: as read, or from volts and amps of compressor and fan. */
+enum status power_of_unit(const struct inputs *inputs, double *kilowatt);
+
 #endif

@@ -53,6 +53,18 @@ static const struct worked {
 	{ FIGURE_INSULATION_GRADE, { { READING_COMPRESSOR_GROUND_RESISTANCE, "0.4" } }, 0, 1e-9 },
 	/* psychrolib 2.5.0, GetTWetBulbFromRelHum(80, 0.5, 14.696) = 66.66 °F. */
 	{ FIGURE_RETURN_WB, { { READING_RETURN_DB, "80" }, { READING_RETURN_RH, "50" } }, 66.66, 0.01 },
+	/* 60,000 / (1.08 x 50) = 1,111 cfm of standard air; the house air is a little lighter. */
+	{ FIGURE_AIRFLOW_ESTIMATE, { { READING_HEAT_RISE, "50" }, { READING_HEAT_OUTPUT, "60000" } },
+	  1111, 20 },
+	/* 60 cfm / v x dh; psychrolib 2.5.0 enthalpies of 80/67 and 58/56 °F, 31.447 and 23.788 Btu/lb, v 13.849. */
+	{ FIGURE_TOTAL_CAPACITY, { { READING_AIRFLOW, "1200" }, { READING_RETURN_DB, "80" },
+	  { READING_RETURN_WB, "67" }, { READING_SUPPLY_DB, "58" }, { READING_SUPPLY_WB, "56" } },
+	  39816, 20 },
+	{ FIGURE_TOTAL_EXTERNAL_STATIC, { { READING_RETURN_STATIC, "-0.30" },
+	  { READING_SUPPLY_STATIC, "0.25" } }, 0.55, 1e-9 },
+	/* Definition of SEER: 3 x 12,000 x 1,000 / (14 x 1,000). */
+	{ FIGURE_SEASONAL_ENERGY, { { READING_NOMINAL_CAPACITY, "3" }, { READING_SEER, "14" } },
+	  2571.43, 0.01 },
 	/* 5.5 RLA when the nameplate has no LRA: common practice. */
 	{ FIGURE_START_CURRENT_SHARE_OF_LRA, { { READING_STARTING_AMPS, "77" },
 	  { READING_COMPRESSOR_RLA, "14" } }, 100, 1e-9 },
