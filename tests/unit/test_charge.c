@@ -1,0 +1,399 @@
+/*
+ * Charge: hand calculations for the line set, and the charge log on simulated
+ * machines that answer more weakly or strongly than the guess, slowly, and
+ * with noise.
+ */
+#include <check.h>
+#include <math.h>
+#include <stdio.h>
+
+#include <padside/charge.h>
+
+Suite *charge_suite(void);
+
+/*
+ * By hand from ASTM B280: a 3/8 in. line of 0.032 wall has 0.0760 in² inside;
+ * 50 ft of it hold 0.02639 ft³, at 62 lb/ft³ 1.636 lb or 26.2 oz.  Common
+ * practice allows 0.6 oz/ft for such a line, here 0.52.
+ */
+static const struct {
+	double outside, length, density, ounces;
+} lines[] = {
+	{ 0.375, 50, 62, 26.2 }, { 0.25, 10, 62, 1.953 }, { 0.5, 25, 70, 29.03 },
+	{ 1.125, 1, 60, 5.51 }, { 0.3125, 0, 62, 0 }, { 0.88, 10, 60, 32.26 },
+};
+
+START_TEST(line_set_holds_what_its_volume_says)
+{
+	double ounces;
+
+	ck_assert_int_eq(charge_line_set_liquid(lines[_i].outside, lines[_i].length,
+	                 lines[_i].density, &ounces), STATUS_OK);
+	ck_assert_double_eq_tol(ounces, lines[_i].ounces, 0.003 * lines[_i].ounces + 1e-9);
+}
+END_TEST
+
+START_TEST(line_set_refuses_what_is_no_tube)
+{
+	double ounces;
+
+	ck_assert_int_eq(charge_line_set_liquid(0.45, 10, 62, &ounces), STATUS_TUBE_SIZE);
+	ck_assert(isnan(ounces));
+	ck_assert_int_eq(charge_line_set_liquid(0.375, -1, 62, &ounces), STATUS_NEGATIVE);
+	ck_assert_int_eq(charge_line_set_liquid(0.375, 10, 0, &ounces), STATUS_NOT_POSITIVE);
+	ck_assert_int_eq(charge_line_set_liquid(NAN, 10, 62, &ounces), STATUS_NOT_A_NUMBER);
+	ck_assert(isnan(ounces));
+}
+END_TEST
+
+/* --- A simulated machine -------------------------------------------------- */
+
+enum { LOG_LENGTH = 400, MOST_MOVES = 4 };
+
+/* Answers as first order: towards a place that the charge sets, with a time constant. */
+struct simulation {
+	struct charge_machine machine;
+	double gain;      /* its answer as a multiple of the usual one */
+	double minutes;   /* its time constant */
+	double off;       /* charge less the right one, share of the factory charge */
+	double target;    /* °F */
+	double charge_oz; /* factory */
+	double reading;   /* now, °F */
+	unsigned noise;   /* state of the noise */
+};
+
+/* Where the reading comes to rest; no machine shows less than none. */
+static double rest_of(const struct simulation *simulation)
+{
+	double slope, spread;
+
+	ck_assert_int_eq(charge_usual_answer(&simulation->machine, &slope, &spread), STATUS_OK);
+	return fmax(simulation->target
+	            + simulation->gain * slope * simulation->off * simulation->charge_oz, 0);
+}
+
+static double noise_of(struct simulation *simulation)
+{
+	simulation->noise = simulation->noise * 1103515245u + 12345u;
+	return ((simulation->noise >> 16) % 1000 / 999.0 - 0.5) * 0.6;
+}
+
+static void run(struct simulation *simulation, double minutes)
+{
+	double rest = rest_of(simulation);
+
+	simulation->reading = rest + (simulation->reading - rest) * exp(-minutes / simulation->minutes);
+}
+
+/* Follows the advice until told to hold; how many moves it took. */
+static int follow(struct simulation *simulation, double *worst_pass)
+{
+	static struct charge_step log[LOG_LENGTH];
+	double began = rest_of(simulation) - simulation->target, now = 15;
+	int moves = 0;
+
+	*worst_pass = 0;
+	simulation->reading = rest_of(simulation);
+	for (size_t count = 1; count < LOG_LENGTH; count++) {
+		struct charge_step *step = &log[count - 1];
+		struct charge_advice advice;
+		double pass;
+
+		*step = (struct charge_step){ now, 0, simulation->reading + noise_of(simulation), 1,
+		                              simulation->target };
+		step->response_f = fmax(step->response_f, 0);
+		ck_assert_int_eq(charge_advise(&simulation->machine, log, count, &advice), STATUS_OK);
+		if (advice.verdict == CHARGE_HOLD)
+			return moves;
+		if (advice.verdict != CHARGE_WAIT) {
+			ck_assert(advice.verdict == CHARGE_ADD || advice.verdict == CHARGE_RECOVER);
+			ck_assert_double_le(fabs(advice.move_oz), CHARGE_LARGEST_MOVE * simulation->charge_oz);
+			step->added_oz = advice.move_oz;
+			simulation->off += advice.move_oz / simulation->charge_oz;
+			moves++;
+			pass = (simulation->target - rest_of(simulation)) * (began > 0 ? 1 : -1);
+			*worst_pass = fmax(*worst_pass, pass);
+		}
+		run(simulation, 2.5);
+		now += 2.5;
+	}
+	ck_abort_msg("never at rest");
+	return -1;
+}
+
+static const struct {
+	enum charge_mode mode;
+	double target;
+} aims[] = {
+	{ CHARGE_BY_SUPERHEAT, 8 }, { CHARGE_BY_SUPERHEAT, 15 }, { CHARGE_BY_SUPERHEAT, 45 },
+	{ CHARGE_BY_SUBCOOLING, 8 }, { CHARGE_BY_SUBCOOLING, 10 }, { CHARGE_BY_SUBCOOLING, 22 },
+};
+
+static void check_one(size_t aim, double gain, double minutes, double off, double charge_oz,
+                      bool is_charge_known)
+{
+	struct simulation simulation = {
+		.machine = {
+			.mode = aims[aim].mode, .factory_charge_oz = is_charge_known ? charge_oz : NAN,
+			.capacity_ton = charge_oz / CHARGE_OZ_PER_TON, .airflow_sound = true,
+		},
+		.gain = gain, .minutes = minutes, .off = off, .target = aims[aim].target,
+		.charge_oz = charge_oz, .noise = 7,
+	};
+	/* Off scale more is wrong than shows, which may cost one move more. */
+	int most = MOST_MOVES + (rest_of(&simulation) < 1);
+	double pass;
+	int moves = follow(&simulation, &pass);
+	double left = rest_of(&simulation) - simulation.target;
+
+	ck_assert_msg(moves <= most && pass <= 3 && fabs(left) <= 3,
+	              "aim %zu gain %g time constant %g off %g charge %g: %d moves, passed by %g, "
+	              "%g left", aim, gain, minutes, off, charge_oz, moves, pass, left);
+}
+
+/* The promise: from ±20 % within four moves, never past the target by over 3 °F. */
+START_TEST(simulated_machines_reach_their_target)
+{
+	static const double gains[] = { 0.5, 0.7, 1, 1.4, 2 };
+	static const double minutes[] = { 1, 3, 6 };
+	static const double offs[] = { -0.2, -0.1, -0.04, 0.04, 0.1, 0.2 };
+
+	for (size_t g = 0; g < sizeof gains / sizeof *gains; g++)
+		for (size_t m = 0; m < sizeof minutes / sizeof *minutes; m++)
+			for (size_t o = 0; o < sizeof offs / sizeof *offs; o++) {
+				check_one((size_t)_i, gains[g], minutes[m], offs[o], 60, true);
+				check_one((size_t)_i, gains[g], minutes[m], offs[o], 190, false);
+			}
+}
+END_TEST
+
+/* --- The rules one by one ------------------------------------------------- */
+
+static const struct charge_machine orifice = {
+	.mode = CHARGE_BY_SUPERHEAT, .factory_charge_oz = 100, .capacity_ton = 3, .airflow_sound = true,
+};
+
+static struct charge_advice advice_for(const struct charge_machine *machine,
+                                       const struct charge_step *steps, size_t count)
+{
+	struct charge_advice advice;
+
+	ck_assert_int_eq(charge_advise(machine, steps, count, &advice), STATUS_OK);
+	return advice;
+}
+
+/* The call that the first issue ends with: superheat 21 on a target of 8. */
+START_TEST(low_charge_is_answered_with_a_small_step)
+{
+	const struct charge_step log[] = { { 15, 0, 21, 1.4, 8 }, { 20, 0, 21.2, 1.4, 8 } };
+	struct charge_advice advice = advice_for(&orifice, log, 2);
+
+	ck_assert_int_eq(advice.verdict, CHARGE_ADD);
+	ck_assert(advice.move_oz >= 4 && advice.move_oz <= 8);
+	ck_assert_double_eq_tol(advice.total_oz, 13.2, 1e-9);
+	ck_assert(advice.total_low_oz < 7 && advice.total_high_oz > 25);
+	ck_assert(advice.may_overshoot);
+	ck_assert_double_eq(advice.wait_minutes, CHARGE_WAIT_MINUTES);
+	ck_assert_double_eq_tol((advice.after_low_f + advice.after_high_f) / 2,
+	                        21.2 - advice.move_oz, 1e-9);
+	ck_assert(advice.after_high_f - advice.after_low_f > 2 * 1.4);
+}
+END_TEST
+
+START_TEST(one_reading_is_not_settled)
+{
+	const struct charge_step log[] = { { 15, 0, 21, 1.4, 8 } };
+	struct charge_advice advice = advice_for(&orifice, log, 1);
+	bool is_settled = true;
+
+	ck_assert_int_eq(advice.verdict, CHARGE_WAIT);
+	ck_assert_double_eq(advice.wait_minutes, CHARGE_SETTLED_MINUTES);
+	ck_assert_double_eq(advice.move_oz, 0);
+	ck_assert_int_eq(charge_is_settled(log, 1, &is_settled), STATUS_OK);
+	ck_assert(!is_settled);
+}
+END_TEST
+
+/* Last readings within 1 °F over at least 5 minutes, since refrigerant last moved. */
+static const struct {
+	struct charge_step log[4];
+	size_t count;
+	bool is_settled;
+} rests[] = {
+	{ { { 0, 0, 20, 1, 8 }, { 5, 0, 20.9, 1, 8 } }, 2, true },
+	{ { { 0, 0, 20, 1, 8 }, { 4.9, 0, 20.9, 1, 8 } }, 2, false },
+	{ { { 0, 0, 20, 1, 8 }, { 5, 0, 21.1, 1, 8 } }, 2, false },
+	{ { { 0, 0, 25, 1, 8 }, { 3, 0, 21, 1, 8 }, { 6, 0, 20.5, 1, 8 }, { 8, 0, 20.2, 1, 8 } }, 4, true },
+	{ { { 0, 0, 20, 1, 8 }, { 5, 0, 22, 1, 8 }, { 10, 0, 20, 1, 8 } }, 3, false },
+	{ { { 0, 0, 20, 1, 8 }, { 5, 4, 20, 1, 8 } }, 2, false },
+	{ { { 0, 4, 20, 1, 8 }, { 5, 0, 17, 1, 8 }, { 10, 0, 17, 1, 8 } }, 3, true },
+	{ { { 0, 0, 20, 1, 8 }, { 3, 0, NAN, 0, NAN }, { 6, 0, 20, 1, 8 } }, 3, true },
+};
+
+START_TEST(settled_is_told_from_moving)
+{
+	bool is_settled;
+
+	ck_assert_int_eq(charge_is_settled(rests[_i].log, rests[_i].count, &is_settled), STATUS_OK);
+	ck_assert_int_eq(is_settled, rests[_i].is_settled);
+}
+END_TEST
+
+START_TEST(nothing_is_added_where_airflow_is_off)
+{
+	const struct charge_step log[] = { { 15, 0, 21, 1.4, 8 }, { 20, 0, 21, 1.4, 8 } };
+	struct charge_machine machine = orifice;
+
+	machine.airflow_sound = false;
+	for (int mode = 0; mode < 2; mode++) {
+		machine.mode = mode ? CHARGE_BY_SUBCOOLING : CHARGE_BY_SUPERHEAT;
+		struct charge_advice advice = advice_for(&machine, log, 2);
+		ck_assert_int_eq(advice.verdict, CHARGE_FIX_AIRFLOW);
+		ck_assert_double_eq(advice.move_oz, 0);
+	}
+}
+END_TEST
+
+START_TEST(the_answer_is_learned)
+{
+	/* 8 oz of 100 (8 %) brought 16 °F where 8 were to be expected. */
+	const struct charge_step log[] = {
+		{ 0, 0, 40, 1, 8 }, { 6, 8, 40, 1, 8 }, { 16, 0, 24.3, 1, 8 }, { 22, 0, 24, 1, 8 },
+	};
+	double usual, usual_spread, slope, spread;
+
+	ck_assert_int_eq(charge_usual_answer(&orifice, &usual, &usual_spread), STATUS_OK);
+	ck_assert_double_eq_tol(usual, -1, 1e-12);
+	ck_assert_int_eq(charge_learned_answer(&orifice, log, 4, &slope, &spread), STATUS_OK);
+	ck_assert_double_eq_tol(slope, -2, 0.08);
+	ck_assert_double_lt(spread, usual_spread / 3);
+	/* A change of the weather's target is no answer of the machine's. */
+	const struct charge_step warmer[] = {
+		{ 0, 0, 40, 1, 8 }, { 6, 8, 40, 1, 8 }, { 16, 0, 28, 1, 12 }, { 22, 0, 28, 1, 12 },
+	};
+	ck_assert_int_eq(charge_learned_answer(&orifice, warmer, 4, &slope, &spread), STATUS_OK);
+	ck_assert_double_eq_tol(slope, -2, 0.08);
+}
+END_TEST
+
+START_TEST(after_moving_one_waits)
+{
+	const struct charge_step log[] = {
+		{ 0, 0, 21, 1, 8 }, { 6, 4, 21, 1, 8 }, { 8, 0, 21, 1, 8 },
+	};
+	struct charge_advice advice = advice_for(&orifice, log, 3);
+
+	ck_assert_int_eq(advice.verdict, CHARGE_WAIT);
+	ck_assert_double_eq_tol(advice.wait_minutes, 8, 1e-9);
+	advice = advice_for(&orifice, log, 2);
+	ck_assert_int_eq(advice.verdict, CHARGE_WAIT);
+	ck_assert_double_eq_tol(advice.wait_minutes, 10, 1e-9);
+}
+END_TEST
+
+/* Refrigerant went in and superheat rose: that is another fault, not the charge. */
+START_TEST(the_wrong_answer_stops_the_charging)
+{
+	const struct charge_step log[] = {
+		{ 0, 0, 25, 1, 8 }, { 6, 8, 25, 1, 8 }, { 16, 0, 29, 1, 8 }, { 22, 0, 29, 1, 8 },
+	};
+	struct charge_advice advice = advice_for(&orifice, log, 4);
+
+	ck_assert_int_eq(advice.verdict, CHARGE_NO_ANSWER);
+	ck_assert_double_eq(advice.move_oz, 0);
+}
+END_TEST
+
+START_TEST(overshoot_off_scale_and_much_are_said)
+{
+	const struct charge_step passed[] = {
+		{ 0, 0, 25, 1, 12 }, { 6, 8, 25, 1, 12 }, { 16, 0, 8, 1, 12 }, { 22, 0, 8, 1, 12 },
+	};
+	struct charge_advice advice = advice_for(&orifice, passed, 4);
+	ck_assert_int_eq(advice.verdict, CHARGE_RECOVER);
+	ck_assert(advice.has_overshot && advice.move_oz < 0 && !advice.is_off_scale);
+
+	const struct charge_step flooded[] = { { 0, 0, 0, 1, 12 }, { 6, 0, 0.4, 1, 12 } };
+	advice = advice_for(&orifice, flooded, 2);
+	ck_assert_int_eq(advice.verdict, CHARGE_RECOVER);
+	ck_assert(advice.is_off_scale && !advice.has_overshot);
+
+	const struct charge_step much[] = {
+		{ 0, 16, 50, 1, 12 }, { 16, 16, 38, 1, 12 }, { 32, 0, 20, 1, 12 }, { 38, 0, 20, 1, 12 },
+	};
+	ck_assert(advice_for(&orifice, much, 4).is_much);
+}
+END_TEST
+
+START_TEST(at_the_target_it_holds)
+{
+	const struct charge_step log[] = { { 0, 0, 9.5, 1, 8 }, { 6, 0, 9.6, 1, 8 } };
+	struct charge_advice advice = advice_for(&orifice, log, 2);
+
+	ck_assert_int_eq(advice.verdict, CHARGE_HOLD);
+	ck_assert_double_eq(advice.move_oz, 0);
+}
+END_TEST
+
+START_TEST(first_figure_of_the_charge_to_move)
+{
+	struct charge_machine machine = orifice;
+	double ounces;
+
+	ck_assert_int_eq(charge_usual_move(&machine, 21, 8, &ounces), STATUS_OK);
+	ck_assert_double_eq_tol(ounces, 13, 1e-9);
+	machine.mode = CHARGE_BY_SUBCOOLING;
+	ck_assert_int_eq(charge_usual_move(&machine, 15, 10, &ounces), STATUS_OK);
+	ck_assert_double_eq_tol(ounces, -10, 1e-9);
+	machine.factory_charge_oz = NAN; /* 3 tons at 40 oz */
+	ck_assert_int_eq(charge_usual_move(&machine, 15, 10, &ounces), STATUS_OK);
+	ck_assert_double_eq_tol(ounces, -12, 1e-9);
+	machine.capacity_ton = 0;
+	ck_assert_int_eq(charge_usual_move(&machine, 15, 10, &ounces), STATUS_NOT_POSITIVE);
+	ck_assert(isnan(ounces));
+}
+END_TEST
+
+START_TEST(bad_logs_are_refused)
+{
+	const struct charge_step backwards[] = { { 10, 0, 20, 1, 8 }, { 5, 0, 20, 1, 8 } };
+	const struct charge_step no_target[] = { { 10, 0, 20, 1, NAN } };
+	const struct charge_step bad[] = { { 10, INFINITY, 20, 1, 8 } };
+	struct charge_advice advice;
+	bool is_settled;
+
+	ck_assert_int_eq(charge_advise(&orifice, backwards, 2, &advice), STATUS_LOG_ORDER);
+	ck_assert(isnan(advice.move_oz) && isnan(advice.total_oz));
+	ck_assert_int_eq(charge_advise(&orifice, no_target, 1, &advice), STATUS_LOG_EMPTY);
+	ck_assert_int_eq(charge_advise(&orifice, NULL, 0, &advice), STATUS_LOG_EMPTY);
+	ck_assert_int_eq(charge_advise(&orifice, bad, 1, &advice), STATUS_NOT_A_NUMBER);
+	ck_assert_int_eq(charge_is_settled(backwards, 2, &is_settled), STATUS_LOG_ORDER);
+	ck_assert_int_eq(charge_is_settled(NULL, 0, &is_settled), STATUS_OK);
+	ck_assert(!is_settled);
+}
+END_TEST
+
+Suite *charge_suite(void)
+{
+	Suite *suite = suite_create("charge");
+	TCase *tests = tcase_create("charge");
+
+	tcase_add_loop_test(tests, line_set_holds_what_its_volume_says, 0,
+	                    sizeof lines / sizeof *lines);
+	tcase_add_test(tests, line_set_refuses_what_is_no_tube);
+	tcase_add_loop_test(tests, simulated_machines_reach_their_target, 0,
+	                    sizeof aims / sizeof *aims);
+	tcase_add_test(tests, low_charge_is_answered_with_a_small_step);
+	tcase_add_test(tests, one_reading_is_not_settled);
+	tcase_add_loop_test(tests, settled_is_told_from_moving, 0, sizeof rests / sizeof *rests);
+	tcase_add_test(tests, nothing_is_added_where_airflow_is_off);
+	tcase_add_test(tests, the_answer_is_learned);
+	tcase_add_test(tests, after_moving_one_waits);
+	tcase_add_test(tests, the_wrong_answer_stops_the_charging);
+	tcase_add_test(tests, overshoot_off_scale_and_much_are_said);
+	tcase_add_test(tests, at_the_target_it_holds);
+	tcase_add_test(tests, first_figure_of_the_charge_to_move);
+	tcase_add_test(tests, bad_logs_are_refused);
+	suite_add_tcase(suite, tests);
+	return suite;
+}
