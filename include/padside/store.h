@@ -165,7 +165,7 @@ struct call_filter {
 
 typedef bool store_call_fn(const struct call_line *line, void *context);
 
-/* Calls, newest first. */
+/* Calls, newest first; of system, customer and text the first one given counts. */
 enum status store_find_calls(struct store *store, const struct call_filter *filter,
                              store_call_fn *each, void *context, struct error *error);
 
