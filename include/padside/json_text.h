@@ -7,7 +7,7 @@
 
 /*
  * Writing JSON (RFC 8259).  Small enough to stand on the string buffer alone;
- * reading is the store's business.
+ * reading is in json.h.
  */
 
 /* Appends a string with quotes, escaped; broken UTF-8 becomes U+FFFD. */
