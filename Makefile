@@ -3,6 +3,8 @@
 #   make              the program, build/padside
 #   make check        every test (packages must be there: see tests/run)
 #   make sanitize     the tests under AddressSanitizer and UBSan
+#   make bench-diagnose [SPLIT=test|tune]  score the diagnosis on labelled calls
+#   make bench-physics  the model behind those calls against the reference libraries
 #   make install      PREFIX=/usr/local DESTDIR=
 #
 # A new source file in src/*/ or a new tests/*/test_NAME.c is found by its
@@ -35,7 +37,7 @@ object = $(patsubst %.c,$(BUILD)/%.o,$(1))
 LIB_OBJECTS  := $(call object,$(LIBRARY)) $(BUILD)/schema.o
 TEST_OBJECTS := $(call object,$(TESTS) $(SUPPORT)) $(BUILD)/tests/runner.o
 
-.PHONY: all check sanitize install clean
+.PHONY: all check sanitize install bench-diagnose bench-physics clean
 .SECONDARY:
 
 all: $(BUILD)/padside
@@ -76,6 +78,38 @@ check: $(BUILD)/padside $(BUILD)/test-runner
 sanitize:
 	$(MAKE) BUILD=$(BUILD)/sanitize OPT='-O1 -g' FORTIFY= \
 	  SANITIZE='-fsanitize=address,undefined -fno-sanitize-recover=all -fno-omit-frame-pointer' check
+
+# The reference libraries, in a virtual environment of their own.
+REFERENCE := $(BUILD)/reference
+PYTHON    := $(REFERENCE)/bin/python
+
+$(REFERENCE)/installed: tests/reference/requirements.txt
+	tests/packages reference
+	python3 -m venv $(REFERENCE)
+	$(PYTHON) -m pip install --quiet --disable-pip-version-check -r $<
+	@touch $@
+
+# Labelled calls are made once a split and seed; see tests/bench/diagnose/README.md.
+BENCH      := tests/bench/diagnose
+SPLIT      ?= test
+BENCH_SEED ?= $(if $(filter tune,$(SPLIT)),1,2)
+CALLS      := $(REFERENCE)/calls-$(SPLIT)-$(BENCH_SEED)
+TABLES     := $(REFERENCE)/tables
+
+MAKERS     := $(filter-out %/report.py %/signs.py %/check.py,$(wildcard $(BENCH)/*.py))
+
+$(CALLS).ndjson: $(REFERENCE)/installed $(MAKERS)
+	$(PYTHON) $(BENCH)/generate.py --split $(SPLIT) --seed $(BENCH_SEED) --count 2500 \
+	  --calls $@.part --labels $(CALLS).labels --tables $(TABLES)
+	mv $@.part $@
+
+bench-diagnose: $(BUILD)/padside $(CALLS).ndjson
+	$(PYTHON) $(BENCH)/report.py --padside $(BUILD)/padside --split $(SPLIT) \
+	  --calls $(CALLS).ndjson --labels $(CALLS).labels
+
+bench-physics: $(REFERENCE)/installed
+	$(PYTHON) $(BENCH)/check.py --tables $(TABLES)
+	$(PYTHON) $(BENCH)/signs.py --tables $(TABLES)
 
 clean:
 	rm -rf $(BUILD)
