@@ -18,12 +18,13 @@ struct stretch {
 /*
  * Characters that act instead of being seen: bidi controls (Unicode UAX #9),
  * zero-width spaces and word joiners, line and paragraph separators,
- * interlinear annotation, tags, noncharacters at the end of the BMP.
+ * interlinear annotation, tags; and what is no character: surrogates and the
+ * end of the BMP.
  */
 static const struct stretch acting[] = {
 	{ 0x00ad, 0x00ad }, { 0x061c, 0x061c }, { 0x180e, 0x180e }, { 0x200b, 0x200b },
-	{ 0x200e, 0x200f }, { 0x2028, 0x202e }, { 0x2060, 0x206f }, { 0xfeff, 0xfeff },
-	{ 0xfff9, 0xfffb }, { 0xfffe, 0xffff }, { 0xe0000, 0xe0fff },
+	{ 0x200e, 0x200f }, { 0x2028, 0x202e }, { 0x2060, 0x206f }, { 0xd800, 0xdfff },
+	{ 0xfeff, 0xfeff }, { 0xfff9, 0xfffb }, { 0xfffe, 0xffff }, { 0xe0000, 0xe0fff },
 };
 
 struct stand_in {

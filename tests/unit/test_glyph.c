@@ -31,6 +31,15 @@ START_TEST(nothing_that_acts_gets_through)
 }
 END_TEST
 
+/* Found by the drawing fuzz test: a surrogate got through as a character. */
+START_TEST(surrogates_are_no_characters)
+{
+	ck_assert_uint_eq(glyph_shown(0xd800), 0xfffd);
+	ck_assert_uint_eq(glyph_shown(0xdfff), 0xfffd);
+	ck_assert_uint_eq(glyph_shown(0xe000), 0xe000);
+}
+END_TEST
+
 START_TEST(plain_is_ascii)
 {
 	shows("21.0 ±1.4 °F", true, "21.0 +-1.4 F");
@@ -95,6 +104,7 @@ Suite *glyph_suite(void)
 	TCase *tests = tcase_create("glyph");
 
 	tcase_add_test(tests, nothing_that_acts_gets_through);
+	tcase_add_test(tests, surrogates_are_no_characters);
 	tcase_add_test(tests, plain_is_ascii);
 	tcase_add_test(tests, wraps_at_spaces);
 	tcase_add_test(tests, wraps_long_words_and_line_ends);
