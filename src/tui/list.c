@@ -1,0 +1,151 @@
+/*
+ * Lists to pick from.
+ */
+#include "tui/list.h"
+
+#include <stdint.h>
+
+enum {
+	GLYPH_TRACK = 0x2502, /* │ */
+	GLYPH_THUMB = 0x2588, /* █ */
+};
+
+static int hold(int value, int least, int most)
+{
+	return value > most ? (most < least ? least : most) : value < least ? least : value;
+}
+
+/* Moves the view as little as brings the chosen line into sight. */
+static void follow_chosen(struct list *list)
+{
+	int rows = list->rows > 0 ? list->rows : 1;
+
+	list->chosen = hold(list->chosen, 0, list->count - 1);
+	if (list->top > list->chosen)
+		list->top = list->chosen;
+	if (list->chosen - list->top >= rows)
+		list->top = list->chosen - rows + 1;
+	list->top = hold(list->top, 0, list->count - rows);
+}
+
+void list_init(struct list *list, bool filters)
+{
+	*list = (struct list){ .rows = 1, .filters = filters };
+	edit_init(&list->filter, LIST_FILTER_LIMIT);
+}
+
+void list_set_count(struct list *list, int count)
+{
+	list->count = count > 0 ? count : 0;
+	follow_chosen(list);
+}
+
+void list_choose(struct list *list, int index)
+{
+	list->chosen = index;
+	follow_chosen(list);
+}
+
+int list_chosen(const struct list *list)
+{
+	return list->count > 0 ? list->chosen : -1;
+}
+
+const char *list_filter(const struct list *list)
+{
+	return edit_get(&list->filter);
+}
+
+static enum list_answer filter_key(struct list *list, struct key key)
+{
+	if (!list->filters)
+		return LIST_IGNORED;
+	switch (edit_key(&list->filter, key)) {
+	case EDIT_CHANGED:
+		/* Another question, another answer: begin at its best line. */
+		list->chosen = list->top = 0;
+		return LIST_FILTERED;
+	case EDIT_MOVED:
+	case EDIT_FULL:
+		return LIST_MOVED;
+	case EDIT_IGNORED:
+		break;
+	}
+	return LIST_IGNORED;
+}
+
+/* How far a key moves in a list that shows `rows` lines; 0 for none. */
+static int distance(enum press press, int rows, int count)
+{
+	int page = rows > 1 ? rows - 1 : 1;
+
+	switch (press) {
+	case PRESS_UP:
+		return -1;
+	case PRESS_DOWN:
+		return 1;
+	case PRESS_PAGE_UP:
+		return -page;
+	case PRESS_PAGE_DOWN:
+		return page;
+	case PRESS_HOME:
+		return -count;
+	case PRESS_END:
+		return count;
+	default:
+		return 0;
+	}
+}
+
+enum list_answer list_key(struct list *list, struct key key)
+{
+	int move = distance(key.press, list->rows, list->count);
+	bool edits_filter = list->filters && *list_filter(list) &&
+	                    (key.press == PRESS_HOME || key.press == PRESS_END);
+
+	if (edits_filter)
+		return filter_key(list, key);
+	if (move != 0) {
+		int64_t target = (int64_t)list->chosen + move;
+		list_choose(list, target < 0 ? 0 : target < list->count ? (int)target : list->count);
+		return LIST_MOVED;
+	}
+	if (key.press == PRESS_HOME || key.press == PRESS_END)
+		return LIST_MOVED;
+	if (key.press == PRESS_ENTER)
+		return list->count > 0 ? LIST_PICKED : LIST_MOVED;
+	return filter_key(list, key);
+}
+
+struct area list_layout(struct list *list, struct canvas *canvas, struct area area)
+{
+	list->rows = area.rows > 0 ? area.rows : 1;
+	follow_chosen(list);
+	if (list->count <= list->rows || area.columns < 2)
+		return area;
+	list_draw_position(canvas, area_columns(area, area.columns - 1, 1), list->count, list->top,
+	                   list->rows);
+	return area_columns(area, 0, area.columns - 1);
+}
+
+int list_end(const struct list *list)
+{
+	return list->count - list->top < list->rows ? list->count : list->top + list->rows;
+}
+
+unsigned list_style(const struct list *list, int index, unsigned style)
+{
+	return index == list->chosen ? (unsigned)INK_SELECTED : style;
+}
+
+void list_draw_position(struct canvas *canvas, struct area area, int count, int top, int rows)
+{
+	if (count <= 0 || area.rows <= 0)
+		return;
+	int64_t height = area.rows;
+	int size = hold((int)((height * rows + count / 2) / count), 1, area.rows);
+	int hidden = count - rows;
+	int at = hidden > 0 ? (int)((height - size) * top / hidden) : 0;
+	canvas_fill(canvas, area_columns(area, 0, 1), INK_RULE, GLYPH_TRACK);
+	canvas_fill(canvas, area_part(area, at, 0, size, 1), INK_RULE, GLYPH_THUMB);
+}

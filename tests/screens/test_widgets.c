@@ -1,0 +1,192 @@
+/* Lists, long texts, choices and rulers, drawn on a canvas. */
+#include <check.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "support/golden.h"
+#include "tui/strip.h"
+#include "tui/list.h"
+#include "tui/pager.h"
+#include "tui/ruler.h"
+
+Suite *widgets_suite(void);
+
+static struct key named(const char *name)
+{
+	struct key key;
+
+	ck_assert_msg(key_from_name(name, &key), "no key %s", name);
+	return key;
+}
+
+START_TEST(list_keeps_the_chosen_line_in_sight)
+{
+	struct canvas *canvas = canvas_new(5, 20, false);
+	struct list list;
+
+	list_init(&list, false);
+	ck_assert_int_eq(list_chosen(&list), -1);
+	ck_assert_int_eq(list_key(&list, named("Enter")), LIST_MOVED);
+	list_set_count(&list, 100000);
+	struct area lines = list_layout(&list, canvas, canvas_area(canvas));
+	ck_assert_int_eq(lines.columns, 19);
+	ck_assert_int_eq(list_key(&list, named("End")), LIST_MOVED);
+	ck_assert_int_eq(list_chosen(&list), 99999);
+	ck_assert_int_eq(list.top, 99995);
+	ck_assert_int_eq(list_end(&list), 100000);
+	list_key(&list, named("PgUp"));
+	ck_assert_int_eq(list_chosen(&list), 99995);
+	list_key(&list, named("Up"));
+	ck_assert_int_eq(list.top, 99994);
+	list_set_count(&list, 3);
+	ck_assert_int_eq(list_chosen(&list), 2);
+	ck_assert_int_eq(list.top, 0);
+	ck_assert_int_eq(list_layout(&list, canvas, canvas_area(canvas)).columns, 20);
+	ck_assert_int_eq(list_key(&list, named("Down")), LIST_MOVED);
+	ck_assert_int_eq(list_chosen(&list), 2);
+	ck_assert_int_eq(list_key(&list, named("Enter")), LIST_PICKED);
+	ck_assert_int_eq(list_key(&list, named("a")), LIST_IGNORED);
+	canvas_free(canvas);
+}
+END_TEST
+
+START_TEST(typing_narrows_a_list_down)
+{
+	struct list list;
+
+	list_init(&list, true);
+	list_set_count(&list, 50);
+	list_choose(&list, 30);
+	ck_assert_int_eq(list_key(&list, named("H")), LIST_FILTERED);
+	ck_assert_int_eq(list_chosen(&list), 0);
+	ck_assert_int_eq(list_key(&list, named("Space")), LIST_FILTERED);
+	ck_assert_str_eq(list_filter(&list), "H ");
+	ck_assert_int_eq(list_key(&list, named("Home")), LIST_MOVED);
+	ck_assert_int_eq(list_key(&list, named("Backspace")), LIST_MOVED);
+	ck_assert_int_eq(list_key(&list, named("Del")), LIST_FILTERED);
+	ck_assert_str_eq(list_filter(&list), " ");
+	ck_assert_int_eq(list_key(&list, named("F1")), LIST_IGNORED);
+}
+END_TEST
+
+START_TEST(long_text_scrolls_within_its_ends)
+{
+	struct canvas *canvas = canvas_new(3, 12, false);
+	struct text text;
+	struct pager pager;
+
+	pager_open(&pager, "one\ntwo\n\nfour five six");
+	pager_draw(&pager, canvas, canvas_area(canvas), INK_PLAIN);
+	ck_assert_int_eq(pager.lines, 5);
+	ck_assert(pager_key(&pager, named("Up")));
+	ck_assert_int_eq(pager.top, 0);
+	ck_assert(pager_key(&pager, named("End")));
+	ck_assert_int_eq(pager.top, 2);
+	ck_assert(!pager_key(&pager, named("Enter")));
+	canvas_clear(canvas);
+	pager_draw(&pager, canvas, canvas_area(canvas), INK_PLAIN);
+	text_init(&text);
+	canvas_dump(canvas, &text);
+	ck_assert_str_eq(text_get(&text), "           │\nfour five  █\nsix        █\n");
+	text_done(&text);
+	ck_assert(pager_key(&pager, named("PgUp")));
+	ck_assert_int_eq(pager.top, 0);
+	canvas_free(canvas);
+}
+END_TEST
+
+START_TEST(choices_by_letter_and_arrow)
+{
+	static const char *const labels[] = { "clean", "pitted", "burnt", "collapsed", "c" };
+	struct strip strip;
+
+	strip_init(&strip, labels, 5, STRIP_NONE);
+	ck_assert_uint_eq(strip.letters[0], 'c');
+	ck_assert_uint_eq(strip.letters[3], 'o');
+	ck_assert_uint_eq(strip.letters[4], '1');
+	ck_assert_int_eq(strip_key(&strip, named("B")), STRIP_CHANGED);
+	ck_assert_int_eq(strip.chosen, 2);
+	ck_assert_int_eq(strip_key(&strip, named("b")), STRIP_SAME);
+	ck_assert_int_eq(strip_key(&strip, named("x")), STRIP_IGNORED);
+	ck_assert_int_eq(strip_key(&strip, named("Right")), STRIP_CHANGED);
+	ck_assert_int_eq(strip.chosen, 3);
+	ck_assert_int_eq(strip_key(&strip, named("Del")), STRIP_CHANGED);
+	ck_assert_int_eq(strip.chosen, STRIP_NONE);
+	ck_assert_int_eq(strip_key(&strip, named("Left")), STRIP_CHANGED);
+	ck_assert_int_eq(strip.chosen, 4);
+	struct key pasted = key_character('p');
+	pasted.pasted = true;
+	ck_assert_int_eq(strip_key(&strip, pasted), STRIP_IGNORED);
+}
+END_TEST
+
+static void draw_list(struct canvas *canvas, struct area area)
+{
+	struct list list;
+
+	list_init(&list, false);
+	list_set_count(&list, 12);
+	struct area lines = list_layout(&list, canvas, area);
+	list_choose(&list, 7);
+	list_layout(&list, canvas, area);
+	for (int i = list.top; i < list_end(&list); i++) {
+		char line[40];
+		snprintf(line, sizeof line, "visit %d", i + 1);
+		canvas_put_padded(canvas, lines, i - list.top, 0, lines.columns,
+		                  list_style(&list, i, INK_PLAIN), line);
+	}
+}
+
+static void draw_page(struct canvas *canvas)
+{
+	static const char *const labels[] = { "clean", "pitted", "burnt", "fouled" };
+	struct band superheat = { .value = 21, .has_value = true, .plus_minus = 1.4,
+	                          .low = 3, .high = 13 };
+	struct band good = { .value = 9, .has_value = true, .plus_minus = 2, .low = 3, .high = 13 };
+	struct band open = { .low = 20, .high = 1.0 / 0.0 };
+	struct area area = canvas_area(canvas);
+	struct strip strip;
+
+	ruler_draw_with_words(canvas, area, 0, 0, 22, &superheat, 0);
+	ruler_draw_with_words(canvas, area, 1, 0, 22, &good, 0);
+	ruler_draw_with_words(canvas, area, 2, 0, 22, &open, 1);
+	strip_init(&strip, labels, 4, 1);
+	ck_assert_int_eq(strip_draw(&strip, canvas, area, 4, 2, INK_FIELD), 1);
+	ck_assert_int_eq(strip_draw(&strip, canvas, area_columns(area, 0, 20), 5, 0, INK_FIELD), 2);
+	draw_list(canvas, area_part(area, 8, 0, 5, 20));
+}
+
+START_TEST(widgets_in_ink)
+{
+	struct canvas *canvas = canvas_new(13, 56, false);
+
+	draw_page(canvas);
+	golden_check("widgets", canvas);
+	canvas_free(canvas);
+}
+END_TEST
+
+START_TEST(widgets_in_plain)
+{
+	struct canvas *canvas = canvas_new(13, 56, true);
+
+	draw_page(canvas);
+	golden_check("widgets-plain", canvas);
+	canvas_free(canvas);
+}
+END_TEST
+
+Suite *widgets_suite(void)
+{
+	Suite *suite = suite_create("widgets");
+	TCase *tests = tcase_create("widgets");
+
+	tcase_add_test(tests, list_keeps_the_chosen_line_in_sight);
+	tcase_add_test(tests, typing_narrows_a_list_down);
+	tcase_add_test(tests, long_text_scrolls_within_its_ends);
+	tcase_add_test(tests, choices_by_letter_and_arrow);
+	tcase_add_test(tests, widgets_in_ink);
+	tcase_add_test(tests, widgets_in_plain);
+	suite_add_tcase(suite, tests);
+	return suite;
+}
