@@ -4,6 +4,7 @@
 #include <math.h>
 
 #include <padside/barometer.h>
+#include <padside/charge.h>
 #include <padside/coil.h>
 #include <padside/refrigerant.h>
 
@@ -12,6 +13,9 @@
 
 /* Common practice where the nameplate gives no subcooling. */
 static const double usual_subcooling_f = 10;
+
+/* Only used where the factory charge is known. */
+static const double usual_tons = 3;
 
 static enum status find_refrigerant(const struct inputs *inputs, enum refrigerant *refrigerant)
 {
@@ -152,4 +156,38 @@ enum status evaluate_DRIER_DROP(const struct inputs *inputs, double *value)
 {
 	*value = inputs->numbers[READING_DRIER_IN_TEMP] - inputs->numbers[READING_DRIER_OUT_TEMP];
 	return STATUS_OK;
+}
+
+enum status evaluate_CHARGE_TO_MOVE(const struct inputs *inputs, double *value)
+{
+	bool by_subcooling = has_valve(inputs);
+	struct charge_machine machine = {
+		.mode = by_subcooling ? CHARGE_BY_SUBCOOLING : CHARGE_BY_SUPERHEAT,
+		.factory_charge_oz = inputs->numbers[READING_FACTORY_CHARGE],
+		.capacity_ton = inputs_number_or(inputs, READING_NOMINAL_CAPACITY, usual_tons),
+		.airflow_sound = true,
+	};
+	evaluate_function now = by_subcooling ? evaluate_SUBCOOLING : evaluate_SUPERHEAT;
+	evaluate_function wanted = by_subcooling ? evaluate_TARGET_SUBCOOLING : evaluate_TARGET_SUPERHEAT;
+	double response, target;
+	enum status status = now(inputs, &response);
+
+	if (status == STATUS_OK)
+		status = wanted(inputs, &target);
+	return status == STATUS_OK ? charge_usual_move(&machine, response, target, value) : status;
+}
+
+enum status evaluate_LINE_SET_LIQUID(const struct inputs *inputs, double *value)
+{
+	enum refrigerant refrigerant;
+	double density;
+	enum status status = find_refrigerant(inputs, &refrigerant);
+
+	if (status == STATUS_OK)
+		status = refrigerant_liquid_density(refrigerant, inputs->numbers[READING_LIQUID_LINE_TEMP],
+		                                    &density);
+	if (status != STATUS_OK)
+		return status;
+	return charge_line_set_liquid(inputs->numbers[READING_LIQUID_LINE_OD],
+	                              inputs->numbers[READING_LINE_SET_LENGTH], density, value);
 }

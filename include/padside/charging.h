@@ -1,0 +1,26 @@
+#ifndef PADSIDE_CHARGING_H
+#define PADSIDE_CHARGING_H
+
+#include <stdbool.h>
+
+#include <padside/call.h>
+#include <padside/charge.h>
+
+/*
+ * Setting the charge: what the charge log of a call says about the next step.
+ * Binds the log and the nameplate to the calculations of padside/charge.h.
+ */
+
+struct charging {
+	bool possible;               /* there is a target and a reading to go by */
+	enum charge_mode mode;       /* superheat on an orifice, subcooling behind a valve */
+	double now_f;                /* of the last readings, °F */
+	double target_f;             /* what it should be, °F */
+	struct charge_advice advice; /* when possible */
+	char words[240];             /* the advice, or why there is none: one or two sentences */
+};
+
+/* Works out the advice from the log and the readings of a stage. */
+void charging_work_out(const struct call *call, enum stage stage, struct charging *charging);
+
+#endif

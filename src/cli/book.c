@@ -1,0 +1,40 @@
+/*
+ * Where the book lies.
+ */
+#include "cli/book.h"
+
+#include <stdlib.h>
+
+#include <padside/text.h>
+
+static enum status find_default(struct text *path, struct error *error)
+{
+	const char *data = getenv("XDG_DATA_HOME");
+	const char *home = getenv("HOME");
+
+	if (data && data[0] == '/')
+		text_add_format(path, "%s/padside/book.db", data);
+	else if (home && *home)
+		text_add_format(path, "%s/.local/share/padside/book.db", home);
+	else
+		return error_set(error, STATUS_NOT_FOUND,
+		                 "there is no home folder to keep the book in; name one with --book FILE");
+	return STATUS_OK;
+}
+
+enum status book_open(const struct cli *cli, enum store_mode mode, struct store **store,
+                      struct error *error)
+{
+	struct text path;
+	enum status status = STATUS_OK;
+
+	text_init(&path);
+	if (cli->book)
+		text_add(&path, cli->book);
+	else
+		status = find_default(&path, error);
+	if (status == STATUS_OK)
+		status = store_open(text_get(&path), mode, &clock_of_machine, store, error);
+	text_done(&path);
+	return status;
+}

@@ -1,0 +1,97 @@
+/*
+ * padside calls: the calls of the book, newest first.
+ */
+#include "cli/commands.h"
+
+#include <padside/json_text.h>
+#include <padside/text.h>
+
+#include "cli/book.h"
+
+/* How a line is printed. */
+struct listing {
+	bool json;        /* one object a line */
+	struct text line; /* used again */
+};
+
+static void add_member(struct text *text, const char *name, const char *value, bool *first)
+{
+	json_add_name(text, name, first);
+	json_add_string(text, value);
+}
+
+static void print_json(struct text *line, const struct call_line *call)
+{
+	char time[CLOCK_TEXT_SIZE];
+	bool first = true;
+
+	text_add_char(line, '{');
+	add_member(line, "id", call->uid.text, &first);
+	clock_format(call->opened_at, time, sizeof time);
+	add_member(line, "opened_at", time, &first);
+	json_add_name(line, "open", &first);
+	text_add(line, call->closed_at == WALL_TIME_NONE ? "true" : "false");
+	add_member(line, "customer", call->customer, &first);
+	add_member(line, "address", call->address, &first);
+	add_member(line, "system", call->system, &first);
+	add_member(line, "system_id", call->system_uid.text, &first);
+	add_member(line, "complaint", call->complaint, &first);
+	add_member(line, "found", call->found_line, &first);
+	add_member(line, "done", call->done_line, &first);
+	text_add_char(line, '}');
+	puts(text_get(line));
+}
+
+static bool print_call(const struct call_line *call, void *context)
+{
+	struct listing *listing = context;
+	char date[CLOCK_TEXT_SIZE], hour[CLOCK_TEXT_SIZE];
+
+	text_clear(&listing->line);
+	if (listing->json) {
+		print_json(&listing->line, call);
+		return true;
+	}
+	clock_format_date(call->opened_at, date, sizeof date);
+	clock_format_hour(call->opened_at, hour, sizeof hour);
+	printf("%s  %s %s  %s%s%s%s\n", call->uid.text, date, hour,
+	       call->closed_at == WALL_TIME_NONE ? "(open) " : "", call->customer,
+	       *call->address ? ", " : "", call->address);
+	if (*call->found_line)
+		printf("    found: %s\n", call->found_line);
+	else if (*call->complaint)
+		printf("    complaint: %s\n", call->complaint);
+	return true;
+}
+
+int command_calls(struct cli *cli, int count, char **words)
+{
+	struct listing listing = { .json = false };
+	struct call_filter filter = { .since = WALL_TIME_NONE };
+	const char *since = NULL;
+	const struct option_row rows[] = {
+		{ "customer", "TEXT", "any part of name, phone, address, serial", NULL, &filter.text },
+		{ "since", "DATE", "opened on that day (2026-06-03) or later", NULL, &since },
+		{ "open", NULL, "only calls that are not closed", &filter.open_only, NULL },
+		{ "json", NULL, "one JSON object a line", &listing.json, NULL },
+		{ .name = NULL },
+	};
+	struct store *store;
+	struct error error;
+
+	if (!command_parse(cli, rows, &count, words))
+		return EXIT_USAGE;
+	if (cli->wants_help)
+		return command_usage(command_find("calls"), rows, stdout), EXIT_DONE;
+	if (count != 0)
+		return command_fail(EXIT_USAGE, "calls takes options only; see padside calls --help");
+	if (since && !clock_parse(since, &filter.since))
+		return command_fail(EXIT_USAGE, "--since takes a date such as 2026-06-03, not \"%s\"", since);
+	if (book_open(cli, STORE_EXISTING, &store, &error) != STATUS_OK)
+		return command_report(&error);
+	text_init(&listing.line);
+	enum status status = store_find_calls(store, &filter, print_call, &listing, &error);
+	text_done(&listing.line);
+	store_close(store);
+	return status == STATUS_OK ? EXIT_DONE : command_report(&error);
+}

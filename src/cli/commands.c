@@ -1,0 +1,22 @@
+/*
+ * The table of commands.
+ */
+#include "cli/commands.h"
+
+#include <string.h>
+
+const struct command commands[] = {
+	{ "calls", "", "Lists the calls of the book, newest first", command_calls },
+	{ "record", "FILE|-", "Stores calls from JSON, all or nothing, and prints their ids",
+	  command_record },
+	{ "figure", "NAME key=value…|-", "Works out one figure from readings", command_figure },
+	{ .name = NULL },
+};
+
+const struct command *command_find(const char *name)
+{
+	for (const struct command *command = commands; command->name; command++)
+		if (strcmp(command->name, name) == 0)
+			return command;
+	return NULL;
+}

@@ -1,0 +1,185 @@
+/*
+ * padside figure: one calculation, from words or from JSON lines.
+ */
+#include "cli/commands.h"
+
+#include <string.h>
+
+#include <padside/answers.h>
+#include <padside/figures.h>
+#include <padside/json.h>
+#include <padside/number.h>
+#include <padside/text.h>
+
+#include "cli/input.h"
+
+/* What the options say. */
+struct figure_options {
+	bool list; /* --list */
+	bool json; /* --json */
+};
+
+static void list_readings(struct text *text, const enum reading *group, int most)
+{
+	for (int i = 0; i < most && group[i] != READING_NONE; i++)
+		text_add_format(text, "%s%s", i ? " or " : "", reading_info(group[i])->key);
+}
+
+static void list_figure(enum figure figure)
+{
+	const struct figure_info *info = figure_info(figure);
+	struct text needs;
+
+	text_init(&needs);
+	for (int i = 0; i < FIGURE_MOST_NEEDS && info->needs[i][0] != READING_NONE; i++) {
+		text_add(&needs, i ? ", " : "");
+		list_readings(&needs, info->needs[i], FIGURE_MOST_ALTERNATIVES);
+	}
+	printf("%s%s%s%s\n    needs   %s\n", info->key, info->unit == UNIT_NONE ? "" : " (",
+	       unit_symbol(info->unit, false), info->unit == UNIT_NONE ? "" : ")", text_get(&needs));
+	text_clear(&needs);
+	for (int i = 0; i < FIGURE_MOST_USES && info->uses[i] != READING_NONE; i++)
+		text_add_format(&needs, "%s%s", i ? ", " : "", reading_info(info->uses[i])->key);
+	if (needs.length)
+		printf("    uses    %s\n", text_get(&needs));
+	printf("    formula %s\n    source  %s\n", info->formula, info->source);
+	text_done(&needs);
+}
+
+static int list_figures(void)
+{
+	for (int i = FIGURE_NONE + 1; i < FIGURE_COUNT; i++)
+		list_figure((enum figure)i);
+	return EXIT_DONE;
+}
+
+/* Sets a reading from "key=value". */
+static enum status take_pair(struct visit *visit, const char *pair, enum unit_system units,
+                             struct error *error)
+{
+	char key[48];
+	size_t length = strcspn(pair, "=");
+	struct value value;
+
+	if (pair[length] != '=' || length >= sizeof key)
+		return error_set(error, STATUS_NOT_FOUND, "\"%.60s\" is no key=value", pair);
+	memcpy(key, pair, length);
+	key[length] = '\0';
+	enum reading reading = reading_from_key(key);
+	if (reading == READING_NONE)
+		return error_set(error, STATUS_NOT_FOUND, "there is no reading called \"%s\"", key);
+	enum status status = reading_parse(reading, pair + length + 1, units, &value, error);
+	if (status == STATUS_OK)
+		visit_set(visit, STAGE_AS_FOUND, reading, &value);
+	return status;
+}
+
+static int print_text(enum figure figure, const struct figure_value *value, enum unit_system units)
+{
+	const struct figure_info *info = figure_info(figure);
+	char shown[64], spread[NUMBER_SIZE], why[160];
+
+	if (value->status != STATUS_OK) {
+		figure_explain(value, why, sizeof why);
+		printf("%s not evaluated: %s\n", info->key, why);
+		return EXIT_FAILED;
+	}
+	figure_format(figure, value->value, units, VALUE_FORM_WITH_UNIT, shown, sizeof shown);
+	if (value->plus_minus > 0) {
+		figure_format_spread(figure, value->plus_minus, units, spread, sizeof spread);
+		printf("%s %s ±%s\n", info->key, shown, spread);
+	} else {
+		printf("%s %s\n", info->key, shown);
+	}
+	return EXIT_DONE;
+}
+
+static int print_json(enum figure figure, const struct figure_value *value)
+{
+	struct text text;
+
+	text_init(&text);
+	answers_write_figure(figure, value, &text);
+	puts(text_get(&text));
+	text_done(&text);
+	return value->status == STATUS_OK ? EXIT_DONE : EXIT_FAILED;
+}
+
+static int evaluate_words(struct cli *cli, const struct figure_options *options, int count,
+                          char **words)
+{
+	struct visit visit;
+	struct error error;
+	enum figure figure = figure_from_key(words[0]);
+
+	if (figure == FIGURE_NONE)
+		return command_fail(EXIT_USAGE, "there is no figure called \"%s\"; see padside figure --list",
+		                    words[0]);
+	visit_init(&visit);
+	for (int i = 1; i < count; i++)
+		if (take_pair(&visit, words[i], cli->units, &error) != STATUS_OK)
+			return command_report(&error);
+	struct figure_value value = figure_evaluate(&visit, STAGE_AS_FOUND, figure);
+	return options->json ? print_json(figure, &value) : print_text(figure, &value, cli->units);
+}
+
+/* One answer for one line of JSON; a bad line is answered with its error. */
+static void answer_line(struct json_reader *reader, const struct text *line)
+{
+	struct visit visit;
+	struct error error;
+	enum figure figure;
+
+	if (answers_read_figure(reader, text_get(line), line->length, &figure, &visit, &error) !=
+	    STATUS_OK) {
+		struct text text;
+		text_init(&text);
+		answers_write_error(&error, &text);
+		puts(text_get(&text));
+		text_done(&text);
+		return;
+	}
+	struct figure_value value = figure_evaluate(&visit, STAGE_AS_FOUND, figure);
+	print_json(figure, &value);
+}
+
+static int evaluate_lines(void)
+{
+	struct input input;
+	struct text line;
+	struct error error;
+	struct json_reader *reader = json_reader_new();
+	enum status status = input_open(&input, "-", &error);
+
+	text_init(&line);
+	if (!reader)
+		status = error_set(&error, STATUS_NO_MEMORY, "there is no memory left; close other programs");
+	while (status == STATUS_OK) {
+		status = input_next(&input, &line, &error);
+		if (status == STATUS_OK)
+			answer_line(reader, &line);
+	}
+	json_reader_free(reader);
+	text_done(&line);
+	return status == STATUS_NOT_FOUND ? EXIT_DONE : command_report(&error);
+}
+
+int command_figure(struct cli *cli, int count, char **words)
+{
+	struct figure_options options = { .list = false };
+	const struct option_row rows[] = {
+		{ "list", NULL, "every figure: what it needs, its formula, its source", &options.list, NULL },
+		{ "json", NULL, "answer with a JSON object", &options.json, NULL },
+		{ .name = NULL },
+	};
+
+	if (!command_parse(cli, rows, &count, words))
+		return EXIT_USAGE;
+	if (cli->wants_help)
+		return command_usage(command_find("figure"), rows, stdout), EXIT_DONE;
+	if (options.list)
+		return list_figures();
+	if (count == 0)
+		return command_fail(EXIT_USAGE, "name a figure; see padside figure --list");
+	return strcmp(words[0], "-") == 0 ? evaluate_lines() : evaluate_words(cli, &options, count, words);
+}

@@ -1,0 +1,82 @@
+/*
+ * Documents of standard input.
+ *
+ * Whether a file holds one pretty-printed document or one document a line is
+ * told by its brackets: a document ends with the line in which they close.
+ */
+#include "cli/input.h"
+
+#include <errno.h>
+#include <string.h>
+
+enum { MOST_BYTES = 4 << 20 };
+
+/* Where the scan for the end of a document stands. */
+struct scan {
+	long depth;      /* brackets open */
+	bool in_string;  /* between quotes */
+	bool escaped;    /* behind a backslash */
+	bool seen;       /* something other than space was there */
+};
+
+enum status input_open(struct input *input, const char *path, struct error *error)
+{
+	*input = (struct input){ .name = path };
+	input->file = strcmp(path, "-") == 0 ? stdin : fopen(path, "r");
+	if (!input->file)
+		return error_set(error, STATUS_NOT_FOUND, "%s cannot be read: %s", path, strerror(errno));
+	return STATUS_OK;
+}
+
+void input_close(struct input *input)
+{
+	if (input->file && input->file != stdin)
+		fclose(input->file);
+	input->file = NULL;
+}
+
+static void scan_byte(struct scan *scan, char byte)
+{
+	if (!strchr(" \t\r\n", byte))
+		scan->seen = true;
+	if (scan->escaped)
+		scan->escaped = false;
+	else if (scan->in_string && byte == '\\')
+		scan->escaped = true;
+	else if (byte == '"')
+		scan->in_string = !scan->in_string;
+	else if (!scan->in_string && (byte == '{' || byte == '['))
+		scan->depth++;
+	else if (!scan->in_string && (byte == '}' || byte == ']'))
+		scan->depth--;
+}
+
+enum status input_next(struct input *input, struct text *document, struct error *error)
+{
+	struct scan scan = { .depth = 0 };
+	bool too_long = false;
+	int byte;
+
+	text_clear(document);
+	while ((byte = getc(input->file)) != EOF) {
+		scan_byte(&scan, (char)byte);
+		if (document->length < MOST_BYTES)
+			text_add_char(document, (char)byte);
+		else
+			too_long = true;
+		if (byte == '\n' && scan.seen && (scan.depth <= 0 || too_long))
+			break;
+		if (byte == '\n' && !scan.seen)
+			text_clear(document);
+	}
+	if (ferror(input->file))
+		return error_set(error, STATUS_IO, "%s stopped being readable: %s", input->name, strerror(errno));
+	if (!scan.seen)
+		return STATUS_NOT_FOUND;
+	if (too_long)
+		return error_set(error, STATUS_OUT_OF_RANGE, "a call of more than %d MB is refused; "
+		                 "nothing of it was stored", MOST_BYTES >> 20);
+	if (document->failed)
+		return error_set(error, STATUS_NO_MEMORY, "there is no memory left to read %s", input->name);
+	return STATUS_OK;
+}

@@ -1,0 +1,31 @@
+#ifndef CLI_INPUT_H
+#define CLI_INPUT_H
+
+#include <stdbool.h>
+#include <stdio.h>
+
+#include <padside/error.h>
+#include <padside/text.h>
+
+/*
+ * JSON from a file or standard input: one document, or newline-delimited ones.
+ * Memory holds one document at a time.
+ */
+struct input {
+	FILE *file;          /* open for reading */
+	const char *name;    /* for messages */
+};
+
+/* Opens `path`, "-" for standard input. */
+enum status input_open(struct input *input, const char *path, struct error *error);
+void input_close(struct input *input);
+
+/*
+ * Reads the next document into `document` (cleared first): a line that is one
+ * by itself, or, where a document is spread over several lines, all of them.
+ * STATUS_NOT_FOUND at the end.  A document over the limit of 4 MB is refused
+ * with STATUS_OUT_OF_RANGE and skipped to its end of line.
+ */
+enum status input_next(struct input *input, struct text *document, struct error *error);
+
+#endif

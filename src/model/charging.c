@@ -1,0 +1,184 @@
+/*
+ * The charge log as the calculations of padside/charge.h want it.
+ */
+#include <padside/charging.h>
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+#include <padside/figures.h>
+#include <padside/text.h>
+
+enum { MOST_STEPS = 64 };
+
+/* Common practice: outside this stretch, or over this static, airflow comes first. */
+static const double lowest_cfm_per_ton = 325, highest_cfm_per_ton = 500;
+static const double highest_static = 0.9;
+
+static bool has_valve(const struct visit *visit, enum stage stage)
+{
+	enum choice metering = visit_choice(visit, stage, READING_METERING);
+
+	return metering == CHOICE_METERING_TXV || metering == CHOICE_METERING_EXV;
+}
+
+/* False when what was read of the air says that the charge must wait. */
+static bool is_airflow_sound(const struct visit *visit, enum stage stage)
+{
+	struct figure_value airflow = figure_evaluate(visit, stage, FIGURE_AIRFLOW_ESTIMATE);
+	struct figure_value pressure = figure_evaluate(visit, stage, FIGURE_TOTAL_EXTERNAL_STATIC);
+	double tons;
+
+	if (visit_choice(visit, stage, READING_FILTER_CONDITION) == CHOICE_FILTER_BLOCKED)
+		return false;
+	if (pressure.status == STATUS_OK && pressure.value - pressure.plus_minus > highest_static)
+		return false;
+	if (airflow.status != STATUS_OK ||
+	    visit_number(visit, stage, READING_NOMINAL_CAPACITY, &tons) != STATUS_OK)
+		return true;
+	return airflow.value + airflow.plus_minus > lowest_cfm_per_ton * tons &&
+	       airflow.value - airflow.plus_minus < highest_cfm_per_ton * tons;
+}
+
+static struct charge_machine describe_machine(const struct visit *visit, enum stage stage)
+{
+	struct charge_machine machine = {
+		.mode = has_valve(visit, stage) ? CHARGE_BY_SUBCOOLING : CHARGE_BY_SUPERHEAT,
+		.airflow_sound = is_airflow_sound(visit, stage),
+	};
+
+	visit_number(visit, stage, READING_FACTORY_CHARGE, &machine.factory_charge_oz);
+	if (visit_number(visit, stage, READING_NOMINAL_CAPACITY, &machine.capacity_ton) != STATUS_OK)
+		machine.capacity_ton = 3; /* only used when the charge is unknown too */
+	return machine;
+}
+
+/* What the readings of a stage say of the charge, as one line of the log. */
+static struct charge_step read_step(const struct visit *visit, enum stage stage,
+                                    enum charge_mode mode)
+{
+	bool by_superheat = mode == CHARGE_BY_SUPERHEAT;
+	struct figure_value now = figure_evaluate(visit, stage,
+	                                          by_superheat ? FIGURE_SUPERHEAT : FIGURE_SUBCOOLING);
+	struct figure_value target = figure_evaluate(visit, stage, by_superheat
+	                                             ? FIGURE_TARGET_SUPERHEAT : FIGURE_TARGET_SUBCOOLING);
+
+	return (struct charge_step){
+		.response_f = now.value, .plus_minus_f = now.plus_minus, .target_f = target.value,
+	};
+}
+
+/* The same for an entry: its readings laid over those of the stage. */
+static struct charge_step read_entry(const struct call *call, enum stage stage,
+                                     const struct charge_entry *entry, enum charge_mode mode)
+{
+	struct visit visit = call->visit;
+
+	for (int i = 0; i < CHARGE_READING_COUNT; i++)
+		if (entry->values[i].state != VALUE_NOT_TAKEN)
+			visit_set(&visit, stage, charge_reading_id((enum charge_reading)i), &entry->values[i]);
+	bool was_read = entry->values[CHARGE_SUCTION_PRESSURE].state != VALUE_NOT_TAKEN ||
+	                entry->values[CHARGE_LIQUID_PRESSURE].state != VALUE_NOT_TAKEN;
+	struct charge_step step = read_step(&visit, stage, mode);
+	if (!was_read)
+		step.response_f = NAN;
+	step.added_oz = entry->added_oz - entry->recovered_oz;
+	return step;
+}
+
+/* When the reading that charging goes by was taken in a stage. */
+static wall_time stage_time(const struct visit *visit, enum stage stage, enum charge_mode mode)
+{
+	enum reading reading = mode == CHARGE_BY_SUPERHEAT ? READING_SUCTION_LINE_TEMP
+	                                                   : READING_LIQUID_LINE_TEMP;
+
+	return visit_value(visit, stage, reading)->taken_at;
+}
+
+/* The log, then the readings of the stage where they are newer; returns how many. */
+static size_t gather_steps(const struct call *call, enum stage stage, enum charge_mode mode,
+                           struct charge_step *steps)
+{
+	size_t skipped = call->charge_count >= MOST_STEPS ? call->charge_count - MOST_STEPS + 1 : 0;
+	size_t count = 0;
+	wall_time start = WALL_TIME_NONE, last = WALL_TIME_NONE;
+
+	for (size_t i = skipped; i < call->charge_count; i++) {
+		const struct charge_entry *entry = &call->charge[i];
+		if (entry->at == WALL_TIME_NONE || (last != WALL_TIME_NONE && entry->at < last))
+			continue;
+		if (start == WALL_TIME_NONE)
+			start = entry->at;
+		last = entry->at;
+		steps[count] = read_entry(call, stage, entry, mode);
+		steps[count++].minutes = (double)(entry->at - start) / 60;
+	}
+	struct charge_step now = read_step(&call->visit, stage, mode);
+	wall_time at = stage_time(&call->visit, stage, mode);
+	if (isnan(now.response_f) || (last != WALL_TIME_NONE && at <= last))
+		return count;
+	now.minutes = start == WALL_TIME_NONE || at == WALL_TIME_NONE ? 0 : (double)(at - start) / 60;
+	steps[count++] = now;
+	return count;
+}
+
+static void describe(struct charging *charging)
+{
+	const struct charge_advice *advice = &charging->advice;
+	const char *what = charging->mode == CHARGE_BY_SUPERHEAT ? "superheat" : "subcooling";
+	char *words = charging->words;
+	size_t size = sizeof charging->words;
+
+	switch (advice->verdict) {
+	case CHARGE_HOLD:
+		snprintf(words, size, "%s is at its target: leave the charge as it is", what);
+		break;
+	case CHARGE_ADD:
+		snprintf(words, size, "add %.1f oz, wait %.0f min, read again; in all likely %.0f to %.0f oz%s",
+		         advice->move_oz, advice->wait_minutes, advice->total_low_oz, advice->total_high_oz,
+		         advice->may_overshoot ? "; all at once could overshoot" : "");
+		break;
+	case CHARGE_RECOVER:
+		snprintf(words, size, "recover %.1f oz, wait %.0f min, read again; in all likely %.0f to %.0f oz%s",
+		         -advice->move_oz, advice->wait_minutes, -advice->total_low_oz, -advice->total_high_oz,
+		         advice->has_overshot ? "; the last step went past the target" : "");
+		break;
+	case CHARGE_WAIT:
+		snprintf(words, size, "not settled: read again in %.0f min", advice->wait_minutes);
+		break;
+	case CHARGE_FIX_AIRFLOW:
+		snprintf(words, size, "airflow is off: put it right first, the charge tells nothing before");
+		break;
+	default:
+		snprintf(words, size, "%s does not answer to refrigerant: look for another fault", what);
+		break;
+	}
+	size_t length = strlen(words);
+	if (advice->is_much)
+		snprintf(words + length, size - length, "; a lot was moved: weigh it in");
+}
+
+void charging_work_out(const struct call *call, enum stage stage, struct charging *charging)
+{
+	struct charge_step steps[MOST_STEPS + 1];
+	struct charge_machine machine = describe_machine(&call->visit, stage);
+	size_t count = gather_steps(call, stage, machine.mode, steps);
+
+	*charging = (struct charging){ .mode = machine.mode, .now_f = NAN, .target_f = NAN };
+	if (count > 0) {
+		charging->now_f = steps[count - 1].response_f;
+		charging->target_f = steps[count - 1].target_f;
+	}
+	enum status status = count == 0 ? STATUS_LOG_EMPTY
+		: isnan(charging->target_f) ? STATUS_MISSING
+		: charge_advise(&machine, steps, count, &charging->advice);
+	charging->possible = status == STATUS_OK;
+	if (charging->possible)
+		describe(charging);
+	else if (status == STATUS_MISSING)
+		text_copy(charging->words, sizeof charging->words,
+		          "no target: weather and return wet bulb (or the nameplate's subcooling) are needed");
+	else
+		text_copy(charging->words, sizeof charging->words, status_sentence(status));
+}
