@@ -129,6 +129,9 @@ unsigned glyph_shown(unsigned character)
 		return ' ';
 	if (character < 0xa0)
 		return character ? REPLACEMENT : 0;
+	/* Boxes, blocks and braille are most of what is drawn, and harmless. */
+	if (character >= 0x2070 && character < 0xd800)
+		return character;
 	for (size_t i = 0; i < sizeof acting / sizeof *acting; i++)
 		if (character >= acting[i].first && character <= acting[i].last)
 			return REPLACEMENT;

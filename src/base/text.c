@@ -225,11 +225,20 @@ static const struct stretch double_width[] = {
 	{ 0xffe0, 0xffe6 }, { 0x1f300, 0x1f64f }, { 0x1f900, 0x1f9ff }, { 0x20000, 0x3fffd },
 };
 
+/* Searches a table that is sorted, by halves: this runs for every drawn cell. */
 static bool is_in(unsigned character, const struct stretch *table, size_t count)
 {
-	for (size_t i = 0; i < count; i++)
-		if (character >= table[i].first && character <= table[i].last)
+	size_t low = 0;
+
+	while (low < count) {
+		size_t middle = (low + count) / 2;
+		if (character < table[middle].first)
+			count = middle;
+		else if (character > table[middle].last)
+			low = middle + 1;
+		else
 			return true;
+	}
 	return false;
 }
 

@@ -93,6 +93,7 @@ static void set_cell(struct canvas *canvas, int row, int column, struct canvas_c
 {
 	struct canvas_cell *target = cell_at(canvas, row, column);
 
+	/* Only wide characters have another half. */
 	if (target->width != 1)
 		release_cell(canvas, row, column);
 	*target = cell;
