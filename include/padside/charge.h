@@ -55,10 +55,10 @@ struct charge_step {
 #define CHARGE_SETTLED_F 1.0
 #define CHARGE_SETTLED_MINUTES 5.0
 
-/* After moving refrigerant, read again no sooner than this (common practice; RA3.2 runs 15 at first). */
+/* After moving refrigerant, read again no sooner (common practice; RA3.2 runs 15 at first). */
 #define CHARGE_WAIT_MINUTES 10.0
 
-/* Near enough to the target to stop: well inside RA3.2's ±5 °F superheat and ±3 °F subcooling. */
+/* Near enough to stop: well inside RA3.2's ±5 °F superheat and ±3 °F subcooling. */
 #define CHARGE_TOLERANCE_F 2.0
 
 /* Largest single move, share of the factory charge: common practice, "small steps". */
@@ -117,16 +117,17 @@ struct charge_advice {
 	double spread_f_oz;    /* its standard deviation */
 	bool may_overshoot;    /* moving the total at once could pass the target */
 	bool has_overshot;     /* the last move did pass it */
-	bool is_off_scale;     /* the reading stands at its end (no superheat, no subcooling): more
-	                          is off than it shows */
-	bool is_much;          /* over 30 % of the charge has been moved in all: weigh it in instead */
+	bool is_off_scale;     /* the reading stands at its end (no superheat, no subcooling):
+	                          more is off than it shows */
+	bool is_much;          /* over 30 % of the charge was moved in all: weigh it in instead */
 };
 
 /*
  * What to do next.  Steps are small: never more than CHARGE_LARGEST_MOVE, and
  * never so much that a machine that answers two deviations more strongly than
- * thought would pass the target by over 1.5 °F (2.5 °F when off scale).  In doubt it stays short when
- * adding, since adding is quicker than recovering.  Rounded to half ounces.
+ * thought would pass the target by over 1.5 °F (2.5 °F when off scale).  In
+ * doubt it stays short when adding, since adding is quicker than recovering.
+ * Rounded down to half ounces, the least step.
  * The caller sees to 15 minutes of steady running before the first reading (RA3.2).
  * Failures: LOG_EMPTY, LOG_ORDER, NOT_A_NUMBER, NEGATIVE, NOT_POSITIVE;
  * numbers NAN then, and the verdict CHARGE_WAIT.

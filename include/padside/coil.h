@@ -25,7 +25,7 @@
 
 #define COIL_CFM_PER_TON 400.0
 
-/* Share of the capacity that cools rather than dries, rated: usual for a split system [practice]. */
+/* Rated share of the capacity that cools rather than dries: usual for a split system [practice]. */
 #define COIL_SENSIBLE_RATIO 0.75
 
 /*
@@ -42,7 +42,7 @@ enum status coil_energy_share(double wet_bulb_f, double outdoor_f, double flow_s
 /* The machine and what it works on. */
 struct coil_conditions {
 	double capacity_ton;     /* nominal, tons, above 0 */
-	double airflow_cfm;      /* through the coil, ft³/min of return air; 160 to 600 a ton at sea level */
+	double airflow_cfm;      /* ft³/min of return air; 160 to 600 a ton at sea level */
 	double sensible_ratio;   /* rated, 0.65 to 0.79: COIL_SENSIBLE_RATIO when unknown */
 	double outdoor_f;        /* dry bulb at the condenser, °F */
 	struct moist_air entering; /* return air; carries the site's pressure */

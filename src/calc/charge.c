@@ -27,7 +27,7 @@
 #define OFF_SCALE_F 1.0            /* below this a reading stands at its end */
 #define LEAST_DEVIATION_F 0.35     /* no reading repeats better */
 #define MUCH 0.30                  /* share of the charge after which to weigh it in */
-#define TELLING 0.03               /* share of the charge that must have moved to judge the answer */
+#define TELLING 0.03               /* share of the charge to have moved before judging the answer */
 #define LEAST_MOVE_OZ 0.5          /* what a charging scale resolves well */
 
 /* ACR tube, ASTM B280, straight lengths, in. */

@@ -28,7 +28,7 @@ enum { OUTDOORS = 16, WET_BULBS = 14 };
 #define WET_BULB_FROM_F 50.0
 #define WET_BULB_STEP_F 2.0
 
-/* Target superheat, °F; rows 40 to 115 °F outdoors, columns 50 to 76 °F wet bulb; 0 for a dash. */
+/* Target superheat, °F; rows 40–115 °F outdoors, columns 50–76 °F wet bulb; 0 is a dash. */
 static const signed char superheats[OUTDOORS][WET_BULBS] = {
 	{ 15, 18, 20, 23, 26, 29, 32, 34, 38, 41, 43, 46, 48, 51 },
 	{ 13, 16, 18, 21, 24, 27, 30, 33, 36, 39, 41, 44, 46, 49 },

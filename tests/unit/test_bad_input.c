@@ -125,7 +125,9 @@ static enum status run_coil(const double *in, double *out)
 static enum status run_charge(const double *in, double *out)
 {
 	struct charge_machine machine = { CHARGE_BY_SUPERHEAT, in[3], 3, true };
-	const struct charge_step log[] = { { 0, 0, in[0], in[1], in[2] }, { 6, 0, in[0], in[1], in[2] } };
+	const struct charge_step log[] = {
+		{ 0, 0, in[0], in[1], in[2] }, { 6, 0, in[0], in[1], in[2] },
+	};
 	struct charge_advice advice;
 	enum status status = charge_advise(&machine, log, 2, &advice);
 

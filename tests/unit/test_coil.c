@@ -105,7 +105,8 @@ START_TEST(split_moves_as_physics_says)
 	other = usual;
 	ck_assert_int_eq(moist_air_from_wet_bulb(78, 65, 12.1, &other.entering), STATUS_OK);
 	ck_assert_int_eq(coil_expect(&other, &b), STATUS_OK);
-	ck_assert(b.capacity_btu_h < 0.98 * a.capacity_btu_h && b.capacity_btu_h > 0.94 * a.capacity_btu_h);
+	ck_assert(b.capacity_btu_h < 0.98 * a.capacity_btu_h);
+	ck_assert(b.capacity_btu_h > 0.94 * a.capacity_btu_h);
 }
 END_TEST
 
@@ -117,7 +118,8 @@ START_TEST(a_dry_coil_works_on_temperature_alone)
 	ck_assert_int_eq(coil_expect(&machine, &expected), STATUS_OK);
 	ck_assert(expected.is_dry);
 	ck_assert_double_eq(expected.sensible_ratio, 1);
-	ck_assert_double_eq_tol(expected.supply.humidity_ratio, machine.entering.humidity_ratio, 1e-9);
+	ck_assert_double_eq_tol(expected.supply.humidity_ratio, machine.entering.humidity_ratio,
+	                        1e-9);
 	ck_assert(expected.apparatus_dew_point_f > machine.entering.dew_point_f);
 	/* A desert return below the curves' wet bulb still has an answer, for the coil is dry. */
 	machine = conditions(80, 49, 95);
