@@ -45,6 +45,9 @@ void clock_format(wall_time time, char *out, size_t size);
 void clock_format_date(wall_time time, char *out, size_t size);
 void clock_format_hour(wall_time time, char *out, size_t size);
 
+/* "June 2026", for sentences; "" for WALL_TIME_NONE. */
+void clock_format_month(wall_time time, char *out, size_t size);
+
 /* The calendar year of a time. */
 int clock_year(wall_time time);
 

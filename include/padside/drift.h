@@ -77,8 +77,8 @@ struct drift_crossing {
 	bool expected;      /* a claimed trend heads for the limit or has passed it */
 	bool is_past;       /* the line is beyond the limit on the last day */
 	double day;         /* most likely */
-	double earliest;    /* by the ends of the intervals, both unfavourable */
-	double latest;      /* both favourable; INFINITY: perhaps never */
+	double earliest;    /* 95 %, of level and slope together; -INFINITY: no telling */
+	double latest;      /* the same */
 };
 
 /* When the line crosses `limit`; `expected` is false without a claimed trend. */

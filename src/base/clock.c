@@ -151,6 +151,20 @@ void clock_format_hour(wall_time time, char *out, size_t size)
 		snprintf(out, size, "%02d:%02d", c.hour, c.minute);
 }
 
+void clock_format_month(wall_time time, char *out, size_t size)
+{
+	static const char *const months[] = {
+		"January", "February", "March", "April", "May", "June", "July", "August",
+		"September", "October", "November", "December",
+	};
+	struct civil c = civil_from_time(time == WALL_TIME_NONE ? 0 : time);
+
+	if (time == WALL_TIME_NONE)
+		snprintf(out, size, "%s", "");
+	else
+		snprintf(out, size, "%s %d", months[c.month - 1], c.year);
+}
+
 int clock_year(wall_time time)
 {
 	return civil_from_time(time).year;

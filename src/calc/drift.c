@@ -177,6 +177,45 @@ static enum status check_points(const struct drift_point *points, size_t count)
 	return STATUS_OK;
 }
 
+/* A rising line with its limit above: days from its centre at which its band meets the limit. */
+struct line {
+	double slope;            /* above 0 */
+	double away;             /* from the centre's level to the limit */
+	double level_plus_minus; /* 95 % of the level */
+};
+
+/*
+ * slope u + sqrt(level^2 + (spread u)^2) = away, and with the root taken off:
+ * slope and level at the centre are independent, so their errors add by
+ * squares (Fieller 1954, for this case).  Both are roots of one quadratic.
+ */
+static double root_of_band(const struct line *line, double spread)
+{
+	double level = line->level_plus_minus;
+
+	return sqrt(fmax(0, spread * spread * line->away * line->away +
+	                    level * level * (line->slope * line->slope - spread * spread)));
+}
+
+static double earliest_arm(const struct line *line, double spread)
+{
+	double level = line->level_plus_minus, root = root_of_band(line, spread);
+
+	if (spread < line->slope)
+		return (line->slope * line->away - root) /
+		       (line->slope * line->slope - spread * spread);
+	if (line->away > level)
+		return (line->away * line->away - level * level) / (line->slope * line->away + root);
+	return -INFINITY;
+}
+
+/* A claimed slope's interval excludes 0, so that `spread` stays below the slope. */
+static double latest_arm(const struct line *line, double spread)
+{
+	return (line->slope * line->away + root_of_band(line, spread)) /
+	       (line->slope * line->slope - spread * spread);
+}
+
 enum status drift_fit(const struct drift_point *points, size_t count, struct drift *drift)
 {
 	double slopes[MOST_SLOPES];
@@ -222,15 +261,15 @@ struct drift_crossing drift_crosses(const struct drift *drift, double limit,
 	double slope = sign * drift->slope;
 	if (slope <= 0)
 		return crossing;
-	double steep = fmax(sign * drift->slope_low, sign * drift->slope_high);
-	double shallow = fmin(sign * drift->slope_low, sign * drift->slope_high);
-	double away = sign * (limit - drift->centre);
-	double near = away - drift->centre_plus_minus, far = away + drift->centre_plus_minus;
+	double low = fmin(sign * drift->slope_low, sign * drift->slope_high);
+	double high = fmax(sign * drift->slope_low, sign * drift->slope_high);
+	struct line line = { .slope = slope, .away = sign * (limit - drift->centre),
+		.level_plus_minus = drift->centre_plus_minus };
 
 	crossing.expected = true;
-	crossing.day = drift->centre_day + away / slope;
-	crossing.earliest = drift->centre_day + near / (near > 0 ? steep : shallow);
-	crossing.latest = drift->centre_day + far / (far > 0 ? shallow : steep);
+	crossing.day = drift->centre_day + line.away / slope;
+	crossing.earliest = drift->centre_day + earliest_arm(&line, high - slope);
+	crossing.latest = drift->centre_day + latest_arm(&line, slope - low);
 	crossing.is_past = sign * drift_value_at(drift, drift->last_day) >= sign * limit;
 	return crossing;
 }

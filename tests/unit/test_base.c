@@ -122,6 +122,8 @@ START_TEST(times_read_back)
 	ck_assert(clock_parse("1970-01-02", &time));
 	ck_assert_int_eq(time, 86400);
 	ck_assert(clock_parse("2026-06-03 09:12", &time));
+	clock_format_month(time, out, sizeof out);
+	ck_assert_str_eq(out, "June 2026");
 	ck_assert(!clock_parse("2026-02-30", &time));
 	ck_assert(!clock_parse("2026-06-03T25:00", &time));
 	ck_assert(!clock_parse("2026-06-03T09:12Z", &time));
