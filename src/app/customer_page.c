@@ -1,0 +1,171 @@
+/*
+ * A customer's page: where they are, what they have, what happened, what is
+ * still open.
+ */
+#include <padside/history.h>
+
+#include <stdlib.h>
+#include <string.h>
+
+#include <padside/text.h>
+
+#include "app/gather.h"
+
+/* Gathers a system's watch items with the index of the system. */
+struct watch_context {
+	struct gather gather; /* of struct page_watch */
+	size_t system;        /* whose they are */
+};
+
+static bool take_system(const struct system_line *line, void *context)
+{
+	return gather_add(context, line);
+}
+
+static bool take_call(const struct call_line *line, void *context)
+{
+	return gather_add(context, line);
+}
+
+static bool take_offer(const struct offer *offer, const struct uid *call, void *context)
+{
+	(void)call;
+	return gather_add(context, offer);
+}
+
+static bool take_watch(const struct watch_item *item, const struct uid *call, void *context)
+{
+	struct watch_context *watch = context;
+	struct page_watch entry = { .item = *item, .system = watch->system };
+
+	(void)call;
+	return gather_add(&watch->gather, &entry);
+}
+
+static enum status check_memory(enum status status, const struct gather *gather,
+                                struct error *error)
+{
+	if (status == STATUS_OK && gather->failed)
+		return error_set(error, STATUS_NO_MEMORY, "%s", status_sentence(STATUS_NO_MEMORY));
+	return status;
+}
+
+static enum status load_systems(struct store *store, struct customer_page *page,
+                                struct error *error)
+{
+	struct gather gather = { .size = sizeof *page->systems };
+	enum status status = store_customer_systems(store, &page->customer.uid, take_system, &gather,
+	                                            error);
+
+	page->systems = gather.items;
+	page->system_count = gather.count;
+	return check_memory(status, &gather, error);
+}
+
+static enum status load_visits(struct store *store, struct customer_page *page,
+                               struct error *error)
+{
+	struct call_filter filter = { .since = WALL_TIME_NONE, .customer = page->customer.uid,
+		.limit = PAGE_MOST_VISITS };
+	struct gather gather = { .size = sizeof *page->visits };
+	enum status status = store_find_calls(store, &filter, take_call, &gather, error);
+
+	page->visits = gather.items;
+	page->visit_count = gather.count;
+	return check_memory(status, &gather, error);
+}
+
+static enum status load_watch(struct store *store, struct customer_page *page,
+                              struct error *error)
+{
+	struct watch_context watch = { .gather = { .size = sizeof *page->watch } };
+	enum status status = STATUS_OK;
+
+	for (size_t i = 0; i < page->system_count && status == STATUS_OK; i++) {
+		watch.system = i;
+		status = store_open_watch_items(store, &page->systems[i].system.uid, take_watch, &watch,
+		                                error);
+	}
+	page->watch = watch.gather.items;
+	page->watch_count = watch.gather.count;
+	return check_memory(status, &watch.gather, error);
+}
+
+static enum status load_declined(struct store *store, struct customer_page *page,
+                                 struct error *error)
+{
+	const struct uid any_system = { .text = "" };
+	struct gather gather = { .size = sizeof *page->declined };
+	enum status status = store_declined_offers(store, &page->customer.uid, &any_system,
+	                                           take_offer, &gather, error);
+
+	page->declined = gather.items;
+	page->declined_count = gather.count;
+	return check_memory(status, &gather, error);
+}
+
+static void add_part(struct text *text, const char *part)
+{
+	if (*part)
+		text_add_format(text, "%s%s", text->length ? ", " : "", part);
+}
+
+void customer_page_init(struct customer_page *page)
+{
+	memset(page, 0, sizeof *page);
+}
+
+void customer_page_done(struct customer_page *page)
+{
+	free(page->systems);
+	free(page->visits);
+	free(page->watch);
+	free(page->declined);
+	customer_page_init(page);
+}
+
+enum status customer_page_load(struct store *store, const struct customer *customer,
+                               struct customer_page *page, struct error *error)
+{
+	struct customer who = *customer;
+
+	customer_page_done(page);
+	page->customer = who;
+	enum status status = load_systems(store, page, error);
+	if (status == STATUS_OK)
+		status = load_visits(store, page, error);
+	if (status == STATUS_OK)
+		status = load_watch(store, page, error);
+	if (status == STATUS_OK)
+		status = load_declined(store, page, error);
+	if (status != STATUS_OK)
+		customer_page_done(page);
+	return status;
+}
+
+void system_describe(const struct visit *nameplate, wall_time now, enum unit_system units,
+                     char *out, size_t size)
+{
+	static const enum reading readings[] = {
+		READING_NOMINAL_CAPACITY, READING_REFRIGERANT, READING_METERING,
+	};
+	struct text text;
+	double year;
+
+	text_init(&text);
+	for (size_t i = 0; i < sizeof readings / sizeof *readings; i++) {
+		char part[VALUE_TEXT_SIZE];
+		reading_format(readings[i], visit_value(nameplate, STAGE_AS_FOUND, readings[i]), units,
+		               VALUE_FORM_WITH_UNIT, part, sizeof part);
+		add_part(&text, part);
+	}
+	if (visit_number(nameplate, STAGE_AS_FOUND, READING_MANUFACTURE_YEAR, &year) == STATUS_OK) {
+		int age = clock_year(now) - (int)year;
+		add_part(&text, "made");
+		text_add_format(&text, " %d", (int)year);
+		if (age >= 0)
+			text_add_format(&text, " (%d year%s)", age, age == 1 ? "" : "s");
+	}
+	text_copy(out, size, text_get(&text));
+	text_done(&text);
+}

@@ -1,0 +1,26 @@
+/*
+ * Arrays that grow while a listing runs.
+ */
+#include "app/gather.h"
+
+#include <stdint.h>
+#include <stdlib.h>
+#include <string.h>
+
+bool gather_add(struct gather *gather, const void *item)
+{
+	if (gather->count == gather->capacity) {
+		size_t capacity = gather->capacity ? 2 * gather->capacity : 8;
+		void *items = capacity > SIZE_MAX / gather->size ? NULL :
+		              realloc(gather->items, capacity * gather->size);
+		if (!items) {
+			gather->failed = true;
+			return false;
+		}
+		gather->items = items;
+		gather->capacity = capacity;
+	}
+	memcpy((char *)gather->items + gather->count * gather->size, item, gather->size);
+	gather->count++;
+	return gather->most == 0 || gather->count < gather->most;
+}

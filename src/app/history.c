@@ -1,0 +1,163 @@
+/*
+ * The history of a machine, put together from what the book has.
+ */
+#include <padside/history.h>
+
+#include <stdlib.h>
+#include <string.h>
+
+#include "app/gather.h"
+
+/* Every series that a machine can have: the followed ones, each figure, each reading. */
+enum { MOST_SERIES = SERIES_COUNT + FIGURE_COUNT + READING_COUNT };
+
+static bool take_visit(const struct store_visit *visit, void *context)
+{
+	return gather_add(context, visit);
+}
+
+static bool take_watch(const struct watch_item *item, const struct uid *call, void *context)
+{
+	(void)call;
+	return gather_add(context, item);
+}
+
+static bool take_offer(const struct offer *offer, const struct uid *call, void *context)
+{
+	(void)call;
+	return gather_add(context, offer);
+}
+
+static enum status out_of_memory(struct error *error)
+{
+	return error_set(error, STATUS_NO_MEMORY, "%s", status_sentence(STATUS_NO_MEMORY));
+}
+
+static enum status load_visits(struct store *store, const struct uid *system,
+                               struct history *history, struct error *error)
+{
+	struct gather gather = { .size = sizeof *history->visits, .most = HISTORY_MOST_VISITS };
+	enum status status = store_system_visits(store, system, take_visit, &gather, error);
+
+	history->visits = gather.items;
+	history->visit_count = gather.count;
+	return status == STATUS_OK && gather.failed ? out_of_memory(error) : status;
+}
+
+static enum status load_watch(struct store *store, const struct uid *system,
+                              struct history *history, struct error *error)
+{
+	struct gather gather = { .size = sizeof *history->watch };
+	enum status status = store_open_watch_items(store, system, take_watch, &gather, error);
+
+	history->watch = gather.items;
+	history->watch_count = gather.count;
+	return status == STATUS_OK && gather.failed ? out_of_memory(error) : status;
+}
+
+static enum status load_declined(struct store *store, struct history *history,
+                                 struct error *error)
+{
+	struct gather gather = { .size = sizeof *history->declined };
+	enum status status = store_declined_offers(store, &history->system.customer.uid,
+	                                           &history->system.system.uid, take_offer, &gather,
+	                                           error);
+
+	history->declined = gather.items;
+	history->declined_count = gather.count;
+	return status == STATUS_OK && gather.failed ? out_of_memory(error) : status;
+}
+
+/* Whether a plain plot would only repeat a followed series. */
+static bool is_followed(enum figure figure, enum reading reading)
+{
+	for (int i = SERIES_NONE + 1; i < SERIES_COUNT; i++) {
+		const struct series_info *info = series_info((enum series)i);
+		if (info->figure == figure && info->reading == reading && info->minus == FIGURE_NONE)
+			return true;
+	}
+	return false;
+}
+
+static bool is_plotted(enum reading reading)
+{
+	const struct reading_info *info = reading_info(reading);
+
+	return info->scope == SCOPE_CALL &&
+	       (info->kind == KIND_NUMBER || info->kind == KIND_RESISTANCE);
+}
+
+/* Fills history->series, which has room for MOST_SERIES. */
+static void build_series(const struct history_visit *visits, enum unit_system units,
+                         wall_time now, struct history *history)
+{
+	size_t count = history->visit_count;
+
+	for (int i = SERIES_NONE + 1; i < SERIES_COUNT; i++)
+		history->series_count += history_follow(visits, count, (enum series)i, units, now,
+		                                        &history->series[history->series_count]);
+	for (int i = FIGURE_NONE + 1; i < FIGURE_COUNT; i++)
+		if (!figure_info((enum figure)i)->is_word && !is_followed((enum figure)i, READING_NONE))
+			history->series_count += history_plot_figure(
+				visits, count, (enum figure)i, &history->series[history->series_count]);
+	for (int i = READING_NONE + 1; i < READING_COUNT; i++)
+		if (is_plotted((enum reading)i) && !is_followed(FIGURE_NONE, (enum reading)i))
+			history->series_count += history_plot_reading(
+				visits, count, (enum reading)i, &history->series[history->series_count]);
+}
+
+static enum status load_series(enum unit_system units, wall_time now, struct history *history,
+                               struct error *error)
+{
+	struct history_visit visits[HISTORY_MOST_VISITS];
+
+	/* The store tells the newest first, a series begins with the oldest. */
+	for (size_t i = 0; i < history->visit_count; i++) {
+		const struct store_visit *visit = &history->visits[history->visit_count - 1 - i];
+		visits[i] = (struct history_visit){ .opened_at = visit->opened_at,
+			.visit = &visit->visit };
+	}
+	history->series = calloc(MOST_SERIES, sizeof *history->series);
+	if (!history->series)
+		return out_of_memory(error);
+	build_series(visits, units, now, history);
+	/* Most machines have a few dozen series: give the rest back. */
+	size_t kept = history->series_count ? history->series_count : 1;
+	struct history_series *fitted = realloc(history->series, kept * sizeof *fitted);
+	if (fitted)
+		history->series = fitted;
+	return STATUS_OK;
+}
+
+void history_init(struct history *history)
+{
+	memset(history, 0, sizeof *history);
+	history->system.last_call = WALL_TIME_NONE;
+}
+
+void history_done(struct history *history)
+{
+	free(history->visits);
+	free(history->series);
+	free(history->watch);
+	free(history->declined);
+	history_init(history);
+}
+
+enum status history_load(struct store *store, const struct uid *system, enum unit_system units,
+                         wall_time now, struct history *history, struct error *error)
+{
+	history_done(history);
+	enum status status = store_system_load(store, system, &history->system, error);
+	if (status == STATUS_OK)
+		status = load_visits(store, system, history, error);
+	if (status == STATUS_OK)
+		status = load_watch(store, system, history, error);
+	if (status == STATUS_OK)
+		status = load_declined(store, history, error);
+	if (status == STATUS_OK)
+		status = load_series(units, now, history, error);
+	if (status != STATUS_OK)
+		history_done(history);
+	return status;
+}

@@ -1,0 +1,200 @@
+/* The demo book: its machines' histories and its customers' pages say what its stories are. */
+#include <check.h>
+#include <math.h>
+#include <string.h>
+
+#include <padside/history.h>
+
+#include "support/demo.h"
+
+Suite *demo_suite(void);
+
+static struct store *store;
+static struct history history;
+static struct customer_page page;
+
+static void set_up(void)
+{
+	store = demo_open();
+	history_init(&history);
+	customer_page_init(&page);
+}
+
+static void tear_down(void)
+{
+	history_done(&history);
+	customer_page_done(&page);
+	store_close(store);
+}
+
+static void load_history(const char *customer, const char *system)
+{
+	struct customer who = demo_customer(store, customer);
+	struct uid uid = demo_system(store, &who, system)->system.uid;
+	struct error error = { .text = "" };
+	wall_time today = 0;
+
+	ck_assert(clock_parse("2026-07-10", &today));
+	ck_assert_msg(history_load(store, &uid, UNITS_US, today, &history, &error) == STATUS_OK, "%s",
+	              error.text);
+}
+
+static void load_page(const char *customer)
+{
+	struct customer who = demo_customer(store, customer);
+	struct error error = { .text = "" };
+
+	ck_assert_msg(customer_page_load(store, &who, &page, &error) == STATUS_OK, "%s", error.text);
+}
+
+static const struct history_series *series_of(enum series series)
+{
+	for (size_t i = 0; i < history.series_count; i++)
+		if (history.series[i].series == series)
+			return &history.series[i];
+	ck_abort_msg("no such series");
+	return NULL;
+}
+
+START_TEST(a_capacitor_on_its_way_is_foretold)
+{
+	load_history("Abara", "");
+	ck_assert_uint_eq(history.visit_count, 4);
+	ck_assert_str_eq(series_of(SERIES_RUN_CAPACITOR)->sentence,
+	                 "falling 1.9 % a year; below -6 % around November 2026 (any time now, by "
+	                 "February 2030); 4 visits");
+	ck_assert_uint_eq(history.watch_count, 1);
+	ck_assert_uint_eq(history.declined_count, 1);
+}
+END_TEST
+
+START_TEST(a_replaced_capacitor_has_a_new_trend)
+{
+	load_history("Fennimore", "");
+	const struct history_series *series = series_of(SERIES_RUN_CAPACITOR);
+	ck_assert_uint_eq(series->count, 6);
+	ck_assert(series->points[4].restarts);
+	ck_assert_int_eq(series->drift.claim, DRIFT_TOO_FEW);
+	/* The watch item of the year before was closed with it. */
+	ck_assert_uint_eq(history.watch_count, 0);
+	ck_assert_int_gt((int)(history.visits[0].opened_at - history.visits[4].opened_at), 0);
+}
+END_TEST
+
+START_TEST(insulation_of_the_rooftop_is_foretold)
+{
+	load_history("Library", "rooftop, reading room");
+	ck_assert_ptr_nonnull(strstr(series_of(SERIES_INSULATION)->sentence,
+	                             "falling by 48 % a year; below 20 MΩ around December 2027"));
+	ck_assert_int_ne(series_of(SERIES_VOLTAGE_UNBALANCE)->drift.claim, DRIFT_CLAIMED);
+}
+END_TEST
+
+START_TEST(the_story_call_changed_what_it_says)
+{
+	struct history_change changes[HISTORY_MOST_CHANGES];
+	bool capacitor = false, superheat = false, fan = false;
+
+	load_history("Oduya", "house");
+	const struct visit *visit = &history.visits[0].visit;
+	size_t count = history_compare(visit, STAGE_AS_FOUND, visit, STAGE_AS_LEFT, changes);
+	for (size_t i = 0; i < count; i++) {
+		capacitor |= changes[i].figure == FIGURE_COMPRESSOR_CAPACITOR_DEVIATION && changes[i].is_real;
+		superheat |= changes[i].figure == FIGURE_SUPERHEAT && changes[i].is_real &&
+		             fabs(changes[i].before.number - 21) < 0.5 &&
+		             fabs(changes[i].after.number - 8.5) < 0.5;
+		fan |= changes[i].figure == FIGURE_FAN_FLA_SHARE && !changes[i].is_real;
+	}
+	ck_assert(capacitor && superheat && fan);
+	ck_assert_ptr_nonnull(strstr(series_of(SERIES_FAN_AMPS)->sentence, "above 110 % since"));
+	ck_assert_uint_eq(history.watch_count, 2);
+}
+END_TEST
+
+/* No machine of the demo has a followed value that drifts, but those that the stories tell of. */
+static bool count_claims(const struct system_line *line, void *context)
+{
+	struct error error = { .text = "" };
+	int *claims = context;
+
+	ck_assert_msg(history_load(store, &line->system.uid, UNITS_US, 0, &history, &error) ==
+	              STATUS_OK, "%s", error.text);
+	for (size_t i = 0; i < history.series_count; i++)
+		*claims += history.series[i].series != SERIES_NONE &&
+		           history.series[i].drift.claim == DRIFT_CLAIMED;
+	return true;
+}
+
+static bool each_customer(const struct customer_line *line, void *context)
+{
+	struct error error = { .text = "" };
+
+	ck_assert(store_customer_systems(store, &line->customer.uid, count_claims, context, &error) ==
+	          STATUS_OK);
+	return true;
+}
+
+START_TEST(nothing_else_drifts)
+{
+	struct error error = { .text = "" };
+	int claims = 0;
+
+	ck_assert(store_find_customers(store, "", 0, each_customer, &claims, &error) == STATUS_OK);
+	ck_assert_int_eq(claims, 3);
+}
+END_TEST
+
+START_TEST(declined_work_stands_on_the_page)
+{
+	load_page("Park-Hale");
+	ck_assert_uint_eq(page.system_count, 1);
+	ck_assert_uint_eq(page.visit_count, 5);
+	ck_assert(page.visits[0].opened_at > page.visits[4].opened_at);
+	ck_assert_uint_eq(page.declined_count, 2);
+	/* Declined in 2024, accepted in 2025: both are kept. */
+	ck_assert_str_eq(page.declined[1].title, "Find and mend the leak, then charge by weight");
+	ck_assert_uint_eq(page.watch_count, 0);
+}
+END_TEST
+
+START_TEST(a_page_has_every_machine)
+{
+	load_page("Thistlewood");
+	ck_assert_uint_eq(page.system_count, 2);
+	ck_assert_uint_eq(page.visit_count, 4);
+	load_page("Castellan");
+	ck_assert_uint_eq(page.system_count, 1);
+	ck_assert_uint_eq(page.watch_count, 1);
+	ck_assert_str_eq(page.watch[0].item.fault, "contactor_contacts_worn");
+	ck_assert_uint_eq(page.watch[0].system, 0);
+}
+END_TEST
+
+START_TEST(an_unknown_machine_is_not_found)
+{
+	struct error error = { .status = STATUS_OK };
+	struct uid uid = { "01890a5d-ac96-774b-bcce-b302099a8057" };
+
+	ck_assert_int_eq(history_load(store, &uid, UNITS_US, 0, &history, &error), STATUS_NOT_FOUND);
+	ck_assert_int_eq(error.status, STATUS_NOT_FOUND);
+	ck_assert_uint_eq(history.series_count, 0);
+}
+END_TEST
+
+Suite *demo_suite(void)
+{
+	Suite *suite = suite_create("demo");
+	TCase *tcase = tcase_create("demo");
+
+	tcase_add_checked_fixture(tcase, set_up, tear_down);
+	tcase_add_test(tcase, a_capacitor_on_its_way_is_foretold);
+	tcase_add_test(tcase, a_replaced_capacitor_has_a_new_trend);
+	tcase_add_test(tcase, insulation_of_the_rooftop_is_foretold);
+	tcase_add_test(tcase, the_story_call_changed_what_it_says);
+	tcase_add_test(tcase, nothing_else_drifts);
+	tcase_add_test(tcase, declined_work_stands_on_the_page);
+	tcase_add_test(tcase, a_page_has_every_machine);
+	tcase_add_test(tcase, an_unknown_machine_is_not_found);
+	suite_add_tcase(suite, tcase);
+	return suite;
+}

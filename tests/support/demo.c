@@ -1,0 +1,97 @@
+/* The demo book for tests. */
+#include "support/demo.h"
+
+#include <check.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include <padside/exchange.h>
+
+static void record(struct store *store, struct json_reader *reader, const char *line,
+                   size_t length)
+{
+	struct error error = { .text = "" };
+	struct call call;
+
+	call_init(&call);
+	ck_assert_msg(exchange_read_call(reader, line, length, EXCHANGE_RECORD, &call, &error) ==
+	              STATUS_OK, "%s", error.text);
+	ck_assert_msg(store_call_record(store, &call, &error) == STATUS_OK, "%s", error.text);
+	call_done(&call);
+}
+
+struct store *demo_open(void)
+{
+	struct json_reader *reader = json_reader_new();
+	struct store *store = NULL;
+	struct error error = { .text = "" };
+	char *line = NULL;
+	size_t size = 0;
+	ssize_t length;
+	FILE *file = fopen("demo/book.ndjson", "r");
+
+	ck_assert_ptr_nonnull(file);
+	ck_assert_ptr_nonnull(reader);
+	ck_assert_msg(store_open("", STORE_MEMORY, &clock_of_machine, &store, &error) == STATUS_OK,
+	              "%s", error.text);
+	while ((length = getline(&line, &size, file)) > 0)
+		record(store, reader, line, (size_t)length);
+	free(line);
+	fclose(file);
+	json_reader_free(reader);
+	return store;
+}
+
+struct found_customer {
+	struct customer customer; /* the last one */
+	int count;                /* how many there were */
+};
+
+static bool take_customer(const struct customer_line *line, void *context)
+{
+	struct found_customer *found = context;
+
+	found->customer = line->customer;
+	found->count++;
+	return true;
+}
+
+struct customer demo_customer(struct store *store, const char *text)
+{
+	struct found_customer found = { .count = 0 };
+	struct error error = { .text = "" };
+
+	ck_assert_msg(store_find_customers(store, text, 0, take_customer, &found, &error) == STATUS_OK,
+	              "%s", error.text);
+	ck_assert_msg(found.count == 1, "%d customers with %s", found.count, text);
+	return found.customer;
+}
+
+struct found_system {
+	const char *name;         /* looked for */
+	struct system_line *line; /* found */
+};
+
+static bool take_system(const struct system_line *line, void *context)
+{
+	struct found_system *found = context;
+
+	if (strcmp(line->system.name, found->name) == 0)
+		*found->line = *line;
+	return true;
+}
+
+struct system_line *demo_system(struct store *store, const struct customer *customer,
+                                const char *name)
+{
+	static struct system_line line;
+	struct found_system found = { .name = name, .line = &line };
+	struct error error = { .text = "" };
+
+	memset(&line, 0, sizeof line);
+	ck_assert_msg(store_customer_systems(store, &customer->uid, take_system, &found, &error) ==
+	              STATUS_OK, "%s", error.text);
+	ck_assert(!uid_is_none(&line.system.uid));
+	return &line;
+}

@@ -1,0 +1,320 @@
+/* History: points, limits and drift over the visits; what changed between two. */
+#include <check.h>
+#include <math.h>
+#include <string.h>
+
+#include <padside/history.h>
+
+Suite *history_suite(void);
+
+enum { MOST = 8 };
+
+/* Visits in memory, oldest first, on one machine. */
+struct book {
+	struct visit visits[MOST];
+	struct history_visit list[MOST];
+	size_t count;
+};
+
+static struct visit *add_visit(struct book *book, const char *date)
+{
+	struct visit *visit = &book->visits[book->count];
+
+	visit_init(visit);
+	book->list[book->count].visit = visit;
+	ck_assert(clock_parse(date, &book->list[book->count].opened_at));
+	book->count++;
+	return visit;
+}
+
+static void type(struct visit *visit, enum stage stage, enum reading reading, const char *typed)
+{
+	struct value value;
+	struct error error;
+
+	ck_assert_msg(reading_parse(reading, typed, UNITS_US, &value, &error) == STATUS_OK, "%s",
+	              error.text);
+	visit_set(visit, stage, reading, &value);
+}
+
+/* A visit that read the run capacitor of 45 uF. */
+static struct visit *add_capacitor(struct book *book, const char *date, const char *found)
+{
+	struct visit *visit = add_visit(book, date);
+
+	type(visit, STAGE_AS_FOUND, READING_COMPRESSOR_CAPACITOR_RATED, "45");
+	type(visit, STAGE_AS_FOUND, READING_COMPRESSOR_CAPACITANCE, found);
+	return visit;
+}
+
+static wall_time day(const char *date)
+{
+	wall_time time = 0;
+
+	ck_assert(clock_parse(date, &time));
+	return time;
+}
+
+static void follow(const struct book *book, enum series series, const char *today,
+                   struct history_series *result)
+{
+	ck_assert(history_follow(book->list, book->count, series, UNITS_US, day(today), result));
+}
+
+START_TEST(every_row_is_whole)
+{
+	for (int i = SERIES_NONE + 1; i < SERIES_COUNT; i++) {
+		const struct series_info *info = series_info((enum series)i);
+		ck_assert(info->key && *info->key && info->label && *info->label);
+		ck_assert_int_le((int)strlen(info->label), 26);
+		ck_assert_msg((info->figure != FIGURE_NONE) != (info->reading != READING_NONE), "%s",
+		              info->key);
+		ck_assert_msg(info->bad_below || info->bad_above, "%s", info->key);
+		ck_assert(info->minus == FIGURE_NONE || info->limits.low < info->limits.high);
+		for (int j = i + 1; j < SERIES_COUNT; j++)
+			ck_assert_str_ne(info->key, series_info((enum series)j)->key);
+	}
+}
+END_TEST
+
+/* 45 uF: -1.1 %, -4.4 %, -7.8 % at three springs: -3.3 % a year, -6 % in the spring of 2026. */
+START_TEST(a_drifting_capacitor_is_told_with_its_date)
+{
+	struct book book = { .count = 0 };
+	struct history_series series;
+
+	add_capacitor(&book, "2023-05-10", "46.6");
+	add_capacitor(&book, "2024-05-12", "45.1");
+	add_capacitor(&book, "2025-05-08", "43.6");
+	follow(&book, SERIES_RUN_CAPACITOR, "2025-05-08", &series);
+	ck_assert_uint_eq(series.count, 3);
+	ck_assert(series.has_low && series.has_high);
+	ck_assert_double_eq_tol(series.low, -6, 1e-9);
+	ck_assert_int_eq(series.drift.claim, DRIFT_CLAIMED);
+	ck_assert_str_eq(series.sentence,
+	                 "falling 3.3 % a year; below -6 % around March 2026 (June 2025 to "
+	                 "September 2028); 3 visits");
+	ck_assert_str_eq(series.key, "run_capacitor");
+	/* A year later, nobody came: it is told as probable. */
+	follow(&book, SERIES_RUN_CAPACITOR, "2026-08-01", &series);
+	ck_assert_ptr_nonnull(strstr(series.sentence, "; probably below -6 % since around March 2026;"));
+}
+END_TEST
+
+START_TEST(a_limit_behind_is_told_as_past)
+{
+	struct book book = { .count = 0 };
+	struct history_series series;
+
+	add_capacitor(&book, "2023-05-10", "44");
+	add_capacitor(&book, "2024-05-12", "42");
+	add_capacitor(&book, "2025-05-08", "40");
+	follow(&book, SERIES_RUN_CAPACITOR, "2025-05-08", &series);
+	ck_assert(series.crossing.is_past);
+	ck_assert_str_eq(series.sentence,
+	                 "falling 4.5 % a year; below -6 % since around March 2024; 3 visits");
+}
+END_TEST
+
+START_TEST(two_visits_or_meters_claim_nothing)
+{
+	struct book book = { .count = 0 };
+	struct history_series series;
+
+	add_capacitor(&book, "2023-05-10", "45");
+	add_capacitor(&book, "2024-05-12", "42");
+	follow(&book, SERIES_RUN_CAPACITOR, "2024-05-12", &series);
+	ck_assert_str_eq(series.sentence, "too few visits for a trend; 2 visits");
+	ck_assert(!series.crossing.expected);
+	book.count = 1;
+	add_capacitor(&book, "2024-05-12", "44.6");
+	add_capacitor(&book, "2025-05-12", "44.3");
+	follow(&book, SERIES_RUN_CAPACITOR, "2025-05-12", &series);
+	ck_assert_str_eq(series.sentence, "no clear trend; 3 visits");
+}
+END_TEST
+
+START_TEST(a_new_part_begins_a_new_trend)
+{
+	struct book book = { .count = 0 };
+	struct history_series series;
+
+	add_capacitor(&book, "2022-05-10", "44");
+	add_capacitor(&book, "2023-05-12", "42");
+	struct visit *visit = add_capacitor(&book, "2024-05-08", "40");
+	type(visit, STAGE_AS_LEFT, READING_COMPRESSOR_CAPACITANCE, "45.2");
+	add_capacitor(&book, "2025-05-08", "45");
+	follow(&book, SERIES_RUN_CAPACITOR, "2025-05-08", &series);
+	ck_assert_uint_eq(series.count, 5);
+	ck_assert(series.points[3].restarts);
+	ck_assert_int_eq(series.points[3].stage, STAGE_AS_LEFT);
+	ck_assert_uint_eq(series.drift.count, 2);
+	ck_assert_int_eq(series.drift.claim, DRIFT_TOO_FEW);
+}
+END_TEST
+
+/* Measured again after the work and the same: the visit still counts once. */
+START_TEST(a_visit_counts_once)
+{
+	struct book book = { .count = 0 };
+	struct history_series series;
+	static const char *const dates[] = { "2023-05-10", "2024-05-12" };
+
+	for (int i = 0; i < 2; i++) {
+		struct visit *visit = add_capacitor(&book, dates[i], i ? "40" : "45");
+		type(visit, STAGE_AS_LEFT, READING_COMPRESSOR_CAPACITANCE, i ? "40.1" : "45.1");
+	}
+	follow(&book, SERIES_RUN_CAPACITOR, "2024-05-12", &series);
+	ck_assert_uint_eq(series.count, 4);
+	ck_assert_uint_eq(series.drift.count, 2);
+	ck_assert_int_eq(series.drift.claim, DRIFT_TOO_FEW);
+}
+END_TEST
+
+/* Insulation falls by shares: 400, 200, 100, 50 megohm; OL is no number and no point. */
+START_TEST(insulation_halves_every_year)
+{
+	static const char *const dates[] = {
+		"2021-06-01", "2022-06-01", "2023-06-01", "2024-06-01", "2025-06-01" };
+	static const char *const values[] = { "OL", "400", "200", "100", "50" };
+	struct book book = { .count = 0 };
+	struct history_series series;
+
+	for (int i = 0; i < 5; i++)
+		type(add_visit(&book, dates[i]), STAGE_AS_FOUND, READING_COMPRESSOR_GROUND_RESISTANCE,
+		     values[i]);
+	follow(&book, SERIES_INSULATION, "2025-06-01", &series);
+	ck_assert_uint_eq(series.count, 4);
+	ck_assert_int_eq(series.drift.claim, DRIFT_CLAIMED);
+	ck_assert(series.has_low && !series.has_high);
+	/* log2(50/20) = 1.32 years on. */
+	ck_assert_ptr_nonnull(strstr(series.sentence, "falling by 50 % a year; below 20 MΩ around "
+	                             "September 2026"));
+}
+END_TEST
+
+START_TEST(sentences_are_in_the_units_asked_for)
+{
+	struct book book = { .count = 0 };
+	struct history_series series;
+	static const char *const dates[] = { "2022-06-01", "2023-06-01", "2024-06-01", "2025-06-01" };
+	static const char *const liquid[] = { "95", "88", "81", "74" };
+
+	/* R-410A at 365 psig condenses near 110.6 °F: subcooling from 15 °F up to 36 °F. */
+	for (int i = 0; i < 4; i++) {
+		struct visit *visit = add_visit(&book, dates[i]);
+		type(visit, STAGE_AS_FOUND, READING_REFRIGERANT, "R-410A");
+		type(visit, STAGE_AS_FOUND, READING_METERING, "txv");
+		type(visit, STAGE_AS_FOUND, READING_LIQUID_PRESSURE, "365");
+		type(visit, STAGE_AS_FOUND, READING_LIQUID_LINE_TEMP, liquid[i]);
+	}
+	follow(&book, SERIES_SUBCOOLING, "2025-06-01", &series);
+	ck_assert_double_eq_tol(series.points[3].value - series.points[0].value, 21, 0.01);
+	ck_assert_ptr_nonnull(strstr(series.sentence, "rising 7 °F a year; above 3 °F since "));
+	ck_assert(history_follow(book.list, book.count, SERIES_SUBCOOLING, UNITS_SI, day("2025-06-01"),
+	                         &series));
+	ck_assert_ptr_nonnull(strstr(series.sentence, "rising 3.9 K a year; above 1.7 K since "));
+}
+END_TEST
+
+START_TEST(what_was_never_read_has_no_series)
+{
+	struct book book = { .count = 0 };
+	struct history_series series;
+
+	ck_assert(!history_follow(NULL, 0, SERIES_RUN_CAPACITOR, UNITS_US, 0, &series));
+	add_visit(&book, "2023-05-10");
+	ck_assert(!history_follow(book.list, 1, SERIES_RUN_CAPACITOR, UNITS_US, 0, &series));
+	ck_assert(!history_plot_figure(book.list, 1, FIGURE_SUPERHEAT, &series));
+	ck_assert(!history_plot_reading(book.list, 1, READING_FAN_AMPS, &series));
+	type(&book.visits[0], STAGE_AS_LEFT, READING_FAN_AMPS, "1.2");
+	ck_assert(history_plot_reading(book.list, 1, READING_FAN_AMPS, &series));
+	ck_assert_str_eq(series.key, "fan_amps");
+	ck_assert_int_eq(series.points[0].stage, STAGE_AS_LEFT);
+}
+END_TEST
+
+static const struct history_change *find_change(const struct history_change *changes,
+                                                size_t count, enum figure figure,
+                                                enum reading reading)
+{
+	for (size_t i = 0; i < count; i++)
+		if (changes[i].figure == figure && changes[i].reading == reading)
+			return &changes[i];
+	return NULL;
+}
+
+START_TEST(as_found_is_compared_with_as_left)
+{
+	struct history_change changes[HISTORY_MOST_CHANGES];
+	struct book book = { .count = 0 };
+	struct visit *visit = add_capacitor(&book, "2025-05-10", "27");
+
+	type(visit, STAGE_AS_LEFT, READING_COMPRESSOR_CAPACITANCE, "45.2");
+	type(visit, STAGE_AS_FOUND, READING_CONTACTOR_CONDITION, "pitted");
+	type(visit, STAGE_AS_LEFT, READING_CONTACTOR_CONDITION, "clean");
+	type(visit, STAGE_AS_FOUND, READING_LINE_VOLTAGE, "240");
+	type(visit, STAGE_AS_LEFT, READING_LINE_VOLTAGE, "241");
+	type(visit, STAGE_AS_FOUND, READING_COMPRESSOR_GROUND_RESISTANCE, "OL");
+	type(visit, STAGE_AS_LEFT, READING_COMPRESSOR_GROUND_RESISTANCE, "OL");
+	type(visit, STAGE_AS_FOUND, READING_FAN_AMPS, "1.5");
+	size_t count = history_compare(visit, STAGE_AS_FOUND, visit, STAGE_AS_LEFT, changes);
+
+	const struct history_change *change = find_change(
+		changes, count, FIGURE_COMPRESSOR_CAPACITOR_DEVIATION, READING_NONE);
+	ck_assert_ptr_nonnull(change);
+	ck_assert_double_eq_tol(change->change, 100 * (45.2 - 27) / 45, 1e-9);
+	ck_assert(change->is_real);
+	change = find_change(changes, count, FIGURE_NONE, READING_CONTACTOR_CONDITION);
+	ck_assert(change && change->is_real && isnan(change->change));
+	change = find_change(changes, count, FIGURE_NONE, READING_LINE_VOLTAGE);
+	ck_assert(change && !change->is_real);
+	ck_assert_double_eq_tol(change->change, 1, 1e-9);
+	change = find_change(changes, count, FIGURE_NONE, READING_COMPRESSOR_GROUND_RESISTANCE);
+	ck_assert(change && !change->is_real);
+	ck_assert_ptr_null(find_change(changes, count, FIGURE_NONE, READING_FAN_AMPS));
+	/* The nameplate is the same in both and not a change. */
+	ck_assert_ptr_null(find_change(changes, count, FIGURE_NONE, READING_COMPRESSOR_CAPACITOR_RATED));
+}
+END_TEST
+
+START_TEST(a_machine_is_described_in_a_few_words)
+{
+	struct visit visit;
+	char out[120];
+
+	visit_init(&visit);
+	system_describe(&visit, day("2026-06-03"), UNITS_US, out, sizeof out);
+	ck_assert_str_eq(out, "");
+	type(&visit, STAGE_AS_FOUND, READING_MANUFACTURE_YEAR, "2011");
+	system_describe(&visit, day("2026-06-03"), UNITS_US, out, sizeof out);
+	ck_assert_str_eq(out, "made 2011 (15 years)");
+	type(&visit, STAGE_AS_FOUND, READING_NOMINAL_CAPACITY, "3");
+	type(&visit, STAGE_AS_FOUND, READING_REFRIGERANT, "R-410A");
+	type(&visit, STAGE_AS_FOUND, READING_METERING, "fixed orifice");
+	system_describe(&visit, day("2026-06-03"), UNITS_US, out, sizeof out);
+	ck_assert_str_eq(out, "3.0 ton, R-410A, fixed orifice, made 2011 (15 years)");
+}
+END_TEST
+
+Suite *history_suite(void)
+{
+	Suite *suite = suite_create("history");
+	TCase *drift = tcase_create("drift");
+	TCase *compare = tcase_create("compare");
+
+	tcase_add_test(drift, every_row_is_whole);
+	tcase_add_test(drift, a_drifting_capacitor_is_told_with_its_date);
+	tcase_add_test(drift, a_limit_behind_is_told_as_past);
+	tcase_add_test(drift, two_visits_or_meters_claim_nothing);
+	tcase_add_test(drift, a_new_part_begins_a_new_trend);
+	tcase_add_test(drift, a_visit_counts_once);
+	tcase_add_test(drift, insulation_halves_every_year);
+	tcase_add_test(drift, sentences_are_in_the_units_asked_for);
+	tcase_add_test(drift, what_was_never_read_has_no_series);
+	tcase_add_test(compare, as_found_is_compared_with_as_left);
+	tcase_add_test(compare, a_machine_is_described_in_a_few_words);
+	suite_add_tcase(suite, drift);
+	suite_add_tcase(suite, compare);
+	return suite;
+}
