@@ -444,13 +444,13 @@ static enum status connect_book(struct store *store, enum store_mode mode, struc
 		[STORE_READ_ONLY] = SQLITE_OPEN_READONLY,
 		[STORE_MEMORY] = SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE | SQLITE_OPEN_MEMORY,
 	};
-	int code = try_connect(store, flags[mode], "");
+	int code = try_connect(store, flags[mode], mode == STORE_READ_ONLY ? "?mode=ro" : "");
 
 	/* In a folder that cannot be written, a book at rest can still be read. */
 	if ((code & 0xff) == SQLITE_CANTOPEN && mode != STORE_MEMORY && mode != STORE_CREATE &&
 	    !has_unmerged_changes(store->path)) {
 		disconnect(store);
-		code = try_connect(store, SQLITE_OPEN_READONLY, "?immutable=1");
+		code = try_connect(store, SQLITE_OPEN_READONLY, "?mode=ro&immutable=1");
 	}
 	return code == SQLITE_OK ? STATUS_OK : book_refuse(store->path, code, error);
 }
@@ -467,6 +467,8 @@ static enum status open_book(struct store *store, enum store_mode mode, struct e
 	enum status status = STATUS_OK;
 	bool made = false;
 
+	if (place_is_folder(store->path))
+		return book_error(store, STATUS_CANNOT_OPEN, error);
 	if (mode == STORE_CREATE) {
 		status = place_make_folders(store->path, error);
 		if (status == STATUS_OK)

@@ -61,3 +61,10 @@ void place_restrict(const char *path)
 	    found.st_uid == geteuid())
 		(void)chmod(path, found.st_mode & 0700);
 }
+
+bool place_is_folder(const char *path)
+{
+	struct stat found;
+
+	return stat(path, &found) == 0 && S_ISDIR(found.st_mode);
+}

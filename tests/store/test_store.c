@@ -1,5 +1,6 @@
 /* The book: kept values, trails, rights, refusals, finding. */
 #include <check.h>
+#include <sqlite3.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -230,6 +231,622 @@ START_TEST(every_change_leaves_its_line)
 }
 END_TEST
 
+/* ---- Refusals ---- */
+
+static void run_sql(const char *path, const char *sql)
+{
+	sqlite3 *db;
+
+	ck_assert_int_eq(sqlite3_open(path, &db), SQLITE_OK);
+	ck_assert_msg(sqlite3_exec(db, sql, NULL, NULL, NULL) == SQLITE_OK, "%s", sqlite3_errmsg(db));
+	ck_assert_int_eq(sqlite3_close(db), SQLITE_OK);
+}
+
+static void assert_not_opened(const char *path, enum store_mode mode, enum status wanted)
+{
+	struct store *opened = NULL;
+
+	enum status status = store_open(path, mode, &test_clock, &opened, &error);
+	ck_assert_msg(status == wanted, "%d: %s", (int)status, error.text);
+	ck_assert_ptr_null(opened);
+	ck_assert_ptr_nonnull(strstr(error.text, "nothing was changed"));
+}
+
+START_TEST(a_book_from_a_newer_program_is_refused)
+{
+	run_sql(book_path, "PRAGMA user_version = 999");
+	assert_not_opened(book_path, STORE_EXISTING, STATUS_NEWER);
+	assert_not_opened(book_path, STORE_READ_ONLY, STATUS_NEWER);
+}
+END_TEST
+
+START_TEST(what_is_no_book_is_refused_and_left_alone)
+{
+	char path[128];
+	struct stat found;
+
+	snprintf(path, sizeof path, "%s/other.db", folder);
+	run_sql(path, "CREATE TABLE x (y)");
+	assert_not_opened(path, STORE_CREATE, STATUS_NOT_A_BOOK);
+	snprintf(path, sizeof path, "%s/letter.txt", folder);
+	FILE *file = fopen(path, "w");
+	ck_assert_ptr_nonnull(file);
+	fprintf(file, "Dear Sir, this is no book, but it is long enough to be taken for one if you "
+	        "only look at its size; it goes on and on.");
+	fclose(file);
+	assert_not_opened(path, STORE_EXISTING, STATUS_NOT_A_BOOK);
+	ck_assert_int_eq(stat(path, &found), 0);
+	ck_assert_int_gt(found.st_size, 100);
+	snprintf(path, sizeof path, "%s/none.db", folder);
+	assert_not_opened(path, STORE_EXISTING, STATUS_CANNOT_OPEN);
+	assert_not_opened(path, STORE_READ_ONLY, STATUS_CANNOT_OPEN);
+	assert_not_opened(folder, STORE_EXISTING, STATUS_CANNOT_OPEN);
+	ck_assert_int_ne(stat(path, &found), 0);
+}
+END_TEST
+
+static bool stop_at_first(const char *sentence, void *context)
+{
+	snprintf(context, 320, "%s", sentence);
+	return false;
+}
+
+START_TEST(a_damaged_book_says_so_and_does_not_crash)
+{
+	struct call call;
+	char garbage[4096], sentence[320] = "";
+
+	new_call(&call, "Ada");
+	store_close(store);
+	/* The second half of the file becomes noise. */
+	FILE *file = fopen(book_path, "r+b");
+	ck_assert_ptr_nonnull(file);
+	fseek(file, 0, SEEK_END);
+	long size = ftell(file);
+	memset(garbage, 0xa5, sizeof garbage);
+	for (long at = 8192; at < size; at += 4096) {
+		fseek(file, at, SEEK_SET);
+		ck_assert_uint_eq(fwrite(garbage, sizeof garbage, 1, file), 1);
+	}
+	fclose(file);
+	if (store_open(book_path, STORE_EXISTING, &test_clock, &store, &error) == STATUS_OK) {
+		ck_assert(store_call_load(store, call.uid.text, &call, &error) == STATUS_DAMAGED);
+		ck_assert_ptr_nonnull(strstr(error.text, "last backup"));
+		ck_assert(store_verify(store, stop_at_first, sentence, &error) == STATUS_OK);
+		ck_assert_ptr_nonnull(strstr(sentence, "The file is damaged"));
+	} else {
+		ck_assert_int_eq(error.status, STATUS_DAMAGED);
+	}
+	call_done(&call);
+}
+END_TEST
+
+START_TEST(a_book_that_is_only_read_refuses_to_be_written)
+{
+	struct call call;
+	struct value value = typed(READING_OUTDOOR_DB, "95");
+
+	new_call(&call, "Ada");
+	store_close(store);
+	store = open_book(book_path, STORE_READ_ONLY);
+	ck_assert(store_is_read_only(store));
+	assert_ok(store_call_load(store, call.uid.text, &call, &error));
+	ck_assert(store_value_set(store, &call.uid, STAGE_AS_FOUND, READING_OUTDOOR_DB, &value, &error) ==
+	          STATUS_READ_ONLY);
+	ck_assert_ptr_nonnull(strstr(error.text, "can only be read"));
+	call_done(&call);
+}
+END_TEST
+
+START_TEST(two_programs_use_one_book)
+{
+	struct store *other = open_book(book_path, STORE_EXISTING);
+	struct call call, back;
+
+	new_call(&call, "Ada");
+	call_init(&back);
+	assert_ok(store_call_load(other, call.uid.text, &back, &error));
+	struct value value = typed(READING_OUTDOOR_DB, "95");
+	assert_ok(store_value_set(other, &call.uid, STAGE_AS_FOUND, READING_OUTDOOR_DB, &value, &error));
+	set(&call.uid, STAGE_AS_LEFT, READING_OUTDOOR_DB, "96");
+	assert_ok(store_call_load(store, call.uid.text, &back, &error));
+	ck_assert(visit_has(&back.visit, STAGE_AS_FOUND, READING_OUTDOOR_DB));
+	ck_assert(visit_has(&back.visit, STAGE_AS_LEFT, READING_OUTDOOR_DB));
+	call_done(&call);
+	call_done(&back);
+	store_close(other);
+}
+END_TEST
+
+START_TEST(what_was_begun_and_failed_is_undone)
+{
+	struct call call, again;
+
+	new_call(&call, "Ada");
+	call_init(&again);
+	assert_ok(store_begin(store, &error));
+	snprintf(again.customer.name, sizeof again.customer.name, "Grace");
+	assert_ok(store_call_record(store, &again, &error));
+	ck_assert(store_call_record(store, &call, &error) == STATUS_EXISTS);
+	ck_assert_ptr_nonnull(strstr(error.text, call.uid.text));
+	ck_assert(store_end(store, STATUS_EXISTS, &error) == STATUS_EXISTS);
+	ck_assert(store_call_load(store, again.uid.text, &again, &error) == STATUS_NOT_FOUND);
+	call_done(&call);
+	call_done(&again);
+}
+END_TEST
+
+START_TEST(a_call_is_found_by_the_beginning_of_its_id)
+{
+	struct call first, second, back;
+	char beginning[UID_SIZE];
+
+	new_call(&first, "Ada");
+	new_call(&second, "Grace");
+	call_init(&back);
+	size_t same = 0;
+	while (first.uid.text[same] == second.uid.text[same])
+		same++;
+	snprintf(beginning, sizeof beginning, "%.*s", (int)same + 1, second.uid.text);
+	assert_ok(store_call_load(store, beginning, &back, &error));
+	ck_assert_str_eq(back.uid.text, second.uid.text);
+	ck_assert_str_eq(back.customer.name, "Grace");
+	beginning[same] = '\0';
+	ck_assert(store_call_load(store, beginning, &back, &error) == STATUS_AMBIGUOUS);
+	ck_assert(store_call_load(store, "zz", &back, &error) == STATUS_NOT_FOUND);
+	ck_assert_str_eq(back.customer.name, "Grace");
+	call_done(&first);
+	call_done(&second);
+	call_done(&back);
+}
+END_TEST
+
+/* ---- People, machines, lists ---- */
+
+START_TEST(a_known_machine_brings_its_nameplate)
+{
+	struct call first, second, old;
+
+	new_call(&first, "Ada");
+	set(&first.uid, STAGE_AS_FOUND, READING_REFRIGERANT, "R-22");
+	set(&first.uid, STAGE_AS_FOUND, READING_ALTITUDE, "600");
+	set(&first.uid, STAGE_AS_FOUND, READING_SUCTION_PRESSURE, "60");
+	call_init(&second);
+	set_time("2027-06-03T09:12:00");
+	second.system.uid = first.system.uid;
+	assert_ok(store_call_create(store, &second, &error));
+	ck_assert_str_eq(second.customer.uid.text, first.customer.uid.text);
+	ck_assert_str_eq(second.customer.name, "Ada");
+	ck_assert_str_eq(second.site.address, "12 Oak Street");
+	ck_assert_int_eq(visit_choice(&second.visit, STAGE_AS_FOUND, READING_REFRIGERANT),
+	                 CHOICE_REFRIGERANT_R22);
+	ck_assert(visit_has(&second.visit, STAGE_AS_FOUND, READING_ALTITUDE));
+	ck_assert(!visit_has(&second.visit, STAGE_AS_FOUND, READING_SUCTION_PRESSURE));
+	/* A refit changes this call, not what the old one worked with. */
+	set(&second.uid, STAGE_AS_FOUND, READING_REFRIGERANT, "R-407C");
+	call_init(&old);
+	assert_ok(store_call_load(store, first.uid.text, &old, &error));
+	ck_assert_int_eq(visit_choice(&old.visit, STAGE_AS_FOUND, READING_REFRIGERANT),
+	                 CHOICE_REFRIGERANT_R22);
+	call_done(&first);
+	call_done(&second);
+	call_done(&old);
+}
+END_TEST
+
+START_TEST(lists_are_put_moved_and_taken_out)
+{
+	struct call call, back;
+
+	new_call(&call, "Ada");
+	for (int i = 0; i < 3; i++) {
+		struct work_line *line = call_add_work(&call);
+		snprintf(line->description, sizeof line->description, "line %d", i);
+		line->kind = WORK_PART;
+		line->unit_price = 1250 + i;
+		assert_ok(store_work_put(store, &call.uid, line, &error));
+	}
+	struct charge_entry *entry = call_add_charge(&call);
+	entry->at = time_now;
+	entry->added_oz = 3.5;
+	entry->values[CHARGE_OUTDOOR_DB] = typed(READING_OUTDOOR_DB, "88");
+	assert_ok(store_charge_put(store, &call.uid, entry, &error));
+	call.work[1].quantity = 2500;
+	assert_ok(store_work_put(store, &call.uid, &call.work[1], &error));
+	struct work_line moved[] = { call.work[2], call.work[1], call.work[0] };
+	assert_ok(store_work_reorder(store, moved, 3, &error));
+	assert_ok(store_work_remove(store, &call.work[0].uid, &error));
+	ck_assert(store_work_remove(store, &call.work[0].uid, &error) == STATUS_NOT_FOUND);
+	call_init(&back);
+	assert_ok(store_call_load(store, call.uid.text, &back, &error));
+	ck_assert_uint_eq(back.work_count, 2);
+	ck_assert_str_eq(back.work[0].description, "line 2");
+	ck_assert_int_eq(back.work[1].quantity, 2500);
+	ck_assert_uint_eq(back.charge_count, 1);
+	ck_assert_double_eq(back.charge[0].values[CHARGE_OUTDOOR_DB].number, 88);
+	ck_assert_int_eq(back.charge[0].values[CHARGE_OUTDOOR_DB].taken_at, time_now);
+	/* Undo: it comes back, at the end. */
+	assert_ok(store_work_put(store, &call.uid, &call.work[0], &error));
+	assert_ok(store_call_load(store, call.uid.text, &back, &error));
+	ck_assert_str_eq(back.work[2].description, "line 0");
+	call_done(&call);
+	call_done(&back);
+}
+END_TEST
+
+START_TEST(the_header_is_saved_and_a_call_moves_to_another_customer)
+{
+	struct call first, second, back;
+	char sentence[320] = "";
+
+	new_call(&first, "Ada");
+	new_call(&second, "somebody");
+	second.customer = first.customer;
+	second.site = first.site;
+	second.system = first.system;
+	second.closed_at = time_now;
+	second.billing.tax[WORK_PART] = 825;
+	snprintf(second.summary, sizeof second.summary, "as good as new");
+	assert_ok(store_call_save_header(store, &second, &error));
+	call_init(&back);
+	assert_ok(store_call_load(store, second.uid.text, &back, &error));
+	ck_assert_str_eq(back.customer.name, "Ada");
+	ck_assert_str_eq(back.summary, "as good as new");
+	ck_assert_int_eq(back.closed_at, time_now);
+	ck_assert_int_eq(back.billing.tax[WORK_PART], 825);
+	assert_ok(store_verify(store, stop_at_first, sentence, &error));
+	ck_assert_str_eq(sentence, "");
+	call_done(&first);
+	call_done(&second);
+	call_done(&back);
+}
+END_TEST
+
+/* ---- Finding ---- */
+
+struct names {
+	int count;      /* lines */
+	char text[512]; /* what they are called, each followed by ";" */
+};
+
+static void add_name(struct names *names, const char *name)
+{
+	size_t used = strlen(names->text);
+
+	snprintf(names->text + used, sizeof names->text - used, "%s;", name);
+	names->count++;
+}
+
+static bool note_customer(const struct customer_line *line, void *context)
+{
+	add_name(context, line->customer.name);
+	return true;
+}
+
+static bool note_call(const struct call_line *line, void *context)
+{
+	add_name(context, line->customer);
+	return true;
+}
+
+static const char *found(const char *text)
+{
+	static struct names names;
+
+	memset(&names, 0, sizeof names);
+	assert_ok(store_find_customers(store, text, 10, note_customer, &names, &error));
+	return names.text;
+}
+
+START_TEST(customers_are_found_by_any_part)
+{
+	struct call call;
+
+	call_init(&call);
+	snprintf(call.customer.name, sizeof call.customer.name, "Ada Fernández-Żak");
+	snprintf(call.customer.phone, sizeof call.customer.phone, "(555) 010-7788");
+	snprintf(call.site.address, sizeof call.site.address, "1200 Oakwood Lane");
+	assert_ok(store_call_create(store, &call, &error));
+	set(&call.uid, STAGE_AS_FOUND, READING_SERIAL, "SN-99X41");
+	call_done(&call);
+	new_call(&call, "Bob \"100%\" Oa_k");
+	call_done(&call);
+	static const struct {
+		const char *typed, *names;
+	} rows[] = {
+		{ "fern", "Ada Fernández-Żak;" }, { "NÁNDEZ", "Ada Fernández-Żak;" },
+		{ "żak", "Ada Fernández-Żak;" }, { "010-7788", "Ada Fernández-Żak;" },
+		{ "5550107", "Ada Fernández-Żak;" }, { "oakw", "Ada Fernández-Żak;" },
+		{ "99x", "Ada Fernández-Żak;" }, { "lane ada", "Ada Fernández-Żak;" },
+		{ "ada 12", "Ada Fernández-Żak;" }, { "ad", "Ada Fernández-Żak;" },
+		{ "12", "Bob \"100%\" Oa_k;Ada Fernández-Żak;" }, { "100%", "Bob \"100%\" Oa_k;" },
+		{ "\"100", "Bob \"100%\" Oa_k;" }, { "oa_k", "Bob \"100%\" Oa_k;" },
+		{ "oak", "Bob \"100%\" Oa_k;Ada Fernández-Żak;" }, { "nobody", "" }, { "zz", "" },
+		{ "", "Bob \"100%\" Oa_k;Ada Fernández-Żak;" }, { "  ", "Bob \"100%\" Oa_k;Ada Fernández-Żak;" },
+		{ "' OR 1=1 --", "" }, { "name:ada", "" }, { "NEAR(", "" }, { "*", "" },
+	};
+	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++)
+		ck_assert_msg(strcmp(found(rows[i].typed), rows[i].names) == 0, "%s: %s", rows[i].typed,
+		              found(rows[i].typed));
+}
+END_TEST
+
+START_TEST(calls_are_listed_newest_first_and_filtered)
+{
+	static const char *const times[] = {
+		"2026-06-01T08:00:00", "2026-06-03T08:00:00", "2026-06-02T08:00:00", "2026-06-03T08:00:00",
+	};
+	static const char *const names[] = { "first", "third", "second", "fourth" };
+	struct call calls[4];
+	struct names seen = { .count = 0 };
+	struct call_filter filter = { .since = WALL_TIME_NONE };
+
+	for (int i = 0; i < 4; i++) {
+		set_time(times[i]);
+		new_call(&calls[i], names[i]);
+	}
+	assert_ok(store_find_calls(store, &filter, note_call, &seen, &error));
+	ck_assert_str_eq(seen.text, "fourth;third;second;first;");
+	calls[3].closed_at = time_now;
+	assert_ok(store_call_save_header(store, &calls[3], &error));
+	filter.open_only = true;
+	filter.limit = 2;
+	memset(&seen, 0, sizeof seen);
+	assert_ok(store_find_calls(store, &filter, note_call, &seen, &error));
+	ck_assert_str_eq(seen.text, "third;second;");
+	/* Going on below a line, also among calls of the same second. */
+	struct call_line last = { .uid = calls[3].uid, .opened_at = calls[3].opened_at };
+	filter = (struct call_filter){ .since = WALL_TIME_NONE, .after = &last };
+	memset(&seen, 0, sizeof seen);
+	assert_ok(store_find_calls(store, &filter, note_call, &seen, &error));
+	ck_assert_str_eq(seen.text, "third;second;first;");
+	filter = (struct call_filter){ .text = "fir" };
+	ck_assert(clock_parse("2026-06-02", &filter.since));
+	memset(&seen, 0, sizeof seen);
+	assert_ok(store_find_calls(store, &filter, note_call, &seen, &error));
+	ck_assert_str_eq(seen.text, "");
+	filter.text = "th";
+	assert_ok(store_find_calls(store, &filter, note_call, &seen, &error));
+	ck_assert_str_eq(seen.text, "third;");
+	filter = (struct call_filter){ .system = calls[0].system.uid, .since = WALL_TIME_NONE };
+	memset(&seen, 0, sizeof seen);
+	assert_ok(store_find_calls(store, &filter, note_call, &seen, &error));
+	ck_assert_str_eq(seen.text, "first;");
+	for (int i = 0; i < 4; i++)
+		call_done(&calls[i]);
+}
+END_TEST
+
+static bool note_visit(const struct store_visit *visit, void *context)
+{
+	double number = 0;
+
+	visit_number(&visit->visit, STAGE_AS_FOUND, READING_COMPRESSOR_CAPACITANCE, &number);
+	char text[LINE_SIZE + 32];
+	snprintf(text, sizeof text, "%g %s", number, visit->found_line);
+	add_name(context, text);
+	return true;
+}
+
+static bool note_watch(const struct watch_item *item, const struct uid *call, void *context)
+{
+	ck_assert(!uid_is_none(call));
+	add_name(context, item->text);
+	return true;
+}
+
+static bool note_offer(const struct offer *offer, const struct uid *call, void *context)
+{
+	ck_assert(!uid_is_none(call));
+	add_name(context, offer->title);
+	return true;
+}
+
+static bool note_system(const struct system_line *line, void *context)
+{
+	ck_assert_int_eq(visit_choice(&line->nameplate, STAGE_AS_FOUND, READING_REFRIGERANT),
+	                 CHOICE_REFRIGERANT_R410A);
+	ck_assert_int_eq(line->call_count, 2);
+	add_name(context, line->site.address);
+	return true;
+}
+
+START_TEST(a_machine_has_its_history)
+{
+	struct call first, second;
+	struct names seen = { .count = 0 };
+
+	new_call(&first, "Ada");
+	set(&first.uid, STAGE_AS_FOUND, READING_REFRIGERANT, "R-410A");
+	set(&first.uid, STAGE_AS_FOUND, READING_COMPRESSOR_CAPACITANCE, "44");
+	assert_ok(store_call_save_lines(store, &first.uid, "weak capacitor", "", &error));
+	struct watch_item *item = call_add_watch(&first);
+	snprintf(item->text, sizeof item->text, "fan draws 1.5 A");
+	assert_ok(store_watch_put(store, &first.uid, item, &error));
+	struct offer *offer = call_add_offer(&first);
+	snprintf(offer->title, sizeof offer->title, "new machine");
+	offer->decision = DECISION_DECLINED;
+	assert_ok(store_offer_put(store, &first.uid, offer, &error));
+	set_time("2027-06-03T09:12:00");
+	call_init(&second);
+	second.system.uid = first.system.uid;
+	assert_ok(store_call_create(store, &second, &error));
+	set(&second.uid, STAGE_AS_FOUND, READING_COMPRESSOR_CAPACITANCE, "42");
+
+	assert_ok(store_system_visits(store, &first.system.uid, note_visit, &seen, &error));
+	ck_assert_str_eq(seen.text, "42 ;44 weak capacitor;");
+	memset(&seen, 0, sizeof seen);
+	assert_ok(store_customer_systems(store, &first.customer.uid, note_system, &seen, &error));
+	ck_assert_str_eq(seen.text, "12 Oak Street;");
+	memset(&seen, 0, sizeof seen);
+	assert_ok(store_open_watch_items(store, &first.system.uid, note_watch, &seen, &error));
+	assert_ok(store_declined_offers(store, &first.customer.uid, &first.system.uid, note_offer, &seen,
+	                                &error));
+	ck_assert_str_eq(seen.text, "fan draws 1.5 A;new machine;");
+	assert_ok(store_watch_close(store, &item->uid, time_now, &error));
+	memset(&seen, 0, sizeof seen);
+	assert_ok(store_open_watch_items(store, &first.system.uid, note_watch, &seen, &error));
+	ck_assert_int_eq(seen.count, 0);
+	call_done(&first);
+	call_done(&second);
+}
+END_TEST
+
+/* ---- Ledger, prices, settings ---- */
+
+static bool note_ledger(const struct ledger_line *line, void *context)
+{
+	char text[200];
+
+	snprintf(text, sizeof text, "%s %s %g %g %d", line->key, line->refrigerant, line->added_oz,
+	         line->recovered_oz, line->entries);
+	add_name(context, text);
+	return true;
+}
+
+static void move_refrigerant(const struct uid *call, const char *time, double added,
+                             double recovered, const char *cylinder)
+{
+	struct charge_entry entry = {
+		.uid = uid_new(), .added_oz = added, .recovered_oz = recovered, .at = WALL_TIME_NONE,
+	};
+
+	if (*time)
+		ck_assert(clock_parse(time, &entry.at));
+	snprintf(entry.cylinder, sizeof entry.cylinder, "%s", cylinder);
+	assert_ok(store_charge_put(store, call, &entry, &error));
+}
+
+START_TEST(the_ledger_adds_up)
+{
+	struct call call;
+	struct names seen = { .count = 0 };
+
+	new_call(&call, "Ada");
+	set(&call.uid, STAGE_AS_FOUND, READING_REFRIGERANT, "R-22");
+	move_refrigerant(&call.uid, "2026-06-03T10:00", 3, 0, "C-7");
+	move_refrigerant(&call.uid, "2026-06-03T10:20", 2.5, 0, "C-7");
+	move_refrigerant(&call.uid, "2025-12-31T23:59", 0, 8, "R-1");
+	move_refrigerant(&call.uid, "", 1, 0, "");
+	assert_ok(store_ledger(store, LEDGER_BY_YEAR, note_ledger, &seen, &error));
+	ck_assert_str_eq(seen.text, "2025 R-22 0 8 1;2026 R-22 6.5 0 3;");
+	memset(&seen, 0, sizeof seen);
+	assert_ok(store_ledger(store, LEDGER_BY_CYLINDER, note_ledger, &seen, &error));
+	ck_assert_str_eq(seen.text, " R-22 1 0 1;C-7 R-22 5.5 0 2;R-1 R-22 0 8 1;");
+	memset(&seen, 0, sizeof seen);
+	assert_ok(store_ledger(store, LEDGER_BY_SYSTEM, note_ledger, &seen, &error));
+	ck_assert_int_eq(seen.count, 1);
+	ck_assert_ptr_nonnull(strstr(seen.text, " R-22 6.5 8 4;"));
+	call_done(&call);
+}
+END_TEST
+
+static bool note_price(const struct price_item *item, void *context)
+{
+	add_name(context, item->code);
+	return true;
+}
+
+START_TEST(prices_are_replaced_as_a_whole)
+{
+	struct price_item items[] = {
+		{ WORK_PART, "CAP-45", "run capacitor 45 µF", 3850 },
+		{ WORK_LABOUR, "HR", "hour of labour", 9500 },
+		{ WORK_PART, "cap-45", "the same again", 1 },
+	};
+	struct names seen = { .count = 0 };
+	char value[64];
+
+	assert_ok(store_prices_replace(store, items, 2, &error));
+	ck_assert(store_prices_replace(store, items, 3, &error) == STATUS_EXISTS);
+	ck_assert_ptr_nonnull(strstr(error.text, "cap-45"));
+	assert_ok(store_prices_find(store, "", 0, note_price, &seen, &error));
+	assert_ok(store_prices_find(store, "capac 45", 0, note_price, &seen, &error));
+	assert_ok(store_prices_find(store, "%", 0, note_price, &seen, &error));
+	ck_assert_str_eq(seen.text, "CAP-45;HR;CAP-45;");
+	assert_ok(store_setting_get(store, "tax.part", value, sizeof value, &error));
+	ck_assert_str_eq(value, "");
+	assert_ok(store_setting_set(store, "tax.part", "8.25", &error));
+	assert_ok(store_setting_get(store, "tax.part", value, sizeof value, &error));
+	ck_assert_str_eq(value, "8.25");
+}
+END_TEST
+
+/* ---- Backup and verify ---- */
+
+START_TEST(a_backup_is_a_whole_book)
+{
+	char path[128];
+	struct call call, back;
+
+	new_call(&call, "Ada");
+	snprintf(path, sizeof path, "%s/copy.db", folder);
+	assert_ok(store_backup(store, path, &error));
+	ck_assert_int_eq(mode_of(path), 0600);
+	ck_assert(store_backup(store, path, &error) == STATUS_EXISTS);
+	struct store *copy = open_book(path, STORE_READ_ONLY);
+	call_init(&back);
+	assert_ok(store_call_load(copy, call.uid.text, &back, &error));
+	store_close(copy);
+	snprintf(path, sizeof path, "%s/nowhere/copy.db", folder);
+	ck_assert(store_backup(store, path, &error) == STATUS_CANNOT_OPEN);
+	call_done(&call);
+	call_done(&back);
+}
+END_TEST
+
+static const char *verified(void)
+{
+	static char sentence[320];
+
+	sentence[0] = '\0';
+	assert_ok(store_verify(store, stop_at_first, sentence, &error));
+	return sentence;
+}
+
+START_TEST(verify_finds_what_is_wrong)
+{
+	static const struct {
+		const char *sql, *says;
+	} rows[] = {
+		{ "UPDATE call_reading SET number = 61 WHERE key = 'suction_pressure'", "its trail of changes ends at \"60\"" },
+		{ "UPDATE call_reading SET number = 6000 WHERE key = 'suction_pressure'", "outside its limits" },
+		{ "UPDATE call_reading SET key = 'colour' WHERE key = 'suction_pressure'", "does not know" },
+		{ "UPDATE call_reading SET key = 'suction_pressure', word = 'x', number = NULL", "that is none" },
+		{ "UPDATE call_reading SET key = 'suction_pressure', word = NULL, number = 60, stage = 'site'", "does not belong" },
+		{ "DELETE FROM call_reading", "has lost suction_pressure = 60" },
+		{ "DELETE FROM customer_search", "cannot be found" },
+		{ "DELETE FROM system", "refers to a system that is not there" },
+	};
+	struct call call;
+
+	new_call(&call, "Ada");
+	set(&call.uid, STAGE_AS_FOUND, READING_SUCTION_PRESSURE, "60");
+	ck_assert_str_eq(verified(), "");
+	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+		run_sql(book_path, rows[i].sql);
+		ck_assert_msg(strstr(verified(), rows[i].says) != NULL, "%s: %s", rows[i].sql, verified());
+	}
+	call_done(&call);
+}
+END_TEST
+
+START_TEST(the_trail_is_never_altered)
+{
+	struct call call;
+	sqlite3 *db;
+
+	new_call(&call, "Ada");
+	set(&call.uid, STAGE_AS_FOUND, READING_SUCTION_PRESSURE, "60");
+	ck_assert_int_eq(sqlite3_open(book_path, &db), SQLITE_OK);
+	ck_assert_int_ne(sqlite3_exec(db, "UPDATE reading_change SET new_value = '61'", NULL, NULL, NULL),
+	                 SQLITE_OK);
+	ck_assert_int_ne(sqlite3_exec(db, "DELETE FROM reading_change", NULL, NULL, NULL), SQLITE_OK);
+	sqlite3_close(db);
+	call_done(&call);
+}
+END_TEST
+
 Suite *store_suite(void)
 {
 	Suite *suite = suite_create("store");
@@ -240,6 +857,24 @@ Suite *store_suite(void)
 	tcase_add_test(tests, a_call_comes_back_as_it_was_stored);
 	tcase_add_test(tests, every_reading_is_kept_exactly);
 	tcase_add_test(tests, every_change_leaves_its_line);
+	tcase_add_test(tests, a_book_from_a_newer_program_is_refused);
+	tcase_add_test(tests, what_is_no_book_is_refused_and_left_alone);
+	tcase_add_test(tests, a_damaged_book_says_so_and_does_not_crash);
+	tcase_add_test(tests, a_book_that_is_only_read_refuses_to_be_written);
+	tcase_add_test(tests, two_programs_use_one_book);
+	tcase_add_test(tests, what_was_begun_and_failed_is_undone);
+	tcase_add_test(tests, a_call_is_found_by_the_beginning_of_its_id);
+	tcase_add_test(tests, a_known_machine_brings_its_nameplate);
+	tcase_add_test(tests, lists_are_put_moved_and_taken_out);
+	tcase_add_test(tests, the_header_is_saved_and_a_call_moves_to_another_customer);
+	tcase_add_test(tests, customers_are_found_by_any_part);
+	tcase_add_test(tests, calls_are_listed_newest_first_and_filtered);
+	tcase_add_test(tests, a_machine_has_its_history);
+	tcase_add_test(tests, the_ledger_adds_up);
+	tcase_add_test(tests, prices_are_replaced_as_a_whole);
+	tcase_add_test(tests, a_backup_is_a_whole_book);
+	tcase_add_test(tests, verify_finds_what_is_wrong);
+	tcase_add_test(tests, the_trail_is_never_altered);
 	suite_add_tcase(suite, tests);
 	return suite;
 }

@@ -1,0 +1,283 @@
+/* Two trucks' books brought together. */
+#include <check.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include <padside/exchange.h>
+#include <padside/store.h>
+
+Suite *merge_suite(void);
+
+enum { OURS, THEIRS, BOOKS };
+
+static char folder[64];
+static char paths[BOOKS][96];
+static struct store *books[BOOKS];
+static wall_time time_now;
+static struct error error;
+
+static wall_time test_now(void *context)
+{
+	(void)context;
+	return time_now;
+}
+
+static const struct clock test_clock = { .now = test_now };
+
+static void assert_ok(enum status status)
+{
+	ck_assert_msg(status == STATUS_OK, "%s", error.text);
+}
+
+static void set_up(void)
+{
+	snprintf(folder, sizeof folder, "/tmp/padside-test-XXXXXX");
+	ck_assert_ptr_nonnull(mkdtemp(folder));
+	ck_assert(clock_parse("2026-06-03T09:00", &time_now));
+	for (int i = 0; i < BOOKS; i++) {
+		snprintf(paths[i], sizeof paths[i], "%s/book %d%%?#.db", folder, i);
+		assert_ok(store_open(paths[i], STORE_CREATE, &test_clock, &books[i], &error));
+	}
+}
+
+static void tear_down(void)
+{
+	char command[128];
+
+	for (int i = 0; i < BOOKS; i++)
+		store_close(books[i]);
+	snprintf(command, sizeof command, "rm -rf '%s'", folder);
+	ck_assert_int_eq(system(command), 0);
+}
+
+static struct merge_report merged(int into, int from)
+{
+	struct merge_report report;
+
+	assert_ok(store_merge(books[into], paths[from], &report, &error));
+	return report;
+}
+
+static void set(int book, const struct uid *call, const char *typed)
+{
+	struct value value;
+
+	assert_ok(reading_parse(READING_COMPRESSOR_CAPACITANCE, typed, UNITS_US, &value, &error));
+	value.taken_at = time_now;
+	assert_ok(store_value_set(books[book], call, STAGE_AS_FOUND, READING_COMPRESSOR_CAPACITANCE, &value,
+	                          &error));
+}
+
+static void new_call(int book, struct call *call, const char *name)
+{
+	call_init(call);
+	snprintf(call->customer.name, sizeof call->customer.name, "%s", name);
+	call_add_work(call)->unit_price = 1250;
+	call_add_watch(call);
+	struct charge_entry *entry = call_add_charge(call);
+	entry->added_oz = 3;
+	entry->values[CHARGE_OUTDOOR_DB] = (struct value){ .state = VALUE_TAKEN, .number = 88 };
+	struct offer *offer = call_add_offer(call);
+	snprintf(offer->title, sizeof offer->title, "new machine");
+	assert_ok(store_call_create(books[book], call, &error));
+	set(book, &call->uid, "44");
+}
+
+static bool count_line(const struct call_line *line, void *context)
+{
+	(void)line;
+	++*(int *)context;
+	return true;
+}
+
+static bool count_change(const struct store_change *change, void *context)
+{
+	(void)change;
+	++*(int *)context;
+	return true;
+}
+
+static bool refuse_sentence(const char *sentence, void *context)
+{
+	(void)context;
+	ck_abort_msg("%s", sentence);
+	return false;
+}
+
+static int count_calls(int book)
+{
+	const struct call_filter filter = { .since = WALL_TIME_NONE };
+	int count = 0;
+
+	assert_ok(store_find_calls(books[book], &filter, count_line, &count, &error));
+	assert_ok(store_verify(books[book], refuse_sentence, NULL, &error));
+	return count;
+}
+
+static void write_call(int book, const struct uid *uid, struct text *out)
+{
+	struct call call;
+
+	call_init(&call);
+	assert_ok(store_call_load(books[book], uid->text, &call, &error));
+	exchange_write_call(&call, out);
+	call_done(&call);
+}
+
+static void assert_same_call(const struct uid *uid)
+{
+	struct text ours, theirs;
+
+	text_init(&ours);
+	text_init(&theirs);
+	write_call(OURS, uid, &ours);
+	write_call(THEIRS, uid, &theirs);
+	ck_assert_str_eq(text_get(&ours), text_get(&theirs));
+	text_done(&ours);
+	text_done(&theirs);
+}
+
+START_TEST(twice_is_once)
+{
+	static const struct merge_report nothing = { 0 };
+	struct call ours, theirs;
+
+	new_call(OURS, &ours, "Ada");
+	new_call(THEIRS, &theirs, "Grace");
+	struct merge_report report = merged(OURS, THEIRS);
+	ck_assert_int_eq(report.calls, 1);
+	ck_assert_int_eq(report.customers, 1);
+	ck_assert_int_eq(report.readings, 1);
+	ck_assert_int_eq(report.changes, 1);
+	ck_assert_int_eq(report.lines, 4);
+	report = merged(OURS, THEIRS);
+	ck_assert_mem_eq(&report, &nothing, sizeof nothing);
+	ck_assert_int_eq(count_calls(OURS), 2);
+	assert_same_call(&theirs.uid);
+	call_done(&ours);
+	call_done(&theirs);
+}
+END_TEST
+
+START_TEST(the_later_change_of_a_reading_wins_and_both_trails_stay)
+{
+	struct call call;
+	int changes = 0;
+
+	new_call(OURS, &call, "Ada");
+	merged(THEIRS, OURS);
+	/* Written last by the machine's clock, but earlier by the wall. */
+	time_now += 600;
+	set(THEIRS, &call.uid, "42");
+	time_now -= 300;
+	set(OURS, &call.uid, "43");
+	ck_assert_int_eq(merged(OURS, THEIRS).readings, 1);
+	merged(THEIRS, OURS);
+	assert_same_call(&call.uid);
+	struct call back;
+	call_init(&back);
+	assert_ok(store_call_load(books[OURS], call.uid.text, &back, &error));
+	ck_assert_double_eq(visit_value(&back.visit, STAGE_AS_FOUND, READING_COMPRESSOR_CAPACITANCE)->number,
+	                    42);
+	assert_ok(store_call_changes(books[OURS], &call.uid, count_change, &changes, &error));
+	ck_assert_int_eq(changes, 3);
+	assert_ok(store_call_changes(books[THEIRS], &call.uid, count_change, &changes, &error));
+	ck_assert_int_eq(changes, 6);
+	ck_assert_int_eq(count_calls(OURS), 1);
+	ck_assert_int_eq(count_calls(THEIRS), 1);
+	call_done(&call);
+	call_done(&back);
+}
+END_TEST
+
+START_TEST(a_reading_taken_away_later_stays_away)
+{
+	struct call call;
+
+	new_call(OURS, &call, "Ada");
+	merged(THEIRS, OURS);
+	time_now += 60;
+	set(THEIRS, &call.uid, "");
+	ck_assert_int_eq(merged(OURS, THEIRS).readings, 1);
+	assert_same_call(&call.uid);
+	ck_assert_int_eq(count_calls(OURS), 1);
+	call_done(&call);
+}
+END_TEST
+
+START_TEST(lines_changed_and_taken_out_there_are_here_too)
+{
+	struct call call;
+
+	new_call(OURS, &call, "Ada");
+	merged(THEIRS, OURS);
+	time_now += 60;
+	call.work[0].unit_price = 1500;
+	assert_ok(store_work_put(books[THEIRS], &call.uid, &call.work[0], &error));
+	call.charge[0].values[CHARGE_OUTDOOR_DB].number = 90;
+	assert_ok(store_charge_put(books[THEIRS], &call.uid, &call.charge[0], &error));
+	assert_ok(store_watch_remove(books[THEIRS], &call.watch[0].uid, &error));
+	snprintf(call.customer.phone, sizeof call.customer.phone, "555-0100");
+	snprintf(call.summary, sizeof call.summary, "as good as new");
+	assert_ok(store_call_save_header(books[THEIRS], &call, &error));
+	struct merge_report report = merged(OURS, THEIRS);
+	ck_assert_int_eq(report.removed, 1);
+	assert_same_call(&call.uid);
+	/* Our old line does not bring it back there, and it does not come back here. */
+	merged(THEIRS, OURS);
+	assert_same_call(&call.uid);
+	ck_assert_int_eq(merged(OURS, THEIRS).lines, 0);
+	call_done(&call);
+}
+END_TEST
+
+START_TEST(a_line_changed_here_after_it_was_taken_out_there_stays)
+{
+	struct call call;
+
+	new_call(OURS, &call, "Ada");
+	merged(THEIRS, OURS);
+	time_now += 60;
+	assert_ok(store_work_remove(books[THEIRS], &call.work[0].uid, &error));
+	time_now += 60;
+	call.work[0].unit_price = 1500;
+	assert_ok(store_work_put(books[OURS], &call.uid, &call.work[0], &error));
+	ck_assert_int_eq(merged(OURS, THEIRS).removed, 0);
+	merged(THEIRS, OURS);
+	assert_same_call(&call.uid);
+	call_done(&call);
+}
+END_TEST
+
+START_TEST(what_is_no_other_book_is_refused)
+{
+	struct merge_report report;
+	struct call call;
+
+	new_call(OURS, &call, "Ada");
+	ck_assert(store_merge(books[OURS], paths[OURS], &report, &error) == STATUS_REFUSED);
+	ck_assert(store_merge(books[OURS], "/nowhere/book.db", &report, &error) == STATUS_CANNOT_OPEN);
+	ck_assert(store_merge(books[OURS], "/bin/sh", &report, &error) == STATUS_NOT_A_BOOK);
+	/* Nothing hangs on from a refused one. */
+	merged(OURS, THEIRS);
+	ck_assert_int_eq(count_calls(OURS), 1);
+	call_done(&call);
+}
+END_TEST
+
+Suite *merge_suite(void)
+{
+	Suite *suite = suite_create("merge");
+	TCase *tests = tcase_create("merge");
+
+	tcase_add_checked_fixture(tests, set_up, tear_down);
+	tcase_add_test(tests, twice_is_once);
+	tcase_add_test(tests, the_later_change_of_a_reading_wins_and_both_trails_stay);
+	tcase_add_test(tests, a_reading_taken_away_later_stays_away);
+	tcase_add_test(tests, lines_changed_and_taken_out_there_are_here_too);
+	tcase_add_test(tests, a_line_changed_here_after_it_was_taken_out_there_stays);
+	tcase_add_test(tests, what_is_no_other_book_is_refused);
+	suite_add_tcase(suite, tests);
+	return suite;
+}
