@@ -3,6 +3,8 @@
 #   make              the program, build/padside
 #   make check        every test (packages must be there: see tests/run)
 #   make sanitize     the tests under AddressSanitizer and UBSan
+#   make check-reference  the figures against the reference libraries, live
+#   make bench-saturation saturation lookups against the reference library's
 #   make bench-diagnose [SPLIT=test|tune]  score the diagnosis on labelled calls
 #   make bench-physics  the model behind those calls against the reference libraries
 #   make install      PREFIX=/usr/local DESTDIR=
@@ -37,7 +39,7 @@ object = $(patsubst %.c,$(BUILD)/%.o,$(1))
 LIB_OBJECTS  := $(call object,$(LIBRARY)) $(BUILD)/schema.o
 TEST_OBJECTS := $(call object,$(TESTS) $(SUPPORT)) $(BUILD)/tests/runner.o
 
-.PHONY: all check sanitize install bench-diagnose bench-physics clean
+.PHONY: all check check-reference sanitize install bench-saturation bench-diagnose bench-physics clean
 .SECONDARY:
 
 all: $(BUILD)/padside
@@ -88,6 +90,15 @@ $(REFERENCE)/installed: tests/reference/requirements.txt
 	python3 -m venv $(REFERENCE)
 	$(PYTHON) -m pip install --quiet --disable-pip-version-check -r $<
 	@touch $@
+
+check-reference: $(BUILD)/padside $(REFERENCE)/installed
+	$(PYTHON) -B tests/reference/check.py $(BUILD)/padside
+
+$(BUILD)/saturation: $(BUILD)/tests/bench/saturation/saturation.o $(BUILD)/libpadside.a
+	$(CC) $(LDFLAGS) -o $@ $^ -lm
+
+bench-saturation: $(BUILD)/saturation $(REFERENCE)/installed
+	$(PYTHON) -B tests/bench/saturation/compare.py $(BUILD)/saturation
 
 # Labelled calls are made once a split and seed; see tests/bench/diagnose/README.md.
 BENCH      := tests/bench/diagnose
