@@ -1,6 +1,7 @@
 #ifndef PADSIDE_CSV_H
 #define PADSIDE_CSV_H
 
+#include <stdbool.h>
 #include <stddef.h>
 
 #include <padside/error.h>
@@ -41,5 +42,14 @@ enum csv_step csv_next(struct csv *csv, struct error *error);
 
 /* A field of the record, `index` below csv->count; borrowed until the next step. */
 const char *csv_field(const struct csv *csv, size_t index);
+
+/*
+ * Appends one field of a record, with the comma before it unless it is the
+ * *first, in quotes where they are needed.  A text that a spreadsheet would
+ * compute ("=…", "+…", "-…", "@…" that is no number) gets an apostrophe in
+ * front.  A record ends with csv_end_record(), CRLF.
+ */
+void csv_add_field(struct text *text, const char *field, bool *first);
+void csv_end_record(struct text *text);
 
 #endif

@@ -8,6 +8,8 @@
 #include <stdbool.h>
 #include <string.h>
 
+#include <padside/number.h>
+
 static bool is_line_end(char byte)
 {
 	return byte == '\n' || byte == '\r';
@@ -119,6 +121,16 @@ static enum csv_step read_field(struct csv *csv, bool *more, struct error *error
 	return CSV_RECORD;
 }
 
+/* Whether a spreadsheet would take it for a formula. */
+static bool is_formula(const char *field)
+{
+	const char *rest;
+	double number;
+
+	return *field && strchr("=+-@\t", *field) &&
+	       !(number_parse(field, &number, &rest) && *rest == '\0');
+}
+
 void csv_init(struct csv *csv, const char *bytes, size_t length)
 {
 	static const char mark[] = "\xef\xbb\xbf";
@@ -156,4 +168,28 @@ const char *csv_field(const struct csv *csv, size_t index)
 {
 	assert(index < csv->count);
 	return text_get(&csv->fields) + csv->starts[index];
+}
+
+void csv_add_field(struct text *text, const char *field, bool *first)
+{
+	const char *guard = is_formula(field) ? "'" : "";
+
+	text_add(text, *first ? "" : ",");
+	*first = false;
+	if (!strpbrk(field, ",\"\r\n")) {
+		text_add_format(text, "%s%s", guard, field);
+		return;
+	}
+	text_add_format(text, "\"%s", guard);
+	for (; *field; field++) {
+		if (*field == '"')
+			text_add_char(text, '"');
+		text_add_char(text, *field);
+	}
+	text_add_char(text, '"');
+}
+
+void csv_end_record(struct text *text)
+{
+	text_add(text, "\r\n");
 }

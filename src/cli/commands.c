@@ -10,6 +10,7 @@ const struct command commands[] = {
 	{ "record", "FILE|-", "Stores calls from JSON, all or nothing, and prints their ids",
 	  command_record },
 	{ "figure", "NAME key=value…|-", "Works out one figure from readings", command_figure },
+	{ "prices", "[FILE]", "Replaces the price list by a CSV file, or prints it as one", command_prices },
 	{ .name = NULL },
 };
 

@@ -97,6 +97,44 @@ START_TEST(too_many_fields_are_refused)
 }
 END_TEST
 
+START_TEST(what_is_written_reads_back)
+{
+	static const char *const fields[] = { "a", "", "b,c", "d\"e", "f\ng", " h ", "-3.5", "\"" };
+	struct text text;
+	struct csv csv;
+	struct error error;
+	bool first = true;
+
+	text_init(&text);
+	for (size_t i = 0; i < sizeof fields / sizeof *fields; i++)
+		csv_add_field(&text, fields[i], &first);
+	csv_end_record(&text);
+	csv_init(&csv, text_get(&text), text.length);
+	ck_assert_int_eq(csv_next(&csv, &error), CSV_RECORD);
+	ck_assert_uint_eq(csv.count, sizeof fields / sizeof *fields);
+	for (size_t i = 0; i < csv.count; i++)
+		ck_assert_str_eq(csv_field(&csv, i), fields[i]);
+	csv_done(&csv);
+	text_done(&text);
+}
+END_TEST
+
+START_TEST(formulas_become_text)
+{
+	struct text text;
+	bool first = true;
+
+	text_init(&text);
+	csv_add_field(&text, "=1+1", &first);
+	csv_add_field(&text, "-2+3", &first);
+	csv_add_field(&text, "@SUM(A1),\"x\"", &first);
+	csv_add_field(&text, "+4.5", &first);
+	csv_end_record(&text);
+	ck_assert_str_eq(text_get(&text), "'=1+1,'-2+3,\"'@SUM(A1),\"\"x\"\"\",+4.5\r\n");
+	text_done(&text);
+}
+END_TEST
+
 Suite *csv_suite(void)
 {
 	Suite *suite = suite_create("csv");
@@ -106,6 +144,8 @@ Suite *csv_suite(void)
 	tcase_add_loop_test(tcase, broken_files_are_refused_with_the_line, 0,
 	                    (int)(sizeof bad / sizeof *bad));
 	tcase_add_test(tcase, too_many_fields_are_refused);
+	tcase_add_test(tcase, what_is_written_reads_back);
+	tcase_add_test(tcase, formulas_become_text);
 	suite_add_tcase(suite, tcase);
 	return suite;
 }
