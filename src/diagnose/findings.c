@@ -1,0 +1,304 @@
+/*
+ * Findings: what is believed, put so that a technician can weigh it.
+ */
+#include "diagnose/findings.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+#include <padside/text.h>
+
+/* A fault at least this likely is to be acted on, or looked at again. */
+static const double act_from = 0.5, watch_from = 0.3;
+
+/* Below this, or no more likely than before any reading, a fault is not worth a line. */
+static const double list_from = 0.04, list_gain = 1.25;
+
+/* A fault of the circuit this slight is watched, not mended. */
+static const double slight_severity = 0.3;
+
+/* Every open winding reads so: it is both. */
+static const struct {
+	enum state state;
+	enum fault fault;
+} also[] = { { STATE_COMPRESSOR_SEVERAL_OPEN, FAULT_WINDING_OPEN_START } };
+
+/* What a fault stands for among the parts: its states and their sums. */
+struct part_belief {
+	enum variable variable; /* whose states */
+	enum state state;       /* the likeliest of them; STATE_COUNT: none */
+	double probability;     /* of all of them */
+	double act;             /* of those that ask for action */
+	double prior;           /* of all of them before any reading */
+};
+
+static bool means(enum state state, enum fault fault)
+{
+	for (size_t i = 0; i < sizeof also / sizeof *also; i++)
+		if (also[i].state == state && also[i].fault == fault)
+			return true;
+	return state_info(state)->fault == fault;
+}
+
+static struct part_belief believe(const struct beliefs *beliefs, enum fault fault)
+{
+	struct part_belief belief = { .state = STATE_COUNT };
+
+	for (int s = 0; s < STATE_COUNT; s++) {
+		enum state state = (enum state)s;
+		if (!means(state, fault))
+			continue;
+		if (belief.state == STATE_COUNT || beliefs->posterior[s] > beliefs->posterior[belief.state])
+			belief.state = state;
+		belief.variable = state_info(state)->variable;
+		belief.probability += beliefs->posterior[s];
+		belief.prior += beliefs->prior[s];
+		belief.act += state_info(state)->level == LEVEL_ACT ? beliefs->posterior[s] : 0;
+	}
+	return belief;
+}
+
+/* ---- Evidence from parts ---- */
+
+/* Likelihood of a clue with the fault against all else, weighed by the priors. */
+static double lean(const struct beliefs *beliefs, const struct clue *clue, enum fault fault)
+{
+	int first = (int)variable_first(clue->variable);
+	double with = 0, with_weight = 0, without = 0, without_weight = 0;
+
+	for (int i = 0; i < variable_states(clue->variable); i++) {
+		double prior = beliefs->prior[first + i];
+		if (means((enum state)(first + i), fault)) {
+			with += prior * clue->likelihood[i];
+			with_weight += prior;
+		} else {
+			without += prior * clue->likelihood[i];
+			without_weight += prior;
+		}
+	}
+	if (with_weight <= 0 || without_weight <= 0)
+		return 0;
+	return log10((with / with_weight + 1e-9) / (without / without_weight + 1e-9));
+}
+
+/* The same for what a motor does, which a fault brings about. */
+static double lean_of_condition(const struct beliefs *beliefs, const struct clue *clue,
+                                enum state condition)
+{
+	int first = (int)variable_first(clue->variable), at = (int)condition - first;
+	double without = 0, weight = 0;
+
+	if (state_info(condition)->variable != clue->variable || at == 0)
+		return 0;
+	for (int i = 0; i < variable_states(clue->variable); i++) {
+		if (i == at)
+			continue;
+		without += beliefs->prior[first + i] * clue->likelihood[i];
+		weight += beliefs->prior[first + i];
+	}
+	return log10((clue->likelihood[at] + 1e-9) / (without / weight + 1e-9));
+}
+
+static struct evidence from_clue(const struct clue *clue, double leans)
+{
+	return (struct evidence){
+		.figure = clue->figure, .reading = clue->reading, .over_limit = clue->over_limit,
+		.value = clue->value, .plus_minus = clue->plus_minus,
+		.has_expected = clue->has_expected, .expected = clue->expected, .leans = leans,
+	};
+}
+
+/* Keeps the strongest, strongest first. */
+static void keep(struct finding *finding, const struct evidence *evidence)
+{
+	int at = finding->evidence_count < MOST_EVIDENCE ? finding->evidence_count++ : MOST_EVIDENCE;
+	struct evidence *list = finding->evidence;
+
+	while (at > 0 && fabs(list[at - 1].leans) < fabs(evidence->leans)) {
+		if (at < MOST_EVIDENCE)
+			list[at] = list[at - 1];
+		at--;
+	}
+	if (at < MOST_EVIDENCE)
+		list[at] = *evidence;
+}
+
+static void add_part_evidence(const struct clues *clues, const struct beliefs *beliefs,
+                              const struct part_belief *belief, struct finding *finding)
+{
+	/* Less than this is nothing said. */
+	const double least = 0.04;
+	enum state condition = network_condition_of(belief->state);
+	bool dead = condition == STATE_CONDITION_DEAD && belief->variable != VARIABLE_LEADS;
+
+	for (int i = 0; i < clues->count; i++) {
+		const struct clue *clue = &clues->list[i];
+		double leans = 0;
+		if (clue->variable == belief->variable)
+			leans = lean(beliefs, clue, finding->fault);
+		else if (clue->variable == VARIABLE_CONDITION)
+			leans = lean_of_condition(beliefs, clue, condition);
+		else if (clue->variable == VARIABLE_FAN_CONDITION)
+			leans = lean_of_condition(beliefs, clue, dead ? STATE_FAN_CONDITION_DEAD : condition);
+		if (fabs(leans) < least)
+			continue;
+		struct evidence evidence = from_clue(clue, leans);
+		keep(finding, &evidence);
+	}
+}
+
+/* ---- Words ---- */
+
+static const char *lean_words(double leans)
+{
+	static const struct {
+		double from;
+		const char *words;
+	} rows[] = {
+		{ 1.0, "speaks strongly for it" }, { 0.3, "speaks for it" }, { 0.1, "leans to it" },
+		{ -0.1, "leans neither way" }, { -0.3, "leans away from it" },
+		{ -1.0, "speaks against it" },
+	};
+
+	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++)
+		if (leans >= rows[i].from)
+			return rows[i].words;
+	return "speaks strongly against it";
+}
+
+/* The value as it is written on the sheet. */
+static void value_words(const struct evidence *evidence, double number, char *out, size_t size)
+{
+	if (evidence->figure != FIGURE_NONE) {
+		figure_format(evidence->figure, number, UNITS_US, VALUE_FORM_WITH_UNIT, out, size);
+		return;
+	}
+	struct value value = { .state = evidence->over_limit ? VALUE_OVER_LIMIT : VALUE_TAKEN,
+	                       .number = number, .taken_at = WALL_TIME_NONE };
+	if (reading_info(evidence->reading)->kind == KIND_CHOICE)
+		value.choice = (enum choice)number;
+	reading_format(evidence->reading, &value, UNITS_US, VALUE_FORM_WITH_UNIT, out, size);
+}
+
+static void write_words(struct evidence *evidence)
+{
+	char value[40], expected[40];
+
+	value_words(evidence, evidence->over_limit ? 0 : evidence->value, value, sizeof value);
+	if (evidence->has_expected && !isnan(evidence->expected)) {
+		value_words(evidence, evidence->expected, expected, sizeof expected);
+		snprintf(evidence->words, sizeof evidence->words, "%.24s where %.24s is expected: %s", value,
+		         expected, lean_words(evidence->leans));
+	} else {
+		snprintf(evidence->words, sizeof evidence->words, "%s: %s", value,
+		         lean_words(evidence->leans));
+	}
+	text_trim_broken_utf8(evidence->words);
+}
+
+/* ---- Findings ---- */
+
+static enum level level_of(double probability, double act)
+{
+	if (act >= act_from)
+		return LEVEL_ACT;
+	return probability >= watch_from ? LEVEL_WATCH : LEVEL_NOTE;
+}
+
+/* A finding from the parts; false when there is nothing to say. */
+static bool find_in_parts(const struct clues *clues, const struct beliefs *beliefs,
+                          enum fault fault, struct finding *finding)
+{
+	struct part_belief belief = believe(beliefs, fault);
+
+	if (belief.state == STATE_COUNT || belief.probability < list_from ||
+	    (belief.probability < list_gain * belief.prior && belief.probability < act_from))
+		return false;
+	finding->probability = belief.probability;
+	finding->level = fault == FAULT_LOW_INDOOR_LOAD ? LEVEL_NOTE
+	                                                : level_of(belief.probability, belief.act);
+	add_part_evidence(clues, beliefs, &belief, finding);
+	return finding->evidence_count > 0;
+}
+
+static bool find_in_circuit(const struct view *view, const struct circuit *circuit,
+                            enum fault fault, struct finding *finding)
+{
+	struct evidence evidence[SHOWN_COUNT + 4];
+	double probability = circuit->fault[fault];
+
+	if (probability < list_from ||
+	    (probability < list_gain * circuit->prior[fault] && probability < act_from))
+		return false;
+	finding->probability = probability;
+	finding->level = level_of(probability, circuit->severity[fault] < slight_severity ? 0
+	                                                                             : probability);
+	int count = circuit_evidence(view, circuit, fault, evidence, SHOWN_COUNT + 4);
+	for (int i = 0; i < count; i++)
+		keep(finding, &evidence[i]);
+	return finding->evidence_count > 0;
+}
+
+static void add_finding(struct diagnosis *diagnosis, const struct finding *finding)
+{
+	struct finding *list = diagnosis->findings;
+	int at = diagnosis->finding_count < MOST_FINDINGS ? diagnosis->finding_count++ : MOST_FINDINGS;
+
+	while (at > 0 && list[at - 1].probability < finding->probability) {
+		if (at < MOST_FINDINGS)
+			list[at] = list[at - 1];
+		at--;
+	}
+	if (at < MOST_FINDINGS)
+		list[at] = *finding;
+}
+
+/* Nothing to act on: every part that a clue was about, and the circuit if it was judged. */
+static double sound_probability(const struct clues *clues, const struct beliefs *beliefs,
+                                const struct circuit *circuit)
+{
+	bool judged[VARIABLE_COUNT] = { false }, any = circuit->taken_count > 0;
+	double sound = any ? circuit->sound : 1;
+
+	for (int i = 0; i < clues->count; i++) {
+		judged[clues->list[i].variable] = true;
+		any = true;
+	}
+	/* What a motor does is about everything that feeds it. */
+	if (judged[VARIABLE_CONDITION])
+		for (int v = VARIABLE_SUPPLY; v <= VARIABLE_INSULATION; v++)
+			judged[v] = true;
+	if (judged[VARIABLE_FAN_CONDITION])
+		judged[VARIABLE_FAN_CAPACITOR] = judged[VARIABLE_FAN_MOTOR] =
+			judged[VARIABLE_FAN_INSULATION] = true;
+	for (int s = 0; s < STATE_COUNT; s++)
+		if (judged[state_info((enum state)s)->variable] &&
+		    state_info((enum state)s)->level == LEVEL_ACT)
+			sound *= 1 - beliefs->posterior[s];
+	return any ? sound : 0;
+}
+
+void findings_write(const struct view *view, const struct clues *clues,
+                    const struct beliefs *beliefs, const struct circuit *circuit,
+                    struct diagnosis *diagnosis)
+{
+	struct finding finding;
+
+	diagnosis->finding_count = 0;
+	for (int f = FAULT_NONE + 1; f < FAULT_COUNT; f++) {
+		memset(&finding, 0, sizeof finding);
+		finding.fault = (enum fault)f;
+		finding.probability_before = NAN;
+		finding.is_symptom_masked = fault_info(finding.fault)->family != FAMILY_ELECTRICAL &&
+		                            !circuit->ran;
+		if (!find_in_circuit(view, circuit, finding.fault, &finding) &&
+		    !find_in_parts(clues, beliefs, finding.fault, &finding))
+			continue;
+		for (int i = 0; i < finding.evidence_count; i++)
+			write_words(&finding.evidence[i]);
+		add_finding(diagnosis, &finding);
+	}
+	diagnosis->healthy = sound_probability(clues, beliefs, circuit);
+	diagnosis->unexplained = circuit->taken_count > 0 ? circuit->unknown : 0;
+}

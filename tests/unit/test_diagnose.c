@@ -1,0 +1,374 @@
+/*
+ * The diagnosis as a whole: one call through it, the circuit's faults, masks,
+ * contradictions, what to measure next.
+ *
+ * Signs of the circuit's faults: Rossi & Braun 1997 (HVAC&R Research 3(1)),
+ * Breuker & Braun 1998 (HVAC&R Research 4(3-4)), Kim, Yoon, Payne & Domanski
+ * 2008 (NIST SP 1087); from memory of those tables.
+ */
+#include <check.h>
+#include <math.h>
+#include <string.h>
+
+#include "support/judged.h"
+
+Suite *diagnose_suite(void);
+
+/* ---- Signs ---- */
+
+/* +1 up, -1 down, 0 little: suction, superheat, condensing, subcooling, capacity. */
+struct signs {
+	enum fault fault;
+	int orifice[5], valve[5];
+};
+
+static const struct signs published[] = {
+	{ FAULT_UNDERCHARGE, { -1, 1, -1, -1, -1 }, { -1, 1, -1, -1, -1 } },
+	{ FAULT_OVERCHARGE, { 1, -1, 1, 1, 0 }, { 1, 0, 1, 1, 0 } },
+	{ FAULT_LOW_INDOOR_AIRFLOW, { -1, -1, -1, 1, 0 }, { -1, 0, -1, 1, 0 } },
+	{ FAULT_LOW_OUTDOOR_AIRFLOW, { 1, -1, 1, -1, -1 }, { 1, 0, 1, 0, -1 } },
+	{ FAULT_LIQUID_RESTRICTION, { -1, 1, -1, 1, -1 }, { -1, 1, -1, 1, -1 } },
+	{ FAULT_METERING_OVERFEED, { 1, -1, 1, -1, 0 }, { 1, -1, 1, -1, 0 } },
+	{ FAULT_NONCONDENSABLES, { 1, -1, 1, 1, -1 }, { 1, 0, 1, 1, -1 } },
+	{ FAULT_COMPRESSOR_INEFFICIENT, { 1, -1, -1, -1, -1 }, { 1, 0, -1, -1, -1 } },
+};
+
+static int sign_of(double x)
+{
+	/* Less than this, °F or %, is "little". */
+	return x > 1.4 ? 1 : x < -1.4 ? -1 : 0;
+}
+
+/* Little may be published where a small movement stands, never the other sign. */
+static void check_signs(const struct movements *by, const int *signs)
+{
+	static const enum moved rows[] = { MOVED_SUCTION, MOVED_SUPERHEAT, MOVED_CONDENSER,
+	                                   MOVED_SUBCOOLING, MOVED_CAPACITY };
+
+	for (int i = 0; i < 5; i++) {
+		int moved = sign_of(by->early[rows[i]] + (1 - FAULT_KNEE) * by->late[rows[i]]);
+		ck_assert_int_ne(moved * signs[i], -1);
+		if (signs[i] == 0 && i == 1)
+			ck_assert_int_eq(moved, 0);
+	}
+}
+
+START_TEST(movements_follow_the_published_signs)
+{
+	check_signs(&fault_info(published[_i].fault)->orifice, published[_i].orifice);
+	check_signs(&fault_info(published[_i].fault)->valve, published[_i].valve);
+}
+END_TEST
+
+/* ---- Circuits ---- */
+
+struct circuit_row {
+	const char *system;
+	struct circuit_case given;
+	enum fault fault; /* FAULT_NONE: nothing to act on */
+};
+
+#define ORIFICE "metering=fixed_orifice, seer=13, nominal_capacity=3"
+#define VALVE "metering=txv, seer=14, nominal_capacity=3, target_subcooling=10"
+
+static const struct circuit_row circuits[] = {
+	/* outdoor, return, wet bulb; suction, superheat; condensing, subcooling; split */
+	{ ORIFICE, { 95, 80, 67, 45, 12, 115, 10, 18.5 }, FAULT_NONE },
+	{ ORIFICE, { 88, 76, 63, 41, 9, 108, 10, 19 }, FAULT_NONE },
+	{ ORIFICE, { 95, 80, 67, 33, 38, 108, 1, 13 }, FAULT_UNDERCHARGE },
+	{ ORIFICE, { 95, 80, 67, 49, 0, 121, 20, 17.5 }, FAULT_OVERCHARGE },
+	{ ORIFICE, { 95, 80, 67, 47, 5, 134, 9, 16.5 }, FAULT_LOW_OUTDOOR_AIRFLOW },
+	{ ORIFICE, { 95, 80, 67, 36, 4, 111, 11, 24 }, FAULT_LOW_INDOOR_AIRFLOW },
+	{ ORIFICE, { 95, 80, 67, 30, 36, 109, 16, 13 }, FAULT_LIQUID_RESTRICTION },
+	{ ORIFICE, { 95, 80, 67, 57, 5, 108, 7, 12 }, FAULT_COMPRESSOR_INEFFICIENT },
+	{ ORIFICE, { 95, 80, 67, 51, 0, 116, 4, 17 }, FAULT_METERING_OVERFEED },
+	{ VALVE, { 95, 80, 67, 45, 10, 115, 10, 18.5 }, FAULT_NONE },
+	{ VALVE, { 95, 80, 67, 33, 28, 106, 0, 12 }, FAULT_UNDERCHARGE },
+	{ VALVE, { 95, 80, 67, 46, 10, 125, 23, 18 }, FAULT_OVERCHARGE },
+	{ VALVE, { 95, 80, 67, 46, 10, 135, 10, 16.5 }, FAULT_LOW_OUTDOOR_AIRFLOW },
+	{ VALVE, { 95, 80, 67, 35, 9, 112, 11, 24.5 }, FAULT_LOW_INDOOR_AIRFLOW },
+	{ VALVE, { 95, 80, 67, 30, 30, 109, 18, 12.5 }, FAULT_LIQUID_RESTRICTION },
+	{ VALVE, { 95, 80, 67, 57, 9, 107, 9, 12 }, FAULT_COMPRESSOR_INEFFICIENT },
+	{ VALVE, { 95, 80, 67, 52, 0, 116, 5, 17 }, FAULT_METERING_OVERFEED },
+};
+
+START_TEST(every_circuit_fault_is_named)
+{
+	const struct circuit_row *row = &circuits[_i];
+	struct judged judged;
+
+	judge_circuit(&judged, row->system, &row->given);
+	if (row->fault == FAULT_NONE) {
+		ck_assert_double_gt(judged.diagnosis.healthy, 0.5);
+		for (int i = 0; i < judged.diagnosis.finding_count; i++)
+			ck_assert_int_ne(judged.diagnosis.findings[i].level, LEVEL_ACT);
+		return;
+	}
+	ck_assert_int_eq(judged_first(&judged), row->fault);
+	ck_assert_double_gt(judged_probability(&judged, row->fault), 0.5);
+	ck_assert_int_eq(judged.diagnosis.findings[0].level, LEVEL_ACT);
+}
+END_TEST
+
+START_TEST(hot_dry_weather_leaves_an_orifice_machine_without_superheat)
+{
+	/* The table has a dash at 95 °F and 58 °F wet bulb: 0 to 5 °F is all there is. */
+	struct circuit_case given = { 95, 78, 58, 41, 2, 115, 10, 24 };
+	struct judged judged;
+
+	judge_circuit(&judged, ORIFICE, &given);
+	ck_assert_double_lt(judged_probability(&judged, FAULT_OVERCHARGE), 0.3);
+	ck_assert_double_lt(judged_probability(&judged, FAULT_METERING_OVERFEED), 0.3);
+}
+END_TEST
+
+START_TEST(two_faults_that_disguise_each_other_are_a_pair)
+{
+	/* A dirty condenser holds head pressure up, missing charge takes subcooling away. */
+	struct circuit_case given = { 95, 80, 67, 38, 27, 128, 1, 13 };
+	struct judged judged;
+
+	judge_circuit(&judged, ORIFICE, &given);
+	ck_assert_double_gt(judged_probability(&judged, FAULT_UNDERCHARGE), 0.5);
+	ck_assert_double_gt(judged_probability(&judged, FAULT_LOW_OUTDOOR_AIRFLOW), 0.5);
+}
+END_TEST
+
+START_TEST(a_reading_not_taken_neither_helps_nor_hurts)
+{
+	struct circuit_case given = { 95, 80, 67, 33, 38, 108, 1, 13 };
+	struct judged judged, without;
+
+	judge_circuit(&judged, ORIFICE, &given);
+	without = judged;
+	without.visit.values[STAGE_AS_FOUND][READING_SUPPLY_DB] = (struct value){ .state = VALUE_NOT_TAKEN };
+	judge_more(&without, STAGE_AS_FOUND, "");
+	ck_assert_int_eq(judged_first(&without), FAULT_UNDERCHARGE);
+	ck_assert(isnan(judged_lean(&without, FAULT_UNDERCHARGE, FIGURE_TEMPERATURE_SPLIT, 0)));
+	/* One gauge and no clamp: less is known, and it shows. */
+	judge(&judged, STAGE_AS_FOUND, "refrigerant=R-410A, " ORIFICE ", compressor_state=runs, "
+	      "outdoor_db=95, return_db=80, return_wb=67, suction_pressure=118");
+	ck_assert_double_lt(judged_probability(&judged, FAULT_UNDERCHARGE), 0.5);
+}
+END_TEST
+
+START_TEST(a_residual_inside_the_noise_leans_nowhere)
+{
+	struct circuit_case given = { 95, 80, 67, 44.5, 13, 115.5, 9.5, 18 };
+	struct judged judged;
+
+	judge_circuit(&judged, ORIFICE, &given);
+	for (int i = 0; i < judged.diagnosis.finding_count; i++) {
+		const struct finding *finding = &judged.diagnosis.findings[i];
+		ck_assert_int_eq(finding->level, LEVEL_NOTE);
+		for (int k = 0; k < finding->evidence_count; k++)
+			ck_assert_double_lt(finding->evidence[k].leans, 0.35);
+	}
+}
+END_TEST
+
+START_TEST(a_machine_at_rest_tells_nothing_about_its_circuit)
+{
+	struct judged judged;
+
+	/* Pressures equal at rest, whatever the charge. */
+	judge(&judged, STAGE_AS_FOUND, "refrigerant=R-410A, metering=txv, compressor_state=silent, "
+	      "outdoor_db=90, return_db=80, return_wb=67, suction_pressure=250, liquid_pressure=252, "
+	      "suction_line_temp=82, liquid_line_temp=90, line_voltage=0, rated_voltage=230");
+	ck_assert_double_eq(judged_probability(&judged, FAULT_UNDERCHARGE), 0);
+	ck_assert_double_eq(judged_probability(&judged, FAULT_COMPRESSOR_INEFFICIENT), 0);
+	ck_assert_int_eq(judged_first(&judged), FAULT_NO_LINE_POWER);
+}
+END_TEST
+
+START_TEST(an_outdoor_fan_that_stands_masks_the_circuit)
+{
+	struct circuit_case given = { 95, 80, 67, 50, 3, 150, 10, 14 };
+	struct judged judged;
+
+	judge_circuit(&judged, VALVE ", fan_state=silent, rated_voltage=230, line_voltage=235, "
+	              "control_voltage=26", &given);
+	ck_assert_double_eq(judged_probability(&judged, FAULT_OVERCHARGE), 0);
+	ck_assert(judged_first(&judged) == FAULT_FAN_MOTOR_FAILED ||
+	          judged_first(&judged) == FAULT_FAN_CAPACITOR_FAILED);
+}
+END_TEST
+
+START_TEST(nothing_known_explains_these_readings)
+{
+	/* Low suction without superheat, high head without subcooling, cold air. */
+	struct circuit_case given = { 95, 80, 67, 8, 55, 148, 38, 40 };
+	struct judged judged;
+
+	judge_circuit(&judged, VALVE, &given);
+	ck_assert_double_gt(judged.diagnosis.unexplained, 0.5);
+	ck_assert_double_lt(judged.diagnosis.healthy, 0.05);
+}
+END_TEST
+
+/* ---- Contradictions ---- */
+
+static const struct {
+	const char *readings, *words;
+} contradictions[] = {
+	{ "refrigerant=R-410A, compressor_state=runs, suction_pressure=130, suction_line_temp=36",
+	  "superheat below zero" },
+	{ "compressor_state=runs, return_db=72, supply_db=80", "supply air warmer" },
+	{ "compressor_state=runs, suction_pressure=300, liquid_pressure=140", "suction pressure above" },
+	{ "return_db=70, return_wb=75", "return wet bulb above" },
+	{ "compressor_state=silent, common_amps=9", "silent compressor" },
+	{ "compressor_state=runs, common_amps=0", "running compressor" },
+	{ "refrigerant=R-22, compressor_state=runs, outdoor_db=95, liquid_pressure=120, "
+	  "suction_pressure=60", "condensing below outdoor" },
+};
+
+START_TEST(readings_that_contradict_each_other_are_named)
+{
+	struct judged judged;
+
+	judge(&judged, STAGE_AS_FOUND, contradictions[_i].readings);
+	ck_assert_int_ge(judged.diagnosis.contradiction_count, 1);
+	ck_assert_ptr_nonnull(strstr(judged.diagnosis.contradictions[0], contradictions[_i].words));
+}
+END_TEST
+
+START_TEST(errors_of_the_meter_are_no_contradiction)
+{
+	struct judged judged;
+
+	judge(&judged, STAGE_AS_FOUND, "refrigerant=R-410A, compressor_state=runs, suction_pressure=130, "
+	      "suction_line_temp=45.0, return_db=75, return_wb=75.6");
+	ck_assert_int_eq(judged.diagnosis.contradiction_count, 0);
+}
+END_TEST
+
+/* ---- What to measure next ---- */
+
+START_TEST(an_empty_call_begins_with_looking)
+{
+	struct judged judged;
+
+	judge(&judged, STAGE_AS_FOUND, "");
+	ck_assert_int_eq(judged.diagnosis.finding_count, 0);
+	ck_assert_int_eq(judged.diagnosis.next_check_count, MOST_NEXT_CHECKS);
+	ck_assert_int_eq(judged.diagnosis.next_checks[0].reading, READING_COMPRESSOR_STATE);
+}
+END_TEST
+
+static bool is_next(const struct judged *judged, enum reading reading)
+{
+	for (int i = 0; i < judged->diagnosis.next_check_count; i++)
+		if (judged->diagnosis.next_checks[i].reading == reading)
+			return true;
+	return false;
+}
+
+START_TEST(a_humming_compressor_asks_for_its_capacitor)
+{
+	struct judged judged;
+
+	judge(&judged, STAGE_AS_FOUND, "compressor_motor=psc, compressor_state=hums, line_voltage=236, "
+	      "rated_voltage=230, control_voltage=26, fan_state=runs");
+	ck_assert(is_next(&judged, READING_COMPRESSOR_CAPACITANCE));
+	judge_more(&judged, STAGE_AS_FOUND, "compressor_capacitance=44.8, compressor_capacitor_rated=45");
+	ck_assert(!is_next(&judged, READING_COMPRESSOR_CAPACITANCE));
+}
+END_TEST
+
+START_TEST(low_suction_asks_for_what_tells_charge_from_airflow)
+{
+	struct judged judged;
+
+	judge(&judged, STAGE_AS_FOUND, "refrigerant=R-410A, " VALVE ", compressor_state=runs, "
+	      "fan_state=runs, outdoor_db=90, return_db=77, return_wb=64, suction_pressure=92, "
+	      "common_amps=9, starting_seconds=0.4, line_voltage=236, rated_voltage=230");
+	bool good = false;
+	for (int i = 0; i < judged.diagnosis.next_check_count; i++) {
+		enum step step = reading_info(judged.diagnosis.next_checks[i].reading)->step;
+		good = good || step == STEP_REFRIGERANT || step == STEP_AIR;
+		ck_assert_int_gt((int)strlen(judged.diagnosis.next_checks[i].why), 10);
+		ck_assert_double_gt(judged.diagnosis.next_checks[i].gain, 0);
+	}
+	ck_assert(good);
+}
+END_TEST
+
+/* ---- One call ---- */
+
+#define STORY "refrigerant=R-410A, metering=fixed_orifice, compressor_motor=psc, " \
+	"nominal_capacity=3, rated_voltage=230, compressor_rla=14.1, compressor_lra=73, " \
+	"fan_motor_fla=1.3, compressor_capacitor_rated=45, "
+
+START_TEST(a_call_from_humming_to_cooling)
+{
+	struct judged judged;
+
+	judge(&judged, STAGE_AS_FOUND, STORY "line_voltage=238, control_voltage=26, "
+	      "compressor_capacitance=27, compressor_state=hums, starting_amps=71, starting_seconds=5, "
+	      "common_run_resistance=0.8, common_start_resistance=3.2, start_run_resistance=4.0, "
+	      "compressor_ground_resistance=500");
+	ck_assert_int_eq(judged_first(&judged), FAULT_COMPRESSOR_CAPACITOR_FAILED);
+	ck_assert_double_gt(judged_probability(&judged, FAULT_COMPRESSOR_CAPACITOR_FAILED), 0.9);
+	ck_assert_double_lt(judged_probability(&judged, FAULT_LOCKED_ROTOR), 0.1);
+
+	/* 119.6 psig is 41 °F: superheat 21 where the table wants about 8; subcooling 2. */
+	judge_more(&judged, STAGE_AS_FOUND, "outdoor_db=88, return_db=76, return_wb=63, "
+	           "suction_pressure=108, suction_line_temp=57, liquid_pressure=285, "
+	           "liquid_line_temp=90, fan_amps=1.5");
+	ck_assert_double_gt(judged_probability(&judged, FAULT_UNDERCHARGE), 0.8);
+	ck_assert_int_eq(judged_finding(&judged, FAULT_UNDERCHARGE)->level, LEVEL_ACT);
+	ck_assert_double_gt(judged_lean(&judged, FAULT_UNDERCHARGE, FIGURE_SUPERHEAT, 0), 0.5);
+	ck_assert_int_ge(judged_finding(&judged, FAULT_FAN_MOTOR_OVERLOADED)->level, LEVEL_WATCH);
+
+	judge(&judged, STAGE_AS_LEFT, STORY "compressor_capacitance=45.1, compressor_state=runs, "
+	      "outdoor_db=88, return_db=76, return_wb=63, suction_pressure=118, suction_line_temp=49, "
+	      "liquid_pressure=330, liquid_line_temp=93, supply_db=57");
+	ck_assert_double_gt(judged.diagnosis.healthy, 0.6);
+	for (int i = 0; i < judged.diagnosis.finding_count; i++)
+		ck_assert_int_ne(judged.diagnosis.findings[i].level, LEVEL_ACT);
+}
+END_TEST
+
+START_TEST(the_ranking_says_how_it_moved)
+{
+	struct judged judged;
+
+	judge(&judged, STAGE_AS_FOUND, "compressor_motor=psc, compressor_capacitor_rated=45, "
+	      "compressor_state=hums");
+	judged.visit.values[STAGE_AS_FOUND][READING_COMPRESSOR_STATE].taken_at = 1000;
+	double before = judged_probability(&judged, FAULT_COMPRESSOR_CAPACITOR_FAILED);
+	judge_more(&judged, STAGE_AS_FOUND, "compressor_capacitance=6");
+	judged.visit.values[STAGE_AS_FOUND][READING_COMPRESSOR_CAPACITANCE].taken_at = 1200;
+	judge_more(&judged, STAGE_AS_FOUND, "");
+	const struct finding *finding = judged_finding(&judged, FAULT_COMPRESSOR_CAPACITOR_FAILED);
+	ck_assert_double_eq_tol(finding->probability_before, before, 1e-9);
+	ck_assert_double_gt(finding->probability, before);
+}
+END_TEST
+
+Suite *diagnose_suite(void)
+{
+	Suite *suite = suite_create("diagnose");
+	TCase *tests = tcase_create("diagnose");
+
+	tcase_add_loop_test(tests, movements_follow_the_published_signs, 0,
+	                    sizeof published / sizeof *published);
+	tcase_add_loop_test(tests, every_circuit_fault_is_named, 0, sizeof circuits / sizeof *circuits);
+	tcase_add_test(tests, hot_dry_weather_leaves_an_orifice_machine_without_superheat);
+	tcase_add_test(tests, two_faults_that_disguise_each_other_are_a_pair);
+	tcase_add_test(tests, a_reading_not_taken_neither_helps_nor_hurts);
+	tcase_add_test(tests, a_residual_inside_the_noise_leans_nowhere);
+	tcase_add_test(tests, a_machine_at_rest_tells_nothing_about_its_circuit);
+	tcase_add_test(tests, an_outdoor_fan_that_stands_masks_the_circuit);
+	tcase_add_test(tests, nothing_known_explains_these_readings);
+	tcase_add_loop_test(tests, readings_that_contradict_each_other_are_named, 0,
+	                    sizeof contradictions / sizeof *contradictions);
+	tcase_add_test(tests, errors_of_the_meter_are_no_contradiction);
+	tcase_add_test(tests, an_empty_call_begins_with_looking);
+	tcase_add_test(tests, a_humming_compressor_asks_for_its_capacitor);
+	tcase_add_test(tests, low_suction_asks_for_what_tells_charge_from_airflow);
+	tcase_add_test(tests, a_call_from_humming_to_cooling);
+	tcase_add_test(tests, the_ranking_says_how_it_moved);
+	suite_add_tcase(suite, tests);
+	return suite;
+}
