@@ -110,17 +110,17 @@ TABLES     := $(REFERENCE)/tables
 MAKERS     := $(filter-out %/report.py %/signs.py %/check.py,$(wildcard $(BENCH)/*.py))
 
 $(CALLS).ndjson: $(REFERENCE)/installed $(MAKERS)
-	$(PYTHON) $(BENCH)/generate.py --split $(SPLIT) --seed $(BENCH_SEED) --count 2500 \
+	$(PYTHON) -B $(BENCH)/generate.py --split $(SPLIT) --seed $(BENCH_SEED) --count 2500 \
 	  --calls $@.part --labels $(CALLS).labels --tables $(TABLES)
 	mv $@.part $@
 
 bench-diagnose: $(BUILD)/padside $(CALLS).ndjson
-	$(PYTHON) $(BENCH)/report.py --padside $(BUILD)/padside --split $(SPLIT) \
+	$(PYTHON) -B $(BENCH)/report.py --padside $(BUILD)/padside --split $(SPLIT) \
 	  --calls $(CALLS).ndjson --labels $(CALLS).labels
 
 bench-physics: $(REFERENCE)/installed
-	$(PYTHON) $(BENCH)/check.py --tables $(TABLES)
-	$(PYTHON) $(BENCH)/signs.py --tables $(TABLES)
+	$(PYTHON) -B $(BENCH)/check.py --tables $(TABLES)
+	$(PYTHON) -B $(BENCH)/signs.py --tables $(TABLES)
 
 clean:
 	rm -rf $(BUILD)

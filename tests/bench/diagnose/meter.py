@@ -68,5 +68,7 @@ def take(rng, truth):
         read = value + sigma * error
         if not key.endswith(("_static", "_drop", "_pressure")):
             read = max(read, 0.0)
+        if key.endswith("_rh"):
+            read = min(read, 100.0)
         out[key] = round(read, decimals)
     return out

@@ -13,10 +13,15 @@ counted:
   calibration    stated probability of the first finding against how often it is right, ten bins:
                  sum over bins of share × |mean stated − share right|
 
+Calibration takes the first finding at its word: it is right when it is the truth (or `healthy`, on a
+healthy machine), however low its probability.  An answer may state the probability that nothing is
+wrong in a member `healthy`; a fault whose first finding is less probable than that counts as missed
+in the count of missed, while its place in the ranking is kept.
+
 A finding that the label names in `accept` is not wrong in first place (a high static pressure where
 a blocked filter is the cause of low airflow; healthy where the load is low).  Findings below the
-listed level still count with their probability.  A call without any finding is read as "healthy,
-with certainty not stated": right on a healthy machine, missed on a faulty one.
+listed level still count with their probability.  A call without any finding is read as "healthy":
+right on a healthy machine, missed on a faulty one.
 """
 
 import argparse
@@ -73,6 +78,17 @@ def named(findings):
         ids = finding.get("ids") or finding["id"].split("+")
         out.append(tuple(ids))
     return out
+
+
+def holds(label, answer):
+    """Whether the first finding, taken at its word, is true; None without findings."""
+    findings = answer.get("findings", [])
+    if not findings:
+        return None
+    first = named(findings)[0]
+    if first == HEALTHY:
+        return label["kind"] in ("healthy", "condition")
+    return first[0] in label["truth"] or first[0] in label["accept"]
 
 
 def judge(label, answer):
@@ -167,8 +183,8 @@ def main():
         matrix[name if kind != "single" or label["capacity_loss"] >= CAPACITY_LOSS
                else name + " (<10 %)"]["+".join(first)] += 1
         if stated is not None:
-            points.append((stated, right))
-            family_points[label["family"]].append((stated, right))
+            points.append((stated, holds(label, answer)))
+            family_points[label["family"]].append(points[-1])
         if kind == "healthy":
             sound += 1
             flagged += act
@@ -198,8 +214,10 @@ def main():
             (weighty if label["efficiency_loss"] >= EFFICIENCY_LOSS else small).add(right, near)
             continue
         if not right:
-            missed += first == HEALTHY or first[0] in UNDECIDED
-            wrong += not (first == HEALTHY or first[0] in UNDECIDED)
+            undecided = (first == HEALTHY or first[0] in UNDECIDED
+                         or answer.get("healthy", 0.0) > (stated or 0.0))
+            missed += undecided
+            wrong += not undecided
             if len(shown) < args.wrong:
                 shown.append((label, answer))
 
