@@ -132,6 +132,20 @@ def _silent(rng, b, r, fan="silent", shell=(75.0, 112.0)):
     r["shell_temp"] = rng.uniform(*shell)
 
 
+def _tripped(rng, b, r, chance=1.0):
+    """The breaker has opened: no volts as found, or none measured before the fault was looked for."""
+    r["breaker_tripped"] = bool(rng.random() < chance)
+    if not r["breaker_tripped"]:
+        return
+    dead = rng.random() < 0.4
+    for key in ("line_voltage", "line_voltage_ab", "line_voltage_bc", "line_voltage_ca",
+                "load_side_voltage"):
+        if key in r:
+            r[key] = 0.0
+            if not dead:
+                r.pop(key)
+
+
 def _hum(rng, b, r, amps, seconds=(3.0, 12.0)):
     """Energised, not turning: locked-rotor current until the overload opens."""
     _currents_gone(b, r)
@@ -292,7 +306,7 @@ def winding_shorted(rng, b, r):
     _windings(b, r, run, start)
     if rng.random() < 0.5:
         _silent(rng, b, r, shell=(80.0, 150.0))
-        r["breaker_tripped"] = True
+        _tripped(rng, b, r)
     else:
         _amps(rng, b, r, b["rla"] * rng.uniform(1.15, 1.7))
         r["shell_temp"] = rng.uniform(150.0, 220.0)
@@ -302,7 +316,7 @@ def winding_shorted(rng, b, r):
 def winding_grounded(rng, b, r):
     _silent(rng, b, r, shell=(80.0, 140.0))
     r["compressor_ground_resistance"] = 0.0 if rng.random() < 0.6 else rng.uniform(0.0, 0.6)
-    r["breaker_tripped"] = bool(rng.random() < 0.85)
+    _tripped(rng, b, r, 0.85)
     return ("compressor_ground_resistance", "breaker_tripped", "compressor_state")
 
 
@@ -342,7 +356,7 @@ def fan_motor_failed(rng, b, r):
 def fan_motor_grounded(rng, b, r):
     _silent(rng, b, r)
     r["fan_ground_resistance"] = 0.0 if rng.random() < 0.6 else rng.uniform(0.0, 0.5)
-    r["breaker_tripped"] = bool(rng.random() < 0.85)
+    _tripped(rng, b, r, 0.85)
     return ("fan_ground_resistance", "fan_state", "compressor_state")
 
 
