@@ -247,8 +247,8 @@ static void write_sentence(const struct series_info *info, enum unit_system unit
 		text_add(&text, "no trend that the meters could not explain");
 		break;
 	}
-	text_add_format(&text, "; %zu visit%s", series->drift.count,
-	                series->drift.count == 1 ? "" : "s");
+	bool is_few = series->drift.claim == DRIFT_TOO_FEW;
+	text_add_format(&text, is_few ? " (%zu)" : "; %zu visits", series->drift.count);
 	text_copy(series->sentence, sizeof series->sentence, text_get(&text));
 	text_done(&text);
 }

@@ -10,6 +10,8 @@ const struct command commands[] = {
 	{ "record", "FILE|-", "Stores calls from JSON, all or nothing, and prints their ids",
 	  command_record },
 	{ "figure", "NAME key=value…|-", "Works out one figure from readings", command_figure },
+	{ "history", "", "Shows a customer's visits and machines, what drifts, what changed",
+	  command_history },
 	{ "prices", "[FILE]", "Replaces the price list by a CSV file, or prints it as one", command_prices },
 	{ .name = NULL },
 };

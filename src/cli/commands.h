@@ -7,6 +7,7 @@
 int command_calls(struct cli *cli, int count, char **words);
 int command_record(struct cli *cli, int count, char **words);
 int command_figure(struct cli *cli, int count, char **words);
+int command_history(struct cli *cli, int count, char **words);
 int command_prices(struct cli *cli, int count, char **words);
 
 #endif

@@ -1,0 +1,217 @@
+/*
+ * padside history: a customer's visits and machines, what drifts, what
+ * changed between two visits.
+ */
+#include "cli/commands.h"
+
+#include <langinfo.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include <padside/history.h>
+
+#include "cli/book.h"
+#include "cli/history_pages.h"
+
+/* What is asked for. */
+struct request {
+	const char *customer;    /* part of a name, phone or address */
+	const char *system;      /* id of a machine */
+	const char *compare;     /* id of a call */
+	const char *with;        /* id of a second call */
+	bool json;               /* objects instead of pages */
+	struct page_style style; /* of the pages */
+};
+
+/* A listing of customers while it prints them. */
+struct printing {
+	const struct request *request; /* what is asked for */
+	struct store *store;           /* the book */
+	struct text *text;             /* what is printed */
+	size_t count;                  /* customers printed */
+	enum status status;            /* of the last one */
+	struct error *error;           /* why it failed */
+};
+
+static enum status load_machine(const struct request *request, struct store *store,
+                                const struct uid *uid, struct history *history,
+                                struct error *error)
+{
+	return history_load(store, uid, request->style.units, request->style.now, history, error);
+}
+
+static enum status load_machines(struct printing *printing, const struct customer_page *page,
+                                 struct history *histories)
+{
+	enum status status = STATUS_OK;
+
+	for (size_t i = 0; i < page->system_count && status == STATUS_OK; i++)
+		status = load_machine(printing->request, printing->store, &page->systems[i].system.uid,
+		                      &histories[i], printing->error);
+	return status;
+}
+
+static void add_pages(struct printing *printing, const struct customer_page *page,
+                      const struct history *histories)
+{
+	const struct page_style *style = &printing->request->style;
+
+	if (printing->request->json) {
+		page_json_customer(page, histories, printing->text);
+		return;
+	}
+	text_add(printing->text, printing->count > 0 ? "\n\n" : "");
+	page_add_customer(style, page, printing->text);
+	for (size_t i = 0; i < page->system_count; i++) {
+		text_add_char(printing->text, '\n');
+		page_add_system(style, &histories[i], false, printing->text);
+	}
+}
+
+static enum status add_customer(struct printing *printing, const struct customer *customer)
+{
+	struct customer_page page;
+	struct history *histories = NULL;
+
+	customer_page_init(&page);
+	enum status status = customer_page_load(printing->store, customer, &page, printing->error);
+	if (status == STATUS_OK && page.system_count > 0) {
+		histories = calloc(page.system_count, sizeof *histories);
+		status = histories ? load_machines(printing, &page, histories) :
+		         error_set(printing->error, STATUS_NO_MEMORY, "%s",
+		                   status_sentence(STATUS_NO_MEMORY));
+	}
+	if (status == STATUS_OK)
+		add_pages(printing, &page, histories);
+	for (size_t i = 0; histories && i < page.system_count; i++)
+		history_done(&histories[i]);
+	free(histories);
+	customer_page_done(&page);
+	return status;
+}
+
+static bool print_customer(const struct customer_line *line, void *context)
+{
+	struct printing *printing = context;
+
+	text_clear(printing->text);
+	printing->status = add_customer(printing, &line->customer);
+	fwrite(text_get(printing->text), 1, printing->text->length, stdout);
+	printing->count++;
+	return printing->status == STATUS_OK;
+}
+
+static enum status run_customers(const struct request *request, struct store *store,
+                                 struct text *text, struct error *error)
+{
+	struct printing printing = { .request = request, .store = store, .text = text,
+		.status = STATUS_OK, .error = error };
+	enum status status = store_find_customers(store, request->customer, 0, print_customer,
+	                                          &printing, error);
+
+	text_clear(text);
+	if (status == STATUS_OK && printing.status == STATUS_OK && printing.count == 0)
+		return error_set(error, STATUS_NOT_FOUND, "no customer has \"%s\" in name, phone, address "
+		                 "or serial; type less of it", request->customer);
+	return status == STATUS_OK ? printing.status : status;
+}
+
+static enum status run_system(const struct request *request, struct store *store,
+                              struct text *text, struct error *error)
+{
+	struct history history;
+	struct uid uid;
+
+	text_copy(uid.text, sizeof uid.text, request->system);
+	history_init(&history);
+	enum status status = load_machine(request, store, &uid, &history, error);
+	if (status == STATUS_OK && request->json)
+		page_json_system(&history, text);
+	else if (status == STATUS_OK)
+		page_add_system(&request->style, &history, true, text);
+	history_done(&history);
+	return status;
+}
+
+static enum status run_compare(const struct request *request, struct store *store,
+                               struct text *text, struct error *error)
+{
+	static struct history_change changes[HISTORY_MOST_CHANGES];
+	struct call first, second;
+	struct compared compared = { .before = &first, .after = request->with ? &second : &first,
+		.after_stage = request->with ? STAGE_AS_FOUND : STAGE_AS_LEFT, .changes = changes };
+
+	call_init(&first);
+	call_init(&second);
+	enum status status = store_call_load(store, request->compare, &first, error);
+	if (status == STATUS_OK && request->with)
+		status = store_call_load(store, request->with, &second, error);
+	if (status == STATUS_OK) {
+		compared.count = history_compare(&first.visit, compared.before_stage,
+		                                 &compared.after->visit, compared.after_stage, changes);
+		if (request->json)
+			page_json_changes(&compared, text);
+		else
+			page_add_changes(&request->style, &compared, text);
+	}
+	call_done(&first);
+	call_done(&second);
+	return status;
+}
+
+static bool is_request_whole(const struct request *request)
+{
+	int asked = (request->customer != NULL) + (request->system != NULL) +
+	            (request->compare != NULL);
+
+	return asked == 1 && (!request->customer || *request->customer) &&
+	       (!request->with || request->compare);
+}
+
+static enum status run(const struct request *request, struct store *store, struct error *error)
+{
+	struct text text;
+
+	text_init(&text);
+	enum status status = request->customer ? run_customers(request, store, &text, error) :
+	                     request->system ? run_system(request, store, &text, error) :
+	                                       run_compare(request, store, &text, error);
+	if (status == STATUS_OK)
+		fwrite(text_get(&text), 1, text.length, stdout);
+	text_done(&text);
+	return status;
+}
+
+int command_history(struct cli *cli, int count, char **words)
+{
+	struct request request = { .json = false };
+	const struct option_row rows[] = {
+		{ "customer", "TEXT", "any part of name, phone, address, serial", NULL, &request.customer },
+		{ "system", "ID", "one machine, by its id", NULL, &request.system },
+		{ "compare", "CALL", "a visit as found against as left", NULL, &request.compare },
+		{ "with", "CALL", "a second visit: both as found", NULL, &request.with },
+		{ "all", NULL, "every reading and figure, not only those followed",
+		  &request.style.wants_all, NULL },
+		{ "plots", NULL, "a plot of everything followed", &request.style.wants_plots, NULL },
+		{ "json", NULL, "one JSON object a line", &request.json, NULL },
+		{ .name = NULL },
+	};
+	struct store *store;
+	struct error error;
+
+	if (!command_parse(cli, rows, &count, words))
+		return EXIT_USAGE;
+	if (cli->wants_help)
+		return command_usage(command_find("history"), rows, stdout), EXIT_DONE;
+	if (count != 0 || !is_request_whole(&request))
+		return command_fail(EXIT_USAGE, "history takes one of --customer TEXT, --system ID or "
+		                    "--compare CALL; see padside history --help");
+	request.style.units = cli->units;
+	request.style.now = clock_now(&clock_of_machine);
+	request.style.plain = strcmp(nl_langinfo(CODESET), "UTF-8") != 0;
+	if (book_open(cli, STORE_EXISTING, &store, &error) != STATUS_OK)
+		return command_report(&error);
+	enum status status = run(&request, store, &error);
+	store_close(store);
+	return status == STATUS_OK ? EXIT_DONE : command_report(&error);
+}
