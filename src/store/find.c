@@ -100,30 +100,68 @@ static void understand(const char *typed, struct search *search)
 
 /* ---- Calls ---- */
 
-#define CALL_LINES \
+/*
+ * The newest calls are found by their ids alone, and only those that are shown
+ * are looked at.  ?5 is earlier than all when no day is asked for; ?6, ?7 later
+ * than all when not going on below a line.
+ */
+#define CALL_LINES(from, where) \
 	"SELECT call.uid, customer.uid, system.uid, opened_at, closed_at, customer.name, address, " \
-	"system.name, complaint, found_line, done_line FROM call " \
-	"JOIN customer ON customer.id = call.customer JOIN site ON site.id = call.site " \
-	"JOIN system ON system.id = call.system WHERE "
+	"system.name, complaint, found_line, done_line FROM (SELECT id FROM " from " WHERE " where \
+	" AND opened_at >= ?5 AND (opened_at, uid) < (?6, ?7) AND (?8 = 0 OR closed_at IS NULL) " \
+	"ORDER BY opened_at DESC, uid DESC LIMIT ?9) AS newest " \
+	"CROSS JOIN call ON call.id = newest.id JOIN customer ON customer.id = call.customer " \
+	"JOIN site ON site.id = call.site JOIN system ON system.id = call.system " \
+	"ORDER BY opened_at DESC, call.uid DESC"
 
-/* ?5 is earlier than all when no day is asked for; ?6, ?7 later than all when not going on. */
-#define NEWEST_FIRST \
-	" AND opened_at >= ?5 AND (opened_at, call.uid) < (?6, ?7) " \
-	"AND (?8 = 0 OR closed_at IS NULL) ORDER BY opened_at DESC, call.uid DESC LIMIT ?9"
+/* Customers whom a search means. */
+#define BY_PARTS \
+	"(SELECT rowid FROM customer_search WHERE words MATCH ?1 " \
+	"AND (?3 = '' OR instr(lower(words), ?3) > 0) AND (?4 = '' OR instr(lower(words), ?4) > 0))"
+#define BY_BEGINNING \
+	"(SELECT id FROM customer WHERE name >= ?1 AND name < ?2 " \
+	"UNION SELECT id FROM customer WHERE phone >= ?1 AND phone < ?2 " \
+	"UNION SELECT customer FROM site WHERE address >= ?1 AND address < ?2)"
+
+/*
+ * Few customers: all calls of each, put in order.  Many: the calls from the
+ * newest on until enough are of one of them; the + keeps it to that way.
+ */
+#define CALLS_OF_FEW(customers) CALL_LINES("call", "customer IN " customers)
+#define CALLS_OF_MANY(customers) \
+	CALL_LINES("call INDEXED BY call_by_time", "+customer IN " customers)
+
+enum { MANY_CUSTOMERS = 500 };
 
 static const char calls_of_system[] =
-	CALL_LINES "call.system = (SELECT id FROM system WHERE uid = ?1)" NEWEST_FIRST;
+	CALL_LINES("call", "system = (SELECT id FROM system WHERE uid = ?1)");
 static const char calls_of_customer[] =
-	CALL_LINES "call.customer = (SELECT id FROM customer WHERE uid = ?1)" NEWEST_FIRST;
-static const char calls_by_parts[] =
-	CALL_LINES "call.customer IN (SELECT rowid FROM customer_search WHERE words MATCH ?1 "
-	"AND instr(lower(words), ?3) > 0 AND instr(lower(words), ?4) > 0)" NEWEST_FIRST;
-static const char calls_by_beginning[] =
-	CALL_LINES "call.customer IN (SELECT id FROM customer WHERE name >= ?1 AND name < ?2 "
-	"UNION SELECT id FROM customer WHERE phone >= ?1 AND phone < ?2 "
-	"UNION SELECT customer FROM site WHERE address >= ?1 AND address < ?2)" NEWEST_FIRST;
-static const char calls_open[] = CALL_LINES "closed_at IS NULL" NEWEST_FIRST;
-static const char calls_all[] = CALL_LINES "1" NEWEST_FIRST;
+	CALL_LINES("call", "customer = (SELECT id FROM customer WHERE uid = ?1)");
+static const char calls_open[] = CALL_LINES("call", "closed_at IS NULL");
+static const char calls_all[] = CALL_LINES("call", "true");
+
+struct way_to_calls {
+	const char *many;    /* counts such customers, up to a limit */
+	const char *forms;   /* of what it takes: the text, the limit, perhaps what lies beyond */
+	const char *by_few;  /* their calls, when they are few */
+	const char *by_many; /* and when they are many */
+};
+
+static const struct way_to_calls ways_to_calls[] = {
+	[SEARCH_PARTS] = {
+		.many = "SELECT count(*) FROM (SELECT 1 FROM customer_search WHERE words MATCH ?1 "
+			"LIMIT ?2)",
+		.forms = "si",
+		.by_few = CALLS_OF_FEW(BY_PARTS), .by_many = CALLS_OF_MANY(BY_PARTS),
+	},
+	[SEARCH_BEGINNING] = {
+		.many = "SELECT count(*) FROM (SELECT 1 FROM customer WHERE name >= ?1 AND name < ?3 UNION ALL "
+			"SELECT 1 FROM customer WHERE phone >= ?1 AND phone < ?3 UNION ALL "
+			"SELECT 1 FROM site WHERE address >= ?1 AND address < ?3 LIMIT ?2)",
+		.forms = "sis",
+		.by_few = CALLS_OF_FEW(BY_BEGINNING), .by_many = CALLS_OF_MANY(BY_BEGINNING),
+	},
+};
 
 static sqlite3_stmt *query_calls(struct store *store, const char *sql, const char *first,
                                  const struct search *search, const struct call_filter *filter)
@@ -140,6 +178,22 @@ static sqlite3_stmt *query_calls(struct store *store, const char *sql, const cha
 	                  filter->limit > 0 ? (int64_t)filter->limit : (int64_t)-1);
 }
 
+/* Calls by what was typed: whether many customers are meant decides how. */
+static sqlite3_stmt *query_by_text(struct store *store, const struct search *search,
+                                   const struct call_filter *filter)
+{
+	const struct way_to_calls *way = &ways_to_calls[search->way];
+	const char *first = search->way == SEARCH_PARTS ? search->parts : search->beginning;
+	sqlite3_stmt *row = book_query(store, way->many, way->forms, first, (int64_t)MANY_CUSTOMERS,
+	                               search->beyond);
+
+	if (!book_next(store, row))
+		return NULL;
+	bool many = sqlite3_column_int(row, 0) >= MANY_CUSTOMERS;
+	book_stop(row);
+	return query_calls(store, many ? way->by_many : way->by_few, first, search, filter);
+}
+
 static sqlite3_stmt *choose_calls(struct store *store, const struct call_filter *filter)
 {
 	struct search search;
@@ -149,10 +203,8 @@ static sqlite3_stmt *choose_calls(struct store *store, const struct call_filter 
 		return query_calls(store, calls_of_system, filter->system.text, &search, filter);
 	if (!uid_is_none(&filter->customer))
 		return query_calls(store, calls_of_customer, filter->customer.text, &search, filter);
-	if (search.way == SEARCH_PARTS)
-		return query_calls(store, calls_by_parts, search.parts, &search, filter);
-	if (search.way == SEARCH_BEGINNING)
-		return query_calls(store, calls_by_beginning, search.beginning, &search, filter);
+	if (search.way != SEARCH_ALL)
+		return query_by_text(store, &search, filter);
 	return query_calls(store, filter->open_only ? calls_open : calls_all, "", &search, filter);
 }
 
@@ -193,13 +245,16 @@ static const char customers_all[] = CUSTOMER_LINES "customer ORDER BY id DESC LI
 /* The index of parts is walked from its newest end; CROSS JOIN keeps it first. */
 static const char customers_by_parts[] =
 	CUSTOMER_LINES "customer_search CROSS JOIN customer ON customer.id = customer_search.rowid "
-	"WHERE words MATCH ?1 AND instr(lower(words), ?3) > 0 AND instr(lower(words), ?4) > 0 "
-	"ORDER BY customer_search.rowid DESC LIMIT ?5";
+	"WHERE words MATCH ?1 AND (?3 = '' OR instr(lower(words), ?3) > 0) "
+	"AND (?4 = '' OR instr(lower(words), ?4) > 0) ORDER BY customer_search.rowid DESC LIMIT ?5";
+/* A beginning gives the first of an alphabet, so that each index is read no further than shown. */
 static const char customers_by_beginning[] =
-	CUSTOMER_LINES "customer WHERE id IN (SELECT id FROM customer WHERE name >= ?1 AND name < ?2 "
-	"UNION SELECT id FROM customer WHERE phone >= ?1 AND phone < ?2 "
-	"UNION SELECT customer FROM site WHERE address >= ?1 AND address < ?2) "
-	"ORDER BY id DESC LIMIT ?5";
+	CUSTOMER_LINES "customer WHERE id IN ("
+	"SELECT * FROM (SELECT id FROM customer WHERE name >= ?1 AND name < ?2 ORDER BY name LIMIT ?5) "
+	"UNION SELECT * FROM (SELECT id FROM customer WHERE phone >= ?1 AND phone < ?2 "
+	"ORDER BY phone LIMIT ?5) "
+	"UNION SELECT * FROM (SELECT customer FROM site WHERE address >= ?1 AND address < ?2 "
+	"ORDER BY address LIMIT ?5)) ORDER BY name, id LIMIT ?5";
 
 static sqlite3_stmt *choose_customers(struct store *store, const char *text, int limit)
 {
