@@ -172,7 +172,8 @@ START_TEST(what_is_no_amount_is_refused)
 {
 	cents amount = 77;
 
-	ck_assert_msg(money_parse(no_amounts[_i], &amount) == STATUS_NOT_A_NUMBER, "%s", no_amounts[_i]);
+	ck_assert_msg(money_parse(no_amounts[_i], &amount) == STATUS_NOT_A_NUMBER, "%s",
+	              no_amounts[_i]);
 	ck_assert_int_eq(amount, 77);
 }
 END_TEST

@@ -1,0 +1,230 @@
+/*
+ * The paper: its parts in the order in which they are read.
+ *
+ * The customer reads what was wrong, what was done, that it now works, what
+ * it costs and what comes next; the office reads the same and everything
+ * behind it.
+ */
+#include <padside/paper.h>
+
+#include <stdio.h>
+#include <string.h>
+
+#include "report/paper_parts.h"
+
+/* ---- Head ---- */
+
+static void add_letterhead(const struct paper *paper)
+{
+	if (paper->input->company_count == 0)
+		return;
+	document_letterhead(paper->document);
+	for (size_t i = 0; i < paper->input->company_count; i++)
+		document_item(paper->document, paper->input->company[i]);
+}
+
+/* A pair, unless there is nothing to say. */
+static void add_pair(const struct paper *paper, const char *name, const char *value)
+{
+	if (*value)
+		document_pair(paper->document, name, value);
+}
+
+/* "upstairs: 3.0 ton, R-410A, fixed orifice". */
+static const char *machine_words(const struct paper *paper)
+{
+	static const enum reading told[] = {
+		READING_NOMINAL_CAPACITY, READING_REFRIGERANT, READING_METERING,
+	};
+	const struct visit *visit = &paper->call->visit;
+	char out[VALUE_TEXT_SIZE + 32];
+	struct text words;
+
+	text_init(&words);
+	for (size_t i = 0; i < sizeof told / sizeof *told; i++) {
+		reading_format(told[i], visit_value(visit, STAGE_AS_FOUND, told[i]), paper->input->units,
+		               VALUE_FORM_WITH_UNIT, out, sizeof out);
+		paper_join(&words, ", ", out);
+	}
+	const char *name = paper->call->system.name;
+	const char *kept = document_format(paper->document, "%s%s%s", name,
+	                                   *name && words.length > 0 ? ": " : "", text_get(&words));
+	text_done(&words);
+	return kept;
+}
+
+static const char *age_words(const struct paper *paper)
+{
+	double made;
+
+	if (visit_number(&paper->call->visit, STAGE_AS_FOUND, READING_MANUFACTURE_YEAR, &made) !=
+	    STATUS_OK)
+		return "";
+	int year = (int)made;
+	if (paper->call->opened_at == WALL_TIME_NONE || clock_year(paper->call->opened_at) < year)
+		return document_format(paper->document, "made in %d", year);
+	int age = clock_year(paper->call->opened_at) - year;
+	return document_format(paper->document, "made in %d, %d year%s old", year, age,
+	                       age == 1 ? "" : "s");
+}
+
+static const char *nameplate_words(const struct paper *paper)
+{
+	const struct visit *visit = &paper->call->visit;
+	const struct value *model = visit_value(visit, STAGE_AS_FOUND, READING_MODEL);
+	const struct value *serial = visit_value(visit, STAGE_AS_FOUND, READING_SERIAL);
+	struct text words;
+
+	text_init(&words);
+	paper_join(&words, ", ", age_words(paper));
+	if (model->state == VALUE_TAKEN)
+		paper_join(&words, ", ", document_format(paper->document, "model %s", model->text));
+	if (serial->state == VALUE_TAKEN)
+		paper_join(&words, ", ", document_format(paper->document, "serial %s", serial->text));
+	const char *kept = document_keep(paper->document, text_get(&words));
+	text_done(&words);
+	return kept;
+}
+
+static const char *time_words(const struct paper *paper)
+{
+	const struct call *call = paper->call;
+	char hour[CLOCK_TEXT_SIZE];
+
+	if (call->opened_at == WALL_TIME_NONE)
+		return "";
+	if (call->closed_at == WALL_TIME_NONE)
+		return paper_moment(paper, call->opened_at);
+	/* A call that ends on another day says which. */
+	if (strcmp(paper_day(paper, call->opened_at), paper_day(paper, call->closed_at)) != 0)
+		return document_format(paper->document, "%s to %s", paper_moment(paper, call->opened_at),
+		                       paper_moment(paper, call->closed_at));
+	clock_format_hour(call->closed_at, hour, sizeof hour);
+	return document_format(paper->document, "%s to %s", paper_moment(paper, call->opened_at), hour);
+}
+
+static void add_head(const struct paper *paper)
+{
+	const struct call *call = paper->call;
+	struct text reach;
+
+	document_heading(paper->document, 1, paper->for_office ? "Call record" : "Service summary");
+	document_pairs(paper->document);
+	text_init(&reach);
+	paper_join(&reach, ", ", call->customer.name);
+	paper_join(&reach, ", ", call->customer.phone);
+	paper_join(&reach, ", ", call->customer.email);
+	add_pair(paper, "Customer", text_get(&reach));
+	text_done(&reach);
+	add_pair(paper, "Address", call->site.address);
+	add_pair(paper, "Visit", time_words(paper));
+	add_pair(paper, "Machine", machine_words(paper));
+	add_pair(paper, "Nameplate", nameplate_words(paper));
+	if (!paper->for_office)
+		return;
+	add_pair(paper, "Call id", call->uid.text);
+	add_pair(paper, "Customer id", call->customer.uid.text);
+	add_pair(paper, "Site id", call->site.uid.text);
+	add_pair(paper, "Machine id", call->system.uid.text);
+}
+
+static void add_complaint(const struct paper *paper)
+{
+	if (!*paper->call->complaint)
+		return;
+	document_heading(paper->document, 2, paper->for_office ? "Complaint" : "What you told us");
+	document_paragraph(paper->document, TONE_PLAIN, paper->call->complaint);
+}
+
+/* ---- Next time, and before ---- */
+
+static void add_watch(const struct paper *paper)
+{
+	const struct paper_input *input = paper->input;
+	bool open = false;
+
+	for (size_t i = 0; i < paper->call->watch_count + input->watch_count; i++) {
+		const struct watch_item *item = i < paper->call->watch_count
+			? &paper->call->watch[i] : &input->watch[i - paper->call->watch_count];
+		if (item->closed_at != WALL_TIME_NONE)
+			continue;
+		if (!open) {
+			document_heading(paper->document, 2, "For next time");
+			document_list(paper->document);
+		}
+		open = true;
+		const char *day = paper_day(paper, item->noted_at);
+		document_item(paper->document,
+			*day ? document_format(paper->document, "%s (noted %s)", item->text, day) : item->text);
+	}
+}
+
+static void add_past(const struct paper *paper)
+{
+	static const struct column columns[] = {
+		{ .header = "date" }, { .header = "found", .is_value = true }, { .header = "done" },
+		{ .header = NULL },
+	};
+	const struct paper_input *input = paper->input;
+
+	if (input->visit_count == 0 && input->trend_count == 0)
+		return;
+	document_heading(paper->document, 2, "Earlier visits");
+	if (input->visit_count > 0)
+		document_table(paper->document, "Earlier visits", columns);
+	for (size_t i = 0; i < input->visit_count; i++) {
+		const struct paper_visit *visit = &input->visits[i];
+		document_row(paper->document,
+		             (const char *const[]){ paper_day(paper, visit->at), visit->found,
+		                                    visit->done }, false);
+	}
+	for (size_t i = 0; i < input->trend_count; i++)
+		document_trend(paper->document, &input->trends[i]);
+}
+
+/* ---- The end ---- */
+
+static void add_office(const struct paper *paper)
+{
+	if (!paper->for_office)
+		return;
+	if (*paper->call->office_note) {
+		document_heading(paper->document, 2, "Office note");
+		document_paragraph(paper->document, TONE_PLAIN, paper->call->office_note);
+	}
+	paper_add_next_checks(paper);
+	paper_add_nameplate(paper);
+	paper_add_not_evaluated(paper);
+}
+
+static void add_cautions(const struct paper *paper)
+{
+	document_heading(paper->document, 2, "Please note");
+	document_paragraph(paper->document, TONE_CAUTION,
+		"Keep covers closed: behind them is dangerous voltage, also with the power off. If a "
+		"breaker trips again, leave it off and call us.");
+	if (visit_condition_holds(&paper->call->visit, STAGE_AS_FOUND, CONDITION_FLAMMABLE))
+		document_paragraph(paper->document, TONE_CAUTION,
+			"This machine holds a flammable refrigerant: keep flames and sparks away from it; if "
+			"it leaks indoors, open the windows, leave and call us.");
+	document_paragraph(paper->document, TONE_SMALL,
+		"Readings are of this visit and its weather. Local codes and the equipment's own "
+		"nameplate, chart and instructions win over anything on this paper.");
+}
+
+void paper_build(const struct paper_input *input, enum paper_reader reader,
+                 struct document *document)
+{
+	static void (*const parts[])(const struct paper *paper) = {
+		add_letterhead, add_head, add_complaint, paper_add_findings, paper_add_work,
+		paper_add_rulers, add_watch, paper_add_choices, paper_add_declined, paper_add_money,
+		paper_add_readings, paper_add_safety, add_past, add_office, add_cautions,
+	};
+	struct paper paper = {
+		.input = input, .call = input->call, .reader = reader,
+		.for_office = reader == PAPER_OFFICE, .document = document,
+	};
+
+	for (size_t i = 0; i < sizeof parts / sizeof *parts; i++)
+		parts[i](&paper);
+}

@@ -1,0 +1,244 @@
+/*
+ * What was found, with the numbers that say so; whether the machine was made
+ * safe first; what to measure next.
+ */
+#include "report/paper_parts.h"
+
+#include <string.h>
+
+/* The customer reads what is at least possible, with the strongest evidence. */
+static const double least_shown = 0.30;
+enum { EVIDENCE_FOR_CUSTOMER = 3 };
+
+static enum tone tone_of(enum level level)
+{
+	static const enum tone tones[] = {
+		[LEVEL_NOTE] = TONE_NOTE, [LEVEL_WATCH] = TONE_WATCH, [LEVEL_ACT] = TONE_ACT,
+	};
+
+	return tones[level];
+}
+
+/* ---- Evidence ---- */
+
+/* A value of a reading: the number, the choice, yes or no, OL. */
+static void format_reading(const struct paper *paper, enum reading reading, double number,
+                           bool over_limit, char *out, size_t size)
+{
+	struct value value = { .state = over_limit ? VALUE_OVER_LIMIT : VALUE_TAKEN,
+	                       .number = number, .taken_at = WALL_TIME_NONE };
+
+	if (reading_info(reading)->kind == KIND_CHOICE)
+		value.choice = (enum choice)(int)number;
+	reading_format(reading, &value, paper->input->units, VALUE_FORM_WITH_UNIT, out, size);
+}
+
+static void format_evidence(const struct paper *paper, const struct evidence *evidence,
+                            double number, bool over_limit, char *out, size_t size)
+{
+	if (evidence->figure != FIGURE_NONE)
+		figure_format(evidence->figure, number, paper->input->units, VALUE_FORM_WITH_UNIT,
+		              out, size);
+	else
+		format_reading(paper, evidence->reading, number, over_limit, out, size);
+}
+
+/* "superheat: 21.0 °F, about 8.2 °F expected". */
+static void add_evidence(const struct paper *paper, const struct evidence *evidence)
+{
+	char out[VALUE_TEXT_SIZE + 32];
+	struct text line;
+
+	text_init(&line);
+	text_add_format(&line, "%s: ", evidence->figure != FIGURE_NONE
+	                ? figure_info(evidence->figure)->label
+	                : reading_info(evidence->reading)->label);
+	format_evidence(paper, evidence, evidence->value, evidence->over_limit, out, sizeof out);
+	text_add(&line, out);
+	if (evidence->has_expected) {
+		format_evidence(paper, evidence, evidence->expected, false, out, sizeof out);
+		text_add_format(&line, ", about %s expected", out);
+	}
+	if (paper->for_office) {
+		text_add_format(&line, " (leans %+.1f, %s)", evidence->leans,
+		                evidence->leans >= 0 ? "for" : "against");
+		if (*evidence->words)
+			text_add_format(&line, ": %s", evidence->words);
+	}
+	document_item(paper->document, text_get(&line));
+	text_done(&line);
+}
+
+static void add_all_evidence(const struct paper *paper, const struct finding *finding)
+{
+	int shown = 0;
+
+	for (int i = 0; i < finding->evidence_count; i++) {
+		const struct evidence *evidence = &finding->evidence[i];
+		bool wanted = paper->for_office ||
+		              (evidence->leans > 0 && shown < EVIDENCE_FOR_CUSTOMER);
+		if (!wanted || (evidence->figure == FIGURE_NONE && evidence->reading == READING_NONE))
+			continue;
+		add_evidence(paper, evidence);
+		shown++;
+	}
+}
+
+/* ---- Findings ---- */
+
+static void add_finding(const struct paper *paper, const struct finding *finding)
+{
+	const struct fault_info *fault = fault_info(finding->fault);
+	struct document *document = paper->document;
+	const char *likelihood = paper_likelihood(finding->probability);
+	const char *label = paper->for_office
+		? document_format(document, "%s, %.1f %%", likelihood, finding->probability * 100)
+		: likelihood;
+
+	document_finding(document, tone_of(finding->level), paper_capital(paper, fault->label), label);
+	add_all_evidence(paper, finding);
+	if (!paper->for_office)
+		return;
+	document_item(document, document_format(document, "id: %s, %s", fault->key,
+	                                        fault_family_key(fault->family)));
+	if (finding->is_symptom_masked)
+		document_item(document, "a stopped machine hides what would tell");
+	document_item(document, document_format(document, "to do: %s", fault->advice));
+	if (*fault->caution)
+		document_item(document, document_format(document, "caution: %s", fault->caution));
+}
+
+static bool is_shown(const struct paper *paper, const struct finding *finding)
+{
+	return paper->for_office || finding->probability >= least_shown;
+}
+
+/* The findings of a stage; returns how many were written. */
+static int add_stage(const struct paper *paper, enum stage stage)
+{
+	const struct diagnosis *diagnosis = paper->input->diagnoses[stage];
+	int shown = 0;
+
+	for (int i = 0; diagnosis && i < diagnosis->finding_count; i++) {
+		if (!is_shown(paper, &diagnosis->findings[i]))
+			continue;
+		add_finding(paper, &diagnosis->findings[i]);
+		shown++;
+	}
+	return shown;
+}
+
+static bool has_readings(const struct paper *paper, enum stage stage)
+{
+	for (int reading = 1; reading < READING_COUNT; reading++)
+		if (reading_info((enum reading)reading)->scope == SCOPE_CALL &&
+		    reading_info((enum reading)reading)->step != STEP_SAFETY &&
+		    visit_has(&paper->call->visit, stage, (enum reading)reading))
+			return true;
+	return false;
+}
+
+/* Whether the readings of a stage still ask for something to be done. */
+static bool asks_for_work(const struct diagnosis *diagnosis)
+{
+	for (int i = 0; i < diagnosis->finding_count; i++)
+		if (diagnosis->findings[i].level == LEVEL_ACT &&
+		    diagnosis->findings[i].probability >= least_shown)
+			return true;
+	return false;
+}
+
+static void add_after_the_work(const struct paper *paper)
+{
+	const struct diagnosis *left = paper->input->diagnoses[STAGE_AS_LEFT];
+
+	if (!left || !has_readings(paper, STAGE_AS_LEFT))
+		return;
+	document_heading(paper->document, 3, "After the work");
+	if (!asks_for_work(left))
+		document_paragraph(paper->document, TONE_PLAIN,
+			"Nothing in the readings taken after the work asks for a repair.");
+	add_stage(paper, STAGE_AS_LEFT);
+}
+
+static void add_contradictions(const struct paper *paper)
+{
+	for (int stage = 0; stage < STAGE_COUNT; stage++) {
+		const struct diagnosis *diagnosis = paper->input->diagnoses[stage];
+		for (int i = 0; diagnosis && i < diagnosis->contradiction_count; i++)
+			document_paragraph(paper->document, TONE_PLAIN,
+				document_format(paper->document, "Cannot both be right, %s: %s",
+				                document_stage_words[stage], diagnosis->contradictions[i]));
+	}
+}
+
+void paper_add_findings(const struct paper *paper)
+{
+	document_heading(paper->document, 2, "What we found");
+	document_paragraph(paper->document, TONE_LEAD, paper->call->summary);
+	int shown = add_stage(paper, STAGE_AS_FOUND);
+	if (shown == 0 && !*paper->call->summary)
+		document_paragraph(paper->document, TONE_PLAIN,
+			has_readings(paper, STAGE_AS_FOUND)
+			? "The readings taken point to no fault."
+			: "No readings were taken on arrival.");
+	if (paper->for_office)
+		add_contradictions(paper);
+	add_after_the_work(paper);
+}
+
+void paper_add_next_checks(const struct paper *paper)
+{
+	bool open = false;
+
+	for (int stage = 0; stage < STAGE_COUNT; stage++) {
+		const struct diagnosis *diagnosis = paper->input->diagnoses[stage];
+		for (int i = 0; diagnosis && i < diagnosis->next_check_count; i++) {
+			const struct next_check *check = &diagnosis->next_checks[i];
+			if (!open) {
+				document_heading(paper->document, 2, "Would tell more");
+				document_list(paper->document);
+			}
+			open = true;
+			document_item(paper->document,
+				document_format(paper->document, "%s: %s (%s, %.2f bits)",
+				                reading_info(check->reading)->label, check->why,
+				                document_stage_words[stage], check->gain));
+		}
+	}
+}
+
+/* ---- Made safe ---- */
+
+static const char *answer(const struct paper *paper, enum reading reading)
+{
+	char hour[CLOCK_TEXT_SIZE];
+
+	for (int stage = 0; stage < STAGE_COUNT; stage++) {
+		const struct value *value = visit_value(&paper->call->visit, (enum stage)stage, reading);
+		if (value->state != VALUE_TAKEN)
+			continue;
+		clock_format_hour(value->taken_at, hour, sizeof hour);
+		return document_format(paper->document, "%s%s%s", value->number != 0 ? "yes" : "no",
+		                       *hour ? ", " : "", hour);
+	}
+	return "not recorded";
+}
+
+void paper_add_safety(const struct paper *paper)
+{
+	document_heading(paper->document, 2, "Made safe");
+	document_pairs(paper->document);
+	for (int reading = 1; reading < READING_COUNT; reading++) {
+		const struct reading_info *info = reading_info((enum reading)reading);
+		if (info->step == STEP_SAFETY &&
+		    visit_applies(&paper->call->visit, STAGE_AS_FOUND, (enum reading)reading))
+			document_pair(paper->document, info->label, answer(paper, (enum reading)reading));
+	}
+	if (paper->call->unsafe_at != WALL_TIME_NONE)
+		document_paragraph(paper->document, TONE_CAUTION,
+			document_format(paper->document,
+				"Resistances were read from %s on without the machine being recorded as made "
+				"safe; the check was not recorded.",
+				paper_moment(paper, paper->call->unsafe_at)));
+}

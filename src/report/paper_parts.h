@@ -1,0 +1,44 @@
+#ifndef REPORT_PAPER_PARTS_H
+#define REPORT_PAPER_PARTS_H
+
+#include <padside/paper.h>
+
+/* The parts of the paper, one file each; paper.c puts them in order. */
+
+struct paper {
+	const struct paper_input *input; /* what is known; borrowed */
+	const struct call *call;         /* input->call */
+	enum paper_reader reader;        /* for whom */
+	bool for_office;                 /* reader is PAPER_OFFICE */
+	struct document *document;       /* what is written; borrowed */
+};
+
+/* paper_words.c */
+const char *paper_day(const struct paper *paper, wall_time time);
+const char *paper_moment(const struct paper *paper, wall_time time);
+const char *paper_money(const struct paper *paper, cents amount);
+/* An estimate: rounded to whole dollars, or whatever the currency is. */
+const char *paper_money_about(const struct paper *paper, cents amount);
+/* The first letter made a capital. */
+const char *paper_capital(const struct paper *paper, const char *words);
+/* Appends a piece behind ", " (or another mark); nothing for an empty piece. */
+void paper_join(struct text *text, const char *mark, const char *piece);
+
+/* paper_readings.c */
+void paper_add_rulers(const struct paper *paper);
+void paper_add_readings(const struct paper *paper);
+void paper_add_nameplate(const struct paper *paper);
+void paper_add_not_evaluated(const struct paper *paper);
+
+/* paper_findings.c */
+void paper_add_findings(const struct paper *paper);
+void paper_add_safety(const struct paper *paper);
+void paper_add_next_checks(const struct paper *paper);
+
+/* paper_work.c */
+void paper_add_work(const struct paper *paper);
+void paper_add_choices(const struct paper *paper);
+void paper_add_declined(const struct paper *paper);
+void paper_add_money(const struct paper *paper);
+
+#endif

@@ -1,0 +1,343 @@
+/*
+ * Readings and figures, as found and as left side by side: tables of what was
+ * read, rulers for what it means.
+ */
+#include "report/paper_parts.h"
+
+#include <math.h>
+#include <string.h>
+
+#include <padside/number.h>
+
+/* Values are prepared in the unit that is shown. */
+struct view {
+	const struct paper *paper; /* whose */
+	enum unit canonical;       /* unit of the catalogue's row */
+	enum unit shown;           /* unit on this paper */
+	int decimals;              /* in the shown unit */
+};
+
+static struct view view_of(const struct paper *paper, enum unit unit, int decimals)
+{
+	enum unit_system units = paper->input->units;
+
+	return (struct view){
+		.paper = paper, .canonical = unit, .shown = unit_shown(unit, units),
+		.decimals = unit_decimals_shown(decimals, unit, units),
+	};
+}
+
+/* A number in the shown unit, without idle zeros behind the point. */
+static void format_short(const struct view *view, double value, char *out, size_t size)
+{
+	number_format(unit_convert(value, view->canonical, view->shown), view->decimals, out, size);
+	if (!strchr(out, '.'))
+		return;
+	size_t length = strlen(out);
+	while (out[length - 1] == '0')
+		out[--length] = '\0';
+	if (out[length - 1] == '.')
+		out[length - 1] = '\0';
+}
+
+/* "3 to 13", "at most 0.5"; "" when nothing is expected. */
+static const char *expected_words(const struct view *view, const struct expectation *expectation)
+{
+	char low[NUMBER_SIZE], high[NUMBER_SIZE];
+	struct document *document = view->paper->document;
+
+	if (!expectation->known)
+		return "";
+	if (isfinite(expectation->low))
+		format_short(view, expectation->low, low, sizeof low);
+	if (isfinite(expectation->high))
+		format_short(view, expectation->high, high, sizeof high);
+	if (!isfinite(expectation->low))
+		return document_format(document, "at most %s", high);
+	if (!isfinite(expectation->high))
+		return document_format(document, "at least %s", low);
+	return document_format(document, "%s to %s", low, high);
+}
+
+/* Fills in what a value with an expectation has beside it. */
+static void judge(const struct view *view, const struct expectation *expectation, double value,
+                  double plus_minus, struct measured *measured)
+{
+	char spread[NUMBER_SIZE];
+
+	measured->expected = expected_words(view, expectation);
+	measured->verdict = verdict_word(expectation_judge(expectation, value, plus_minus));
+	measured->band = (struct band){
+		.value = unit_convert(value, view->canonical, view->shown), .has_value = true,
+		.plus_minus = unit_convert_spread(plus_minus, view->canonical, view->shown),
+		.low = NAN, .high = NAN,
+	};
+	measured->has_band = expectation->known;
+	if (expectation->known) {
+		measured->band.low = unit_convert(expectation->low, view->canonical, view->shown);
+		measured->band.high = unit_convert(expectation->high, view->canonical, view->shown);
+	}
+	if (!view->paper->for_office || !(plus_minus > 0))
+		return;
+	number_format(measured->band.plus_minus, view->decimals, spread, sizeof spread);
+	measured->plus_minus = document_keep(view->paper->document, spread);
+}
+
+/* ---- Readings ---- */
+
+static struct measured measure_reading(const struct paper *paper, enum reading reading,
+                                       enum stage stage)
+{
+	const struct reading_info *info = reading_info(reading);
+	const struct value *value = visit_value(&paper->call->visit, stage, reading);
+	struct measured measured = { .shown = "" };
+	char out[VALUE_TEXT_SIZE + NUMBER_SIZE];
+
+	reading_format(reading, value, paper->input->units, VALUE_FORM_SHEET, out, sizeof out);
+	measured.shown = document_keep(paper->document, out);
+	if (value->state == VALUE_TAKEN &&
+	    (info->kind == KIND_NUMBER || info->kind == KIND_RESISTANCE)) {
+		struct view view = view_of(paper, info->unit, info->decimals);
+		struct expectation expectation = reading_expect(&paper->call->visit, stage, reading);
+		measured.is_number = true;
+		judge(&view, &expectation, value->number, reading_accuracy(reading, value->number),
+		      &measured);
+	}
+	if (value->doubtful)
+		measured.verdict = "in doubt";
+	clock_format_hour(value->taken_at, out, sizeof out);
+	measured.when = document_keep(paper->document, out);
+	return measured;
+}
+
+static bool is_taken(const struct visit *visit, enum reading reading)
+{
+	return visit_has(visit, STAGE_AS_FOUND, reading) || visit_has(visit, STAGE_AS_LEFT, reading);
+}
+
+/* Whether a reading stands in the tables of its step. */
+static bool is_of_step(enum reading reading, enum step step)
+{
+	const struct reading_info *info = reading_info(reading);
+
+	return info->step == step && info->scope == SCOPE_CALL;
+}
+
+/* The readings of a step as one table; nothing when none was taken. */
+static void add_step(const struct paper *paper, enum step step)
+{
+	const struct visit *visit = &paper->call->visit;
+	bool open = false;
+
+	for (int reading = 1; reading < READING_COUNT; reading++) {
+		if (!is_of_step((enum reading)reading, step) || !is_taken(visit, (enum reading)reading))
+			continue;
+		if (!open)
+			document_readings(paper->document, step_info(step)->label);
+		open = true;
+		struct measure measure = {
+			.label = reading_info((enum reading)reading)->label,
+			.unit = reading_unit_symbol((enum reading)reading, paper->input->units, false),
+		};
+		for (int stage = 0; stage < STAGE_COUNT; stage++)
+			measure.stages[stage] = measure_reading(paper, (enum reading)reading,
+			                                        (enum stage)stage);
+		document_measure(paper->document, &measure);
+	}
+}
+
+/* What would make the step complete and was not taken. */
+static void add_not_taken(const struct paper *paper, enum step step)
+{
+	const struct visit *visit = &paper->call->visit;
+	struct text names;
+
+	text_init(&names);
+	for (int reading = 1; reading < READING_COUNT; reading++)
+		if (is_of_step((enum reading)reading, step) &&
+		    reading_info((enum reading)reading)->need == NEED_CORE &&
+		    visit_applies(visit, STAGE_AS_FOUND, (enum reading)reading) &&
+		    !is_taken(visit, (enum reading)reading))
+			paper_join(&names, ", ", reading_info((enum reading)reading)->label);
+	if (names.length > 0)
+		document_pair(paper->document, step_info(step)->label, text_get(&names));
+	text_done(&names);
+}
+
+void paper_add_readings(const struct paper *paper)
+{
+	document_heading(paper->document, 2, "Readings");
+	for (int step = 0; step < STEP_COUNT; step++)
+		if (step != STEP_SAFETY)
+			add_step(paper, (enum step)step);
+	if (!paper->for_office)
+		return;
+	document_heading(paper->document, 2, "Not taken");
+	document_pairs(paper->document);
+	for (int step = 0; step < STEP_COUNT; step++)
+		if (step != STEP_SAFETY)
+			add_not_taken(paper, (enum step)step);
+}
+
+void paper_add_nameplate(const struct paper *paper)
+{
+	const struct visit *visit = &paper->call->visit;
+	char out[VALUE_TEXT_SIZE + NUMBER_SIZE];
+
+	document_heading(paper->document, 2, "Nameplate");
+	document_pairs(paper->document);
+	for (int reading = 1; reading < READING_COUNT; reading++) {
+		const struct reading_info *info = reading_info((enum reading)reading);
+		if (info->scope == SCOPE_CALL || !visit_has(visit, STAGE_AS_FOUND, (enum reading)reading))
+			continue;
+		reading_format((enum reading)reading,
+		               visit_value(visit, STAGE_AS_FOUND, (enum reading)reading),
+		               paper->input->units, VALUE_FORM_WITH_UNIT, out, sizeof out);
+		document_pair(paper->document, info->label, out);
+	}
+}
+
+/* ---- Figures ---- */
+
+static struct measured measure_figure(const struct paper *paper, enum figure figure,
+                                      enum stage stage, const struct expectation *expectation)
+{
+	const struct figure_info *info = figure_info(figure);
+	const struct figure_value *value = &paper->input->figures[stage]->values[figure];
+	struct view view = view_of(paper, info->unit, info->decimals);
+	struct measured measured = { .shown = "", .is_number = !info->is_word };
+	char out[NUMBER_SIZE];
+
+	figure_format(figure, value->value, paper->input->units, VALUE_FORM_SHEET, out, sizeof out);
+	measured.shown = document_keep(paper->document, out);
+	if (info->is_word) {
+		measured.expected = expectation->known ? figure_word(figure, expectation->low) : "";
+		return measured;
+	}
+	judge(&view, expectation, value->value, value->plus_minus, &measured);
+	return measured;
+}
+
+/* Both rulers of a figure run from the same to the same. */
+static void share_scale(struct measure *measure)
+{
+	struct band *found = &measure->stages[STAGE_AS_FOUND].band;
+	struct band *left = &measure->stages[STAGE_AS_LEFT].band;
+
+	if (measure->stages[STAGE_AS_FOUND].has_band)
+		band_fit(found);
+	if (measure->stages[STAGE_AS_LEFT].has_band)
+		band_fit(left);
+	if (!measure->stages[STAGE_AS_FOUND].has_band || !measure->stages[STAGE_AS_LEFT].has_band)
+		return;
+	found->scale_low = left->scale_low = fmin(found->scale_low, left->scale_low);
+	found->scale_high = left->scale_high = fmax(found->scale_high, left->scale_high);
+}
+
+static bool is_evaluated(const struct paper *paper, enum stage stage, enum figure figure)
+{
+	const struct figure_set *set = paper->input->figures[stage];
+
+	return set && set->values[figure].status == STATUS_OK;
+}
+
+/*
+ * Fills in a figure's measure.  False when it was not evaluated in any stage;
+ * *has_ruler tells whether something is expected of it.
+ */
+static bool fill_figure(const struct paper *paper, enum figure figure, struct measure *measure,
+                        bool *has_ruler)
+{
+	const struct figure_info *info = figure_info(figure);
+	bool evaluated = false;
+
+	*has_ruler = false;
+	*measure = (struct measure){
+		.label = info->label,
+		.unit = unit_symbol(unit_shown(info->unit, paper->input->units), false),
+	};
+	for (int i = 0; i < STAGE_COUNT; i++) {
+		enum stage stage = (enum stage)i;
+		if (!is_evaluated(paper, stage, figure))
+			continue;
+		struct expectation expectation = figure_expect(&paper->call->visit, stage,
+		                                               paper->input->figures[stage], figure);
+		evaluated = true;
+		*has_ruler = *has_ruler || expectation.known;
+		measure->stages[i] = measure_figure(paper, figure, stage, &expectation);
+		if (expectation.known && paper->for_office)
+			measure->note = document_format(paper->document, "expected by: %s",
+			                                expectation.source);
+	}
+	share_scale(measure);
+	return evaluated;
+}
+
+/* Adds the figures of which something is expected, or the others. */
+static void add_figures(const struct paper *paper, bool with_ruler,
+                        void (*open)(struct document *document, const char *caption),
+                        const char *caption)
+{
+	struct measure measure;
+	bool has_ruler, any = false;
+
+	for (int figure = 1; figure < FIGURE_COUNT; figure++) {
+		if (!fill_figure(paper, (enum figure)figure, &measure, &has_ruler) ||
+		    has_ruler != with_ruler)
+			continue;
+		if (!any)
+			open(paper->document, caption);
+		any = true;
+		document_measure(paper->document, &measure);
+	}
+}
+
+static void open_rulers(struct document *document, const char *caption)
+{
+	document_heading(document, 2, "What the readings mean");
+	document_paragraph(document, TONE_SMALL,
+		"As found is before anything was changed, as left is after the work. The heavy part of "
+		"each ruler is where a sound machine stands in this weather; the mark is where this one "
+		"stands.");
+	document_rulers(document, caption);
+}
+
+void paper_add_rulers(const struct paper *paper)
+{
+	add_figures(paper, true, open_rulers, "figure");
+	if (paper->for_office)
+		add_figures(paper, false, document_readings, "other figures");
+}
+
+/* Whether a missing figure is worth a line: not one that is for other machines. */
+static bool is_missed(const struct paper *paper, enum stage stage, enum figure figure)
+{
+	const struct figure_value *value = &paper->input->figures[stage]->values[figure];
+
+	return !is_evaluated(paper, STAGE_AS_FOUND, figure) &&
+	       !is_evaluated(paper, STAGE_AS_LEFT, figure) &&
+	       value->status != STATUS_NOT_APPLICABLE &&
+	       (value->blame == READING_NONE ||
+	        visit_applies(&paper->call->visit, stage, value->blame));
+}
+
+void paper_add_not_evaluated(const struct paper *paper)
+{
+	enum stage stage = paper->input->figures[STAGE_AS_FOUND] ? STAGE_AS_FOUND : STAGE_AS_LEFT;
+	char why[160];
+	bool open = false;
+
+	if (!paper->input->figures[stage])
+		return;
+	for (int figure = 1; figure < FIGURE_COUNT; figure++) {
+		if (!is_missed(paper, stage, (enum figure)figure))
+			continue;
+		if (!open) {
+			document_heading(paper->document, 2, "Not worked out");
+			document_pairs(paper->document);
+		}
+		open = true;
+		figure_explain(&paper->input->figures[stage]->values[figure], why, sizeof why);
+		document_pair(paper->document, figure_info((enum figure)figure)->label, why);
+	}
+}

@@ -1,0 +1,118 @@
+/*
+ * Words of the paper: dates, money, how likely something is.
+ */
+#include "report/paper_parts.h"
+
+#include <ctype.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include <padside/money.h>
+
+static const char *const months[] = {
+	"January", "February", "March", "April", "May", "June", "July", "August", "September",
+	"October", "November", "December",
+};
+
+static const struct {
+	double least;      /* probability from which it holds */
+	const char *words; /* what it is called */
+} likelihoods[] = {
+	{ 0.95, "almost certain" },
+	{ 0.80, "very likely" },
+	{ 0.60, "likely" },
+	{ 0.30, "possible" },
+};
+
+static const char *const readers[PAPER_READER_COUNT] = {
+	[PAPER_CUSTOMER] = "customer", [PAPER_OFFICE] = "office",
+};
+
+const char *paper_reader_key(enum paper_reader reader)
+{
+	return readers[reader];
+}
+
+bool paper_reader_from_key(const char *key, enum paper_reader *reader)
+{
+	for (int i = 0; i < PAPER_READER_COUNT; i++)
+		if (strcmp(readers[i], key) == 0) {
+			*reader = (enum paper_reader)i;
+			return true;
+		}
+	return false;
+}
+
+const char *paper_likelihood(double probability)
+{
+	for (size_t i = 0; i < sizeof likelihoods / sizeof *likelihoods; i++)
+		if (probability >= likelihoods[i].least)
+			return likelihoods[i].words;
+	return "less likely";
+}
+
+void paper_date(wall_time time, char *out, size_t size)
+{
+	char date[CLOCK_TEXT_SIZE];
+
+	snprintf(out, size, "%s", "");
+	if (time == WALL_TIME_NONE)
+		return;
+	clock_format_date(time, date, sizeof date);
+	/* "2026-06-03": the year may have more digits, month and day have two. */
+	size_t length = strlen(date);
+	int month = atoi(date + length - 5), day = atoi(date + length - 2);
+	snprintf(out, size, "%d %s %d", day, months[month - 1], clock_year(time));
+}
+
+const char *paper_day(const struct paper *paper, wall_time time)
+{
+	char date[CLOCK_TEXT_SIZE];
+
+	if (paper->for_office)
+		clock_format_date(time, date, sizeof date);
+	else
+		paper_date(time, date, sizeof date);
+	return document_keep(paper->document, date);
+}
+
+const char *paper_moment(const struct paper *paper, wall_time time)
+{
+	char hour[CLOCK_TEXT_SIZE];
+
+	clock_format_hour(time, hour, sizeof hour);
+	return document_format(paper->document, paper->for_office ? "%s %s" : "%s, %s",
+	                       paper_day(paper, time), hour);
+}
+
+const char *paper_money(const struct paper *paper, cents amount)
+{
+	const char *currency = paper->input->currency ? paper->input->currency : "";
+	char out[MONEY_SIZE + 16];
+
+	money_format_currency(amount, currency, out, sizeof out);
+	return document_keep(paper->document, out);
+}
+
+const char *paper_money_about(const struct paper *paper, cents amount)
+{
+	cents rounded = (amount + (amount < 0 ? -50 : 50)) / 100 * 100;
+	const char *exact = paper_money(paper, rounded);
+	const char *point = strstr(exact, ".00");
+
+	return document_format(paper->document, "%.*s%s", (int)(point - exact), exact, point + 3);
+}
+
+const char *paper_capital(const struct paper *paper, const char *words)
+{
+	return document_format(paper->document, "%c%s", toupper((unsigned char)*words),
+	                       *words ? words + 1 : "");
+}
+
+void paper_join(struct text *text, const char *mark, const char *piece)
+{
+	if (*piece && text->length > 0)
+		text_add(text, mark);
+	text_add(text, piece);
+}

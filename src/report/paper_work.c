@@ -1,0 +1,384 @@
+/*
+ * What was done, what can be done, and what it costs.
+ */
+#include "report/paper_parts.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+#include <padside/money.h>
+#include <padside/number.h>
+
+static const char *const kind_words[WORK_KIND_COUNT] = {
+	[WORK_LABOUR] = "labour", [WORK_PART] = "parts",
+	[WORK_REFRIGERANT] = "refrigerant", [WORK_FEE] = "fees",
+};
+
+/* ---- Work done ---- */
+
+/* An amount of refrigerant as this paper shows it; "" for none. */
+static const char *mass(const struct paper *paper, double ounces)
+{
+	enum unit_system units = paper->input->units;
+	enum unit shown = unit_shown(UNIT_OZ, units);
+	char out[NUMBER_SIZE];
+
+	if (!(ounces > 0))
+		return "";
+	number_format(unit_convert(ounces, UNIT_OZ, shown), unit_decimals_shown(1, UNIT_OZ, units),
+	              out, sizeof out);
+	return document_format(paper->document, "%s %s", out, unit_symbol(shown, false));
+}
+
+static void add_charge_total(const struct paper *paper)
+{
+	const struct call *call = paper->call;
+	double added = 0, recovered = 0;
+
+	for (size_t i = 0; i < call->charge_count; i++) {
+		added += call->charge[i].added_oz;
+		recovered += call->charge[i].recovered_oz;
+	}
+	const char *refrigerant = choice_label(visit_choice(&call->visit, STAGE_AS_FOUND,
+	                                                    READING_REFRIGERANT));
+	document_paragraph(paper->document, TONE_PLAIN,
+		document_format(paper->document, "Refrigerant%s%s: %s added, %s recovered, in %zu step%s.",
+		                *refrigerant ? " " : "", refrigerant,
+		                added > 0 ? mass(paper, added) : "none",
+		                recovered > 0 ? mass(paper, recovered) : "none",
+		                call->charge_count, call->charge_count == 1 ? "" : "s"));
+}
+
+/* The readings of a charge entry in one line, and what the office adds. */
+static const char *charge_words(const struct paper *paper, const struct charge_entry *entry)
+{
+	char out[VALUE_TEXT_SIZE + 32];
+	struct text line;
+
+	text_init(&line);
+	for (int i = 0; i < CHARGE_READING_COUNT; i++) {
+		enum reading reading = charge_reading_id((enum charge_reading)i);
+		if (entry->values[i].state == VALUE_NOT_TAKEN)
+			continue;
+		reading_format(reading, &entry->values[i], paper->input->units, VALUE_FORM_WITH_UNIT,
+		               out, sizeof out);
+		paper_join(&line, ", ", reading_info(reading)->label);
+		text_add_format(&line, " %s", out);
+	}
+	paper_join(&line, "; ", entry->note);
+	if (paper->for_office && *entry->cylinder) {
+		paper_join(&line, "; ", "cylinder ");
+		text_add(&line, entry->cylinder);
+	}
+	const char *words = document_keep(paper->document, text_get(&line));
+	text_done(&line);
+	return words;
+}
+
+static void add_charge_log(const struct paper *paper)
+{
+	static const struct column columns[] = {
+		{ .header = "time" }, { .header = "added", .is_number = true },
+		{ .header = "recovered", .is_number = true }, { .header = "readings and notes" },
+		{ .header = NULL },
+	};
+	char hour[CLOCK_TEXT_SIZE];
+
+	if (paper->call->charge_count == 0)
+		return;
+	add_charge_total(paper);
+	document_table(paper->document, "Refrigerant moved", columns);
+	for (size_t i = 0; i < paper->call->charge_count; i++) {
+		const struct charge_entry *entry = &paper->call->charge[i];
+		clock_format_hour(entry->at, hour, sizeof hour);
+		document_row(paper->document,
+		             (const char *const[]){ hour, mass(paper, entry->added_oz),
+		                                    mass(paper, entry->recovered_oz),
+		                                    charge_words(paper, entry) }, false);
+	}
+}
+
+static void add_work_item(const struct paper *paper, const struct work_line *line)
+{
+	char quantity[MONEY_SIZE];
+	struct text item;
+
+	text_init(&item);
+	text_add(&item, line->description);
+	money_format_quantity(line->quantity, quantity, sizeof quantity);
+	if (line->kind != WORK_LABOUR && line->quantity != 1000)
+		text_add_format(&item, " × %s", quantity);
+	if (paper->for_office && *line->note)
+		text_add_format(&item, " (note: %s)", line->note);
+	document_item(paper->document, text_get(&item));
+	text_done(&item);
+}
+
+void paper_add_work(const struct paper *paper)
+{
+	const struct call *call = paper->call;
+	bool open = false;
+
+	document_heading(paper->document, 2, "What we did");
+	for (size_t i = 0; i < call->work_count; i++) {
+		/* Fees are for coming and for paperwork: the bill names them. */
+		if (call->work[i].kind == WORK_FEE && !paper->for_office)
+			continue;
+		if (!open)
+			document_list(paper->document);
+		open = true;
+		add_work_item(paper, &call->work[i]);
+	}
+	if (!open && call->charge_count == 0)
+		document_paragraph(paper->document, TONE_PLAIN, "No work was done on this call.");
+	add_charge_log(paper);
+}
+
+/* ---- Choices ---- */
+
+static const char *about_range(const struct paper *paper, cents low, cents high)
+{
+	const char *least = paper_money_about(paper, low), *most = paper_money_about(paper, high);
+
+	return strcmp(least, most) == 0 ? least
+	                                : document_format(paper->document, "%s to %s", least, most);
+}
+
+/* Prices without cents are written without them. */
+static const char *price_range(const struct paper *paper, const struct offer *offer)
+{
+	if (offer->price_low % 100 == 0 && offer->price_high % 100 == 0)
+		return about_range(paper, offer->price_low, offer->price_high);
+	if (offer->price_low == offer->price_high)
+		return paper_money(paper, offer->price_low);
+	return document_format(paper->document, "%s to %s", paper_money(paper, offer->price_low),
+	                       paper_money(paper, offer->price_high));
+}
+
+static const char *years(const struct paper *paper, const struct offer *offer)
+{
+	char low[NUMBER_SIZE], high[NUMBER_SIZE];
+
+	if (!(offer->years_low > 0) && !(offer->years_high > 0))
+		return "not said";
+	number_format_exact(offer->years_low, low, sizeof low);
+	number_format_exact(offer->years_high, high, sizeof high);
+	if (offer->years_low == offer->years_high || !(offer->years_low > 0))
+		return document_format(paper->document, "%s years", high);
+	if (!(offer->years_high > 0))
+		return document_format(paper->document, "%s years", low);
+	return document_format(paper->document, "%s to %s years", low, high);
+}
+
+static struct offer_cost cost_of(const struct paper *paper, const struct offer *offer)
+{
+	const struct visit *visit = &paper->call->visit;
+	double tons = 0, seer = 0;
+	struct offer_cost cost;
+
+	if (visit_number(visit, STAGE_AS_FOUND, READING_NOMINAL_CAPACITY, &tons) != STATUS_OK)
+		tons = 0;
+	if (visit_number(visit, STAGE_AS_FOUND, READING_SEER, &seer) != STATUS_OK)
+		seer = 0;
+	if (money_offer_cost(offer, &paper->call->billing, tons, seer, &cost) != STATUS_OK)
+		cost = (struct offer_cost){ .has_years = false };
+	return cost;
+}
+
+/* Energy stands on the paper where the choices differ in it. */
+static bool energy_differs(const struct paper *paper)
+{
+	const struct call *call = paper->call;
+
+	for (size_t i = 1; i < call->offer_count; i++) {
+		struct offer_cost first = cost_of(paper, &call->offers[0]);
+		struct offer_cost cost = cost_of(paper, &call->offers[i]);
+		if (first.has_energy && cost.has_energy && first.energy != cost.energy)
+			return true;
+	}
+	return false;
+}
+
+static void add_offer_row(const struct paper *paper, const struct offer *offer, bool energy)
+{
+	struct offer_cost cost = cost_of(paper, offer);
+	const char *cells[DOCUMENT_MOST_COLUMNS] = {
+		offer->title, price_range(paper, offer),
+		years(paper, offer),
+		cost.has_years ? about_range(paper, cost.year_low, cost.year_high) : "",
+	};
+
+	if (energy) {
+		cells[4] = cost.has_energy ? paper_money_about(paper, cost.energy) : "";
+		cells[5] = cost.has_energy && cost.has_years
+			? about_range(paper, cost.year_low + cost.energy, cost.year_high + cost.energy) : "";
+	}
+	document_row(paper->document, cells, false);
+}
+
+/* "Accepted by Ada Example on 3 June 2026: …". */
+static const char *decision_words(const struct paper *paper, const struct offer *offer)
+{
+	const char *day = paper_day(paper, offer->decided_at);
+	struct text words;
+
+	text_init(&words);
+	text_add_format(&words, "%s: %s", offer->title,
+	                offer->decision == DECISION_NONE ? "not decided yet"
+	                                                 : decision_key(offer->decision));
+	if (offer->decision != DECISION_NONE && *offer->decided_by)
+		text_add_format(&words, " by %s", offer->decided_by);
+	if (offer->decision != DECISION_NONE && *day)
+		text_add_format(&words, " on %s", day);
+	if (*offer->note)
+		text_add_format(&words, " – %s", offer->note);
+	const char *kept = document_keep(paper->document, text_get(&words));
+	text_done(&words);
+	return kept;
+}
+
+/* What was accepted, and what is still open; what was declined has its own place. */
+static void add_decisions(const struct paper *paper)
+{
+	bool open = false;
+
+	for (size_t i = 0; i < paper->call->offer_count; i++) {
+		const struct offer *offer = &paper->call->offers[i];
+		if (offer->decision == DECISION_DECLINED)
+			continue;
+		if (!open)
+			document_list(paper->document);
+		open = true;
+		document_item(paper->document, decision_words(paper, offer));
+	}
+}
+
+void paper_add_choices(const struct paper *paper)
+{
+	static const struct column with_energy[] = {
+		{ .header = "choice" }, { .header = "price", .is_number = true, .is_value = true },
+		{ .header = "may last" }, { .header = "cost a year", .is_number = true },
+		{ .header = "energy a year", .is_number = true },
+		{ .header = "both a year", .is_number = true }, { .header = NULL },
+	};
+	struct column columns[5];
+	bool energy = energy_differs(paper);
+
+	if (paper->call->offer_count == 0)
+		return;
+	memcpy(columns, with_energy, sizeof columns);
+	columns[4] = (struct column){ .header = NULL };
+	document_heading(paper->document, 2, "Your choices");
+	document_table(paper->document, "Choices side by side", energy ? with_energy : columns);
+	for (size_t i = 0; i < paper->call->offer_count; i++)
+		add_offer_row(paper, &paper->call->offers[i], energy);
+	add_decisions(paper);
+	document_paragraph(paper->document, TONE_SMALL,
+		energy ? "Cost a year: the price over the years it may last. Energy: a season of cooling. "
+		         "Both are estimates, not promises."
+		       : "Cost a year: the price over the years it may last; an estimate, not a promise.");
+}
+
+void paper_add_declined(const struct paper *paper)
+{
+	const struct paper_input *input = paper->input;
+	bool open = false;
+
+	for (size_t i = 0; i < paper->call->offer_count + input->declined_count; i++) {
+		const struct offer *offer = i < paper->call->offer_count
+			? &paper->call->offers[i] : &input->declined[i - paper->call->offer_count];
+		if (offer->decision != DECISION_DECLINED)
+			continue;
+		if (!open) {
+			document_heading(paper->document, 2, "Declined work");
+			document_list(paper->document);
+		}
+		open = true;
+		document_item(paper->document, decision_words(paper, offer));
+	}
+}
+
+/* ---- Money ---- */
+
+/* Amounts in the table carry no currency: the column's head says it. */
+static const char *bare(const struct paper *paper, cents amount)
+{
+	char out[MONEY_SIZE];
+
+	money_format(amount, out, sizeof out);
+	return document_keep(paper->document, out);
+}
+
+static void add_total(const struct paper *paper, const char *label, const char *amount)
+{
+	document_row(paper->document, (const char *const[]){ label, "", "", amount }, true);
+}
+
+static void add_line(const struct paper *paper, const struct work_line *line)
+{
+	struct money_line amounts;
+	char quantity[MONEY_SIZE];
+
+	money_format_quantity(line->quantity, quantity, sizeof quantity);
+	if (money_line(line, &paper->call->billing, &amounts) != STATUS_OK)
+		return;
+	const char *description = line->no_charge
+		? document_format(paper->document, "%s (no charge, worth %s)", line->description,
+		                  bare(paper, amounts.given))
+		: line->description;
+	document_row(paper->document,
+	             (const char *const[]){ description, quantity, bare(paper, line->unit_price),
+	                                    bare(paper, line->no_charge ? 0 : amounts.list) }, false);
+}
+
+static void add_totals(const struct paper *paper, const struct money_total *total)
+{
+	const struct billing *billing = &paper->call->billing;
+	char percent[MONEY_SIZE];
+
+	if (total->discount != 0) {
+		money_format_percent(billing->discount, percent, sizeof percent);
+		add_total(paper, document_format(paper->document, "Discount, %s %%", percent),
+		          bare(paper, -total->discount));
+	}
+	for (int kind = 0; kind < WORK_KIND_COUNT; kind++) {
+		if (total->tax[kind] == 0)
+			continue;
+		money_format_percent(billing->tax[kind], percent, sizeof percent);
+		add_total(paper, document_format(paper->document, "Tax on %s, %s %%", kind_words[kind],
+		                                 percent), bare(paper, total->tax[kind]));
+	}
+	add_total(paper, "Total", bare(paper, total->total));
+	if (total->deposit != 0)
+		add_total(paper, "Deposit, already paid", bare(paper, -total->deposit));
+	add_total(paper, total->balance < 0 ? "Balance in your favour" : "Balance to pay",
+	          bare(paper, total->balance < 0 ? -total->balance : total->balance));
+}
+
+void paper_add_money(const struct paper *paper)
+{
+	const char *currency = paper->input->currency ? paper->input->currency : "";
+	struct money_total total;
+
+	if (paper->call->work_count == 0)
+		return;
+	document_heading(paper->document, 2, "Cost");
+	if (money_total(paper->call, &total) != STATUS_OK) {
+		document_paragraph(paper->document, TONE_PLAIN,
+			document_format(paper->document, "Not added up: %s.",
+			                status_sentence(STATUS_MONEY_TOO_LARGE)));
+		return;
+	}
+	struct column columns[] = {
+		{ .header = "what" }, { .header = "quantity", .is_number = true },
+		{ .header = "each", .is_number = true },
+		{ .header = *currency ? document_format(paper->document, "amount, %s", currency) : "amount",
+		  .is_number = true, .is_value = true, .unit = currency },
+		{ .header = NULL },
+	};
+	document_table(paper->document, "Cost", columns);
+	for (size_t i = 0; i < paper->call->work_count; i++)
+		add_line(paper, &paper->call->work[i]);
+	add_totals(paper, &total);
+}

@@ -1,0 +1,423 @@
+/*
+ * The paper as text, 80 columns: readable on any screen, in any mail, from
+ * any printer.  Plain, it is ASCII.
+ */
+#include "report/writer.h"
+
+#include <string.h>
+
+#include <padside/glyph.h>
+#include <padside/wrap.h>
+
+enum {
+	PAPER_COLUMNS = 80, INDENT = 2, GAP = 2, WIDEST_WORD = 16,
+	STAGE_WIDTH = 10, VALUE_WIDTH = 14, RULER_WIDTH = 21, TREND_ROWS = 9
+};
+
+static void add(struct pen *pen, const char *string)
+{
+	glyph_add_string(pen->text, string, pen->plain);
+}
+
+static void end_line(struct pen *pen)
+{
+	struct text *text = pen->text;
+
+	/* No line ends in spaces. */
+	while (text->length > 0 && text->bytes[text->length - 1] == ' ')
+		text->bytes[--text->length] = '\0';
+	text_add_char(text, '\n');
+}
+
+static int columns_of(const struct pen *pen, const char *string)
+{
+	return glyph_string_columns(string, pen->plain);
+}
+
+/* Adds a wrapped line's piece and returns its columns. */
+static int add_piece(struct pen *pen, const struct wrap_line *line)
+{
+	struct text piece;
+
+	text_init(&piece);
+	text_add_bytes(&piece, line->start, line->length);
+	int columns = columns_of(pen, text_get(&piece));
+	add(pen, text_get(&piece));
+	text_done(&piece);
+	return columns;
+}
+
+/* Running text behind `lead`, the following lines set in by `indent`. */
+static void add_wrapped(struct pen *pen, const char *lead, int indent, const char *string)
+{
+	const char *rest = string;
+	struct wrap_line line;
+	bool first = true;
+
+	while (wrap_next(&rest, PAPER_COLUMNS - indent, pen->plain, &line)) {
+		if (first) {
+			add(pen, lead);
+			text_pad(pen->text, ' ', indent - columns_of(pen, lead));
+		} else {
+			text_pad(pen->text, ' ', indent);
+		}
+		add_piece(pen, &line);
+		end_line(pen);
+		first = false;
+	}
+}
+
+static void add_rule(struct pen *pen, const char *shape, int columns)
+{
+	for (int i = 0; i < columns; i++)
+		add(pen, shape);
+	end_line(pen);
+}
+
+/* An empty line, unless the paper has just begun or a heading stands above. */
+static void add_space(struct pen *pen)
+{
+	if (pen->text->length > 0 && !pen->is_close)
+		end_line(pen);
+	pen->is_close = false;
+}
+
+static void write_letterhead(struct pen *pen, const struct block *block)
+{
+	for (size_t i = 0; i < block->row_count; i++)
+		add_wrapped(pen, "", 0, block->rows[i].cells[0]);
+}
+
+static void write_heading(struct pen *pen, const struct block *block)
+{
+	add_space(pen);
+	pen->is_close = true;
+	if (block->level == 3) {
+		add_wrapped(pen, "", INDENT, block->text);
+		return;
+	}
+	add_wrapped(pen, "", 0, block->text);
+	add_rule(pen, block->level == 1 ? "═" : "─",
+	         block->level == 1 ? PAPER_COLUMNS : columns_of(pen, block->text));
+}
+
+static void write_paragraph(struct pen *pen, const struct block *block)
+{
+	const char *lead = block->tone == TONE_CAUTION ? "  ! " : "  ";
+
+	add_space(pen);
+	add_wrapped(pen, lead, columns_of(pen, lead), block->text);
+}
+
+static void write_list(struct pen *pen, const struct block *block)
+{
+	add_space(pen);
+	for (size_t i = 0; i < block->row_count; i++)
+		add_wrapped(pen, "  - ", INDENT + 2, block->rows[i].cells[0]);
+}
+
+static void write_pairs(struct pen *pen, const struct block *block)
+{
+	int width = 0;
+
+	add_space(pen);
+	for (size_t i = 0; i < block->row_count; i++) {
+		int columns = columns_of(pen, block->rows[i].cells[0]);
+		width = columns > width ? columns : width;
+	}
+	width = width > PAPER_COLUMNS / 2 ? PAPER_COLUMNS / 2 : width;
+	for (size_t i = 0; i < block->row_count; i++) {
+		struct text lead;
+		text_init(&lead);
+		text_add_format(&lead, "  %s", block->rows[i].cells[0]);
+		add_wrapped(pen, text_get(&lead), INDENT + width + GAP, block->rows[i].cells[1]);
+		text_done(&lead);
+	}
+}
+
+static void write_finding(struct pen *pen, const struct block *block)
+{
+	struct text title;
+
+	add_space(pen);
+	text_init(&title);
+	text_add(&title, block->text);
+	if (*block->label)
+		text_add_format(&title, ": %s", block->label);
+	text_add_format(&title, " (%s)", writer_tone_word(block->tone));
+	add_wrapped(pen, block->tone == TONE_ACT ? "  ! " : "  * ", INDENT + 2, text_get(&title));
+	for (size_t i = 0; i < block->row_count; i++)
+		add_wrapped(pen, "    ", INDENT + 2, block->rows[i].cells[0]);
+	text_done(&title);
+}
+
+/* Columns of the longest word, which is never broken while there is another way. */
+static int longest_word(const struct pen *pen, const char *string)
+{
+	int longest = 0;
+	struct text word;
+
+	text_init(&word);
+	while (*string) {
+		size_t length = strcspn(string, " ");
+		text_clear(&word);
+		text_add_bytes(&word, string, length);
+		int columns = columns_of(pen, text_get(&word));
+		longest = columns > longest ? columns : longest;
+		string += length + (string[length] == ' ');
+	}
+	text_done(&word);
+	return longest;
+}
+
+/* What a column would like to have and what it needs at least. */
+static void measure_column(const struct pen *pen, const struct block *block, int column,
+                           int *wanted, int *least)
+{
+	*wanted = *least = longest_word(pen, block->columns[column].header);
+	for (size_t row = 0; row < block->row_count; row++) {
+		int columns = columns_of(pen, block->rows[row].cells[column]);
+		int word = longest_word(pen, block->rows[row].cells[column]);
+		*wanted = columns > *wanted ? columns : *wanted;
+		*least = word > *least ? word : *least;
+	}
+	*least = *least > WIDEST_WORD ? WIDEST_WORD : *least;
+}
+
+/* Widths of the columns so that a row fits the paper; the widest wraps first. */
+static void fit_columns(const struct pen *pen, const struct block *block, int *widths)
+{
+	int count = block->column_count, total = INDENT + GAP * (count - 1);
+	int least[DOCUMENT_MOST_COLUMNS];
+
+	for (int i = 0; i < count; i++) {
+		measure_column(pen, block, i, &widths[i], &least[i]);
+		total += widths[i];
+	}
+	for (; total > PAPER_COLUMNS; total--) {
+		int widest = -1;
+		for (int i = 0; i < count; i++)
+			if (widths[i] > least[i] && (widest < 0 || widths[i] > widths[widest]))
+				widest = i;
+		if (widest < 0)
+			return;
+		widths[widest]--;
+	}
+}
+
+/* One row, as many lines high as its highest cell. */
+static void add_row(struct pen *pen, const struct block *block, const int *widths,
+                    const char *const *cells)
+{
+	const char *rest[DOCUMENT_MOST_COLUMNS];
+	bool more = true;
+
+	memcpy(rest, cells, (size_t)block->column_count * sizeof *rest);
+	while (more) {
+		more = false;
+		text_pad(pen->text, ' ', INDENT);
+		for (int i = 0; i < block->column_count; i++) {
+			struct wrap_line line = { .start = "" };
+			int width = widths[i];
+			if (wrap_next(&rest[i], width, pen->plain, &line) && block->columns[i].is_number) {
+				struct text piece;
+				text_init(&piece);
+				text_add_bytes(&piece, line.start, line.length);
+				text_pad(pen->text, ' ', width - columns_of(pen, text_get(&piece)));
+				text_done(&piece);
+				add_piece(pen, &line);
+			} else {
+				width -= add_piece(pen, &line);
+				text_pad(pen->text, ' ', width);
+			}
+			if (i + 1 < block->column_count)
+				text_pad(pen->text, ' ', GAP);
+			more = more || *rest[i];
+		}
+		end_line(pen);
+	}
+}
+
+static void add_row_rule(struct pen *pen, const struct block *block, const int *widths)
+{
+	int total = GAP * (block->column_count - 1);
+
+	for (int i = 0; i < block->column_count; i++)
+		total += widths[i];
+	text_pad(pen->text, ' ', INDENT);
+	add_rule(pen, "─", total);
+}
+
+static void write_table(struct pen *pen, const struct block *block)
+{
+	const char *headers[DOCUMENT_MOST_COLUMNS];
+	int widths[DOCUMENT_MOST_COLUMNS];
+	bool in_totals = false;
+
+	add_space(pen);
+	fit_columns(pen, block, widths);
+	for (int i = 0; i < block->column_count; i++)
+		headers[i] = block->columns[i].header;
+	add_row(pen, block, widths, headers);
+	add_row_rule(pen, block, widths);
+	for (size_t i = 0; i < block->row_count; i++) {
+		if (block->rows[i].is_total && !in_totals)
+			add_row_rule(pen, block, widths);
+		in_totals = block->rows[i].is_total;
+		add_row(pen, block, widths, block->rows[i].cells);
+	}
+}
+
+/* The value of a measure and how it stands, as one cell. */
+static void add_cell(struct pen *pen, const struct measure *measure, int stage)
+{
+	writer_add_value(pen->text, measure, stage, pen->plain);
+	if (*measure->stages[stage].verdict) {
+		add(pen, " ");
+		add(pen, measure->stages[stage].verdict);
+	}
+}
+
+/* Fills up to `column`, counted from the length that the text had before. */
+static void fill_to(struct pen *pen, size_t start, int column)
+{
+	int used = columns_of(pen, text_get(pen->text) + start);
+
+	text_pad(pen->text, ' ', used < column ? column - used : 1);
+}
+
+static void write_readings(struct pen *pen, const struct block *block)
+{
+	bool has[DOCUMENT_STAGES] = { document_has_stage(block, 0), document_has_stage(block, 1) };
+	bool expected = writer_has_expected(block);
+	const int label_end = 29, stage_width = 20;
+
+	add_space(pen);
+	for (size_t i = 0; i <= block->measure_count; i++) {
+		const struct measure *measure = i > 0 ? &block->measures[i - 1] : NULL;
+		size_t start = pen->text->length;
+		int column = label_end;
+		text_pad(pen->text, ' ', INDENT);
+		add(pen, measure ? measure->label : block->text);
+		for (int stage = 0; stage < DOCUMENT_STAGES; stage++) {
+			if (!has[stage])
+				continue;
+			fill_to(pen, start, column);
+			if (measure)
+				add_cell(pen, measure, stage);
+			else
+				add(pen, document_stage_words[stage]);
+			column += stage_width;
+		}
+		if (expected) {
+			fill_to(pen, start, column);
+			add(pen, measure ? writer_expected(measure) : "expected");
+		}
+		end_line(pen);
+	}
+}
+
+/* Ends a line with words that may go on below where they began. */
+static void add_behind(struct pen *pen, size_t start, const char *words)
+{
+	int column = columns_of(pen, text_get(pen->text) + start) + GAP;
+	struct wrap_line line;
+
+	for (int row = 0; wrap_next(&words, PAPER_COLUMNS - column, pen->plain, &line); row++) {
+		if (row > 0)
+			end_line(pen);
+		text_pad(pen->text, ' ', row > 0 ? column : GAP);
+		add_piece(pen, &line);
+	}
+	end_line(pen);
+}
+
+static void add_ruler(struct pen *pen, const struct measure *measure, int stage)
+{
+	const struct measured *measured = &measure->stages[stage];
+	size_t start = pen->text->length;
+	struct text value, words;
+
+	text_pad(pen->text, ' ', INDENT + 2);
+	add(pen, document_stage_words[stage]);
+	text_init(&value);
+	writer_add_value(&value, measure, stage, pen->plain);
+	fill_to(pen, start, INDENT + 2 + STAGE_WIDTH + VALUE_WIDTH -
+	                    columns_of(pen, text_get(&value)));
+	text_add(pen->text, text_get(&value));
+	text_done(&value);
+	fill_to(pen, start, INDENT + 2 + STAGE_WIDTH + VALUE_WIDTH + GAP);
+	if (measured->has_band)
+		band_draw(&measured->band, RULER_WIDTH, pen->plain, pen->text);
+	else
+		text_pad(pen->text, ' ', RULER_WIDTH);
+	text_init(&words);
+	if (*measured->expected)
+		text_add_format(&words, "wants %s", measured->expected);
+	if (*measured->verdict)
+		text_add_format(&words, "%s%s", words.length ? ": " : "", measured->verdict);
+	add_behind(pen, start, text_get(&words));
+	text_done(&words);
+}
+
+static void write_rulers(struct pen *pen, const struct block *block)
+{
+	add_space(pen);
+	for (size_t i = 0; i < block->measure_count; i++) {
+		const struct measure *measure = &block->measures[i];
+		add_wrapped(pen, "", INDENT, measure->label);
+		for (int stage = 0; stage < DOCUMENT_STAGES; stage++)
+			if (*measure->stages[stage].shown)
+				add_ruler(pen, measure, stage);
+		if (*measure->note)
+			add_wrapped(pen, "    ", INDENT + 2, measure->note);
+	}
+}
+
+static void write_trend(struct pen *pen, const struct block *block)
+{
+	const struct trend *trend = &block->trend;
+	struct plot plot = {
+		.points = trend->points, .count = trend->count, .has_limit = trend->has_limit,
+		.limit = trend->limit, .limit_name = trend->limit_name, .rows = TREND_ROWS,
+		.columns = PAPER_COLUMNS - INDENT, .plain = pen->plain,
+	};
+	struct text drawing, title;
+
+	add_space(pen);
+	text_init(&drawing);
+	text_init(&title);
+	text_add(&title, trend->label);
+	if (*trend->unit)
+		text_add_format(&title, ", %s", trend->unit);
+	if (*trend->words)
+		text_add_format(&title, ": %s", trend->words);
+	add_wrapped(pen, "", INDENT, text_get(&title));
+	plot_draw(&plot, &drawing);
+	for (const char *at = text_get(&drawing); *at;) {
+		size_t length = strcspn(at, "\n");
+		text_pad(pen->text, ' ', INDENT);
+		text_add_bytes(pen->text, at, length);
+		end_line(pen);
+		at += length + (at[length] == '\n');
+	}
+	text_done(&drawing);
+	text_done(&title);
+}
+
+const struct writer writer_text = {
+	.key = "text",
+	.ending = "txt",
+	.blocks = {
+		[BLOCK_LETTERHEAD] = write_letterhead,
+		[BLOCK_HEADING] = write_heading,
+		[BLOCK_PARAGRAPH] = write_paragraph,
+		[BLOCK_LIST] = write_list,
+		[BLOCK_PAIRS] = write_pairs,
+		[BLOCK_TABLE] = write_table,
+		[BLOCK_FINDING] = write_finding,
+		[BLOCK_READINGS] = write_readings,
+		[BLOCK_RULERS] = write_rulers,
+		[BLOCK_TREND] = write_trend,
+	},
+};

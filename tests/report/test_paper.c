@@ -1,0 +1,350 @@
+/* The paper: golden files for each format and reader, and what must never come out. */
+#include <check.h>
+#include <stdio.h>
+#include <string.h>
+
+#include <padside/paper.h>
+
+#include "support/golden.h"
+#include "support/sample_call.h"
+
+Suite *paper_suite(void);
+
+static void write_paper(const struct paper_input *input, enum paper_reader reader,
+                        enum document_format format, bool plain, struct text *text)
+{
+	struct document document;
+
+	document_init(&document);
+	paper_build(input, reader, &document);
+	ck_assert(!document.failed);
+	document_write(&document, format, plain, text);
+	ck_assert(!text->failed);
+	document_done(&document);
+}
+
+/* Every format for both readers; _i counts through them. */
+START_TEST(golden_papers)
+{
+	enum document_format format = (enum document_format)(_i / PAPER_READER_COUNT);
+	enum paper_reader reader = (enum paper_reader)(_i % PAPER_READER_COUNT);
+	struct sample sample;
+	struct text text;
+	char name[64];
+
+	sample_init(&sample);
+	text_init(&text);
+	write_paper(&sample.input, reader, format, false, &text);
+	snprintf(name, sizeof name, "%s.%s", paper_reader_key(reader), document_format_ending(format));
+	golden_check_text("report/golden", name, text_get(&text));
+	text_done(&text);
+	sample_done(&sample);
+}
+END_TEST
+
+/* ---- What must hold for every paper ---- */
+
+START_TEST(text_is_80_columns_wide)
+{
+	struct sample sample;
+	struct text text;
+
+	sample_init(&sample);
+	sample.input.units = _i & 1 ? UNITS_SI : UNITS_US;
+	text_init(&text);
+	write_paper(&sample.input, _i & 2 ? PAPER_OFFICE : PAPER_CUSTOMER, DOCUMENT_TEXT, _i & 4,
+	            &text);
+	for (char *line = strtok(text.bytes, "\n"); line; line = strtok(NULL, "\n")) {
+		ck_assert_msg(text_columns(line) <= 80, "too wide: %s", line);
+		ck_assert_msg(line[strlen(line) - 1] != ' ', "ends in spaces: %s", line);
+	}
+	text_done(&text);
+	sample_done(&sample);
+}
+END_TEST
+
+START_TEST(plain_papers_are_ascii)
+{
+	struct sample sample;
+	struct text text;
+
+	sample_init(&sample);
+	text_init(&text);
+	write_paper(&sample.input, PAPER_OFFICE, _i ? DOCUMENT_CSV : DOCUMENT_TEXT, true, &text);
+	for (size_t i = 0; i < text.length; i++)
+		ck_assert_msg((unsigned char)text.bytes[i] < 0x80, "at %.40s", text.bytes + i);
+	ck_assert_ptr_nonnull(strstr(text.bytes, "27.0"));
+	text_done(&text);
+	sample_done(&sample);
+}
+END_TEST
+
+/* What only the office may read. */
+START_TEST(the_customer_reads_no_internal_things)
+{
+	static const char *const internal[] = {
+		"Gate code", "second van", "019f0a5d", "98.5 %", "0.985", "leans", "A-17", "bits",
+		"mechanically locked", "±1.2",
+	};
+	struct sample sample;
+	struct text customer, office;
+
+	sample_init(&sample);
+	text_init(&customer);
+	text_init(&office);
+	write_paper(&sample.input, PAPER_CUSTOMER, (enum document_format)_i, false, &customer);
+	write_paper(&sample.input, PAPER_OFFICE, (enum document_format)_i, false, &office);
+	for (size_t i = 0; i < sizeof internal / sizeof *internal; i++)
+		ck_assert_msg(!strstr(text_get(&customer), internal[i]), "%s", internal[i]);
+	ck_assert_ptr_nonnull(strstr(text_get(&customer), "almost certain"));
+	ck_assert_ptr_nonnull(strstr(text_get(&office), "Gate code"));
+	ck_assert_ptr_nonnull(strstr(text_get(&office), "mechanically locked"));
+	text_done(&customer);
+	text_done(&office);
+	sample_done(&sample);
+}
+END_TEST
+
+static const char hostile[] =
+	"=HYPERLINK(\"x\")\x1b[31m<script>alert('1')</script>|**b**`c`\xc2\x9b\xe2\x80\xae &amp;\r\nX";
+
+static void make_hostile(struct sample *sample)
+{
+	struct call *call = &sample->call;
+
+	text_copy(call->customer.name, sizeof call->customer.name, hostile);
+	text_copy(call->site.address, sizeof call->site.address, hostile);
+	text_copy(call->complaint, sizeof call->complaint, hostile);
+	text_copy(call->summary, sizeof call->summary, hostile);
+	text_copy(call->work[0].description, sizeof call->work[0].description, hostile);
+	text_copy(call->offers[0].title, sizeof call->offers[0].title, hostile);
+	text_copy(call->charge[0].note, sizeof call->charge[0].note, hostile);
+	text_copy(call->watch[0].text, sizeof call->watch[0].text, hostile);
+	sample->visits[0].found = hostile;
+	sample->trends[0].label = hostile;
+	sample->trends[0].words = hostile;
+}
+
+START_TEST(hostile_names_are_harmless_in_every_format)
+{
+	struct sample sample;
+	struct text text;
+
+	sample_init(&sample);
+	make_hostile(&sample);
+	text_init(&text);
+	write_paper(&sample.input, PAPER_OFFICE, (enum document_format)_i, false, &text);
+	/* No control characters: neither C0 (but line ends) nor C1 nor bidi. */
+	for (size_t i = 0; i < text.length; i++) {
+		unsigned char byte = (unsigned char)text.bytes[i];
+		ck_assert(byte >= 0x20 || byte == '\n' || (byte == '\r' && text.bytes[i + 1] == '\n'));
+		ck_assert(byte != 0x7f);
+	}
+	ck_assert_ptr_null(strstr(text.bytes, "\xc2\x9b"));
+	ck_assert_ptr_null(strstr(text.bytes, "\xe2\x80\xae"));
+	if (_i == DOCUMENT_HTML || _i == DOCUMENT_MARKDOWN)
+		ck_assert_ptr_null(strstr(text.bytes, "<script"));
+	if (_i == DOCUMENT_MARKDOWN)
+		ck_assert_ptr_null(strstr(text.bytes, "**b**"));
+	if (_i == DOCUMENT_CSV) {
+		ck_assert_ptr_null(strstr(text.bytes, ",="));
+		ck_assert_ptr_null(strstr(text.bytes, ",\"="));
+		ck_assert_ptr_nonnull(strstr(text.bytes, "\"'=HYPERLINK(\"\"x\"\")"));
+	}
+	text_done(&text);
+	sample_done(&sample);
+}
+END_TEST
+
+START_TEST(an_empty_call_makes_a_paper)
+{
+	struct call call;
+	struct paper_input input = { .call = &call };
+	struct text text;
+
+	call_init(&call);
+	text_init(&text);
+	write_paper(&input, _i % 2 ? PAPER_OFFICE : PAPER_CUSTOMER, (enum document_format)(_i / 2),
+	            false, &text);
+	ck_assert_ptr_nonnull(strstr(text.bytes, "No readings were taken on arrival."));
+	ck_assert_ptr_nonnull(strstr(text.bytes, "Local codes"));
+	ck_assert_ptr_nonnull(strstr(text.bytes, "not recorded"));
+	text_done(&text);
+	call_done(&call);
+}
+END_TEST
+
+START_TEST(unsafe_readings_and_flammable_gas_are_said)
+{
+	struct sample sample;
+	struct value value;
+	struct error error;
+	struct text text;
+
+	sample_init(&sample);
+	ck_assert(reading_parse(READING_REFRIGERANT, "R-454B", UNITS_US, &value, &error) == STATUS_OK);
+	visit_set(&sample.call.visit, STAGE_AS_FOUND, READING_REFRIGERANT, &value);
+	sample.call.unsafe_at = sample.call.opened_at;
+	text_init(&text);
+	write_paper(&sample.input, PAPER_CUSTOMER, DOCUMENT_TEXT, false, &text);
+	ck_assert_ptr_nonnull(strstr(text.bytes, "flammable refrigerant: keep flames"));
+	ck_assert_ptr_nonnull(strstr(text.bytes, "without the machine being"));
+	text_done(&text);
+	sample_done(&sample);
+}
+END_TEST
+
+START_TEST(too_much_money_is_said_not_shown)
+{
+	struct sample sample;
+	struct text text;
+
+	sample_init(&sample);
+	sample.call.work[0].quantity = INT64_MAX;
+	sample.call.work[0].unit_price = INT64_MAX;
+	text_init(&text);
+	write_paper(&sample.input, PAPER_CUSTOMER, DOCUMENT_TEXT, false, &text);
+	ck_assert_ptr_nonnull(strstr(text.bytes, "Not added up: an amount of money is too large"));
+	text_done(&text);
+	sample_done(&sample);
+}
+END_TEST
+
+/* ---- HTML ---- */
+
+/* Counts how often `what` is in `text`. */
+static int count(const char *text, const char *what)
+{
+	int found = 0;
+
+	for (text = strstr(text, what); text; text = strstr(text + 1, what))
+		found++;
+	return found;
+}
+
+START_TEST(the_page_stands_alone_and_is_accessible)
+{
+	static const char *const closed[] = {
+		"section", "table", "thead", "tbody", "tfoot", "tr", "th", "td", "svg", "ul", "li", "dl",
+		"dt", "dd", "figure", "h1", "h2", "h3", "h4", "p", "title", "desc", "strong", "span", "div",
+	};
+	struct sample sample;
+	struct text text;
+	char open_tag[16], close_tag[16];
+
+	sample_init(&sample);
+	text_init(&text);
+	write_paper(&sample.input, _i ? PAPER_OFFICE : PAPER_CUSTOMER, DOCUMENT_HTML, false, &text);
+	for (size_t i = 0; i < sizeof closed / sizeof *closed; i++) {
+		snprintf(open_tag, sizeof open_tag, "<%s>", closed[i]);
+		int opened = count(text.bytes, open_tag);
+		snprintf(open_tag, sizeof open_tag, "<%s ", closed[i]);
+		opened += count(text.bytes, open_tag);
+		snprintf(close_tag, sizeof close_tag, "</%s>", closed[i]);
+		ck_assert_msg(opened == count(text.bytes, close_tag), "<%s>: %d", closed[i], opened);
+	}
+	ck_assert_int_eq(count(text.bytes, "<h1>"), 1);
+	ck_assert_int_eq(count(text.bytes, "<th>"), 0);
+	ck_assert_int_eq(count(text.bytes, "<th "), count(text.bytes, "<th scope="));
+	ck_assert_int_eq(count(text.bytes, "<svg class=\"ruler\"") +
+	                 count(text.bytes, "<svg class=\"trend\""),
+	                 count(text.bytes, "role=\"img\" aria-labelledby"));
+	ck_assert_ptr_nonnull(strstr(text.bytes, "<html lang=\"en\">"));
+	ck_assert_ptr_null(strstr(text.bytes, "http:"));
+	ck_assert_ptr_null(strstr(text.bytes, "https:"));
+	ck_assert_ptr_null(strstr(text.bytes, "<script"));
+	ck_assert_ptr_null(strstr(text.bytes, "url("));
+	text_done(&text);
+	sample_done(&sample);
+}
+END_TEST
+
+/* ---- CSV ---- */
+
+/* RFC 4180: every line has as many fields as the header, and ends in CRLF. */
+START_TEST(every_csv_line_has_the_same_fields)
+{
+	struct sample sample;
+	struct text text;
+	int fields = 1, lines = 0;
+	bool quoted = false;
+
+	sample_init(&sample);
+	make_hostile(&sample);
+	text_init(&text);
+	write_paper(&sample.input, PAPER_OFFICE, DOCUMENT_CSV, false, &text);
+	for (const char *at = text.bytes; *at; at++) {
+		quoted ^= *at == '"';
+		fields += *at == ',' && !quoted;
+		if (*at != '\n' || quoted)
+			continue;
+		ck_assert_int_eq(at[-1], '\r');
+		ck_assert_int_eq(fields, 9);
+		fields = 1;
+		lines++;
+	}
+	ck_assert_int_gt(lines, 100);
+	ck_assert_ptr_nonnull(strstr(text.bytes, "Cost,Total,,400.80,$,"));
+	ck_assert_ptr_nonnull(strstr(text.bytes, ",-6 to 6,"));
+	text_done(&text);
+	sample_done(&sample);
+}
+END_TEST
+
+/* ---- Words ---- */
+
+START_TEST(chances_and_dates_in_words)
+{
+	char date[CLOCK_TEXT_SIZE];
+	wall_time time;
+
+	ck_assert_str_eq(paper_likelihood(1), "almost certain");
+	ck_assert_str_eq(paper_likelihood(0.8), "very likely");
+	ck_assert_str_eq(paper_likelihood(0.79), "likely");
+	ck_assert_str_eq(paper_likelihood(0.3), "possible");
+	ck_assert_str_eq(paper_likelihood(0.01), "less likely");
+	ck_assert(clock_parse("2026-06-03", &time));
+	paper_date(time, date, sizeof date);
+	ck_assert_str_eq(date, "3 June 2026");
+	paper_date(WALL_TIME_NONE, date, sizeof date);
+	ck_assert_str_eq(date, "");
+}
+END_TEST
+
+START_TEST(formats_and_readers_have_their_words)
+{
+	enum document_format format;
+	enum paper_reader reader;
+
+	for (int i = 0; i < DOCUMENT_FORMAT_COUNT; i++) {
+		ck_assert(document_format_from_key(document_format_key((enum document_format)i), &format));
+		ck_assert_int_eq((int)format, i);
+	}
+	ck_assert(!document_format_from_key("json", &format));
+	ck_assert(paper_reader_from_key("office", &reader) && reader == PAPER_OFFICE);
+	ck_assert(!paper_reader_from_key("", &reader));
+}
+END_TEST
+
+Suite *paper_suite(void)
+{
+	Suite *suite = suite_create("paper");
+	TCase *tests = tcase_create("paper");
+
+	tcase_add_loop_test(tests, golden_papers, 0, DOCUMENT_FORMAT_COUNT * PAPER_READER_COUNT);
+	tcase_add_loop_test(tests, text_is_80_columns_wide, 0, 8);
+	tcase_add_loop_test(tests, plain_papers_are_ascii, 0, 2);
+	tcase_add_loop_test(tests, the_customer_reads_no_internal_things, 0, DOCUMENT_FORMAT_COUNT);
+	tcase_add_loop_test(tests, hostile_names_are_harmless_in_every_format, 0,
+	                    DOCUMENT_FORMAT_COUNT);
+	tcase_add_loop_test(tests, an_empty_call_makes_a_paper, 0,
+	                    DOCUMENT_FORMAT_COUNT * PAPER_READER_COUNT);
+	tcase_add_test(tests, unsafe_readings_and_flammable_gas_are_said);
+	tcase_add_test(tests, too_much_money_is_said_not_shown);
+	tcase_add_loop_test(tests, the_page_stands_alone_and_is_accessible, 0, 2);
+	tcase_add_test(tests, every_csv_line_has_the_same_fields);
+	tcase_add_test(tests, chances_and_dates_in_words);
+	tcase_add_test(tests, formats_and_readers_have_their_words);
+	suite_add_tcase(suite, tests);
+	return suite;
+}
