@@ -9,10 +9,16 @@ const struct command commands[] = {
 	{ "calls", "", "Lists the calls of the book, newest first", command_calls },
 	{ "record", "FILE|-", "Stores calls from JSON, all or nothing, and prints their ids",
 	  command_record },
+	{ "assess", "FILE|-", "Works out figures and findings from JSON without storing",
+	  command_assess },
 	{ "figure", "NAME key=value…|-", "Works out one figure from readings", command_figure },
 	{ "history", "", "Shows a customer's visits and machines, what drifts, what changed",
 	  command_history },
 	{ "prices", "[FILE]", "Replaces the price list by a CSV file, or prints it as one", command_prices },
+	{ "merge", "BOOK", "Brings in another truck's calls, without loss or duplicates",
+	  command_merge },
+	{ "backup", "FILE", "Writes a consistent copy of the book", command_backup },
+	{ "verify", "", "Checks the whole book", command_verify },
 	{ .name = NULL },
 };
 

@@ -41,6 +41,8 @@ int main(int argc, char **argv)
 		puts("padside " PADSIDE_VERSION);
 		return EXIT_DONE;
 	}
+	if (leading >= argc && !cli.wants_help)
+		return command_workbook(&cli);
 	if (leading >= argc) {
 		print_help();
 		return EXIT_DONE;

@@ -21,6 +21,7 @@ room_of() {
 	case $1 in
 	catalog) echo catalog; return ;;
 	schema) echo base; return ;;
+	tui) echo tui; return ;;
 	store) echo store; return ;;
 	esac
 	for room in base calc catalog model diagnose store report app; do

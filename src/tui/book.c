@@ -1,0 +1,185 @@
+/*
+ * The book: find a call or a customer as one types, or begin a new call.
+ *
+ * Calls that are still open stand first, so that the truck's own work is one
+ * Enter away after a restart.
+ */
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "tui/list.h"
+#include "tui/workbook.h"
+
+enum { MOST_LINES = 200 };
+
+struct book {
+	struct list list;                    /* and the text looked for */
+	bool by_customer;                    /* customers instead of calls */
+	struct call_line calls[MOST_LINES];  /* found, newest first */
+	struct customer_line customers[MOST_LINES]; /* found */
+	int count;                           /* of either */
+};
+
+static bool take_call(const struct call_line *line, void *context)
+{
+	struct book *book = context;
+
+	book->calls[book->count++] = *line;
+	return book->count < MOST_LINES;
+}
+
+static bool take_customer(const struct customer_line *line, void *context)
+{
+	struct book *book = context;
+
+	book->customers[book->count++] = *line;
+	return book->count < MOST_LINES;
+}
+
+static void look(struct workbook *workbook, struct book *book)
+{
+	struct store *store = session_store(workbook_session(workbook));
+	struct call_filter filter = {
+		.text = list_filter(&book->list), .since = WALL_TIME_NONE, .limit = MOST_LINES,
+	};
+	struct error error;
+
+	book->count = 0;
+	enum status status = book->by_customer
+		? store_find_customers(store, list_filter(&book->list), MOST_LINES, take_customer, book, &error)
+		: store_find_calls(store, &filter, take_call, book, &error);
+	if (status != STATUS_OK)
+		workbook_refuse(workbook, &error);
+	list_set_count(&book->list, book->count);
+}
+
+static void enter(struct workbook *workbook, void *state)
+{
+	struct book *book = state;
+
+	if (book->list.rows == 0)
+		list_init(&book->list, true);
+	look(workbook, book);
+}
+
+/* ---- Keys ---- */
+
+static void start_call(struct workbook *workbook)
+{
+	struct error error;
+
+	if (session_start(workbook_session(workbook), NULL, NULL, NULL, &error) != STATUS_OK)
+		workbook_refuse(workbook, &error);
+	else
+		workbook_go_step(workbook, STEP_CALL);
+}
+
+static void pick(struct workbook *workbook, struct book *book)
+{
+	struct error error;
+	int chosen = list_chosen(&book->list);
+
+	if (chosen < 0)
+		return;
+	if (book->by_customer) {
+		workbook_set_customer(workbook, &book->customers[chosen].customer.uid);
+	} else if (session_open(workbook_session(workbook), book->calls[chosen].uid.text, &error) !=
+	           STATUS_OK) {
+		workbook_refuse(workbook, &error);
+	} else {
+		workbook_go_step(workbook, STEP_CALL);
+	}
+}
+
+static bool press(struct workbook *workbook, void *state, struct key key)
+{
+	struct book *book = state;
+
+	if (request_from_key(key, PLACE_BOOK, false) == REQUEST_BOOK_NEW) {
+		start_call(workbook);
+		return true;
+	}
+	if (key.press == PRESS_TAB) {
+		book->by_customer = !book->by_customer;
+		list_choose(&book->list, 0);
+		look(workbook, book);
+		return true;
+	}
+	switch (list_key(&book->list, key)) {
+	case LIST_PICKED:
+		pick(workbook, book);
+		return true;
+	case LIST_FILTERED:
+		look(workbook, book);
+		return true;
+	case LIST_MOVED:
+		return true;
+	default:
+		return false;
+	}
+}
+
+/* ---- Drawing ---- */
+
+static void draw_call(struct canvas *canvas, struct area area, int row, unsigned style,
+                      const struct call_line *line)
+{
+	char date[CLOCK_TEXT_SIZE];
+	bool open = line->closed_at == WALL_TIME_NONE;
+	const char *what = *line->found_line ? line->found_line : line->complaint;
+
+	clock_format_date(line->opened_at, date, sizeof date);
+	canvas_fill(canvas, area_rows(area, row, 1), style, ' ');
+	canvas_put(canvas, area, row, 1, style, date);
+	canvas_put(canvas, area, row, 13, open ? INK_WATCH | (style & ~(unsigned)STYLE_INK) : style,
+	           open ? "open" : "");
+	canvas_put_padded(canvas, area, row, 19, 26, style, *line->customer ? line->customer : "no name yet");
+	canvas_put(canvas, area, row, 46, style, what);
+}
+
+static void draw_customer(struct canvas *canvas, struct area area, int row, unsigned style,
+                          const struct customer_line *line)
+{
+	char date[CLOCK_TEXT_SIZE];
+
+	clock_format_date(line->last_call, date, sizeof date);
+	canvas_fill(canvas, area_rows(area, row, 1), style, ' ');
+	canvas_put_padded(canvas, area, row, 1, 28, style, line->customer.name);
+	canvas_put_padded(canvas, area, row, 30, 16, style, line->customer.phone);
+	canvas_put_padded(canvas, area, row, 47, area.columns - 60, style, line->address);
+	canvas_put(canvas, area, row, area.columns - 12, style, date);
+}
+
+static void draw(struct workbook *workbook, void *state, struct area area)
+{
+	struct book *book = state;
+	struct canvas *canvas = workbook_canvas(workbook);
+
+	int column = canvas_put(canvas, area, 0, 1, INK_TITLE, book->by_customer ? "Customers" : "Calls");
+	column = canvas_put(canvas, area, 0, column, INK_FAINT, book->by_customer
+	                    ? "   Tab: calls" : "   Tab: customers");
+	canvas_put(canvas, area, 0, column, INK_FAINT, "   Ctrl+N: new call, new customer");
+	column = canvas_put(canvas, area, 1, 1, INK_FAINT, "find: ");
+	edit_draw(&book->list.filter, canvas, area, 1, column, area.columns - column - 2,
+	          INK_FIELD_ACTIVE);
+	struct area lines = list_layout(&book->list, canvas, area_rows(area, 3, area.rows - 3));
+	for (int i = book->list.top; i < list_end(&book->list); i++) {
+		unsigned style = list_style(&book->list, i, INK_PLAIN);
+		if (book->by_customer)
+			draw_customer(canvas, lines, i - book->list.top, style, &book->customers[i]);
+		else
+			draw_call(canvas, lines, i - book->list.top, style, &book->calls[i]);
+	}
+	if (book->count == 0)
+		canvas_put(canvas, area, 3, 1, INK_FAINT, *list_filter(&book->list)
+		           ? "nothing in the book has that in name, phone, address or serial"
+		           : "the book is empty: Ctrl+N begins the first call");
+	workbook_hint(workbook, "Type any part of a name, phone, address or serial. Enter opens. F1: help. "
+	              "Ctrl+Q: end.");
+}
+
+const struct screen screen_book = {
+	.place = PLACE_BOOK, .state_size = sizeof(struct book),
+	.enter = enter, .draw = draw, .press = press,
+};

@@ -1,0 +1,269 @@
+/*
+ * The margin: the program's arithmetic beside the technician's readings.
+ *
+ * A figure belongs to the step of the first reading it needs that is read on
+ * the call; a reading with a fixed expected stretch is drawn like a figure.
+ */
+#include "tui/margin.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+#include <padside/number.h>
+#include <padside/refrigerant.h>
+#include <padside/text.h>
+
+#include "tui/ruler.h"
+
+enum { WIDE_ROW = 70, LABEL_COLUMNS = 24, VALUE_COLUMNS = 18, RULER_COLUMNS = 15 };
+
+/* One line of the margin: a value, and the stretch where it belongs. */
+struct line {
+	const char *label;   /* what it is */
+	char value[128];     /* as written, with plus/minus and unit */
+	struct band band;    /* in the unit shown; stretch NAN when nothing is expected */
+	int decimals;        /* of the band's words */
+};
+
+/* ---- Which figures ---- */
+
+static bool looks_at(const struct figure_info *info, enum reading reading)
+{
+	for (int i = 0; i < FIGURE_MOST_NEEDS; i++)
+		for (int j = 0; j < FIGURE_MOST_ALTERNATIVES; j++)
+			if (info->needs[i][j] == reading)
+				return true;
+	for (int i = 0; i < FIGURE_MOST_USES; i++)
+		if (info->uses[i] == reading)
+			return true;
+	return false;
+}
+
+static enum step step_of(const struct figure_info *info)
+{
+	enum step last = STEP_SYSTEM;
+
+	for (int i = 0; i < FIGURE_MOST_NEEDS && info->needs[i][0] != READING_NONE; i++)
+		for (int j = 0; j < FIGURE_MOST_ALTERNATIVES && info->needs[i][j] != READING_NONE; j++) {
+			const struct reading_info *reading = reading_info(info->needs[i][j]);
+			if (reading->scope == SCOPE_CALL && reading->step > last)
+				last = reading->step;
+		}
+	return last;
+}
+
+/* Whether any reading of this call that the figure needs was taken. */
+static bool is_begun(const struct visit *visit, enum stage stage, const struct figure_info *info)
+{
+	for (int i = 0; i < FIGURE_MOST_NEEDS && info->needs[i][0] != READING_NONE; i++)
+		for (int j = 0; j < FIGURE_MOST_ALTERNATIVES && info->needs[i][j] != READING_NONE; j++)
+			if (reading_info(info->needs[i][j])->scope == SCOPE_CALL &&
+			    visit_has(visit, stage, info->needs[i][j]))
+				return true;
+	return false;
+}
+
+/* ---- Lines ---- */
+
+static void fill_band(struct line *line, const struct expectation *expectation, enum unit unit,
+                      enum unit shown, double value, double plus_minus)
+{
+	line->band = (struct band){
+		.has_value = true, .value = unit_convert(value, unit, shown),
+		.plus_minus = unit_convert_spread(plus_minus, unit, shown), .low = NAN, .high = NAN,
+	};
+	if (expectation->known) {
+		line->band.low = unit_convert(expectation->low, unit, shown);
+		line->band.high = unit_convert(expectation->high, unit, shown);
+	}
+	band_fit(&line->band);
+}
+
+static void fill_figure(const struct session *session, enum stage stage, enum figure figure,
+                        struct line *line)
+{
+	const struct figure_info *info = figure_info(figure);
+	const struct figure_set *set = session_figures(session, stage);
+	const struct figure_value *value = &set->values[figure];
+	enum unit_system units = session_units(session);
+	enum unit shown = unit_shown(info->unit, units);
+	struct expectation expectation = figure_expect(&session_call(session)->visit, stage, set, figure);
+	char number[64], spread[NUMBER_SIZE];
+
+	if (info->is_word)
+		expectation.known = false;
+	line->label = info->label;
+	line->decimals = unit_decimals_shown(info->decimals, info->unit, units);
+	fill_band(line, &expectation, info->unit, shown, value->value, value->plus_minus);
+	figure_format(figure, value->value, units, VALUE_FORM_SHEET, number, sizeof number);
+	figure_format_spread(figure, value->plus_minus, units, spread, sizeof spread);
+	bool exact = value->plus_minus == 0 || strspn(spread, "0.") == strlen(spread);
+	snprintf(line->value, sizeof line->value, "%s%s%s%s%s", number, exact ? "" : " ±",
+	         exact ? "" : spread, shown == UNIT_NONE ? "" : " ", unit_symbol(shown, false));
+}
+
+/* A reading with a fixed expected stretch; false for all others. */
+static bool fill_reading(const struct session *session, enum stage stage, enum reading reading,
+                         struct line *line)
+{
+	const struct reading_info *info = reading_info(reading);
+	const struct visit *visit = &session_call(session)->visit;
+	enum unit_system units = session_units(session);
+	struct expectation expectation = reading_expect(visit, stage, reading);
+	double number;
+
+	if (!expectation.known || visit_number(visit, stage, reading, &number) != STATUS_OK)
+		return false;
+	line->label = info->label;
+	line->decimals = unit_decimals_shown(info->decimals, info->unit, units);
+	fill_band(line, &expectation, info->unit, unit_shown(info->unit, units), number,
+	          reading_accuracy(reading, number));
+	reading_format(reading, visit_value(visit, stage, reading), units, VALUE_FORM_WITH_UNIT,
+	               line->value, sizeof line->value);
+	return true;
+}
+
+/* Draws a line in one row, or in two where the area is narrow; returns the rows. */
+static int draw_line(struct canvas *canvas, struct area area, int row, const struct line *line)
+{
+	bool wide = area.columns >= WIDE_ROW;
+	int column = canvas_put_padded(canvas, area, row, 1, LABEL_COLUMNS, INK_MARGIN, line->label);
+
+	if (wide) {
+		canvas_put_padded(canvas, area, row, column, VALUE_COLUMNS, INK_STRONG, line->value);
+		if (!isnan(line->band.low))
+			ruler_draw_with_words(canvas, area, row, column + VALUE_COLUMNS, RULER_COLUMNS, &line->band,
+			                      line->decimals);
+		return 1;
+	}
+	canvas_put(canvas, area, row, column, INK_STRONG, line->value);
+	if (isnan(line->band.low))
+		return 1;
+	ruler_draw_with_words(canvas, area, row + 1, 3, RULER_COLUMNS + 3, &line->band, line->decimals);
+	return 2;
+}
+
+int margin_draw_figure(const struct session *session, struct canvas *canvas, struct area area,
+                       int row, enum stage stage, enum figure figure)
+{
+	struct line line;
+
+	fill_figure(session, stage, figure, &line);
+	return draw_line(canvas, area, row, &line);
+}
+
+/* Why a figure that was begun has no value: one line. */
+static int draw_gap(const struct session *session, struct canvas *canvas, struct area area, int row,
+                    enum stage stage, enum figure figure)
+{
+	const struct figure_value *value = &session_figures(session, stage)->values[figure];
+	bool missing = value->status == STATUS_MISSING || value->status == STATUS_NOT_APPLICABLE;
+	char why[200];
+
+	figure_explain(value, why, sizeof why);
+	int column = canvas_put_padded(canvas, area, row, 1, LABEL_COLUMNS, INK_FAINT,
+	                               figure_info(figure)->label);
+	canvas_put(canvas, area, row, column, missing ? INK_FAINT : INK_WATCH, why);
+	return 1;
+}
+
+static int draw_figure(const struct session *session, struct canvas *canvas, struct area area,
+                       int row, enum stage stage, enum figure figure)
+{
+	if (session_figures(session, stage)->values[figure].status == STATUS_OK)
+		return margin_draw_figure(session, canvas, area, row, stage, figure);
+	return draw_gap(session, canvas, area, row, stage, figure);
+}
+
+/* Draws the figures of a step that look at `active`, or those that do not. */
+static int draw_figures(const struct session *session, struct canvas *canvas, struct area area,
+                        int row, enum step step, enum stage stage, enum reading active,
+                        bool with_active)
+{
+	const struct visit *visit = &session_call(session)->visit;
+
+	for (int i = FIGURE_NONE + 1; i < FIGURE_COUNT && row < area.rows; i++) {
+		const struct figure_info *info = figure_info((enum figure)i);
+		bool has_active = active != READING_NONE && looks_at(info, active) &&
+		                  reading_info(active)->scope == SCOPE_CALL;
+		bool here = step_of(info) == step || (has_active && is_begun(visit, stage, info));
+		if (here && has_active == with_active && is_begun(visit, stage, info))
+			row += draw_figure(session, canvas, area, row, stage, (enum figure)i);
+	}
+	return row;
+}
+
+static int draw_readings(const struct session *session, struct canvas *canvas, struct area area,
+                         int row, enum step step, enum stage stage)
+{
+	struct line line;
+
+	for (int i = READING_NONE + 1; i < READING_COUNT && row < area.rows; i++)
+		if (reading_info((enum reading)i)->step == step &&
+		    fill_reading(session, stage, (enum reading)i, &line))
+			row += draw_line(canvas, area, row, &line);
+	return row;
+}
+
+/* ---- What stands there besides figures ---- */
+
+static int draw_open_items(const struct session *session, struct canvas *canvas, struct area area,
+                           int row)
+{
+	char date[CLOCK_TEXT_SIZE];
+
+	for (size_t i = 0; i < session_open_items(session) && row < area.rows; i++) {
+		const struct watch_item *item = session_open_item(session, i);
+		clock_format_date(item->noted_at, date, sizeof date);
+		canvas_format(canvas, area, row++, 1, INK_WATCH, "watch, since %s: %s", date, item->text);
+	}
+	return row;
+}
+
+static int draw_refrigerant(const struct session *session, struct canvas *canvas, struct area area,
+                            int row)
+{
+	enum choice choice = visit_choice(&session_call(session)->visit, STAGE_AS_FOUND,
+	                                  READING_REFRIGERANT);
+	enum refrigerant refrigerant;
+
+	if (choice == CHOICE_NONE || !refrigerant_from_name(choice_key(choice), &refrigerant))
+		return row;
+	canvas_format(canvas, area, row++, 1,
+	              refrigerant_is_flammable(refrigerant) ? INK_CAUTION : INK_MARGIN,
+	              "%s: %s, safety class %s%s", refrigerant_name(refrigerant),
+	              refrigerant_composition(refrigerant),
+	              safety_class_name(refrigerant_safety_class(refrigerant)),
+	              refrigerant_is_flammable(refrigerant) ? ", it can burn" : "");
+	return row;
+}
+
+static int draw_charging(const struct session *session, struct canvas *canvas, struct area area,
+                         int row)
+{
+	struct charging charging;
+
+	session_charging(session, &charging);
+	if (!charging.possible || row >= area.rows)
+		return row;
+	return row + canvas_wrap(canvas, area, row, 1, INK_MARGIN, charging.words);
+}
+
+void margin_draw(const struct session *session, struct canvas *canvas, struct area area,
+                 enum step step, enum stage stage, enum reading active)
+{
+	int row = 0;
+
+	if (step == STEP_CALL)
+		row = draw_open_items(session, canvas, area, row);
+	if (step == STEP_SYSTEM)
+		row = draw_refrigerant(session, canvas, area, row);
+	row = draw_figures(session, canvas, area, row, step, stage, active, true);
+	row = draw_readings(session, canvas, area, row, step, stage);
+	row = draw_figures(session, canvas, area, row, step, stage, active, false);
+	if (step == STEP_REFRIGERANT)
+		row = draw_charging(session, canvas, area, row);
+	if (row == 0)
+		canvas_put(canvas, area, 0, 1, INK_FAINT, "what the readings mean will stand here");
+}

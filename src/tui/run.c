@@ -1,0 +1,49 @@
+/*
+ * The workbook on the terminal: draw, wait for a key, take it.
+ */
+#include <padside/tui.h>
+
+#include "tui/curses.h"
+#include "tui/workbook.h"
+
+static struct workbook *open_workbook(struct session *session)
+{
+	int rows, columns;
+
+	curses_size(&rows, &columns);
+	return workbook_new(session, rows, columns, curses_is_plain());
+}
+
+static void run(struct workbook *workbook)
+{
+	while (!workbook_is_over(workbook)) {
+		curses_show(workbook_draw(workbook));
+		struct key key = curses_read_key(workbook_wait(workbook));
+		if (key.press == PRESS_RESIZE) {
+			int rows, columns;
+			curses_size(&rows, &columns);
+			workbook_resize(workbook, rows, columns);
+		} else if (key_equal(key, key_ctrl('l'))) {
+			curses_redraw();
+		} else if (key.press != PRESS_NOTHING) {
+			workbook_press(workbook, key);
+		}
+	}
+}
+
+enum status tui_run(struct session *session, struct error *error)
+{
+	enum status status = curses_open(error);
+
+	if (status != STATUS_OK)
+		return status;
+	struct workbook *workbook = open_workbook(session);
+	if (workbook)
+		run(workbook);
+	curses_close();
+	if (!workbook)
+		return error_set(error, STATUS_NO_MEMORY, "there is no memory left for the screen; nothing was "
+		                 "lost; close other programs and start again");
+	workbook_free(workbook);
+	return STATUS_OK;
+}

@@ -1,0 +1,363 @@
+/*
+ * The workbook: the page around the screens.
+ *
+ *	customer · address · machine                      made safe 09:31
+ *	·call ~plate ✓safe …                               the route
+ *	   the screen
+ *	a sentence: what happened, or help for the field
+ *	so far: the leading suspicion, and what would tell most
+ */
+#include "tui/workbook.h"
+
+#include <stdarg.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include <padside/text.h>
+
+#include "tui/frame.h"
+
+enum { MESSAGE_SIZE = 400, SETTLE_SECONDS = 15 * 60 };
+
+struct workbook {
+	struct session *session;         /* not owned */
+	struct canvas *canvas;           /* owned */
+	void *states[SCREEN_COUNT];      /* what each screen remembers; owned */
+	enum screen_id screen;           /* in sight */
+	enum screen_id before;           /* where it was come to from */
+	enum step step;                  /* of the call */
+	enum stage stage;                /* whose column is written */
+	struct uid customer;             /* whose page */
+	struct uid system;               /* whose history */
+	char message[MESSAGE_SIZE];      /* said until the next key; "" for none */
+	unsigned message_style;          /* its ink */
+	char hint[MESSAGE_SIZE];         /* drawn where nothing is said */
+	wall_time timer;                 /* when the settle timer was started; WALL_TIME_NONE off */
+	bool over;                       /* the program is asked to end */
+};
+
+static const struct screen *const screens[SCREEN_COUNT] = {
+	[SCREEN_BOOK] = &screen_book, [SCREEN_SHEET] = &screen_sheet,
+	[SCREEN_FINDINGS] = &screen_findings, [SCREEN_HELP] = &screen_help,
+};
+
+/* The screen that shows a step; the rest are sheets. */
+static const enum screen_id step_screens[STEP_COUNT] = {
+	[STEP_CALL] = SCREEN_SHEET, [STEP_SYSTEM] = SCREEN_SHEET, [STEP_SAFETY] = SCREEN_SHEET,
+	[STEP_ELECTRICAL] = SCREEN_SHEET, [STEP_WINDINGS] = SCREEN_SHEET, [STEP_AMPS] = SCREEN_SHEET,
+	[STEP_REFRIGERANT] = SCREEN_SHEET, [STEP_AIR] = SCREEN_SHEET,
+	[STEP_FINDINGS] = SCREEN_FINDINGS, [STEP_CHOICES] = SCREEN_FINDINGS,
+	[STEP_WORK] = SCREEN_FINDINGS, [STEP_SUMMARY] = SCREEN_SHEET,
+};
+
+struct workbook *workbook_new(struct session *session, int rows, int columns, bool plain)
+{
+	struct workbook *workbook = calloc(1, sizeof *workbook);
+	bool whole = workbook != NULL;
+
+	if (!workbook)
+		return NULL;
+	workbook->session = session;
+	workbook->timer = WALL_TIME_NONE;
+	workbook->canvas = canvas_new(rows, columns, plain);
+	for (int i = 0; i < SCREEN_COUNT; i++) {
+		workbook->states[i] = calloc(1, screens[i]->state_size + 1);
+		whole = whole && workbook->states[i];
+	}
+	if (!whole || !workbook->canvas) {
+		workbook_free(workbook);
+		return NULL;
+	}
+	workbook->screen = workbook->before = session_call(session) ? SCREEN_SHEET : SCREEN_BOOK;
+	if (screens[workbook->screen]->enter)
+		screens[workbook->screen]->enter(workbook, workbook->states[workbook->screen]);
+	return workbook;
+}
+
+void workbook_free(struct workbook *workbook)
+{
+	if (!workbook)
+		return;
+	for (int i = 0; i < SCREEN_COUNT; i++) {
+		if (workbook->states[i] && screens[i]->done)
+			screens[i]->done(workbook->states[i]);
+		free(workbook->states[i]);
+	}
+	canvas_free(workbook->canvas);
+	free(workbook);
+}
+
+/* ---- Drawing ---- */
+
+static bool is_on_call(const struct workbook *workbook)
+{
+	return session_call(workbook->session) != NULL && workbook->screen != SCREEN_BOOK;
+}
+
+/* Whether the route and the so-far line belong to the page in sight. */
+static bool has_frame(const struct workbook *workbook)
+{
+	return is_on_call(workbook) && workbook->screen != SCREEN_HELP;
+}
+
+static void draw_timer(struct workbook *workbook, struct area area)
+{
+	wall_time gone = session_now(workbook->session) - workbook->timer;
+
+	if (workbook->timer == WALL_TIME_NONE)
+		return;
+	canvas_format(workbook->canvas, area, 0, area.columns - 16,
+	              gone >= SETTLE_SECONDS ? INK_GOOD : INK_MARGIN, " settle %2d:%02d%s ",
+	              (int)(gone / 60), (int)(gone % 60), gone >= SETTLE_SECONDS ? " done" : "");
+}
+
+static void draw_message(struct workbook *workbook, struct area area)
+{
+	bool said = *workbook->message != '\0';
+	const char *text = said ? workbook->message : workbook->hint;
+	unsigned style = said ? workbook->message_style : INK_FAINT;
+
+	canvas_wrap(workbook->canvas, area, 0, 1, style, text);
+}
+
+const struct canvas *workbook_draw(struct workbook *workbook)
+{
+	struct canvas *canvas = workbook->canvas;
+	void *state = workbook->states[workbook->screen];
+
+	canvas_clear(canvas);
+	workbook->hint[0] = '\0';
+	struct area whole = canvas_area(canvas);
+	int above = 1, below = 2;
+	if (has_frame(workbook)) {
+		frame_draw_title(workbook->session, canvas, area_rows(whole, 0, 1), workbook->step);
+		frame_draw_route(workbook->session, canvas, area_rows(whole, 1, 1), workbook->step);
+		frame_draw_so_far(workbook->session, canvas, area_rows(whole, whole.rows - 1, 1));
+		above = 2;
+		below = 3;
+	} else {
+		canvas_put_padded(canvas, whole, 0, 0, whole.columns, INK_TITLE | STYLE_REVERSE, " padside");
+		below = 2;
+	}
+	draw_timer(workbook, area_rows(whole, 0, 1));
+	screens[workbook->screen]->draw(workbook, state,
+	                                area_rows(whole, above, whole.rows - above - below));
+	int message_row = whole.rows - below;
+	draw_message(workbook, area_part(whole, message_row, 0, 2, whole.columns));
+	return canvas;
+}
+
+/* ---- Keys ---- */
+
+static void toggle_timer(struct workbook *workbook)
+{
+	bool was_on = workbook->timer != WALL_TIME_NONE;
+
+	workbook->timer = was_on ? WALL_TIME_NONE : session_now(workbook->session);
+	workbook_say(workbook, INK_MARGIN, was_on ? "settle timer stopped" : "settle timer started: readings "
+	             "count after 15 minutes of steady running (RA3.2)");
+}
+
+static void undo(struct workbook *workbook)
+{
+	char what[NAME_SIZE];
+	struct error error;
+
+	if (session_undo(workbook->session, what, sizeof what, &error) == STATUS_OK)
+		workbook_say(workbook, INK_KEPT, "taken back: %s", what);
+	else
+		workbook_refuse(workbook, &error);
+}
+
+static void go_to_book(struct workbook *workbook)
+{
+	workbook_go(workbook, SCREEN_BOOK);
+	if (workbook->screen == SCREEN_BOOK)
+		session_leave(workbook->session);
+}
+
+static void quit(struct workbook *workbook)
+{
+	const struct screen *screen = screens[workbook->screen];
+
+	workbook->over = !screen->leave || screen->leave(workbook, workbook->states[workbook->screen]);
+}
+
+static void carry_out(struct workbook *workbook, enum request request)
+{
+	switch (request) {
+	case REQUEST_HELP:
+		workbook_go(workbook, SCREEN_HELP);
+		break;
+	case REQUEST_UNDO:
+		undo(workbook);
+		break;
+	case REQUEST_UNITS:
+		session_set_units(workbook->session, session_units(workbook->session) == UNITS_US
+		                  ? UNITS_SI : UNITS_US);
+		break;
+	case REQUEST_TIMER:
+		toggle_timer(workbook);
+		break;
+	case REQUEST_BOOK:
+		go_to_book(workbook);
+		break;
+	case REQUEST_QUIT:
+		quit(workbook);
+		break;
+	case REQUEST_STEP_BEFORE:
+		if (workbook->step > 0)
+			workbook_go_step(workbook, (enum step)(workbook->step - 1));
+		break;
+	case REQUEST_STEP_AFTER:
+		if (workbook->step + 1 < STEP_COUNT)
+			workbook_go_step(workbook, (enum step)(workbook->step + 1));
+		break;
+	default:
+		if (request >= REQUEST_STEP_1 && request <= REQUEST_STEP_12)
+			workbook_go_step(workbook, (enum step)(request - REQUEST_STEP_1));
+		break;
+	}
+}
+
+void workbook_press(struct workbook *workbook, struct key key)
+{
+	const struct screen *screen = screens[workbook->screen];
+
+	workbook->message[0] = '\0';
+	if (key.press == PRESS_CLOSE) {
+		workbook->over = true;
+		return;
+	}
+	if (screen->press(workbook, workbook->states[workbook->screen], key) || key.pasted)
+		return;
+	carry_out(workbook, request_from_key(key, screen->place, is_on_call(workbook)));
+}
+
+void workbook_resize(struct workbook *workbook, int rows, int columns)
+{
+	canvas_resize(workbook->canvas, rows, columns);
+}
+
+bool workbook_is_over(const struct workbook *workbook)
+{
+	return workbook->over;
+}
+
+int workbook_wait(const struct workbook *workbook)
+{
+	return workbook->timer == WALL_TIME_NONE ? -1 : 1000;
+}
+
+/* ---- For the screens ---- */
+
+struct session *workbook_session(struct workbook *workbook)
+{
+	return workbook->session;
+}
+
+struct canvas *workbook_canvas(struct workbook *workbook)
+{
+	return workbook->canvas;
+}
+
+enum step workbook_step(const struct workbook *workbook)
+{
+	return workbook->step;
+}
+
+enum stage workbook_stage(const struct workbook *workbook)
+{
+	return workbook->stage;
+}
+
+void workbook_set_stage(struct workbook *workbook, enum stage stage)
+{
+	workbook->stage = stage;
+}
+
+static bool can_leave(struct workbook *workbook)
+{
+	const struct screen *screen = screens[workbook->screen];
+
+	return !screen->leave || screen->leave(workbook, workbook->states[workbook->screen]);
+}
+
+static void enter(struct workbook *workbook, enum screen_id screen)
+{
+	workbook->screen = screen;
+	if (screens[screen]->enter)
+		screens[screen]->enter(workbook, workbook->states[screen]);
+}
+
+void workbook_go(struct workbook *workbook, enum screen_id screen)
+{
+	if (!can_leave(workbook))
+		return;
+	/* Help can be asked for twice; one goes back to where it was asked for first. */
+	if (workbook->screen != screen)
+		workbook->before = workbook->screen;
+	enter(workbook, screen);
+}
+
+void workbook_go_step(struct workbook *workbook, enum step step)
+{
+	if (!can_leave(workbook))
+		return;
+	workbook->step = step;
+	enter(workbook, step_screens[step]);
+}
+
+void workbook_go_back(struct workbook *workbook)
+{
+	if (can_leave(workbook))
+		enter(workbook, workbook->before);
+}
+
+void workbook_set_customer(struct workbook *workbook, const struct uid *customer)
+{
+	workbook->customer = *customer;
+}
+
+const struct uid *workbook_customer(const struct workbook *workbook)
+{
+	return &workbook->customer;
+}
+
+void workbook_set_system(struct workbook *workbook, const struct uid *system)
+{
+	workbook->system = *system;
+}
+
+const struct uid *workbook_system(const struct workbook *workbook)
+{
+	return &workbook->system;
+}
+
+void workbook_say(struct workbook *workbook, unsigned style, const char *format, ...)
+{
+	va_list arguments;
+
+	va_start(arguments, format);
+	vsnprintf(workbook->message, sizeof workbook->message, format, arguments);
+	va_end(arguments);
+	text_trim_broken_utf8(workbook->message);
+	workbook->message_style = style;
+}
+
+bool workbook_refuse(struct workbook *workbook, const struct error *error)
+{
+	workbook_say(workbook, INK_REFUSED, "%s", error->text);
+	return false;
+}
+
+void workbook_hint(struct workbook *workbook, const char *format, ...)
+{
+	va_list arguments;
+
+	va_start(arguments, format);
+	vsnprintf(workbook->hint, sizeof workbook->hint, format, arguments);
+	va_end(arguments);
+	text_trim_broken_utf8(workbook->hint);
+}

@@ -1,0 +1,101 @@
+#ifndef TUI_WORKBOOK_H
+#define TUI_WORKBOOK_H
+
+#include <stdbool.h>
+
+#include <padside/session.h>
+
+#include "tui/canvas.h"
+#include "tui/key.h"
+#include "tui/requests.h"
+
+/*
+ * The workbook: which screen is shown, what stands around it, and where keys
+ * go.  No terminal in here: tests press keys and look at the canvas.
+ */
+
+enum screen_id {
+	SCREEN_BOOK,     /* find or begin a call */
+	SCREEN_SHEET,    /* the steps with readings */
+	SCREEN_FINDINGS, /* what is wrong */
+	SCREEN_HELP,     /* keys, and the field under the cursor */
+	SCREEN_COUNT
+};
+
+struct workbook;
+
+/* What a screen can do.  Its state is zeroed memory of `state_size` bytes. */
+struct screen {
+	enum request_place place; /* whose keys it has besides the general ones */
+	size_t state_size;        /* of what it remembers between keys */
+	/* Comes into sight: look at the session anew.  May be NULL. */
+	void (*enter)(struct workbook *workbook, void *state);
+	/* Draws into `area` of the workbook's canvas. */
+	void (*draw)(struct workbook *workbook, void *state, struct area area);
+	/* Takes a key; false when it is none of its own. */
+	bool (*press)(struct workbook *workbook, void *state, struct key key);
+	/* Goes out of sight; false: not yet (something written is not kept).  May be NULL. */
+	bool (*leave)(struct workbook *workbook, void *state);
+	/* Frees what the state points to.  May be NULL. */
+	void (*done)(void *state);
+};
+
+/* A workbook on a session, drawn at a size; NULL when memory ran out. */
+struct workbook *workbook_new(struct session *session, int rows, int columns, bool plain);
+void workbook_free(struct workbook *workbook);
+
+/* Draws everything and returns the canvas. */
+const struct canvas *workbook_draw(struct workbook *workbook);
+
+/* Takes one key. */
+void workbook_press(struct workbook *workbook, struct key key);
+
+/* Another size of the terminal. */
+void workbook_resize(struct workbook *workbook, int rows, int columns);
+
+/* Whether the program is asked to end. */
+bool workbook_is_over(const struct workbook *workbook);
+
+/* Milliseconds until something changes by itself; below 0: nothing will. */
+int workbook_wait(const struct workbook *workbook);
+
+/* ---- For the screens ---- */
+
+struct session *workbook_session(struct workbook *workbook);
+struct canvas *workbook_canvas(struct workbook *workbook);
+
+/* The step of the call that is shown. */
+enum step workbook_step(const struct workbook *workbook);
+
+/* The stage whose column is being written. */
+enum stage workbook_stage(const struct workbook *workbook);
+void workbook_set_stage(struct workbook *workbook, enum stage stage);
+
+/* Goes to a screen, or to the screen of a step; nothing where the present one must not be left. */
+void workbook_go(struct workbook *workbook, enum screen_id screen);
+void workbook_go_step(struct workbook *workbook, enum step step);
+
+/* Goes back to where the present screen was come to from. */
+void workbook_go_back(struct workbook *workbook);
+
+/* What a page is about, for the customer's and the history screen. */
+void workbook_set_customer(struct workbook *workbook, const struct uid *customer);
+const struct uid *workbook_customer(const struct workbook *workbook);
+void workbook_set_system(struct workbook *workbook, const struct uid *system);
+const struct uid *workbook_system(const struct workbook *workbook);
+
+/* The sentence under the sheet, until the next key. */
+void workbook_say(struct workbook *workbook, unsigned style, const char *format, ...)
+	__attribute__((format(printf, 3, 4)));
+
+/* Says an error; returns false, so that a failing key can say `return workbook_refuse(…)`. */
+bool workbook_refuse(struct workbook *workbook, const struct error *error);
+
+/* Help for what the cursor stands on, drawn where nothing else is said. */
+void workbook_hint(struct workbook *workbook, const char *format, ...)
+	__attribute__((format(printf, 2, 3)));
+
+/* The screens, one a file. */
+extern const struct screen screen_book, screen_sheet, screen_findings, screen_help;
+
+#endif

@@ -1,0 +1,178 @@
+/* The work on a call without a screen: kept at once, judged at once, taken back. */
+#include <check.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include <padside/session.h>
+
+Suite *session_suite(void);
+
+static struct store *store;
+static struct session *session;
+static struct error error;
+static wall_time now;
+
+static wall_time tell_time(void *context)
+{
+	(void)context;
+	return now;
+}
+
+static void setup(void)
+{
+	struct clock clock = { .now = tell_time };
+
+	ck_assert(clock_parse("2026-07-14T08:05", &now));
+	ck_assert_msg(store_open("", STORE_MEMORY, &clock, &store, &error) == STATUS_OK, "%s", error.text);
+	ck_assert(session_new(store, &clock, UNITS_US, &session, &error) == STATUS_OK);
+	ck_assert_msg(session_start(session, NULL, NULL, NULL, &error) == STATUS_OK, "%s", error.text);
+}
+
+static void teardown(void)
+{
+	session_free(session);
+	store_close(store);
+}
+
+static void type(enum stage stage, enum reading reading, const char *typed)
+{
+	ck_assert_msg(session_type(session, stage, reading, typed, &error) == STATUS_OK, "%s", error.text);
+}
+
+static bool finds(enum stage stage, enum fault fault, double least)
+{
+	const struct diagnosis *diagnosis = session_diagnosis(session, stage);
+
+	for (int i = 0; i < diagnosis->finding_count; i++)
+		if (diagnosis->findings[i].fault == fault)
+			return diagnosis->findings[i].probability >= least;
+	return false;
+}
+
+START_TEST(what_is_typed_is_in_the_book)
+{
+	struct uid uid = session_call(session)->uid;
+
+	type(STAGE_AS_FOUND, READING_SUCTION_PRESSURE, "118");
+	ck_assert(session_type_field(session, FIELD_CUSTOMER_NAME, "Mara Quill", &error) == STATUS_OK);
+	session_leave(session);
+	ck_assert_ptr_null(session_call(session));
+	ck_assert(session_open(session, uid.text, &error) == STATUS_OK);
+	const struct value *value = visit_value(&session_call(session)->visit, STAGE_AS_FOUND,
+	                                        READING_SUCTION_PRESSURE);
+	ck_assert_double_eq(value->number, 118);
+	ck_assert_int_eq(value->taken_at, now);
+	ck_assert_str_eq(session_field(session, FIELD_CUSTOMER_NAME), "Mara Quill");
+}
+END_TEST
+
+START_TEST(what_is_refused_changes_nothing)
+{
+	type(STAGE_AS_FOUND, READING_SUCTION_PRESSURE, "118");
+	ck_assert(session_type(session, STAGE_AS_FOUND, READING_SUCTION_PRESSURE, "9999", &error) !=
+	          STATUS_OK);
+	ck_assert_ptr_nonnull(strstr(error.text, "-14.6 to 600 psig"));
+	ck_assert_double_eq(visit_value(&session_call(session)->visit, STAGE_AS_FOUND,
+	                                READING_SUCTION_PRESSURE)->number, 118);
+}
+END_TEST
+
+START_TEST(changes_are_taken_back_one_by_one)
+{
+	char what[64];
+
+	type(STAGE_AS_FOUND, READING_LINE_VOLTAGE, "230");
+	type(STAGE_AS_FOUND, READING_LINE_VOLTAGE, "203");
+	ck_assert(session_undo(session, what, sizeof what, &error) == STATUS_OK);
+	ck_assert_str_eq(what, "line voltage");
+	ck_assert_double_eq(visit_value(&session_call(session)->visit, STAGE_AS_FOUND,
+	                                READING_LINE_VOLTAGE)->number, 230);
+	ck_assert(session_undo(session, what, sizeof what, &error) == STATUS_OK);
+	ck_assert(!visit_has(&session_call(session)->visit, STAGE_AS_FOUND, READING_LINE_VOLTAGE));
+	ck_assert(session_undo(session, what, sizeof what, &error) == STATUS_NOT_FOUND);
+}
+END_TEST
+
+START_TEST(unsafe_readings_warn_once_and_are_recorded)
+{
+	ck_assert(!session_warns_unsafe(session, READING_LINE_VOLTAGE));
+	ck_assert(session_warns_unsafe(session, READING_COMMON_RUN_RESISTANCE));
+	type(STAGE_AS_FOUND, READING_COMMON_RUN_RESISTANCE, "0.8");
+	ck_assert(!session_warns_unsafe(session, READING_COMMON_START_RESISTANCE));
+	ck_assert_int_eq(session_call(session)->unsafe_at, now);
+}
+END_TEST
+
+START_TEST(a_safe_machine_does_not_warn)
+{
+	for (int i = READING_DISCONNECT_LOCKED; i <= READING_PROTECTIVE_EQUIPMENT_ON; i++)
+		type(STAGE_AS_FOUND, (enum reading)i, "y");
+	ck_assert(!session_warns_unsafe(session, READING_COMMON_RUN_RESISTANCE));
+	ck_assert_int_eq(session_progress(session, STEP_SAFETY), PROGRESS_COMPLETE);
+}
+END_TEST
+
+START_TEST(a_failed_capacitor_is_found_as_it_is_typed)
+{
+	type(STAGE_AS_FOUND, READING_COMPRESSOR_CAPACITOR_RATED, "45");
+	type(STAGE_AS_FOUND, READING_COMPRESSOR_CAPACITANCE, "27");
+	ck_assert(finds(STAGE_AS_FOUND, FAULT_COMPRESSOR_CAPACITOR_FAILED, 0.5));
+	type(STAGE_AS_FOUND, READING_COMPRESSOR_CAPACITANCE, "45.2");
+	ck_assert(!finds(STAGE_AS_FOUND, FAULT_COMPRESSOR_CAPACITOR_FAILED, 0.2));
+}
+END_TEST
+
+START_TEST(the_next_call_on_a_system_knows_the_machine)
+{
+	struct uid system;
+	struct watch_item item = { .noted_at = now, .closed_at = WALL_TIME_NONE, .text = "fan amps" };
+
+	type(STAGE_AS_FOUND, READING_REFRIGERANT, "410a");
+	type(STAGE_AS_FOUND, READING_COMPRESSOR_RLA, "14.1");
+	ck_assert(session_type_field(session, FIELD_CUSTOMER_NAME, "Mara Quill", &error) == STATUS_OK);
+	ck_assert(session_put_watch(session, &item, &error) == STATUS_OK);
+	system = session_call(session)->system.uid;
+	now += 86400;
+	ck_assert_msg(session_start(session, NULL, NULL, &system, &error) == STATUS_OK, "%s", error.text);
+	ck_assert_int_eq(visit_choice(&session_call(session)->visit, STAGE_AS_FOUND, READING_REFRIGERANT),
+	                 CHOICE_REFRIGERANT_R410A);
+	ck_assert_str_eq(session_field(session, FIELD_CUSTOMER_NAME), "Mara Quill");
+	ck_assert_uint_eq(session_open_items(session), 1);
+	ck_assert(session_close_item(session, 0, &error) == STATUS_OK);
+	ck_assert_uint_eq(session_open_items(session), 0);
+}
+END_TEST
+
+START_TEST(lists_are_kept_and_changed_by_their_id)
+{
+	struct work_line line = { .kind = WORK_PART, .quantity = 1000, .unit_price = 18500,
+	                          .description = "run capacitor 45 µF" };
+
+	ck_assert(session_put_work(session, &line, &error) == STATUS_OK);
+	line = session_call(session)->work[0];
+	line.unit_price = 17500;
+	ck_assert(session_put_work(session, &line, &error) == STATUS_OK);
+	ck_assert_uint_eq(session_call(session)->work_count, 1);
+	ck_assert_int_eq(session_call(session)->work[0].unit_price, 17500);
+	ck_assert(session_remove_work(session, 0, &error) == STATUS_OK);
+	ck_assert_uint_eq(session_call(session)->work_count, 0);
+}
+END_TEST
+
+Suite *session_suite(void)
+{
+	Suite *suite = suite_create("session");
+	TCase *tests = tcase_create("session");
+
+	tcase_add_checked_fixture(tests, setup, teardown);
+	tcase_add_test(tests, what_is_typed_is_in_the_book);
+	tcase_add_test(tests, what_is_refused_changes_nothing);
+	tcase_add_test(tests, changes_are_taken_back_one_by_one);
+	tcase_add_test(tests, unsafe_readings_warn_once_and_are_recorded);
+	tcase_add_test(tests, a_safe_machine_does_not_warn);
+	tcase_add_test(tests, a_failed_capacitor_is_found_as_it_is_typed);
+	tcase_add_test(tests, the_next_call_on_a_system_knows_the_machine);
+	tcase_add_test(tests, lists_are_kept_and_changed_by_their_id);
+	suite_add_tcase(suite, tests);
+	return suite;
+}
