@@ -58,8 +58,17 @@ static const double machine_spread[2][MOVED_COUNT] = {
 /* Correct charge and correct airflow are stretches too: as severities of the two faults. */
 static const double charge_spread = 0.15, airflow_spread = 0.18;
 
-/* A fault's own movement differs between machines by this share of itself. */
-static const double fault_spread = 0.3;
+/*
+ * A fault's movements differ between machines by these shares of themselves.
+ * Where a restriction sits decides whether the drier shows it at all; what
+ * comes back as liquid decides the discharge.
+ */
+static const double fault_spread[MOVED_COUNT] = {
+	0.3, 0.35, 0.3, 0.35, 0.35, 0.25, 0.6, 0.6, 1.0,
+};
+
+/* How much of the liquid that floods back reaches the compressor as cold, common practice. */
+static const double flooded_share = 0.8;
 
 /* How widely an unknown cause may scatter things. */
 static const double unknown_spread[MOVED_COUNT] = { 12, 14, 14, 9, 25, 30, 20, 30, 3 };
@@ -87,8 +96,10 @@ static void predict(const struct machine *machine, const struct healthy *healthy
 {
 	double superheat_slope, line_slope, subcooling_slope;
 	double suction = healthy->suction_f + moved[MOVED_SUCTION];
-	double superheat = stop_at_zero(healthy->superheat_f + moved[MOVED_SUPERHEAT], 2,
-	                                &superheat_slope);
+	double unstopped = healthy->superheat_f + moved[MOVED_SUPERHEAT];
+	double superheat = stop_at_zero(unstopped, 2, &superheat_slope);
+	/* Superheat stops at zero, the liquid that then comes back cools the discharge on. */
+	double flooding = flooded_share * (superheat - unstopped);
 	/* The suction line gets no warmer than the air that warms it. */
 	double room = stop_at_zero(weather->return_f + 2 - suction - superheat, 2, &line_slope);
 	double line = weather->return_f + 2 - room;
@@ -102,18 +113,20 @@ static void predict(const struct machine *machine, const struct healthy *healthy
 	double amps = -30 + 0.9 * (condensing - 95 - machine->condenser_f) + 0.4 * (suction - 45);
 	double drop = 100 * exp((moved[MOVED_CAPACITY] - 0.8 * moved[MOVED_AIRFLOW]) / 100);
 
+	double flooding_slope = flooded_share * (1 - superheat_slope);
 	superheat_slope *= line_slope;
 	mean[SEEN_SUCTION] = suction;
 	mean[SEEN_SUCTION_LINE] = line;
 	mean[SEEN_LIQUID] = condensing;
 	mean[SEEN_LIQUID_LINE] = condensing - subcooling;
-	mean[SEEN_DISCHARGE] = expected_discharge_f(machine, suction, condensing, line - suction) +
+	mean[SEEN_DISCHARGE] = expected_discharge_f(machine, suction, condensing,
+	                                            line - suction - flooding) +
 	                       moved[MOVED_DISCHARGE];
 	mean[SEEN_SUPPLY] = weather->return_f - split;
 	mean[SEEN_AMPS] = amps + moved[MOVED_AMPS];
 	mean[SEEN_AIRFLOW] = moved[MOVED_AIRFLOW];
 	mean[SEEN_ENTHALPY] = drop - 100;
-	mean[SEEN_DRIER] = 0.5 + moved[MOVED_DRIER];
+	mean[SEEN_DRIER] = 0.3 + moved[MOVED_DRIER];
 	mean[SEEN_OUTDOOR] = weather->outdoor_f;
 	mean[SEEN_RETURN] = weather->return_f;
 	mean[SEEN_WET_BULB] = weather->wet_bulb_f;
@@ -129,7 +142,7 @@ static void predict(const struct machine *machine, const struct healthy *healthy
 	slopes->by[SEEN_LIQUID_LINE][MOVED_SUBCOOLING] = -subcooling_slope;
 	slopes->by[SEEN_DISCHARGE][MOVED_SUCTION] = gas.by_suction;
 	slopes->by[SEEN_DISCHARGE][MOVED_CONDENSER] = gas.by_condensing;
-	slopes->by[SEEN_DISCHARGE][MOVED_SUPERHEAT] = gas.by_superheat * superheat_slope;
+	slopes->by[SEEN_DISCHARGE][MOVED_SUPERHEAT] = gas.by_superheat * (superheat_slope + flooding_slope);
 	slopes->by[SEEN_DISCHARGE][MOVED_DISCHARGE] = 1;
 	slopes->by[SEEN_SUPPLY][MOVED_CAPACITY] = -0.009 * split;
 	slopes->by[SEEN_SUPPLY][MOVED_AIRFLOW] = 0.0055 * split;
@@ -156,7 +169,7 @@ static void move(enum fault fault, double severity, bool has_valve, double *move
 	for (int i = 0; i < MOVED_COUNT; i++) {
 		double shift = by->early[i] * severity + by->late[i] * fmax(severity - FAULT_KNEE, 0);
 		moved[i] += shift;
-		variance[i] += fault_spread * fault_spread * shift * shift;
+		variance[i] += fault_spread[i] * fault_spread[i] * shift * shift;
 	}
 }
 
@@ -201,44 +214,54 @@ static void set_scene(const struct circuit *circuit, int kind, struct scene *sce
 		scene->variance[i] *= circuit->spread_scale * circuit->spread_scale;
 }
 
-/* Mean and covariance of everything that can be seen, under one explanation. */
-static void explain(const struct scene *scene, const struct hypothesis *hypothesis, double *mean,
+/*
+ * Mean and covariance of the `n` things in `rows` under one explanation; the
+ * means of all are in `mean`, the lower half of the covariance by row.
+ */
+static void explain(const struct scene *scene, const struct hypothesis *hypothesis,
+                    const int *rows, int n, double *mean,
                     double covariance[GAUSS_SIZE][GAUSS_SIZE])
 {
+	enum { WAYS = MOVED_COUNT + 5 };
 	const struct circuit *circuit = scene->circuit;
 	bool has_valve = scene->machine->has_valve;
-	double moved[MOVED_COUNT] = { 0 }, variance[MOVED_COUNT], ways[SEEN_COUNT][MOVED_COUNT + 5];
+	double moved[MOVED_COUNT] = { 0 }, spread[MOVED_COUNT], ways[SEEN_COUNT][WAYS];
 	const struct movements *charge = movements_of(FAULT_UNDERCHARGE, has_valve);
 	const struct movements *airflow = movements_of(FAULT_LOW_INDOOR_AIRFLOW, has_valve);
 	struct slopes slopes;
 
-	memcpy(variance, scene->variance, sizeof variance);
+	memcpy(spread, scene->variance, sizeof spread);
 	if (hypothesis->first == FAULT_COUNT) {
 		for (int i = 0; i < MOVED_COUNT; i++)
-			variance[i] += unknown_spread[i] * unknown_spread[i];
+			spread[i] += unknown_spread[i] * unknown_spread[i];
 	} else if (hypothesis->first != FAULT_NONE) {
-		move(hypothesis->first, hypothesis->severity[0], has_valve, moved, variance);
+		move(hypothesis->first, hypothesis->severity[0], has_valve, moved, spread);
 		if (hypothesis->second != FAULT_NONE)
-			move(hypothesis->second, hypothesis->severity[1], has_valve, moved, variance);
+			move(hypothesis->second, hypothesis->severity[1], has_valve, moved, spread);
 	}
+	for (int k = 0; k < MOVED_COUNT; k++)
+		spread[k] = sqrt(spread[k]);
 	predict(scene->machine, scene->healthy, &circuit->weather.value, moved, mean, &slopes);
 
-	memset(ways, 0, sizeof ways);
-	for (int i = 0; i < CIRCUIT_SEEN; i++)
+	for (int r = 0; r < n; r++) {
+		int i = rows[r];
+		double by_charge = 0, by_airflow = 0;
 		for (int k = 0; k < MOVED_COUNT; k++) {
-			ways[i][k] = slopes.by[i][k] * sqrt(variance[k]);
-			ways[i][MOVED_COUNT] += slopes.by[i][k] * charge->early[k] * charge_spread;
-			ways[i][MOVED_COUNT + 1] += slopes.by[i][k] * airflow->early[k] * airflow_spread;
+			double slope = i < CIRCUIT_SEEN ? slopes.by[i][k] : 0;
+			ways[r][k] = slope * spread[k];
+			by_charge += slope * charge->early[k];
+			by_airflow += slope * airflow->early[k];
 		}
-	for (int i = 0; i < SEEN_COUNT; i++)
-		memcpy(&ways[i][MOVED_COUNT + 2], scene->by_weather[i], sizeof scene->by_weather[i]);
-	for (int i = 0; i < SEEN_COUNT; i++)
-		for (int j = 0; j <= i; j++) {
-			double sum = i == j ? circuit->sd[i] * circuit->sd[i] : 0;
-			for (int k = 0; k < MOVED_COUNT + 5; k++)
-				sum += ways[i][k] * ways[j][k];
-			covariance[i][j] = covariance[j][i] = sum;
+		ways[r][MOVED_COUNT] = by_charge * charge_spread;
+		ways[r][MOVED_COUNT + 1] = by_airflow * airflow_spread;
+		memcpy(&ways[r][MOVED_COUNT + 2], scene->by_weather[i], sizeof scene->by_weather[i]);
+		for (int c = 0; c <= r; c++) {
+			double sum = r == c ? circuit->sd[i] * circuit->sd[i] : 0;
+			for (int k = 0; k < WAYS; k++)
+				sum += ways[r][k] * ways[c][k];
+			covariance[r][c] = sum;
 		}
+	}
 }
 
 /* ---- What is shown as evidence ---- */
@@ -274,14 +297,21 @@ static double shown_value(const struct circuit *circuit, int i)
 	       (shown[i].less < 0 ? 0 : circuit->value[shown[i].less]);
 }
 
-static void keep_shown(const double *mean, double covariance[GAUSS_SIZE][GAUSS_SIZE],
-                       struct hypothesis *hypothesis)
+static void keep_shown(const struct circuit *circuit, const double *mean,
+                       double covariance[GAUSS_SIZE][GAUSS_SIZE], struct hypothesis *hypothesis)
 {
 	for (int i = 0; i < SHOWN_COUNT; i++) {
-		int a = shown[i].seen, b = shown[i].less;
-		hypothesis->shown_mean[i] = mean[a] - (b < 0 ? 0 : mean[b]);
-		hypothesis->shown_variance[i] = covariance[a][a] +
-			(b < 0 ? 0 : covariance[b][b] - 2 * covariance[a][b]);
+		if (!is_shown(circuit, i))
+			continue;
+		int a = circuit->row_of[shown[i].seen];
+		double variance = covariance[a][a];
+		hypothesis->shown_mean[i] = mean[shown[i].seen];
+		if (shown[i].less >= 0) {
+			int b = circuit->row_of[shown[i].less];
+			hypothesis->shown_mean[i] -= mean[shown[i].less];
+			variance += covariance[b][b] - 2 * (a > b ? covariance[a][b] : covariance[b][a]);
+		}
+		hypothesis->shown_sd[i] = sqrt(variance);
 	}
 }
 
@@ -391,8 +421,11 @@ static void see_all(const struct view *view, struct circuit *circuit)
 	if (air->status == STATUS_OK && tons > 0)
 		see_share(circuit, SEEN_AIRFLOW, air->value / (400 * tons), air->plus_minus / (400 * tons));
 	see_enthalpy(view, circuit);
-	for (int i = 0; i < CIRCUIT_SEEN; i++)
-		circuit->taken_count += circuit->taken[i];
+	for (int i = 0; i < CIRCUIT_SEEN; i++) {
+		circuit->row_of[i] = circuit->taken_count;
+		if (circuit->taken[i])
+			circuit->rows[circuit->taken_count++] = i;
+	}
 	for (int w = 0; w < 3; w++)
 		circuit->taken[SEEN_OUTDOOR + w] = circuit->weather.taken[w];
 }
@@ -491,7 +524,7 @@ static void add_hypothesis(struct circuit *circuit, struct hypothesis hypothesis
 {
 	if (circuit->count == MOST_HYPOTHESES || prior <= 0)
 		return;
-	hypothesis.log_prior = log(prior);
+	hypothesis.prior = prior;
 	circuit->list[circuit->count++] = hypothesis;
 }
 
@@ -547,38 +580,20 @@ static void list_hypotheses(struct circuit *circuit, int kind, double scale)
 
 /* ---- Judging ---- */
 
-/* Moves the rows and columns of what was taken to the front. */
-static int gather(const struct circuit *circuit, const double *mean,
-                  double covariance[GAUSS_SIZE][GAUSS_SIZE], double *left,
-                  double matrix[GAUSS_SIZE][GAUSS_SIZE], int *order)
-{
-	int n = 0;
-
-	for (int i = 0; i < CIRCUIT_SEEN; i++)
-		if (circuit->taken[i])
-			order[n++] = i;
-	for (int i = 0; i < n; i++) {
-		left[i] = circuit->value[order[i]] - mean[order[i]];
-		for (int j = 0; j <= i; j++)
-			matrix[i][j] = covariance[order[i]][order[j]];
-	}
-	return n;
-}
-
 static double log_likelihood(const struct circuit *circuit, const struct scene *scene,
                              struct hypothesis *hypothesis)
 {
 	double mean[SEEN_COUNT], left[SEEN_COUNT], covariance[GAUSS_SIZE][GAUSS_SIZE];
-	double matrix[GAUSS_SIZE][GAUSS_SIZE];
-	int order[SEEN_COUNT];
+	int n = circuit->taken_count;
 
-	explain(scene, hypothesis, mean, covariance);
-	keep_shown(mean, covariance, hypothesis);
-	int n = gather(circuit, mean, covariance, left, matrix, order);
-	if (n == 0 || !gauss_split(n, matrix))
+	explain(scene, hypothesis, circuit->rows, n, mean, covariance);
+	keep_shown(circuit, mean, covariance, hypothesis);
+	for (int i = 0; i < n; i++)
+		left[i] = circuit->value[circuit->rows[i]] - mean[circuit->rows[i]];
+	if (n == 0 || !gauss_split(n, covariance))
 		return 0;
-	gauss_solve(n, matrix, left);
-	return gauss_log_density(n, matrix, left, freedom);
+	gauss_solve(n, covariance, left);
+	return gauss_log_density(n, covariance, left, freedom);
 }
 
 static double air_log_ratio(const struct circuit *circuit)
@@ -601,7 +616,7 @@ static void weigh(struct circuit *circuit)
 			set_scene(circuit, kind, &scenes[kind]);
 	for (int i = 0; i < circuit->count; i++) {
 		struct hypothesis *hypothesis = &circuit->list[i];
-		double log_posterior = hypothesis->log_prior +
+		double log_posterior = log(hypothesis->prior) +
 			log_likelihood(circuit, &scenes[hypothesis->kind], hypothesis);
 		if (has_fault(hypothesis, FAULT_LOW_INDOOR_AIRFLOW))
 			log_posterior += air;
@@ -620,7 +635,7 @@ static void add_up(struct circuit *circuit)
 {
 	for (int i = 0; i < circuit->count; i++) {
 		const struct hypothesis *hypothesis = &circuit->list[i];
-		double prior = exp(hypothesis->log_prior);
+		double prior = hypothesis->prior;
 		if (hypothesis->first == FAULT_NONE) {
 			circuit->sound += hypothesis->posterior;
 		} else if (hypothesis->first == FAULT_COUNT) {
@@ -663,8 +678,8 @@ static double leaning(const struct circuit *circuit, int i, enum fault fault)
 	for (int h = 0; h < circuit->count; h++) {
 		const struct hypothesis *hypothesis = &circuit->list[h];
 		double density = density_tailed(value, hypothesis->shown_mean[i],
-		                                sqrt(hypothesis->shown_variance[i]));
-		double weight = exp(hypothesis->log_prior);
+		                                hypothesis->shown_sd[i]);
+		double weight = hypothesis->prior;
 		if (has_fault(hypothesis, fault)) {
 			with += weight * density;
 			with_weight += weight;
@@ -713,111 +728,127 @@ int circuit_evidence(const struct view *view, const struct circuit *circuit, enu
 
 /* ---- What another reading would tell ---- */
 
-enum { MOST_LEADERS = 10, GRID = 24 };
+enum { MOST_LEADERS = 8, GRID = 16 };
 
-/* What a reading would show under one explanation, given those already taken. */
+/* What everything not yet taken would show under one explanation, given what was. */
 struct outlook {
 	const struct hypothesis *hypothesis; /* the explanation */
 	double probability;                  /* among the leaders */
-	double mean, sd;                     /* of the reading */
+	int answer;                          /* the same for explanations that name the same faults */
+	double mean[SEEN_COUNT], sd[SEEN_COUNT]; /* of each reading */
 };
+
+/* Two explanations that name the same faults are one answer. */
+static void number_answers(struct outlook *leaders, int count)
+{
+	for (int i = 0; i < count; i++) {
+		leaders[i].answer = i;
+		for (int k = i - 1; k >= 0; k--)
+			if (leaders[i].hypothesis->first == leaders[k].hypothesis->first &&
+			    leaders[i].hypothesis->second == leaders[k].hypothesis->second)
+				leaders[i].answer = leaders[k].answer;
+	}
+}
 
 static int pick_leaders(const struct circuit *circuit, struct outlook *leaders)
 {
+	const struct hypothesis *best[MOST_LEADERS];
 	int count = 0;
 	double sum = 0;
 
 	for (int h = 0; h < circuit->count; h++) {
 		const struct hypothesis *hypothesis = &circuit->list[h];
 		int at = count < MOST_LEADERS ? count++ : MOST_LEADERS;
-		while (at > 0 && leaders[at - 1].probability < hypothesis->posterior) {
+		while (at > 0 && best[at - 1]->posterior < hypothesis->posterior) {
 			if (at < MOST_LEADERS)
-				leaders[at] = leaders[at - 1];
+				best[at] = best[at - 1];
 			at--;
 		}
 		if (at < MOST_LEADERS)
-			leaders[at] = (struct outlook){ hypothesis, hypothesis->posterior, 0, 0 };
+			best[at] = hypothesis;
 	}
 	for (int i = 0; i < count; i++)
-		sum += leaders[i].probability;
-	for (int i = 0; i < count; i++)
-		leaders[i].probability /= sum;
+		sum += best[i]->posterior;
+	for (int i = 0; i < count; i++) {
+		leaders[i].hypothesis = best[i];
+		leaders[i].probability = best[i]->posterior / sum;
+	}
+	number_answers(leaders, count);
 	return count;
 }
 
-static void look_ahead(const struct circuit *circuit, const struct scene *scene, enum seen seen,
-                       struct outlook *outlook)
+/* Rows: what was taken first, then the `open` ones that were not. */
+static void look_ahead(const struct circuit *circuit, const struct scene *scene, const int *rows,
+                       int open, struct outlook *outlook)
 {
-	double mean[SEEN_COUNT], left[SEEN_COUNT], row[SEEN_COUNT];
-	double covariance[GAUSS_SIZE][GAUSS_SIZE], matrix[GAUSS_SIZE][GAUSS_SIZE];
-	int order[SEEN_COUNT];
+	double mean[SEEN_COUNT], left[SEEN_COUNT], covariance[GAUSS_SIZE][GAUSS_SIZE];
+	int n = circuit->taken_count;
 
-	explain(scene, outlook->hypothesis, mean, covariance);
-	int n = gather(circuit, mean, covariance, left, matrix, order);
-	outlook->mean = mean[seen];
-	double variance = covariance[seen][seen];
-	if (n > 0 && gauss_split(n, matrix)) {
-		gauss_solve(n, matrix, left);
-		for (int i = 0; i < n; i++)
-			row[i] = covariance[seen][order[i]];
-		gauss_solve(n, matrix, row);
-		for (int i = 0; i < n; i++) {
-			outlook->mean += row[i] * left[i];
-			variance -= row[i] * row[i];
+	explain(scene, outlook->hypothesis, rows, n + open, mean, covariance);
+	for (int i = 0; i < n; i++)
+		left[i] = circuit->value[rows[i]] - mean[rows[i]];
+	bool split = n > 0 && gauss_split(n, covariance);
+	if (split)
+		gauss_solve(n, covariance, left);
+	for (int r = n; r < n + open; r++) {
+		double variance = covariance[r][r];
+		outlook->mean[rows[r]] = mean[rows[r]];
+		if (split)
+			gauss_solve(n, covariance, covariance[r]);
+		for (int i = 0; split && i < n; i++) {
+			outlook->mean[rows[r]] += covariance[r][i] * left[i];
+			variance -= covariance[r][i] * covariance[r][i];
 		}
+		outlook->sd[rows[r]] = sqrt(fmax(variance, 1e-4));
 	}
-	outlook->sd = sqrt(fmax(variance, 1e-4));
-}
-
-/* Two explanations that name the same faults are one answer. */
-static bool same_answer(const struct hypothesis *a, const struct hypothesis *b)
-{
-	return a->first == b->first && a->second == b->second;
 }
 
 /* Bits between the answer and the reading, summed over a grid of its values. */
-static double information(const struct outlook *outlooks, int count)
+static double information(const struct outlook *outlooks, int count, int seen)
 {
 	double low = INFINITY, high = -INFINITY, bits = 0;
 
 	for (int i = 0; i < count; i++) {
-		low = fmin(low, outlooks[i].mean - 3 * outlooks[i].sd);
-		high = fmax(high, outlooks[i].mean + 3 * outlooks[i].sd);
+		low = fmin(low, outlooks[i].mean[seen] - 3 * outlooks[i].sd[seen]);
+		high = fmax(high, outlooks[i].mean[seen] + 3 * outlooks[i].sd[seen]);
 	}
 	double step = (high - low) / GRID;
 	for (int g = 0; g < GRID; g++) {
-		double x = low + (g + 0.5) * step, joint[MOST_LEADERS], all = 0;
+		double joint[MOST_LEADERS] = { 0 }, share[MOST_LEADERS] = { 0 }, all = 0;
 		for (int i = 0; i < count; i++) {
-			joint[i] = outlooks[i].probability *
-			           density_normal(x, outlooks[i].mean, outlooks[i].sd);
-			all += joint[i];
+			double p = outlooks[i].probability *
+			           density_normal(low + (g + 0.5) * step, outlooks[i].mean[seen],
+			                          outlooks[i].sd[seen]);
+			joint[outlooks[i].answer] += p;
+			share[outlooks[i].answer] += outlooks[i].probability;
+			all += p;
 		}
-		for (int i = 0; i < count; i++) {
-			double same = 0, probability = 0;
-			for (int k = 0; k < count; k++)
-				if (same_answer(outlooks[i].hypothesis, outlooks[k].hypothesis)) {
-					same += joint[k];
-					probability += outlooks[k].probability;
-				}
-			if (joint[i] > 1e-12 * all && all > 0)
-				bits += step * joint[i] * log2(same / (probability * all));
-		}
+		for (int i = 0; i < count; i++)
+			if (joint[i] > 1e-9 * all && joint[i] > 0)
+				bits += step * joint[i] * log2(joint[i] / (share[i] * all));
 	}
 	return fmax(bits, 0);
 }
 
-double circuit_gain(const struct circuit *circuit, enum seen seen)
+void circuit_gains(const struct circuit *circuit, double *gains)
 {
 	struct outlook leaders[MOST_LEADERS];
 	struct scene scenes[2];
+	int rows[SEEN_COUNT], n = circuit->taken_count, open = 0;
 
-	if (!circuit->ran || circuit->taken[seen])
-		return 0;
+	memset(gains, 0, SEEN_COUNT * sizeof *gains);
+	if (!circuit->ran)
+		return;
+	memcpy(rows, circuit->rows, sizeof rows);
+	for (int i = 0; i < SEEN_COUNT; i++)
+		if (!circuit->taken[i])
+			rows[n + open++] = i;
 	for (int kind = 0; kind < 2; kind++)
 		if (circuit->share[kind] > 0)
 			set_scene(circuit, kind, &scenes[kind]);
 	int count = pick_leaders(circuit, leaders);
 	for (int i = 0; i < count; i++)
-		look_ahead(circuit, &scenes[leaders[i].hypothesis->kind], seen, &leaders[i]);
-	return information(leaders, count);
+		look_ahead(circuit, &scenes[leaders[i].hypothesis->kind], rows, open, &leaders[i]);
+	for (int i = n; i < n + open; i++)
+		gains[rows[i]] = information(leaders, count, rows[i]);
 }

@@ -32,10 +32,10 @@ struct hypothesis {
 	enum fault first, second;  /* FAULT_NONE: healthy; first == FAULT_COUNT: something unknown */
 	double severity[2];        /* of each */
 	int kind;                  /* which of the machines below */
-	double log_prior;          /* natural logarithm, severity and kind included */
+	double prior;              /* before any reading, severity and kind included */
 	double posterior;          /* probability; all sum to 1 */
 	double shown_mean[SHOWN_COUNT];     /* what each shown figure would be */
-	double shown_variance[SHOWN_COUNT]; /* and how widely */
+	double shown_sd[SHOWN_COUNT];       /* one standard deviation of it */
 };
 
 struct circuit {
@@ -48,6 +48,8 @@ struct circuit {
 	double sd[SEEN_COUNT];         /* of the instrument */
 	bool taken[SEEN_COUNT];        /* whether it was */
 	int taken_count;               /* of the first ten */
+	int rows[SEEN_COUNT];          /* which they are */
+	int row_of[SEEN_COUNT];        /* and where each stands among them */
 	bool ran;                      /* the machine ran, and its fan with it */
 	struct clues air_clues;        /* filter, static, blower: about low airflow, states no/yes */
 	struct hypothesis list[MOST_HYPOTHESES]; /* every explanation */
@@ -66,9 +68,10 @@ int circuit_evidence(const struct view *view, const struct circuit *circuit, enu
                      struct evidence *evidence, int most);
 
 /*
- * Bits that `seen`, not taken so far, is expected to tell about which fault it
- * is; 0 when it was taken or the machine did not run.
+ * Bits that each thing not taken so far is expected to tell about which fault
+ * it is, SEEN_COUNT of them; 0 for what was taken, and for all when the machine
+ * did not run.
  */
-double circuit_gain(const struct circuit *circuit, enum seen seen);
+void circuit_gains(const struct circuit *circuit, double *gains);
 
 #endif

@@ -17,7 +17,15 @@
 #include <string.h>
 
 /* States by their number within the variable. */
-#define AT(variable, id) ((int)STATE_##variable##_##id - (int)variable_first(VARIABLE_##variable))
+#define AT(variable, id) ((int)STATE_##variable##_##id - (int)FIRST_##variable)
+
+enum {
+	FIRST_SUPPLY = STATE_SUPPLY_GOOD, FIRST_CONTROL = STATE_CONTROL_GOOD,
+	FIRST_CONTACTS = STATE_CONTACTS_GOOD, FIRST_LEADS = STATE_LEADS_SOUND,
+	FIRST_COMPRESSOR = STATE_COMPRESSOR_SOUND, FIRST_CAPACITOR = STATE_CAPACITOR_GOOD,
+	FIRST_INSULATION = STATE_INSULATION_GOOD, FIRST_FAN_CAPACITOR = STATE_FAN_CAPACITOR_GOOD,
+	FIRST_FAN_MOTOR = STATE_FAN_MOTOR_GOOD, FIRST_FAN_INSULATION = STATE_FAN_INSULATION_GOOD
+};
 
 /* What reaches the compressor's leads. */
 enum feed { FEED_GOOD, FEED_NONE, FEED_LOW, FEED_WORN, FEED_COUNT };
@@ -180,20 +188,24 @@ static void multiply_clues(const struct clues *clues, double *weight)
 static void sum_motor(const struct motor *motor, enum feed feed, const double *weight,
                       struct motor_sums *sums)
 {
-	int digits[MOST_PARTS] = { 0 };
-	int shows = (int)variable_first(motor->shows), i;
+	int digits[MOST_PARTS] = { 0 }, first[MOST_PARTS], states[MOST_PARTS], i;
+	int shows = (int)variable_first(motor->shows);
 
 	memset(sums, 0, sizeof *sums);
+	for (i = 0; i < motor->count; i++) {
+		first[i] = (int)variable_first(motor->parts[i]);
+		states[i] = variable_states(motor->parts[i]);
+	}
 	do {
 		int shown = shows + motor->condition(feed, digits);
 		double product = weight[shown];
 		for (i = 0; i < motor->count; i++)
-			product *= weight[(int)variable_first(motor->parts[i]) + digits[i]];
+			product *= weight[first[i] + digits[i]];
 		sums->total += product;
 		sums->weight[shown] += product;
 		for (i = 0; i < motor->count; i++)
-			sums->weight[(int)variable_first(motor->parts[i]) + digits[i]] += product;
-		for (i = 0; i < motor->count && ++digits[i] == variable_states(motor->parts[i]); i++)
+			sums->weight[first[i] + digits[i]] += product;
+		for (i = 0; i < motor->count && ++digits[i] == states[i]; i++)
 			digits[i] = 0;
 	} while (i < motor->count);
 }

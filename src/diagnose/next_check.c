@@ -105,14 +105,6 @@ static bool is_possible(const struct view *view, const struct check *check)
 	return true;
 }
 
-static double bits_of(const struct view *view, const struct beliefs *beliefs,
-                      const struct circuit *circuit, const struct check *check)
-{
-	if (!check->of_circuit)
-		return part_bits(view, beliefs, check);
-	return is_time_for_circuit(view, circuit) ? circuit_gain(circuit, check->seen) : 0;
-}
-
 static const char *answer_words(const struct diagnosis *diagnosis, int nth)
 {
 	for (int i = 0; i < diagnosis->finding_count; i++) {
@@ -152,11 +144,15 @@ void next_check_choose(const struct view *view, const struct beliefs *beliefs,
 {
 	enum { CHECKS = sizeof checks / sizeof *checks };
 	double bits[READING_COUNT] = { 0 };
+	double gains[SEEN_COUNT] = { 0 };
 	bool safe = visit_is_made_safe(view->visit);
 
+	if (is_time_for_circuit(view, circuit))
+		circuit_gains(circuit, gains);
 	for (int i = 0; i < CHECKS; i++)
 		if (is_possible(view, &checks[i]))
-			bits[checks[i].reading] += bits_of(view, beliefs, circuit, &checks[i]);
+			bits[checks[i].reading] += checks[i].of_circuit ? gains[checks[i].seen]
+			                                                : part_bits(view, beliefs, &checks[i]);
 	diagnosis->next_check_count = 0;
 	for (int i = 0; i < CHECKS; i++) {
 		const struct check *check = &checks[i];
