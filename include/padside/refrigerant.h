@@ -24,8 +24,8 @@
  *
  * Accuracy against that source, everywhere in the range: pressure within
  * 0.001 %, temperature within 0.001 °F, density within 0.02 %.  A temperature
- * from a pressure solves the same curve that gives the pressure, so that
- * there and back differ by less than 1e-8.
+ * from a pressure inverts the same curve that gives the pressure: there and
+ * back differ by less than 2e-7 °F.
  *
  * Failures: STATUS_NOT_A_NUMBER, STATUS_OUT_OF_RANGE, and STATUS_NOT_POSITIVE
  * for an absolute pressure of 0 or below.

@@ -6,11 +6,10 @@
  * (Hermite's).  The generator proves that every cubic rises (density: falls)
  * over the whole of its cell, so that a pressure has one temperature.
  *
- * The way back finds the cell, guesses with the cubic of temperature over
- * pressure, which is right to about 1e-5 of a cell, and corrects that with one
- * step of Newton's method on the curve itself, which leaves rounding.  These
- * few multiplications are run thousands of times for one diagnosis; hence no
- * logarithm, no exponential and no loop until it fits.
+ * For the way back each cell has a polynomial that inverts its cubic to 2e-7 °F,
+ * found by a table over the front bits of the pressure.  These few
+ * multiplications are run thousands of times for one diagnosis; hence no
+ * logarithm, no exponential, no division and no search.
  */
 #include <padside/refrigerant.h>
 
@@ -18,9 +17,10 @@
 #include <ctype.h>
 #include <math.h>
 #include <stddef.h>
+#include <stdint.h>
 #include <string.h>
 
-enum { CELLS = 64, STARTS = 256 };
+enum { CELLS = 64, BACK_TERMS = 5, OCTAVE_BITS = 5, MOST_PARTS = 224 };
 
 struct node {
 	double value; /* of the curve at the border of a cell */
@@ -31,18 +31,11 @@ struct density {
 	struct node nodes[CELLS + 1]; /* lb/ft³ over temperature */
 };
 
-/* The way back through a cell, whose rise is what its second node has over its first. */
-struct back {
-	double per_rise; /* 1 / rise */
-	double early;    /* rise / slope of the first node, less 1 */
-	double late;     /* rise / slope of the second node, less 1 */
-};
-
 struct line {
 	struct node nodes[CELLS + 1];    /* psia over temperature */
-	struct back back[CELLS];         /* of each cell */
-	double starts_per_psi;           /* STARTS over the range of pressure */
-	unsigned char start[STARTS + 1]; /* the cell in which each of these pressures lies */
+	double back[CELLS][BACK_TERMS];  /* place in a cell: coefficients of rise, rise², … */
+	unsigned first_part;             /* octave part of the lowest pressure */
+	unsigned char start[MOST_PARTS]; /* the cell in which each part begins */
 };
 
 struct curves {
@@ -83,7 +76,7 @@ static const struct curves curves[REFRIGERANT_COUNT] = {
 #undef CURVES
 };
 
-/* Of a pressure, about 1e-6 °F: a rounded pressure of an end still leads to that end. */
+/* Share of a pressure, about 1e-6 °F: a rounded pressure of an end still leads to that end. */
 static const double end_slack = 1e-8;
 
 static const struct {
@@ -103,14 +96,13 @@ static const struct curves *curves_of(enum refrigerant refrigerant)
 	return &curves[refrigerant];
 }
 
-/* The cubic of a cell at `t` from 0 to 1, as its rise above the first node, and its slope. */
-static inline double cell_rise(const struct node *cell, double t, double *slope)
+/* The cubic of a cell at `t` from 0 to 1, as its rise above the first node. */
+static inline double cell_rise(const struct node *cell, double t)
 {
 	double rise = cell[1].value - cell[0].value;
 	double square = 3.0 * rise - 2.0 * cell[0].slope - cell[1].slope;
 	double cube = cell[0].slope + cell[1].slope - 2.0 * rise;
 
-	*slope = cell[0].slope + t * (2.0 * square + t * 3.0 * cube);
 	return t * (cell[0].slope + t * (square + t * cube));
 }
 
@@ -121,10 +113,10 @@ static inline enum status value_at(const struct curves *of, const struct node *n
 		*value = NAN;
 		return isnan(temp_f) ? STATUS_NOT_A_NUMBER : STATUS_OUT_OF_RANGE;
 	}
-	double slope, x = (temp_f - LOWEST_F) * of->cells_per_f;
+	double x = (temp_f - LOWEST_F) * of->cells_per_f;
 	int last = CELLS - 1;
 	int i = (int)x < last ? (int)x : last;
-	*value = nodes[i].value + cell_rise(nodes + i, x - i, &slope);
+	*value = nodes[i].value + cell_rise(nodes + i, x - i);
 	return STATUS_OK;
 }
 
@@ -146,30 +138,36 @@ static enum status temp_at_end(const struct curves *of, const struct line *line,
 	return STATUS_OK;
 }
 
-/* Where in a cell, from 0 to 1, the curve has risen by `rise`: see the top of the file. */
-static inline double cell_place(const struct node *cell, const struct back *back, double rise)
+/*
+ * Counts pressures in steps of 1/32 of each octave: exponent and first five
+ * bits of the fraction, which stand at the front of an IEC 60559 double.
+ */
+static inline unsigned octave_part(double pressure_psia)
 {
-	double share = rise * back->per_rise;
-	double rest = 1.0 - share;
-	double guess = share + share * rest * (back->early * rest - back->late * share);
-	double slope;
-	double miss = cell_rise(cell, guess, &slope) - rise;
+	uint64_t bits;
 
-	return guess - miss / slope;
+	memcpy(&bits, &pressure_psia, sizeof bits);
+	return (unsigned)(bits >> (52 - OCTAVE_BITS));
+}
+
+/* Where in a cell, from 0 to 1, the cubic has risen by `rise`. */
+static inline double cell_place(const double *back, double rise)
+{
+	double square = rise * rise;
+
+	return rise * (back[0] + back[1] * rise
+	               + square * (back[2] + back[3] * rise + square * back[4]));
 }
 
 static inline enum status temp_at(const struct curves *of, const struct line *line,
                                   double pressure_psia, double *temp_f)
 {
-	double above = pressure_psia - line->nodes[0].value;
-
-	if (!(above > 0.0 && pressure_psia < line->nodes[CELLS].value))
+	if (!(pressure_psia > line->nodes[0].value && pressure_psia < line->nodes[CELLS].value))
 		return temp_at_end(of, line, pressure_psia, temp_f);
-	int i = line->start[(int)(above * line->starts_per_psi)];
-	while (line->nodes[i + 1].value <= pressure_psia)
-		i++;
-	double place = cell_place(line->nodes + i, line->back + i,
-	                          pressure_psia - line->nodes[i].value);
+	/* A step of an octave is narrower than a cell: at most one border lies in it. */
+	int i = line->start[octave_part(pressure_psia) - line->first_part];
+	i += pressure_psia >= line->nodes[i + 1].value;
+	double place = cell_place(line->back[i], pressure_psia - line->nodes[i].value);
 	double found_f = LOWEST_F + (i + place) * of->f_per_cell;
 	*temp_f = found_f < of->highest_f ? found_f : of->highest_f;
 	return STATUS_OK;

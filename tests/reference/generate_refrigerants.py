@@ -11,24 +11,28 @@ wrote.
 Each curve is cut into CELLS cells of equal width in temperature, with the value
 and the slope at their borders: a cubic through them (Hermite's) is smooth,
 needs neither logarithm nor exponential, and reproduces the nodes exactly.
-For the way back, from a pressure, there are the cell in which to begin looking
-and, for each cell, what the cubic of temperature over pressure needs.
+For the way back, from a pressure, each cell has a polynomial that inverts its
+cubic, and a table says in which cell to begin looking.
 """
 
 import csv
 import datetime
 import math
 import pathlib
+import struct
 import sys
 
 import CoolProp
 import numpy
+from numpy.polynomial import polynomial
 
 from saturation import BLENDS, BUBBLE, DEW, LOWEST_F, MODELS, fluid
 
-CELLS, STARTS = 64, 256  # the same in src/calc/refrigerant.c
+CELLS, BACK_TERMS, OCTAVE_BITS = 64, 5, 5  # the same in src/calc/refrigerant.c
 PRESSURE_LIMIT = 1e-5  # relative; about 0.0006 F
 DENSITY_LIMIT = 2e-4  # relative
+BACK_LIMIT = 5e-8  # of a cell; about 2e-7 F
+BACK_FORMATS = (".12g", ".10g", ".9g", ".8g", ".7g")  # the higher the power, the less it adds
 SLOPE_STEP_F = 0.02
 GRID_POINTS, VECTOR_POINTS = 1501, 19
 
@@ -55,41 +59,62 @@ def nodes_of(value, high):
     ]
 
 
-def cubic(nodes, x):
-    """(value, slope) at x, counted in cells, as the program works them out."""
-    cell = min(max(int(x), 0), CELLS - 1)
-    t = x - cell
+def cubic(nodes, cell, t):
+    """What the program works out in a cell at t from 0 to 1."""
     (v0, s0), (v1, s1) = nodes[cell], nodes[cell + 1]
     rise = v1 - v0
-    square, cube = 3.0 * rise - 2.0 * s0 - s1, s0 + s1 - 2.0 * rise
-    return (
-        v0 + t * (s0 + t * (square + t * cube)),
-        s0 + t * (2.0 * square + t * 3.0 * cube),
-    )
+    return v0 + t * (s0 + t * (3.0 * rise - 2.0 * s0 - s1 + t * (s0 + s1 - 2.0 * rise)))
+
+
+def octave_part(pressure):
+    """Counts pressures in steps of 1/32 of each octave: the front bits of the double."""
+    return struct.unpack("<Q", struct.pack("<d", pressure))[0] >> (52 - OCTAVE_BITS)
 
 
 def starts_of(nodes):
-    """The cells of STARTS + 1 pressures, spread evenly from the first to the last."""
-    pressures = numpy.linspace(nodes[0][0], nodes[-1][0], STARTS + 1)
-    return [max(c for c in range(CELLS) if c == 0 or nodes[c][0] <= p) for p in pressures]
+    """(the part of the first pressure, the cell in which each part begins)"""
+    first, last = (octave_part(nodes[i][0]) for i in (0, -1))
+    starts = []
+    for part in range(first, last + 1):
+        begins = struct.unpack("<d", struct.pack("<Q", part << (52 - OCTAVE_BITS)))[0]
+        ends = struct.unpack("<d", struct.pack("<Q", (part + 1) << (52 - OCTAVE_BITS)))[0]
+        inside = [c for c in range(CELLS) if begins < nodes[c + 1][0] < ends]
+        if len(inside) > 1:
+            sys.exit("a part of an octave holds two nodes")
+        starts.append(max(c for c in range(CELLS) if c == 0 or nodes[c][0] <= begins))
+    return first, starts
 
 
 def way_back(nodes):
-    """Of each cell: cells per psia, and what the inverse's slopes exceed that by."""
+    """Of each cell: t as a polynomial without constant term in the rise of the value."""
     back = []
-    for (v0, s0), (v1, s1) in zip(nodes, nodes[1:]):
-        rise = v1 - v0
-        back.append((1.0 / rise, rise / s0 - 1.0, rise / s1 - 1.0))
+    for cell in range(CELLS):
+        t = (1.0 - numpy.cos(math.pi * numpy.arange(81) / 80.0)) / 2.0
+        rises = numpy.array([cubic(nodes, cell, x) for x in t]) - nodes[cell][0]
+        share = rises[1:-1] / rises[-1]
+        # t = share + share (1 - share) q(share): right at both ends whatever q is.
+        q = polynomial.polyfit(
+            share, (t[1:-1] - share) / (share * (1.0 - share)), BACK_TERMS - 2
+        )
+        series = polynomial.polyadd([0.0, 1.0], polynomial.polymul([0.0, 1.0, -1.0], q))
+        series = [
+            float(format(c / rises[-1] ** i, f))
+            for i, (c, f) in enumerate(zip(series[1:], BACK_FORMATS), start=1)
+        ]
+        if max(abs(polynomial.polyval(rises, [0.0] + series) - t)) > BACK_LIMIT:
+            sys.exit("a way back is not exact enough")
+        back.append(series)
     return back
 
 
 def table(value, high, limit, rising):
     """The nodes of a curve, and their largest relative error on a dense grid."""
     nodes = nodes_of(value, high)
-    worst = max(
-        abs(cubic(nodes, i * CELLS / (GRID_POINTS - 1))[0] / value(t) - 1.0)
-        for i, t in enumerate(spread(LOWEST_F, high, GRID_POINTS))
-    )
+    worst = 0.0
+    for i, temp_f in enumerate(spread(LOWEST_F, high, GRID_POINTS)):
+        x = i * CELLS / (GRID_POINTS - 1)
+        cell = min(int(x), CELLS - 1)
+        worst = max(worst, abs(cubic(nodes, cell, x - cell) / value(temp_f) - 1.0))
     if worst > limit:
         sys.exit(f"the table is off by {worst}")
     # A cubic is monotone in a cell when both slopes lie between 0 and 3 rises.
@@ -155,7 +180,8 @@ def write_curves(path, source, rows):
             " * Each curve is a list of nodes: a value, and what it gains over a cell at its\n"
             " * slope there.\n"
             " *\n"
-            " * LINE(id, psia over temperature, the way back)\n"
+            " * LINE(id, psia over temperature, coefficients of the way back through each cell,\n"
+            " *      the cell in which each part of an octave of pressure begins)\n"
             " * DENSITY(id, lb/ft3 of the saturated liquid over temperature)\n"
             " * CURVES(id, critical temperature in F, dew line, bubble line)\n"
             " */\n"
@@ -167,12 +193,11 @@ def write_curves(path, source, rows):
                 if key == "density":
                     out.write(f"DENSITY({identifier}, .nodes = {written})\n")
                     continue
-                per_psi = STARTS / (nodes[-1][0] - nodes[0][0])
-                back = braces(way_back(nodes), (".9g", ".7g", ".7g"))
-                starts = wrapped([str(cell) for cell in starts_of(nodes)])
+                back = braces(way_back(nodes), BACK_FORMATS)
+                first, starts = starts_of(nodes)
                 out.write(
-                    f"LINE({identifier}_{key.upper()}, .starts_per_psi = {per_psi:.12g},\n"
-                    f"\t.nodes = {written},\n\t.back = {back},\n\t.start = {starts})\n"
+                    f"LINE({identifier}_{key.upper()},\n\t.nodes = {written},\n\t.back = {back},\n"
+                    f"\t.first_part = {first}, .start = {wrapped([str(c) for c in starts])})\n"
                 )
             bubble = "BUBBLE" if "bubble" in tables else "DEW"
             out.write(
