@@ -106,6 +106,8 @@ struct history {
 	size_t watch_count;              /* of them */
 	struct offer *declined;          /* newest first; owned */
 	size_t declined_count;           /* of them */
+	struct made_up_line *made_up;    /* refrigerant made up, by year; owned */
+	size_t made_up_count;            /* of them */
 };
 
 /* Makes it empty; frees it. */

@@ -257,6 +257,26 @@ typedef bool store_ledger_fn(const struct ledger_line *line, void *context);
 enum status store_ledger(struct store *store, enum ledger_by by, store_ledger_fn *each,
                          void *context, struct error *error);
 
+/* What was made up in a machine in a year: what a leak costs. */
+struct made_up_line {
+	struct uid system;                 /* which machine */
+	char words[NAME_SIZE + NAME_SIZE]; /* customer and system */
+	char refrigerant[16];              /* choice key; "" not said */
+	int year;                          /* of the calls */
+	double charge_oz;                  /* its factory charge; 0 not said */
+	double made_up_oz;                 /* put in beyond what the same call took out */
+};
+
+typedef bool store_made_up_fn(const struct made_up_line *line, void *context);
+
+/*
+ * One line for each machine and year in which refrigerant was made up, by
+ * customer and year; `system` none: of all machines.  Calls up to the year in
+ * which a machine was made are left out: that is its first filling.
+ */
+enum status store_made_up(struct store *store, const struct uid *system,
+                          store_made_up_fn *each, void *context, struct error *error);
+
 /* ---- Price list and settings ---- */
 
 enum { PRICE_CODE_SIZE = 32 };

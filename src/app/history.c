@@ -28,6 +28,11 @@ static bool take_offer(const struct offer *offer, const struct uid *call, void *
 	return gather_add(context, offer);
 }
 
+static bool take_made_up(const struct made_up_line *line, void *context)
+{
+	return gather_add(context, line);
+}
+
 static enum status out_of_memory(struct error *error)
 {
 	return error_set(error, STATUS_NO_MEMORY, "%s", status_sentence(STATUS_NO_MEMORY));
@@ -65,6 +70,17 @@ static enum status load_declined(struct store *store, struct history *history,
 
 	history->declined = gather.items;
 	history->declined_count = gather.count;
+	return status == STATUS_OK && gather.failed ? out_of_memory(error) : status;
+}
+
+static enum status load_made_up(struct store *store, const struct uid *system,
+                                struct history *history, struct error *error)
+{
+	struct gather gather = { .size = sizeof *history->made_up };
+	enum status status = store_made_up(store, system, take_made_up, &gather, error);
+
+	history->made_up = gather.items;
+	history->made_up_count = gather.count;
 	return status == STATUS_OK && gather.failed ? out_of_memory(error) : status;
 }
 
@@ -141,6 +157,7 @@ void history_done(struct history *history)
 	free(history->series);
 	free(history->watch);
 	free(history->declined);
+	free(history->made_up);
 	history_init(history);
 }
 
@@ -155,6 +172,8 @@ enum status history_load(struct store *store, const struct uid *system, enum uni
 		status = load_watch(store, system, history, error);
 	if (status == STATUS_OK)
 		status = load_declined(store, history, error);
+	if (status == STATUS_OK)
+		status = load_made_up(store, system, history, error);
 	if (status == STATUS_OK)
 		status = load_series(units, now, history, error);
 	if (status != STATUS_OK)

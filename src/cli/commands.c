@@ -14,6 +14,7 @@ const struct command commands[] = {
 	{ "figure", "NAME key=value…|-", "Works out one figure from readings", command_figure },
 	{ "history", "", "Shows a customer's visits and machines, what drifts, what changed",
 	  command_history },
+	{ "ledger", "", "Adds up the refrigerant that was put in and taken out", command_ledger },
 	{ "prices", "[FILE]", "Replaces the price list by a CSV file, or prints it as one", command_prices },
 	{ "merge", "BOOK", "Brings in another truck's calls, without loss or duplicates",
 	  command_merge },

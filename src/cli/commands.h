@@ -12,6 +12,7 @@ int command_backup(struct cli *cli, int count, char **words);
 int command_verify(struct cli *cli, int count, char **words);
 int command_figure(struct cli *cli, int count, char **words);
 int command_history(struct cli *cli, int count, char **words);
+int command_ledger(struct cli *cli, int count, char **words);
 int command_prices(struct cli *cli, int count, char **words);
 
 /* The workbook: what runs when no command is named. */

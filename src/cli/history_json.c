@@ -7,6 +7,7 @@
 #include <math.h>
 
 #include <padside/json_text.h>
+#include <padside/ledger.h>
 #include <padside/money.h>
 
 static void add_string(struct text *text, const char *name, const char *value, bool *first)
@@ -185,6 +186,25 @@ static void add_visits(struct text *text, const struct history *history, bool *f
 	text_add_char(text, ']');
 }
 
+static void add_made_up(struct text *text, const struct history *history, bool *first)
+{
+	bool outer = true;
+
+	json_add_name(text, "made_up", first);
+	text_add_char(text, '[');
+	for (size_t i = 0; i < history->made_up_count; i++) {
+		const struct made_up_line *line = &history->made_up[i];
+		bool inner = true;
+		json_add_name(text, NULL, &outer);
+		text_add_char(text, '{');
+		add_number(text, "year", line->year, &inner);
+		add_number(text, "made_up", line->made_up_oz, &inner);
+		add_number(text, "share", ledger_share(line), &inner);
+		text_add_char(text, '}');
+	}
+	text_add_char(text, ']');
+}
+
 static void add_system(struct text *text, const struct history *history)
 {
 	const struct system_line *system = &history->system;
@@ -203,6 +223,7 @@ static void add_system(struct text *text, const struct history *history)
 		add_watch(text, &history->watch[i], system->system.uid.text, &outer);
 	text_add_char(text, ']');
 	add_declined(text, history->declined, history->declined_count, &first);
+	add_made_up(text, history, &first);
 	json_add_name(text, "series", &first);
 	text_add_char(text, '[');
 	outer = true;

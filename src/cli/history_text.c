@@ -9,6 +9,7 @@
 #include <string.h>
 
 #include <padside/glyph.h>
+#include <padside/ledger.h>
 #include <padside/money.h>
 #include <padside/number.h>
 #include <padside/plot.h>
@@ -267,6 +268,26 @@ static void add_trends(const struct page_style *style, const struct history *his
 		}
 }
 
+static void add_made_up(const struct page_style *style, const struct history *history,
+                        struct text *text)
+{
+	if (history->made_up_count == 0)
+		return;
+	add_heading(style, text, "Refrigerant made up");
+	for (size_t i = 0; i < history->made_up_count; i++) {
+		const struct made_up_line *line = &history->made_up[i];
+		char amount[NUMBER_SIZE];
+		const char *symbol = unit_symbol(unit_shown(UNIT_OZ, style->units), false);
+		format_value(style, UNIT_OZ, 1, line->made_up_oz, amount, sizeof amount);
+		double share = ledger_share(line);
+		if (isnan(share))
+			add_line(style, text, 2, "%d  %s %s", line->year, amount, symbol);
+		else
+			add_line(style, text, 2, "%d  %s %s, %.0f %% of the charge", line->year, amount,
+			         symbol, share);
+	}
+}
+
 /* What a customer's page has said already of all machines: whose, watched, declined, visits. */
 static void add_owner_and_visits(const struct page_style *style, const struct history *history,
                                  struct text *text)
@@ -305,6 +326,7 @@ void page_add_system(const struct page_style *style, const struct history *histo
 	}
 	add_table(style, history, text);
 	add_trends(style, history, text);
+	add_made_up(style, history, text);
 }
 
 /* ---- What changed ---- */

@@ -19,6 +19,28 @@ static const char *const ledgers[] = {
 	[LEDGER_BY_CYLINDER] = LEDGER("cylinder", "max(cylinder)"),
 };
 
+/* A call that took out as much as it put in moved the charge and made up nothing. */
+#define MADE_UP(which) \
+	"WITH moved AS (SELECT call.id AS call, call.system AS system, call.customer AS customer, " \
+	"substr(opened_at, 1, 4) AS year, total(added) - total(recovered) AS net " \
+	"FROM call JOIN charge_entry ON charge_entry.call = call.id " which "GROUP BY call.id) " \
+	"SELECT system.uid, max(customer.name || iif(system.name = '', '', ', ' || system.name)) " \
+	"AS words, max(coalesce(refrigerant.word, '')), year, max(coalesce(charge.number, 0)), " \
+	"total(net) FROM moved JOIN system ON system.id = moved.system " \
+	"JOIN customer ON customer.id = moved.customer " \
+	"LEFT JOIN call_reading AS refrigerant ON refrigerant.call = moved.call " \
+	"AND refrigerant.stage = 'system' AND refrigerant.key = 'refrigerant' " \
+	"LEFT JOIN call_reading AS charge ON charge.call = moved.call " \
+	"AND charge.stage = 'system' AND charge.key = 'factory_charge' " \
+	"LEFT JOIN call_reading AS made ON made.call = moved.call " \
+	"AND made.stage = 'system' AND made.key = 'manufacture_year' " \
+	"WHERE net > 0 AND (made.number IS NULL OR CAST(year AS INTEGER) > made.number) " \
+	"GROUP BY system.id, year ORDER BY words, system.uid, year"
+
+static const char made_up_of_all[] = MADE_UP("");
+static const char made_up_of_one[] =
+	MADE_UP("WHERE call.system = (SELECT id FROM system WHERE uid = ?1) ");
+
 enum status store_ledger(struct store *store, enum ledger_by by, store_ledger_fn *each,
                          void *context, struct error *error)
 {
@@ -31,6 +53,29 @@ enum status store_ledger(struct store *store, enum ledger_by by, store_ledger_fn
 			.entries = sqlite3_column_int(row, 5),
 		};
 		row_copy(row, 0, line.key, sizeof line.key);
+		row_copy(row, 1, line.words, sizeof line.words);
+		row_copy(row, 2, line.refrigerant, sizeof line.refrigerant);
+		if (!each(&line, context)) {
+			book_stop(row);
+			break;
+		}
+	}
+	return book_outcome(store, error);
+}
+
+enum status store_made_up(struct store *store, const struct uid *system,
+                          store_made_up_fn *each, void *context, struct error *error)
+{
+	sqlite3_stmt *row = uid_is_none(system) ? book_query(store, made_up_of_all, "") :
+	                    book_query(store, made_up_of_one, "s", system->text);
+
+	while (book_next(store, row)) {
+		struct made_up_line line = {
+			.system = row_uid(row, 0),
+			.year = sqlite3_column_int(row, 3),
+			.charge_oz = sqlite3_column_double(row, 4),
+			.made_up_oz = sqlite3_column_double(row, 5),
+		};
 		row_copy(row, 1, line.words, sizeof line.words);
 		row_copy(row, 2, line.refrigerant, sizeof line.refrigerant);
 		if (!each(&line, context)) {

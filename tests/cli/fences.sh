@@ -23,6 +23,7 @@ room_of() {
 	schema) echo base; return ;;
 	tui) echo tui; return ;;
 	store) echo store; return ;;
+	ledger | prices) echo app; return ;;
 	esac
 	for room in base calc catalog model diagnose store report app; do
 		[ -f "src/$room/$1.c" ] && { echo $room; return; }

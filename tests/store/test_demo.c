@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include <padside/history.h>
+#include <padside/ledger.h>
 
 #include "support/demo.h"
 
@@ -161,12 +162,65 @@ START_TEST(a_page_has_every_machine)
 {
 	load_page("Thistlewood");
 	ck_assert_uint_eq(page.system_count, 2);
-	ck_assert_uint_eq(page.visit_count, 4);
+	ck_assert_uint_eq(page.visit_count, 5);
 	load_page("Castellan");
 	ck_assert_uint_eq(page.system_count, 1);
 	ck_assert_uint_eq(page.watch_count, 1);
 	ck_assert_str_eq(page.watch[0].item.fault, "contactor_contacts_worn");
 	ck_assert_uint_eq(page.watch[0].system, 0);
+}
+END_TEST
+
+static const struct ledger_line *find_line(const struct ledger *ledger, enum ledger_by by,
+                                           const char *key, const char *refrigerant)
+{
+	for (size_t i = 0; i < ledger->counts[by]; i++)
+		if (strcmp(ledger->lines[by][i].key, key) == 0 &&
+		    strcmp(ledger->lines[by][i].refrigerant, refrigerant) == 0)
+			return &ledger->lines[by][i];
+	ck_abort_msg("no line %s, %s", key, refrigerant);
+	return NULL;
+}
+
+/* Added up by hand from demo/book.ndjson. */
+START_TEST(the_ledger_adds_up_every_way)
+{
+	struct ledger ledger;
+	struct error error = { .text = "" };
+
+	ledger_init(&ledger);
+	ck_assert_msg(ledger_load(store, &ledger, &error) == STATUS_OK, "%s", error.text);
+	const struct ledger_line *line = find_line(&ledger, LEDGER_BY_YEAR, "2025", "R-410A");
+	ck_assert_double_eq_tol(line->added_oz, 159 + 17, 1e-9);
+	ck_assert_double_eq_tol(line->recovered_oz, 159, 1e-9);
+	line = find_line(&ledger, LEDGER_BY_CYLINDER, "N-0417", "R-410A");
+	ck_assert_double_eq_tol(line->added_oz, 9 + 11 + 14 + 17, 1e-9);
+	line = find_line(&ledger, LEDGER_BY_YEAR, "2025", "R-22");
+	ck_assert_double_eq_tol(line->recovered_oz, 58, 1e-9);
+	for (int by = 0; by < LEDGER_KINDS; by++) {
+		double net = 0;
+		for (size_t i = 0; i < ledger.counts[by]; i++)
+			net += ledger.lines[by][i].added_oz - ledger.lines[by][i].recovered_oz;
+		ck_assert_double_eq_tol(net, 9 + 11 + 14 + 17 + 4 + 8.5 - 58, 1e-9);
+	}
+	ledger_done(&ledger);
+}
+END_TEST
+
+/* The charge taken out and put back for the repair is not made up; a new machine's filling neither. */
+START_TEST(what_a_leak_costs_is_told_by_the_year)
+{
+	static const double ounces[] = { 9, 11, 14, 17 };
+
+	load_history("Park-Hale", "upstairs");
+	ck_assert_uint_eq(history.made_up_count, 4);
+	for (int i = 0; i < 4; i++) {
+		ck_assert_int_eq(history.made_up[i].year, 2022 + i);
+		ck_assert_double_eq_tol(history.made_up[i].made_up_oz, ounces[i], 1e-9);
+		ck_assert_double_eq_tol(ledger_share(&history.made_up[i]), 100 * ounces[i] / 176, 1e-9);
+	}
+	load_history("Thistlewood", "new split");
+	ck_assert_uint_eq(history.made_up_count, 0);
 }
 END_TEST
 
@@ -194,6 +248,8 @@ Suite *demo_suite(void)
 	tcase_add_test(tcase, nothing_else_drifts);
 	tcase_add_test(tcase, declined_work_stands_on_the_page);
 	tcase_add_test(tcase, a_page_has_every_machine);
+	tcase_add_test(tcase, the_ledger_adds_up_every_way);
+	tcase_add_test(tcase, what_a_leak_costs_is_told_by_the_year);
 	tcase_add_test(tcase, an_unknown_machine_is_not_found);
 	suite_add_tcase(suite, tcase);
 	return suite;

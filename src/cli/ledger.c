@@ -1,0 +1,275 @@
+/*
+ * padside ledger: the refrigerant ledger as text, as CSV for a spreadsheet,
+ * as JSON.  Files are in ounces; the text is in the units asked for.
+ */
+#include "cli/commands.h"
+
+#include <langinfo.h>
+#include <math.h>
+#include <string.h>
+
+#include <padside/csv.h>
+#include <padside/glyph.h>
+#include <padside/json_text.h>
+#include <padside/ledger.h>
+#include <padside/number.h>
+
+#include "cli/book.h"
+
+enum { WORDS_COLUMNS = 44, AMOUNT_COLUMNS = 11 };
+
+static const enum ledger_by order[] = { LEDGER_BY_YEAR, LEDGER_BY_SYSTEM, LEDGER_BY_CYLINDER };
+
+/* How text is written. */
+struct look {
+	enum unit_system units; /* shown */
+	bool plain;             /* ASCII only */
+};
+
+/* ---- Text ---- */
+
+static void add_words(const struct look *look, struct text *text, const char *words,
+                      const char *refrigerant)
+{
+	char cell[2 * NAME_SIZE + 32];
+	struct text shown;
+
+	snprintf(cell, sizeof cell, "%s%s%s", *words ? words : "not said", *refrigerant ? ", " : "",
+	         refrigerant);
+	text_init(&shown);
+	glyph_add_string(&shown, cell, look->plain);
+	text_add(text, text_get(&shown));
+	/* One too long has a line to itself, so that the numbers stay in their columns. */
+	int columns = text_columns(text_get(&shown));
+	if (columns >= WORDS_COLUMNS) {
+		text_add_char(text, '\n');
+		columns = 0;
+	}
+	text_pad(text, ' ', WORDS_COLUMNS - columns);
+	text_done(&shown);
+}
+
+static void add_amount(const struct look *look, struct text *text, double ounces)
+{
+	char digits[NUMBER_SIZE];
+	enum unit unit = unit_shown(UNIT_OZ, look->units);
+
+	number_format(unit_convert(ounces, UNIT_OZ, unit),
+	              unit_decimals_shown(1, UNIT_OZ, look->units), digits, sizeof digits);
+	text_add_format(text, "%*s", AMOUNT_COLUMNS, digits);
+}
+
+static void add_totals(const struct look *look, const struct ledger *ledger, enum ledger_by by,
+                       struct text *text)
+{
+	const char *symbol = unit_symbol(unit_shown(UNIT_OZ, look->units), true);
+
+	text_add_format(text, "By %s, %s", ledger_by_key(by), symbol);
+	text_pad(text, ' ', WORDS_COLUMNS - 5 - (int)strlen(ledger_by_key(by)) - (int)strlen(symbol));
+	text_add_format(text, "%*s%*s%*s\n", AMOUNT_COLUMNS, "added", AMOUNT_COLUMNS, "recovered",
+	                AMOUNT_COLUMNS, "net");
+	for (size_t i = 0; i < ledger->counts[by]; i++) {
+		const struct ledger_line *line = &ledger->lines[by][i];
+		add_words(look, text, line->words, line->refrigerant);
+		add_amount(look, text, line->added_oz);
+		add_amount(look, text, line->recovered_oz);
+		add_amount(look, text, line->added_oz - line->recovered_oz);
+		text_add_char(text, '\n');
+	}
+	text_add_char(text, '\n');
+}
+
+static void add_made_up(const struct look *look, const struct ledger *ledger, struct text *text)
+{
+	const char *symbol = unit_symbol(unit_shown(UNIT_OZ, look->units), true);
+
+	text_add_format(text, "Made up in a year, %s", symbol);
+	text_pad(text, ' ', WORDS_COLUMNS - 19 - (int)strlen(symbol));
+	text_add_format(text, "%*s%*s%*s\n", AMOUNT_COLUMNS, "year", AMOUNT_COLUMNS, "made up",
+	                AMOUNT_COLUMNS, "of charge");
+	for (size_t i = 0; i < ledger->made_up_count; i++) {
+		const struct made_up_line *line = &ledger->made_up[i];
+		double share = ledger_share(line);
+		add_words(look, text, line->words, line->refrigerant);
+		text_add_format(text, "%*d", AMOUNT_COLUMNS, line->year);
+		add_amount(look, text, line->made_up_oz);
+		if (!isnan(share))
+			text_add_format(text, "%*.1f %%", AMOUNT_COLUMNS - 2, share);
+		text_add_char(text, '\n');
+	}
+}
+
+static void write_text(const struct look *look, const struct ledger *ledger, struct text *text)
+{
+	if (ledger->counts[LEDGER_BY_YEAR] == 0) {
+		text_add(text, "No refrigerant was moved yet.\n");
+		return;
+	}
+	for (size_t i = 0; i < sizeof order / sizeof *order; i++)
+		add_totals(look, ledger, order[i], text);
+	if (ledger->made_up_count > 0)
+		add_made_up(look, ledger, text);
+}
+
+/* ---- CSV ---- */
+
+static void csv_number(struct text *text, double number, bool *first)
+{
+	char digits[NUMBER_SIZE] = "";
+
+	if (isfinite(number))
+		number_format_exact(number, digits, sizeof digits);
+	csv_add_field(text, digits, first);
+}
+
+static void csv_line(struct text *text, const struct ledger_line *line, enum ledger_by by)
+{
+	bool first = true;
+
+	csv_add_field(text, ledger_by_key(by), &first);
+	csv_add_field(text, line->key, &first);
+	csv_add_field(text, line->words, &first);
+	csv_add_field(text, line->refrigerant, &first);
+	csv_add_field(text, by == LEDGER_BY_YEAR ? line->key : "", &first);
+	csv_number(text, line->added_oz, &first);
+	csv_number(text, line->recovered_oz, &first);
+	csv_number(text, line->added_oz - line->recovered_oz, &first);
+	csv_add_field(text, "", &first);
+	csv_add_field(text, "", &first);
+	csv_end_record(text);
+}
+
+static void csv_made_up(struct text *text, const struct made_up_line *line)
+{
+	bool first = true;
+
+	csv_add_field(text, "made_up", &first);
+	csv_add_field(text, line->system.text, &first);
+	csv_add_field(text, line->words, &first);
+	csv_add_field(text, line->refrigerant, &first);
+	csv_number(text, line->year, &first);
+	csv_add_field(text, "", &first);
+	csv_add_field(text, "", &first);
+	csv_number(text, line->made_up_oz, &first);
+	csv_number(text, line->charge_oz > 0 ? line->charge_oz : NAN, &first);
+	csv_number(text, ledger_share(line), &first);
+	csv_end_record(text);
+}
+
+static void write_csv(const struct ledger *ledger, struct text *text)
+{
+	text_add(text, "total,key,words,refrigerant,year,added_oz,recovered_oz,net_oz,"
+	         "factory_charge_oz,share_percent\r\n");
+	for (size_t i = 0; i < sizeof order / sizeof *order; i++)
+		for (size_t j = 0; j < ledger->counts[order[i]]; j++)
+			csv_line(text, &ledger->lines[order[i]][j], order[i]);
+	for (size_t i = 0; i < ledger->made_up_count; i++)
+		csv_made_up(text, &ledger->made_up[i]);
+}
+
+/* ---- JSON ---- */
+
+static void json_text_member(struct text *text, const char *name, const char *value, bool *first)
+{
+	json_add_name(text, name, first);
+	json_add_string(text, value);
+}
+
+static void json_number_member(struct text *text, const char *name, double value, bool *first)
+{
+	json_add_name(text, name, first);
+	json_add_number(text, value);
+}
+
+static void json_line(struct text *text, const struct ledger_line *line, bool *first)
+{
+	bool inner = true;
+
+	json_add_name(text, NULL, first);
+	text_add_char(text, '{');
+	json_text_member(text, "key", line->key, &inner);
+	json_text_member(text, "words", line->words, &inner);
+	json_text_member(text, "refrigerant", line->refrigerant, &inner);
+	json_number_member(text, "added", line->added_oz, &inner);
+	json_number_member(text, "recovered", line->recovered_oz, &inner);
+	json_number_member(text, "entries", line->entries, &inner);
+	text_add_char(text, '}');
+}
+
+static void json_made_up(struct text *text, const struct made_up_line *line, bool *first)
+{
+	bool inner = true;
+
+	json_add_name(text, NULL, first);
+	text_add_char(text, '{');
+	json_text_member(text, "system_id", line->system.text, &inner);
+	json_text_member(text, "words", line->words, &inner);
+	json_text_member(text, "refrigerant", line->refrigerant, &inner);
+	json_number_member(text, "year", line->year, &inner);
+	json_number_member(text, "made_up", line->made_up_oz, &inner);
+	json_number_member(text, "factory_charge", line->charge_oz > 0 ? line->charge_oz : NAN, &inner);
+	json_number_member(text, "share", ledger_share(line), &inner);
+	text_add_char(text, '}');
+}
+
+static void write_json(const struct ledger *ledger, struct text *text)
+{
+	bool first = true;
+
+	text_add_char(text, '{');
+	json_text_member(text, "unit", "oz", &first);
+	for (size_t i = 0; i < sizeof order / sizeof *order; i++) {
+		bool outer = true;
+		json_add_name(text, ledger_by_key(order[i]), &first);
+		text_add_char(text, '[');
+		for (size_t j = 0; j < ledger->counts[order[i]]; j++)
+			json_line(text, &ledger->lines[order[i]][j], &outer);
+		text_add_char(text, ']');
+	}
+	bool outer = true;
+	json_add_name(text, "made_up", &first);
+	text_add_char(text, '[');
+	for (size_t i = 0; i < ledger->made_up_count; i++)
+		json_made_up(text, &ledger->made_up[i], &outer);
+	text_add(text, "]}\n");
+}
+
+int command_ledger(struct cli *cli, int count, char **words)
+{
+	bool json = false, csv = false;
+	const struct option_row rows[] = {
+		{ "csv", NULL, "for a spreadsheet, in ounces", &csv, NULL },
+		{ "json", NULL, "one JSON object, in ounces", &json, NULL },
+		{ .name = NULL },
+	};
+	struct store *store;
+	struct ledger ledger;
+	struct text text;
+	struct error error;
+
+	if (!command_parse(cli, rows, &count, words))
+		return EXIT_USAGE;
+	if (cli->wants_help)
+		return command_usage(command_find("ledger"), rows, stdout), EXIT_DONE;
+	if (count != 0 || (json && csv))
+		return command_fail(EXIT_USAGE, "ledger takes --csv or --json or nothing; see padside "
+		                    "ledger --help");
+	struct look look = { .units = cli->units,
+		.plain = strcmp(nl_langinfo(CODESET), "UTF-8") != 0 };
+	if (book_open(cli, STORE_EXISTING, &store, &error) != STATUS_OK)
+		return command_report(&error);
+	ledger_init(&ledger);
+	text_init(&text);
+	enum status status = ledger_load(store, &ledger, &error);
+	if (status == STATUS_OK && json)
+		write_json(&ledger, &text);
+	else if (status == STATUS_OK && csv)
+		write_csv(&ledger, &text);
+	else if (status == STATUS_OK)
+		write_text(&look, &ledger, &text);
+	fwrite(text_get(&text), 1, text.length, stdout);
+	text_done(&text);
+	ledger_done(&ledger);
+	store_close(store);
+	return status == STATUS_OK ? EXIT_DONE : command_report(&error);
+}
