@@ -11,6 +11,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include <padside/lines.h>
 #include <padside/text.h>
 
 /* One change that can be taken back. */
@@ -102,40 +103,6 @@ wall_time session_now(const struct session *session)
 
 /* ---- What it means ---- */
 
-/* "run capacitor failed; low refrigerant charge": the findings that matter, in one line. */
-static void describe_found(const struct session *session, char *line, size_t size)
-{
-	struct text text;
-
-	text_init(&text);
-	for (int stage = 0; stage < STAGE_COUNT; stage++) {
-		const struct diagnosis *diagnosis = &session->diagnoses[stage];
-		for (int i = 0; i < diagnosis->finding_count; i++) {
-			const char *label = fault_info(diagnosis->findings[i].fault)->label;
-			bool matters = diagnosis->findings[i].level == LEVEL_ACT && stage == STAGE_AS_FOUND;
-			if (matters && !strstr(text_get(&text), label))
-				text_add_format(&text, "%s%s", text.length ? "; " : "", label);
-		}
-	}
-	text_copy(line, size, text_get(&text));
-	text_done(&text);
-}
-
-/* The first lines of the work, in one line. */
-static void describe_done(const struct session *session, char *line, size_t size)
-{
-	struct text text;
-
-	text_init(&text);
-	for (size_t i = 0; i < session->call.work_count; i++)
-		if (session->call.work[i].kind != WORK_FEE && session->call.work[i].kind != WORK_LABOUR)
-			text_add_format(&text, "%s%s", text.length ? "; " : "", session->call.work[i].description);
-	if (text.length == 0 && session->call.work_count > 0)
-		text_add(&text, session->call.work[0].description);
-	text_copy(line, size, text_get(&text));
-	text_done(&text);
-}
-
 /*
  * Keeps the two lines for lists.  They can be worked out again at any time, so
  * that a failure here takes nothing from what was kept.
@@ -145,8 +112,8 @@ static void keep_lines(struct session *session)
 	char found[LINE_SIZE], done[LINE_SIZE];
 	struct error ignored;
 
-	describe_found(session, found, sizeof found);
-	describe_done(session, done, sizeof done);
+	lines_describe_found(session->diagnoses, found, sizeof found);
+	lines_describe_done(&session->call, done, sizeof done);
 	if (strcmp(found, session->found_line) == 0 && strcmp(done, session->done_line) == 0)
 		return;
 	if (store_call_save_lines(session->store, &session->call.uid, found, done, &ignored) == STATUS_OK) {

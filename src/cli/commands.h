@@ -5,6 +5,8 @@
 
 /* One function a command, one file a function; commands.c is the table. */
 int command_calls(struct cli *cli, int count, char **words);
+int command_show(struct cli *cli, int count, char **words);
+int command_export(struct cli *cli, int count, char **words);
 int command_record(struct cli *cli, int count, char **words);
 int command_assess(struct cli *cli, int count, char **words);
 int command_merge(struct cli *cli, int count, char **words);

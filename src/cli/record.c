@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include <padside/exchange.h>
+#include <padside/lines.h>
 #include <padside/text.h>
 
 #include "cli/book.h"
@@ -22,6 +23,8 @@ static enum status record_one(struct store *store, struct json_reader *reader,
 
 	if (status == STATUS_OK)
 		status = store_call_record(store, call, error);
+	if (status == STATUS_OK)
+		status = lines_keep(store, call, error);
 	if (status == STATUS_OK)
 		text_add_format(ids, "%s\n", call->uid.text);
 	return status;

@@ -1,0 +1,25 @@
+#ifndef PADSIDE_LINES_H
+#define PADSIDE_LINES_H
+
+#include <stddef.h>
+
+#include <padside/call.h>
+#include <padside/diagnose.h>
+#include <padside/error.h>
+#include <padside/store.h>
+
+/*
+ * What a list says of a call: one line of what was found, one of what was
+ * done.  Worked out from the call, kept in the book so that lists are quick.
+ */
+
+/* "run capacitor failed; low refrigerant charge": what asked to be acted on, as found. */
+void lines_describe_found(const struct diagnosis diagnoses[STAGE_COUNT], char *line, size_t size);
+
+/* Parts and refrigerant of the work; its first line when there are none. */
+void lines_describe_done(const struct call *call, char *line, size_t size);
+
+/* Works both out for a stored call and keeps them. */
+enum status lines_keep(struct store *store, const struct call *call, struct error *error);
+
+#endif
