@@ -7,7 +7,9 @@
 #   make bench-saturation saturation lookups against the reference library's
 #   make bench-diagnose [SPLIT=test|tune]  score the diagnosis on labelled calls
 #   make bench-physics  the model behind those calls against the reference libraries
-#   make install      PREFIX=/usr/local DESTDIR=
+#   make lint         what cppcheck and clang-tidy say (.cppcheck, .clang-tidy)
+#   make man          man/padside.1 anew, from the tables
+#   make install      PREFIX=/usr/local DESTDIR= [INSTALL_PROGRAM='install -s']
 #
 # A new source file in src/*/ or a new tests/*/test_NAME.c is found by its
 # place and name; nothing here needs editing.
@@ -39,7 +41,8 @@ object = $(patsubst %.c,$(BUILD)/%.o,$(1))
 LIB_OBJECTS  := $(call object,$(LIBRARY)) $(BUILD)/schema.o
 TEST_OBJECTS := $(call object,$(TESTS) $(SUPPORT)) $(BUILD)/tests/runner.o
 
-.PHONY: all check check-reference sanitize install bench-saturation bench-diagnose bench-physics clean
+.PHONY: all tests check check-reference sanitize lint man install bench-saturation \
+        bench-diagnose bench-physics clean
 .SECONDARY:
 
 all: $(BUILD)/padside
@@ -74,12 +77,43 @@ $(BUILD)/tests/runner.o: $(BUILD)/suites.def
 $(BUILD)/test-runner: $(TEST_OBJECTS) $(BUILD)/libpadside.a
 	$(CC) $(LDFLAGS) -o $@ $^ -lcheck -lsubunit -lrt -lpthread $(LIBS)
 
-check: $(BUILD)/padside $(BUILD)/test-runner
+tests: $(BUILD)/padside $(BUILD)/test-runner $(BUILD)/manual
+
+check: tests
 	BUILD=$(BUILD) tests/all
+
+# The manual, written from the tables; man/padside.1 is what it says today.
+$(BUILD)/manual: $(BUILD)/man/manual.o $(BUILD)/libpadside.a
+	$(CC) $(LDFLAGS) -o $@ $^ $(LIBS)
+
+man: $(BUILD)/manual
+	$(BUILD)/manual > man/padside.1
+
+INSTALL         ?= install
+INSTALL_PROGRAM ?= $(INSTALL)
+SHARE            = $(DESTDIR)$(PREFIX)/share
+
+install: $(BUILD)/padside
+	$(INSTALL) -d $(DESTDIR)$(PREFIX)/bin $(SHARE)/man/man1 $(SHARE)/bash-completion/completions
+	$(INSTALL_PROGRAM) -m 755 $(BUILD)/padside $(DESTDIR)$(PREFIX)/bin/padside
+	$(INSTALL) -m 644 man/padside.1 $(SHARE)/man/man1/padside.1
+	$(INSTALL) -m 644 man/completion.bash $(SHARE)/bash-completion/completions/padside
 
 sanitize:
 	$(MAKE) BUILD=$(BUILD)/sanitize OPT='-O1 -g' FORTIFY= \
 	  SANITIZE='-fsanitize=address,undefined -fno-sanitize-recover=all -fno-omit-frame-pointer' check
+
+# What is looked for and what is left out, with reasons: .cppcheck and .clang-tidy.
+LINTED := $(SOURCES) man/manual.c
+
+lint: $(patsubst %.c,$(BUILD)/lint/%.ok,$(LINTED))
+	cppcheck --quiet --std=c11 --enable=warning,performance,portability --error-exitcode=1 \
+	  --suppressions-list=.cppcheck $(filter -I% -D%,$(CPPFLAGS)) src man
+
+$(BUILD)/lint/%.ok: %.c .clang-tidy
+	@mkdir -p $(@D)
+	clang-tidy --quiet --warnings-as-errors='*' $< -- $(CPPFLAGS) -std=c11 2>$(@:.ok=.log)
+	@touch $@
 
 # The reference libraries, in a virtual environment of their own.
 REFERENCE := $(BUILD)/reference
