@@ -44,6 +44,7 @@ enum tone {
 	TONE_NOTE,    /* findings: for information */
 	TONE_WATCH,   /* findings: keep an eye on it */
 	TONE_ACT,     /* findings: do something about it */
+	TONE_GONE,    /* findings: not seen any more after the work */
 	TONE_COUNT
 };
 

@@ -53,6 +53,7 @@ struct fault_info {
 	const char *key;          /* stable id in files */
 	enum fault_family family; /* where it belongs */
 	const char *label;        /* plain words, at most 36 columns */
+	const char *meaning;      /* what it means, to somebody who is no technician; one sentence */
 	double prior;             /* share of calls with a complaint that have it */
 	const char *advice;       /* what to do, in the order a careful technician works */
 	const char *caution;      /* what can hurt while doing it; "" for none */

@@ -35,7 +35,6 @@ const char *const page_style[] = {
 	"dt { flex: 0 0 11.5em; color: var(--soft); }\n",
 	"dd { margin: 0; }\n",
 	"dl.brief { columns: 2 18rem; column-gap: 2rem; }\n",
-	"dl.brief dd { white-space: nowrap; }\n",
 	"dl div { break-inside: avoid; }\n",
 	".finding { margin: .5rem 0; padding: .35rem .8rem .4rem; background: var(--pale);\n"
 	"  border-left: 6px solid var(--soft); break-inside: avoid; }\n",
@@ -45,6 +44,8 @@ const char *const page_style[] = {
 	"  border: 1px solid; border-radius: 3px; color: var(--soft); background: #fff; }\n",
 	".act { border-left-color: var(--act); }\n",
 	".act .tag { color: var(--act); }\n",
+	".gone { border-left-color: var(--good); }\n",
+	".gone .tag { color: var(--good); }\n",
 	".watch { border-left-color: var(--watch); border-left-style: double; }\n",
 	".watch .tag { color: var(--watch); }\n",
 	"table { width: 100%; border-collapse: collapse; margin: .4rem 0 .7rem; }\n",
@@ -70,9 +71,10 @@ const char *const page_style[] = {
 	".rulers td { white-space: nowrap; vertical-align: middle; }\n",
 	".rulers .n { padding-right: .5em; }\n",
 	".rulers .stage { padding-left: 2.2em; white-space: nowrap; }\n",
-	".rulers small { display: block; }\n",
+	".rulers th { white-space: nowrap; vertical-align: middle; }\n",
+	".rulers small { display: block; white-space: normal; min-width: 12em; line-height: 1.15; }\n",
 	".key { width: .9em; height: .9em; vertical-align: -.1em; }\n",
-	".drawn { width: 30%; }\n",
+	".drawn { width: 27%; }\n",
 	".ruler { display: block; width: 100%; max-width: 17rem; height: auto; }\n",
 	".rule { fill: none; stroke: var(--soft); stroke-width: 1; }\n",
 	".stretch { fill: #a9bfc4; }\n",
@@ -103,11 +105,12 @@ const char *const page_style[] = {
 	"  table { margin: .8mm 0 1.2mm; }\n"
 	"  th, td { padding-top: .15mm; padding-bottom: .15mm; }\n"
 	"  table, dl { break-inside: avoid; }\n"
+	"  .rulers { break-inside: auto; }\n"
 	"  .readings { margin-top: 0; }\n"
 	"  .finding { margin: 1mm 0; padding: .6mm 2.5mm .8mm; }\n"
 	"  .finding ul { columns: 2; }\n"
 	"  .caution { padding: .8mm 2.5mm; }\n"
-	"  .ruler { width: 44mm; }\n"
+	"  .ruler { width: 42mm; }\n"
 	"  figure { display: flex; gap: 4mm; align-items: center; margin: 1mm 0; }\n"
 	"  .trend { flex: 0 0 40%; }\n"
 	"  section:has(> .readings) { columns: 2; }\n"

@@ -59,12 +59,9 @@ static void add_evidence(const struct paper *paper, const struct evidence *evide
 		format_evidence(paper, evidence, evidence->expected, false, out, sizeof out);
 		text_add_format(&line, ", about %s expected", out);
 	}
-	if (paper->for_office) {
+	if (paper->for_office)
 		text_add_format(&line, " (leans %+.1f, %s)", evidence->leans,
 		                evidence->leans >= 0 ? "for" : "against");
-		if (*evidence->words)
-			text_add_format(&line, ": %s", evidence->words);
-	}
 	document_item(paper->document, text_get(&line));
 	text_done(&line);
 }
@@ -86,7 +83,43 @@ static void add_all_evidence(const struct paper *paper, const struct finding *fi
 
 /* ---- Findings ---- */
 
-static void add_finding(const struct paper *paper, const struct finding *finding)
+static bool is_shown(const struct paper *paper, const struct finding *finding)
+{
+	return paper->for_office || finding->probability >= least_shown;
+}
+
+/* Whether something that spoke for a finding was measured again after the work. */
+static bool is_measured_again(const struct paper *paper, const struct finding *finding)
+{
+	const struct figure_set *left = paper->input->figures[STAGE_AS_LEFT];
+
+	for (int i = 0; i < finding->evidence_count; i++) {
+		const struct evidence *evidence = &finding->evidence[i];
+		if (!(evidence->leans > 0))
+			continue;
+		if (evidence->figure != FIGURE_NONE
+		    ? left && left->values[evidence->figure].status == STATUS_OK
+		    : visit_has(&paper->call->visit, STAGE_AS_LEFT, evidence->reading))
+			return true;
+	}
+	return false;
+}
+
+/* Whether what was found on arrival was looked for after the work and not seen any more. */
+static bool is_gone(const struct paper *paper, const struct finding *finding)
+{
+	const struct diagnosis *left = paper->input->diagnoses[STAGE_AS_LEFT];
+
+	if (!left || !is_measured_again(paper, finding))
+		return false;
+	for (int i = 0; i < left->finding_count; i++)
+		if (left->findings[i].fault == finding->fault &&
+		    left->findings[i].probability >= least_shown)
+			return false;
+	return true;
+}
+
+static void add_finding(const struct paper *paper, const struct finding *finding, bool gone)
 {
 	const struct fault_info *fault = fault_info(finding->fault);
 	struct document *document = paper->document;
@@ -95,7 +128,10 @@ static void add_finding(const struct paper *paper, const struct finding *finding
 		? document_format(document, "%s, %.1f %%", likelihood, finding->probability * 100)
 		: likelihood;
 
-	document_finding(document, tone_of(finding->level), paper_capital(paper, fault->label), label);
+	document_finding(document, gone ? TONE_GONE : tone_of(finding->level),
+	                 paper_capital(paper, fault->label), label);
+	if (!paper->for_office)
+		document_item(document, fault->meaning);
 	add_all_evidence(paper, finding);
 	if (!paper->for_office)
 		return;
@@ -108,11 +144,6 @@ static void add_finding(const struct paper *paper, const struct finding *finding
 		document_item(document, document_format(document, "caution: %s", fault->caution));
 }
 
-static bool is_shown(const struct paper *paper, const struct finding *finding)
-{
-	return paper->for_office || finding->probability >= least_shown;
-}
-
 /* The findings of a stage; returns how many were written. */
 static int add_stage(const struct paper *paper, enum stage stage)
 {
@@ -120,9 +151,10 @@ static int add_stage(const struct paper *paper, enum stage stage)
 	int shown = 0;
 
 	for (int i = 0; diagnosis && i < diagnosis->finding_count; i++) {
-		if (!is_shown(paper, &diagnosis->findings[i]))
+		const struct finding *finding = &diagnosis->findings[i];
+		if (!is_shown(paper, finding))
 			continue;
-		add_finding(paper, &diagnosis->findings[i]);
+		add_finding(paper, finding, stage == STAGE_AS_FOUND && is_gone(paper, finding));
 		shown++;
 	}
 	return shown;

@@ -266,8 +266,7 @@ static bool fill_figure(const struct paper *paper, enum figure figure, struct me
 		*has_ruler = *has_ruler || expectation.known;
 		measure->stages[i] = measure_figure(paper, figure, stage, &expectation);
 		if (expectation.known && paper->for_office)
-			measure->note = document_format(paper->document, "expected by: %s",
-			                                expectation.source);
+			measure->note = document_format(paper->document, "by: %s", expectation.source);
 	}
 	share_scale(measure);
 	return evaluated;
@@ -302,11 +301,17 @@ static void open_rulers(struct document *document, const char *caption)
 	document_rulers(document, caption);
 }
 
+static void open_other_figures(struct document *document, const char *caption)
+{
+	document_heading(document, 2, "Other figures");
+	document_readings(document, caption);
+}
+
 void paper_add_rulers(const struct paper *paper)
 {
 	add_figures(paper, true, open_rulers, "figure");
 	if (paper->for_office)
-		add_figures(paper, false, document_readings, "other figures");
+		add_figures(paper, false, open_other_figures, "figure");
 }
 
 /* Whether a missing figure is worth a line: not one that is for other machines. */

@@ -144,6 +144,7 @@ static void write_finding(struct pen *pen, const struct block *block)
 {
 	static const char *const classes[TONE_COUNT] = {
 		[TONE_NOTE] = "note", [TONE_WATCH] = "watch", [TONE_ACT] = "act",
+		[TONE_GONE] = "gone",
 	};
 	/* Under "After the work" it is one level down. */
 	int level = pen->part ? 4 : 3;
@@ -380,10 +381,7 @@ static void add_ruler(struct pen *pen, const struct measure *measure)
 
 static void add_ruler_row(struct pen *pen, const struct measure *measure)
 {
-	element(pen, "<tr><th scope=\"row\">", measure->label, "");
-	if (*measure->note)
-		element(pen, "<small>", measure->note, "</small>");
-	mark(pen, "</th>");
+	element(pen, "<tr><th scope=\"row\">", measure->label, "</th>");
 	for (int stage = 0; stage < DOCUMENT_STAGES; stage++) {
 		mark(pen, "<td class=\"n\">");
 		add_value(pen, measure, stage);
@@ -397,7 +395,10 @@ static void add_ruler_row(struct pen *pen, const struct measure *measure)
 	mark(pen, "</td><td>");
 	if (!shares_ruler(measure))
 		element(pen, "", measure->stages[0].expected, "<br>");
-	element(pen, "", writer_expected(measure), "</td></tr>\n");
+	add(pen, writer_expected(measure));
+	if (*measure->note)
+		element(pen, "<small>", measure->note, "</small>");
+	mark(pen, "</td></tr>\n");
 }
 
 static void write_rulers(struct pen *pen, const struct block *block)

@@ -9,7 +9,7 @@
 #include <string.h>
 #include <sys/stat.h>
 
-enum { LINES_SHOWN = 12 };
+enum { LINES_SHOWN = 12, BYTES_SHOWN = 160 };
 
 /* Reads a whole file; false when it cannot be opened. */
 static bool read_file(const char *path, struct text *text)
@@ -51,7 +51,8 @@ static bool next_line(const char **rest, const char **line, int *length)
 
 static void show_line(struct text *report, char sign, int number, const char *line, int length)
 {
-	text_add_format(report, "%c%4d |%.*s\n", sign, number, length, line);
+	text_add_format(report, "%c%4d |%.*s\n", sign, number,
+	                length < BYTES_SHOWN ? length : BYTES_SHOWN, line);
 }
 
 /* The lines that differ, as wanted (-) and drawn (+). */

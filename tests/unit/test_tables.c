@@ -28,6 +28,7 @@ START_TEST(every_fault_row_is_whole)
 	ck_assert_int_le(text_columns(info->label), 36);
 	ck_assert(info->prior > 0 && info->prior < 0.5);
 	ck_assert(info->advice[strlen(info->advice) - 1] == '.');
+	ck_assert(info->meaning[strlen(info->meaning) - 1] == '.');
 	ck_assert_ptr_nonnull(info->caution);
 }
 END_TEST
