@@ -60,6 +60,14 @@ def _windings(b, r, run, start):
     r.update({SOUND_OHMS[0]: run, SOUND_OHMS[1]: start, SOUND_OHMS[2]: run + start})
 
 
+def _heat(b, r, shell):
+    """Shell and windings at one temperature, °F: copper gains 0.22 % of its ohms a degree."""
+    r["shell_temp"] = shell
+    r["winding_temp"] = shell
+    r["_warm"] = (234.5 + (shell - 32.0) / 1.8) / 259.5
+    _windings(b, r, b["run"] * r["_warm"], b["start"] * r["_warm"])
+
+
 def _amps(rng, b, r, common, unbalance=None):
     if b["three"]:
         parts = unbalance or [rng.normal(1.0, 0.012) for _ in range(3)]
@@ -95,14 +103,10 @@ def sound(rng, b):
     if not b["three"]:
         r["compressor_capacitance"] = b["capacitor"] * rng.uniform(0.97, 1.035)
     r["line_voltage_starting"] = b["volts"] * rng.uniform(0.94, 0.985)
-    warm = rng.uniform(0.95, 1.20)
-    r["_warm"] = warm
-    r["winding_temp"] = 77.0 + (warm - 1.0) * 462.0
-    _windings(b, r, b["run"] * warm, b["start"] * warm)
+    _heat(b, r, rng.uniform(110.0, 165.0))
     r["compressor_ground_resistance"] = "OL" if rng.random() < 0.5 else rng.uniform(120.0, 900.0)
     r["fan_winding_resistance"] = b["fan_winding"]
     r["fan_ground_resistance"] = "OL" if rng.random() < 0.6 else rng.uniform(120.0, 900.0)
-    r["shell_temp"] = rng.uniform(110.0, 165.0)
     r.update(compressor_state="runs", fan_state="runs", blower_state="runs")
     _amps(rng, b, r, b["rla"] * rng.uniform(0.58, 0.84))
     r["starting_amps"] = b["lra"] * rng.uniform(0.82, 0.98)
@@ -129,7 +133,7 @@ def _silent(rng, b, r, fan="silent", shell=(75.0, 112.0)):
     r["fan_state"] = fan
     if fan == "silent":
         r["fan_amps"] = 0.0
-    r["shell_temp"] = rng.uniform(*shell)
+    _heat(b, r, rng.uniform(*shell))
 
 
 def _tripped(rng, b, r, chance=1.0):
@@ -151,7 +155,7 @@ def _hum(rng, b, r, amps, seconds=(3.0, 12.0)):
     _currents_gone(b, r)
     r.pop("contactor_drop", None)
     r["compressor_state"] = "hums"
-    r["shell_temp"] = rng.uniform(95.0, 150.0)
+    _heat(b, r, rng.uniform(95.0, 150.0))
     r["starting_amps"] = amps * rng.uniform(0.98, 1.05)
     r["starting_seconds"] = rng.uniform(*seconds)
     if b["three"]:
@@ -268,11 +272,11 @@ def fan_capacitor_failed(rng, b, r):
     return ("fan_capacitance", "fan_state")
 
 
-def _open(rng, b, r, keys, hums):
+def _open(rng, b, r, keys, hums, shell=(75.0, 112.0)):
     if hums:
         _hum(rng, b, r, b["lra"] * hums)
     else:
-        _silent(rng, b, r, fan="runs")
+        _silent(rng, b, r, fan="runs", shell=shell)
     for key in keys:
         r[key] = "OL"
     return SOUND_OHMS + ("compressor_state", "shell_temp", "common_amps")
@@ -291,25 +295,22 @@ def winding_open_common(rng, b, r):
 
 
 def overload_open(rng, b, r):
-    keys = _open(rng, b, r, (SOUND_OHMS[0], SOUND_OHMS[1]), 0.0)
-    r["shell_temp"] = rng.uniform(175.0, 270.0)
-    return keys
+    return _open(rng, b, r, (SOUND_OHMS[0], SOUND_OHMS[1]), 0.0, (175.0, 270.0))
 
 
 def winding_shorted(rng, b, r):
-    warm = r["_warm"]
-    run, start = b["run"] * warm, b["start"] * warm
-    if rng.random() < 0.5:
-        start *= rng.uniform(0.22, 0.5)     # ratio falls below 3
-    else:
-        run *= rng.uniform(0.2, 0.42)       # ratio climbs over 6
-    _windings(b, r, run, start)
     if rng.random() < 0.5:
         _silent(rng, b, r, shell=(80.0, 150.0))
         _tripped(rng, b, r)
     else:
         _amps(rng, b, r, b["rla"] * rng.uniform(1.15, 1.7))
-        r["shell_temp"] = rng.uniform(150.0, 220.0)
+        _heat(b, r, rng.uniform(150.0, 220.0))
+    run, start = b["run"] * r["_warm"], b["start"] * r["_warm"]
+    if rng.random() < 0.5:
+        start *= rng.uniform(0.22, 0.5)     # ratio falls below 3
+    else:
+        run *= rng.uniform(0.2, 0.42)       # ratio climbs over 6
+    _windings(b, r, run, start)
     return SOUND_OHMS
 
 
