@@ -32,15 +32,28 @@ def nameplate(rng, three_phase=None, tons=None):
             "tolerance": float(rng.choice([5.0, 6.0, 6.0, 10.0]))}
 
 
-def system(rng, b):
+# What must be known of the nameplate for a fault to be one at all.
+NEEDS = {
+    "low_line_voltage": ("rated_voltage",), "high_line_voltage": ("rated_voltage",),
+    "compressor_capacitor_weak": ("compressor_capacitor_rated",),
+    "compressor_capacitor_failed": ("compressor_capacitor_rated",),
+    "fan_capacitor_weak": ("fan_capacitor_rated",),
+    "fan_capacitor_failed": ("fan_capacitor_rated",),
+    "fan_motor_overloaded": ("fan_motor_fla",), "blower_motor_overloaded": ("blower_motor_fla",),
+    "winding_shorted": ("compressor_rla",),
+}
+
+
+def system(rng, b, fault=""):
     """The nameplate as far as it was written down."""
+    needs = NEEDS.get(fault, ())
     out = {"compressor_motor": b["motor"], "rated_voltage": b["volts"],
            "compressor_rla": b["rla"], "nominal_capacity": b["tons"]}
     if rng.random() < 0.75:
         out["compressor_lra"] = float(b["lra"])
-    if rng.random() < 0.8:
+    if rng.random() < 0.8 or "fan_motor_fla" in needs:
         out["fan_motor_fla"] = b["fan_fla"]
-    if rng.random() < 0.7:
+    if rng.random() < 0.7 or "blower_motor_fla" in needs:
         out["blower_motor_fla"] = b["blower_fla"]
     if not b["three"]:
         out["compressor_capacitor_rated"] = b["capacitor"]
@@ -50,7 +63,7 @@ def system(rng, b):
     if rng.random() < 0.25 and not b["three"]:
         out["run_winding_rated"] = round(b["run"], 2)
         out["start_winding_rated"] = round(b["start"], 2)
-    return {k: v for k, v in out.items() if rng.random() > 0.04}
+    return {k: v for k, v in out.items() if rng.random() > 0.04 or k in needs}
 
 
 def _windings(b, r, run, start):
@@ -137,7 +150,7 @@ def _silent(rng, b, r, fan="silent", shell=(75.0, 112.0)):
 
 
 def _tripped(rng, b, r, chance=1.0):
-    """The breaker has opened: no volts as found, or none measured before the fault was looked for."""
+    """The breaker has opened: no volts as found, or none measured."""
     r["breaker_tripped"] = bool(rng.random() < chance)
     if not r["breaker_tripped"]:
         return
@@ -411,4 +424,4 @@ def call(rng, fault, keep=0.55):
         rng.shuffle(names)
         for name, key in zip(names, SOUND_OHMS):
             taken[name] = taken.pop(key)
-    return b, system(rng, b), taken, r["compressor_state"] == "runs"
+    return b, system(rng, b, fault), taken, r["compressor_state"] == "runs"

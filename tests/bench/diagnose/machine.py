@@ -95,8 +95,8 @@ def _compress(ref, m, c, suction_dew, suction_pressure, head, above):
     gas = density(above + m["motor_heat"] * first)
     ideal = m["displacement"] * gas * (m["fill"] - m["fill_fall"] * (ratio - 1.0))
     flow = ideal * (1.0 - c["leak"])
-    # Gas that slips back is compressed again: work falls less than flow does.
-    power = ideal * rise / gas / efficiency * (1.0 - 0.25 * c["leak"])
+    # Gas that slips back was compressed, and is again: the work hardly falls while the flow does.
+    power = ideal * rise / gas / efficiency * (1.0 - 0.10 * c["leak"])
     discharge = sat["vapour_enthalpy"] + above + power * (1.0 - m["shell_loss"]) / flow
     return flow, power, discharge, ratio
 

@@ -13,8 +13,8 @@ counted:
   calibration    stated probability of the first finding against how often it is right, ten bins:
                  sum over bins of share × |mean stated − share right|
 
-Calibration takes the first finding at its word: it is right when it is the truth (or `healthy`, on a
-healthy machine), however low its probability.  An answer may state the probability that nothing is
+Calibration takes the first finding at its word: it is right when it is the truth (or `healthy`, on
+a healthy machine), however low its probability.  An answer may state the probability that nothing is
 wrong in a member `healthy`; a fault whose first finding is less probable than that counts as missed
 in the count of missed, while its place in the ranking is kept.
 

@@ -3,11 +3,12 @@
     signs.py [--tables DIR]
 
 Median residual (faulty minus the same machine healthy in the same weather) over a set of machines
-of several refrigerants at 95 °F outdoors and 80/70 °F return, for a middling severity; compared with
-the sign tables named in the trade notes (Rossi & Braun 1997; Breuker & Braun 1998; Kim, Yoon, Payne &
-Domanski 2008).  A sign that differs and is argued in README.md is marked ~.  Then the superheat of healthy orifice machines beside the published target
-superheat table (Lennox 14ACX installation instructions, p. 26), and the capacity of healthy valve
-machines over weather beside the published DX coil curve (EnergyPlus Engineering Reference).
+of several refrigerants at 95 °F outdoors and 80/70 °F return, for a middling severity; compared
+with the sign tables named in the trade notes (Rossi & Braun 1997; Breuker & Braun 1998; Kim,
+Yoon, Payne & Domanski 2008). A sign that differs and is argued in README.md is marked ~. Then the
+superheat of healthy orifice machines beside the published target superheat table (Lennox 14ACX
+installation instructions, p. 26), and the capacity of healthy valve machines over weather beside
+the published DX coil curve (EnergyPlus Engineering Reference).
 """
 
 import argparse
