@@ -298,7 +298,8 @@ static enum status update_row(struct store *store, const struct call *call, int6
 		"UPDATE call SET customer = ?2, site = ?3, system = ?4, complaint = ?5, summary = ?6, "
 		"office_note = ?7, opened_at = ?8, closed_at = ?9, unsafe_at = ?10, tax_labour = ?11, "
 		"tax_part = ?12, tax_refrigerant = ?13, tax_fee = ?14, discount = ?15, deposit = ?16, "
-		"cooling_hours = ?17, energy_rate = ?18, changed_at = ?19 WHERE id = ?1";
+		"cooling_hours = ?17, energy_rate = ?18, changed_at = " CHANGED_AT("call", "?19")
+		" WHERE id = ?1";
 	const struct billing *billing = &call->billing;
 
 	return book_run(store, error, sql, "iiiissstttiiiiiiddt", id, ids->customer, ids->site,

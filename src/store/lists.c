@@ -14,11 +14,17 @@ typedef enum status write_fn(struct store *store, const char *sql, int64_t call,
                              const void *line, struct error *error);
 
 struct list {
-	write_fn *write;    /* binds a line's members */
-	const char *insert; /* at the end of the call's list */
-	const char *change; /* the line with that uid in that call */
-	const char *remove; /* by uid */
+	write_fn *write;      /* binds a line's members */
+	const char *insert;   /* at the end of the call's list */
+	const char *change;   /* the line with that uid in that call */
+	const char *remember; /* that a line is to be removed */
+	const char *remove;   /* by uid */
 };
+
+/* A removal is never earlier than the last change of what it removes. */
+#define REMEMBER(table) \
+	"INSERT OR REPLACE INTO removed_line (uid, removed_at) " \
+	"SELECT uid, max(changed_at, ?2) FROM " table " WHERE uid = ?1"
 
 /* ---- The lists ---- */
 
@@ -58,7 +64,9 @@ static const struct list charge_list = {
 		"FROM charge_entry WHERE call = ?2",
 	.change =
 		"UPDATE charge_entry SET at = ?3, added = ?4, recovered = ?5, cylinder = ?6, note = ?7, "
-		"changed_at = ?8 WHERE uid = ?1 AND call = ?2",
+		"changed_at = " CHANGED_AT("charge_entry", "?8")
+		" WHERE uid = ?1 AND call = ?2",
+	.remember = REMEMBER("charge_entry"),
 	.remove = "DELETE FROM charge_entry WHERE uid = ?1",
 };
 
@@ -80,7 +88,9 @@ static const struct list work_list = {
 		"coalesce(max(position), 0) + 1 FROM work_line WHERE call = ?2",
 	.change =
 		"UPDATE work_line SET kind = ?3, description = ?4, quantity = ?5, unit_price = ?6, "
-		"no_charge = ?7, note = ?8, changed_at = ?9 WHERE uid = ?1 AND call = ?2",
+		"no_charge = ?7, note = ?8, changed_at = " CHANGED_AT("work_line", "?9")
+		" WHERE uid = ?1 AND call = ?2",
+	.remember = REMEMBER("work_line"),
 	.remove = "DELETE FROM work_line WHERE uid = ?1",
 };
 
@@ -105,7 +115,9 @@ static const struct list offer_list = {
 	.change =
 		"UPDATE offer SET title = ?3, price_low = ?4, price_high = ?5, years_low = ?6, "
 		"years_high = ?7, seer = ?8, decision = ?9, decided_by = ?10, decided_at = ?11, "
-		"note = ?12, changed_at = ?13 WHERE uid = ?1 AND call = ?2",
+		"note = ?12, changed_at = " CHANGED_AT("offer", "?13")
+		" WHERE uid = ?1 AND call = ?2",
+	.remember = REMEMBER("offer"),
 	.remove = "DELETE FROM offer WHERE uid = ?1",
 };
 
@@ -126,7 +138,9 @@ static const struct list watch_list = {
 		"FROM watch_item WHERE call = ?2",
 	.change =
 		"UPDATE watch_item SET fault = ?3, text = ?4, noted_at = ?5, closed_at = ?6, "
-		"changed_at = ?7 WHERE uid = ?1 AND call = ?2",
+		"changed_at = " CHANGED_AT("watch_item", "?7")
+		" WHERE uid = ?1 AND call = ?2",
+	.remember = REMEMBER("watch_item"),
 	.remove = "DELETE FROM watch_item WHERE uid = ?1",
 };
 
@@ -173,17 +187,15 @@ static enum status put(struct store *store, const struct list *list, const struc
 static enum status remove_line(struct store *store, const struct list *list,
                                const struct uid *uid, struct error *error)
 {
-	static const char remember[] =
-		"INSERT OR REPLACE INTO removed_line (uid, removed_at) VALUES (?1, ?2)";
 	enum status status = store_begin(store, error);
 
 	if (status != STATUS_OK)
 		return status;
-	status = book_run(store, error, list->remove, "s", uid->text);
+	status = book_run(store, error, list->remember, "st", uid->text, book_now(store));
 	if (status == STATUS_OK && sqlite3_changes(store->db) == 0)
 		status = book_error(store, STATUS_NOT_FOUND, error);
 	if (status == STATUS_OK)
-		status = book_run(store, error, remember, "st", uid->text, book_now(store));
+		status = book_run(store, error, list->remove, "s", uid->text);
 	return store_end(store, status, error);
 }
 
@@ -242,7 +254,8 @@ enum status store_work_reorder(struct store *store, const struct work_line *line
                                struct error *error)
 {
 	static const char sql[] =
-		"UPDATE work_line SET position = ?2, changed_at = ?3 WHERE uid = ?1 AND position <> ?2";
+		"UPDATE work_line SET position = ?2, changed_at = " CHANGED_AT("work_line", "?3")
+		" WHERE uid = ?1 AND position <> ?2";
 	enum status status = store_begin(store, error);
 
 	if (status != STATUS_OK)
@@ -257,7 +270,8 @@ enum status store_watch_close(struct store *store, const struct uid *item, wall_
                               struct error *error)
 {
 	static const char sql[] =
-		"UPDATE watch_item SET closed_at = ?2, changed_at = ?3 WHERE uid = ?1";
+		"UPDATE watch_item SET closed_at = ?2, changed_at = " CHANGED_AT("watch_item", "?3")
+		" WHERE uid = ?1";
 	enum status status = store_begin(store, error);
 
 	if (status != STATUS_OK)

@@ -5,6 +5,15 @@
 
 /* The parts of a call, as calls.c puts them together. */
 
+/*
+ * When a row counts as changed: `now`, or a second after its last change where
+ * the clock was put back since (or has not moved), so that of two versions of
+ * a row the later one can always be told.
+ */
+#define CHANGED_AT(table, now) \
+	"iif(" table ".changed_at < " now ", " now ", " \
+	"strftime('%Y-%m-%dT%H:%M:%S', " table ".changed_at, '+1 second'))"
+
 /* The files of a book: folders and rights (place.c). */
 enum status place_make_folders(const char *path, struct error *error);
 enum status place_make_file(const char *path, bool *made, struct error *error);

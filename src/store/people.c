@@ -45,30 +45,34 @@ static const char fill_customer[] =
 	"phone = iif(phone = '', excluded.phone, phone), "
 	"email = iif(email = '', excluded.email, email), "
 	"changed_at = iif((name = '' AND excluded.name <> '') OR (phone = '' AND excluded.phone <> '') "
-	"OR (email = '' AND excluded.email <> ''), excluded.changed_at, changed_at)";
+	"OR (email = '' AND excluded.email <> ''), "
+	CHANGED_AT("customer", "excluded.changed_at") ", changed_at)";
 static const char write_customer[] =
 	"INSERT INTO customer (uid, name, phone, email, changed_at) VALUES (?1, ?2, ?3, ?4, ?5) "
 	"ON CONFLICT (uid) DO UPDATE SET name = excluded.name, phone = excluded.phone, "
-	"email = excluded.email, changed_at = excluded.changed_at "
-	"WHERE name IS NOT excluded.name COLLATE BINARY OR phone IS NOT excluded.phone COLLATE BINARY "
+	"email = excluded.email, changed_at = " CHANGED_AT("customer", "excluded.changed_at")
+	" WHERE name IS NOT excluded.name COLLATE BINARY OR phone IS NOT excluded.phone COLLATE BINARY "
 	"OR email IS NOT excluded.email";
 static const char fill_site[] =
 	"INSERT INTO site (uid, customer, address, changed_at) VALUES (?1, ?2, ?3, ?4) "
-	"ON CONFLICT (uid) DO UPDATE SET address = excluded.address, changed_at = excluded.changed_at "
-	"WHERE address = '' AND excluded.address <> ''";
+	"ON CONFLICT (uid) DO UPDATE SET address = excluded.address, "
+	"changed_at = " CHANGED_AT("site", "excluded.changed_at")
+	" WHERE address = '' AND excluded.address <> ''";
 static const char write_site[] =
 	"INSERT INTO site (uid, customer, address, changed_at) VALUES (?1, ?2, ?3, ?4) "
 	"ON CONFLICT (uid) DO UPDATE SET customer = excluded.customer, address = excluded.address, "
-	"changed_at = excluded.changed_at "
-	"WHERE customer <> excluded.customer OR address IS NOT excluded.address COLLATE BINARY";
+	"changed_at = " CHANGED_AT("site", "excluded.changed_at")
+	" WHERE customer <> excluded.customer OR address IS NOT excluded.address COLLATE BINARY";
 static const char fill_system[] =
 	"INSERT INTO system (uid, site, name, changed_at) VALUES (?1, ?2, ?3, ?4) "
-	"ON CONFLICT (uid) DO UPDATE SET name = excluded.name, changed_at = excluded.changed_at "
-	"WHERE name = '' AND excluded.name <> ''";
+	"ON CONFLICT (uid) DO UPDATE SET name = excluded.name, "
+	"changed_at = " CHANGED_AT("system", "excluded.changed_at")
+	" WHERE name = '' AND excluded.name <> ''";
 static const char write_system[] =
 	"INSERT INTO system (uid, site, name, changed_at) VALUES (?1, ?2, ?3, ?4) "
 	"ON CONFLICT (uid) DO UPDATE SET site = excluded.site, name = excluded.name, "
-	"changed_at = excluded.changed_at WHERE site <> excluded.site OR name IS NOT excluded.name";
+	"changed_at = " CHANGED_AT("system", "excluded.changed_at")
+	" WHERE site <> excluded.site OR name IS NOT excluded.name";
 
 enum status people_put(struct store *store, const struct call *call, bool overwrite,
                        struct people_ids *ids, struct error *error)

@@ -168,21 +168,43 @@ static enum status write_row(struct store *store, int64_t call, const char *stag
 	                word ? "taken" : "over_limit", word, value->taken_at);
 }
 
+/*
+ * Writes a change into the trail.  `last` is the time and uid of the reading's
+ * last change, "" when it has none: the new one comes after it, also where the
+ * clock was put back since.
+ */
 static enum status write_change(struct store *store, int64_t call, const char *stage,
                                 enum reading reading, const struct value *old,
-                                const struct value *new, struct error *error)
+                                const struct value *new, const char *last, struct error *error)
 {
 	static const char sql[] =
 		"INSERT INTO reading_change (uid, call, stage, key, old_value, new_value, changed_at) "
-		"VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7)";
+		"VALUES (?1, ?2, ?3, ?4, ?5, ?6, "
+		"iif(?7 || ?1 > ?8, ?7, strftime('%Y-%m-%dT%H:%M:%S', substr(?8, 1, 19), '+1 second')))";
 	char before[VALUE_TEXT_SIZE], after[VALUE_TEXT_SIZE];
 	struct uid uid = uid_new();
 
 	reading_format_exact(reading, old, before, sizeof before);
 	reading_format_exact(reading, new, after, sizeof after);
-	return book_run(store, error, sql, "sissnnt", uid.text, call, stage,
+	return book_run(store, error, sql, "sissnnts", uid.text, call, stage,
 	                reading_info(reading)->key, old->state == VALUE_NOT_TAKEN ? NULL : before,
-	                new->state == VALUE_NOT_TAKEN ? NULL : after, book_now(store));
+	                new->state == VALUE_NOT_TAKEN ? NULL : after, book_now(store), last);
+}
+
+static enum status read_last_change(struct store *store, int64_t call, const char *stage,
+                                    enum reading reading, char *last, size_t size,
+                                    struct error *error)
+{
+	static const char sql[] =
+		"SELECT max(changed_at || uid) FROM reading_change "
+		"WHERE call = ?1 AND stage = ?2 AND key = ?3";
+	sqlite3_stmt *row = book_query(store, sql, "iss", call, stage, reading_info(reading)->key);
+
+	if (book_next(store, row)) {
+		row_copy(row, 0, last, size);
+		book_stop(row);
+	}
+	return book_outcome(store, error);
 }
 
 static enum status read_one(struct store *store, int64_t call, const char *stage,
@@ -211,6 +233,7 @@ static enum status change_value(struct store *store, int64_t call, const char *s
                                 enum reading reading, const struct value *value,
                                 struct error *error)
 {
+	char last[CLOCK_TEXT_SIZE + UID_SIZE] = "";
 	struct value old;
 	enum status status = read_one(store, call, stage, reading, &old, error);
 
@@ -218,9 +241,11 @@ static enum status change_value(struct store *store, int64_t call, const char *s
 		return status;
 	if (old.state == VALUE_NOT_TAKEN && value->state == VALUE_NOT_TAKEN)
 		return STATUS_OK;
-	status = write_row(store, call, stage, reading, value, error);
+	status = read_last_change(store, call, stage, reading, last, sizeof last, error);
 	if (status == STATUS_OK)
-		status = write_change(store, call, stage, reading, &old, value, error);
+		status = write_row(store, call, stage, reading, value, error);
+	if (status == STATUS_OK)
+		status = write_change(store, call, stage, reading, &old, value, last, error);
 	return status;
 }
 
@@ -239,7 +264,7 @@ enum status values_insert(struct store *store, int64_t call, const struct visit 
 		const char *word = value_stage_word(stage, reading);
 		status = write_row(store, call, word, reading, value, error);
 		if (status == STATUS_OK)
-			status = write_change(store, call, word, reading, &nothing, value, error);
+			status = write_change(store, call, word, reading, &nothing, value, "", error);
 	}
 	return status;
 }

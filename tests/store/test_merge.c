@@ -1,17 +1,18 @@
 /* Two trucks' books brought together. */
 #include <check.h>
 #include <stdio.h>
-#include <stdlib.h>
 #include <string.h>
 
 #include <padside/exchange.h>
 #include <padside/store.h>
 
+#include "support/scratch.h"
+
 Suite *merge_suite(void);
 
 enum { OURS, THEIRS, BOOKS };
 
-static char folder[64];
+static char folder[SCRATCH_SIZE];
 static char paths[BOOKS][96];
 static struct store *books[BOOKS];
 static wall_time time_now;
@@ -32,8 +33,7 @@ static void assert_ok(enum status status)
 
 static void set_up(void)
 {
-	snprintf(folder, sizeof folder, "/tmp/padside-test-XXXXXX");
-	ck_assert_ptr_nonnull(mkdtemp(folder));
+	scratch_make(folder);
 	ck_assert(clock_parse("2026-06-03T09:00", &time_now));
 	for (int i = 0; i < BOOKS; i++) {
 		snprintf(paths[i], sizeof paths[i], "%s/book %d%%?#.db", folder, i);
@@ -43,12 +43,9 @@ static void set_up(void)
 
 static void tear_down(void)
 {
-	char command[128];
-
 	for (int i = 0; i < BOOKS; i++)
 		store_close(books[i]);
-	snprintf(command, sizeof command, "rm -rf '%s'", folder);
-	ck_assert_int_eq(system(command), 0);
+	scratch_remove(folder);
 }
 
 static struct merge_report merged(int into, int from)
@@ -250,6 +247,23 @@ START_TEST(a_line_changed_here_after_it_was_taken_out_there_stays)
 }
 END_TEST
 
+START_TEST(a_line_changed_after_the_clock_was_put_back_is_the_later_one)
+{
+	struct call call;
+
+	new_call(OURS, &call, "Ada");
+	merged(THEIRS, OURS);
+	time_now -= 3600;
+	call.work[0].unit_price = 1500;
+	assert_ok(store_work_put(books[THEIRS], &call.uid, &call.work[0], &error));
+	snprintf(call.customer.phone, sizeof call.customer.phone, "555-0100");
+	assert_ok(store_call_save_header(books[THEIRS], &call, &error));
+	merged(OURS, THEIRS);
+	assert_same_call(&call.uid);
+	call_done(&call);
+}
+END_TEST
+
 START_TEST(what_is_no_other_book_is_refused)
 {
 	struct merge_report report;
@@ -277,6 +291,7 @@ Suite *merge_suite(void)
 	tcase_add_test(tests, a_reading_taken_away_later_stays_away);
 	tcase_add_test(tests, lines_changed_and_taken_out_there_are_here_too);
 	tcase_add_test(tests, a_line_changed_here_after_it_was_taken_out_there_stays);
+	tcase_add_test(tests, a_line_changed_after_the_clock_was_put_back_is_the_later_one);
 	tcase_add_test(tests, what_is_no_other_book_is_refused);
 	suite_add_tcase(suite, tests);
 	return suite;
