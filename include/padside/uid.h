@@ -5,8 +5,8 @@
 
 /*
  * Globally unique ids, made offline: UUID version 7 (RFC 9562, section 5.7),
- * lower-case text.  They sort roughly by the time they were made, so that an
- * index grows at its end.
+ * lower-case text.  Those of one program sort in the order they were made,
+ * those of several roughly so; an index over them grows at its end.
  */
 enum { UID_SIZE = 37 };
 

@@ -23,18 +23,34 @@ static void fill_random(unsigned char *bytes, size_t count)
 	}
 }
 
+/*
+ * The first 60 bits that are not fixed: milliseconds, and 12 bits that count
+ * on from a random start where one id follows another within a millisecond or
+ * after the clock was put back (RFC 9562, section 6.2, method 1).
+ */
+static uint64_t next_stamp(unsigned start)
+{
+	static uint64_t last;
+	struct timespec now;
+
+	clock_gettime(CLOCK_REALTIME, &now);
+	uint64_t milliseconds = (uint64_t)now.tv_sec * 1000 + (uint64_t)now.tv_nsec / 1000000;
+	uint64_t stamp = milliseconds << 12 | (start & 0x7ff);
+	last = stamp > last ? stamp : last + 1;
+	return last;
+}
+
 struct uid uid_new(void)
 {
 	unsigned char bytes[16];
-	struct timespec now;
 	struct uid uid;
 
 	fill_random(bytes, sizeof bytes);
-	clock_gettime(CLOCK_REALTIME, &now);
-	uint64_t milliseconds = (uint64_t)now.tv_sec * 1000 + (uint64_t)now.tv_nsec / 1000000;
+	uint64_t stamp = next_stamp((unsigned)bytes[0] << 8 | bytes[1]);
 	for (int i = 0; i < 6; i++)
-		bytes[i] = (unsigned char)(milliseconds >> (40 - 8 * i));
-	bytes[6] = (unsigned char)((bytes[6] & 0x0f) | 0x70);
+		bytes[i] = (unsigned char)(stamp >> (52 - 8 * i));
+	bytes[6] = (unsigned char)((stamp >> 8 & 0x0f) | 0x70);
+	bytes[7] = (unsigned char)stamp;
 	bytes[8] = (unsigned char)((bytes[8] & 0x3f) | 0x80);
 
 	char *at = uid.text;

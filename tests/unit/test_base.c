@@ -138,6 +138,13 @@ START_TEST(ids_are_valid_and_differ)
 	ck_assert(uid_is_valid(a.text));
 	ck_assert_int_eq(a.text[14], '7');
 	ck_assert_str_ne(a.text, b.text);
+	/* In the order they were made, also thousands within a millisecond. */
+	for (int i = 0; i < 20000; i++) {
+		b = uid_new();
+		ck_assert_str_lt(a.text, b.text);
+		a = b;
+	}
+	ck_assert(uid_is_valid(a.text));
 	ck_assert(!uid_is_valid("not an id"));
 }
 END_TEST
