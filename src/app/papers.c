@@ -11,23 +11,30 @@
 #include <unistd.h>
 
 #include <padside/exchange.h>
+#include <padside/history.h>
 
-enum { MOST_EARLIER = 6, MOST_COMPANY_LINES = 6, SETTING_SIZE = 512 };
+#include "app/gather.h"
 
-/* What the book knows besides the call itself; lists are kept short for the paper. */
+/* Earlier visits that trends are drawn from, and how many of anything the paper lists. */
+enum { MOST_VISITS = 24, MOST_LISTED = 6, MOST_COMPANY_LINES = 6, SETTING_SIZE = 512 };
+
+/* What the book knows besides the call itself. */
 struct background {
-	const struct call *call;                     /* whose paper it is */
-	struct store_visit *visits[MOST_EARLIER];    /* earlier visits; owned */
-	struct paper_visit lines[MOST_EARLIER];      /* the same for the paper */
-	size_t visit_count;                          /* of them */
-	struct watch_item watch[MOST_EARLIER];       /* open from earlier calls */
-	size_t watch_count;                          /* of them */
-	struct offer declined[MOST_EARLIER];         /* at earlier calls */
-	size_t declined_count;                       /* of them */
-	char company[SETTING_SIZE];                  /* lines of the head, cut by NUL */
+	const struct call *call;                       /* whose paper it is */
+	struct gather visits;                          /* earlier ones, newest first; owned */
+	struct paper_visit lines[MOST_LISTED];         /* the newest of them for the paper */
+	size_t line_count;                             /* of them */
+	struct watch_item watch[MOST_LISTED];          /* open from earlier calls */
+	size_t watch_count;                            /* of them */
+	struct offer declined[MOST_LISTED];            /* at earlier calls */
+	size_t declined_count;                         /* of them */
+	struct trend trends[MOST_LISTED];              /* of what drifts; their points owned */
+	size_t trend_count;                            /* of them */
+	struct history_series *series;                 /* whose words the trends borrow; owned */
+	char company[SETTING_SIZE];                    /* lines of the head, cut by NUL */
 	const char *company_lines[MOST_COMPANY_LINES]; /* into `company` */
-	size_t company_count;                        /* of them */
-	char currency[16];                           /* "$" */
+	size_t company_count;                          /* of them */
+	char currency[16];                             /* "$" */
 };
 
 static const struct {
@@ -58,41 +65,47 @@ bool paper_format_from_key(const char *key, enum paper_format *format)
 	return false;
 }
 
+/* ---- What the book knows ---- */
+
+static bool is_this_call(const struct background *background, const struct uid *call)
+{
+	return strcmp(call->text, background->call->uid.text) == 0;
+}
+
 static bool take_visit(const struct store_visit *visit, void *context)
 {
 	struct background *background = context;
 
-	if (visit->opened_at >= background->call->opened_at ||
-	    strcmp(visit->call.text, background->call->uid.text) == 0)
+	if (visit->opened_at > background->call->opened_at || is_this_call(background, &visit->call))
 		return true;
-	struct store_visit *kept = malloc(sizeof *kept);
-	if (!kept)
-		return false;
-	*kept = *visit;
-	background->visits[background->visit_count] = kept;
-	background->lines[background->visit_count++] = (struct paper_visit){
-		.at = kept->opened_at, .found = kept->found_line, .done = kept->done_line };
-	return background->visit_count < MOST_EARLIER;
+	return gather_add(&background->visits, visit);
 }
 
 static bool take_watch(const struct watch_item *item, const struct uid *call, void *context)
 {
 	struct background *background = context;
 
-	if (strcmp(call->text, background->call->uid.text) != 0 &&
-	    item->noted_at < background->call->opened_at)
+	if (!is_this_call(background, call) && item->noted_at <= background->call->opened_at)
 		background->watch[background->watch_count++] = *item;
-	return background->watch_count < MOST_EARLIER;
+	return background->watch_count < MOST_LISTED;
 }
 
 static bool take_declined(const struct offer *offer, const struct uid *call, void *context)
 {
 	struct background *background = context;
 
-	if (strcmp(call->text, background->call->uid.text) != 0 &&
-	    offer->decided_at < background->call->opened_at)
+	if (!is_this_call(background, call) && offer->decided_at <= background->call->opened_at)
 		background->declined[background->declined_count++] = *offer;
-	return background->declined_count < MOST_EARLIER;
+	return background->declined_count < MOST_LISTED;
+}
+
+static void list_visits(struct background *background)
+{
+	const struct store_visit *visits = background->visits.items;
+
+	for (size_t i = 0; i < background->visits.count && i < MOST_LISTED; i++)
+		background->lines[background->line_count++] = (struct paper_visit){
+			.at = visits[i].opened_at, .found = visits[i].found_line, .done = visits[i].done_line };
 }
 
 /* Splits the company setting into its lines. */
@@ -108,12 +121,13 @@ static void split_company(struct background *background)
 	}
 }
 
-static enum status gather(struct store *store, const struct call *call,
-                          struct background *background, struct error *error)
+static enum status gather(struct store *store, struct background *background,
+                          struct error *error)
 {
-	background->call = call;
+	const struct call *call = background->call;
 	enum status status = store_setting_get(store, "company", background->company,
 	                                       sizeof background->company, error);
+
 	if (status == STATUS_OK)
 		status = store_setting_get(store, "currency", background->currency,
 		                           sizeof background->currency, error);
@@ -124,22 +138,97 @@ static enum status gather(struct store *store, const struct call *call,
 	if (status == STATUS_OK)
 		status = store_declined_offers(store, &call->customer.uid, &call->system.uid, take_declined,
 		                               background, error);
+	if (!*background->currency)
+		text_copy(background->currency, sizeof background->currency, "$");
 	split_company(background);
+	list_visits(background);
 	return status;
 }
 
-static void build(const struct call *call, const struct background *background,
-                  const struct paper_choice *choice, struct text *out)
+/* ---- What drifts ---- */
+
+static bool add_trend(struct background *background, const struct history_series *series,
+                      enum unit_system units)
 {
+	enum unit shown = unit_shown(series->unit, units);
+	struct plot_point *points = calloc(series->count, sizeof *points);
+	bool has_limit = series->crossing.expected;
+	double limit = series->drift.slope > 0 ? series->high : series->low;
+
+	if (!points)
+		return false;
+	for (size_t i = 0; i < series->count; i++)
+		points[i] = (struct plot_point){
+			.at = series->points[i].at,
+			.value = unit_convert(series->points[i].value, series->unit, shown) };
+	background->trends[background->trend_count++] = (struct trend){
+		.label = series->label, .unit = unit_symbol(shown, false), .words = series->sentence,
+		.points = points, .count = (int)series->count, .has_limit = has_limit,
+		.limit = has_limit ? unit_convert(limit, series->unit, shown) : 0, .limit_name = "limit",
+	};
+	return true;
+}
+
+/* The visits up to this call, oldest first; returns how many. */
+static size_t order_visits(const struct background *background, struct history_visit *visits)
+{
+	const struct store_visit *earlier = background->visits.items;
+	size_t count = 0;
+
+	for (size_t i = background->visits.count; i > 0; i--)
+		visits[count++] = (struct history_visit){ .opened_at = earlier[i - 1].opened_at,
+		                                          .visit = &earlier[i - 1].visit };
+	visits[count++] = (struct history_visit){ .opened_at = background->call->opened_at,
+	                                          .visit = &background->call->visit };
+	return count;
+}
+
+/* Follows everything over the visits up to this call; false when memory ran out. */
+static bool follow(struct background *background, enum unit_system units)
+{
+	struct history_visit visits[MOST_VISITS + 1];
+	size_t count = order_visits(background, visits);
+
+	if (background->visits.failed)
+		return false;
+	if (count < DRIFT_FEWEST_POINTS)
+		return true;
+	background->series = calloc(MOST_LISTED, sizeof *background->series);
+	if (!background->series)
+		return false;
+	for (int i = SERIES_NONE + 1; i < SERIES_COUNT && background->trend_count < MOST_LISTED; i++) {
+		struct history_series *series = &background->series[background->trend_count];
+		if (history_follow(visits, count, (enum series)i, units, background->call->opened_at, series) &&
+		    series->drift.claim == DRIFT_CLAIMED && !add_trend(background, series, units))
+			return false;
+	}
+	return true;
+}
+
+static void background_done(struct background *background)
+{
+	for (size_t i = 0; i < background->trend_count; i++)
+		free(background->trends[i].points);
+	free(background->series);
+	free(background->visits.items);
+}
+
+/* ---- The paper ---- */
+
+static void build(const struct background *background, const struct paper_choice *choice,
+                  struct text *out)
+{
+	const struct call *call = background->call;
 	struct figure_set figures[STAGE_COUNT];
 	struct diagnosis diagnoses[STAGE_COUNT];
 	struct document document;
 	struct paper_input input = {
 		.call = call, .units = choice->units, .currency = background->currency,
 		.company = background->company_lines, .company_count = background->company_count,
-		.visits = background->lines, .visit_count = background->visit_count,
+		.visits = background->lines, .visit_count = background->line_count,
 		.watch = background->watch, .watch_count = background->watch_count,
 		.declined = background->declined, .declined_count = background->declined_count,
+		.trends = background->trends, .trend_count = background->trend_count,
 	};
 
 	for (int stage = 0; stage < STAGE_COUNT; stage++) {
@@ -159,23 +248,28 @@ static void build(const struct call *call, const struct background *background,
 enum status papers_write(struct store *store, const struct call *call,
                          const struct paper_choice *choice, struct text *out, struct error *error)
 {
-	struct background background = { .call = NULL };
+	struct background background = {
+		.call = call, .visits = { .size = sizeof(struct store_visit), .most = MOST_VISITS },
+	};
 	enum status status = STATUS_OK;
 
 	if (choice->format == PAPER_JSON) {
 		exchange_write_call(call, out);
 	} else {
-		status = gather(store, call, &background, error);
-		if (status == STATUS_OK)
-			build(call, &background, choice, out);
-		for (size_t i = 0; i < background.visit_count; i++)
-			free(background.visits[i]);
+		status = gather(store, &background, error);
+		if (status == STATUS_OK && !follow(&background, choice->units))
+			out->failed = true;
+		if (status == STATUS_OK && !out->failed)
+			build(&background, choice, out);
 	}
+	background_done(&background);
 	if (status == STATUS_OK && out->failed)
 		status = error_set(error, STATUS_NO_MEMORY, "there is no memory left for the paper; nothing was "
 		                   "written; close other programs and try again");
 	return status;
 }
+
+/* ---- Saving ---- */
 
 /* Writes everything and makes sure that it is on the drive. */
 static int write_whole(int file, const struct text *bytes)
@@ -195,25 +289,38 @@ static int write_whole(int file, const struct text *bytes)
 	return fsync(file);
 }
 
-/* Puts the bytes into a new file beside `path` and then into its place. */
-static enum status save_beside(const char *path, const char *beside, const struct text *bytes,
-                               struct error *error)
+/* Makes a file that was not there and writes into it; leaves none behind on failure. */
+static enum status save_new(const char *path, const struct text *bytes, struct error *error)
 {
-	int file = open(beside, O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0600);
+	int file = open(path, O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0600);
+
+	if (file < 0 && errno == EEXIST)
+		return error_set(error, STATUS_EXISTS, "%s is there already and was left alone", path);
 	bool whole = file >= 0 && write_whole(file, bytes) == 0;
 	int why = errno;
-
 	if (file >= 0 && close(file) != 0 && whole) {
 		whole = false;
 		why = errno;
 	}
-	if (whole && rename(beside, path) == 0)
-		return STATUS_OK;
 	if (whole)
-		why = errno;
+		return STATUS_OK;
 	if (file >= 0)
-		unlink(beside);
-	return error_set(error, STATUS_IO, "%s could not be written: %s; nothing was left there", path,
+		unlink(path);
+	return error_set(error, STATUS_IO, "%s could not be written: %s; nothing was left there; give "
+	                 "another place", path, strerror(why));
+}
+
+/* Replaces a file: the old one stays until the new one is whole. */
+static enum status save_over(const char *path, const char *beside, const struct text *bytes,
+                             struct error *error)
+{
+	enum status status = save_new(beside, bytes, error);
+
+	if (status != STATUS_OK || rename(beside, path) == 0)
+		return status;
+	int why = errno;
+	unlink(beside);
+	return error_set(error, STATUS_IO, "%s could not be replaced: %s; it was left as it was", path,
 	                 strerror(why));
 }
 
@@ -221,14 +328,13 @@ enum status papers_save(const char *path, const struct text *bytes, bool force, 
 {
 	struct text beside;
 
-	if (!force && access(path, F_OK) == 0)
-		return error_set(error, STATUS_EXISTS, "%s is there already and was left alone; give another "
-		                 "name, or --force to replace it", path);
+	if (!force)
+		return save_new(path, bytes, error);
 	text_init(&beside);
 	text_add_format(&beside, "%s.%ld.part", path, (long)getpid());
 	enum status status = beside.failed
 		? error_set(error, STATUS_NO_MEMORY, "there is no memory left to write %s", path)
-		: save_beside(path, text_get(&beside), bytes, error);
+		: save_over(path, text_get(&beside), bytes, error);
 	text_done(&beside);
 	return status;
 }

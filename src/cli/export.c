@@ -26,6 +26,19 @@ static enum status write_call(struct cli *cli, const char *uid, const struct pap
 	return status;
 }
 
+static enum status save(const char *path, const struct text *paper, bool force,
+                        struct error *error)
+{
+	struct error why;
+	enum status status = papers_save(path, paper, force, &why);
+
+	if (status == STATUS_EXISTS)
+		return error_set(error, status, "%s; give another name, or --force to replace it", why.text);
+	if (status != STATUS_OK)
+		*error = why;
+	return status;
+}
+
 /* Prints the paper, or saves it where a file was named. */
 static int deliver(struct cli *cli, const char *uid, const struct paper_choice *choice,
                    const char *path, bool force)
@@ -36,7 +49,7 @@ static int deliver(struct cli *cli, const char *uid, const struct paper_choice *
 	text_init(&paper);
 	enum status status = write_call(cli, uid, choice, &paper, &error);
 	if (status == STATUS_OK && path)
-		status = papers_save(path, &paper, force, &error);
+		status = save(path, &paper, force, &error);
 	else if (status == STATUS_OK)
 		fwrite(text_get(&paper), 1, paper.length, stdout);
 	text_done(&paper);
