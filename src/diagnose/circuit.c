@@ -210,6 +210,9 @@ static void set_scene(const struct circuit *circuit, int kind, struct scene *sce
 	                                   scene->machine->condenser_spread_f;
 	scene->variance[MOVED_SUBCOOLING] = scene->machine->subcooling_spread_f *
 	                                    scene->machine->subcooling_spread_f;
+	/* How far a flooded machine is from showing superheat nobody charts. */
+	double flooded = 0.4 * fmax(-scene->healthy->superheat_f, 0);
+	scene->variance[MOVED_SUPERHEAT] += flooded * flooded;
 	for (int i = 0; i < MOVED_COUNT; i++)
 		scene->variance[i] *= circuit->spread_scale * circuit->spread_scale;
 }
@@ -441,6 +444,16 @@ static bool circuit_ran(const struct view *view)
 	        view_choice(view, READING_COMPRESSOR_STATE) == CHOICE_COMPRESSOR_STATE_SILENT);
 }
 
+/* The rules for a healthy machine stand in usual weather; beyond it they are less sure. */
+static double weather_doubt(const struct weather *weather)
+{
+	double beyond = fmax(0, 57 - weather->wet_bulb_f) + fmax(0, weather->wet_bulb_f - 74) +
+	                0.5 * fmax(0, 65 - weather->outdoor_f) +
+	                0.5 * fmax(0, weather->outdoor_f - 110);
+
+	return 1 + 0.05 * fmin(beyond, 20);
+}
+
 static void set_up(const struct view *view, struct circuit *circuit)
 {
 	enum choice metering = view_choice(view, READING_METERING);
@@ -459,7 +472,8 @@ static void set_up(const struct view *view, struct circuit *circuit)
 	circuit->share[1] = metering == CHOICE_NONE ? 0.6 : valve ? 1 : 0;
 	circuit->share[0] = 1 - circuit->share[1];
 	/* 15 minutes of steady running before readings count (RA3.2). */
-	circuit->spread_scale = (minutes < 15 ? 1 + 0.06 * (15 - minutes) : 1) * (inverter ? 1.5 : 1);
+	circuit->spread_scale = (minutes < 15 ? 1 + 0.06 * (15 - minutes) : 1) *
+	                        (inverter ? 1.5 : 1) * weather_doubt(&circuit->weather.value);
 	set_usual_errors(circuit);
 	if (circuit->ran)
 		see_all(view, circuit);

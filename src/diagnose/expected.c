@@ -103,7 +103,8 @@ void expected_machine(const struct view *view, bool has_valve, struct machine *m
 	machine->tons = view_number(view, READING_NOMINAL_CAPACITY);
 	if (no_seer)
 		machine->condenser_f = 21;
-	machine->condenser_spread_f = no_seer ? 5 : 3.2;
+	/* Efficient machines differ most: large coils, or slow fans and staged compressors. */
+	machine->condenser_spread_f = no_seer ? 5 : seer >= 16 ? 4.5 : 3.2;
 	bool stated = has_valve && !isnan(target);
 	machine->subcooling_f = stated ? target : 10;
 	machine->subcooling_spread_f = stated ? 1.6 : has_valve ? 2.3 : 3.2;

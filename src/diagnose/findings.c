@@ -9,8 +9,11 @@
 
 #include <padside/text.h>
 
-/* A fault at least this likely is to be acted on, or looked at again. */
-static const double act_from = 0.5, watch_from = 0.3;
+/*
+ * A fault at least this likely is to be acted on, or looked at again.  A part
+ * is opened and seen; a circuit is opened at a cost, and wants more.
+ */
+static const double act_from = 0.5, act_on_circuit_from = 0.6, watch_from = 0.3;
 
 /* Below this, or no more likely than before any reading, a fault is not worth a line. */
 static const double list_from = 0.04, list_gain = 1.25;
@@ -199,9 +202,9 @@ static void write_words(struct evidence *evidence)
 
 /* ---- Findings ---- */
 
-static enum level level_of(double probability, double act)
+static enum level level_of(double probability, double act, double from)
 {
-	if (act >= act_from)
+	if (act >= from)
 		return LEVEL_ACT;
 	return probability >= watch_from ? LEVEL_WATCH : LEVEL_NOTE;
 }
@@ -217,7 +220,7 @@ static bool find_in_parts(const struct clues *clues, const struct beliefs *belie
 		return false;
 	finding->probability = belief.probability;
 	finding->level = fault == FAULT_LOW_INDOOR_LOAD ? LEVEL_NOTE
-	                                                : level_of(belief.probability, belief.act);
+	                                                : level_of(belief.probability, belief.act, act_from);
 	add_part_evidence(clues, beliefs, &belief, finding);
 	return finding->evidence_count > 0;
 }
@@ -233,7 +236,8 @@ static bool find_in_circuit(const struct view *view, const struct circuit *circu
 		return false;
 	finding->probability = probability;
 	finding->level = level_of(probability, circuit->severity[fault] < slight_severity ? 0
-	                                                                             : probability);
+	                                                                             : probability,
+	                          act_on_circuit_from);
 	int count = circuit_evidence(view, circuit, fault, evidence, SHOWN_COUNT + 4);
 	for (int i = 0; i < count; i++)
 		keep(finding, &evidence[i]);
