@@ -44,7 +44,7 @@ static const enum fault pairs[][2] = {
 };
 
 /* Neglect comes in company: pairs are more frequent than by chance. */
-static const double company = 1.5;
+static const double company = 2.5;
 
 /* Prior of "something that this table does not hold". */
 static const double unknown_prior = 0.012;
