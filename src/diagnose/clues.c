@@ -208,18 +208,42 @@ static void collect_sag(const struct view *view, struct clues *clues)
 	expect(clue, 6);
 }
 
+/*
+ * Voltage behind the contactor against the rating, where the line side was not
+ * read: none may be no supply or no call; else it is what the supply gives.
+ */
+static void add_load_side_alone(const struct view *view, struct clues *clues, double share)
+{
+	double by_supply[MOST_STATES], any = 0;
+	double none = 1.6 * density_normal(share, 0, 0.05);
+	struct clue *clue = add_reading(view, clues, VARIABLE_SUPPLY, READING_LOAD_SIDE_VOLTAGE);
+
+	if (!clue)
+		return;
+	voltage_likelihoods(share, 0.006, by_supply);
+	for (int s = 0; s < variable_states(VARIABLE_SUPPLY); s++)
+		clue->likelihood[s] = 0.9 * by_supply[s] + 0.1 * none;
+	any = 0.85 * by_supply[0] + 0.05 * by_supply[1] + 0.1 * by_supply[2];
+	clue = add_reading(view, clues, VARIABLE_CONTROL, READING_LOAD_SIDE_VOLTAGE);
+	if (clue)
+		set_likelihoods(clue, (double[]){ any, none + slip * any, none + slip * any });
+}
+
 /* Voltage behind the contactor against the voltage before it. */
 static void collect_load_side(const struct view *view, struct clues *clues)
 {
 	double line = view_number(view, READING_LINE_VOLTAGE);
 	double load = view_number(view, READING_LOAD_SIDE_VOLTAGE);
+	double rated = view_number(view, READING_RATED_VOLTAGE);
 
 	if (isnan(line))
 		line = view_number(view, READING_LINE_VOLTAGE_AB);
-	if (isnan(line))
-		line = view_number(view, READING_RATED_VOLTAGE);
-	if (isnan(load) || isnan(line) || line < 50)
+	if (isnan(load) || (isnan(line) && isnan(rated)) || line < 50)
 		return;
+	if (isnan(line)) {
+		add_load_side_alone(view, clues, load / rated);
+		return;
+	}
 	double share = load / line;
 	double closed = density_normal(share, 1, 0.025);
 	double open = density_normal(share, 0, 0.05) * 1.6 + 0.1 * density_even(share, 0, 0.7, 0.02);
@@ -293,27 +317,23 @@ static void collect_leads(const struct view *view, struct clues *clues)
 	add_choice(view, clues, VARIABLE_LEADS, READING_TERMINAL_CONDITION, ROWS(looks));
 }
 
-/* A breaker that tripped: the supply is off, and something may have tripped it. */
+/* A breaker that tripped: the supply is off, and the network asks what tripped it. */
 static void collect_breaker(const struct view *view, struct clues *clues)
 {
-	static const struct {
-		enum variable variable;
-		double tripped[MOST_STATES];
-	} rows[] = {
-		{ VARIABLE_SUPPLY,         { 0.03, 0.45, 0.04, 0.03, 0.05 } },
-		{ VARIABLE_COMPRESSOR,     { 0.03, 0.03, 0.06, 0.03, 0.05, 0.03, 0.3, 0.12 } },
-		{ VARIABLE_INSULATION,     { 0.03, 0.03, 0.06, 0.6 } },
-		{ VARIABLE_FAN_INSULATION, { 0.03, 0.5 } },
-	};
+	static const double tripped[] = { 0.03, 0.45, 0.04, 0.03, 0.05 };
+	struct clue *clue = add_reading(view, clues, VARIABLE_SUPPLY, READING_BREAKER_TRIPPED);
 
-	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
-		struct clue *clue = add_reading(view, clues, rows[i].variable, READING_BREAKER_TRIPPED);
-		if (!clue)
-			return;
-		bool tripped = clue->value != 0;
-		for (int s = 0; s < variable_states(rows[i].variable); s++)
-			clue->likelihood[s] = tripped ? rows[i].tripped[s] : 1 - rows[i].tripped[s];
-	}
+	for (int s = 0; clue && s < variable_states(VARIABLE_SUPPLY); s++)
+		clue->likelihood[s] = clue->value != 0 ? tripped[s] : 1 - tripped[s];
+	/* One that holds says that nothing behind it is grounded. */
+	if (!clue || clue->value != 0)
+		return;
+	clue = add_reading(view, clues, VARIABLE_INSULATION, READING_BREAKER_TRIPPED);
+	if (clue)
+		set_likelihoods(clue, (double[]){ 0.97, 0.97, 0.95, 0.3 });
+	clue = add_reading(view, clues, VARIABLE_FAN_INSULATION, READING_BREAKER_TRIPPED);
+	if (clue)
+		set_likelihoods(clue, (double[]){ 0.97, 0.3 });
 }
 
 /* ---- Capacitors ---- */
@@ -393,7 +413,7 @@ static void collect_capacitors(const struct view *view, struct clues *clues)
  * textbooks, hermetic motor terminal identification: the winding that both OL
  * readings share is open; OL from common to both with start–run still reading
  * is the overload or the common lead inside.  A three-phase overload opens
- * the star point: every pair reads OL.
+ * one line or the star point: two pairs read OL, or every pair.
  */
 enum pair { PAIR_COMMON_RUN = 1, PAIR_COMMON_START = 2, PAIR_START_RUN = 4 };
 
@@ -420,11 +440,11 @@ static void collect_pair(const struct view *view, struct clues *clues, enum read
 	/* Meters without a wide range show kilohms of leakage over an open winding. */
 	bool over = clue->over_limit || clue->value > 2000;
 	for (int s = 0; s < variable_states(VARIABLE_COMPRESSOR); s++) {
-		int pairs = open_pairs[s];
-		if (three_phase && s == STATE_COMPRESSOR_OVERLOAD - STATE_COMPRESSOR_SOUND)
-			pairs |= PAIR_START_RUN;
-		bool open = (pairs & (int)pair) != 0;
+		bool open = (open_pairs[s] & (int)pair) != 0;
 		clue->likelihood[s] = open == over ? 1 - slip : slip;
+		if (three_phase && pair == PAIR_START_RUN &&
+		    s == STATE_COMPRESSOR_OVERLOAD - STATE_COMPRESSOR_SOUND)
+			clue->likelihood[s] = 0.5;
 	}
 }
 
@@ -466,6 +486,16 @@ static void only_shorted(struct clue *clue, double sound, double shorted)
 	clue->likelihood[STATE_COMPRESSOR_SHORTED - STATE_COMPRESSOR_SOUND] = shorted;
 }
 
+/* 3 to 6 usual; newer compressors run outside it, hence the tails. */
+static void judge_ratio(struct clue *clue, double ratio, double sd)
+{
+	double x = log(ratio);
+	double sound = density_tailed(x, log(4.24), hypot(0.19, sd));
+
+	only_shorted(clue, sound, 0.2 * sound + 0.4 * density_even(x, log(0.8), log(3), sd + 0.02) +
+	                          0.4 * density_even(x, log(6), log(20), sd + 0.02));
+}
+
 static void collect_winding_values(const struct view *view, struct clues *clues)
 {
 	struct clue *clue = add_figure(view, clues, VARIABLE_COMPRESSOR, FIGURE_WINDING_SUM_ERROR);
@@ -480,13 +510,28 @@ static void collect_winding_values(const struct view *view, struct clues *clues)
 	}
 	clue = add_figure(view, clues, VARIABLE_COMPRESSOR, FIGURE_START_RUN_RATIO);
 	if (clue && clue->value > 0) {
-		/* 3 to 6 usual; newer compressors run outside it, hence the tails. */
-		double x = log(clue->value), sd = density_sd(clue->plus_minus) / clue->value;
-		double sound = density_tailed(x, log(4.24), hypot(0.19, sd));
-		only_shorted(clue, sound, 0.2 * sound + 0.4 * density_even(x, log(0.8), log(3), sd + 0.02) +
-		                          0.4 * density_even(x, log(6), log(20), sd + 0.02));
+		judge_ratio(clue, clue->value, density_sd(clue->plus_minus) / clue->value);
 		expect(clue, 4.2);
 	}
+}
+
+/* Unmarked terminals: the two smaller readings are run and start. */
+static void collect_unmarked_ratio(const struct view *view, struct clues *clues)
+{
+	double ab = view_number(view, READING_TERMINAL_12), bc = view_number(view, READING_TERMINAL_23);
+	double ca = view_number(view, READING_TERMINAL_31);
+	double least = fmin(ab, fmin(bc, ca)), most = fmax(ab, fmax(bc, ca));
+
+	if (isnan(ab) || isnan(bc) || isnan(ca) || !(least > 0) ||
+	    !view_applies(view, CONDITION_SINGLE_PHASE) ||
+	    visit_has(view->visit, view->stage, READING_COMMON_RUN_RESISTANCE))
+		return;
+	enum reading run = least == ab ? READING_TERMINAL_12
+	                 : least == bc ? READING_TERMINAL_23 : READING_TERMINAL_31;
+	struct clue *clue = add_reading(view, clues, VARIABLE_COMPRESSOR, run);
+	if (clue)
+		judge_ratio(clue, (ab + bc + ca - least - most) / least,
+		            density_sd(clue->plus_minus) / least);
 }
 
 /* A winding against the maker's resistance, at the same temperature. */
@@ -564,6 +609,7 @@ static void collect_windings(const struct view *view, struct clues *clues)
 	collect_pair(view, clues, READING_START_RUN_RESISTANCE, PAIR_START_RUN);
 	collect_unmarked(view, clues);
 	collect_winding_values(view, clues);
+	collect_unmarked_ratio(view, clues);
 	collect_rated_winding(view, clues, READING_COMMON_RUN_RESISTANCE, READING_RUN_WINDING_RATED);
 	collect_rated_winding(view, clues, READING_COMMON_START_RESISTANCE,
 	                      READING_START_WINDING_RATED);
@@ -579,7 +625,7 @@ enum { STATES_OF_COMPRESSOR = 4, BUCKETS = 5 };
 static const double does[MOST_STATES][STATES_OF_COMPRESSOR] = {
 	{ 0.955, 0.003, 0.002, 0.04 },  /* sound */
 	{ 0.004, 0.006, 0.98,  0.01 },  /* dead */
-	{ 0.17,  0.12,  0.50,  0.21 },  /* grounded */
+	{ 0.25,  0.20,  0.20,  0.35 },  /* grounded, and the breaker still holds */
 	{ 0.003, 0.55,  0.30,  0.147 }, /* run winding open */
 	{ 0.003, 0.60,  0.147, 0.25 },  /* start winding open */
 	{ 0.002, 0.008, 0.87,  0.12 },  /* open inside */
@@ -650,9 +696,9 @@ static double draw_share(int condition, enum choice state, int bucket)
 
 /* What the outdoor fan does, by its condition in the order of states.def. */
 static const struct choice_shares fan_does[] = {
-	{ CHOICE_MOTOR_STATE_RUNS,   { 0.996, 0.01, 0.25, 0.03, 0.07, 0.85, 0.92 } },
+	{ CHOICE_MOTOR_STATE_RUNS,   { 0.996, 0.01, 0.35, 0.03, 0.07, 0.85, 0.92 } },
 	{ CHOICE_MOTOR_STATE_HUMS,   { 0.002, 0.01, 0.25, 0.37, 0.66, 0.10, 0.05 } },
-	{ CHOICE_MOTOR_STATE_SILENT, { 0.002, 0.98, 0.50, 0.60, 0.27, 0.05, 0.03 } },
+	{ CHOICE_MOTOR_STATE_SILENT, { 0.002, 0.98, 0.40, 0.60, 0.27, 0.05, 0.03 } },
 };
 
 /* Shares of starts that last longer than about 1.5 s, by condition. */

@@ -28,7 +28,7 @@ enum {
 };
 
 /* What reaches the compressor's leads. */
-enum feed { FEED_GOOD, FEED_NONE, FEED_LOW, FEED_WORN, FEED_COUNT };
+enum feed { FEED_GOOD, FEED_NO_LINE, FEED_NO_CALL, FEED_LOW, FEED_WORN, FEED_COUNT };
 
 /* The parts that hang on a feed, each a digit of a combination. */
 static const enum variable compressor_parts[] = {
@@ -45,6 +45,7 @@ struct motor {
 	const enum variable *parts; /* what can be wrong with it */
 	int count;                  /* of them */
 	int (*condition)(enum feed feed, const int *digits); /* what it then is */
+	double (*trips)(enum feed feed, const int *digits);  /* how the supply fits that */
 	enum variable shows;        /* the variable of that condition */
 };
 
@@ -55,6 +56,11 @@ struct motor_sums {
 };
 
 /* ---- Conditions ---- */
+
+static bool is_dead(enum feed feed)
+{
+	return feed == FEED_NO_LINE || feed == FEED_NO_CALL;
+}
 
 static int compressor_condition(enum feed feed, const int *digits)
 {
@@ -69,7 +75,7 @@ static int compressor_condition(enum feed feed, const int *digits)
 	};
 	enum state shown = STATE_CONDITION_SOUND;
 
-	if (feed == FEED_NONE || digits[0] == AT(LEADS, OPEN))
+	if (is_dead(feed) || digits[0] == AT(LEADS, OPEN))
 		shown = STATE_CONDITION_DEAD;
 	else if (digits[3] == AT(INSULATION, GROUNDED))
 		shown = STATE_CONDITION_GROUNDED;
@@ -90,7 +96,7 @@ static int fan_condition(enum feed feed, const int *digits)
 {
 	enum state shown = STATE_FAN_CONDITION_SOUND;
 
-	if (feed == FEED_NONE)
+	if (is_dead(feed))
 		shown = STATE_FAN_CONDITION_DEAD;
 	else if (digits[2] == AT(FAN_INSULATION, GROUNDED))
 		shown = STATE_FAN_CONDITION_GROUNDED;
@@ -105,13 +111,40 @@ static int fan_condition(enum feed feed, const int *digits)
 	return (int)shown - (int)STATE_FAN_CONDITION_SOUND;
 }
 
+/*
+ * Parts that trip the breaker leave no line power: about twenty times as often
+ * as it fails by itself, and it seldom holds.
+ */
+static double trip(enum feed feed, double share)
+{
+	const double base = 0.03; /* prior of no supply, faults.def */
+
+	return feed == FEED_NO_LINE ? share / base : (1 - share) / (1 - base);
+}
+
+/* Of the times that the line is dead beside a grounded part, so often that part did it. */
+static const double share_of_trips_explained = 0.95;
+
+static double compressor_trips(enum feed feed, const int *digits)
+{
+	if (digits[3] == AT(INSULATION, GROUNDED))
+		return trip(feed, 0.6);
+	return digits[1] == AT(COMPRESSOR, SHORTED) ? trip(feed, 0.15) : 1;
+}
+
+static double fan_trips(enum feed feed, const int *digits)
+{
+	return digits[2] == AT(FAN_INSULATION, GROUNDED) ? trip(feed, 0.6) : 1;
+}
+
 static const struct motor compressor = {
 	.parts = compressor_parts, .count = PARTS_OF_COMPRESSOR,
-	.condition = compressor_condition, .shows = VARIABLE_CONDITION,
+	.condition = compressor_condition, .trips = compressor_trips,
+	.shows = VARIABLE_CONDITION,
 };
 static const struct motor fan = {
 	.parts = fan_parts, .count = PARTS_OF_FAN,
-	.condition = fan_condition, .shows = VARIABLE_FAN_CONDITION,
+	.condition = fan_condition, .trips = fan_trips, .shows = VARIABLE_FAN_CONDITION,
 };
 
 enum state network_condition_of(enum state state)
@@ -120,8 +153,10 @@ enum state network_condition_of(enum state state)
 	int digit = (int)state - (int)variable_first(variable), digits[MOST_PARTS] = { 0 };
 	enum feed feed = FEED_GOOD;
 
-	if (variable == VARIABLE_CONTROL || state == STATE_SUPPLY_NONE)
-		feed = digit == 0 ? FEED_GOOD : FEED_NONE;
+	if (variable == VARIABLE_CONTROL && digit > 0)
+		feed = FEED_NO_CALL;
+	else if (state == STATE_SUPPLY_NONE)
+		feed = FEED_NO_LINE;
 	else if (state == STATE_SUPPLY_LOW)
 		feed = FEED_LOW;
 	else if (state == STATE_CONTACTS_WORN)
@@ -198,7 +233,7 @@ static void sum_motor(const struct motor *motor, enum feed feed, const double *w
 	}
 	do {
 		int shown = shows + motor->condition(feed, digits);
-		double product = weight[shown];
+		double product = weight[shown] * motor->trips(feed, digits);
 		for (i = 0; i < motor->count; i++)
 			product *= weight[first[i] + digits[i]];
 		sums->total += product;
@@ -218,40 +253,61 @@ static void add_scaled(const struct motor_sums *sums, double scale, double *post
 
 static enum feed feed_of(int supply, int control, int contacts)
 {
-	if (supply == AT(SUPPLY, NONE) || control != AT(CONTROL, GOOD))
-		return FEED_NONE;
+	if (supply == AT(SUPPLY, NONE))
+		return FEED_NO_LINE;
+	if (control != AT(CONTROL, GOOD))
+		return FEED_NO_CALL;
 	if (supply == AT(SUPPLY, LOW))
 		return FEED_LOW;
 	return contacts == AT(CONTACTS, WORN) ? FEED_WORN : FEED_GOOD;
 }
 
+/*
+ * A dead line that a grounded part explains is that part's doing: the supply
+ * itself is taken as good.
+ */
+static void blame_what_tripped(const struct motor_sums *dead_compressor,
+                               const struct motor_sums *dead_fan, double *posterior)
+{
+	if (dead_compressor->total <= 0 || dead_fan->total <= 0)
+		return;
+	double compressor_grounded = dead_compressor->weight[STATE_INSULATION_GROUNDED] /
+	                             dead_compressor->total;
+	double fan_grounded = dead_fan->weight[STATE_FAN_INSULATION_GROUNDED] / dead_fan->total;
+	double explained = share_of_trips_explained *
+	                   (1 - (1 - compressor_grounded) * (1 - fan_grounded)) *
+	                   posterior[STATE_SUPPLY_NONE];
+
+	posterior[STATE_SUPPLY_NONE] -= explained;
+	posterior[STATE_SUPPLY_GOOD] += explained;
+}
+
 static void judge_motors(const double *weight, double *posterior)
 {
-	struct motor_sums compressors[FEED_COUNT], fans[2];
-	double by_feed[FEED_COUNT] = { 0 }, by_fan[2] = { 0 };
+	struct motor_sums compressors[FEED_COUNT], fans[FEED_COUNT];
+	double by_feed[FEED_COUNT] = { 0 };
 
-	for (int feed = 0; feed < FEED_COUNT; feed++)
+	for (int feed = 0; feed < FEED_COUNT; feed++) {
 		sum_motor(&compressor, (enum feed)feed, weight, &compressors[feed]);
-	sum_motor(&fan, FEED_GOOD, weight, &fans[0]);
-	sum_motor(&fan, FEED_NONE, weight, &fans[1]);
+		sum_motor(&fan, (enum feed)feed, weight, &fans[feed]);
+	}
 	for (int s = 0; s < variable_states(VARIABLE_SUPPLY); s++)
 		for (int c = 0; c < variable_states(VARIABLE_CONTROL); c++)
 			for (int k = 0; k < variable_states(VARIABLE_CONTACTS); k++) {
 				enum feed feed = feed_of(s, c, k);
-				int dead = feed == FEED_NONE;
 				double own = weight[STATE_SUPPLY_GOOD + s] * weight[STATE_CONTROL_GOOD + c] *
 				             weight[STATE_CONTACTS_GOOD + k];
-				double joint = own * compressors[feed].total * fans[dead].total;
+				double joint = own * compressors[feed].total * fans[feed].total;
 				posterior[STATE_SUPPLY_GOOD + s] += joint;
 				posterior[STATE_CONTROL_GOOD + c] += joint;
 				posterior[STATE_CONTACTS_GOOD + k] += joint;
-				by_feed[feed] += own * fans[dead].total;
-				by_fan[dead] += own * compressors[feed].total;
+				by_feed[feed] += own;
 			}
-	for (int feed = 0; feed < FEED_COUNT; feed++)
-		add_scaled(&compressors[feed], by_feed[feed], posterior);
-	for (int dead = 0; dead < 2; dead++)
-		add_scaled(&fans[dead], by_fan[dead], posterior);
+	blame_what_tripped(&compressors[FEED_NO_LINE], &fans[FEED_NO_LINE], posterior);
+	for (int feed = 0; feed < FEED_COUNT; feed++) {
+		add_scaled(&compressors[feed], by_feed[feed] * fans[feed].total, posterior);
+		add_scaled(&fans[feed], by_feed[feed] * compressors[feed].total, posterior);
+	}
 }
 
 static void normalise(double *posterior)

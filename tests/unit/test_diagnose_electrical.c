@@ -68,7 +68,10 @@ static const struct pattern patterns[] = {
 	{ PLATE "fan_state=hums, fan_capacitance=0.4", FAULT_FAN_CAPACITOR_FAILED, 0.95, LEVEL_ACT },
 	{ PLATE "fan_state=runs, fan_capacitance=4.1", FAULT_FAN_CAPACITOR_WEAK, 0.9, LEVEL_ACT },
 	/* Supply and control. */
-	{ PLATE "line_voltage=0.4, compressor_state=silent, fan_state=silent", FAULT_NO_LINE_POWER, 0.95,
+	{ PLATE "line_voltage=0.4, compressor_state=silent, fan_state=silent, breaker_tripped=no",
+	  FAULT_NO_LINE_POWER, 0.8, LEVEL_ACT },
+	{ PLATE "line_voltage=0.4, compressor_state=silent, fan_state=silent, "
+	  "compressor_ground_resistance=500, fan_ground_resistance=OL", FAULT_NO_LINE_POWER, 0.95,
 	  LEVEL_ACT },
 	{ PLATE "line_voltage=238, control_voltage=0.1, compressor_state=silent, fan_state=silent",
 	  FAULT_NO_CONTROL_VOLTAGE, 0.95, LEVEL_ACT },
@@ -115,6 +118,34 @@ START_TEST(all_pairs_open_is_both_windings)
 	      "start_run_resistance=OL, compressor_state=silent");
 	ck_assert_double_ge(judged_probability(&judged, FAULT_WINDING_OPEN_RUN), 0.5);
 	ck_assert_double_ge(judged_probability(&judged, FAULT_WINDING_OPEN_START), 0.5);
+}
+END_TEST
+
+START_TEST(what_trips_the_breaker_is_blamed_for_the_dead_line)
+{
+	struct judged judged;
+
+	judge(&judged, STAGE_AS_FOUND, PLATE "line_voltage=0, breaker_tripped=yes, "
+	      "compressor_state=silent, fan_state=silent, compressor_ground_resistance=0.01");
+	ck_assert_int_eq(judged_first(&judged), FAULT_WINDING_GROUNDED);
+	ck_assert_double_lt(judged_probability(&judged, FAULT_NO_LINE_POWER), 0.2);
+}
+END_TEST
+
+START_TEST(unmarked_terminals_tell_the_ratio_too)
+{
+	struct judged judged;
+
+	/* 0.33 Ω run, 4.0 Ω start: the ratio of 12 of the published procedure. */
+	judge(&judged, STAGE_AS_FOUND, PLATE "compressor_state=hums, compressor_capacitance=45, "
+	      "terminal_12=4.33, terminal_23=4.0, terminal_31=0.33");
+	ck_assert_double_gt(judged_lean(&judged, FAULT_WINDING_SHORTED, 0, READING_TERMINAL_31), 0.2);
+	judge(&judged, STAGE_AS_FOUND, PLATE "terminal_12=OL, terminal_23=OL, terminal_31=0.9");
+	double open = judged_probability(&judged, FAULT_WINDING_OPEN_RUN) +
+	              judged_probability(&judged, FAULT_WINDING_OPEN_START) +
+	              judged_probability(&judged, FAULT_WINDING_OPEN_COMMON) +
+	              judged_probability(&judged, FAULT_OVERLOAD_OPEN);
+	ck_assert_double_gt(open, 0.9);
 }
 END_TEST
 
@@ -248,6 +279,8 @@ Suite *diagnose_electrical_suite(void)
 
 	tcase_add_loop_test(tests, every_pattern_is_named, 0, sizeof patterns / sizeof *patterns);
 	tcase_add_test(tests, all_pairs_open_is_both_windings);
+	tcase_add_test(tests, what_trips_the_breaker_is_blamed_for_the_dead_line);
+	tcase_add_test(tests, unmarked_terminals_tell_the_ratio_too);
 	tcase_add_test(tests, a_three_phase_overload_opens_every_pair);
 	tcase_add_test(tests, winding_ratios_of_the_published_procedure);
 	tcase_add_test(tests, a_sound_capacitor_clears_itself);
