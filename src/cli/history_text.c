@@ -105,9 +105,9 @@ static void add_visit(const struct page_style *style, wall_time at, wall_time cl
 	char date[CLOCK_TEXT_SIZE];
 
 	clock_format_date(at, date, sizeof date);
-	add_line(style, text, 2, "%s  %s%s%s%s%s%s%s", date, system, *system ? ": " : "",
-	         closed_at == WALL_TIME_NONE ? "(open) " : "", found, *found && *done ? "; " : "",
-	         done, *found || *done ? "" : "nothing written");
+	add_line(style, text, 2, "%s  %s%s%s%s%s%s", date, system, *system ? ": " : "",
+	         closed_at == WALL_TIME_NONE ? "(open) " : "", found,
+	         *done ? *found ? ". Done: " : "Done: " : "", done);
 }
 
 void page_add_customer(const struct page_style *style, const struct customer_page *page,

@@ -3,6 +3,7 @@
 #include <math.h>
 #include <string.h>
 
+#include <padside/diagnose.h>
 #include <padside/history.h>
 #include <padside/ledger.h>
 
@@ -207,6 +208,53 @@ START_TEST(the_ledger_adds_up_every_way)
 }
 END_TEST
 
+/* Each story of the demo, and what its readings as found must lead to. */
+static const struct {
+	const char *customer, *system, *date;
+	enum fault fault; /* FAULT_NONE: in order */
+} stories[] = {
+	{ "Oduya", "house", "2026-07-09", FAULT_COMPRESSOR_CAPACITOR_FAILED },
+	{ "Oduya", "house", "2023-05-16", FAULT_NONE },
+	{ "Park-Hale", "upstairs", "2025-06-10", FAULT_UNDERCHARGE },
+	{ "Park-Hale", "upstairs", "2026-06-02", FAULT_NONE },
+	{ "Castellan", "", "2025-08-12", FAULT_COMPRESSOR_LEAD_OPEN },
+	{ "Castellan", "", "2024-05-07", FAULT_NONE },
+	{ "Thistlewood", "old split", "2025-07-29", FAULT_LOCKED_ROTOR },
+	{ "Thistlewood", "new split", "2026-05-26", FAULT_NONE },
+	{ "Hollis", "shop front", "2024-08-06", FAULT_LOW_OUTDOOR_AIRFLOW },
+	{ "Hollis", "shop front", "2026-05-28", FAULT_NONE },
+	{ "Library", "rooftop, reading room", "2026-05-05", FAULT_INSULATION_WEAK },
+	{ "Fennimore", "", "2025-05-06", FAULT_COMPRESSOR_CAPACITOR_WEAK },
+	{ "Fennimore", "", "2022-04-26", FAULT_NONE },
+};
+
+static const struct visit *visit_on(const char *date)
+{
+	for (size_t i = 0; i < history.visit_count; i++) {
+		char day[CLOCK_TEXT_SIZE];
+		clock_format_date(history.visits[i].opened_at, day, sizeof day);
+		if (strcmp(day, date) == 0)
+			return &history.visits[i].visit;
+	}
+	ck_abort_msg("no visit on %s", date);
+	return NULL;
+}
+
+START_TEST(a_story_is_diagnosed)
+{
+	struct figure_set set;
+	struct diagnosis diagnosis;
+
+	load_history(stories[_i].customer, stories[_i].system);
+	const struct visit *visit = visit_on(stories[_i].date);
+	figures_evaluate(visit, STAGE_AS_FOUND, &set);
+	diagnose(visit, STAGE_AS_FOUND, &set, &diagnosis);
+	bool is_found = diagnosis.finding_count > 0 && diagnosis.findings[0].probability > 0.5;
+	ck_assert_int_eq(is_found ? diagnosis.findings[0].fault : FAULT_NONE, stories[_i].fault);
+	ck_assert_int_eq(diagnosis.contradiction_count, 0);
+}
+END_TEST
+
 /* The charge taken out and put back for the repair is not made up; a new machine's filling neither. */
 START_TEST(what_a_leak_costs_is_told_by_the_year)
 {
@@ -250,6 +298,7 @@ Suite *demo_suite(void)
 	tcase_add_test(tcase, a_page_has_every_machine);
 	tcase_add_test(tcase, the_ledger_adds_up_every_way);
 	tcase_add_test(tcase, what_a_leak_costs_is_told_by_the_year);
+	tcase_add_loop_test(tcase, a_story_is_diagnosed, 0, (int)(sizeof stories / sizeof *stories));
 	tcase_add_test(tcase, an_unknown_machine_is_not_found);
 	suite_add_tcase(suite, tcase);
 	return suite;
