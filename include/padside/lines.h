@@ -13,10 +13,14 @@
  * done.  Worked out from the call, kept in the book so that lists are quick.
  */
 
-/* "run capacitor failed; low refrigerant charge": what asked to be acted on, as found. */
+/*
+ * "run capacitor failed; low refrigerant charge": what asked to be acted on, as
+ * found; else what is to be watched; else "in order" where that is the more
+ * likely; "" when nothing is known.
+ */
 void lines_describe_found(const struct diagnosis diagnoses[STAGE_COUNT], char *line, size_t size);
 
-/* Parts and refrigerant of the work; its first line when there are none. */
+/* Charged parts and refrigerant of the work; its first line when there are none. */
 void lines_describe_done(const struct call *call, char *line, size_t size);
 
 /* Works both out for a stored call and keeps them. */

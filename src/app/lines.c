@@ -5,23 +5,33 @@
 
 #include <padside/text.h>
 
+static void add_findings(struct text *text, const struct diagnosis *diagnosis, enum level level,
+                         const char *before)
+{
+	for (int i = 0; i < diagnosis->finding_count; i++)
+		if (diagnosis->findings[i].level == level)
+			text_add_format(text, "%s%s", text->length ? "; " : before,
+			                fault_info(diagnosis->findings[i].fault)->label);
+}
+
 void lines_describe_found(const struct diagnosis diagnoses[STAGE_COUNT], char *line, size_t size)
 {
 	const struct diagnosis *found = &diagnoses[STAGE_AS_FOUND];
 	struct text text;
 
 	text_init(&text);
-	for (int i = 0; i < found->finding_count; i++)
-		if (found->findings[i].level == LEVEL_ACT)
-			text_add_format(&text, "%s%s", text.length ? "; " : "",
-			                fault_info(found->findings[i].fault)->label);
+	add_findings(&text, found, LEVEL_ACT, "");
+	if (text.length == 0)
+		add_findings(&text, found, LEVEL_WATCH, "to watch: ");
+	if (text.length == 0 && found->healthy > 0.5)
+		text_add(&text, "in order");
 	text_copy(line, size, text_get(&text));
 	text_done(&text);
 }
 
 static bool is_material(const struct work_line *line)
 {
-	return line->kind == WORK_PART || line->kind == WORK_REFRIGERANT;
+	return (line->kind == WORK_PART || line->kind == WORK_REFRIGERANT) && !line->no_charge;
 }
 
 void lines_describe_done(const struct call *call, char *line, size_t size)

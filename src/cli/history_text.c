@@ -105,9 +105,11 @@ static void add_visit(const struct page_style *style, wall_time at, wall_time cl
 	char date[CLOCK_TEXT_SIZE];
 
 	clock_format_date(at, date, sizeof date);
-	add_line(style, text, 2, "%s  %s%s%s%s%s%s", date, system, *system ? ": " : "",
-	         closed_at == WALL_TIME_NONE ? "(open) " : "", found,
-	         *done ? *found ? ". Done: " : "Done: " : "", done);
+	size_t length = strlen(found);
+	bool needs_stop = length > 0 && found[length - 1] != '.';
+	add_line(style, text, 2, "%s  %s%s%s%s%s%s%s%s", date, system, *system ? ": " : "",
+	         closed_at == WALL_TIME_NONE ? "(open) " : "", found, *done && needs_stop ? "." : "",
+	         *done && length > 0 ? " " : "", *done ? "Done: " : "", done);
 }
 
 void page_add_customer(const struct page_style *style, const struct customer_page *page,
