@@ -447,8 +447,8 @@ static enum status connect_book(struct store *store, enum store_mode mode, struc
 	int code = try_connect(store, flags[mode], mode == STORE_READ_ONLY ? "?mode=ro" : "");
 
 	/* In a folder that cannot be written, a book at rest can still be read. */
-	if ((code & 0xff) == SQLITE_CANTOPEN && mode != STORE_MEMORY && mode != STORE_CREATE &&
-	    !has_unmerged_changes(store->path)) {
+	if (((code & 0xff) == SQLITE_CANTOPEN || (code & 0xff) == SQLITE_READONLY) &&
+	    mode != STORE_MEMORY && !has_unmerged_changes(store->path)) {
 		disconnect(store);
 		code = try_connect(store, SQLITE_OPEN_READONLY, "?mode=ro&immutable=1");
 	}

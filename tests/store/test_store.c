@@ -337,6 +337,43 @@ START_TEST(a_book_that_is_only_read_refuses_to_be_written)
 }
 END_TEST
 
+/* A mended bug: a book on a drive that may not be written was not even read. */
+START_TEST(a_book_in_a_folder_that_cannot_be_written_is_still_read)
+{
+	const uid_t nobody = 65534;
+	char inside[128];
+	struct call call;
+	bool root = geteuid() == 0;
+
+	new_call(&call, "Ada");
+	store_close(store);
+	snprintf(inside, sizeof inside, "%s/deep/er", folder);
+	ck_assert_int_eq(chmod(book_path, 0444), 0);
+	ck_assert_int_eq(chmod(inside, 0555), 0);
+	if (root) {
+		/* Rights do not bind root. */
+		snprintf(inside, sizeof inside, "%s/deep", folder);
+		ck_assert_int_eq(chmod(folder, 0755), 0);
+		ck_assert_int_eq(chmod(inside, 0755), 0);
+		ck_assert_int_eq(seteuid(nobody), 0);
+	}
+	for (int mode = STORE_CREATE; mode <= STORE_READ_ONLY; mode++) {
+		store = open_book(book_path, (enum store_mode)mode);
+		ck_assert(store_is_read_only(store));
+		assert_ok(store_call_load(store, call.uid.text, &call, &error));
+		ck_assert_str_eq(call.customer.name, "Ada");
+		ck_assert(store_call_save_header(store, &call, &error) == STATUS_READ_ONLY);
+		store_close(store);
+	}
+	if (root)
+		ck_assert_int_eq(seteuid(0), 0);
+	snprintf(inside, sizeof inside, "%s/deep/er", folder);
+	ck_assert_int_eq(chmod(inside, 0700), 0);
+	store = NULL;
+	call_done(&call);
+}
+END_TEST
+
 START_TEST(two_programs_use_one_book)
 {
 	struct store *other = open_book(book_path, STORE_EXISTING);
@@ -880,6 +917,7 @@ Suite *store_suite(void)
 	tcase_add_test(tests, what_is_no_book_is_refused_and_left_alone);
 	tcase_add_test(tests, a_damaged_book_says_so_and_does_not_crash);
 	tcase_add_test(tests, a_book_that_is_only_read_refuses_to_be_written);
+	tcase_add_test(tests, a_book_in_a_folder_that_cannot_be_written_is_still_read);
 	tcase_add_test(tests, two_programs_use_one_book);
 	tcase_add_test(tests, what_was_begun_and_failed_is_undone);
 	tcase_add_test(tests, a_call_is_found_by_the_beginning_of_its_id);
