@@ -278,7 +278,7 @@ struct form_row {
 
 static enum status refuse(const struct json_item *item, const char *why, struct error *error)
 {
-	return error_set(error, STATUS_BAD_INPUT, "%s: %s; nothing was stored", item->path, why);
+	return error_set(error, STATUS_BAD_INPUT, "%s: %s", item->path, why);
 }
 
 static enum status refuse_outside(const struct member *member, const struct json_item *item,
@@ -288,8 +288,8 @@ static enum status refuse_outside(const struct member *member, const struct json
 
 	number_format_exact(member->low, low, sizeof low);
 	number_format_exact(member->high, high, sizeof high);
-	return error_set(error, STATUS_OUT_OF_RANGE, "%s: it takes %s to %s; nothing was stored",
-	                 item->path, low, high);
+	return error_set(error, STATUS_OUT_OF_RANGE, "%s: it takes %s to %s", item->path, low,
+	                 high);
 }
 
 static enum status read_text(const struct member *member, const struct json_item *item,
@@ -298,8 +298,7 @@ static enum status read_text(const struct member *member, const struct json_item
 	if (item->type != JSON_STRING)
 		return refuse(item, "a text in quotes is wanted", error);
 	if (strlen(item->text) >= member->size)
-		return error_set(error, STATUS_OUT_OF_RANGE, "%s: it takes at most %zu bytes; nothing was stored",
-		                 item->path, member->size - 1);
+		return error_set(error, STATUS_OUT_OF_RANGE, "%s: it takes at most %zu bytes", item->path, member->size - 1);
 	text_copy(field, member->size, item->text);
 	return STATUS_OK;
 }
@@ -744,7 +743,7 @@ static enum status take_item(const struct json_item *item, void *context, struct
 	}
 	if (item->depth == 0)
 		return item->type == JSON_OBJECT ? STATUS_OK
-			: error_set(error, STATUS_BAD_INPUT, "a call is an object { }; nothing was stored");
+			: error_set(error, STATUS_BAD_INPUT, "a call is an object { }");
 	if (item->depth == 1)
 		return take_part(at, item, error);
 	if (item->depth > 2)
@@ -803,8 +802,7 @@ enum status exchange_read_call(struct json_reader *reader, const char *text, siz
 	enum status status = json_read(reader, text, length, take_item, &at, error);
 	if (status == STATUS_OK && use == EXCHANGE_RECORD && !at.has_customer)
 		status = error_set(error, STATUS_BAD_INPUT,
-		                   "customer: it must be there, a stored call is somebody's; "
-		                   "nothing was stored");
+		                   "customer: it must be there, a stored call is somebody's");
 	if (status != STATUS_OK)
 		call_done(call);
 	else

@@ -44,7 +44,7 @@ static enum status refuse(struct json_reader *reader, const char *why)
 		column = *at == '\n' ? 1 : column + 1;
 		line += *at == '\n';
 	}
-	return error_set(reader->error, STATUS_BAD_INPUT, "%s%s%s (line %d, column %d); nothing was stored",
+	return error_set(reader->error, STATUS_BAD_INPUT, "%s%s%s (line %d, column %d)",
 	                 path, *path ? ": " : "", why, line, column);
 }
 
@@ -350,8 +350,7 @@ enum status json_read(struct json_reader *reader, const char *text, size_t lengt
 	text_clear(&reader->names);
 	if (length > JSON_SIZE_MOST)
 		return error_set(error, STATUS_BAD_INPUT,
-		                 "one call of more than %d MB is not taken; nothing was stored",
-		                 JSON_SIZE_MOST >> 20);
+		                 "one call of more than %d MB is not taken", JSON_SIZE_MOST >> 20);
 	enum status status = read_value(reader, (struct place){ .depth = 0 });
 	skip_blanks(reader);
 	if (status == STATUS_OK && reader->at < reader->end)

@@ -121,6 +121,8 @@ static enum status answer_all(struct assessment *assessment, struct input *input
 	while ((status = input_next(input, &document, error)) != STATUS_NOT_FOUND) {
 		if (status == STATUS_IO || status == STATUS_NO_MEMORY)
 			break;
+		if (!assessment->json)
+			assessment->json = input_has_more(input);
 		if (status == STATUS_OK)
 			status = exchange_read_call(assessment->reader, text_get(&document), document.length,
 			                            EXCHANGE_ASSESS, &assessment->call, error);

@@ -3,6 +3,7 @@
  */
 #include "cli/commands.h"
 
+#include <padside/glyph.h>
 #include <padside/json_text.h>
 #include <padside/text.h>
 
@@ -42,25 +43,34 @@ static void print_json(struct text *line, const struct call_line *call)
 	puts(text_get(line));
 }
 
+/* Names and complaints are anybody's words: shown so that they cannot steer a terminal. */
+static void print_text(struct text *line, const struct call_line *call)
+{
+	char date[CLOCK_TEXT_SIZE], hour[CLOCK_TEXT_SIZE];
+
+	clock_format_date(call->opened_at, date, sizeof date);
+	clock_format_hour(call->opened_at, hour, sizeof hour);
+	text_add_format(line, "%s  %s %s  %s", call->uid.text, date, hour,
+	                call->closed_at == WALL_TIME_NONE ? "(open) " : "");
+	glyph_add_string(line, call->customer, false);
+	text_add(line, *call->address ? ", " : "");
+	glyph_add_string(line, call->address, false);
+	if (*call->found_line || *call->complaint) {
+		text_add(line, *call->found_line ? "\n    found: " : "\n    complaint: ");
+		glyph_add_string(line, *call->found_line ? call->found_line : call->complaint, false);
+	}
+	puts(text_get(line));
+}
+
 static bool print_call(const struct call_line *call, void *context)
 {
 	struct listing *listing = context;
-	char date[CLOCK_TEXT_SIZE], hour[CLOCK_TEXT_SIZE];
 
 	text_clear(&listing->line);
-	if (listing->json) {
+	if (listing->json)
 		print_json(&listing->line, call);
-		return true;
-	}
-	clock_format_date(call->opened_at, date, sizeof date);
-	clock_format_hour(call->opened_at, hour, sizeof hour);
-	printf("%s  %s %s  %s%s%s%s\n", call->uid.text, date, hour,
-	       call->closed_at == WALL_TIME_NONE ? "(open) " : "", call->customer,
-	       *call->address ? ", " : "", call->address);
-	if (*call->found_line)
-		printf("    found: %s\n", call->found_line);
-	else if (*call->complaint)
-		printf("    complaint: %s\n", call->complaint);
+	else
+		print_text(&listing->line, call);
 	return true;
 }
 

@@ -6,6 +6,8 @@
 #include <stdarg.h>
 #include <string.h>
 
+#include <padside/glyph.h>
+
 enum { MOST_GLOBAL = 5 };
 
 /* The global options write into `cli`, so that their table is made for it. */
@@ -121,15 +123,21 @@ void command_usage(const struct command *command, const struct option_row *own, 
 	print_rows(global, file);
 }
 
+/* What a sentence quotes may come from anywhere: it must not steer the terminal. */
 int command_fail(int status, const char *format, ...)
 {
+	struct text sentence, shown;
 	va_list arguments;
 
-	fputs("padside: ", stderr);
+	text_init(&sentence);
+	text_init(&shown);
 	va_start(arguments, format);
-	vfprintf(stderr, format, arguments);
+	text_add_format_list(&sentence, format, arguments);
 	va_end(arguments);
-	fputc('\n', stderr);
+	glyph_add_string(&shown, text_get(&sentence), false);
+	fprintf(stderr, "padside: %s\n", text_get(&shown));
+	text_done(&shown);
+	text_done(&sentence);
 	return status;
 }
 

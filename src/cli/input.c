@@ -51,6 +51,18 @@ static void scan_byte(struct scan *scan, char byte)
 		scan->depth--;
 }
 
+bool input_has_more(struct input *input)
+{
+	int byte;
+
+	do
+		byte = getc(input->file);
+	while (byte != EOF && strchr(" \t\r\n", byte));
+	if (byte != EOF)
+		ungetc(byte, input->file);
+	return byte != EOF;
+}
+
 enum status input_next(struct input *input, struct text *document, struct error *error)
 {
 	struct scan scan = { .depth = 0 };
@@ -74,8 +86,8 @@ enum status input_next(struct input *input, struct text *document, struct error 
 	if (!scan.seen)
 		return STATUS_NOT_FOUND;
 	if (too_long)
-		return error_set(error, STATUS_OUT_OF_RANGE, "a call of more than %d MB is refused; "
-		                 "nothing of it was stored", MOST_BYTES >> 20);
+		return error_set(error, STATUS_OUT_OF_RANGE, "a call of more than %d MB is refused",
+		                 MOST_BYTES >> 20);
 	if (document->failed)
 		return error_set(error, STATUS_NO_MEMORY, "there is no memory left to read %s", input->name);
 	return STATUS_OK;

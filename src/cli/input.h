@@ -28,4 +28,7 @@ void input_close(struct input *input);
  */
 enum status input_next(struct input *input, struct text *document, struct error *error);
 
+/* Whether something other than space is still to come; waits for it. */
+bool input_has_more(struct input *input);
+
 #endif

@@ -1,0 +1,84 @@
+#!/bin/sh
+# padside figure: one calculation from words, from JSON lines, and the list.
+. "$(dirname "$0")/lib"
+
+# R-410A at 118 psig and R-22 at 68.5 psig both boil at 40 °F in the trade's
+# pressure-temperature charts (from memory): superheat is the line's
+# temperature less 40 °F, to the charts' whole degrees.
+run figure superheat refrigerant=R-410A suction_pressure=118 suction_line_temp=52
+expect "in text, with unit and spread" 0 "superheat 12."
+check "one line" is "$(wc -l <"$out")" 1
+run figure superheat refrigerant=R-22 suction_pressure=68.5 suction_line_temp=50 --json
+expect "as JSON" 0 '{"figure": "superheat", "value": 10.0'
+check "as JSON: the members of the promise" grep -qE \
+	'^\{"figure": "[a-z_]+", "value": [0-9.]+, "unit": "°F", "plus_minus": [0-9.]+\}$' "$out"
+
+# The same reading in three units.
+run figure superheat refrigerant=R-410A "suction_pressure=8.1358 bar" "suction_line_temp=11.111 C" --json
+metric=$(sed 's/.*"value": \([0-9]*\.[0-9]\).*/\1/' "$out")
+run figure superheat refrigerant=R-410A suction_pressure=118 suction_line_temp=52 --json
+check "a unit behind the number wins" is "$metric" "$(sed 's/.*"value": \([0-9]*\.[0-9]\).*/\1/' "$out")"
+run --units si figure superheat refrigerant=R-410A suction_pressure=813.58 suction_line_temp=11.111
+expect "bare numbers in SI when SI is asked for" 0 "K"
+run figure superheat --units=si refrigerant=R-410A suction_pressure=813.58 suction_line_temp=11.111
+expect "a global option behind the command" 0 "superheat 6.8 K"
+
+run figure insulation_grade compressor_ground_resistance=OL
+expect "over limit is an answer where it is one" 0 "insulation_grade good"
+run figure drier_drop drier_in_temp=95 drier_out_temp=91/1
+expect "fractions" 0 "drier_drop 4.0"
+
+run figure superheat refrigerant=R-410A suction_pressure=118
+check "not evaluated: status 1" is "$status" 1
+check "not evaluated: says why" holds "$out" "not evaluated: suction line temperature was not taken"
+run figure superheat refrigerant=R-410A suction_pressure=118 --json
+check "not evaluated as JSON: status 1" is "$status" 1
+check "not evaluated as JSON: null and why" is "$(cat "$out")" \
+	'{"figure": "superheat", "value": null, "why": "suction line temperature was not taken"}'
+run figure common_amps_expected run_amps=OL
+expect "over limit where no ohms are read" 1
+
+run figure
+expect "no figure named" 2 "figure --list"
+run figure nonsense
+expect "unknown figure" 2 'no figure called "nonsense"'
+run figure superheat nokey=1
+expect "unknown reading" 1 'no reading called "nokey"'
+run figure superheat suction_pressure
+expect "no key=value" 1 "no key=value"
+run figure superheat suction_pressure=5000
+expect "outside the hard limits" 1 "-14.6 to 600 psig"
+run figure superheat suction_pressure=high
+expect "no number" 1 "suction pressure"
+run figure superheat refrigerant=R-0
+expect "no such refrigerant" 1 "none of R-22, R-410A"
+run figure superheat "$(printf 'x\033[31m=1')"
+expect "terminal escapes in a key" 1
+check "terminal escapes in a key: harmless" lacks "$err" "$(printf '\033')"
+
+cat >"$scratch/lines" <<'END'
+{"figure": "superheat", "readings": {"refrigerant": "R-22", "suction_pressure": 68.5, "suction_line_temp": "50 °F"}}
+{"figure": "nonsense", "readings": {}}
+{"figure": "superheat", "readings": {"refrigerant": "R-22"}}
+{"figure": "superheat", "readings": {"refrigerant": "R-22", "suction_pressure": [
+{"figure": "drier_drop", "readings": {"drier_in_temp": 95, "drier_out_temp": 94}}
+END
+head -n 3 "$scratch/lines" | "$program" figure - >"$out" 2>"$err"
+check "JSON lines: one answer a line" is "$(wc -l <"$out")" 3
+check "JSON lines: nothing on standard error" [ ! -s "$err" ]
+check "JSON lines: a value" holds "$out" '"value": 10.0'
+check "JSON lines: an error in its place" grep -q '^{"error": ' "$out"
+check "JSON lines: not evaluated in its place" holds "$out" '"value": null'
+
+run figure --list
+expect "the list" 0
+wanted=$(grep -c '^FIGURE(' src/catalog/figures.def)
+check "the list names every figure" is "$(grep -cE '^[a-z_]+' "$out")" "$wanted"
+for word in needs formula source; do
+	check "the list says each one's $word" is "$(grep -cE "^    $word +[^ ]" "$out")" "$wanted"
+done
+for figure in superheat target_superheat subcooling winding_sum_error seasonal_energy; do
+	check "the list has $figure" grep -qE "^$figure( |\$)" "$out"
+done
+
+close figure

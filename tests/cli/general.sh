@@ -1,0 +1,87 @@
+#!/bin/sh
+# What holds for every command: help, version, wrong words, where the book lies.
+. "$(dirname "$0")/lib"
+
+run --version
+expect "version" 0 "padside "
+check "version: one line" is "$(wc -l <"$out")" 1
+run --help
+expect "help" 0 "usage: padside"
+commands=$(sed -n 's/^  \([a-z]*\) .*/\1/p' "$out")
+check "help names the commands of the promise" is \
+	"$(echo "$commands" | grep -cxE 'calls|show|export|history|record|assess|figure|merge|backup|verify')" 10
+for command in $commands; do
+	run "$command" --help
+	expect "help of $command" 0 "usage: padside $command"
+	for option in --book --units --help --version; do
+		check "help of $command names $option" holds "$out" "  $option"
+	done
+	run "$command" --nonsense
+	expect "$command: unknown option" 2 "--nonsense"
+	run "$command" --units furlongs
+	expect "$command: unknown units" 2 "us or si"
+	run "$command" --book
+	expect "$command: option without its value" 2 "--book"
+	run "$command" --help=yes
+	expect "$command: value for a flag" 2 "--help"
+done
+
+run nonsense
+expect "unknown command" 2 "nonsense"
+run --nonsense
+expect "unknown option" 2 "--nonsense"
+run verify x
+expect "too many words" 2
+run merge
+expect "too few words" 2
+run "$(printf 'a\033]0;b\007')"
+expect "terminal escapes in a command" 2
+check "terminal escapes in a command: harmless" lacks "$err" "$(printf '\033')"
+
+run </dev/null
+expect "the workbook without a terminal" 1 "terminal"
+
+# ---- Where the book lies ----
+
+for command in calls verify "show 1" "export 1" "backup $scratch/copy.db"; do
+	book=$scratch/none.db
+	# shellcheck disable=SC2086 # a command and its words
+	run $command
+	expect "no book yet: $command" 1
+	check "no book yet: $command makes none" [ ! -e "$scratch/none.db" ]
+done
+
+echo '{"customer": {"name": "Ada"}}' >"$scratch/call.json"
+XDG_DATA_HOME=$scratch/data "$program" record "$scratch/call.json" >"$out" 2>"$err"
+check "the default place" [ -f "$scratch/data/padside/book.db" ]
+check "the default place: its owner's only" is \
+	"$(stat -c %a "$scratch/data/padside/book.db" "$scratch/data/padside" | tr '\n' ' ')" "600 700 "
+(unset XDG_DATA_HOME; HOME=$scratch/home "$program" record "$scratch/call.json" >"$out" 2>"$err")
+check "the default place without XDG_DATA_HOME" [ -f "$scratch/home/.local/share/padside/book.db" ]
+XDG_DATA_HOME=relative HOME=$scratch/other "$program" record "$scratch/call.json" >"$out" 2>"$err"
+check "a relative XDG_DATA_HOME is no place" [ -f "$scratch/other/.local/share/padside/book.db" ]
+(unset XDG_DATA_HOME HOME; "$program" calls >"$out" 2>"$err")
+check "no home: says so" holds "$err" "--book"
+
+book=$scratch/text.db
+echo "This is no database, but a shopping list." >"$book"
+run calls
+expect "a file that is no book" 1 "$book"
+check "a file that is no book: untouched" is "$(cat "$book")" "This is no database, but a shopping list."
+run record "$scratch/call.json"
+expect "a file that is no book: record" 1 "$book"
+check "a file that is no book: still untouched" is "$(cat "$book")" \
+	"This is no database, but a shopping list."
+book=$scratch/no/such/folder/book.db
+run calls
+expect "a book in a folder that is not there" 1
+
+# A write that cannot be done is no success: the answer goes to a full device.
+if [ -c /dev/full ]; then
+	book=$scratch/data/padside/book.db
+	"$program" --book "$book" calls >/dev/full 2>"$err"
+	check "a full device: status 1" is "$?" 1
+	check "a full device: a sentence" is_one_sentence "$err"
+fi
+
+close general
