@@ -17,6 +17,12 @@ void json_add_string(struct text *text, const char *string);
 void json_add_number(struct text *text, double number);
 
 /*
+ * The same with at most ten significant digits: for what was worked out, where
+ * more would only be noise.
+ */
+void json_add_rounded(struct text *text, double number);
+
+/*
  * Appends the comma before a member or element unless it is the first of its
  * object or array, then "name": when `name` is not NULL.  *first is cleared.
  */

@@ -19,7 +19,7 @@ void answers_add_text(struct text *text, const char *name, const char *value, bo
 void answers_add_number(struct text *text, const char *name, double value, bool *first)
 {
 	json_add_name(text, name, first);
-	json_add_number(text, value);
+	json_add_rounded(text, value);
 }
 
 void answers_add_value(enum figure figure, const struct figure_value *value, struct text *text,

@@ -43,7 +43,7 @@ static void add_evidence_value(const struct evidence *evidence, struct text *tex
 	else if (word)
 		json_add_string(text, word);
 	else
-		json_add_number(text, evidence->value);
+		json_add_rounded(text, evidence->value);
 }
 
 static void add_evidence(const struct evidence *evidence, struct text *text)

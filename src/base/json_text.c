@@ -7,12 +7,28 @@
 
 #include <padside/number.h>
 
+/* How many bytes from the start can be written as they are. */
+static size_t count_plain(const char *string)
+{
+	size_t count = 0;
+
+	while (string[count] >= 0x20 && string[count] < 0x7f && string[count] != '"' &&
+	       string[count] != '\\')
+		count++;
+	return count;
+}
+
 void json_add_string(struct text *text, const char *string)
 {
 	unsigned character;
 
 	text_add_char(text, '"');
-	while ((character = text_next_character(&string)) != 0) {
+	for (;;) {
+		size_t plain = count_plain(string);
+		text_add_bytes(text, string, plain);
+		string += plain;
+		if ((character = text_next_character(&string)) == 0)
+			break;
 		if (character == '"' || character == '\\')
 			text_add_format(text, "\\%c", (int)character);
 		else if (character == '\n')
@@ -37,6 +53,14 @@ void json_add_number(struct text *text, double number)
 	}
 	number_format_exact(number, digits, sizeof digits);
 	text_add(text, digits);
+}
+
+void json_add_rounded(struct text *text, double number)
+{
+	if (isfinite(number))
+		text_add_format(text, "%.10g", number + 0.0);
+	else
+		text_add(text, "null");
 }
 
 void json_add_name(struct text *text, const char *name, bool *first)

@@ -14,6 +14,9 @@ static const double line_hertz = 60;
 /* LRA as a multiple of RLA when the nameplate has none: common practice, 5 to 6. */
 static const double lra_over_rla = 5.5;
 
+/* Makers state winding resistances at 25 °C. */
+static const double rated_winding_f = 77;
+
 static bool is_three_phase(const struct inputs *inputs)
 {
 	return inputs->choices[READING_COMPRESSOR_MOTOR] == CHOICE_MOTOR_THREE_PHASE;
@@ -79,6 +82,27 @@ enum status evaluate_VOLTAGE_UNBALANCE(const struct inputs *inputs, double *valu
 	                                    inputs->numbers[READING_LINE_VOLTAGE_CA], value);
 }
 
+enum status evaluate_UNBALANCE_DERATING(const struct inputs *inputs, double *value)
+{
+	double unbalance;
+	enum status status = evaluate_VOLTAGE_UNBALANCE(inputs, &unbalance);
+
+	if (status == STATUS_OK)
+		status = electrical_unbalance_derating(unbalance, value);
+	*value *= 100;
+	return status;
+}
+
+enum status evaluate_CIRCUIT_AMPACITY_NEEDED(const struct inputs *inputs, double *value)
+{
+	struct circuit circuit;
+	enum status status = electrical_circuit(inputs->numbers[READING_COMPRESSOR_RLA],
+	                                        inputs->numbers[READING_FAN_MOTOR_FLA], &circuit);
+
+	*value = circuit.ampacity;
+	return status;
+}
+
 enum status evaluate_STARTING_SAG(const struct inputs *inputs, double *value)
 {
 	return electrical_starting_sag(line_volts(inputs), inputs->numbers[READING_LINE_VOLTAGE_STARTING],
@@ -131,6 +155,18 @@ enum status evaluate_START_RUN_RATIO(const struct inputs *inputs, double *value)
 		return STATUS_NOT_APPLICABLE;
 	return electrical_start_run_ratio(inputs->numbers[READING_COMMON_START_RESISTANCE],
 	                                  inputs->numbers[READING_COMMON_RUN_RESISTANCE], value);
+}
+
+enum status evaluate_RUN_WINDING_CORRECTED(const struct inputs *inputs, double *value)
+{
+	return electrical_resistance_at(inputs->numbers[READING_COMMON_RUN_RESISTANCE],
+	                                inputs->numbers[READING_WINDING_TEMP], rated_winding_f, value);
+}
+
+enum status evaluate_START_WINDING_CORRECTED(const struct inputs *inputs, double *value)
+{
+	return electrical_resistance_at(inputs->numbers[READING_COMMON_START_RESISTANCE],
+	                                inputs->numbers[READING_WINDING_TEMP], rated_winding_f, value);
 }
 
 static enum status identify(const struct inputs *inputs, struct terminals *terminals)

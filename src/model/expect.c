@@ -9,6 +9,7 @@
 #include <math.h>
 
 #include <padside/coil.h>
+#include <padside/electrical.h>
 
 /* What a rule looks at. */
 struct view {
@@ -112,23 +113,13 @@ static struct expectation expect_capacitor(const struct view *view)
 	return between(-tolerance, tolerance, "tolerance on the can");
 }
 
-static struct expectation expect_loaded_capacitance(const struct view *view)
-{
-	double rated = number_or(view, READING_COMPRESSOR_CAPACITOR_RATED, NAN);
-	double tolerance = number_or(view, READING_CAPACITOR_TOLERANCE, 6) / 100;
-
-	if (isnan(rated))
-		return unknown();
-	return between(rated * (1 - tolerance), rated * (1 + tolerance), "rating and its tolerance");
-}
-
 static struct expectation expect_winding_sum(const struct view *view)
 {
 	double sum = number_or(view, READING_START_RUN_RESISTANCE, NAN);
+	double allowed;
 
-	if (isnan(sum))
+	if (electrical_winding_sum_allowed(sum, &allowed) != STATUS_OK)
 		return unknown();
-	double allowed = 0.02 * sum + 0.2;
 	return between(-allowed, allowed, "2 % + 0.2 Ω, common practice");
 }
 
@@ -139,6 +130,39 @@ static struct expectation expect_airflow(const struct view *view)
 	if (isnan(tons))
 		return unknown();
 	return between(350 * tons, 450 * tons, "350 to 450 cfm/ton, common practice");
+}
+
+/* A rating and a share of it to both sides. */
+static struct expectation around_rated(const struct view *view, enum reading rated, double share,
+                                       const char *source)
+{
+	double number = number_or(view, rated, NAN);
+
+	return isnan(number) ? unknown() : between(number * (1 - share), number * (1 + share), source);
+}
+
+static struct expectation expect_loaded_capacitance(const struct view *view)
+{
+	return around_rated(view, READING_COMPRESSOR_CAPACITOR_RATED,
+	                    number_or(view, READING_CAPACITOR_TOLERANCE, 6) / 100,
+	                    "rating and its tolerance");
+}
+
+static struct expectation expect_run_winding(const struct view *view)
+{
+	return around_rated(view, READING_RUN_WINDING_RATED, 0.1, "maker's ±10 %, common practice");
+}
+
+static struct expectation expect_start_winding(const struct view *view)
+{
+	return around_rated(view, READING_START_WINDING_RATED, 0.1, "maker's ±10 %, common practice");
+}
+
+static struct expectation expect_ampacity(const struct view *view)
+{
+	double nameplate = number_or(view, READING_MIN_CIRCUIT_AMPACITY, NAN);
+
+	return isnan(nameplate) ? unknown() : between(0, nameplate * 1.02, "nameplate");
 }
 
 static const struct rule rules[FIGURE_COUNT] = {
@@ -157,12 +181,16 @@ static const struct rule rules[FIGURE_COUNT] = {
 	[FIGURE_CAPACITANCE_UNDER_LOAD] = { .function = expect_loaded_capacitance },
 	[FIGURE_VOLTAGE_DEVIATION] = { .low = -10, .high = 10, .source = "NEMA MG 1" },
 	[FIGURE_VOLTAGE_UNBALANCE] = { .low = 0, .high = 1, .source = "NEMA MG 1-14.36" },
+	[FIGURE_UNBALANCE_DERATING] = { .low = 98, .high = 100, .source = "NEMA MG 1-14.36" },
+	[FIGURE_CIRCUIT_AMPACITY_NEEDED] = { .function = expect_ampacity },
 	[FIGURE_STARTING_SAG] = { .low = 0, .high = 12, .source = "common practice" },
 	[FIGURE_RLA_SHARE] = { .low = 45, .high = 100, .source = "50 to 90 % usual, common practice" },
 	[FIGURE_FAN_FLA_SHARE] = { .low = 40, .high = 110, .source = "common practice" },
 	[FIGURE_BLOWER_FLA_SHARE] = { .low = 40, .high = 110, .source = "common practice" },
 	[FIGURE_WINDING_SUM_ERROR] = { .function = expect_winding_sum },
 	[FIGURE_START_RUN_RATIO] = { .low = 3, .high = 6, .source = "usual; the maker's data wins" },
+	[FIGURE_RUN_WINDING_CORRECTED] = { .function = expect_run_winding },
+	[FIGURE_START_WINDING_CORRECTED] = { .function = expect_start_winding },
 	[FIGURE_INSULATION_GRADE] = { .low = 3, .high = 3, .source = "over 100 MΩ, common practice" },
 };
 

@@ -65,6 +65,15 @@ static const struct worked {
 	/* Definition of SEER: 3 x 12,000 x 1,000 / (14 x 1,000). */
 	{ FIGURE_SEASONAL_ENERGY, { { READING_NOMINAL_CAPACITY, "3" }, { READING_SEER, "14" } },
 	  2571.43, 0.01 },
+	/* NEMA MG 1-14.36, from memory: 0.98 at 2 %; 229.5, 220.5, 225 V are 2 % unbalanced. */
+	{ FIGURE_UNBALANCE_DERATING, { { READING_LINE_VOLTAGE_AB, "229.5" },
+	  { READING_LINE_VOLTAGE_BC, "220.5" }, { READING_LINE_VOLTAGE_CA, "225" } }, 98, 0.01 },
+	/* NEC 440.33: 1.25 x 14.1 + 1.3 A. */
+	{ FIGURE_CIRCUIT_AMPACITY_NEEDED, { { READING_COMPRESSOR_RLA, "14.1" },
+	  { READING_FAN_MOTOR_FLA, "1.3" } }, 18.925, 1e-9 },
+	/* Physics: copper, 1.20 ohm at 125 °F (51.67 °C) is 1.088 ohm at 25 °C. */
+	{ FIGURE_RUN_WINDING_CORRECTED, { { READING_COMMON_RUN_RESISTANCE, "1.2" },
+	  { READING_WINDING_TEMP, "125" } }, 1.0882, 0.0005 },
 	/* 5.5 RLA when the nameplate has no LRA: common practice. */
 	{ FIGURE_START_CURRENT_SHARE_OF_LRA, { { READING_STARTING_AMPS, "77" },
 	  { READING_COMPRESSOR_RLA, "14" } }, 100, 1e-9 },

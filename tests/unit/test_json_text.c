@@ -27,7 +27,9 @@ START_TEST(members_are_separated)
 	json_add_number(&text, 0.1);
 	json_add_name(&text, "b", &first);
 	json_add_number(&text, NAN);
-	ck_assert_str_eq(text_get(&text), "\"a\": 0.1, \"b\": null");
+	json_add_name(&text, "c", &first);
+	json_add_rounded(&text, 200.0 / 3);
+	ck_assert_str_eq(text_get(&text), "\"a\": 0.1, \"b\": null, \"c\": 66.66666667");
 	text_done(&text);
 }
 END_TEST
