@@ -14,33 +14,7 @@
 #include <padside/lines.h>
 #include <padside/text.h>
 
-/* One change that can be taken back. */
-struct change {
-	bool is_field;            /* a text, not a reading */
-	enum field field;         /* which text */
-	enum stage stage;         /* of the reading */
-	enum reading reading;     /* which reading */
-	struct value value;       /* the reading before */
-	char text[NOTE_SIZE];     /* the text before */
-};
-
-enum { MOST_CHANGES = 64 };
-
-struct session {
-	struct store *store;                       /* the book; not owned */
-	struct clock clock;                        /* where the time comes from */
-	enum unit_system units;                    /* typed and shown */
-	bool is_open;                              /* `call` holds an open call */
-	struct call call;                          /* as the book has it */
-	struct figure_set figures[STAGE_COUNT];    /* of its readings */
-	struct diagnosis diagnoses[STAGE_COUNT];   /* of its readings */
-	struct change changes[MOST_CHANGES];       /* newest last, a ring */
-	size_t change_first, change_count;         /* where it starts, how many */
-	struct watch_item *items;                  /* open items of earlier calls; owned */
-	size_t item_count;                         /* of them */
-	char found_line[LINE_SIZE];                /* as last saved with the call */
-	char done_line[LINE_SIZE];                 /* likewise */
-};
+#include "app/session_parts.h"
 
 struct field_row {
 	struct field_info info; /* for front ends */
@@ -107,7 +81,7 @@ wall_time session_now(const struct session *session)
  * Keeps the two lines for lists.  They can be worked out again at any time, so
  * that a failure here takes nothing from what was kept.
  */
-static void keep_lines(struct session *session)
+void session_keep_lines(struct session *session)
 {
 	char found[LINE_SIZE], done[LINE_SIZE];
 	struct error ignored;
@@ -129,7 +103,7 @@ static void work_out(struct session *session)
 		diagnose(&session->call.visit, (enum stage)stage, &session->figures[stage],
 		         &session->diagnoses[stage]);
 	}
-	keep_lines(session);
+	session_keep_lines(session);
 }
 
 const struct figure_set *session_figures(const struct session *session, enum stage stage)
@@ -278,7 +252,7 @@ enum status session_close_call(struct session *session, bool closed, struct erro
 
 /* ---- Undo ---- */
 
-static struct change *push_change(struct session *session)
+struct change *session_push_change(struct session *session)
 {
 	if (session->change_count == MOST_CHANGES) {
 		session->change_first = (session->change_first + 1) % MOST_CHANGES;
@@ -338,9 +312,9 @@ enum status session_type_field(struct session *session, enum field field, const 
 	enum status status = keep_field(session, field, clean, error);
 	if (status != STATUS_OK)
 		return status;
-	struct change *change = push_change(session);
-	*change = (struct change){ .is_field = true, .field = field };
-	text_copy(change->text, sizeof change->text, before);
+	struct change *change = session_push_change(session);
+	*change = (struct change){ .kind = CHANGE_FIELD, .field = field };
+	text_copy(change->before.text, sizeof change->before.text, before);
 	return STATUS_OK;
 }
 
@@ -401,164 +375,12 @@ enum status session_type(struct session *session, enum stage stage, enum reading
 	if (status == STATUS_OK)
 		status = keep_value(session, stage, reading, &value, error);
 	if (status == STATUS_OK)
-		*push_change(session) = (struct change){ .stage = stage, .reading = reading, .value = before };
+		*session_push_change(session) = (struct change){
+			.kind = CHANGE_READING, .stage = stage, .reading = reading, .before.value = before };
 	return status;
 }
 
-enum status session_undo(struct session *session, char *what, size_t size, struct error *error)
-{
-	if (session->change_count == 0)
-		return error_set(error, STATUS_NOT_FOUND, "there is nothing to take back on this call");
-	size_t at = (session->change_first + session->change_count - 1) % MOST_CHANGES;
-	const struct change *change = &session->changes[at];
-	enum status status;
-
-	if (change->is_field) {
-		status = keep_field(session, change->field, change->text, error);
-		snprintf(what, size, "%s", fields[change->field].info.label);
-	} else {
-		status = keep_value(session, change->stage, change->reading, &change->value, error);
-		snprintf(what, size, "%s", reading_info(change->reading)->label);
-	}
-	if (status == STATUS_OK)
-		session->change_count--;
-	return status;
-}
-
-/* ---- Lists ---- */
-
-/*
- * Where the element with that uid stands in a list of elements that begin
- * with their uid: its index, or `count` when it is new.  Gives a new one its uid.
- */
-static size_t place_of(struct uid *uid, const void *list, size_t count, size_t size)
-{
-	size_t at = 0;
-
-	if (uid_is_none(uid))
-		*uid = uid_new();
-	while (at < count && strcmp(((const struct uid *)list)->text, uid->text) != 0) {
-		list = (const char *)list + size;
-		at++;
-	}
-	return at;
-}
-
-static enum status report_no_memory(struct error *error)
-{
-	return error_set(error, STATUS_NO_MEMORY, "it is kept in the book, but there is no memory left "
-	                 "to show it; close other programs and open the call again");
-}
-
-enum status session_put_charge(struct session *session, const struct charge_entry *element,
-                               struct error *error)
-{
-	struct call *call = &session->call;
-	struct charge_entry kept = *element;
-	size_t at = place_of(&kept.uid, call->charge, call->charge_count, sizeof kept);
-	enum status status = store_charge_put(session->store, &call->uid, &kept, error);
-
-	if (status != STATUS_OK)
-		return status;
-	if (at == call->charge_count && !call_add_charge(call))
-		return report_no_memory(error);
-	call->charge[at] = kept;
-	keep_lines(session);
-	return STATUS_OK;
-}
-
-enum status session_put_work(struct session *session, const struct work_line *element,
-                               struct error *error)
-{
-	struct call *call = &session->call;
-	struct work_line kept = *element;
-	size_t at = place_of(&kept.uid, call->work, call->work_count, sizeof kept);
-	enum status status = store_work_put(session->store, &call->uid, &kept, error);
-
-	if (status != STATUS_OK)
-		return status;
-	if (at == call->work_count && !call_add_work(call))
-		return report_no_memory(error);
-	call->work[at] = kept;
-	keep_lines(session);
-	return STATUS_OK;
-}
-
-enum status session_put_offer(struct session *session, const struct offer *element,
-                               struct error *error)
-{
-	struct call *call = &session->call;
-	struct offer kept = *element;
-	size_t at = place_of(&kept.uid, call->offers, call->offer_count, sizeof kept);
-	enum status status = store_offer_put(session->store, &call->uid, &kept, error);
-
-	if (status != STATUS_OK)
-		return status;
-	if (at == call->offer_count && !call_add_offer(call))
-		return report_no_memory(error);
-	call->offers[at] = kept;
-	keep_lines(session);
-	return STATUS_OK;
-}
-
-enum status session_put_watch(struct session *session, const struct watch_item *element,
-                               struct error *error)
-{
-	struct call *call = &session->call;
-	struct watch_item kept = *element;
-	size_t at = place_of(&kept.uid, call->watch, call->watch_count, sizeof kept);
-	enum status status = store_watch_put(session->store, &call->uid, &kept, error);
-
-	if (status != STATUS_OK)
-		return status;
-	if (at == call->watch_count && !call_add_watch(call))
-		return report_no_memory(error);
-	call->watch[at] = kept;
-	keep_lines(session);
-	return STATUS_OK;
-}
-
-enum status session_remove_charge(struct session *session, size_t index, struct error *error)
-{
-	enum status status = store_charge_remove(session->store, &session->call.charge[index].uid, error);
-
-	if (status == STATUS_OK)
-		call_remove_charge(&session->call, index);
-	keep_lines(session);
-	return status;
-}
-
-enum status session_remove_work(struct session *session, size_t index, struct error *error)
-{
-	enum status status = store_work_remove(session->store, &session->call.work[index].uid, error);
-
-	if (status == STATUS_OK)
-		call_remove_work(&session->call, index);
-	keep_lines(session);
-	return status;
-}
-
-enum status session_remove_offer(struct session *session, size_t index, struct error *error)
-{
-	enum status status = store_offer_remove(session->store, &session->call.offers[index].uid, error);
-
-	if (status == STATUS_OK)
-		call_remove_offer(&session->call, index);
-	keep_lines(session);
-	return status;
-}
-
-enum status session_remove_watch(struct session *session, size_t index, struct error *error)
-{
-	enum status status = store_watch_remove(session->store, &session->call.watch[index].uid, error);
-
-	if (status == STATUS_OK)
-		call_remove_watch(&session->call, index);
-	keep_lines(session);
-	return status;
-}
-
-enum status session_put_billing(struct session *session, const struct billing *billing,
+static enum status keep_billing(struct session *session, const struct billing *billing,
                                 struct error *error)
 {
 	struct billing before = session->call.billing;
@@ -567,6 +389,53 @@ enum status session_put_billing(struct session *session, const struct billing *b
 	enum status status = store_call_save_header(session->store, &session->call, error);
 	if (status != STATUS_OK)
 		session->call.billing = before;
+	return status;
+}
+
+static enum status undo(struct session *session, const struct change *change, char *what,
+                        size_t size, struct error *error)
+{
+	switch (change->kind) {
+	case CHANGE_FIELD:
+		snprintf(what, size, "%s", fields[change->field].info.label);
+		return keep_field(session, change->field, change->before.text, error);
+	case CHANGE_READING:
+		snprintf(what, size, "%s", reading_info(change->reading)->label);
+		return keep_value(session, change->stage, change->reading, &change->before.value, error);
+	case CHANGE_BILLING:
+		snprintf(what, size, "discount, taxes, deposit");
+		return keep_billing(session, &change->before.element.billing, error);
+	default:
+		return session_undo_list(session, change, what, size, error);
+	}
+}
+
+enum status session_undo(struct session *session, char *what, size_t size, struct error *error)
+{
+	if (session->change_count == 0)
+		return error_set(error, STATUS_NOT_FOUND, "there is nothing to take back on this call");
+	size_t at = (session->change_first + session->change_count - 1) % MOST_CHANGES;
+	/* Taking it back may rewrite the ring. */
+	const struct change change = session->changes[at];
+	enum status status = undo(session, &change, what, size, error);
+	if (status == STATUS_OK)
+		session->change_count--;
+	return status;
+}
+
+/* ---- Money and charge ---- */
+
+enum status session_put_billing(struct session *session, const struct billing *billing,
+                                struct error *error)
+{
+	struct billing before = session->call.billing;
+	enum status status = keep_billing(session, billing, error);
+
+	if (status == STATUS_OK) {
+		struct change *change = session_push_change(session);
+		*change = (struct change){ .kind = CHANGE_BILLING };
+		change->before.element.billing = before;
+	}
 	return status;
 }
 

@@ -159,6 +159,67 @@ START_TEST(lists_are_kept_and_changed_by_their_id)
 }
 END_TEST
 
+/* Offers, work lines and entries come back like readings do, also those taken out. */
+START_TEST(changes_of_lists_are_taken_back)
+{
+	struct offer offer = { .title = "new fan motor", .price_low = 38500, .decided_at = WALL_TIME_NONE };
+	const struct call *call = session_call(session);
+	char what[64];
+
+	ck_assert(session_put_offer(session, &offer, &error) == STATUS_OK);
+	offer = call->offers[0];
+	offer.price_low = 42000;
+	ck_assert(session_put_offer(session, &offer, &error) == STATUS_OK);
+	ck_assert(session_remove_offer(session, 0, &error) == STATUS_OK);
+	ck_assert_uint_eq(call->offer_count, 0);
+	ck_assert(session_undo(session, what, sizeof what, &error) == STATUS_OK);
+	ck_assert_str_eq(what, "a choice");
+	ck_assert_uint_eq(call->offer_count, 1);
+	ck_assert_int_eq(call->offers[0].price_low, 42000);
+	ck_assert(session_undo(session, what, sizeof what, &error) == STATUS_OK);
+	ck_assert_int_eq(call->offers[0].price_low, 38500);
+	struct uid uid = call->uid;
+	session_leave(session);
+	ck_assert(session_open(session, uid.text, &error) == STATUS_OK);
+	ck_assert_int_eq(session_call(session)->offers[0].price_low, 38500);
+	ck_assert(session_undo(session, what, sizeof what, &error) == STATUS_NOT_FOUND);
+}
+END_TEST
+
+START_TEST(an_addition_and_the_billing_are_taken_back)
+{
+	struct work_line line = { .description = "capacitor", .quantity = 1000, .unit_price = 3450 };
+	struct billing billing = session_call(session)->billing;
+	char what[64];
+
+	ck_assert(session_put_work(session, &line, &error) == STATUS_OK);
+	billing.deposit = 5000;
+	ck_assert(session_put_billing(session, &billing, &error) == STATUS_OK);
+	ck_assert(session_undo(session, what, sizeof what, &error) == STATUS_OK);
+	ck_assert_int_eq(session_call(session)->billing.deposit, 0);
+	ck_assert(session_undo(session, what, sizeof what, &error) == STATUS_OK);
+	ck_assert_uint_eq(session_call(session)->work_count, 0);
+	ck_assert(session_undo(session, what, sizeof what, &error) == STATUS_NOT_FOUND);
+}
+END_TEST
+
+/* The charge log is read in time order, in memory as after loading. */
+START_TEST(the_charge_log_stays_in_time_order)
+{
+	struct charge_entry entry = { .at = now, .added_oz = 1 };
+	static const int minutes[] = { 30, 10, 20 };
+
+	for (size_t i = 0; i < 3; i++) {
+		entry.uid = (struct uid){ .text = "" };
+		entry.at = now + 60 * minutes[i];
+		entry.added_oz = minutes[i];
+		ck_assert(session_put_charge(session, &entry, &error) == STATUS_OK);
+	}
+	for (size_t i = 0; i < 3; i++)
+		ck_assert_double_eq(session_call(session)->charge[i].added_oz, 10.0 * (double)(i + 1));
+}
+END_TEST
+
 Suite *session_suite(void)
 {
 	Suite *suite = suite_create("session");
@@ -173,6 +234,9 @@ Suite *session_suite(void)
 	tcase_add_test(tests, a_failed_capacitor_is_found_as_it_is_typed);
 	tcase_add_test(tests, the_next_call_on_a_system_knows_the_machine);
 	tcase_add_test(tests, lists_are_kept_and_changed_by_their_id);
+	tcase_add_test(tests, changes_of_lists_are_taken_back);
+	tcase_add_test(tests, an_addition_and_the_billing_are_taken_back);
+	tcase_add_test(tests, the_charge_log_stays_in_time_order);
 	suite_add_tcase(suite, tests);
 	return suite;
 }
