@@ -286,6 +286,21 @@ static void fill_to(struct pen *pen, size_t start, int column)
 	text_pad(pen->text, ' ', used < column ? column - used : 1);
 }
 
+/* What is expected, in its column; moved left, or below, where the paper ends before it does. */
+static void add_expected(struct pen *pen, size_t start, int column, const char *words)
+{
+	int columns = columns_of(pen, words);
+
+	if (column + columns > PAPER_COLUMNS)
+		column = PAPER_COLUMNS - columns;
+	if (columns_of(pen, text_get(pen->text) + start) >= column) {
+		end_line(pen);
+		start = pen->text->length;
+	}
+	fill_to(pen, start, column);
+	add(pen, words);
+}
+
 static void write_readings(struct pen *pen, const struct block *block)
 {
 	bool has[DOCUMENT_STAGES] = { document_has_stage(block, 0), document_has_stage(block, 1) };
@@ -309,10 +324,8 @@ static void write_readings(struct pen *pen, const struct block *block)
 				add(pen, document_stage_words[stage]);
 			column += stage_width;
 		}
-		if (expected) {
-			fill_to(pen, start, column);
-			add(pen, measure ? writer_expected(measure) : "expected");
-		}
+		if (expected)
+			add_expected(pen, start, column, measure ? writer_expected(measure) : "expected");
 		end_line(pen);
 	}
 }

@@ -1,5 +1,6 @@
 #!/bin/sh
 # padside figure: one calculation from words, from JSON lines, and the list.
+# shellcheck source=tests/cli/lib
 . "$(dirname "$0")/lib"
 
 # R-410A at 118 psig and R-22 at 68.5 psig both boil at 40 °F in the trade's

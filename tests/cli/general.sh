@@ -1,5 +1,6 @@
 #!/bin/sh
 # What holds for every command: help, version, wrong words, where the book lies.
+# shellcheck source=tests/cli/lib
 . "$(dirname "$0")/lib"
 
 run --version

@@ -1,5 +1,6 @@
 #!/bin/sh
 # padside record: calls from JSON, all of them or none.
+# shellcheck source=tests/cli/lib
 . "$(dirname "$0")/lib"
 
 record() { # JSON: through standard input

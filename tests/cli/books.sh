@@ -1,0 +1,118 @@
+#!/bin/sh
+# padside merge, backup, verify: whole books.
+# shellcheck source=tests/cli/lib
+. "$(dirname "$0")/lib"
+
+dump() { # BOOK: what is in it, in an order of its own
+	sqlite3 "$1" "SELECT uid, complaint, opened_at FROM call ORDER BY uid; SELECT count(*) FROM call_reading;
+		SELECT count(*) FROM work_line; SELECT count(*) FROM charge_entry; SELECT uid, name FROM customer ORDER BY uid"
+}
+
+said_something() {
+	[ -s "$out" ] || [ -s "$err" ]
+}
+
+truck=$scratch/truck.db
+office=$scratch/book.db
+head -n 12 demo/book.ndjson >"$scratch/mine"
+tail -n +9 demo/book.ndjson >"$scratch/theirs"
+run record "$scratch/mine"
+expect "the office's book" 0
+book=$truck
+run record "$scratch/theirs"
+expect "the truck's book" 0
+book=$office
+
+# ---- Merge ----
+
+run merge "$truck"
+expect "merge" 0 "calls"
+check "every call, those of both once" is "$(rows call)" "$(wc -l <demo/book.ndjson)"
+dump "$office" >"$scratch/once"
+run merge "$truck"
+expect "merge again" 0 "0 calls"
+dump "$office" >"$scratch/twice"
+check "merged twice is merged once" cmp -s "$scratch/once" "$scratch/twice"
+book=$truck
+run merge "$office"
+expect "and the other way" 0
+dump "$truck" >"$scratch/other"
+check "the same in both books" cmp -s "$scratch/once" "$scratch/other"
+book=$office
+run merge "$office"
+expect "a book merged into itself" 1 "this book itself"
+run merge "$scratch/none.db"
+expect "a book that is not there" 1 "none.db"
+check "a book that is not there is not made" [ ! -e "$scratch/none.db" ]
+echo "no book" >"$scratch/shopping"
+run merge "$scratch/shopping"
+expect "a file that is no book" 1 "shopping"
+dump "$office" >"$scratch/after"
+check "nothing changed by what failed" cmp -s "$scratch/once" "$scratch/after"
+
+# ---- Backup ----
+
+run backup "$scratch/copy.db"
+expect "backup" 0
+check "backup: its owner's only" is "$(stat -c %a "$scratch/copy.db")" 600
+dump "$scratch/copy.db" >"$scratch/copied"
+check "backup: the same" cmp -s "$scratch/once" "$scratch/copied"
+run backup "$scratch/copy.db"
+expect "backup onto a file that is there" 1 "copy.db"
+dump "$scratch/copy.db" >"$scratch/copied"
+check "backup onto a file that is there: untouched" cmp -s "$scratch/once" "$scratch/copied"
+run backup "$scratch/none/copy.db"
+expect "backup into a folder that is not there" 1
+
+# While another program has the book open in the middle of writing.
+mkfifo "$scratch/talk"
+sqlite3 "$office" <"$scratch/talk" >/dev/null 2>&1 &
+writer=$!
+exec 9>"$scratch/talk"
+echo "BEGIN IMMEDIATE; UPDATE customer SET name = 'half done'; SELECT 1;" >&9
+run backup "$scratch/open.db"
+expect "backup while the book is being written" 0
+exec 9>&-
+wait "$writer"
+dump "$scratch/open.db" >"$scratch/copied"
+check "backup while the book is being written: what was whole" cmp -s "$scratch/once" "$scratch/copied"
+book=$scratch/open.db
+run verify
+expect "the backup is a sound book" 0
+
+# ---- Verify ----
+
+book=$office
+run verify
+expect "a sound book" 0 "sound"
+cp "$office" "$scratch/bad.db"
+size=$(stat -c %s "$scratch/bad.db")
+dd if=/dev/zero of="$scratch/bad.db" bs=1024 seek=$((size / 2048)) count=32 conv=notrunc 2>/dev/null
+book=$scratch/bad.db
+run verify
+check "a damaged book: status 1" is "$status" 1
+check "a damaged book: says so" said_something
+cp "$office" "$scratch/cut.db"
+truncate -s $((size / 2)) "$scratch/cut.db"
+book=$scratch/cut.db
+run verify
+check "a book cut short: status 1" is "$status" 1
+check "a book cut short: says so" said_something
+cp "$office" "$scratch/orphan.db"
+sqlite3 "$scratch/orphan.db" "PRAGMA foreign_keys = off; DELETE FROM customer"
+book=$scratch/orphan.db
+run verify
+check "calls without their customers: status 1" is "$status" 1
+check "calls without their customers: says so" said_something
+
+# ---- A book that cannot be written, and one from a later version ----
+
+cp "$office" "$scratch/later.db"
+sqlite3 "$scratch/later.db" "PRAGMA user_version = 9999"
+book=$scratch/later.db
+run calls
+expect "a book from a later version" 1 "newer"
+run record "$scratch/mine"
+expect "a book from a later version is not written" 1
+
+close books
