@@ -15,7 +15,7 @@ const char *const page_style[] = {
 	"  font: 15px/1.45 system-ui, -apple-system, \"Segoe UI\", \"Liberation Sans\", sans-serif;\n"
 	"  font-variant-numeric: tabular-nums; print-color-adjust: exact;\n"
 	"  -webkit-print-color-adjust: exact; }\n",
-	"main { max-width: 52rem; margin: 1.5rem auto; padding: 2.2rem 2.6rem; background: #fff; }\n",
+	"main { max-width: 60rem; margin: 1.5rem auto; padding: 2.2rem 2.6rem; background: #fff; }\n",
 	"header { display: flex; flex-wrap: wrap; gap: 0 1.2em; align-items: baseline;\n"
 	"  padding-bottom: .5rem; border-bottom: 3px solid var(--accent); color: var(--soft); }\n",
 	"header p { margin: 0; }\n",
@@ -57,6 +57,7 @@ const char *const page_style[] = {
 	"  border-bottom: 1.5px solid var(--soft); }\n",
 	"thead th { vertical-align: bottom; }\n",
 	"tr { break-inside: avoid; }\n",
+	"td.brief { white-space: nowrap; }\n",
 	".n { text-align: right; white-space: nowrap; }\n",
 	"tfoot th, tfoot td { border-bottom: 0; }\n",
 	"tfoot tr:first-child > * { border-top: 1.5px solid var(--soft); }\n",
@@ -72,10 +73,10 @@ const char *const page_style[] = {
 	".rulers .n { padding-right: .5em; }\n",
 	".rulers .stage { padding-left: 2.2em; white-space: nowrap; }\n",
 	".rulers th { white-space: nowrap; vertical-align: middle; }\n",
-	".rulers small { display: block; white-space: normal; min-width: 12em; line-height: 1.15; }\n",
+	".rulers small { display: block; white-space: normal; min-width: 11em; line-height: 1.15; }\n",
 	".key { width: .9em; height: .9em; vertical-align: -.1em; }\n",
 	".drawn { width: 27%; }\n",
-	".ruler { display: block; width: 100%; max-width: 17rem; height: auto; }\n",
+	".ruler { display: block; width: 100%; min-width: 9rem; max-width: 17rem; height: auto; }\n",
 	".rule { fill: none; stroke: var(--soft); stroke-width: 1; }\n",
 	".stretch { fill: #a9bfc4; }\n",
 	".spread { stroke: var(--ink); stroke-width: 3; opacity: .45; }\n",
@@ -110,7 +111,7 @@ const char *const page_style[] = {
 	"  .finding { margin: 1mm 0; padding: .6mm 2.5mm .8mm; }\n"
 	"  .finding ul { columns: 2; }\n"
 	"  .caution { padding: .8mm 2.5mm; }\n"
-	"  .ruler { width: 42mm; }\n"
+	"  .ruler { width: 42mm; min-width: 0; }\n"
 	"  figure { display: flex; gap: 4mm; align-items: center; margin: 1mm 0; }\n"
 	"  .trend { flex: 0 0 40%; }\n"
 	"  section:has(> .readings) { columns: 2; }\n"

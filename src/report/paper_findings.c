@@ -110,7 +110,7 @@ static bool is_gone(const struct paper *paper, const struct finding *finding)
 {
 	const struct diagnosis *left = paper->input->diagnoses[STAGE_AS_LEFT];
 
-	if (!left || !is_measured_again(paper, finding))
+	if (!left || finding->probability < least_shown || !is_measured_again(paper, finding))
 		return false;
 	for (int i = 0; i < left->finding_count; i++)
 		if (left->findings[i].fault == finding->fault &&

@@ -201,6 +201,23 @@ static void write_readings(struct pen *pen, const struct block *block)
 	mark(pen, "\n");
 }
 
+/* A ruler as code; the bar at a plain one's ends would close the table's cell. */
+static void add_drawn(struct pen *pen, const struct band *band)
+{
+	struct text ruler;
+
+	text_init(&ruler);
+	band_draw(band, RULER_WIDTH, pen->plain, &ruler);
+	mark(pen, "`");
+	for (const char *at = text_get(&ruler); *at; at++) {
+		if (*at == '|')
+			mark(pen, "\\");
+		text_add_char(pen->text, *at);
+	}
+	mark(pen, "`");
+	text_done(&ruler);
+}
+
 static void add_ruler_row(struct pen *pen, const struct measure *measure, int stage)
 {
 	const struct measured *measured = &measure->stages[stage];
@@ -209,11 +226,10 @@ static void add_ruler_row(struct pen *pen, const struct measure *measure, int st
 	add(pen, measure->label);
 	text_add_format(pen->text, " | %s | ", document_stage_words[stage]);
 	add_value(pen, measure, stage);
-	mark(pen, measured->has_band ? " | `" : " | ");
+	mark(pen, " | ");
 	if (measured->has_band)
-		/* A plain ruler ends in "|", which a table would take for a border. */
-		band_draw(&measured->band, RULER_WIDTH, false, pen->text);
-	mark(pen, measured->has_band ? "` | " : " | ");
+		add_drawn(pen, &measured->band);
+	mark(pen, " | ");
 	add(pen, measured->expected);
 	mark(pen, " | ");
 	add(pen, measured->verdict);

@@ -65,15 +65,38 @@ END_TEST
 
 START_TEST(plain_papers_are_ascii)
 {
+	static const enum document_format formats[] = {
+		DOCUMENT_TEXT, DOCUMENT_MARKDOWN, DOCUMENT_CSV,
+	};
 	struct sample sample;
 	struct text text;
 
 	sample_init(&sample);
 	text_init(&text);
-	write_paper(&sample.input, PAPER_OFFICE, _i ? DOCUMENT_CSV : DOCUMENT_TEXT, true, &text);
+	write_paper(&sample.input, PAPER_OFFICE, formats[_i], true, &text);
 	for (size_t i = 0; i < text.length; i++)
 		ck_assert_msg((unsigned char)text.bytes[i] < 0x80, "at %.40s", text.bytes + i);
 	ck_assert_ptr_nonnull(strstr(text.bytes, "27.0"));
+	text_done(&text);
+	sample_done(&sample);
+}
+END_TEST
+
+/* 119 psig is 820.5 kPa (NIST SP 811: 1 psi = 6.894757 kPa), 88 °F is 31.1 °C. */
+START_TEST(papers_in_si_units)
+{
+	struct sample sample;
+	struct text text;
+
+	sample_init(&sample);
+	sample.input.units = UNITS_SI;
+	text_init(&text);
+	write_paper(&sample.input, _i ? PAPER_OFFICE : PAPER_CUSTOMER, DOCUMENT_CSV, false, &text);
+	ck_assert_ptr_nonnull(strstr(text.bytes, "suction pressure,as left,820,kPa"));
+	ck_assert_ptr_nonnull(strstr(text.bytes, "outdoor dry bulb,as left,31.1,°C"));
+	ck_assert_ptr_nonnull(strstr(text.bytes, "superheat,as found,11.7,K"));
+	ck_assert_ptr_null(strstr(text.bytes, ",°F,"));
+	ck_assert_ptr_null(strstr(text.bytes, " psig"));
 	text_done(&text);
 	sample_done(&sample);
 }
@@ -333,7 +356,8 @@ Suite *paper_suite(void)
 
 	tcase_add_loop_test(tests, golden_papers, 0, DOCUMENT_FORMAT_COUNT * PAPER_READER_COUNT);
 	tcase_add_loop_test(tests, text_is_80_columns_wide, 0, 8);
-	tcase_add_loop_test(tests, plain_papers_are_ascii, 0, 2);
+	tcase_add_loop_test(tests, plain_papers_are_ascii, 0, 3);
+	tcase_add_loop_test(tests, papers_in_si_units, 0, 2);
 	tcase_add_loop_test(tests, the_customer_reads_no_internal_things, 0, DOCUMENT_FORMAT_COUNT);
 	tcase_add_loop_test(tests, hostile_names_are_harmless_in_every_format, 0,
 	                    DOCUMENT_FORMAT_COUNT);
