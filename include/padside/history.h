@@ -78,8 +78,9 @@ double history_day_of(wall_time time);
 wall_time history_time_of(double day);
 
 struct history_visit {
-	wall_time opened_at;       /* when */
-	const struct visit *visit; /* its readings; borrowed */
+	wall_time opened_at;             /* when */
+	const struct visit *visit;       /* its readings; borrowed */
+	const struct figure_set *figures; /* STAGE_COUNT of them, worked out; NULL: when needed */
 };
 
 /*

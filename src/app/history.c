@@ -122,6 +122,18 @@ static void build_series(const struct history_visit *visits, enum unit_system un
 				visits, count, (enum reading)i, &history->series[history->series_count]);
 }
 
+/* The figures of every visit, oldest first; owned by the caller, NULL when memory ran out. */
+static struct figure_set *evaluate_visits(const struct history_visit *visits, size_t count)
+{
+	struct figure_set *sets = calloc(count ? count : 1, STAGE_COUNT * sizeof *sets);
+
+	for (size_t i = 0; sets && i < count; i++)
+		for (int stage = 0; stage < STAGE_COUNT; stage++)
+			figures_evaluate(visits[i].visit, (enum stage)stage,
+			                 &sets[i * STAGE_COUNT + (size_t)stage]);
+	return sets;
+}
+
 static enum status load_series(enum unit_system units, wall_time now, struct history *history,
                                struct error *error)
 {
@@ -133,10 +145,16 @@ static enum status load_series(enum unit_system units, wall_time now, struct his
 		visits[i] = (struct history_visit){ .opened_at = visit->opened_at,
 			.visit = &visit->visit };
 	}
+	struct figure_set *sets = evaluate_visits(visits, history->visit_count);
 	history->series = calloc(MOST_SERIES, sizeof *history->series);
-	if (!history->series)
+	if (!history->series || !sets) {
+		free(sets);
 		return out_of_memory(error);
+	}
+	for (size_t i = 0; i < history->visit_count; i++)
+		visits[i].figures = &sets[i * STAGE_COUNT];
 	build_series(visits, units, now, history);
+	free(sets);
 	/* Most machines have a few dozen series: give the rest back. */
 	size_t kept = history->series_count ? history->series_count : 1;
 	struct history_series *fitted = realloc(history->series, kept * sizeof *fitted);

@@ -37,22 +37,34 @@ struct measured {
 	double plus_minus; /* of the meters */
 };
 
-static struct measured measure_figure(const struct visit *visit, enum stage stage,
+static struct measured measure_figure(const struct history_visit *visit, enum stage stage,
                                       enum figure figure)
 {
-	struct figure_value value = figure_evaluate(visit, stage, figure);
+	struct figure_value value = visit->figures ? visit->figures[stage].values[figure] :
+	                            figure_evaluate(visit->visit, stage, figure);
 
 	return (struct measured){ .is_known = value.status == STATUS_OK, .value = value.value,
 		.plus_minus = value.plus_minus };
 }
 
-static struct measured measure(const struct visit *visit, enum stage stage,
+/* Nothing read as left: whatever the nameplate alone gives was said as found. */
+static bool is_empty(const struct visit *visit, enum stage stage)
+{
+	for (int i = READING_NONE + 1; i < READING_COUNT; i++)
+		if (reading_info((enum reading)i)->scope == SCOPE_CALL &&
+		    visit_has(visit, stage, (enum reading)i))
+			return false;
+	return true;
+}
+
+static struct measured measure(const struct history_visit *visit, enum stage stage,
                                const struct history_series *series, enum figure minus)
 {
 	struct measured result = { .is_known = false };
 
 	if (series->figure == FIGURE_NONE) {
-		result.is_known = visit_number(visit, stage, series->reading, &result.value) == STATUS_OK;
+		result.is_known = visit_number(visit->visit, stage, series->reading, &result.value) ==
+		                  STATUS_OK;
 		if (result.is_known)
 			result.plus_minus = reading_accuracy(series->reading, result.value);
 		return result;
@@ -73,8 +85,8 @@ static void add_points(const struct history_visit *visits, size_t count, enum fi
 	for (size_t i = 0; i < count; i++) {
 		const struct history_point *found = NULL;
 		for (int stage = 0; stage < STAGE_COUNT; stage++) {
-			struct measured m = measure(visits[i].visit, (enum stage)stage, series, minus);
-			if (!m.is_known)
+			struct measured m = measure(&visits[i], (enum stage)stage, series, minus);
+			if (!m.is_known || (found && is_empty(visits[i].visit, (enum stage)stage)))
 				continue;
 			struct history_point *point = &series->points[series->count++];
 			*point = (struct history_point){ .at = visits[i].opened_at, .stage = (enum stage)stage,
