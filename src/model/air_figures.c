@@ -125,19 +125,38 @@ static enum status air_to_heater(const struct inputs *inputs, struct moist_air *
 		? moist_air_from_relative_humidity(usual_room_f, usual_room_rh, psia, air) : status;
 }
 
-/* Airflow as measured, or from the heat rise. */
-static enum status find_airflow(const struct inputs *inputs, double *cfm)
+static enum status airflow_by_heat(const struct inputs *inputs, double *cfm)
 {
 	struct moist_air air;
+	enum status status = air_to_heater(inputs, &air);
 
+	return status != STATUS_OK ? status
+		: airflow_from_heat_rise(inputs_number_or(inputs, READING_HEAT_OUTPUT, NAN),
+		                         inputs_number_or(inputs, READING_HEAT_RISE, NAN), &air, cfm);
+}
+
+static enum status airflow_by_capacity(const struct inputs *inputs, double *cfm)
+{
+	struct moist_air entering, leaving;
+	enum status status = air_of_return(inputs, &entering);
+
+	if (status == STATUS_OK)
+		status = air_of_supply(inputs, &leaving);
+	return status != STATUS_OK ? status
+		: airflow_from_capacity(inputs->numbers[READING_MEASURED_CAPACITY], &entering, &leaving, cfm);
+}
+
+/* Airflow as measured, else from the heat rise, else from a capacity known otherwise. */
+static enum status find_airflow(const struct inputs *inputs, double *cfm)
+{
 	if (inputs_has(inputs, READING_AIRFLOW)) {
 		*cfm = inputs->numbers[READING_AIRFLOW];
 		return STATUS_OK;
 	}
-	enum status status = air_to_heater(inputs, &air);
-	return status != STATUS_OK ? status
-		: airflow_from_heat_rise(inputs_number_or(inputs, READING_HEAT_OUTPUT, NAN),
-		                         inputs_number_or(inputs, READING_HEAT_RISE, NAN), &air, cfm);
+	if (inputs_has(inputs, READING_HEAT_RISE) && inputs_has(inputs, READING_HEAT_OUTPUT))
+		return airflow_by_heat(inputs, cfm);
+	return inputs_has(inputs, READING_MEASURED_CAPACITY) ? airflow_by_capacity(inputs, cfm)
+	                                                     : STATUS_MISSING;
 }
 
 enum status evaluate_AIRFLOW_ESTIMATE(const struct inputs *inputs, double *value)
