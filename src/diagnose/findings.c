@@ -219,8 +219,9 @@ static bool find_in_parts(const struct clues *clues, const struct beliefs *belie
 	    (belief.probability < list_gain * belief.prior && belief.probability < act_from))
 		return false;
 	finding->probability = belief.probability;
-	finding->level = fault == FAULT_LOW_INDOOR_LOAD ? LEVEL_NOTE
-	                                                : level_of(belief.probability, belief.act, act_from);
+	/* Low load is a condition of the day: nothing to mend. */
+	finding->level = fault == FAULT_LOW_INDOOR_LOAD
+		? LEVEL_NOTE : level_of(belief.probability, belief.act, act_from);
 	add_part_evidence(clues, beliefs, &belief, finding);
 	return finding->evidence_count > 0;
 }

@@ -141,7 +141,7 @@ START_TEST(a_reading_not_taken_neither_helps_nor_hurts)
 
 	judge_circuit(&judged, ORIFICE, &given);
 	without = judged;
-	without.visit.values[STAGE_AS_FOUND][READING_SUPPLY_DB] = (struct value){ .state = VALUE_NOT_TAKEN };
+	without.visit.values[STAGE_AS_FOUND][READING_SUPPLY_DB].state = VALUE_NOT_TAKEN;
 	judge_more(&without, STAGE_AS_FOUND, "");
 	ck_assert_int_eq(judged_first(&without), FAULT_UNDERCHARGE);
 	ck_assert(isnan(judged_lean(&without, FAULT_UNDERCHARGE, FIGURE_TEMPERATURE_SPLIT, 0)));

@@ -177,7 +177,8 @@ START_TEST(winding_ratios_of_the_published_procedure)
 	ck_assert_double_gt(judged_lean(&low, FAULT_WINDING_SHORTED, FIGURE_START_RUN_RATIO, 0), 0.2);
 	ck_assert_double_gt(judged_lean(&high, FAULT_WINDING_SHORTED, FIGURE_START_RUN_RATIO, 0), 0.2);
 	/* The maker's own resistances say more than a rule of thumb. */
-	judge_more(&low, STAGE_AS_FOUND, "start_winding_rated=2.6, run_winding_rated=0.5, winding_temp=80");
+	judge_more(&low, STAGE_AS_FOUND, "start_winding_rated=2.6, run_winding_rated=0.5, "
+	           "winding_temp=80");
 	ck_assert_int_eq(judged_first(&low), FAULT_WINDING_SHORTED);
 }
 END_TEST

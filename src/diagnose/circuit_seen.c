@@ -1,0 +1,190 @@
+/*
+ * What was seen of a circuit: readings and figures in the measure in which
+ * they are compared, each with its instrument's error.
+ */
+#include "diagnose/circuit_parts.h"
+
+#include <math.h>
+#include <string.h>
+
+#include "diagnose/density.h"
+
+static void see(struct circuit *circuit, enum seen seen, double value, double plus_minus)
+{
+	if (isnan(value))
+		return;
+	circuit->value[seen] = value;
+	circuit->sd[seen] = fmax(density_sd(plus_minus), 1e-3);
+	circuit->taken[seen] = true;
+}
+
+static void see_figure(const struct view *view, struct circuit *circuit, enum seen seen,
+                       enum figure figure)
+{
+	see(circuit, seen, view_figure(view, figure), view->set->values[figure].plus_minus);
+}
+
+static void see_reading(const struct view *view, struct circuit *circuit, enum seen seen,
+                        enum reading reading)
+{
+	double value = view_number(view, reading);
+
+	if (!isnan(value))
+		see(circuit, seen, value, reading_accuracy(reading, value));
+}
+
+/* Logarithm of a share, with the instrument's error in the same measure. */
+static void see_share(struct circuit *circuit, enum seen seen, double share, double plus_minus)
+{
+	if (share > 0.02)
+		see(circuit, seen, 100 * log(share), 100 * plus_minus / share);
+}
+
+static void see_enthalpy(const struct view *view, struct circuit *circuit)
+{
+	const struct figure_value *in = &view->set->values[FIGURE_RETURN_ENTHALPY];
+	const struct figure_value *out = &view->set->values[FIGURE_SUPPLY_ENTHALPY];
+	double expected = circuit->healthy[0].enthalpy_drop;
+
+	if (in->status != STATUS_OK || out->status != STATUS_OK)
+		return;
+	see(circuit, SEEN_ENTHALPY, 100 * ((in->value - out->value) / expected - 1),
+	    100 * hypot(in->plus_minus, out->plus_minus) / expected);
+}
+
+/*
+ * What the instruments that were not used would be off by, so that the next
+ * check reckons with it.  Pressures as temperatures, common practice.
+ */
+static void set_usual_errors(struct circuit *circuit)
+{
+	static const double usual[SEEN_COUNT] = {
+		[SEEN_SUCTION] = 0.6, [SEEN_SUCTION_LINE] = 0.5, [SEEN_LIQUID] = 0.5,
+		[SEEN_LIQUID_LINE] = 0.5, [SEEN_DISCHARGE] = 1, [SEEN_SUPPLY] = 0.5, [SEEN_AMPS] = 1.5,
+		[SEEN_AIRFLOW] = 4, [SEEN_ENTHALPY] = 9, [SEEN_DRIER] = 0.4, [SEEN_OUTDOOR] = 0.5,
+		[SEEN_RETURN] = 0.5, [SEEN_WET_BULB] = 0.5,
+	};
+
+	memcpy(circuit->sd, usual, sizeof usual);
+}
+
+static void see_all(const struct view *view, struct circuit *circuit)
+{
+	double tons = view_number(view, READING_NOMINAL_CAPACITY);
+	const struct figure_value *amps = &view->set->values[FIGURE_RLA_SHARE];
+	const struct figure_value *air = &view->set->values[FIGURE_AIRFLOW_ESTIMATE];
+	bool inverter = view_choice(view, READING_COMPRESSOR_MOTOR) == CHOICE_MOTOR_INVERTER;
+
+	see_figure(view, circuit, SEEN_SUCTION, FIGURE_SUCTION_SATURATION_TEMP);
+	see_figure(view, circuit, SEEN_LIQUID, FIGURE_LIQUID_SATURATION_TEMP);
+	see_reading(view, circuit, SEEN_SUCTION_LINE, READING_SUCTION_LINE_TEMP);
+	see_reading(view, circuit, SEEN_LIQUID_LINE, READING_LIQUID_LINE_TEMP);
+	see_reading(view, circuit, SEEN_DISCHARGE, READING_DISCHARGE_LINE_TEMP);
+	see_reading(view, circuit, SEEN_SUPPLY, READING_SUPPLY_DB);
+	see_figure(view, circuit, SEEN_DRIER, FIGURE_DRIER_DROP);
+	if (amps->status == STATUS_OK && !inverter)
+		see_share(circuit, SEEN_AMPS, amps->value / 100, amps->plus_minus / 100);
+	if (air->status == STATUS_OK && tons > 0)
+		see_share(circuit, SEEN_AIRFLOW, air->value / (400 * tons), air->plus_minus / (400 * tons));
+	see_enthalpy(view, circuit);
+	for (int i = 0; i < CIRCUIT_SEEN; i++) {
+		circuit->row_of[i] = circuit->taken_count;
+		if (circuit->taken[i])
+			circuit->rows[circuit->taken_count++] = i;
+	}
+	for (int w = 0; w < 3; w++)
+		circuit->taken[SEEN_OUTDOOR + w] = circuit->weather.taken[w];
+}
+
+/* Whether readings were taken on a machine whose fan and compressor ran. */
+static bool circuit_ran(const struct view *view)
+{
+	enum choice fan = view_choice(view, READING_FAN_STATE);
+
+	return visit_circuit_ran(view->visit, view->stage) &&
+	       (fan == CHOICE_NONE || fan == CHOICE_MOTOR_STATE_RUNS ||
+	        view_choice(view, READING_COMPRESSOR_STATE) == CHOICE_COMPRESSOR_STATE_HUMS ||
+	        view_choice(view, READING_COMPRESSOR_STATE) == CHOICE_COMPRESSOR_STATE_SILENT);
+}
+
+/* The rules for a healthy machine stand in usual weather; beyond it they are less sure. */
+static double weather_doubt(const struct weather *weather)
+{
+	double beyond = fmax(0, 57 - weather->wet_bulb_f) + fmax(0, weather->wet_bulb_f - 74) +
+	                0.5 * fmax(0, 65 - weather->outdoor_f) +
+	                0.5 * fmax(0, weather->outdoor_f - 110);
+
+	return 1 + 0.05 * fmin(beyond, 20);
+}
+
+static void add_air_clue(struct circuit *circuit, enum figure figure, enum reading reading,
+                         double value, double plus_minus, double no, double yes)
+{
+	struct clue *clue = &circuit->air_clues.list[circuit->air_clues.count++];
+
+	*clue = (struct clue){
+		.figure = figure, .reading = reading, .value = value, .plus_minus = plus_minus,
+		.expected = NAN, .likelihood = { no, yes },
+	};
+}
+
+static void collect_air_clues(const struct view *view, struct circuit *circuit)
+{
+	static const struct {
+		enum reading reading;
+		enum choice choice;
+		double no, yes; /* share of calls without and with too little air */
+	} rows[] = {
+		{ READING_FILTER_CONDITION, CHOICE_FILTER_CLEAN, 0.62, 0.35 },
+		{ READING_FILTER_CONDITION, CHOICE_FILTER_LOADED, 0.35, 0.35 },
+		{ READING_FILTER_CONDITION, CHOICE_FILTER_BLOCKED, 0.03, 0.30 },
+		{ READING_BLOWER_STATE, CHOICE_MOTOR_STATE_RUNS, 0.998, 0.90 },
+		{ READING_BLOWER_STATE, CHOICE_MOTOR_STATE_HUMS, 0.0005, 0.04 },
+		{ READING_BLOWER_STATE, CHOICE_MOTOR_STATE_SILENT, 0.0015, 0.06 },
+	};
+	const struct figure_value *total = &view->set->values[FIGURE_TOTAL_EXTERNAL_STATIC];
+	double drop = view_number(view, READING_FILTER_DROP);
+
+	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++)
+		if (view_choice(view, rows[i].reading) == rows[i].choice)
+			add_air_clue(circuit, FIGURE_NONE, rows[i].reading, (double)rows[i].choice, 0,
+			             rows[i].no, rows[i].yes);
+	if (total->status == STATUS_OK) {
+		double usual = density_tailed(total->value, 0.5, 0.15);
+		add_air_clue(circuit, FIGURE_TOTAL_EXTERNAL_STATIC, READING_NONE, total->value,
+		             total->plus_minus, usual,
+		             0.5 * usual + 0.5 * density_tailed(total->value, 0.8, 0.2));
+	}
+	if (!isnan(drop)) {
+		double usual = density_tailed(drop, 0.14, 0.06);
+		add_air_clue(circuit, FIGURE_NONE, READING_FILTER_DROP, drop,
+		             reading_accuracy(READING_FILTER_DROP, drop), usual,
+		             0.6 * usual + 0.4 * density_tailed(drop, 0.4, 0.15));
+	}
+}
+
+void circuit_see(const struct view *view, struct circuit *circuit)
+{
+	enum choice metering = view_choice(view, READING_METERING);
+	double minutes = view_number(view, READING_RUNNING_MINUTES);
+	bool inverter = view_choice(view, READING_COMPRESSOR_MOTOR) == CHOICE_MOTOR_INVERTER;
+
+	memset(circuit, 0, sizeof *circuit);
+	circuit->ran = circuit_ran(view);
+	expected_weather(view, &circuit->weather);
+	for (int kind = 0; kind < 2; kind++) {
+		expected_machine(view, kind == 1, &circuit->machines[kind]);
+		expected_healthy(&circuit->machines[kind], &circuit->weather.value,
+		                 &circuit->healthy[kind]);
+	}
+	bool valve = metering == CHOICE_METERING_TXV || metering == CHOICE_METERING_EXV;
+	circuit->share[1] = metering == CHOICE_NONE ? 0.6 : valve ? 1 : 0;
+	circuit->share[0] = 1 - circuit->share[1];
+	/* 15 minutes of steady running before readings count (RA3.2). */
+	circuit->spread_scale = (minutes < 15 ? 1 + 0.06 * (15 - minutes) : 1) *
+	                        (inverter ? 1.5 : 1) * weather_doubt(&circuit->weather.value);
+	set_usual_errors(circuit);
+	if (circuit->ran)
+		see_all(view, circuit);
+	collect_air_clues(view, circuit);
+}
