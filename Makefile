@@ -5,6 +5,7 @@
 #   make sanitize     the tests under AddressSanitizer and UBSan
 #   make check-reference  the figures against the reference libraries, live
 #   make bench-saturation saturation lookups against the reference library's
+#   make bench-assess   microseconds that one assessment takes
 #   make bench-diagnose [SPLIT=test|tune]  score the diagnosis on labelled calls
 #   make bench-physics  the model behind those calls against the reference libraries
 #   make lint         what cppcheck and clang-tidy say (.cppcheck, .clang-tidy)
@@ -42,7 +43,7 @@ LIB_OBJECTS  := $(call object,$(LIBRARY)) $(BUILD)/schema.o
 TEST_OBJECTS := $(call object,$(TESTS) $(SUPPORT)) $(BUILD)/tests/runner.o
 
 .PHONY: all tests check check-reference sanitize lint man install bench-saturation \
-        bench-diagnose bench-physics clean
+        bench-assess bench-diagnose bench-physics clean
 .SECONDARY:
 
 all: $(BUILD)/padside
@@ -133,6 +134,12 @@ $(BUILD)/saturation: $(BUILD)/tests/bench/saturation/saturation.o $(BUILD)/libpa
 
 bench-saturation: $(BUILD)/saturation $(REFERENCE)/installed
 	$(PYTHON) -B tests/bench/saturation/compare.py $(BUILD)/saturation
+
+$(BUILD)/assess: $(BUILD)/tests/bench/assess/assess.o $(BUILD)/libpadside.a
+	$(CC) $(LDFLAGS) -o $@ $^ $(LIBS)
+
+bench-assess: $(BUILD)/assess
+	$(BUILD)/assess
 
 # Labelled calls are made once a split and seed; see tests/bench/diagnose/README.md.
 BENCH      := tests/bench/diagnose

@@ -118,11 +118,13 @@ static double log_likelihood(const struct circuit *circuit, const struct scene *
 	double mean[SEEN_COUNT], left[SEEN_COUNT], covariance[GAUSS_SIZE][GAUSS_SIZE];
 	int n = circuit->taken_count;
 
+	if (n == 0)
+		return 0;
 	circuit_explain(scene, hypothesis, circuit->rows, n, mean, covariance);
 	circuit_keep_shown(circuit, mean, covariance, hypothesis);
 	for (int i = 0; i < n; i++)
 		left[i] = circuit->value[circuit->rows[i]] - mean[circuit->rows[i]];
-	if (n == 0 || !gauss_split(n, covariance))
+	if (!gauss_split(n, covariance))
 		return 0;
 	gauss_solve(n, covariance, left);
 	return gauss_log_density(n, covariance, left, freedom);

@@ -220,16 +220,65 @@ static void multiply_clues(const struct clues *clues, double *weight)
 
 /* ---- Sums ---- */
 
-static void sum_motor(const struct motor *motor, enum feed feed, const double *weight,
-                      struct motor_sums *sums)
+/*
+ * States that make no difference to what a motor does are summed as one and
+ * parted again afterwards by their weights.
+ */
+static const struct {
+	enum state state, with;
+} merged[] = {
+	{ STATE_LEADS_AGEING, STATE_LEADS_SOUND },
+	{ STATE_CAPACITOR_DRIFTING, STATE_CAPACITOR_GOOD },
+	{ STATE_INSULATION_FALLING, STATE_INSULATION_GOOD },
+	{ STATE_INSULATION_WEAK, STATE_INSULATION_GOOD },
+	{ STATE_FAN_CAPACITOR_DRIFTING, STATE_FAN_CAPACITOR_GOOD },
+	{ STATE_FAN_MOTOR_CLIMBING, STATE_FAN_MOTOR_GOOD },
+};
+
+enum { MERGED = sizeof merged / sizeof *merged };
+
+static void merge(double *weight)
 {
-	int digits[MOST_PARTS] = { 0 }, first[MOST_PARTS], states[MOST_PARTS], i;
+	for (int i = 0; i < MERGED; i++) {
+		weight[merged[i].with] += weight[merged[i].state];
+		weight[merged[i].state] = 0;
+	}
+}
+
+/* `sums` of merged weights back to those of each state; `weight` is not merged. */
+static void part(const double *weight, const double *merged_weight, double *sums)
+{
+	for (int i = MERGED - 1; i >= 0; i--)
+		if (merged_weight[merged[i].with] > 0)
+			sums[merged[i].state] = sums[merged[i].with] * weight[merged[i].state] /
+			                        merged_weight[merged[i].with];
+	for (int i = 0; i < MERGED; i++)
+		sums[merged[i].with] -= sums[merged[i].state];
+}
+
+/* The states of a part that can be, by their numbers; returns how many. */
+static int list_possible(enum variable variable, const double *weight, int *numbers)
+{
+	int first = (int)variable_first(variable), count = 0;
+
+	for (int i = 0; i < variable_states(variable); i++)
+		if (weight[first + i] > 0)
+			numbers[count++] = i;
+	return count;
+}
+
+/* Sums over the combinations of merged states. */
+static void sum_combinations(const struct motor *motor, enum feed feed, const double *weight,
+                             struct motor_sums *sums)
+{
+	int numbers[MOST_PARTS][MOST_STATES], counts[MOST_PARTS], first[MOST_PARTS];
+	int at[MOST_PARTS] = { 0 }, digits[MOST_PARTS], i;
 	int shows = (int)variable_first(motor->shows);
 
-	memset(sums, 0, sizeof *sums);
 	for (i = 0; i < motor->count; i++) {
 		first[i] = (int)variable_first(motor->parts[i]);
-		states[i] = variable_states(motor->parts[i]);
+		counts[i] = list_possible(motor->parts[i], weight, numbers[i]);
+		digits[i] = numbers[i][0];
 	}
 	do {
 		int shown = shows + motor->condition(feed, digits);
@@ -240,9 +289,25 @@ static void sum_motor(const struct motor *motor, enum feed feed, const double *w
 		sums->weight[shown] += product;
 		for (i = 0; i < motor->count; i++)
 			sums->weight[first[i] + digits[i]] += product;
-		for (i = 0; i < motor->count && ++digits[i] == states[i]; i++)
-			digits[i] = 0;
+		for (i = 0; i < motor->count; i++) {
+			at[i] = at[i] + 1 == counts[i] ? 0 : at[i] + 1;
+			digits[i] = numbers[i][at[i]];
+			if (at[i] > 0)
+				break;
+		}
 	} while (i < motor->count);
+}
+
+static void sum_motor(const struct motor *motor, enum feed feed, const double *weight,
+                      struct motor_sums *sums)
+{
+	double together[STATE_COUNT];
+
+	memset(sums, 0, sizeof *sums);
+	memcpy(together, weight, sizeof together);
+	merge(together);
+	sum_combinations(motor, feed, together, sums);
+	part(weight, together, sums->weight);
 }
 
 static void add_scaled(const struct motor_sums *sums, double scale, double *posterior)
