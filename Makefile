@@ -8,7 +8,7 @@
 #   make bench-assess   microseconds that one assessment takes
 #   make bench-diagnose [SPLIT=test|tune]  score the diagnosis on labelled calls
 #   make bench-physics  the model behind those calls against the reference libraries
-#   make lint         what cppcheck and clang-tidy say (.cppcheck, .clang-tidy)
+#   make lint         what cppcheck, clang-tidy and shellcheck say (.cppcheck, .clang-tidy)
 #   make man          man/padside.1 anew, from the tables
 #   make install      PREFIX=/usr/local DESTDIR= [INSTALL_PROGRAM='install -s']
 #
@@ -108,6 +108,8 @@ sanitize:
 LINTED := $(SOURCES) man/manual.c
 
 lint: $(patsubst %.c,$(BUILD)/lint/%.ok,$(LINTED))
+	shellcheck -x -P . tests/all tests/run tests/packages tests/cli/*.sh demo/run .ci/run \
+	  man/completion.bash
 	cppcheck --quiet --std=c11 --enable=warning,performance,portability --error-exitcode=1 \
 	  --suppressions-list=.cppcheck $(filter -I% -D%,$(CPPFLAGS)) src man
 

@@ -1,6 +1,6 @@
 /*
  * Writes the manual page, padside.1, from the tables that drive the program:
- * commands and their options, readings, figures, faults, cautions.  What the
+ * commands and their options, keys, readings, figures, faults, cautions.  What the
  * tables say is said nowhere else, so that a new row reaches the manual by
  * `make man`, and a test tells when that was forgotten.
  *
@@ -16,6 +16,7 @@
 #include <padside/faults.h>
 
 #include "cli/commands.h"
+#include "tui/requests.h"
 
 enum { LINE_BYTES = 512 };
 
@@ -222,6 +223,50 @@ static void put_commands(FILE *global)
 	}
 }
 
+/* ---- Keys ---- */
+
+/* Where a key asks for something, as a heading, in the order of the page. */
+static const struct {
+	enum request_place place; /* of requests.def */
+	const char *words;        /* the heading */
+} places[] = {
+	{ PLACE_ANY, "Everywhere" },
+	{ PLACE_BOOK, "In the book" },
+	{ PLACE_CALL, "On a call" },
+	{ PLACE_SHEET, "On a sheet" },
+	{ PLACE_FINDINGS, "On the findings" },
+	{ PLACE_CHOICES, "On the choices" },
+	{ PLACE_WORK, "On the work done" },
+	{ PLACE_PAPER, "On the paper" },
+	{ PLACE_CUSTOMER, "On a customer's page" },
+	{ PLACE_HISTORY, "On the history" },
+};
+
+static void put_keys_of(enum request_place place, const char *words)
+{
+	bool begun = false;
+
+	for (int i = REQUEST_NONE + 1; i < REQUEST_COUNT; i++) {
+		const struct request_info *info = request_info((enum request)i);
+		if (info->place != place || !*info->key)
+			continue;
+		if (!begun)
+			put_heading(".SS", words);
+		begun = true;
+		char keys[LINE_BYTES];
+		snprintf(keys, sizeof keys, "%s%s%s", info->key, *info->other ? ", " : "", info->other);
+		put_tag(keys, "");
+		put_sentence(info->help);
+	}
+}
+
+static void put_keys(void)
+{
+	put_heading(".SH", "KEYS");
+	for (size_t i = 0; i < sizeof places / sizeof *places; i++)
+		put_keys_of(places[i].place, places[i].words);
+}
+
 /* ---- The catalogue ---- */
 
 /* "(psig)", "" without unit. */
@@ -368,6 +413,7 @@ int main(void)
 	put_commands(global);
 	put_heading(".SH", "OPTIONS OF EVERY COMMAND");
 	put_options(global, NULL);
+	put_keys();
 	put_readings();
 	put_figures();
 	put_faults();
