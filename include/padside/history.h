@@ -44,7 +44,7 @@ const struct series_info *series_info(enum series series);
 
 /* ---- A machine ---- */
 
-enum { HISTORY_MOST_VISITS = 64, HISTORY_SENTENCE_SIZE = 160 };
+enum { HISTORY_MOST_VISITS = 64, HISTORY_SENTENCE_SIZE = 200 };
 
 struct history_point {
 	wall_time at;      /* the day of the visit */

@@ -237,6 +237,23 @@ static void add_crossing(struct text *text, const struct history_series *series,
 		add_range(text, series, now);
 }
 
+/* How many visits speak, and since when if not since the first. */
+static void add_visits(struct text *text, const struct history_series *series)
+{
+	const struct history_point *restart = NULL;
+	char month[CLOCK_TEXT_SIZE];
+
+	for (size_t i = 0; i < series->count; i++)
+		if (series->points[i].restarts)
+			restart = &series->points[i];
+	bool is_one = series->drift.count == 1;
+	text_add_format(text, "; %zu visit%s", series->drift.count, is_one ? "" : "s");
+	if (!restart)
+		return;
+	clock_format_month(restart->at, month, sizeof month);
+	text_add_format(text, " since the work of %s", month);
+}
+
 static void write_sentence(const struct series_info *info, enum unit_system units, wall_time now,
                            struct history_series *series)
 {
@@ -250,7 +267,7 @@ static void write_sentence(const struct series_info *info, enum unit_system unit
 			add_crossing(&text, series, units, now);
 		break;
 	case DRIFT_TOO_FEW:
-		text_add(&text, "too few visits for a trend");
+		text_add(&text, "too few for a trend");
 		break;
 	case DRIFT_NOT_CLEAR:
 		text_add(&text, "no clear trend");
@@ -259,8 +276,7 @@ static void write_sentence(const struct series_info *info, enum unit_system unit
 		text_add(&text, "no trend that the meters could not explain");
 		break;
 	}
-	bool is_few = series->drift.claim == DRIFT_TOO_FEW;
-	text_add_format(&text, is_few ? " (%zu)" : "; %zu visits", series->drift.count);
+	add_visits(&text, series);
 	text_copy(series->sentence, sizeof series->sentence, text_get(&text));
 	text_done(&text);
 }

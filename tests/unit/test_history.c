@@ -124,7 +124,7 @@ START_TEST(two_visits_or_meters_claim_nothing)
 	add_capacitor(&book, "2023-05-10", "45");
 	add_capacitor(&book, "2024-05-12", "42");
 	follow(&book, SERIES_RUN_CAPACITOR, "2024-05-12", &series);
-	ck_assert_str_eq(series.sentence, "too few visits for a trend (2)");
+	ck_assert_str_eq(series.sentence, "too few for a trend; 2 visits");
 	ck_assert(!series.crossing.expected);
 	book.count = 1;
 	add_capacitor(&book, "2024-05-12", "44.6");
@@ -150,6 +150,8 @@ START_TEST(a_new_part_begins_a_new_trend)
 	ck_assert_int_eq(series.points[3].stage, STAGE_AS_LEFT);
 	ck_assert_uint_eq(series.drift.count, 2);
 	ck_assert_int_eq(series.drift.claim, DRIFT_TOO_FEW);
+	ck_assert_str_eq(series.sentence,
+	                 "too few for a trend; 2 visits since the work of May 2024");
 }
 END_TEST
 
