@@ -110,7 +110,8 @@ static bool is_gone(const struct paper *paper, const struct finding *finding)
 {
 	const struct diagnosis *left = paper->input->diagnoses[STAGE_AS_LEFT];
 
-	if (!left || finding->probability < least_shown || !is_measured_again(paper, finding))
+	if (!left || !paper_has_readings(paper, STAGE_AS_LEFT) ||
+	    finding->probability < least_shown || !is_measured_again(paper, finding))
 		return false;
 	for (int i = 0; i < left->finding_count; i++)
 		if (left->findings[i].fault == finding->fault &&
@@ -160,16 +161,6 @@ static int add_stage(const struct paper *paper, enum stage stage)
 	return shown;
 }
 
-static bool has_readings(const struct paper *paper, enum stage stage)
-{
-	for (int reading = 1; reading < READING_COUNT; reading++)
-		if (reading_info((enum reading)reading)->scope == SCOPE_CALL &&
-		    reading_info((enum reading)reading)->step != STEP_SAFETY &&
-		    visit_has(&paper->call->visit, stage, (enum reading)reading))
-			return true;
-	return false;
-}
-
 /* Whether the readings of a stage still ask for something to be done. */
 static bool asks_for_work(const struct diagnosis *diagnosis)
 {
@@ -184,7 +175,7 @@ static void add_after_the_work(const struct paper *paper)
 {
 	const struct diagnosis *left = paper->input->diagnoses[STAGE_AS_LEFT];
 
-	if (!left || !has_readings(paper, STAGE_AS_LEFT))
+	if (!left || !paper_has_readings(paper, STAGE_AS_LEFT))
 		return;
 	document_heading(paper->document, 3, "After the work");
 	if (!asks_for_work(left))
@@ -211,7 +202,7 @@ void paper_add_findings(const struct paper *paper)
 	int shown = add_stage(paper, STAGE_AS_FOUND);
 	if (shown == 0 && !*paper->call->summary)
 		document_paragraph(paper->document, TONE_PLAIN,
-			has_readings(paper, STAGE_AS_FOUND)
+			paper_has_readings(paper, STAGE_AS_FOUND)
 			? "The readings taken point to no fault."
 			: "No readings were taken on arrival.");
 	if (paper->for_office)
@@ -257,9 +248,18 @@ static const char *answer(const struct paper *paper, enum reading reading)
 	return "not recorded";
 }
 
-void paper_add_safety(const struct paper *paper)
+static bool is_any_recorded(const struct visit *visit)
 {
-	document_heading(paper->document, 2, "Made safe");
+	for (int reading = 1; reading < READING_COUNT; reading++)
+		if (reading_info((enum reading)reading)->step == STEP_SAFETY &&
+		    (visit_has(visit, STAGE_AS_FOUND, (enum reading)reading) ||
+		     visit_has(visit, STAGE_AS_LEFT, (enum reading)reading)))
+			return true;
+	return false;
+}
+
+static void add_answers(const struct paper *paper)
+{
 	document_pairs(paper->document);
 	for (int reading = 1; reading < READING_COUNT; reading++) {
 		const struct reading_info *info = reading_info((enum reading)reading);
@@ -267,6 +267,16 @@ void paper_add_safety(const struct paper *paper)
 		    visit_applies(&paper->call->visit, STAGE_AS_FOUND, (enum reading)reading))
 			document_pair(paper->document, info->label, answer(paper, (enum reading)reading));
 	}
+}
+
+void paper_add_safety(const struct paper *paper)
+{
+	document_heading(paper->document, 2, "Made safe");
+	if (is_any_recorded(&paper->call->visit))
+		add_answers(paper);
+	else
+		document_paragraph(paper->document, TONE_PLAIN,
+			"Lock-out and proving dead were not recorded on this call.");
 	if (paper->call->unsafe_at != WALL_TIME_NONE)
 		document_paragraph(paper->document, TONE_CAUTION,
 			document_format(paper->document,

@@ -25,6 +25,8 @@ const char *paper_capital(const struct paper *paper, const char *words);
 void paper_join(struct text *text, const char *mark, const char *piece);
 
 /* paper_readings.c */
+/* Whether anything was read in a stage, safety apart. */
+bool paper_has_readings(const struct paper *paper, enum stage stage);
 void paper_add_rulers(const struct paper *paper);
 void paper_add_readings(const struct paper *paper);
 void paper_add_nameplate(const struct paper *paper);

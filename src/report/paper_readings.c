@@ -115,6 +115,16 @@ static bool is_taken(const struct visit *visit, enum reading reading)
 	return visit_has(visit, STAGE_AS_FOUND, reading) || visit_has(visit, STAGE_AS_LEFT, reading);
 }
 
+bool paper_has_readings(const struct paper *paper, enum stage stage)
+{
+	for (int reading = 1; reading < READING_COUNT; reading++)
+		if (reading_info((enum reading)reading)->scope == SCOPE_CALL &&
+		    reading_info((enum reading)reading)->step != STEP_SAFETY &&
+		    visit_has(&paper->call->visit, stage, (enum reading)reading))
+			return true;
+	return false;
+}
+
 /* Whether a reading stands in the tables of its step. */
 static bool is_of_step(enum reading reading, enum step step)
 {
@@ -238,7 +248,7 @@ static bool is_evaluated(const struct paper *paper, enum stage stage, enum figur
 {
 	const struct figure_set *set = paper->input->figures[stage];
 
-	return set && set->values[figure].status == STATUS_OK;
+	return set && set->values[figure].status == STATUS_OK && paper_has_readings(paper, stage);
 }
 
 /*

@@ -350,8 +350,9 @@ static void add_totals(const struct paper *paper, const struct money_total *tota
 		                                 percent), bare(paper, total->tax[kind]));
 	}
 	add_total(paper, "Total", bare(paper, total->total));
-	if (total->deposit != 0)
-		add_total(paper, "Deposit, already paid", bare(paper, -total->deposit));
+	if (total->deposit == 0)
+		return;
+	add_total(paper, "Deposit, already paid", bare(paper, -total->deposit));
 	add_total(paper, total->balance < 0 ? "Balance in your favour" : "Balance to pay",
 	          bare(paper, total->balance < 0 ? -total->balance : total->balance));
 }

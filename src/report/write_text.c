@@ -170,11 +170,12 @@ static int longest_word(const struct pen *pen, const char *string)
 	return longest;
 }
 
-/* What a column would like to have and what it needs at least. */
+/* What a column would like to have, its header whole or wrapped, and what it needs at least. */
 static void measure_column(const struct pen *pen, const struct block *block, int column,
-                           int *wanted, int *least)
+                           bool whole_header, int *wanted, int *least)
 {
-	*wanted = *least = longest_word(pen, block->columns[column].header);
+	*least = longest_word(pen, block->columns[column].header);
+	*wanted = whole_header ? columns_of(pen, block->columns[column].header) : *least;
 	for (size_t row = 0; row < block->row_count; row++) {
 		int columns = columns_of(pen, block->rows[row].cells[column]);
 		int word = longest_word(pen, block->rows[row].cells[column]);
@@ -184,19 +185,30 @@ static void measure_column(const struct pen *pen, const struct block *block, int
 	*least = *least > WIDEST_WORD ? WIDEST_WORD : *least;
 }
 
-/* Widths of the columns so that a row fits the paper; the widest wraps first. */
+/* Measures all columns; returns the columns of the whole row. */
+static int measure_columns(const struct pen *pen, const struct block *block, bool whole_headers,
+                           int *wanted, int *least)
+{
+	int total = INDENT + GAP * (block->column_count - 1);
+
+	for (int i = 0; i < block->column_count; i++) {
+		measure_column(pen, block, i, whole_headers, &wanted[i], &least[i]);
+		total += wanted[i];
+	}
+	return total;
+}
+
+/* Widths of the columns so that a row fits the paper: headers wrap first, then the widest. */
 static void fit_columns(const struct pen *pen, const struct block *block, int *widths)
 {
-	int count = block->column_count, total = INDENT + GAP * (count - 1);
 	int least[DOCUMENT_MOST_COLUMNS];
 
-	for (int i = 0; i < count; i++) {
-		measure_column(pen, block, i, &widths[i], &least[i]);
-		total += widths[i];
-	}
-	for (; total > PAPER_COLUMNS; total--) {
+	if (measure_columns(pen, block, true, widths, least) <= PAPER_COLUMNS)
+		return;
+	for (int total = measure_columns(pen, block, false, widths, least); total > PAPER_COLUMNS;
+	     total--) {
 		int widest = -1;
-		for (int i = 0; i < count; i++)
+		for (int i = 0; i < block->column_count; i++)
 			if (widths[i] > least[i] && (widest < 0 || widths[i] > widths[widest]))
 				widest = i;
 		if (widest < 0)

@@ -233,6 +233,42 @@ START_TEST(too_much_money_is_said_not_shown)
 }
 END_TEST
 
+START_TEST(a_bill_without_deposit_ends_with_its_total)
+{
+	struct sample sample;
+	struct text text;
+
+	sample_init(&sample);
+	sample.call.billing.deposit = 0;
+	text_init(&text);
+	write_paper(&sample.input, PAPER_CUSTOMER, DOCUMENT_TEXT, false, &text);
+	ck_assert_ptr_nonnull(strstr(text.bytes, "400.80"));
+	ck_assert_ptr_null(strstr(text.bytes, "Balance"));
+	text_done(&text);
+	sample_done(&sample);
+}
+END_TEST
+
+/* Figures of the nameplate alone are no sign that anything was read after the work. */
+START_TEST(a_stage_without_readings_has_no_column)
+{
+	struct sample sample;
+	struct text text;
+
+	sample_init(&sample);
+	for (int reading = 1; reading < READING_COUNT; reading++)
+		if (reading_info((enum reading)reading)->scope == SCOPE_CALL)
+			sample.call.visit.values[STAGE_AS_LEFT][reading].state = VALUE_NOT_TAKEN;
+	text_init(&text);
+	write_paper(&sample.input, PAPER_OFFICE, DOCUMENT_CSV, false, &text);
+	ck_assert_ptr_null(strstr(text.bytes, ",as left,"));
+	ck_assert_ptr_nonnull(strstr(text.bytes, "needs doing"));
+	ck_assert_ptr_null(strstr(text.bytes, "After the work"));
+	text_done(&text);
+	sample_done(&sample);
+}
+END_TEST
+
 /* ---- HTML ---- */
 
 /* Counts how often `what` is in `text`. */
@@ -365,6 +401,8 @@ Suite *paper_suite(void)
 	                    DOCUMENT_FORMAT_COUNT * PAPER_READER_COUNT);
 	tcase_add_test(tests, unsafe_readings_and_flammable_gas_are_said);
 	tcase_add_test(tests, too_much_money_is_said_not_shown);
+	tcase_add_test(tests, a_bill_without_deposit_ends_with_its_total);
+	tcase_add_test(tests, a_stage_without_readings_has_no_column);
 	tcase_add_loop_test(tests, the_page_stands_alone_and_is_accessible, 0, 2);
 	tcase_add_test(tests, every_csv_line_has_the_same_fields);
 	tcase_add_test(tests, chances_and_dates_in_words);
