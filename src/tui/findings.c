@@ -1,6 +1,7 @@
 /*
  * Findings: what is wrong, most probable first, why, and what to measure next.
  */
+#include <math.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -99,7 +100,7 @@ static void draw_finding(struct canvas *canvas, struct area area, int row, unsig
 	canvas_put(canvas, area, row, 19, level_inks[finding->level] | attributes,
 	           level_key(finding->level));
 	canvas_put(canvas, area, row, 26, style, info->label);
-	if (finding->probability_before >= 0)
+	if (fabs(finding->probability_before - finding->probability) >= 0.01)
 		canvas_format(canvas, area, row, 64, INK_MARGIN | attributes, "was %.0f %%",
 		              100 * finding->probability_before);
 }

@@ -176,33 +176,107 @@ static int draw_figure(const struct session *session, struct canvas *canvas, str
 	return draw_gap(session, canvas, area, row, stage, figure);
 }
 
-/* Draws the figures of a step that look at `active`, or those that do not. */
-static int draw_figures(const struct session *session, struct canvas *canvas, struct area area,
-                        int row, enum step step, enum stage stage, enum reading active,
-                        bool with_active)
-{
-	const struct visit *visit = &session_call(session)->visit;
+/* ---- In which order ---- */
 
-	for (int i = FIGURE_NONE + 1; i < FIGURE_COUNT && row < area.rows; i++) {
-		const struct figure_info *info = figure_info((enum figure)i);
-		bool has_active = active != READING_NONE && looks_at(info, active) &&
-		                  reading_info(active)->scope == SCOPE_CALL;
-		bool here = step_of(info) == step || (has_active && is_begun(visit, stage, info));
-		if (here && has_active == with_active && is_begun(visit, stage, info))
-			row += draw_figure(session, canvas, area, row, stage, (enum figure)i);
-	}
-	return row;
+/* What the margin can show, the most telling first: lines are few at 24 rows. */
+enum rank {
+	RANK_ACTIVE,  /* of this step, and worked out from the field under the cursor */
+	RANK_OFF,     /* of this step, and not where it is expected */
+	RANK_WITHIN,  /* of this step, and where it is expected */
+	RANK_PLAIN,   /* of this step, nothing expected of it */
+	RANK_ELSEWHERE, /* of another step, worked out from the field under the cursor */
+	RANK_GAP,     /* begun, and something is missing */
+	RANK_NOT      /* not here */
+};
+
+/* One figure or reading that is shown. */
+struct entry {
+	enum figure figure;   /* FIGURE_NONE: a reading */
+	enum reading reading; /* READING_NONE: a figure */
+	enum rank rank;       /* lower stands higher */
+};
+
+enum { MOST_ENTRIES = FIGURE_COUNT + READING_COUNT };
+
+static enum rank rank_verdict(enum verdict verdict)
+{
+	return verdict == VERDICT_NONE ? RANK_PLAIN : verdict == VERDICT_GOOD ? RANK_WITHIN : RANK_OFF;
 }
 
-static int draw_readings(const struct session *session, struct canvas *canvas, struct area area,
-                         int row, enum step step, enum stage stage)
+static enum rank rank_figure(const struct session *session, enum figure figure, enum step step,
+                             enum stage stage, enum reading active)
+{
+	const struct visit *visit = &session_call(session)->visit;
+	const struct figure_info *info = figure_info(figure);
+	const struct figure_set *set = session_figures(session, stage);
+	const struct figure_value *value = &set->values[figure];
+	bool from_active = active != READING_NONE && reading_info(active)->scope == SCOPE_CALL &&
+	                   looks_at(info, active);
+	bool here = step_of(info) == step;
+
+	if (!is_begun(visit, stage, info) || (!here && !from_active))
+		return RANK_NOT;
+	if (value->status != STATUS_OK)
+		return here ? RANK_GAP : RANK_NOT;
+	if (!here)
+		return RANK_ELSEWHERE;
+	struct expectation expectation = figure_expect(visit, stage, set, figure);
+	return from_active ? RANK_ACTIVE
+		: rank_verdict(expectation_judge(&expectation, value->value, value->plus_minus));
+}
+
+static enum rank rank_reading(const struct session *session, enum reading reading, enum step step,
+                              enum stage stage, enum reading active)
+{
+	const struct visit *visit = &session_call(session)->visit;
+	struct expectation expectation = reading_expect(visit, stage, reading);
+	double number;
+
+	if (reading_info(reading)->step != step || !expectation.known ||
+	    visit_number(visit, stage, reading, &number) != STATUS_OK)
+		return RANK_NOT;
+	return reading == active ? RANK_ACTIVE
+		: rank_verdict(expectation_judge(&expectation, number, reading_accuracy(reading, number)));
+}
+
+static int gather_entries(const struct session *session, enum step step, enum stage stage,
+                          enum reading active, struct entry *entries)
+{
+	int count = 0;
+
+	for (int i = FIGURE_NONE + 1; i < FIGURE_COUNT; i++) {
+		enum rank rank = rank_figure(session, (enum figure)i, step, stage, active);
+		if (rank != RANK_NOT)
+			entries[count++] = (struct entry){ .figure = (enum figure)i, .rank = rank };
+	}
+	for (int i = READING_NONE + 1; i < READING_COUNT; i++) {
+		enum rank rank = rank_reading(session, (enum reading)i, step, stage, active);
+		if (rank != RANK_NOT)
+			entries[count++] = (struct entry){ .reading = (enum reading)i, .rank = rank };
+	}
+	return count;
+}
+
+static int draw_entry(const struct session *session, struct canvas *canvas, struct area area, int row,
+                      enum stage stage, const struct entry *entry)
 {
 	struct line line;
 
-	for (int i = READING_NONE + 1; i < READING_COUNT && row < area.rows; i++)
-		if (reading_info((enum reading)i)->step == step &&
-		    fill_reading(session, stage, (enum reading)i, &line))
-			row += draw_line(canvas, area, row, &line);
+	if (entry->reading == READING_NONE)
+		return draw_figure(session, canvas, area, row, stage, entry->figure);
+	return fill_reading(session, stage, entry->reading, &line) ? draw_line(canvas, area, row, &line) : 0;
+}
+
+static int draw_entries(const struct session *session, struct canvas *canvas, struct area area,
+                        int row, enum step step, enum stage stage, enum reading active)
+{
+	struct entry entries[MOST_ENTRIES];
+	int count = gather_entries(session, step, stage, active, entries);
+
+	for (int rank = RANK_ACTIVE; rank < RANK_NOT; rank++)
+		for (int i = 0; i < count && row < area.rows; i++)
+			if ((int)entries[i].rank == rank)
+				row += draw_entry(session, canvas, area, row, stage, &entries[i]);
 	return row;
 }
 
@@ -259,9 +333,7 @@ void margin_draw(const struct session *session, struct canvas *canvas, struct ar
 		row = draw_open_items(session, canvas, area, row);
 	if (step == STEP_SYSTEM)
 		row = draw_refrigerant(session, canvas, area, row);
-	row = draw_figures(session, canvas, area, row, step, stage, active, true);
-	row = draw_readings(session, canvas, area, row, step, stage);
-	row = draw_figures(session, canvas, area, row, step, stage, active, false);
+	row = draw_entries(session, canvas, area, row, step, stage, active);
 	if (step == STEP_REFRIGERANT)
 		row = draw_charging(session, canvas, area, row);
 	if (row == 0)
