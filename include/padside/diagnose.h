@@ -34,7 +34,7 @@ struct evidence {
 	bool has_expected;    /* `expected` is known */
 	double expected;      /* of a healthy machine in this weather */
 	double leans;         /* log10 of the likelihood ratio: + for the fault, - against it */
-	char words[96];       /* e.g. "21.0 ±1.4 °F where 8 is expected: for" */
+	char words[128];      /* "superheat 21.0 °F where 8.0 °F is expected: speaks for it" */
 };
 
 struct finding {

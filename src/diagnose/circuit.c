@@ -112,15 +112,14 @@ static void list_hypotheses(struct circuit *circuit, int kind, double scale)
 	               share * unknown_prior);
 }
 
-static double log_likelihood(const struct circuit *circuit, const struct scene *scene,
-                             struct hypothesis *hypothesis)
+static double log_likelihood(const struct circuit *circuit, struct hypothesis *hypothesis)
 {
 	double mean[SEEN_COUNT], left[SEEN_COUNT], covariance[GAUSS_SIZE][GAUSS_SIZE];
 	int n = circuit->taken_count;
 
 	if (n == 0)
 		return 0;
-	circuit_explain(scene, hypothesis, circuit->rows, n, mean, covariance);
+	circuit_explain(circuit, hypothesis, circuit->rows, n, mean, covariance);
 	circuit_keep_shown(circuit, mean, covariance, hypothesis);
 	for (int i = 0; i < n; i++)
 		left[i] = circuit->value[circuit->rows[i]] - mean[circuit->rows[i]];
@@ -142,16 +141,12 @@ static double air_log_ratio(const struct circuit *circuit)
 
 static void weigh(struct circuit *circuit)
 {
-	struct scene scenes[2];
 	double best = -INFINITY, sum = 0, air = air_log_ratio(circuit);
 
-	for (int kind = 0; kind < 2; kind++)
-		if (circuit->share[kind] > 0)
-			circuit_set_scene(circuit, kind, &scenes[kind]);
 	for (int i = 0; i < circuit->count; i++) {
 		struct hypothesis *hypothesis = &circuit->list[i];
 		double log_posterior = log(hypothesis->prior) +
-			log_likelihood(circuit, &scenes[hypothesis->kind], hypothesis);
+			log_likelihood(circuit, hypothesis);
 		if (hypothesis_has(hypothesis, FAULT_LOW_INDOOR_AIRFLOW))
 			log_posterior += air;
 		hypothesis->posterior = log_posterior;
@@ -193,9 +188,12 @@ static void add_up(struct circuit *circuit)
 void circuit_judge(const struct view *view, bool sound_again, struct circuit *circuit)
 {
 	circuit_see(view, circuit);
-	for (int kind = 0; kind < 2; kind++)
-		if (circuit->share[kind] > 0)
-			list_hypotheses(circuit, kind, sound_again ? 0.3 : 1);
+	for (int kind = 0; kind < 2; kind++) {
+		if (circuit->share[kind] <= 0)
+			continue;
+		circuit_set_scene(circuit, kind);
+		list_hypotheses(circuit, kind, sound_again ? 0.3 : 1);
+	}
 	weigh(circuit);
 	add_up(circuit);
 }

@@ -38,10 +38,17 @@ struct hypothesis {
 	double shown_sd[SHOWN_COUNT];       /* one standard deviation of it */
 };
 
+/* What one kind of machine brings to every explanation. */
+struct scene {
+	double by_weather[SEEN_COUNT][3]; /* how the readings move with the weather, one sd each */
+	double variance[MOVED_COUNT];     /* how machines differ */
+};
+
 struct circuit {
 	struct weather_known weather;  /* in which it was read */
 	struct machine machines[2];    /* as an orifice and as a valve machine */
 	struct healthy healthy[2];     /* what each would show, healthy */
+	struct scene scenes[2];        /* how widely each would show it */
 	double share[2];               /* probability of each, from the nameplate */
 	double spread_scale;           /* above 1 where readings were taken too early */
 	double value[SEEN_COUNT];      /* what was seen */

@@ -59,13 +59,13 @@ static int pick_leaders(const struct circuit *circuit, struct outlook *leaders)
 }
 
 /* Rows: what was taken first, then the `open` ones that were not. */
-static void look_ahead(const struct circuit *circuit, const struct scene *scene, const int *rows,
-                       int open, struct outlook *outlook)
+static void look_ahead(const struct circuit *circuit, const int *rows, int open,
+                       struct outlook *outlook)
 {
 	double mean[SEEN_COUNT], left[SEEN_COUNT], covariance[GAUSS_SIZE][GAUSS_SIZE];
 	int n = circuit->taken_count;
 
-	circuit_explain(scene, outlook->hypothesis, rows, n + open, mean, covariance);
+	circuit_explain(circuit, outlook->hypothesis, rows, n + open, mean, covariance);
 	for (int i = 0; i < n; i++)
 		left[i] = circuit->value[rows[i]] - mean[rows[i]];
 	bool split = n > 0 && gauss_split(n, covariance);
@@ -114,7 +114,6 @@ static double information(const struct outlook *outlooks, int count, int seen)
 void circuit_gains(const struct circuit *circuit, double *gains)
 {
 	struct outlook leaders[MOST_LEADERS];
-	struct scene scenes[2];
 	int rows[SEEN_COUNT], n = circuit->taken_count, open = 0;
 
 	memset(gains, 0, SEEN_COUNT * sizeof *gains);
@@ -124,12 +123,9 @@ void circuit_gains(const struct circuit *circuit, double *gains)
 	for (int i = 0; i < SEEN_COUNT; i++)
 		if (!circuit->taken[i])
 			rows[n + open++] = i;
-	for (int kind = 0; kind < 2; kind++)
-		if (circuit->share[kind] > 0)
-			circuit_set_scene(circuit, kind, &scenes[kind]);
 	int count = pick_leaders(circuit, leaders);
 	for (int i = 0; i < count; i++)
-		look_ahead(circuit, &scenes[leaders[i].hypothesis->kind], rows, open, &leaders[i]);
+		look_ahead(circuit, rows, open, &leaders[i]);
 	for (int i = n; i < n + open; i++)
 		gains[rows[i]] = information(leaders, count, rows[i]);
 }

@@ -131,46 +131,44 @@ static void move(enum fault fault, double severity, bool has_valve, double *move
 }
 
 
-void circuit_set_scene(const struct circuit *circuit, int kind, struct scene *scene)
+void circuit_set_scene(struct circuit *circuit, int kind)
 {
 	static const double nothing[MOVED_COUNT] = { 0 };
 	const struct weather *spread = &circuit->weather.spread;
 	const double steps[3] = { spread->outdoor_f, spread->return_f, spread->wet_bulb_f };
 	double base[SEEN_COUNT], shifted[SEEN_COUNT];
+	const struct machine *machine = &circuit->machines[kind];
+	struct scene *scene = &circuit->scenes[kind];
 
-	scene->circuit = circuit;
-	scene->machine = &circuit->machines[kind];
-	scene->healthy = &circuit->healthy[kind];
-	predict(scene->machine, scene->healthy, &circuit->weather.value, nothing, base, NULL);
+	predict(machine, &circuit->healthy[kind], &circuit->weather.value, nothing, base, NULL);
 	for (int w = 0; w < 3; w++) {
 		struct weather other = circuit->weather.value;
 		struct healthy healthy;
 		*(w == 0 ? &other.outdoor_f : w == 1 ? &other.return_f : &other.wet_bulb_f) += steps[w];
-		expected_healthy(scene->machine, &other, &healthy);
-		predict(scene->machine, &healthy, &other, nothing, shifted, NULL);
+		expected_healthy(machine, &other, &healthy);
+		predict(machine, &healthy, &other, nothing, shifted, NULL);
 		for (int i = 0; i < SEEN_COUNT; i++)
 			scene->by_weather[i][w] = shifted[i] - base[i];
 	}
 	for (int i = 0; i < MOVED_COUNT; i++)
 		scene->variance[i] = machine_spread[kind][i] * machine_spread[kind][i];
-	scene->variance[MOVED_CONDENSER] = scene->machine->condenser_spread_f *
-	                                   scene->machine->condenser_spread_f;
-	scene->variance[MOVED_SUBCOOLING] = scene->machine->subcooling_spread_f *
-	                                    scene->machine->subcooling_spread_f;
+	scene->variance[MOVED_CONDENSER] = pow(machine->condenser_spread_f, 2);
+	scene->variance[MOVED_SUBCOOLING] = pow(machine->subcooling_spread_f, 2);
 	/* How far a flooded machine is from showing superheat nobody charts. */
-	double flooded = 0.4 * fmax(-scene->healthy->superheat_f, 0);
+	double flooded = 0.4 * fmax(-circuit->healthy[kind].superheat_f, 0);
 	scene->variance[MOVED_SUPERHEAT] += flooded * flooded;
 	for (int i = 0; i < MOVED_COUNT; i++)
 		scene->variance[i] *= circuit->spread_scale * circuit->spread_scale;
 }
 
-void circuit_explain(const struct scene *scene, const struct hypothesis *hypothesis,
-                    const int *rows, int n, double *mean,
-                    double covariance[GAUSS_SIZE][GAUSS_SIZE])
+void circuit_explain(const struct circuit *circuit, const struct hypothesis *hypothesis,
+                     const int *rows, int n, double *mean,
+                     double covariance[GAUSS_SIZE][GAUSS_SIZE])
 {
 	enum { WAYS = MOVED_COUNT + 5 };
-	const struct circuit *circuit = scene->circuit;
-	bool has_valve = scene->machine->has_valve;
+	const struct machine *machine = &circuit->machines[hypothesis->kind];
+	const struct scene *scene = &circuit->scenes[hypothesis->kind];
+	bool has_valve = machine->has_valve;
 	double moved[MOVED_COUNT] = { 0 }, spread[MOVED_COUNT], ways[SEEN_COUNT][WAYS];
 	const struct movements *charge = movements_of(FAULT_UNDERCHARGE, has_valve);
 	const struct movements *airflow = movements_of(FAULT_LOW_INDOOR_AIRFLOW, has_valve);
@@ -187,7 +185,7 @@ void circuit_explain(const struct scene *scene, const struct hypothesis *hypothe
 	}
 	for (int k = 0; k < MOVED_COUNT; k++)
 		spread[k] = sqrt(spread[k]);
-	predict(scene->machine, scene->healthy, &circuit->weather.value, moved, mean, &slopes);
+	predict(machine, &circuit->healthy[hypothesis->kind], &circuit->weather.value, moved, mean, &slopes);
 
 	for (int r = 0; r < n; r++) {
 		int i = rows[r];

@@ -12,22 +12,14 @@ enum { CIRCUIT_SEEN = SEEN_OUTDOOR };
 /* Reads the machine, the weather and everything seen; `circuit` is emptied first. */
 void circuit_see(const struct view *view, struct circuit *circuit);
 
-/* What one kind of machine brings to every explanation. */
-struct scene {
-	const struct circuit *circuit;      /* readings and weather */
-	const struct machine *machine;      /* the machine */
-	const struct healthy *healthy;      /* what it would show */
-	double by_weather[SEEN_COUNT][3];   /* how the readings move with the weather, one sd each */
-	double variance[MOVED_COUNT];       /* how machines differ */
-};
-
-void circuit_set_scene(const struct circuit *circuit, int kind, struct scene *scene);
+/* Fills circuit->scenes[kind]. */
+void circuit_set_scene(struct circuit *circuit, int kind);
 
 /*
  * Mean and covariance of the `n` things in `rows` under one explanation; the
  * means of all are in `mean`, the lower half of the covariance by row.
  */
-void circuit_explain(const struct scene *scene, const struct hypothesis *hypothesis,
+void circuit_explain(const struct circuit *circuit, const struct hypothesis *hypothesis,
                      const int *rows, int n, double *mean,
                      double covariance[GAUSS_SIZE][GAUSS_SIZE]);
 

@@ -187,14 +187,16 @@ static void value_words(const struct evidence *evidence, double number, char *ou
 static void write_words(struct evidence *evidence)
 {
 	char value[40], expected[40];
+	const char *label = evidence->figure != FIGURE_NONE ? figure_info(evidence->figure)->label
+	                                                    : reading_info(evidence->reading)->label;
 
 	value_words(evidence, evidence->over_limit ? 0 : evidence->value, value, sizeof value);
 	if (evidence->has_expected && !isnan(evidence->expected)) {
 		value_words(evidence, evidence->expected, expected, sizeof expected);
-		snprintf(evidence->words, sizeof evidence->words, "%.24s where %.24s is expected: %s", value,
-		         expected, lean_words(evidence->leans));
+		snprintf(evidence->words, sizeof evidence->words, "%.30s %.22s where %.22s is expected: %s",
+		         label, value, expected, lean_words(evidence->leans));
 	} else {
-		snprintf(evidence->words, sizeof evidence->words, "%s: %s", value,
+		snprintf(evidence->words, sizeof evidence->words, "%.30s %s: %s", label, value,
 		         lean_words(evidence->leans));
 	}
 	text_trim_broken_utf8(evidence->words);
