@@ -170,7 +170,7 @@ enum { PAGE_MOST_VISITS = 200 };
 void customer_page_init(struct customer_page *page);
 void customer_page_done(struct customer_page *page);
 
-/* Everything of a customer's page; on failure it is empty. */
+/* Everything of a customer's page; of `customer` the uid is enough.  On failure it is empty. */
 enum status customer_page_load(struct store *store, const struct customer *customer,
                                struct customer_page *page, struct error *error);
 

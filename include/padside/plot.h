@@ -44,4 +44,10 @@ enum {
  */
 bool plot_draw(const struct plot *plot, struct text *text);
 
+/*
+ * The values at the bottom and at the top edge of the field, which is all
+ * rows but the last: for what is drawn beside it.  False as above.
+ */
+bool plot_find_scale(const struct plot *plot, double *bottom, double *top);
+
 #endif

@@ -143,7 +143,7 @@ void session_charging(const struct session *session, struct charging *charging);
 size_t session_open_items(const struct session *session);
 const struct watch_item *session_open_item(const struct session *session, size_t index);
 
-/* Closes one of them as dealt with. */
+/* Closes one of them as dealt with; session_undo() opens it again. */
 enum status session_close_item(struct session *session, size_t index, struct error *error);
 
 #endif

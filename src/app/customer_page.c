@@ -62,6 +62,15 @@ static enum status load_systems(struct store *store, struct customer_page *page,
 	return check_memory(status, &gather, error);
 }
 
+/* What the book says of the customer, as far as the caller left it out. */
+static void complete_customer(struct customer_page *page)
+{
+	if (!page->customer.name[0] && page->system_count > 0)
+		page->customer = page->systems[0].customer;
+	else if (!page->customer.name[0] && page->visit_count > 0)
+		text_copy(page->customer.name, sizeof page->customer.name, page->visits[0].customer);
+}
+
 static enum status load_visits(struct store *store, struct customer_page *page,
                                struct error *error)
 {
@@ -140,6 +149,8 @@ enum status customer_page_load(struct store *store, const struct customer *custo
 		status = load_declined(store, page, error);
 	if (status != STATUS_OK)
 		customer_page_done(page);
+	else
+		complete_customer(page);
 	return status;
 }
 

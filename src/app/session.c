@@ -163,6 +163,17 @@ enum progress session_progress(const struct session *session, enum step step)
 
 /* ---- The call ---- */
 
+static bool add_item(struct session *session, const struct watch_item *item)
+{
+	struct watch_item *list = realloc(session->items, (session->item_count + 1) * sizeof *list);
+
+	if (!list)
+		return false;
+	session->items = list;
+	list[session->item_count++] = *item;
+	return true;
+}
+
 static bool collect_item(const struct watch_item *item, const struct uid *call, void *context)
 {
 	struct session *session = context;
@@ -170,12 +181,7 @@ static bool collect_item(const struct watch_item *item, const struct uid *call, 
 	/* What was noted on this very call stands in its own list. */
 	if (strcmp(call->text, session->call.uid.text) == 0)
 		return true;
-	struct watch_item *list = realloc(session->items, (session->item_count + 1) * sizeof *list);
-	if (!list)
-		return false;
-	session->items = list;
-	list[session->item_count++] = *item;
-	return true;
+	return add_item(session, item);
 }
 
 /* Takes over a loaded call. */
@@ -392,6 +398,18 @@ static enum status keep_billing(struct session *session, const struct billing *b
 	return status;
 }
 
+/* Opens an item of an earlier call again; it stands last then. */
+static enum status reopen_item(struct session *session, const struct watch_item *item,
+                               struct error *error)
+{
+	enum status status = store_watch_close(session->store, &item->uid, WALL_TIME_NONE, error);
+
+	if (status == STATUS_OK && !add_item(session, item))
+		return error_set(error, STATUS_NO_MEMORY, "it is open again in the book, but there is no memory "
+		                 "left to show it; close other programs and open the call again");
+	return status;
+}
+
 static enum status undo(struct session *session, const struct change *change, char *what,
                         size_t size, struct error *error)
 {
@@ -405,6 +423,9 @@ static enum status undo(struct session *session, const struct change *change, ch
 	case CHANGE_BILLING:
 		snprintf(what, size, "discount, taxes, deposit");
 		return keep_billing(session, &change->before.element.billing, error);
+	case CHANGE_ITEM:
+		snprintf(what, size, "%s", change->before.element.watch.text);
+		return reopen_item(session, &change->before.element.watch, error);
 	default:
 		return session_undo_list(session, change, what, size, error);
 	}
@@ -463,6 +484,9 @@ enum status session_close_item(struct session *session, size_t index, struct err
 
 	if (status != STATUS_OK)
 		return status;
+	struct change *change = session_push_change(session);
+	*change = (struct change){ .kind = CHANGE_ITEM };
+	change->before.element.watch = *item;
 	memmove(item, item + 1, (session->item_count - index - 1) * sizeof *item);
 	session->item_count--;
 	return STATUS_OK;

@@ -21,7 +21,8 @@ enum change_kind {
 	CHANGE_READING, CHANGE_FIELD, CHANGE_BILLING,
 	CHANGE_LIST_PUT, /* an element was there and is another now */
 	CHANGE_LIST_ADD, /* an element came */
-	CHANGE_LIST_OUT  /* an element was taken out */
+	CHANGE_LIST_OUT, /* an element was taken out */
+	CHANGE_ITEM      /* a watch item of an earlier call was closed */
 };
 
 /* One change that can be taken back. */

@@ -88,7 +88,9 @@ static const struct stand_in stand_ins[] = {
 	{ 0x2550, "=" },    /* ═ */
 	{ 0x2574, "-" },    /* ╴ */
 	{ 0x2576, "-" },    /* ╶ */
+	{ 0x2580, "#" },    /* ▀ */
 	{ 0x2581, "_" },    /* ▁ */
+	{ 0x2584, "#" },    /* ▄ */
 	{ 0x2588, "#" },    /* █ */
 	{ 0x258c, "]" },    /* ▌: a heavy stretch ends in this cell */
 	{ 0x2590, "[" },    /* ▐: a heavy stretch begins in this cell */

@@ -290,15 +290,36 @@ static void add_dates(const struct raster *raster, struct text *text)
 	text_add_format(text, "%s\n", to);
 }
 
+/* The field's rows and scale; false when there is nothing to draw. */
+static bool begin(const struct plot *plot, struct raster *raster)
+{
+	memset(raster, 0, sizeof *raster);
+	if (!find_range(plot, raster))
+		return false;
+	raster->rows = hold(plot->rows, PLOT_ROWS_LEAST, PLOT_ROWS_MOST) - 1;
+	choose_scale(raster);
+	return true;
+}
+
+bool plot_find_scale(const struct plot *plot, double *bottom, double *top)
+{
+	struct raster raster;
+
+	if (!begin(plot, &raster))
+		return false;
+	/* Half a dot beyond the middles of the outermost ones. */
+	double half_dot = (raster.high - raster.low) / (4 * raster.rows - 1) / 2;
+	*bottom = raster.low - half_dot;
+	*top = raster.high + half_dot;
+	return true;
+}
+
 bool plot_draw(const struct plot *plot, struct text *text)
 {
 	struct raster raster;
 
-	memset(&raster, 0, sizeof raster);
-	if (!find_range(plot, &raster))
+	if (!begin(plot, &raster))
 		return false;
-	raster.rows = hold(plot->rows, PLOT_ROWS_LEAST, PLOT_ROWS_MOST) - 1;
-	choose_scale(&raster);
 	measure_labels(&raster);
 	int columns = hold(plot->columns, PLOT_COLUMNS_LEAST, PLOT_COLUMNS_MOST);
 	int name = 0;

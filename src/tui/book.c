@@ -65,30 +65,17 @@ static void enter(struct workbook *workbook, void *state)
 
 /* ---- Keys ---- */
 
-static void start_call(struct workbook *workbook)
-{
-	struct error error;
-
-	if (session_start(workbook_session(workbook), NULL, NULL, NULL, &error) != STATUS_OK)
-		workbook_refuse(workbook, &error);
-	else
-		workbook_go_step(workbook, STEP_CALL);
-}
-
 static void pick(struct workbook *workbook, struct book *book)
 {
-	struct error error;
 	int chosen = list_chosen(&book->list);
 
 	if (chosen < 0)
 		return;
 	if (book->by_customer) {
 		workbook_set_customer(workbook, &book->customers[chosen].customer.uid);
-	} else if (session_open(workbook_session(workbook), book->calls[chosen].uid.text, &error) !=
-	           STATUS_OK) {
-		workbook_refuse(workbook, &error);
+		workbook_go(workbook, SCREEN_CUSTOMER);
 	} else {
-		workbook_go_step(workbook, STEP_CALL);
+		workbook_open_call(workbook, &book->calls[chosen].uid);
 	}
 }
 
@@ -97,7 +84,7 @@ static bool press(struct workbook *workbook, void *state, struct key key)
 	struct book *book = state;
 
 	if (request_from_key(key, PLACE_BOOK, false) == REQUEST_BOOK_NEW) {
-		start_call(workbook);
+		workbook_start_call(workbook, NULL, NULL, NULL);
 		return true;
 	}
 	if (key.press == PRESS_TAB) {
@@ -132,8 +119,7 @@ static void draw_call(struct canvas *canvas, struct area area, int row, unsigned
 	clock_format_date(line->opened_at, date, sizeof date);
 	canvas_fill(canvas, area_rows(area, row, 1), style, ' ');
 	canvas_put(canvas, area, row, 1, style, date);
-	canvas_put(canvas, area, row, 13, open ? INK_WATCH | (style & ~(unsigned)STYLE_INK) : style,
-	           open ? "open" : "");
+	canvas_put(canvas, area, row, 13, style == INK_SELECTED ? style : INK_WATCH, open ? "open" : "");
 	canvas_put_padded(canvas, area, row, 19, 26, style, *line->customer ? line->customer : "no name yet");
 	canvas_put(canvas, area, row, 46, style, what);
 }

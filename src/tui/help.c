@@ -11,6 +11,20 @@ struct help {
 	struct pager pager; /* on it */
 };
 
+/* The order in which the page tells of the keys. */
+static const struct {
+	enum request_place place; /* where they are pressed */
+	const char *title;        /* above them */
+} places[] = {
+	{ PLACE_ANY, "Keys everywhere" },
+	{ PLACE_CALL, "On a call" },
+	{ PLACE_SHEET, "On a sheet of readings" },
+	{ PLACE_FINDINGS, "On the findings" },
+	{ PLACE_BOOK, "In the book" },
+	{ PLACE_CUSTOMER, "On a customer's page" },
+	{ PLACE_HISTORY, "On a machine's history" },
+};
+
 static void add_keys(struct text *text, enum request_place place)
 {
 	for (int i = REQUEST_NONE + 1; i < REQUEST_COUNT; i++) {
@@ -22,6 +36,17 @@ static void add_keys(struct text *text, enum request_place place)
 		text_pad(text, ' ', 20 - used);
 		text_add_format(text, "%s\n", info->help);
 	}
+}
+
+/* Where help was asked for comes first. */
+static void add_places(struct text *text, enum request_place here)
+{
+	for (int first = 1; first >= 0; first--)
+		for (size_t i = 0; i < sizeof places / sizeof *places; i++)
+			if ((places[i].place == here) == (first == 1)) {
+				text_add_format(text, "%s%s\n", text->length > 0 ? "\n" : "", places[i].title);
+				add_keys(text, places[i].place);
+			}
 }
 
 static void add_cautions(struct text *text, const struct visit *visit)
@@ -41,12 +66,7 @@ static void enter(struct workbook *workbook, void *state)
 	const struct call *call = session_call(workbook_session(workbook));
 
 	text_clear(&help->text);
-	text_add(&help->text, "Keys everywhere\n");
-	add_keys(&help->text, PLACE_ANY);
-	text_add(&help->text, "\nOn a call\n");
-	add_keys(&help->text, PLACE_CALL);
-	text_add(&help->text, "\nOn a sheet of readings\n");
-	add_keys(&help->text, PLACE_SHEET);
+	add_places(&help->text, workbook_place_before(workbook));
 	text_add(&help->text, "\nWhat may be typed\n"
 	         "  A number, with a unit behind it if you like: 118, 4.1 bar, 12 C, 230v, 7/8, 1-1/8.\n"
 	         "  OL on a resistance: over limit, an open circuit. The start of a word: fix, TXV, y, n.\n"

@@ -14,6 +14,7 @@
 #include <padside/refrigerant.h>
 #include <padside/text.h>
 
+#include "tui/requests.h"
 #include "tui/ruler.h"
 
 enum { WIDE_ROW = 70, LABEL_COLUMNS = 24, VALUE_COLUMNS = 18, RULER_COLUMNS = 15 };
@@ -285,13 +286,18 @@ static int draw_entries(const struct session *session, struct canvas *canvas, st
 static int draw_open_items(const struct session *session, struct canvas *canvas, struct area area,
                            int row)
 {
-	char date[CLOCK_TEXT_SIZE];
+	size_t count = session_open_items(session);
+	char date[CLOCK_TEXT_SIZE], words[LINE_SIZE + CLOCK_TEXT_SIZE + 20];
 
-	for (size_t i = 0; i < session_open_items(session) && row < area.rows; i++) {
+	for (size_t i = 0; i < count && row < area.rows; i++) {
 		const struct watch_item *item = session_open_item(session, i);
 		clock_format_date(item->noted_at, date, sizeof date);
-		canvas_format(canvas, area, row++, 1, INK_WATCH, "watch, since %s: %s", date, item->text);
+		snprintf(words, sizeof words, "watch, since %s: %s", date, item->text);
+		row += canvas_wrap(canvas, area, row, 1, INK_WATCH, words);
 	}
+	if (count > 0 && row < area.rows)
+		canvas_format(canvas, area, row++, 1, INK_FAINT, "%s: the one on top was dealt with",
+		              request_info(REQUEST_WATCH_DONE)->key);
 	return row;
 }
 

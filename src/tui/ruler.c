@@ -24,6 +24,37 @@ static unsigned part_ink(enum band_part part, enum band_verdict verdict)
 	return part == BAND_EXPECTED ? INK_EXPECTED : ruler_ink(verdict);
 }
 
+/* What a cell of a lying ruler looks like in a standing one. */
+static unsigned turn(unsigned character)
+{
+	static const unsigned turned[][2] = {
+		{ 0x2500, 0x2502 }, /* ─ │ */
+		{ 0x251c, 0x2534 }, /* ├ ┴ */
+		{ 0x2524, 0x252c }, /* ┤ ┬ */
+		{ 0x258c, 0x2584 }, /* ▌ ▄ */
+		{ 0x2590, 0x2580 }, /* ▐ ▀ */
+		{ 0x25c0, 0x25bc }, /* ◀ ▼ */
+		{ 0x25b6, 0x25b2 }, /* ▶ ▲ */
+	};
+
+	for (size_t i = 0; i < sizeof turned / sizeof *turned; i++)
+		if (turned[i][0] == character)
+			return turned[i][1];
+	return character;
+}
+
+void ruler_draw_upright(struct canvas *canvas, struct area area, int row, int column, int height,
+                        const struct band *band)
+{
+	struct band_cell cells[BAND_WIDTH_MOST];
+	enum band_verdict verdict = band_judge(band);
+
+	height = band_cells(band, height, cells);
+	for (int i = 0; i < height; i++)
+		canvas_fill(canvas, area_part(area, row + height - 1 - i, column, 1, 1),
+		            part_ink(cells[i].part, verdict), turn(cells[i].character));
+}
+
 int ruler_draw(struct canvas *canvas, struct area area, int row, int column, int width,
                const struct band *band)
 {

@@ -14,8 +14,12 @@ unsigned ruler_ink(enum band_verdict verdict);
 int ruler_draw(struct canvas *canvas, struct area area, int row, int column, int width,
                const struct band *band);
 
+/* The same standing upright, low at the bottom, in `height` rows of one column from `row` on. */
+void ruler_draw_upright(struct canvas *canvas, struct area area, int row, int column, int height,
+                        const struct band *band);
+
 /*
- * As above, followed by the words of band_add_words() with `decimals`, the
+ * As ruler_draw, followed by the words of band_add_words() with `decimals`, the
  * verdict in its ink.
  */
 int ruler_draw_with_words(struct canvas *canvas, struct area area, int row, int column,

@@ -25,7 +25,7 @@ struct workbook {
 	struct canvas *canvas;           /* owned */
 	void *states[SCREEN_COUNT];      /* what each screen remembers; owned */
 	enum screen_id screen;           /* in sight */
-	enum screen_id before;           /* where it was come to from */
+	enum screen_id before[SCREEN_COUNT]; /* where each was come to from */
 	enum step step;                  /* of the call */
 	enum stage stage;                /* whose column is written */
 	struct uid customer;             /* whose page */
@@ -40,6 +40,7 @@ struct workbook {
 static const struct screen *const screens[SCREEN_COUNT] = {
 	[SCREEN_BOOK] = &screen_book, [SCREEN_SHEET] = &screen_sheet,
 	[SCREEN_FINDINGS] = &screen_findings, [SCREEN_HELP] = &screen_help,
+	[SCREEN_CUSTOMER] = &screen_customer, [SCREEN_HISTORY] = &screen_history,
 };
 
 /* The screen that shows a step; the rest are sheets. */
@@ -69,7 +70,9 @@ struct workbook *workbook_new(struct session *session, int rows, int columns, bo
 		workbook_free(workbook);
 		return NULL;
 	}
-	workbook->screen = workbook->before = session_call(session) ? SCREEN_SHEET : SCREEN_BOOK;
+	workbook->screen = session_call(session) ? SCREEN_SHEET : SCREEN_BOOK;
+	for (int i = 0; i < SCREEN_COUNT; i++)
+		workbook->before[i] = workbook->screen;
 	if (screens[workbook->screen]->enter)
 		screens[workbook->screen]->enter(workbook, workbook->states[workbook->screen]);
 	return workbook;
@@ -177,6 +180,29 @@ static void go_to_book(struct workbook *workbook)
 		session_leave(workbook->session);
 }
 
+/* The item on top of the call step's margin was dealt with. */
+static void close_watch_item(struct workbook *workbook)
+{
+	char text[LINE_SIZE];
+	struct error error;
+
+	if (session_open_items(workbook->session) == 0) {
+		workbook_say(workbook, INK_REFUSED, "no watch item of an earlier visit is open on this machine");
+		return;
+	}
+	text_copy(text, sizeof text, session_open_item(workbook->session, 0)->text);
+	if (session_close_item(workbook->session, 0, &error) == STATUS_OK)
+		workbook_say(workbook, INK_KEPT, "dealt with: %s. Ctrl+/ takes it back.", text);
+	else
+		workbook_refuse(workbook, &error);
+}
+
+static void show_history(struct workbook *workbook)
+{
+	workbook_set_system(workbook, &session_call(workbook->session)->system.uid);
+	workbook_go(workbook, SCREEN_HISTORY);
+}
+
 static void quit(struct workbook *workbook)
 {
 	const struct screen *screen = screens[workbook->screen];
@@ -202,6 +228,12 @@ static void carry_out(struct workbook *workbook, enum request request)
 		break;
 	case REQUEST_BOOK:
 		go_to_book(workbook);
+		break;
+	case REQUEST_HISTORY:
+		show_history(workbook);
+		break;
+	case REQUEST_WATCH_DONE:
+		close_watch_item(workbook);
 		break;
 	case REQUEST_QUIT:
 		quit(workbook);
@@ -297,7 +329,7 @@ void workbook_go(struct workbook *workbook, enum screen_id screen)
 		return;
 	/* Help can be asked for twice; one goes back to where it was asked for first. */
 	if (workbook->screen != screen)
-		workbook->before = workbook->screen;
+		workbook->before[screen] = workbook->screen;
 	enter(workbook, screen);
 }
 
@@ -312,7 +344,37 @@ void workbook_go_step(struct workbook *workbook, enum step step)
 void workbook_go_back(struct workbook *workbook)
 {
 	if (can_leave(workbook))
-		enter(workbook, workbook->before);
+		enter(workbook, workbook->before[workbook->screen]);
+}
+
+enum request_place workbook_place_before(const struct workbook *workbook)
+{
+	return screens[workbook->before[workbook->screen]]->place;
+}
+
+void workbook_open_call(struct workbook *workbook, const struct uid *call)
+{
+	struct error error;
+
+	if (!can_leave(workbook))
+		return;
+	if (session_open(workbook->session, call->text, &error) == STATUS_OK)
+		workbook_go_step(workbook, STEP_CALL);
+	else
+		workbook_refuse(workbook, &error);
+}
+
+void workbook_start_call(struct workbook *workbook, const struct uid *customer,
+                         const struct uid *site, const struct uid *system)
+{
+	struct error error;
+
+	if (!can_leave(workbook))
+		return;
+	if (session_start(workbook->session, customer, site, system, &error) == STATUS_OK)
+		workbook_go_step(workbook, STEP_CALL);
+	else
+		workbook_refuse(workbook, &error);
 }
 
 void workbook_set_customer(struct workbook *workbook, const struct uid *customer)

@@ -16,6 +16,8 @@
 
 enum screen_id {
 	SCREEN_BOOK,     /* find or begin a call */
+	SCREEN_CUSTOMER, /* a customer's sites, machines and visits */
+	SCREEN_HISTORY,  /* a machine's readings over its visits */
 	SCREEN_SHEET,    /* the steps with readings */
 	SCREEN_FINDINGS, /* what is wrong */
 	SCREEN_HELP,     /* keys, and the field under the cursor */
@@ -78,6 +80,14 @@ void workbook_go_step(struct workbook *workbook, enum step step);
 /* Goes back to where the present screen was come to from. */
 void workbook_go_back(struct workbook *workbook);
 
+/* Whose keys the screen has that one would go back to. */
+enum request_place workbook_place_before(const struct workbook *workbook);
+
+/* Opens a call of the book at its first step; begins one on what is known (each may be NULL). */
+void workbook_open_call(struct workbook *workbook, const struct uid *call);
+void workbook_start_call(struct workbook *workbook, const struct uid *customer,
+                         const struct uid *site, const struct uid *system);
+
 /* What a page is about, for the customer's and the history screen. */
 void workbook_set_customer(struct workbook *workbook, const struct uid *customer);
 const struct uid *workbook_customer(const struct workbook *workbook);
@@ -97,5 +107,6 @@ void workbook_hint(struct workbook *workbook, const char *format, ...)
 
 /* The screens, one a file. */
 extern const struct screen screen_book, screen_sheet, screen_findings, screen_help;
+extern const struct screen screen_customer, screen_history;
 
 #endif

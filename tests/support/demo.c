@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include <padside/exchange.h>
+#include <padside/lines.h>
 
 static void record(struct store *store, struct json_reader *reader, const char *line,
                    size_t length)
@@ -18,6 +19,7 @@ static void record(struct store *store, struct json_reader *reader, const char *
 	ck_assert_msg(exchange_read_call(reader, line, length, EXCHANGE_RECORD, &call, &error) ==
 	              STATUS_OK, "%s", error.text);
 	ck_assert_msg(store_call_record(store, &call, &error) == STATUS_OK, "%s", error.text);
+	ck_assert_msg(lines_keep(store, &call, &error) == STATUS_OK, "%s", error.text);
 	call_done(&call);
 }
 

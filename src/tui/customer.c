@@ -1,0 +1,422 @@
+/*
+ * A customer's page: where they are, what stands there, what is still open,
+ * what they declined, every visit.
+ *
+ * One list from top to bottom; the cursor stands on what a key can do
+ * something with and passes over the rest.
+ */
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include <padside/history.h>
+#include <padside/money.h>
+#include <padside/text.h>
+
+#include "tui/list.h"
+#include "tui/workbook.h"
+
+enum { WIDE_COLUMNS = 100, DATE_COLUMN = 3, WORDS_COLUMN = 15 };
+
+enum row_kind {
+	ROW_BLANK,
+	ROW_HEADING,  /* `heading` */
+	ROW_SITE,     /* of the machine at `index` */
+	ROW_SYSTEM,   /* the machine at `index` */
+	ROW_WATCH,    /* the open item at `index` */
+	ROW_DECLINED, /* the declined work at `index` */
+	ROW_VISIT,    /* what was found on the visit at `index` */
+	ROW_DONE,     /* and what was done */
+};
+
+struct page_row {
+	enum row_kind kind;  /* what it shows */
+	size_t index;        /* of which one */
+	const char *heading; /* static; NULL when it is none */
+};
+
+struct customer_screen {
+	struct customer_page page; /* as loaded when the screen came into sight */
+	struct page_row *rows;     /* of the list; owned */
+	struct list list;          /* on them */
+	struct uid shown;          /* whose page was drawn last */
+};
+
+/* ---- Rows ---- */
+
+static void add_row(struct customer_screen *screen, enum row_kind kind, size_t index,
+                    const char *heading)
+{
+	screen->rows[screen->list.count++] = (struct page_row){ kind, index, heading };
+}
+
+static void add_heading(struct customer_screen *screen, const char *heading)
+{
+	if (screen->list.count > 0)
+		add_row(screen, ROW_BLANK, 0, NULL);
+	add_row(screen, ROW_HEADING, 0, heading);
+}
+
+static void add_part(struct customer_screen *screen, const char *heading, enum row_kind kind,
+                     size_t count)
+{
+	if (count > 0)
+		add_heading(screen, heading);
+	for (size_t i = 0; i < count; i++)
+		add_row(screen, kind, i, NULL);
+}
+
+static void add_systems(struct customer_screen *screen)
+{
+	const struct system_line *systems = screen->page.systems;
+
+	if (screen->page.system_count > 0)
+		add_heading(screen, "Sites and machines");
+	for (size_t i = 0; i < screen->page.system_count; i++) {
+		if (i == 0 || strcmp(systems[i].site.uid.text, systems[i - 1].site.uid.text) != 0)
+			add_row(screen, ROW_SITE, i, NULL);
+		add_row(screen, ROW_SYSTEM, i, NULL);
+	}
+}
+
+static bool build_rows(struct customer_screen *screen)
+{
+	const struct customer_page *page = &screen->page;
+	enum { MOST_HEADINGS = 8 };
+	size_t most = MOST_HEADINGS + 2 * page->system_count + page->watch_count + page->declined_count +
+	              2 * page->visit_count;
+
+	free(screen->rows);
+	screen->list.count = 0;
+	screen->rows = calloc(most, sizeof *screen->rows);
+	if (!screen->rows)
+		return false;
+	add_systems(screen);
+	add_part(screen, "Watch", ROW_WATCH, page->watch_count);
+	add_part(screen, "Declined", ROW_DECLINED, page->declined_count);
+	if (page->visit_count > 0)
+		add_heading(screen, page->visit_count < PAGE_MOST_VISITS ? "Visits"
+		            : "Visits, the newest 200");
+	for (size_t i = 0; i < page->visit_count; i++) {
+		add_row(screen, ROW_VISIT, i, NULL);
+		if (*page->visits[i].done_line)
+			add_row(screen, ROW_DONE, i, NULL);
+	}
+	return true;
+}
+
+static bool is_pickable(const struct page_row *row)
+{
+	return row->kind != ROW_BLANK && row->kind != ROW_HEADING && row->kind != ROW_DONE;
+}
+
+/* Goes on from the chosen row in a direction until it can be picked, else back. */
+static void skip_to_pickable(struct customer_screen *screen, int direction)
+{
+	int at = list_chosen(&screen->list);
+
+	for (int turn = 0; turn < 2; turn++, direction = -direction)
+		for (int i = at; i >= 0 && i < screen->list.count; i += direction)
+			if (is_pickable(&screen->rows[i])) {
+				list_choose(&screen->list, i);
+				/* The heading above the first one comes into sight with it. */
+				if (turn == 1 && direction > 0)
+					screen->list.top = 0;
+				return;
+			}
+}
+
+/* What one comes to the page for most: the machine. */
+static void choose_first_system(struct customer_screen *screen)
+{
+	int at = 0;
+
+	while (at < screen->list.count && screen->rows[at].kind != ROW_SYSTEM)
+		at++;
+	screen->list.top = 0;
+	list_choose(&screen->list, at < screen->list.count ? at : 0);
+}
+
+static void enter(struct workbook *workbook, void *state)
+{
+	struct customer_screen *screen = state;
+	struct customer who = { .uid = *workbook_customer(workbook) };
+	struct error error = { .text = "there is no memory left to show the page; close other programs" };
+
+	if (screen->list.rows == 0)
+		list_init(&screen->list, false);
+	enum status status = customer_page_load(session_store(workbook_session(workbook)), &who,
+	                                        &screen->page, &error);
+	if (!build_rows(screen) || status != STATUS_OK)
+		workbook_refuse(workbook, &error);
+	if (strcmp(screen->shown.text, who.uid.text) != 0)
+		choose_first_system(screen);
+	screen->shown = who.uid;
+	list_set_count(&screen->list, screen->list.count);
+	skip_to_pickable(screen, 1);
+}
+
+/* ---- Keys ---- */
+
+/* The row under the cursor; NULL when there is none. */
+static const struct page_row *chosen_row(const struct customer_screen *screen)
+{
+	int at = list_chosen(&screen->list);
+
+	return at >= 0 && is_pickable(&screen->rows[at]) ? &screen->rows[at] : NULL;
+}
+
+/* The machine that a row is about; NULL where it is about none. */
+static const struct uid *system_of(const struct customer_screen *screen, const struct page_row *row)
+{
+	switch (row->kind) {
+	case ROW_SYSTEM:
+		return &screen->page.systems[row->index].system.uid;
+	case ROW_WATCH:
+		return &screen->page.systems[screen->page.watch[row->index].system].system.uid;
+	case ROW_VISIT:
+		return &screen->page.visits[row->index].system_uid;
+	default:
+		return NULL;
+	}
+}
+
+static void show_history(struct workbook *workbook, const struct customer_screen *screen,
+                         const struct page_row *row)
+{
+	const struct uid *system = system_of(screen, row);
+
+	if (!system) {
+		workbook_say(workbook, INK_REFUSED, "put the cursor on a machine or on one of its visits first");
+		return;
+	}
+	workbook_set_system(workbook, system);
+	workbook_go(workbook, SCREEN_HISTORY);
+}
+
+static void start_call(struct workbook *workbook, const struct customer_screen *screen,
+                       const struct page_row *row)
+{
+	const struct uid *system = system_of(screen, row);
+
+	if (system)
+		workbook_start_call(workbook, NULL, NULL, system);
+	else if (row->kind == ROW_SITE)
+		workbook_start_call(workbook, &screen->page.customer.uid,
+		                    &screen->page.systems[row->index].site.uid, NULL);
+	else
+		workbook_say(workbook, INK_REFUSED, "put the cursor on a machine, or on a site for another "
+		             "machine there");
+}
+
+static void open_row(struct workbook *workbook, const struct customer_screen *screen,
+                     const struct page_row *row)
+{
+	if (row->kind == ROW_VISIT)
+		workbook_open_call(workbook, &screen->page.visits[row->index].uid);
+	else if (system_of(screen, row))
+		show_history(workbook, screen, row);
+}
+
+static bool press(struct workbook *workbook, void *state, struct key key)
+{
+	struct customer_screen *screen = state;
+	const struct page_row *row = chosen_row(screen);
+	int before = screen->list.chosen;
+
+	if (key.press == PRESS_ESCAPE) {
+		workbook_go_back(workbook);
+		return true;
+	}
+	switch (list_key(&screen->list, key)) {
+	case LIST_PICKED:
+		if (row)
+			open_row(workbook, screen, row);
+		return true;
+	case LIST_MOVED:
+		skip_to_pickable(screen, screen->list.chosen < before ? -1 : 1);
+		return true;
+	default:
+		break;
+	}
+	enum request request = request_from_key(key, PLACE_CUSTOMER, false);
+	if (row && request == REQUEST_CUSTOMER_NEW)
+		start_call(workbook, screen, row);
+	else if (row && request == REQUEST_CUSTOMER_HISTORY)
+		show_history(workbook, screen, row);
+	else
+		return false;
+	return true;
+}
+
+/* ---- Drawing ---- */
+
+static int draw_date(struct canvas *canvas, struct area area, int row, unsigned style, wall_time at)
+{
+	char date[CLOCK_TEXT_SIZE];
+
+	clock_format_date(at, date, sizeof date);
+	canvas_put(canvas, area, row, DATE_COLUMN, style, date);
+	return WORDS_COLUMN;
+}
+
+static void draw_system(struct workbook *workbook, struct area area, int row, unsigned style,
+                        const struct system_line *line)
+{
+	const struct session *session = workbook_session(workbook);
+	struct canvas *canvas = workbook_canvas(workbook);
+	char words[4 * VALUE_TEXT_SIZE], last[CLOCK_TEXT_SIZE], visits[64];
+	bool wide = area.columns >= WIDE_COLUMNS;
+
+	system_describe(&line->nameplate, session_now(session), session_units(session), words,
+	                sizeof words);
+	clock_format_date(line->last_call, last, sizeof last);
+	snprintf(visits, sizeof visits, "%d visit%s%s%s", line->call_count,
+	         line->call_count == 1 ? "" : "s", wide ? ", last " : "", wide ? last : "");
+	int right = area.columns - canvas_width_of(canvas, visits) - 1;
+	struct area left = area_columns(area, 0, right - 1);
+	int column = canvas_put(canvas, left, row, DATE_COLUMN, style, line->system.name);
+	column = canvas_put(canvas, left, row, column, style, *line->system.name && *words ? ": " : "");
+	canvas_put(canvas, left, row, column, style, *words ? words
+	           : *line->system.name ? "" : "machine without a nameplate yet");
+	canvas_put(canvas, area, row, right, style, visits);
+}
+
+static void draw_declined(struct canvas *canvas, struct area area, int row, unsigned style,
+                          const struct offer *offer)
+{
+	char low[MONEY_SIZE], high[MONEY_SIZE];
+	bool is_range = offer->price_low != offer->price_high;
+	int column = draw_date(canvas, area, row, style, offer->decided_at);
+
+	money_format(offer->price_low, low, sizeof low);
+	money_format(offer->price_high, high, sizeof high);
+	canvas_format(canvas, area, row, column, style, "%s, %s%s%s%s%s", offer->title, low,
+	              is_range ? " to " : "", is_range ? high : "", *offer->decided_by ? ": " : "",
+	              offer->decided_by);
+}
+
+static void draw_watch(struct canvas *canvas, struct area area, int row, unsigned style,
+                       const struct customer_page *page, const struct page_watch *watch)
+{
+	const char *name = page->systems[watch->system].system.name;
+	int column = draw_date(canvas, area, row, style, watch->item.noted_at);
+
+	canvas_format(canvas, area, row, column, style, "%s%s%s", name, *name ? ": " : "",
+	              watch->item.text);
+}
+
+static void draw_visit(struct canvas *canvas, struct area area, int row, unsigned style,
+                       const struct customer_page *page, const struct call_line *line)
+{
+	int column = draw_date(canvas, area, row, style, line->opened_at);
+	bool several = page->system_count > 1 && *line->system;
+	const char *found = *line->found_line ? line->found_line : line->complaint;
+
+	if (line->closed_at == WALL_TIME_NONE)
+		column = canvas_put(canvas, area, row, column, style == INK_SELECTED ? style : INK_WATCH,
+		                    "open") + 2;
+	canvas_format(canvas, area, row, column, style, "%s%s%s", several ? line->system : "",
+	              several ? ": " : "", *found ? found : "nothing written yet");
+}
+
+static unsigned row_style(const struct customer_screen *screen, int index)
+{
+	static const unsigned inks[] = {
+		[ROW_HEADING] = INK_TITLE, [ROW_SITE] = INK_STRONG, [ROW_WATCH] = INK_WATCH,
+		[ROW_DONE] = INK_FAINT,
+	};
+	enum row_kind kind = screen->rows[index].kind;
+	unsigned ink = (size_t)kind < sizeof inks / sizeof *inks ? inks[kind] : (unsigned)INK_PLAIN;
+
+	return list_style(&screen->list, index, ink);
+}
+
+static void draw_row(struct workbook *workbook, const struct customer_screen *screen,
+                     struct area area, int index)
+{
+	struct canvas *canvas = workbook_canvas(workbook);
+	const struct customer_page *page = &screen->page;
+	const struct page_row *row = &screen->rows[index];
+	unsigned style = row_style(screen, index);
+	int at = index - screen->list.top;
+
+	canvas_fill(canvas, area_rows(area, at, 1), style, ' ');
+	switch (row->kind) {
+	case ROW_BLANK:
+		break;
+	case ROW_HEADING:
+		canvas_put(canvas, area, at, 1, style, row->heading);
+		break;
+	case ROW_SITE:
+		canvas_put(canvas, area, at, 1, style, *page->systems[row->index].site.address
+		           ? page->systems[row->index].site.address : "no address yet");
+		break;
+	case ROW_SYSTEM:
+		draw_system(workbook, area, at, style, &page->systems[row->index]);
+		break;
+	case ROW_WATCH:
+		draw_watch(canvas, area, at, style, page, &page->watch[row->index]);
+		break;
+	case ROW_DECLINED:
+		draw_declined(canvas, area, at, style, &page->declined[row->index]);
+		break;
+	case ROW_VISIT:
+		draw_visit(canvas, area, at, style, page, &page->visits[row->index]);
+		break;
+	case ROW_DONE:
+		canvas_format(canvas, area, at, WORDS_COLUMN, style, "done: %s",
+		              page->visits[row->index].done_line);
+		break;
+	}
+}
+
+static void draw_head(struct canvas *canvas, struct area area, const struct customer *who)
+{
+	int column = canvas_put(canvas, area, 0, 1, INK_TITLE, *who->name ? who->name : "no name yet");
+
+	canvas_format(canvas, area, 0, column, INK_PLAIN, "%s%s%s%s", *who->phone ? ", " : "",
+	              who->phone, *who->email ? ", " : "", who->email);
+}
+
+static void hint(struct workbook *workbook, const struct customer_screen *screen)
+{
+	static const char *const hints[] = {
+		[ROW_SITE] = "Ctrl+N begins a call for another machine at this site. Esc goes back.",
+		[ROW_SYSTEM] = "Ctrl+N begins a new call on this machine. Enter or Ctrl+O: its history. "
+		               "Esc goes back.",
+		[ROW_WATCH] = "Ctrl+N begins a new call on that machine: what is watched stands at its top. "
+		              "Ctrl+O: its history.",
+		[ROW_DECLINED] = "Offered and declined; it is kept and printed. Esc goes back.",
+		[ROW_VISIT] = "Enter opens this call. Ctrl+N begins a new one on the same machine. Ctrl+O: its "
+		              "history.",
+	};
+	const struct page_row *row = chosen_row(screen);
+
+	workbook_hint(workbook, "%s", row ? hints[row->kind] : "Esc goes back.");
+}
+
+static void draw(struct workbook *workbook, void *state, struct area area)
+{
+	struct customer_screen *screen = state;
+	struct canvas *canvas = workbook_canvas(workbook);
+
+	draw_head(canvas, area, &screen->page.customer);
+	struct area lines = list_layout(&screen->list, canvas, area_rows(area, 2, area.rows - 2));
+	for (int i = screen->list.top; i < list_end(&screen->list); i++)
+		draw_row(workbook, screen, lines, i);
+	hint(workbook, screen);
+}
+
+static void done(void *state)
+{
+	struct customer_screen *screen = state;
+
+	customer_page_done(&screen->page);
+	free(screen->rows);
+}
+
+const struct screen screen_customer = {
+	.place = PLACE_CUSTOMER, .state_size = sizeof(struct customer_screen),
+	.enter = enter, .draw = draw, .press = press, .done = done,
+};
