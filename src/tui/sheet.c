@@ -243,13 +243,11 @@ static bool press_moving(struct workbook *workbook, struct sheet *sheet, struct 
 		return true;
 	case PRESS_DOWN:
 	case PRESS_TAB:
+	case PRESS_ENTER:
 		move(workbook, sheet, 1);
 		return true;
-	case PRESS_ENTER:
-		if (sheet->writing)
-			move(workbook, sheet, 1);
-		else
-			begin(workbook, sheet, true);
+	case PRESS_INSERT:
+		begin(workbook, sheet, true);
 		return true;
 	case PRESS_LEFT:
 	case PRESS_RIGHT:
