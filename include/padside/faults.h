@@ -45,6 +45,8 @@ enum moved {
 struct movements {
 	double early[MOVED_COUNT]; /* per unit of severity, from the start */
 	double late[MOVED_COUNT];  /* more, per unit beyond the knee */
+	/* Superheat a unit on machines that do not flood, where sources differ; 0: they agree. */
+	double mild_superheat;
 };
 
 #define FAULT_KNEE 0.6

@@ -101,11 +101,13 @@ static void list_hypotheses(struct circuit *circuit, int kind, double scale)
 	for (int f = FAULT_NONE + 1; f < FAULT_COUNT; f++) {
 		if (!is_circuit_fault((enum fault)f))
 			continue;
-		for (int s = 0; s < LEVELS; s++)
+		bool both = circuit_movements((enum fault)f, kind == 1)->mild_superheat != 0;
+		for (int s = 0; s < LEVELS * (both ? 2 : 1); s++)
 			add_hypothesis(circuit, (struct hypothesis){
-				.first = (enum fault)f, .kind = kind,
-				.severity = { single_severities[s].severity },
-			}, scale * fault_info((enum fault)f)->prior * single_severities[s].share * share);
+				.first = (enum fault)f, .kind = kind, .mild = s >= LEVELS,
+				.severity = { single_severities[s % LEVELS].severity },
+			}, scale * fault_info((enum fault)f)->prior * single_severities[s % LEVELS].share *
+			   share / (both ? 2 : 1));
 	}
 	list_pairs(circuit, kind, scale);
 	add_hypothesis(circuit, (struct hypothesis){ .first = FAULT_COUNT, .kind = kind },

@@ -31,6 +31,7 @@ enum { MOST_HYPOTHESES = 240, SHOWN_COUNT = 10 };
 struct hypothesis {
 	enum fault first, second;  /* FAULT_NONE: healthy; first == FAULT_COUNT: something unknown */
 	double severity[2];        /* of each */
+	bool mild;                 /* the first moves superheat the milder way */
 	int kind;                  /* which of the machines below */
 	double prior;              /* before any reading, severity and kind included */
 	double posterior;          /* probability; all sum to 1 */

@@ -112,19 +112,21 @@ static void predict(const struct machine *machine, const struct healthy *healthy
 	slopes->by[SEEN_DRIER][MOVED_DRIER] = 1;
 }
 
-static const struct movements *movements_of(enum fault fault, bool has_valve)
+const struct movements *circuit_movements(enum fault fault, bool has_valve)
 {
 	return has_valve ? &fault_info(fault)->valve : &fault_info(fault)->orifice;
 }
 
 /* Adds a fault's movement, and the square of its spread. */
-static void move(enum fault fault, double severity, bool has_valve, double *moved,
+static void move(enum fault fault, double severity, bool mild, bool has_valve, double *moved,
                  double *variance)
 {
-	const struct movements *by = movements_of(fault, has_valve);
+	const struct movements *by = circuit_movements(fault, has_valve);
 
 	for (int i = 0; i < MOVED_COUNT; i++) {
 		double shift = by->early[i] * severity + by->late[i] * fmax(severity - FAULT_KNEE, 0);
+		if (mild && i == MOVED_SUPERHEAT)
+			shift = by->mild_superheat * severity;
 		moved[i] += shift;
 		variance[i] += fault_spread[i] * fault_spread[i] * shift * shift;
 	}
@@ -170,8 +172,8 @@ void circuit_explain(const struct circuit *circuit, const struct hypothesis *hyp
 	const struct scene *scene = &circuit->scenes[hypothesis->kind];
 	bool has_valve = machine->has_valve;
 	double moved[MOVED_COUNT] = { 0 }, spread[MOVED_COUNT], ways[SEEN_COUNT][WAYS];
-	const struct movements *charge = movements_of(FAULT_UNDERCHARGE, has_valve);
-	const struct movements *airflow = movements_of(FAULT_LOW_INDOOR_AIRFLOW, has_valve);
+	const struct movements *charge = circuit_movements(FAULT_UNDERCHARGE, has_valve);
+	const struct movements *airflow = circuit_movements(FAULT_LOW_INDOOR_AIRFLOW, has_valve);
 	struct slopes slopes;
 
 	memcpy(spread, scene->variance, sizeof spread);
@@ -179,9 +181,9 @@ void circuit_explain(const struct circuit *circuit, const struct hypothesis *hyp
 		for (int i = 0; i < MOVED_COUNT; i++)
 			spread[i] += unknown_spread[i] * unknown_spread[i];
 	} else if (hypothesis->first != FAULT_NONE) {
-		move(hypothesis->first, hypothesis->severity[0], has_valve, moved, spread);
+		move(hypothesis->first, hypothesis->severity[0], hypothesis->mild, has_valve, moved, spread);
 		if (hypothesis->second != FAULT_NONE)
-			move(hypothesis->second, hypothesis->severity[1], has_valve, moved, spread);
+			move(hypothesis->second, hypothesis->severity[1], false, has_valve, moved, spread);
 	}
 	for (int k = 0; k < MOVED_COUNT; k++)
 		spread[k] = sqrt(spread[k]);

@@ -12,6 +12,9 @@ enum { CIRCUIT_SEEN = SEEN_OUTDOOR };
 /* Reads the machine, the weather and everything seen; `circuit` is emptied first. */
 void circuit_see(const struct view *view, struct circuit *circuit);
 
+/* How a fault moves a machine with a valve, or with an orifice. */
+const struct movements *circuit_movements(enum fault fault, bool has_valve);
+
 /* Fills circuit->scenes[kind]. */
 void circuit_set_scene(struct circuit *circuit, int kind);
 

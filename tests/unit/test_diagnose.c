@@ -206,6 +206,107 @@ START_TEST(nothing_known_explains_these_readings)
 }
 END_TEST
 
+/*
+ * A textbook's machine in design weather: Whitman, Johnson & Tomczyk,
+ * Refrigeration and Air Conditioning Technology, typical operating conditions
+ * and the units on troubleshooting.  Pressures and temperatures from memory.
+ */
+#define TEXTBOOK "refrigerant=R-22, metering=fixed_orifice, seer=9, nominal_capacity=3, " \
+	"compressor_state=runs, fan_state=runs, outdoor_db=95, return_db=80, return_wb=67, "
+
+static const struct {
+	const char *readings;
+	enum fault fault; /* FAULT_NONE: typical operation */
+} textbook[] = {
+	{ TEXTBOOK "suction_pressure=68.5, suction_line_temp=51, liquid_pressure=278, "
+	  "liquid_line_temp=114", FAULT_NONE },
+	{ TEXTBOOK "suction_pressure=45, suction_line_temp=70, liquid_pressure=205, "
+	  "liquid_line_temp=100, supply_db=68", FAULT_UNDERCHARGE },
+	{ TEXTBOOK "suction_pressure=78, suction_line_temp=47, liquid_pressure=340, "
+	  "liquid_line_temp=118, supply_db=62", FAULT_OVERCHARGE },
+	{ TEXTBOOK "suction_pressure=76, suction_line_temp=50, liquid_pressure=350, "
+	  "liquid_line_temp=134, supply_db=64", FAULT_LOW_OUTDOOR_AIRFLOW },
+	{ TEXTBOOK "suction_pressure=53, suction_line_temp=31, liquid_pressure=240, "
+	  "liquid_line_temp=105, supply_db=53, filter_condition=blocked", FAULT_LOW_INDOOR_AIRFLOW },
+	{ TEXTBOOK "suction_pressure=98, suction_line_temp=64, liquid_pressure=205, "
+	  "liquid_line_temp=98, supply_db=70", FAULT_COMPRESSOR_INEFFICIENT },
+	{ TEXTBOOK "suction_pressure=38, suction_line_temp=72, liquid_pressure=228, "
+	  "liquid_line_temp=95, drier_in_temp=95, drier_out_temp=83, supply_db=69",
+	  FAULT_LIQUID_RESTRICTION },
+};
+
+START_TEST(textbook_cases_come_out_right)
+{
+	struct judged judged;
+
+	judge(&judged, STAGE_AS_FOUND, textbook[_i].readings);
+	if (textbook[_i].fault != FAULT_NONE) {
+		ck_assert_int_eq(judged_first(&judged), textbook[_i].fault);
+		ck_assert_int_eq(judged.diagnosis.findings[0].level, LEVEL_ACT);
+		return;
+	}
+	for (int i = 0; i < judged.diagnosis.finding_count; i++)
+		ck_assert_int_ne(judged.diagnosis.findings[i].level, LEVEL_ACT);
+}
+END_TEST
+
+/* ---- Anything that can be typed ---- */
+
+/* A small generator, so that a failure comes back. */
+static unsigned next_random(unsigned *state)
+{
+	*state = *state * 1664525u + 1013904223u;
+	return *state >> 8;
+}
+
+static void put_random(struct visit *visit, enum reading reading, unsigned *state)
+{
+	const struct reading_info *info = reading_info(reading);
+	struct value value = { .state = VALUE_TAKEN, .taken_at = WALL_TIME_NONE };
+	struct range range = next_random(state) % 4 ? info->plausible : info->hard;
+	unsigned draw = next_random(state);
+
+	if (info->kind == KIND_TEXT)
+		return;
+	if (info->kind == KIND_CHOICE)
+		value.choice = (enum choice)((int)choice_first(info->choices) +
+		                             (int)(draw % (unsigned)choice_count(info->choices)));
+	else if (info->kind == KIND_YES_NO)
+		value.number = draw % 2;
+	else if (info->kind == KIND_RESISTANCE && draw % 5 == 0)
+		value.state = VALUE_OVER_LIMIT;
+	else
+		value.number = range.low + (range.high - range.low) * (draw % 1000) / 1000;
+	visit_set(visit, STAGE_AS_FOUND, reading, &value);
+}
+
+START_TEST(whatever_is_typed_the_answer_is_a_probability)
+{
+	static struct judged judged;
+	unsigned state = 7 + (unsigned)_i;
+
+	visit_init(&judged.visit);
+	for (int i = READING_NONE + 1; i < READING_COUNT; i++)
+		if (next_random(&state) % 3)
+			put_random(&judged.visit, (enum reading)i, &state);
+	judge_more(&judged, STAGE_AS_FOUND, "");
+	double last = 1;
+	for (int i = 0; i < judged.diagnosis.finding_count; i++) {
+		const struct finding *finding = &judged.diagnosis.findings[i];
+		ck_assert_double_ge(finding->probability, 0);
+		ck_assert_double_le(finding->probability, last + 1e-12);
+		last = finding->probability;
+		ck_assert_int_gt(finding->evidence_count, 0);
+		for (int k = 0; k < finding->evidence_count; k++)
+			ck_assert(isfinite(finding->evidence[k].leans) && *finding->evidence[k].words);
+	}
+	ck_assert(judged.diagnosis.healthy >= 0 && judged.diagnosis.healthy <= 1);
+	ck_assert(judged.diagnosis.unexplained >= 0 && judged.diagnosis.unexplained <= 1);
+	for (int i = 0; i < judged.diagnosis.next_check_count; i++)
+		ck_assert(isfinite(judged.diagnosis.next_checks[i].gain));
+}
+END_TEST
+
 /* ---- Contradictions ---- */
 
 static const struct {
@@ -361,6 +462,9 @@ Suite *diagnose_suite(void)
 	tcase_add_test(tests, a_machine_at_rest_tells_nothing_about_its_circuit);
 	tcase_add_test(tests, an_outdoor_fan_that_stands_masks_the_circuit);
 	tcase_add_test(tests, nothing_known_explains_these_readings);
+	tcase_add_loop_test(tests, textbook_cases_come_out_right, 0,
+	                    sizeof textbook / sizeof *textbook);
+	tcase_add_loop_test(tests, whatever_is_typed_the_answer_is_a_probability, 0, 60);
 	tcase_add_loop_test(tests, readings_that_contradict_each_other_are_named, 0,
 	                    sizeof contradictions / sizeof *contradictions);
 	tcase_add_test(tests, errors_of_the_meter_are_no_contradiction);
