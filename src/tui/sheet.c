@@ -25,6 +25,15 @@ struct row {
 	enum reading reading; /* READING_NONE for texts */
 };
 
+/* What was typed into a field, refused, and left there to be mended. */
+struct refusal {
+	struct row row;       /* where */
+	enum stage stage;     /* in which column */
+	char text[NOTE_SIZE]; /* as typed */
+};
+
+enum { MOST_REFUSALS = 12 };
+
 struct sheet {
 	struct row rows[MOST_ROWS]; /* of the step, as they apply to this machine */
 	int count;                  /* of them */
@@ -34,6 +43,9 @@ struct sheet {
 	bool refused;               /* and what was written was refused */
 	struct edit edit;           /* what is being written */
 	enum step step;             /* whose rows these are */
+	struct refusal refusals[MOST_REFUSALS]; /* left on the call, oldest first */
+	int refusal_count;          /* of them */
+	char call[UID_SIZE];        /* on which they were typed */
 };
 
 /* The texts and the weather that stand on the first sheet besides its own readings. */
@@ -104,8 +116,50 @@ static void enter(struct workbook *workbook, void *state)
 		sheet->at = sheet->top = 0;
 		sheet->step = workbook_step(workbook);
 	}
+	const char *call = session_call(workbook_session(workbook))->uid.text;
+	if (strcmp(sheet->call, call) != 0) {
+		sheet->refusal_count = 0;
+		text_copy(sheet->call, sizeof sheet->call, call);
+	}
 	sheet->writing = false;
 	gather_rows(workbook, sheet);
+}
+
+/* ---- What was refused ---- */
+
+static struct refusal *find_refusal(struct sheet *sheet, const struct row *row, enum stage stage)
+{
+	for (int i = 0; i < sheet->refusal_count; i++) {
+		struct refusal *refusal = &sheet->refusals[i];
+		if (refusal->row.is_field == row->is_field && refusal->row.field == row->field &&
+		    refusal->row.reading == row->reading && refusal->stage == stage)
+			return refusal;
+	}
+	return NULL;
+}
+
+static void drop_refusal(struct sheet *sheet, struct refusal *refusal)
+{
+	if (!refusal)
+		return;
+	int after = sheet->refusal_count - (int)(refusal - sheet->refusals) - 1;
+	memmove(refusal, refusal + 1, (size_t)after * sizeof *refusal);
+	sheet->refusal_count--;
+}
+
+/* Leaves what is being written in its field, refused. */
+static void leave_refused(struct workbook *workbook, struct sheet *sheet)
+{
+	const struct row *row = &sheet->rows[sheet->at];
+	enum stage stage = stage_of(workbook, row);
+
+	drop_refusal(sheet, find_refusal(sheet, row, stage));
+	if (sheet->refusal_count == MOST_REFUSALS)
+		drop_refusal(sheet, &sheet->refusals[0]);
+	struct refusal *refusal = &sheet->refusals[sheet->refusal_count++];
+	*refusal = (struct refusal){ .row = *row, .stage = stage };
+	text_copy(refusal->text, sizeof refusal->text, edit_get(&sheet->edit));
+	sheet->writing = false;
 }
 
 /* ---- Keeping ---- */
@@ -144,14 +198,18 @@ static bool keep(struct workbook *workbook, struct sheet *sheet)
 	if (sheet->refused)
 		return workbook_refuse(workbook, &error);
 	sheet->writing = false;
+	drop_refusal(sheet, find_refusal(sheet, &row, stage_of(workbook, &row)));
 	say_kept(workbook, &row, unsafe);
 	gather_rows(workbook, sheet);
 	return true;
 }
 
+/* Nobody is held on a page: what is refused stays in its field. */
 static bool leave(struct workbook *workbook, void *state)
 {
-	return keep(workbook, state);
+	if (!keep(workbook, state))
+		leave_refused(workbook, state);
+	return true;
 }
 
 /* ---- Keys ---- */
@@ -167,7 +225,10 @@ static void begin(struct workbook *workbook, struct sheet *sheet, bool with_pres
 	edit_init(&sheet->edit, row->is_field ? field_info(row->field)->size - 1 : VALUE_TEXT_SIZE - 1);
 	if (!with_present)
 		return;
-	if (row->is_field)
+	const struct refusal *refusal = find_refusal(sheet, row, stage_of(workbook, row));
+	if (refusal)
+		text_copy(present, sizeof present, refusal->text);
+	else if (row->is_field)
 		text_copy(present, sizeof present, session_field(session, row->field));
 	else
 		reading_format(row->reading, visit_value(&session_call(session)->visit,
@@ -176,10 +237,16 @@ static void begin(struct workbook *workbook, struct sheet *sheet, bool with_pres
 	edit_set(&sheet->edit, present);
 }
 
+/* Goes to another row; what is refused holds the cursor once, so that it is seen. */
 static void move(struct workbook *workbook, struct sheet *sheet, int by)
 {
-	if (!keep(workbook, sheet))
-		return;
+	bool seen = sheet->refused;
+
+	if (!keep(workbook, sheet)) {
+		if (!seen)
+			return;
+		leave_refused(workbook, sheet);
+	}
 	int to = sheet->at + by;
 	if (to >= 0 && to < sheet->count)
 		sheet->at = to;
@@ -216,7 +283,7 @@ static void empty(struct workbook *workbook, struct sheet *sheet)
 static bool press_writing(struct workbook *workbook, struct sheet *sheet, struct key key)
 {
 	if (key.press == PRESS_ESCAPE) {
-		sheet->writing = false;
+		sheet->writing = sheet->refused = false;
 		return true;
 	}
 	enum edit_answer answer = edit_key(&sheet->edit, key);
@@ -262,6 +329,10 @@ static bool press_moving(struct workbook *workbook, struct sheet *sheet, struct 
 	case PRESS_DELETE:
 		empty(workbook, sheet);
 		return true;
+	case PRESS_ESCAPE:
+		drop_refusal(sheet, find_refusal(sheet, &sheet->rows[sheet->at],
+		                                 stage_of(workbook, &sheet->rows[sheet->at])));
+		return true;
 	default:
 		return false;
 	}
@@ -306,15 +377,26 @@ static void draw_writing(struct workbook *workbook, struct sheet *sheet, struct 
 	          sheet->refused ? INK_REFUSED : INK_FIELD_ACTIVE);
 }
 
+static void draw_refusal(struct canvas *canvas, struct area area, int row, int column, int width,
+                         unsigned mark, const struct refusal *refusal)
+{
+	canvas_put_padded(canvas, area, row, column, width, INK_REFUSED | mark, refusal->text);
+	canvas_put(canvas, area, row, column + width + 1, INK_REFUSED, "no");
+}
+
 static void draw_field(struct workbook *workbook, struct sheet *sheet, struct area area, int row,
                        int index)
 {
 	const char *text = session_field(workbook_session(workbook), sheet->rows[index].field);
-	int width = area.columns - FOUND_COLUMN - 1;
+	int width = area.columns - FOUND_COLUMN - 4;
 	bool here = index == sheet->at;
+	const struct refusal *refusal = find_refusal(sheet, &sheet->rows[index], STAGE_AS_FOUND);
 
 	if (here && sheet->writing)
 		draw_writing(workbook, sheet, area, row, FOUND_COLUMN, width);
+	else if (refusal)
+		draw_refusal(workbook_canvas(workbook), area, row, FOUND_COLUMN, width,
+		             here ? STYLE_REVERSE : 0, refusal);
 	else
 		canvas_put_padded(workbook_canvas(workbook), area, row, FOUND_COLUMN, width,
 		                  (*text ? INK_FIELD : INK_FIELD_EMPTY) | (here ? STYLE_REVERSE : 0),
@@ -334,6 +416,11 @@ static void draw_value(struct workbook *workbook, struct sheet *sheet, struct ar
 	char shown[VALUE_TEXT_SIZE + 16];
 
 	reading_format(reading, value, session_units(session), VALUE_FORM_WITH_UNIT, shown, sizeof shown);
+	const struct refusal *refusal = find_refusal(sheet, &sheet->rows[index], stage);
+	if (refusal && !(here && sheet->writing)) {
+		draw_refusal(canvas, area, row, column, CELL_COLUMNS, mark, refusal);
+		return;
+	}
 	if (here && sheet->writing)
 		draw_writing(workbook, sheet, area, row, column, CELL_COLUMNS);
 	else if (value->state == VALUE_NOT_TAKEN)
@@ -423,11 +510,15 @@ static void draw_rows(struct workbook *workbook, struct sheet *sheet, struct are
 		canvas_put(workbook_canvas(workbook), area, area.rows - 1, 0, INK_KEY, "↓");
 }
 
-static void hint(struct workbook *workbook, const struct sheet *sheet)
+static void hint(struct workbook *workbook, struct sheet *sheet)
 {
 	const struct row *row = &sheet->rows[sheet->at];
 	struct text words;
 
+	if (find_refusal(sheet, row, stage_of(workbook, row)) && !sheet->writing) {
+		workbook_hint(workbook, "This was refused and is not kept: Ins mends it, Esc drops it.");
+		return;
+	}
 	if (row->is_field) {
 		workbook_hint(workbook, "%s", field_info(row->field)->help);
 		return;
