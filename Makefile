@@ -6,6 +6,7 @@
 #   make check-reference  the figures against the reference libraries, live
 #   make bench-saturation saturation lookups against the reference library's
 #   make bench-assess   microseconds that one assessment takes
+#   make bench-book     the workbook on a book of 100,000 calls
 #   make bench-diagnose [SPLIT=test|tune]  score the diagnosis on labelled calls
 #   make bench-physics  the model behind those calls against the reference libraries
 #   make lint         what cppcheck, clang-tidy and shellcheck say (.cppcheck, .clang-tidy)
@@ -43,7 +44,7 @@ LIB_OBJECTS  := $(call object,$(LIBRARY)) $(BUILD)/schema.o
 TEST_OBJECTS := $(call object,$(TESTS) $(SUPPORT)) $(BUILD)/tests/runner.o
 
 .PHONY: all tests check check-reference sanitize lint man install bench-saturation \
-        bench-assess bench-diagnose bench-physics clean
+        bench-assess bench-book bench-diagnose bench-physics clean
 .SECONDARY:
 
 all: $(BUILD)/padside
@@ -142,6 +143,24 @@ $(BUILD)/assess: $(BUILD)/tests/bench/assess/assess.o $(BUILD)/libpadside.a
 
 bench-assess: $(BUILD)/assess
 	$(BUILD)/assess
+
+# A book of 100,000 calls and a small one are made once; see tests/bench/book/.
+BOOK_CALLS ?= 100000
+
+$(BUILD)/make_book: $(BUILD)/tests/bench/book/make_book.o $(BUILD)/libpadside.a
+	$(CC) $(LDFLAGS) -o $@ $^ $(LIBS)
+
+$(BUILD)/time_book: $(BUILD)/tests/bench/book/time_book.o $(BUILD)/libpadside.a
+	$(CC) $(LDFLAGS) -o $@ $^ $(LIBS)
+
+$(BUILD)/book-%.db: tests/bench/book/make_book.c $(SCHEMA) | $(BUILD)/make_book
+	rm -f $@ $@-wal $@-shm
+	$(BUILD)/make_book $@.part $* < demo/book.ndjson
+	mv $@.part $@
+
+bench-book: $(BUILD)/padside $(BUILD)/time_book $(BUILD)/book-1000.db $(BUILD)/book-$(BOOK_CALLS).db
+	python3 -B tests/bench/book/first_frame.py $(BUILD)/padside $(BUILD)/book-$(BOOK_CALLS).db
+	$(BUILD)/time_book $(BUILD)/book-$(BOOK_CALLS).db $(BUILD)/book-1000.db
 
 # Labelled calls are made once a split and seed; see tests/bench/diagnose/README.md.
 BENCH      := tests/bench/diagnose
