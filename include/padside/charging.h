@@ -20,6 +20,10 @@ struct charging {
 	char words[240];             /* the advice, or why there is none: one or two sentences */
 };
 
+/* The readings of a stage as they stood at an entry of the log: its own laid over them. */
+void charging_visit(const struct call *call, enum stage stage, const struct charge_entry *entry,
+                    struct visit *visit);
+
 /* Works out the advice from the log and the readings of a stage. */
 void charging_work_out(const struct call *call, enum stage stage, struct charging *charging);
 

@@ -35,6 +35,9 @@ struct paper_choice {
 	bool plain;               /* ASCII only where the format can */
 };
 
+/* The book's currency, "$" where none was set. */
+enum status papers_currency(struct store *store, char *currency, size_t size, struct error *error);
+
 /* Appends the paper of a call of the book to `out`. */
 enum status papers_write(struct store *store, const struct call *call,
                          const struct paper_choice *choice, struct text *out, struct error *error);

@@ -129,8 +129,7 @@ static enum status gather(struct store *store, struct background *background,
 	                                       sizeof background->company, error);
 
 	if (status == STATUS_OK)
-		status = store_setting_get(store, "currency", background->currency,
-		                           sizeof background->currency, error);
+		status = papers_currency(store, background->currency, sizeof background->currency, error);
 	if (status == STATUS_OK)
 		status = store_system_visits(store, &call->system.uid, take_visit, background, error);
 	if (status == STATUS_OK)
@@ -138,8 +137,6 @@ static enum status gather(struct store *store, struct background *background,
 	if (status == STATUS_OK)
 		status = store_declined_offers(store, &call->customer.uid, &call->system.uid, take_declined,
 		                               background, error);
-	if (!*background->currency)
-		text_copy(background->currency, sizeof background->currency, "$");
 	split_company(background);
 	list_visits(background);
 	return status;
@@ -243,6 +240,15 @@ static void build(const struct background *background, const struct paper_choice
 	if (document.failed)
 		out->failed = true;
 	document_done(&document);
+}
+
+enum status papers_currency(struct store *store, char *currency, size_t size, struct error *error)
+{
+	enum status status = store_setting_get(store, "currency", currency, size, error);
+
+	if (status == STATUS_OK && !*currency)
+		text_copy(currency, size, "$");
+	return status;
 }
 
 enum status papers_write(struct store *store, const struct call *call,

@@ -73,11 +73,9 @@ static struct charge_step read_step(const struct visit *visit, enum stage stage,
 static struct charge_step read_entry(const struct call *call, enum stage stage,
                                      const struct charge_entry *entry, enum charge_mode mode)
 {
-	struct visit visit = call->visit;
+	struct visit visit;
 
-	for (int i = 0; i < CHARGE_READING_COUNT; i++)
-		if (entry->values[i].state != VALUE_NOT_TAKEN)
-			visit_set(&visit, stage, charge_reading_id((enum charge_reading)i), &entry->values[i]);
+	charging_visit(call, stage, entry, &visit);
 	bool was_read = entry->values[CHARGE_SUCTION_PRESSURE].state != VALUE_NOT_TAKEN ||
 	                entry->values[CHARGE_LIQUID_PRESSURE].state != VALUE_NOT_TAKEN;
 	struct charge_step step = read_step(&visit, stage, mode);
@@ -157,6 +155,15 @@ static void describe(struct charging *charging)
 	size_t length = strlen(words);
 	if (advice->is_much)
 		snprintf(words + length, size - length, "; a lot was moved: weigh it in");
+}
+
+void charging_visit(const struct call *call, enum stage stage, const struct charge_entry *entry,
+                    struct visit *visit)
+{
+	*visit = call->visit;
+	for (int i = 0; i < CHARGE_READING_COUNT; i++)
+		if (entry->values[i].state != VALUE_NOT_TAKEN)
+			visit_set(visit, stage, charge_reading_id((enum charge_reading)i), &entry->values[i]);
 }
 
 void charging_work_out(const struct call *call, enum stage stage, struct charging *charging)

@@ -9,6 +9,7 @@
 
 #include <padside/text.h>
 
+#include "tui/cautions.h"
 #include "tui/edit.h"
 #include "tui/margin.h"
 #include "tui/workbook.h"
@@ -78,10 +79,6 @@ static void gather_rows(struct workbook *workbook, struct sheet *sheet)
 			add_field(sheet, call_fields[i]);
 		for (size_t i = 0; i < sizeof call_readings / sizeof *call_readings; i++)
 			add_reading(sheet, call_readings[i]);
-	}
-	if (step == STEP_SUMMARY) {
-		add_field(sheet, FIELD_SUMMARY);
-		add_field(sheet, FIELD_OFFICE_NOTE);
 	}
 	for (int i = READING_NONE + 1; step != STEP_CALL && i < READING_COUNT; i++) {
 		enum reading reading = (enum reading)i;
@@ -474,26 +471,6 @@ static void draw_heading(struct workbook *workbook, struct sheet *sheet, struct 
 	           ? INK_STRONG : INK_FAINT, "as left");
 }
 
-/* The cautions of the step, as many rows as there may be; returns the rows used. */
-static int draw_cautions(struct workbook *workbook, struct area area, int most)
-{
-	const struct visit *visit = &session_call(workbook_session(workbook))->visit;
-	enum condition condition;
-	const char *caution;
-	struct text all;
-
-	text_init(&all);
-	for (int i = 0; (caution = step_caution(workbook_step(workbook), i, &condition)) != NULL; i++)
-		if (visit_condition_holds(visit, STAGE_AS_FOUND, condition))
-			text_add_format(&all, "%s%s", all.length ? " " : "", caution);
-	int rows = canvas_wrap(workbook_canvas(workbook), area_rows(area, 0, most), 0, LABEL_COLUMN,
-	                       INK_CAUTION, text_get(&all));
-	text_done(&all);
-	if (rows > most)
-		canvas_put(workbook_canvas(workbook), area, most - 1, area.columns - 15, INK_KEY, " … all: F1 ");
-	return rows < most ? rows : most;
-}
-
 static void draw_rows(struct workbook *workbook, struct sheet *sheet, struct area area)
 {
 	if (sheet->at < sheet->top)
@@ -544,7 +521,7 @@ static void draw(struct workbook *workbook, void *state, struct area area)
 	gather_rows(workbook, sheet);
 	draw_heading(workbook, sheet, page);
 	int most = area.rows >= TALL_ROWS ? 8 : NARROW_CAUTION_ROWS;
-	int used = 1 + draw_cautions(workbook, area_rows(page, 1, page.rows - 1), most);
+	int used = 1 + cautions_draw(workbook, area_rows(page, 1, page.rows - 1), most);
 	int room = page.rows - used;
 	int rows = wide || sheet->count < room - MARGIN_ROWS ? sheet->count : room - MARGIN_ROWS;
 	if (rows > room)

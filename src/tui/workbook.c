@@ -40,6 +40,7 @@ struct workbook {
 static const struct screen *const screens[SCREEN_COUNT] = {
 	[SCREEN_BOOK] = &screen_book, [SCREEN_SHEET] = &screen_sheet,
 	[SCREEN_FINDINGS] = &screen_findings, [SCREEN_HELP] = &screen_help,
+	[SCREEN_CHOICES] = &screen_choices, [SCREEN_WORK] = &screen_work, [SCREEN_PAPER] = &screen_paper,
 	[SCREEN_CUSTOMER] = &screen_customer, [SCREEN_HISTORY] = &screen_history,
 };
 
@@ -48,8 +49,8 @@ static const enum screen_id step_screens[STEP_COUNT] = {
 	[STEP_CALL] = SCREEN_SHEET, [STEP_SYSTEM] = SCREEN_SHEET, [STEP_SAFETY] = SCREEN_SHEET,
 	[STEP_ELECTRICAL] = SCREEN_SHEET, [STEP_WINDINGS] = SCREEN_SHEET, [STEP_AMPS] = SCREEN_SHEET,
 	[STEP_REFRIGERANT] = SCREEN_SHEET, [STEP_AIR] = SCREEN_SHEET,
-	[STEP_FINDINGS] = SCREEN_FINDINGS, [STEP_CHOICES] = SCREEN_FINDINGS,
-	[STEP_WORK] = SCREEN_FINDINGS, [STEP_SUMMARY] = SCREEN_SHEET,
+	[STEP_FINDINGS] = SCREEN_FINDINGS, [STEP_CHOICES] = SCREEN_CHOICES,
+	[STEP_WORK] = SCREEN_WORK, [STEP_SUMMARY] = SCREEN_PAPER,
 };
 
 struct workbook *workbook_new(struct session *session, int rows, int columns, bool plain)

@@ -20,6 +20,9 @@ enum screen_id {
 	SCREEN_HISTORY,  /* a machine's readings over its visits */
 	SCREEN_SHEET,    /* the steps with readings */
 	SCREEN_FINDINGS, /* what is wrong */
+	SCREEN_CHOICES,  /* what the customer can have done */
+	SCREEN_WORK,     /* charge log, work, money */
+	SCREEN_PAPER,    /* the paper */
 	SCREEN_HELP,     /* keys, and the field under the cursor */
 	SCREEN_COUNT
 };
@@ -107,6 +110,7 @@ void workbook_hint(struct workbook *workbook, const char *format, ...)
 
 /* The screens, one a file. */
 extern const struct screen screen_book, screen_sheet, screen_findings, screen_help;
+extern const struct screen screen_choices, screen_work, screen_paper;
 extern const struct screen screen_customer, screen_history;
 
 #endif

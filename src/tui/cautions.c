@@ -1,0 +1,28 @@
+/*
+ * The cautions of a step, where the work is.
+ */
+#include "tui/cautions.h"
+
+#include <padside/text.h>
+
+enum { MARGIN_COLUMN = 1 };
+
+int cautions_draw(struct workbook *workbook, struct area area, int most)
+{
+	const struct visit *visit = &session_call(workbook_session(workbook))->visit;
+	struct canvas *canvas = workbook_canvas(workbook);
+	enum condition condition;
+	const char *caution;
+	struct text all;
+
+	text_init(&all);
+	for (int i = 0; (caution = step_caution(workbook_step(workbook), i, &condition)) != NULL; i++)
+		if (visit_condition_holds(visit, STAGE_AS_FOUND, condition))
+			text_add_format(&all, "%s%s", all.length ? " " : "", caution);
+	int rows = canvas_wrap(canvas, area_rows(area, 0, most), 0, MARGIN_COLUMN, INK_CAUTION,
+	                       text_get(&all));
+	text_done(&all);
+	if (rows > most)
+		canvas_put(canvas, area, most - 1, area.columns - 15, INK_KEY, " … all: F1 ");
+	return rows < most ? rows : most;
+}

@@ -1,0 +1,476 @@
+/*
+ * The paper: what is told to the customer, how it looks, and where it goes.
+ *
+ * The lines above are written like everywhere; below them the paper stands as
+ * it would be written as text.
+ */
+#include <ctype.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include <padside/papers.h>
+#include <padside/text.h>
+
+#include "tui/form.h"
+#include "tui/list.h"
+
+enum { LABEL_COLUMN = 1, VALUE_COLUMN = 21, NAME_LIMIT = 200, WORD_LIMIT = 24, TALL_ROWS = 30 };
+
+enum { LINE_SUMMARY, LINE_OFFICE_NOTE, LINE_READER, LINE_FORMAT, LINE_FILE, LINE_CALL, LINE_COUNT };
+
+/* What is asked for. */
+struct order {
+	enum paper_reader reader;    /* for whom */
+	enum paper_format format;    /* in which form */
+	char file[NAME_LIMIT + 1];   /* into which file */
+};
+
+struct paper_page {
+	struct form form;            /* what is being written */
+	int line;                    /* under the cursor; LINE_COUNT: the paper is read */
+	struct order order;          /* as chosen */
+	struct uid call;             /* whose file name that is */
+	char refused[NAME_LIMIT + 1]; /* a file that is there already: Enter again replaces it */
+	struct text text;            /* the paper as text */
+	bool is_stale;               /* something changed since it was written out */
+	enum unit_system units;      /* in which it was written out */
+	int top, lines, rows;        /* of the paper: first line in sight, all lines, lines in sight */
+};
+
+/* ---- The lines ---- */
+
+static void get_field(const struct form_line *line, const void *element, struct session *session,
+                      char *out, size_t size)
+{
+	(void)element;
+	text_copy(out, size, session_field(session, (enum field)line->which));
+}
+
+static enum status set_field(const struct form_line *line, void *element, const char *typed,
+                             struct session *session, struct error *error)
+{
+	(void)element;
+	return session_type_field(session, (enum field)line->which, typed, error);
+}
+
+static void get_reader(const struct form_line *line, const void *element, struct session *session,
+                       char *out, size_t size)
+{
+	(void)line, (void)session;
+	text_copy(out, size, paper_reader_key(((const struct order *)element)->reader));
+}
+
+static enum status set_reader(const struct form_line *line, void *element, const char *typed,
+                              struct session *session, struct error *error)
+{
+	int word;
+	enum status status = form_read_word(line, typed, &word, error);
+
+	(void)session;
+	if (status == STATUS_OK)
+		((struct order *)element)->reader = (enum paper_reader)word;
+	return status;
+}
+
+static void get_format(const struct form_line *line, const void *element, struct session *session,
+                       char *out, size_t size)
+{
+	(void)line, (void)session;
+	text_copy(out, size, paper_format_key(((const struct order *)element)->format));
+}
+
+/* The file's ending goes with the format, where it is still the usual one. */
+static enum status set_format(const struct form_line *line, void *element, const char *typed,
+                              struct session *session, struct error *error)
+{
+	struct order *order = element;
+	const char *old = paper_format_ending(order->format);
+	size_t length = strlen(order->file), ending = strlen(old);
+	int word;
+	enum status status = form_read_word(line, typed, &word, error);
+
+	(void)session;
+	if (status != STATUS_OK)
+		return status;
+	order->format = (enum paper_format)word;
+	const char *fresh = paper_format_ending(order->format);
+	if (length > ending && strcmp(order->file + length - ending, old) == 0 &&
+	    length - ending + strlen(fresh) < sizeof order->file)
+		text_copy(order->file + length - ending, sizeof order->file - (length - ending), fresh);
+	return STATUS_OK;
+}
+
+static void get_file(const struct form_line *line, const void *element, struct session *session,
+                     char *out, size_t size)
+{
+	(void)line, (void)session;
+	text_copy(out, size, ((const struct order *)element)->file);
+}
+
+static enum status set_file(const struct form_line *line, void *element, const char *typed,
+                            struct session *session, struct error *error)
+{
+	struct order *order = element;
+
+	(void)session;
+	if (!*typed)
+		return error_set(error, STATUS_NOT_FOUND, "the paper needs a file name");
+	return form_read_text(line, typed, order->file, sizeof order->file, error);
+}
+
+static void get_call(const struct form_line *line, const void *element, struct session *session,
+                     char *out, size_t size)
+{
+	(void)element;
+	text_copy(out, size, line->words[session_call(session)->closed_at != WALL_TIME_NONE]);
+}
+
+static enum status set_call(const struct form_line *line, void *element, const char *typed,
+                            struct session *session, struct error *error)
+{
+	int word;
+	enum status status = form_read_word(line, typed, &word, error);
+
+	(void)element;
+	return status == STATUS_OK ? session_close_call(session, word == 1, error) : status;
+}
+
+/* What the order is, is nothing for the book. */
+static enum status keep_order(struct session *session, const void *element, void *context,
+                              struct error *error)
+{
+	struct paper_page *page = context;
+
+	(void)session, (void)error;
+	memcpy(&page->order, element, sizeof page->order);
+	return STATUS_OK;
+}
+
+static const struct form_line lines[LINE_COUNT] = {
+	[LINE_SUMMARY] = { .label = "in plain words", .help = "what you tell the customer; printed first",
+	                   .limit = NOTE_SIZE - 1, .which = FIELD_SUMMARY, .get = get_field, .set = set_field },
+	[LINE_OFFICE_NOTE] = { .label = "note for the office", .help = "never on the customer's paper",
+	                       .limit = NOTE_SIZE - 1, .which = FIELD_OFFICE_NOTE, .get = get_field,
+	                       .set = set_field },
+	[LINE_READER] = { .label = "paper for", .help = "the customer: plain words; the office: everything.",
+	                  .words = { "customer", "office" }, .limit = WORD_LIMIT,
+	                  .get = get_reader, .set = set_reader },
+	[LINE_FORMAT] = { .label = "written as", .help = "html prints best; json is the whole call, for another "
+	                  "book.", .words = { "text", "markdown", "html", "csv", "json" },
+	                  .limit = WORD_LIMIT, .get = get_format, .set = set_format },
+	[LINE_FILE] = { .label = "into the file", .help = "Enter writes it; typing gives another name or folder",
+	                .limit = NAME_LIMIT, .get = get_file, .set = set_file },
+	[LINE_CALL] = { .label = "this call is", .help = "closed once the work is finished; it can be opened again.",
+	                .words = { "open", "closed" }, .limit = WORD_LIMIT, .get = get_call, .set = set_call },
+};
+
+static const struct form_kind page_kind = {
+	.lines = lines, .count = LINE_COUNT, .size = sizeof(struct order), .keep = keep_order,
+};
+
+static struct form_place place_at(struct paper_page *page, int line)
+{
+	return (struct form_place){ .kind = &page_kind, .element = &page->order, .line = line,
+	                            .context = page };
+}
+
+/* ---- The paper ---- */
+
+/* "padside-2026-07-14-quill.txt": the day and the customer's last name. */
+static void name_file(const struct call *call, struct order *order)
+{
+	char date[CLOCK_TEXT_SIZE], name[32] = "";
+	const char *last = strrchr(call->customer.name, ' ');
+	size_t length = 0;
+
+	clock_format_date(call->opened_at, date, sizeof date);
+	for (const char *at = last ? last + 1 : call->customer.name; *at; at++)
+		if (isalnum((unsigned char)*at) && length + 1 < sizeof name)
+			name[length++] = (char)tolower((unsigned char)*at);
+	name[length] = '\0';
+	snprintf(order->file, sizeof order->file, "padside-%s-%s.%s", date, *name ? name : "call",
+	         paper_format_ending(order->format));
+}
+
+static enum status write_paper(struct workbook *workbook, const struct paper_page *page,
+                               enum paper_format format, struct text *text, struct error *error)
+{
+	struct session *session = workbook_session(workbook);
+	struct paper_choice choice = {
+		.format = format, .reader = page->order.reader, .units = session_units(session),
+		.plain = format == PAPER_TEXT && canvas_is_plain(workbook_canvas(workbook)),
+	};
+
+	return papers_write(session_store(session), session_call(session), &choice, text, error);
+}
+
+/* Writes the paper out for reading, where something changed. */
+static void refresh(struct workbook *workbook, struct paper_page *page)
+{
+	struct error error;
+	enum unit_system units = session_units(workbook_session(workbook));
+
+	if (!page->is_stale && page->units == units)
+		return;
+	page->is_stale = false;
+	page->units = units;
+	text_clear(&page->text);
+	if (write_paper(workbook, page, PAPER_TEXT, &page->text, &error) != STATUS_OK)
+		workbook_refuse(workbook, &error);
+	page->lines = 0;
+	for (const char *at = text_get(&page->text); *at; at++)
+		page->lines += *at == '\n';
+}
+
+static void enter(struct workbook *workbook, void *state)
+{
+	struct paper_page *page = state;
+	const struct call *call = session_call(workbook_session(workbook));
+
+	if (strcmp(page->call.text, call->uid.text) != 0) {
+		page->call = call->uid;
+		page->line = page->top = 0;
+		page->order = (struct order){ .reader = PAPER_CUSTOMER, .format = PAPER_TEXT };
+		name_file(call, &page->order);
+	}
+	page->form.writing = false;
+	page->is_stale = true;
+	page->refused[0] = '\0';
+}
+
+static bool leave(struct workbook *workbook, void *state)
+{
+	struct paper_page *page = state;
+
+	if (page->line >= LINE_COUNT)
+		return true;
+	struct form_place place = place_at(page, page->line);
+	return form_keep(workbook, &page->form, &place);
+}
+
+static void say_written(struct workbook *workbook, const char *path)
+{
+	char *whole = realpath(path, NULL);
+
+	workbook_say(workbook, INK_KEPT, "written: %s", whole ? whole : path);
+	free(whole);
+}
+
+/* Writes the file; one that is there is only replaced when that is asked for again. */
+static void save(struct workbook *workbook, struct paper_page *page)
+{
+	bool again = strcmp(page->refused, page->order.file) == 0;
+	struct text text;
+	struct error error;
+
+	text_init(&text);
+	enum status status = write_paper(workbook, page, page->order.format, &text, &error);
+	if (status == STATUS_OK)
+		status = papers_save(page->order.file, &text, again, &error);
+	page->refused[0] = '\0';
+	if (status == STATUS_OK) {
+		say_written(workbook, page->order.file);
+	} else if (status == STATUS_EXISTS) {
+		text_copy(page->refused, sizeof page->refused, page->order.file);
+		workbook_say(workbook, INK_REFUSED, "%s. Enter again replaces it; or give another name.",
+		             error.text);
+	} else {
+		workbook_refuse(workbook, &error);
+	}
+	text_done(&text);
+}
+
+/* ---- Keys ---- */
+
+static void move(struct workbook *workbook, struct paper_page *page, int by)
+{
+	int to = page->line + by;
+
+	if (leave(workbook, page) && to >= 0 && to <= LINE_COUNT)
+		page->line = to;
+}
+
+static void hold_top(struct paper_page *page)
+{
+	if (page->top > page->lines - page->rows)
+		page->top = page->lines - page->rows;
+	if (page->top < 0)
+		page->top = 0;
+}
+
+/* Keys while the paper is read. */
+static bool press_reading(struct workbook *workbook, struct paper_page *page, struct key key)
+{
+	int by = page->rows > 1 ? page->rows - 1 : 1;
+
+	switch (key.press) {
+	case PRESS_UP:
+		if (page->top == 0)
+			move(workbook, page, -1);
+		page->top--;
+		break;
+	case PRESS_DOWN:
+		page->top++;
+		break;
+	case PRESS_PAGE_UP:
+		page->top -= by;
+		break;
+	case PRESS_PAGE_DOWN:
+		page->top += by;
+		break;
+	case PRESS_HOME:
+		page->top = 0;
+		break;
+	case PRESS_END:
+		page->top = page->lines;
+		break;
+	case PRESS_ESCAPE:
+	case PRESS_TAB:
+	case PRESS_BACK_TAB:
+		page->line = LINE_FILE;
+		break;
+	default:
+		return false;
+	}
+	hold_top(page);
+	return true;
+}
+
+static bool press_moving(struct workbook *workbook, struct paper_page *page, struct key key)
+{
+	switch (key.press) {
+	case PRESS_UP:
+	case PRESS_BACK_TAB:
+		move(workbook, page, -1);
+		return true;
+	case PRESS_DOWN:
+		move(workbook, page, 1);
+		return true;
+	case PRESS_TAB:
+		move(workbook, page, LINE_COUNT - page->line);
+		return true;
+	case PRESS_HOME:
+	case PRESS_END:
+		move(workbook, page, (key.press == PRESS_HOME ? 0 : LINE_COUNT - 1) - page->line);
+		return true;
+	default:
+		return false;
+	}
+}
+
+static bool press_line(struct workbook *workbook, struct paper_page *page, struct key key)
+{
+	struct form_place place = place_at(page, page->line);
+
+	if (page->line == LINE_FILE && !page->form.writing && key.press == PRESS_ENTER) {
+		save(workbook, page);
+		return true;
+	}
+	enum form_answer answer = form_press(workbook, &page->form, &place, key);
+	page->is_stale = page->is_stale || (answer != FORM_IGNORED && !page->form.writing);
+	/* A new name stays under the cursor: the next Enter writes. */
+	if (answer == FORM_NEXT && page->line != LINE_FILE)
+		move(workbook, page, 1);
+	return answer != FORM_IGNORED || press_moving(workbook, page, key);
+}
+
+static bool press(struct workbook *workbook, void *state, struct key key)
+{
+	struct paper_page *page = state;
+	bool writing = page->form.writing;
+	bool taken = page->line == LINE_COUNT ? press_reading(workbook, page, key)
+	                                      : press_line(workbook, page, key);
+
+	/* A key for the workbook may change the call too: it may take something back. */
+	page->is_stale = page->is_stale || !taken || writing != page->form.writing;
+	return taken;
+}
+
+/* ---- Drawing ---- */
+
+static void draw_line(struct workbook *workbook, struct paper_page *page, struct area area, int row,
+                      int rows, int line)
+{
+	struct canvas *canvas = workbook_canvas(workbook);
+	struct form_place place = place_at(page, line);
+	struct area cell = area_part(area, row, VALUE_COLUMN, rows, area.columns - VALUE_COLUMN - 1);
+	bool here = line == page->line;
+	char text[NOTE_SIZE];
+
+	canvas_put(canvas, area, row, LABEL_COLUMN, here ? INK_STRONG : INK_PLAIN, lines[line].label);
+	form_get(&place, workbook_session(workbook), text, sizeof text);
+	bool wraps = canvas_width_of(canvas, text) > cell.columns && rows > 1;
+	if ((here && page->form.writing) || !wraps) {
+		form_draw(workbook, &page->form, &place, cell, 0, 0, cell.columns, here);
+		return;
+	}
+	if (here)
+		form_hint(workbook, &lines[line]);
+	if (canvas_wrap(canvas, cell, 0, 0, INK_FIELD | (here ? STYLE_REVERSE : 0), text) > rows)
+		canvas_put(canvas, cell, rows - 1, cell.columns - 1, INK_FIELD, "…");
+}
+
+/* When the call was closed stands beside its line. */
+static void draw_closed(struct workbook *workbook, struct area area, int row)
+{
+	wall_time at = session_call(workbook_session(workbook))->closed_at;
+	char date[CLOCK_TEXT_SIZE], hour[CLOCK_TEXT_SIZE];
+
+	if (at == WALL_TIME_NONE)
+		return;
+	clock_format_date(at, date, sizeof date);
+	clock_format_hour(at, hour, sizeof hour);
+	canvas_format(workbook_canvas(workbook), area, row, VALUE_COLUMN + 8, INK_KEPT, "%s %s", date, hour);
+}
+
+static void draw_paper(struct workbook *workbook, struct paper_page *page, struct area area)
+{
+	struct canvas *canvas = workbook_canvas(workbook);
+	char line[512];
+	int row = -page->top;
+
+	for (const char *at = text_get(&page->text); *at && row < area.rows; row++) {
+		size_t length = strcspn(at, "\n");
+		if (row >= 0) {
+			snprintf(line, sizeof line, "%.*s", (int)(length < sizeof line ? length : sizeof line - 1), at);
+			text_trim_broken_utf8(line);
+			canvas_put(canvas, area, row, 0, page->line == LINE_COUNT ? INK_PLAIN : INK_MARGIN, line);
+		}
+		at += length + (at[length] == '\n');
+	}
+	if (page->lines > area.rows)
+		list_draw_position(canvas, area_columns(area, area.columns - 1, 1), page->lines, page->top, area.rows);
+}
+
+static void draw(struct workbook *workbook, void *state, struct area area)
+{
+	struct paper_page *page = state;
+	int row = 0, long_rows = area.rows >= TALL_ROWS ? 3 : 1;
+
+	refresh(workbook, page);
+	for (int line = 0; line < LINE_COUNT; line++) {
+		int rows = line <= LINE_OFFICE_NOTE ? long_rows : 1;
+		draw_line(workbook, page, area, row, rows, line);
+		if (line == LINE_CALL && !(page->form.writing && page->line == LINE_CALL))
+			draw_closed(workbook, area, row);
+		row += rows;
+	}
+	canvas_rule(workbook_canvas(workbook), area, row, 0, area.columns, INK_RULE);
+	page->rows = area.rows - row - 1 > 0 ? area.rows - row - 1 : 0;
+	hold_top(page);
+	draw_paper(workbook, page, area_rows(area, row + 1, page->rows));
+	if (page->line == LINE_COUNT)
+		workbook_hint(workbook, "The paper as it would be written: Up, Down, PgUp, PgDn read on. Tab goes "
+		              "back to the file's name.");
+}
+
+static void done(void *state)
+{
+	text_done(&((struct paper_page *)state)->text);
+}
+
+const struct screen screen_paper = {
+	.place = PLACE_PAPER, .state_size = sizeof(struct paper_page),
+	.enter = enter, .draw = draw, .press = press, .leave = leave, .done = done,
+};

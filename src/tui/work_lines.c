@@ -1,0 +1,419 @@
+/*
+ * What is written on the page of the work: how each column is read and
+ * written.
+ */
+#include "tui/work.h"
+
+#include <ctype.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include <padside/money.h>
+#include <padside/number.h>
+#include <padside/text.h>
+
+enum { NUMBER_LIMIT = 24, DAY_SECONDS = 86400 };
+
+/* More in one step than any residential machine holds is a slip of the finger. */
+static const double most_ounces = 1000;
+
+const struct charge_entry work_blank_charge = {
+	.at = WALL_TIME_NONE,
+	.values = {
+		{ .taken_at = WALL_TIME_NONE }, { .taken_at = WALL_TIME_NONE }, { .taken_at = WALL_TIME_NONE },
+		{ .taken_at = WALL_TIME_NONE }, { .taken_at = WALL_TIME_NONE }, { .taken_at = WALL_TIME_NONE },
+	},
+};
+const struct work_line work_blank_line = { .quantity = 1000 };
+
+/* ---- Charge log ---- */
+
+static void get_at(const struct form_line *line, const void *element, struct session *session,
+                   char *out, size_t size)
+{
+	const struct charge_entry *entry = element;
+	char hour[CLOCK_TEXT_SIZE] = "";
+
+	(void)line, (void)session;
+	if (entry->at != WALL_TIME_NONE)
+		clock_format_hour(entry->at, hour, sizeof hour);
+	text_copy(out, size, hour);
+}
+
+/* "9:05", "09:05", "905", "0905" as seconds of a day; below 0 when it is none. */
+static wall_time read_hour(const char *typed)
+{
+	char *rest;
+	long first = isdigit((unsigned char)*typed) ? strtol(typed, &rest, 10) : -1;
+	long hour = first, minute;
+
+	if (first < 0 || first > 2359)
+		return -1;
+	if (*rest == ':' && isdigit((unsigned char)rest[1])) {
+		minute = strtol(rest + 1, &rest, 10);
+	} else {
+		hour = first / 100;
+		minute = first % 100;
+	}
+	return *rest || hour > 23 || minute > 59 ? -1 : 3600 * hour + 60 * minute;
+}
+
+/* An hour is of the entry's day; nothing typed, or "now", is now. */
+static enum status set_at(const struct form_line *line, void *element, const char *typed,
+                          struct session *session, struct error *error)
+{
+	struct charge_entry *entry = element;
+	wall_time now = session_now(session), at;
+	wall_time day = entry->at == WALL_TIME_NONE ? now : entry->at;
+
+	if (!*typed || text_equal_ignoring_case(typed, "now")) {
+		entry->at = now;
+		return STATUS_OK;
+	}
+	wall_time seconds = read_hour(typed);
+	if (seconds >= 0) {
+		entry->at = day - ((day % DAY_SECONDS) + DAY_SECONDS) % DAY_SECONDS + seconds;
+		return STATUS_OK;
+	}
+	if (!clock_parse(typed, &at))
+		return error_set(error, STATUS_NOT_A_NUMBER, "%s: type a time like 10:35, or \"now\"", line->label);
+	entry->at = at;
+	return STATUS_OK;
+}
+
+static double *ounces_of(struct charge_entry *entry, int column)
+{
+	return column == CHARGE_COLUMN_ADDED ? &entry->added_oz : &entry->recovered_oz;
+}
+
+static void get_ounces(const struct form_line *line, const void *element, struct session *session,
+                       char *out, size_t size)
+{
+	struct charge_entry entry = *(const struct charge_entry *)element;
+	double ounces = *ounces_of(&entry, line->which);
+	enum unit_system units = session_units(session);
+
+	out[0] = '\0';
+	if (ounces > 0)
+		number_format(unit_convert(ounces, UNIT_OZ, unit_shown(UNIT_OZ, units)),
+		              unit_decimals_shown(1, UNIT_OZ, units), out, size);
+}
+
+static enum status set_ounces(const struct form_line *line, void *element, const char *typed,
+                              struct session *session, struct error *error)
+{
+	struct charge_entry *entry = element;
+	enum unit unit = unit_shown(UNIT_OZ, session_units(session));
+	double amount = 0;
+	const char *rest = "";
+	char accepted[64];
+
+	unit_list_accepted(UNIT_OZ, accepted, sizeof accepted);
+	if (*typed && (!number_parse(typed, &amount, &rest) ||
+	               (*rest && !unit_from_text(rest, UNIT_OZ, &unit))))
+		return error_set(error, STATUS_NOT_A_NUMBER, "%s: type an amount like 3 or 2.5; units: %s",
+		                 line->label, accepted);
+	double ounces = unit_convert(amount, unit, UNIT_OZ);
+	if (ounces < 0 || ounces > most_ounces)
+		return error_set(error, STATUS_OUT_OF_RANGE, "%s: 0 to %.0f oz at a time; what is taken out "
+		                 "has a column of its own", line->label, most_ounces);
+	*ounces_of(entry, line->which) = ounces;
+	return STATUS_OK;
+}
+
+static char *charge_text(struct charge_entry *entry, int column, size_t *size)
+{
+	*size = column == CHARGE_COLUMN_CYLINDER ? sizeof entry->cylinder : sizeof entry->note;
+	return column == CHARGE_COLUMN_CYLINDER ? entry->cylinder : entry->note;
+}
+
+static void get_charge_text(const struct form_line *line, const void *element,
+                            struct session *session, char *out, size_t size)
+{
+	struct charge_entry entry = *(const struct charge_entry *)element;
+	size_t most;
+
+	(void)session;
+	text_copy(out, size, charge_text(&entry, line->which, &most));
+}
+
+static enum status set_charge_text(const struct form_line *line, void *element, const char *typed,
+                                   struct session *session, struct error *error)
+{
+	size_t most;
+	char *text = charge_text(element, line->which, &most);
+
+	(void)session;
+	return form_read_text(line, typed, text, most, error);
+}
+
+static void get_reading(const struct form_line *line, const void *element, struct session *session,
+                        char *out, size_t size)
+{
+	const struct charge_entry *entry = element;
+	enum charge_reading reading = (enum charge_reading)(line->which - CHARGE_COLUMN_READINGS);
+
+	reading_format(charge_reading_id(reading), &entry->values[reading], session_units(session),
+	               VALUE_FORM_SHEET, out, size);
+}
+
+static enum status set_reading(const struct form_line *line, void *element, const char *typed,
+                               struct session *session, struct error *error)
+{
+	struct charge_entry *entry = element;
+	enum charge_reading reading = (enum charge_reading)(line->which - CHARGE_COLUMN_READINGS);
+
+	return reading_parse(charge_reading_id(reading), typed, session_units(session),
+	                     &entry->values[reading], error);
+}
+
+/* An entry without a time is of now. */
+static enum status keep_charge(struct session *session, const void *element, void *context,
+                               struct error *error)
+{
+	struct charge_entry entry = *(const struct charge_entry *)element;
+
+	(void)context;
+	if (entry.at == WALL_TIME_NONE)
+		entry.at = session_now(session);
+	return session_put_charge(session, &entry, error);
+}
+
+#define READING_LINE(id, label_, help_) \
+	[CHARGE_COLUMN_READINGS + CHARGE_##id] = { .label = label_, .help = help_, \
+		.limit = VALUE_TEXT_SIZE - 1, .is_number = true, .which = CHARGE_COLUMN_READINGS + CHARGE_##id, \
+		.get = get_reading, .set = set_reading }
+
+static const struct form_line charge_lines[CHARGE_COLUMN_COUNT] = {
+	[CHARGE_COLUMN_AT] = { .label = "time", .help = "10:35, or now; the first thing written sets it to now",
+	                       .limit = NUMBER_LIMIT, .get = get_at, .set = set_at },
+	[CHARGE_COLUMN_ADDED] = { .label = "added", .help = "by the scale, put in at this time",
+	                          .limit = NUMBER_LIMIT, .is_number = true, .which = CHARGE_COLUMN_ADDED,
+	                          .get = get_ounces, .set = set_ounces },
+	[CHARGE_COLUMN_RECOVERED] = { .label = "recovered", .help = "by the scale, taken out into a cylinder",
+	                              .limit = NUMBER_LIMIT, .is_number = true,
+	                              .which = CHARGE_COLUMN_RECOVERED, .get = get_ounces,
+	                              .set = set_ounces },
+	[CHARGE_COLUMN_CYLINDER] = { .label = "cylinder", .help = "its label, for the refrigerant ledger",
+	                             .limit = CYLINDER_SIZE - 1, .which = CHARGE_COLUMN_CYLINDER,
+	                             .get = get_charge_text, .set = set_charge_text },
+	READING_LINE(SUCTION_PRESSURE, "suction pressure", "as it stood before refrigerant was moved"),
+	READING_LINE(SUCTION_LINE_TEMP, "suction line temperature", "near the service valve, clamped and shaded"),
+	READING_LINE(LIQUID_PRESSURE, "liquid pressure", "as it stood before refrigerant was moved"),
+	READING_LINE(LIQUID_LINE_TEMP, "liquid line temperature", "near the service valve"),
+	READING_LINE(OUTDOOR_DB, "outdoor dry bulb", "where it enters the condenser; empty: as on the sheet"),
+	READING_LINE(RETURN_WB, "return wet bulb", "where it enters the coil; empty: as on the sheet"),
+	[CHARGE_COLUMN_NOTE] = { .label = "note", .help = "what else happened: a leak mended, a filter changed",
+	                         .limit = LINE_SIZE - 1, .which = CHARGE_COLUMN_NOTE,
+	                         .get = get_charge_text, .set = set_charge_text },
+};
+
+const struct form_kind work_charge_kind = {
+	.lines = charge_lines, .count = CHARGE_COLUMN_COUNT, .size = sizeof(struct charge_entry),
+	.keep = keep_charge,
+};
+
+/* ---- Work ---- */
+
+static void get_kind(const struct form_line *line, const void *element, struct session *session,
+                     char *out, size_t size)
+{
+	(void)session;
+	text_copy(out, size, line->words[((const struct work_line *)element)->kind]);
+}
+
+static enum status set_kind(const struct form_line *line, void *element, const char *typed,
+                            struct session *session, struct error *error)
+{
+	int word;
+	enum status status = form_read_word(line, typed, &word, error);
+
+	(void)session;
+	if (status == STATUS_OK)
+		((struct work_line *)element)->kind = (enum work_kind)word;
+	return status;
+}
+
+static void get_charged(const struct form_line *line, const void *element, struct session *session,
+                        char *out, size_t size)
+{
+	(void)session;
+	text_copy(out, size, line->words[((const struct work_line *)element)->no_charge]);
+}
+
+static enum status set_charged(const struct form_line *line, void *element, const char *typed,
+                               struct session *session, struct error *error)
+{
+	int word;
+	enum status status = form_read_word(line, typed, &word, error);
+
+	(void)session;
+	if (status == STATUS_OK)
+		((struct work_line *)element)->no_charge = word == 1;
+	return status;
+}
+
+static void get_work_text(const struct form_line *line, const void *element,
+                          struct session *session, char *out, size_t size)
+{
+	const struct work_line *work = element;
+
+	(void)session;
+	text_copy(out, size, line->which == WORK_COLUMN_NOTE ? work->note : work->description);
+}
+
+static enum status set_work_text(const struct form_line *line, void *element, const char *typed,
+                                 struct session *session, struct error *error)
+{
+	struct work_line *work = element;
+
+	(void)session;
+	return form_read_text(line, typed, line->which == WORK_COLUMN_NOTE ? work->note : work->description,
+	                      LINE_SIZE, error);
+}
+
+static void get_quantity(const struct form_line *line, const void *element,
+                         struct session *session, char *out, size_t size)
+{
+	(void)line, (void)session;
+	money_format_quantity(((const struct work_line *)element)->quantity, out, size);
+}
+
+static enum status set_quantity(const struct form_line *line, void *element, const char *typed,
+                                struct session *session, struct error *error)
+{
+	struct work_line *work = element;
+	thousandths quantity = 1000;
+
+	(void)session;
+	if (*typed && money_parse_quantity(typed, &quantity) != STATUS_OK)
+		return error_set(error, STATUS_NOT_A_NUMBER, "%s: type a number like 2 or 1.5", line->label);
+	if (quantity < -100000000 || quantity > 100000000)
+		return error_set(error, STATUS_OUT_OF_RANGE, "%s: at most 100,000 of one thing", line->label);
+	work->quantity = quantity;
+	return STATUS_OK;
+}
+
+static void get_unit_price(const struct form_line *line, const void *element,
+                           struct session *session, char *out, size_t size)
+{
+	(void)line, (void)session;
+	money_format(((const struct work_line *)element)->unit_price, out, size);
+}
+
+static enum status set_unit_price(const struct form_line *line, void *element, const char *typed,
+                                  struct session *session, struct error *error)
+{
+	(void)session;
+	return form_read_money(line, typed, &((struct work_line *)element)->unit_price, error);
+}
+
+static enum status keep_work(struct session *session, const void *element, void *context,
+                             struct error *error)
+{
+	(void)context;
+	return session_put_work(session, element, error);
+}
+
+static const struct form_line work_lines[WORK_COLUMN_COUNT] = {
+	[WORK_COLUMN_KIND] = { .label = "kind", .help = "says which tax applies.", .limit = NUMBER_LIMIT,
+	                       .words = { "labour", "part", "refrigerant", "fee" },
+	                       .get = get_kind, .set = set_kind },
+	[WORK_COLUMN_DESCRIPTION] = { .label = "what", .help = "as the customer reads it; the price list is "
+	                              "searched as you type: Down picks, Enter takes",
+	                              .limit = LINE_SIZE - 1, .which = WORK_COLUMN_DESCRIPTION,
+	                              .get = get_work_text, .set = set_work_text },
+	[WORK_COLUMN_QUANTITY] = { .label = "quantity", .help = "hours, pieces, ounces", .is_number = true,
+	                           .limit = NUMBER_LIMIT, .get = get_quantity, .set = set_quantity },
+	[WORK_COLUMN_PRICE] = { .label = "each", .help = "price for one", .is_number = true,
+	                        .limit = NUMBER_LIMIT, .get = get_unit_price, .set = set_unit_price },
+	[WORK_COLUMN_CHARGED] = { .label = "charged or free", .help = "free is shown at its price and "
+	                          "charged nothing.", .words = { "charged", "free" },
+	                          .limit = NUMBER_LIMIT, .get = get_charged, .set = set_charged },
+	[WORK_COLUMN_NOTE] = { .label = "office note", .help = "never on the customer's paper",
+	                       .limit = LINE_SIZE - 1, .which = WORK_COLUMN_NOTE, .get = get_work_text,
+	                       .set = set_work_text },
+};
+
+const struct form_kind work_line_kind = {
+	.lines = work_lines, .count = WORK_COLUMN_COUNT, .size = sizeof(struct work_line),
+	.keep = keep_work,
+};
+
+/* ---- Money ---- */
+
+static basis_points *percent_of(struct billing *billing, int line)
+{
+	return line == MONEY_LINE_DISCOUNT ? &billing->discount : &billing->tax[line - MONEY_LINE_TAX];
+}
+
+static void get_percent(const struct form_line *line, const void *element, struct session *session,
+                        char *out, size_t size)
+{
+	struct billing billing = *(const struct billing *)element;
+	char number[MONEY_SIZE];
+
+	(void)session;
+	money_format_percent(*percent_of(&billing, line->which), number, sizeof number);
+	snprintf(out, size, "%s %%", number);
+}
+
+static enum status set_percent(const struct form_line *line, void *element, const char *typed,
+                               struct session *session, struct error *error)
+{
+	basis_points percent = 0;
+
+	(void)session;
+	if (*typed && money_parse_percent(typed, &percent) != STATUS_OK)
+		return error_set(error, STATUS_NOT_A_NUMBER, "%s: type a share like 8.25", line->label);
+	if (percent < 0 || percent > 10000)
+		return error_set(error, STATUS_OUT_OF_RANGE, "%s: 0 to 100 %% is possible", line->label);
+	*percent_of(element, line->which) = percent;
+	return STATUS_OK;
+}
+
+static void get_deposit(const struct form_line *line, const void *element, struct session *session,
+                        char *out, size_t size)
+{
+	(void)line, (void)session;
+	money_format(((const struct billing *)element)->deposit, out, size);
+}
+
+static enum status set_deposit(const struct form_line *line, void *element, const char *typed,
+                               struct session *session, struct error *error)
+{
+	(void)session;
+	return form_read_money(line, typed, &((struct billing *)element)->deposit, error);
+}
+
+static enum status keep_money(struct session *session, const void *element, void *context,
+                              struct error *error)
+{
+	(void)context;
+	return session_put_billing(session, element, error);
+}
+
+#define PERCENT_LINE(label_, help_, line) \
+	{ .label = label_, .help = help_, .limit = NUMBER_LIMIT, .is_number = true, .which = line, \
+	  .get = get_percent, .set = set_percent }
+
+static const struct form_line money_lines[MONEY_LINE_COUNT] = {
+	[MONEY_LINE_DISCOUNT] = PERCENT_LINE("discount", "off every charged line, before tax",
+	                                     MONEY_LINE_DISCOUNT),
+	[MONEY_LINE_DEPOSIT] = { .label = "deposit", .help = "paid already", .limit = NUMBER_LIMIT,
+	                         .is_number = true, .get = get_deposit, .set = set_deposit },
+	[MONEY_LINE_TAX + WORK_LABOUR] = PERCENT_LINE("tax on labour", "as the law of the place says",
+	                                              MONEY_LINE_TAX + WORK_LABOUR),
+	[MONEY_LINE_TAX + WORK_PART] = PERCENT_LINE("tax on parts", "as the law of the place says",
+	                                            MONEY_LINE_TAX + WORK_PART),
+	[MONEY_LINE_TAX + WORK_REFRIGERANT] = PERCENT_LINE("tax on refrigerant",
+	                                                   "as the law of the place says",
+	                                                   MONEY_LINE_TAX + WORK_REFRIGERANT),
+	[MONEY_LINE_TAX + WORK_FEE] = PERCENT_LINE("tax on fees", "as the law of the place says",
+	                                           MONEY_LINE_TAX + WORK_FEE),
+};
+
+const struct form_kind work_money_kind = {
+	.lines = money_lines, .count = MONEY_LINE_COUNT, .size = sizeof(struct billing), .keep = keep_money,
+};
