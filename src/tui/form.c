@@ -134,9 +134,11 @@ enum form_answer form_press(struct workbook *workbook, struct form *form,
 	case PRESS_BACKSPACE:
 		begin(workbook, form, place, true);
 		return press_writing(workbook, form, place, key);
-	case PRESS_ENTER:
+	case PRESS_INSERT:
 		begin(workbook, form, place, true);
 		return FORM_TAKEN;
+	case PRESS_ENTER:
+		return FORM_NEXT;
 	case PRESS_DELETE:
 		form_put(workbook, place, "");
 		return FORM_TAKEN;

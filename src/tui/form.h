@@ -10,8 +10,9 @@
  * called and how it is read and written; where the lines stand on the page is
  * the screen's business.
  *
- * Typing writes, Enter keeps and goes on, Esc drops, Space goes through the
- * words of a line that has some, Del empties it.  What is refused stays.
+ * Typing writes, Ins and Backspace write on in what stands there, Enter keeps
+ * and goes on, Esc drops, Space goes through the words of a line that has
+ * some, Del empties it.  What is refused stays.
  */
 
 enum { FORM_MOST_WORDS = 8, FORM_TEXT_SIZE = NOTE_SIZE };
@@ -58,7 +59,7 @@ struct form {
 enum form_answer {
 	FORM_IGNORED, /* not a key for a line */
 	FORM_TAKEN,   /* taken */
-	FORM_NEXT     /* Enter: what was written is kept; go on */
+	FORM_NEXT     /* Enter: whatever was written is kept; go on */
 };
 
 const struct form_line *form_line_at(const struct form_place *place);
