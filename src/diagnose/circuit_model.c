@@ -187,7 +187,8 @@ void circuit_explain(const struct circuit *circuit, const struct hypothesis *hyp
 	}
 	for (int k = 0; k < MOVED_COUNT; k++)
 		spread[k] = sqrt(spread[k]);
-	predict(machine, &circuit->healthy[hypothesis->kind], &circuit->weather.value, moved, mean, &slopes);
+	predict(machine, &circuit->healthy[hypothesis->kind], &circuit->weather.value, moved, mean,
+	        &slopes);
 
 	for (int r = 0; r < n; r++) {
 		int i = rows[r];

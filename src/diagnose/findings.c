@@ -268,6 +268,12 @@ static double sound_probability(const struct clues *clues, const struct beliefs 
 	bool judged[VARIABLE_COUNT] = { false }, any = circuit->taken_count > 0;
 	double sound = any ? circuit->sound : 1;
 
+	/* Filter, static and blower tell about airflow even where the circuit was not read. */
+	if (!any && circuit->air_clues.count > 0) {
+		sound = 1 - circuit->fault[FAULT_LOW_INDOOR_AIRFLOW];
+		any = true;
+	}
+
 	for (int i = 0; i < clues->count; i++) {
 		judged[clues->list[i].variable] = true;
 		any = true;
