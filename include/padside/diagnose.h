@@ -49,14 +49,14 @@ struct finding {
 
 struct next_check {
 	enum reading reading; /* what to take */
-	double gain;          /* expected information, bits, per effort */
+	double gain;          /* expected information, bits a minute of work */
 	char why[120];        /* one clause */
 };
 
 struct diagnosis {
 	struct finding findings[MOST_FINDINGS]; /* most probable first */
 	int finding_count;
-	double healthy;       /* probability that no fault of the family judged is there */
+	double healthy;       /* probability that nothing judged asks for action; 0: nothing judged */
 	double unexplained;   /* probability that nothing known explains the readings */
 	struct next_check next_checks[MOST_NEXT_CHECKS]; /* best first */
 	int next_check_count;
