@@ -83,8 +83,8 @@ static bool build_rows(struct customer_screen *screen)
 {
 	const struct customer_page *page = &screen->page;
 	enum { MOST_HEADINGS = 8 };
-	size_t most = MOST_HEADINGS + 2 * page->system_count + page->watch_count + page->declined_count +
-	              2 * page->visit_count;
+	size_t most = MOST_HEADINGS + 2 * page->system_count + page->watch_count +
+	              page->declined_count + 2 * page->visit_count;
 
 	free(screen->rows);
 	screen->list.count = 0;
@@ -141,7 +141,7 @@ static void enter(struct workbook *workbook, void *state)
 {
 	struct customer_screen *screen = state;
 	struct customer who = { .uid = *workbook_customer(workbook) };
-	struct error error = { .text = "there is no memory left to show the page; close other programs" };
+	struct error error = { .text = "no memory is left to show the page; close other programs" };
 
 	if (screen->list.rows == 0)
 		list_init(&screen->list, false);
@@ -187,7 +187,8 @@ static void show_history(struct workbook *workbook, const struct customer_screen
 	const struct uid *system = system_of(screen, row);
 
 	if (!system) {
-		workbook_say(workbook, INK_REFUSED, "put the cursor on a machine or on one of its visits first");
+		workbook_say(workbook, INK_REFUSED, "put the cursor on a machine or on one of its visits "
+		             "first");
 		return;
 	}
 	workbook_set_system(workbook, system);
@@ -385,11 +386,11 @@ static void hint(struct workbook *workbook, const struct customer_screen *screen
 		[ROW_SITE] = "Ctrl+N begins a call for another machine at this site. Esc goes back.",
 		[ROW_SYSTEM] = "Ctrl+N begins a new call on this machine. Enter or Ctrl+O: its history. "
 		               "Esc goes back.",
-		[ROW_WATCH] = "Ctrl+N begins a new call on that machine: what is watched stands at its top. "
-		              "Ctrl+O: its history.",
+		[ROW_WATCH] = "Ctrl+N begins a new call on that machine: what is watched stands at its "
+		              "top. Ctrl+O: its history.",
 		[ROW_DECLINED] = "Offered and declined; it is kept and printed. Esc goes back.",
-		[ROW_VISIT] = "Enter opens this call. Ctrl+N begins a new one on the same machine. Ctrl+O: its "
-		              "history.",
+		[ROW_VISIT] = "Enter opens this call. Ctrl+N begins a new one on the same machine. "
+		              "Ctrl+O: its history.",
 	};
 	const struct page_row *row = chosen_row(screen);
 

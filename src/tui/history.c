@@ -108,7 +108,8 @@ static void put_real_first(struct history_change *changes, int count)
 static bool was_read(const struct visit *visit, enum stage stage)
 {
 	for (int i = READING_NONE + 1; i < READING_COUNT; i++)
-		if (reading_info((enum reading)i)->scope == SCOPE_CALL && visit_has(visit, stage, (enum reading)i))
+		if (reading_info((enum reading)i)->scope == SCOPE_CALL &&
+		    visit_has(visit, stage, (enum reading)i))
 			return true;
 	return false;
 }
@@ -262,7 +263,8 @@ static struct band last_band(const struct history_screen *screen,
 	return (struct band){
 		.has_value = true, .value = unit_convert(last->value, series->unit, unit),
 		.plus_minus = unit_convert_spread(last->plus_minus, series->unit, unit),
-		.low = unit_convert(low, series->unit, unit), .high = unit_convert(high, series->unit, unit),
+		.low = unit_convert(low, series->unit, unit),
+		.high = unit_convert(high, series->unit, unit),
 	};
 }
 
@@ -344,7 +346,8 @@ static void draw_plot(const struct history_screen *screen, struct canvas *canvas
 		points[i] = (struct plot_point){ .at = series->points[i].at,
 			.value = unit_convert(series->points[i].value, series->unit, unit) };
 	choose_limit(series, &band, &plot);
-	canvas_format(canvas, area, 0, 1, INK_TITLE, "%s%s%s", series->label, *symbol ? ", " : "", symbol);
+	canvas_format(canvas, area, 0, 1, INK_TITLE, "%s%s%s", series->label, *symbol ? ", " : "",
+	              symbol);
 	text_init(&text);
 	plot_draw(&plot, &text);
 	put_lines(canvas, area, 1, text_get(&text));
@@ -378,7 +381,8 @@ static void draw_last(const struct history_screen *screen, struct canvas *canvas
 	int column = canvas_format(canvas, area, row, 1, INK_PLAIN, "%s %s: ", date,
 	                           stage_words(last->stage));
 	column = canvas_format(canvas, area, row, column, INK_STRONG, "%s%s%s%s%s", value,
-	                       is_exact ? "" : " ±", is_exact ? "" : spread, *symbol ? " " : "", symbol);
+	                       is_exact ? "" : " ±", is_exact ? "" : spread, *symbol ? " " : "",
+	                       symbol);
 	if (words.length > 0)
 		canvas_format(canvas, area, row, column, ruler_ink(band_judge(band)), "  %s",
 		              text_get(&words));
@@ -478,7 +482,8 @@ static void format_side(const struct history_screen *screen, const struct histor
                         const struct value *value, char *out, size_t size)
 {
 	if (change->figure != FIGURE_NONE)
-		figure_format(change->figure, value->number, screen->units, VALUE_FORM_WITH_UNIT, out, size);
+		figure_format(change->figure, value->number, screen->units, VALUE_FORM_WITH_UNIT, out,
+		              size);
 	else
 		reading_format(change->reading, value, screen->units, VALUE_FORM_WITH_UNIT, out, size);
 }
@@ -604,13 +609,14 @@ static void draw_head(struct workbook *workbook, const struct history_screen *sc
 static void hint(struct workbook *workbook, const struct history_screen *screen)
 {
 	if (!screen->on_visits)
-		workbook_hint(workbook, "Up, Down: another reading or figure. Tab: visits compared. Esc goes back.");
+		workbook_hint(workbook, "Up, Down: another reading or figure. Tab: visits compared. "
+		              "Esc goes back.");
 	else if (screen->mark == NO_MARK)
-		workbook_hint(workbook, "Space marks a visit, to compare the others with it. PgUp, PgDn read on. "
-		              "Enter opens the call. Esc goes back.");
+		workbook_hint(workbook, "Space marks a visit, to compare the others with it. PgUp, PgDn "
+		              "read on. Enter opens the call. Esc goes back.");
 	else
-		workbook_hint(workbook, "Up, Down: the other visit. Left, Right: the earlier one as found, as left. "
-		              "PgUp, PgDn read on. Space takes the mark away.");
+		workbook_hint(workbook, "Up, Down: the other visit. Left, Right: the earlier one as found, "
+		              "as left. PgUp, PgDn read on. Space takes the mark away.");
 }
 
 static void draw(struct workbook *workbook, void *state, struct area area)

@@ -107,10 +107,9 @@ static bool has_frame(const struct workbook *workbook)
 
 static void draw_timer(struct workbook *workbook, struct area area)
 {
-	wall_time gone = session_now(workbook->session) - workbook->timer;
-
 	if (workbook->timer == WALL_TIME_NONE)
 		return;
+	wall_time gone = session_now(workbook->session) - workbook->timer;
 	canvas_format(workbook->canvas, area, 0, area.columns - 16,
 	              gone >= SETTLE_SECONDS ? INK_GOOD : INK_MARGIN, " settle %2d:%02d%s ",
 	              (int)(gone / 60), (int)(gone % 60), gone >= SETTLE_SECONDS ? " done" : "");
@@ -188,7 +187,8 @@ static void close_watch_item(struct workbook *workbook)
 	struct error error;
 
 	if (session_open_items(workbook->session) == 0) {
-		workbook_say(workbook, INK_REFUSED, "no watch item of an earlier visit is open on this machine");
+		workbook_say(workbook, INK_REFUSED, "no watch item of an earlier visit is open on this "
+		             "machine");
 		return;
 	}
 	text_copy(text, sizeof text, session_open_item(workbook->session, 0)->text);

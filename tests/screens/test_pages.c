@@ -317,14 +317,14 @@ START_TEST(any_size_draws_something)
 
 	open_customer("oduya");
 	press("Ctrl+O");
-	for (int rows = 1; rows <= 45; rows += 2)
-		for (int columns = 1; columns <= 130; columns += 7) {
+	for (int rows = 1; rows <= 45; rows += 4)
+		for (int columns = 1; columns <= 130; columns += 9) {
 			workbook_resize(workbook, rows, columns);
 			press(keys[(rows + columns) % 5]);
 		}
 	press("Esc");
-	for (int rows = 1; rows <= 45; rows += 2)
-		for (int columns = 1; columns <= 130; columns += 7) {
+	for (int rows = 1; rows <= 45; rows += 4)
+		for (int columns = 1; columns <= 130; columns += 9) {
 			workbook_resize(workbook, rows, columns);
 			press(keys[1 + (rows + columns) % 2]);
 		}
