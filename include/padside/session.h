@@ -106,7 +106,7 @@ enum status session_undo(struct session *session, char *what, size_t size, struc
 const struct figure_set *session_figures(const struct session *session, enum stage stage);
 const struct diagnosis *session_diagnosis(const struct session *session, enum stage stage);
 
-/* The stage that the so-far line speaks of: as left once its machine was read again. */
+/* The stage that the so-far line speaks of: the one that was read last. */
 enum stage session_stage(const struct session *session);
 
 /* How far a step is; also for those without readings. */

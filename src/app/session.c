@@ -116,13 +116,27 @@ const struct diagnosis *session_diagnosis(const struct session *session, enum st
 	return &session->diagnoses[stage];
 }
 
+/* When a stage's newest reading was kept; the safety answers belong to neither. */
+static wall_time newest_reading(const struct session *session, enum stage stage)
+{
+	wall_time newest = WALL_TIME_NONE;
+
+	for (int i = READING_NONE + 1; i < READING_COUNT; i++) {
+		const struct reading_info *info = reading_info((enum reading)i);
+		const struct value *value = visit_value(&session->call.visit, stage, (enum reading)i);
+		if (info->scope == SCOPE_CALL && info->step != STEP_SAFETY &&
+		    value->state != VALUE_NOT_TAKEN && value->taken_at > newest)
+			newest = value->taken_at;
+	}
+	return newest;
+}
+
 enum stage session_stage(const struct session *session)
 {
-	for (int i = READING_NONE + 1; i < READING_COUNT; i++)
-		if (reading_info((enum reading)i)->scope == SCOPE_CALL &&
-		    visit_has(&session->call.visit, STAGE_AS_LEFT, (enum reading)i))
-			return STAGE_AS_LEFT;
-	return STAGE_AS_FOUND;
+	wall_time found = newest_reading(session, STAGE_AS_FOUND);
+	wall_time left = newest_reading(session, STAGE_AS_LEFT);
+
+	return left != WALL_TIME_NONE && left >= found ? STAGE_AS_LEFT : STAGE_AS_FOUND;
 }
 
 static enum progress of_two(bool begun, bool complete)

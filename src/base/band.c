@@ -189,12 +189,37 @@ const char *band_verdict_word(enum band_verdict verdict)
 	return words[verdict];
 }
 
+/* The decimals, at most `most`, that `value` needs; one more where they do not hold it. */
+static int decimals_needed(double value, int most)
+{
+	for (int decimals = 0; decimals <= most; decimals++) {
+		double scaled = value * pow(10, decimals);
+		if (fabs(scaled - round(scaled)) < 1e-6)
+			return decimals;
+	}
+	return most + 1;
+}
+
+/* With no more decimals than it needs: an expected 8 is no 8.0. */
 static void add_number(struct text *text, double value, int decimals)
 {
 	char number[NUMBER_SIZE];
+	int needed = decimals_needed(value, decimals);
 
-	number_format(value, decimals, number, sizeof number);
+	number_format(value, needed < decimals ? needed : decimals, number, sizeof number);
 	text_add(text, number);
+}
+
+/* "8 ±5" where that is no less round than its ends, else "45 to 100". */
+static void add_stretch(const struct band *band, int decimals, bool plain, struct text *text)
+{
+	double middle = (band->low + band->high) / 2, half = (band->high - band->low) / 2;
+	int low = decimals_needed(band->low, decimals), high = decimals_needed(band->high, decimals);
+	bool round_middle = decimals_needed(middle, decimals) <= (low > high ? low : high);
+
+	add_number(text, round_middle ? middle : band->low, decimals);
+	glyph_add_string(text, round_middle ? " ±" : " to ", plain);
+	add_number(text, round_middle ? half : band->high, decimals);
 }
 
 void band_add_words(const struct band *band, int decimals, bool plain, struct text *text)
@@ -211,9 +236,7 @@ void band_add_words(const struct band *band, int decimals, bool plain, struct te
 		text_add(text, "at most ");
 		add_number(text, band->high, decimals);
 	} else {
-		add_number(text, (band->low + band->high) / 2, decimals);
-		glyph_add_string(text, " ±", plain);
-		add_number(text, (band->high - band->low) / 2, decimals);
+		add_stretch(band, decimals, plain, text);
 	}
 	if (verdict != BAND_UNKNOWN)
 		text_add_format(text, ": %s", band_verdict_word(verdict));

@@ -23,6 +23,6 @@ int cautions_draw(struct workbook *workbook, struct area area, int most)
 	                       text_get(&all));
 	text_done(&all);
 	if (rows > most)
-		canvas_put(canvas, area, most - 1, area.columns - 15, INK_KEY, " … all: F1 ");
+		canvas_put_padded(canvas, area, most - 1, area.columns - 13, 13, INK_KEY, " … all: F1");
 	return rows < most ? rows : most;
 }

@@ -108,7 +108,8 @@ static void add_suspicions(const struct diagnosis *diagnosis, struct text *text)
 
 	for (int i = 0; i < diagnosis->finding_count && shown < 2; i++) {
 		const struct finding *finding = &diagnosis->findings[i];
-		if (i > 0 && finding->probability < 0.3)
+		/* A few per cent are no suspicion. */
+		if (finding->probability < (i > 0 ? 0.3 : 0.1))
 			break;
 		text_add_format(text, "%s%s %.0f %%", shown ? ", " : "", fault_info(finding->fault)->label,
 		                100 * finding->probability);

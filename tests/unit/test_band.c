@@ -28,6 +28,24 @@ static void says(const struct band *band, int decimals, const char *expected)
 	text_done(&text);
 }
 
+/* Half of 45 to 100 is no round number: "73 ±28" would move both ends. */
+START_TEST(a_stretch_is_said_as_it_is_rounder)
+{
+	struct band band = { .low = 45, .high = 100 };
+
+	says(&band, 0, "wants 45 to 100");
+	band.low = 5;
+	band.high = 18;
+	says(&band, 1, "wants 5 to 18");
+	band.low = -6;
+	band.high = 6;
+	says(&band, 1, "wants 0 ±6");
+	band.low = 19.7;
+	band.high = 25.7;
+	says(&band, 1, "wants 22.7 ±3");
+}
+END_TEST
+
 START_TEST(superheat_of_the_design)
 {
 	struct band band = { .value = 21, .has_value = true, .plus_minus = 1.4, .low = 3, .high = 13 };
@@ -72,7 +90,7 @@ START_TEST(open_stretches_reach_the_end)
 	band.low = 5, band.high = INFINITY;
 	draws(&band, 12, "├─────█████┤");
 	band.has_value = true, band.value = 20;
-	says(&band, 1, "wants at least 5.0: good");
+	says(&band, 1, "wants at least 5: good");
 }
 END_TEST
 
@@ -159,6 +177,7 @@ Suite *band_suite(void)
 	tcase_add_test(tests, nothing_expected_or_nothing_taken);
 	tcase_add_test(tests, uncertainty_makes_it_perhaps);
 	tcase_add_test(tests, the_reading_is_always_in_sight);
+	tcase_add_test(tests, a_stretch_is_said_as_it_is_rounder);
 	suite_add_tcase(suite, tests);
 	return suite;
 }
