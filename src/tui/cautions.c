@@ -5,7 +5,7 @@
 
 #include <padside/text.h>
 
-enum { MARGIN_COLUMN = 1 };
+enum { MARGIN_COLUMN = 1, MORE_COLUMNS = 11 };
 
 int cautions_draw(struct workbook *workbook, struct area area, int most)
 {
@@ -23,6 +23,7 @@ int cautions_draw(struct workbook *workbook, struct area area, int most)
 	                       text_get(&all));
 	text_done(&all);
 	if (rows > most)
-		canvas_put_padded(canvas, area, most - 1, area.columns - 13, 13, INK_KEY, " … all: F1");
+		canvas_put_padded(canvas, area, most - 1, area.columns - MORE_COLUMNS, MORE_COLUMNS, INK_KEY,
+		                  " … all: F1");
 	return rows < most ? rows : most;
 }

@@ -144,9 +144,12 @@ static int draw_next_checks(struct canvas *canvas, struct area area, int row,
 	row++;
 	for (int i = 0; i < diagnosis->next_check_count && row < area.rows; i++) {
 		const struct next_check *check = &diagnosis->next_checks[i];
-		int column = canvas_format(canvas, area, row, 1, INK_STRONG, "%d %s  ", i + 1,
-		                           reading_info(check->reading)->label);
-		canvas_put(canvas, area, row++, column, INK_MARGIN, check->why);
+		const char *label = reading_info(check->reading)->label;
+		int column = canvas_format(canvas, area, row, 1, INK_STRONG, "%d %s  ", i + 1, label);
+		if (canvas_width_of(canvas, check->why) > area.columns - column)
+			row += 1 + canvas_wrap(canvas, area, row + 1, 3, INK_MARGIN, check->why);
+		else
+			canvas_put(canvas, area, row++, column, INK_MARGIN, check->why);
 	}
 	return row;
 }

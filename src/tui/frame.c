@@ -64,7 +64,7 @@ void frame_draw_title(const struct session *session, struct canvas *canvas, stru
                       enum step step)
 {
 	const struct call *call = session_call(session);
-	char safe[64], hour[CLOCK_TEXT_SIZE];
+	char safe[64] = "", hour[CLOCK_TEXT_SIZE];
 	struct text title;
 
 	text_init(&title);
@@ -73,14 +73,14 @@ void frame_draw_title(const struct session *session, struct canvas *canvas, stru
 	describe_machine(&call->visit, &title);
 	bool made_safe = visit_is_made_safe(&call->visit);
 	clock_format_hour(time_made_safe(&call->visit), hour, sizeof hour);
-	snprintf(safe, sizeof safe, made_safe ? " made safe %s " : " not recorded as safe ", hour);
+	if (made_safe || touches_leads(step))
+		snprintf(safe, sizeof safe, made_safe ? " made safe %s " : " not recorded as safe ", hour);
 	int width = canvas_width_of(canvas, safe);
 	canvas_fill(canvas, area, INK_TITLE | STYLE_REVERSE, ' ');
 	canvas_put(canvas, area_columns(area, 0, area.columns - width - 1), 0, 1,
 	           INK_TITLE | STYLE_REVERSE, text_get(&title));
-	if (made_safe || touches_leads(step))
-		canvas_put(canvas, area, 0, area.columns - width,
-		           made_safe ? INK_GOOD | STYLE_REVERSE : INK_CAUTION | STYLE_REVERSE, safe);
+	canvas_put(canvas, area, 0, area.columns - width,
+	           made_safe ? INK_GOOD | STYLE_REVERSE : INK_CAUTION | STYLE_REVERSE, safe);
 	text_done(&title);
 }
 
@@ -101,12 +101,12 @@ void frame_draw_route(const struct session *session, struct canvas *canvas, stru
 	}
 }
 
-/* "run capacitor failed 94 %", the leading findings while there is room. */
-static void add_suspicions(const struct diagnosis *diagnosis, struct text *text)
+/* "run capacitor failed 94 %": at most so many of the leading findings. */
+static void add_suspicions(const struct diagnosis *diagnosis, int most, struct text *text)
 {
 	int shown = 0;
 
-	for (int i = 0; i < diagnosis->finding_count && shown < 2; i++) {
+	for (int i = 0; i < diagnosis->finding_count && shown < most; i++) {
 		const struct finding *finding = &diagnosis->findings[i];
 		/* A few per cent are no suspicion. */
 		if (finding->probability < (i > 0 ? 0.3 : 0.1))
@@ -125,16 +125,25 @@ void frame_draw_so_far(const struct session *session, struct canvas *canvas, str
 {
 	enum stage stage = session_stage(session);
 	const struct diagnosis *diagnosis = session_diagnosis(session, stage);
-	struct text text;
+	const char *head = stage == STAGE_AS_LEFT ? "as left: " : "so far: ";
+	struct text text, next;
 
 	text_init(&text);
-	add_suspicions(diagnosis, &text);
-	canvas_fill(canvas, area, INK_PLAIN | STYLE_REVERSE, ' ');
-	int column = canvas_put(canvas, area, 0, 1, INK_PLAIN | STYLE_REVERSE,
-	                        stage == STAGE_AS_LEFT ? "as left: " : "so far: ");
-	column = canvas_put(canvas, area, 0, column, INK_STRONG | STYLE_REVERSE, text_get(&text));
+	text_init(&next);
+	add_suspicions(diagnosis, 2, &text);
 	if (diagnosis->next_check_count > 0)
-		canvas_format(canvas, area, 0, column, INK_PLAIN | STYLE_REVERSE, " · would tell most: %s",
-		              reading_info(diagnosis->next_checks[0].reading)->label);
+		text_add_format(&next, " · would tell most: %s",
+		                reading_info(diagnosis->next_checks[0].reading)->label);
+	/* What to read next is worth more than a second suspicion. */
+	if (canvas_width_of(canvas, head) + canvas_width_of(canvas, text_get(&text)) +
+	    canvas_width_of(canvas, text_get(&next)) >= area.columns) {
+		text_clear(&text);
+		add_suspicions(diagnosis, 1, &text);
+	}
+	canvas_fill(canvas, area, INK_PLAIN | STYLE_REVERSE, ' ');
+	int column = canvas_put(canvas, area, 0, 1, INK_PLAIN | STYLE_REVERSE, head);
+	column = canvas_put(canvas, area, 0, column, INK_STRONG | STYLE_REVERSE, text_get(&text));
+	canvas_put(canvas, area, 0, column, INK_PLAIN | STYLE_REVERSE, text_get(&next));
 	text_done(&text);
+	text_done(&next);
 }

@@ -17,7 +17,10 @@
 #include "tui/requests.h"
 #include "tui/ruler.h"
 
-enum { WIDE_ROW = 70, LABEL_COLUMNS = 24, VALUE_COLUMNS = 18, RULER_COLUMNS = 15 };
+enum {
+	WIDE_ROW = 70, ROOMY_ROW = 84, LABEL_COLUMNS = 24, VALUE_COLUMNS = 18, RULER_COLUMNS = 15,
+	SHORT_RULER_COLUMNS = 13
+};
 
 /* One line of the margin: a value, and the stretch where it belongs. */
 struct line {
@@ -134,7 +137,8 @@ static int draw_line(struct canvas *canvas, struct area area, int row, const str
 	if (wide) {
 		canvas_put_padded(canvas, area, row, column, VALUE_COLUMNS, INK_STRONG, line->value);
 		if (!isnan(line->band.low))
-			ruler_draw_with_words(canvas, area, row, column + VALUE_COLUMNS, RULER_COLUMNS, &line->band,
+			ruler_draw_with_words(canvas, area, row, column + VALUE_COLUMNS,
+			                      area.columns < ROOMY_ROW ? SHORT_RULER_COLUMNS : RULER_COLUMNS, &line->band,
 			                      line->decimals);
 		return 1;
 	}

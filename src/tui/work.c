@@ -666,7 +666,7 @@ static int sum_up(struct workbook *workbook, struct sum *sums)
 	return count;
 }
 
-/* "work 120.00 · tax 7.20 · to pay 127.20" in one line. */
+/* "to pay $127.20 · work 120.00 · tax 7.20" in one line. */
 static void draw_sums_in_line(struct workbook *workbook, const struct work *work, struct area area,
                               int column, const struct sum *sums, int count)
 {
@@ -674,9 +674,11 @@ static void draw_sums_in_line(struct workbook *workbook, const struct work *work
 	char shown[MONEY_SIZE];
 
 	for (int i = 0; i < count; i++) {
-		money_format_currency(sums[i].amount, i + 1 == count ? work->currency : "", shown, sizeof shown);
-		column = canvas_format(canvas, area, 0, column, INK_FAINT, "%s%s ", i ? " · " : "", sums[i].label);
-		column = canvas_put(canvas, area, 0, column, i + 1 == count ? INK_STRONG : INK_MARGIN, shown);
+		/* What is to pay stands last in the table; here it must not fall off the end. */
+		const struct sum *sum = &sums[(i + count - 1) % count];
+		money_format_currency(sum->amount, i == 0 ? work->currency : "", shown, sizeof shown);
+		column = canvas_format(canvas, area, 0, column, INK_FAINT, "%s%s ", i ? " · " : "", sum->label);
+		column = canvas_put(canvas, area, 0, column, i == 0 ? INK_STRONG : INK_MARGIN, shown);
 	}
 }
 
@@ -717,7 +719,7 @@ static void draw_money(struct workbook *workbook, struct work *work, struct area
 
 	if (count == 0)
 		canvas_put(canvas, area, 0, column + 3, INK_BAD, "these amounts are too large to add up");
-	if (area.rows <= MONEY_ROWS) {
+	if (area.rows <= MONEY_ROWS || area.rows < count) {
 		draw_sums_in_line(workbook, work, area, column + 3, sums, count);
 		return;
 	}
@@ -748,8 +750,8 @@ static void share_out(struct workbook *workbook, const struct work *work, int ro
 		for (int i = 0; i < PART_COUNT; i++) {
 			int more = wanted[i] - rows[i] < room ? wanted[i] - rows[i] : room;
 			bool now = (pass == 0) == active[i];
-			/* The money is drawn as lines or as one: a few more rows would stay empty. */
-			if (!now || more <= 0 || (i == PART_MONEY && rows[i] + more <= MONEY_ROWS))
+			/* The money is drawn as lines or as one: half of them would hide what is to pay. */
+			if (!now || more <= 0 || (i == PART_MONEY && !active[i] && rows[i] + more < wanted[i]))
 				continue;
 			rows[i] += more;
 			room -= more;

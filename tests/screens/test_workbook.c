@@ -1,0 +1,336 @@
+/*
+ * The workbook without a terminal: one whole call by keys, step by step, and
+ * what the pages look like on the way (golden files at 80×24 and 120×40).
+ *
+ * The call is an invented one of the kind a technician has in July: a 3-ton
+ * split with a fixed orifice hums and trips; its run capacitor is weak; behind
+ * that the charge is low.
+ */
+#include <check.h>
+#include <string.h>
+
+#include "support/desk.h"
+
+Suite *workbook_suite(void);
+
+/* ---- A whole call ---- */
+
+static void take_the_call(struct desk *desk)
+{
+	desk_keys(desk, "Ctrl+N 'Mara Quill' Enter '555-0142' Enter Enter "
+	                "'8 Orchard Row, Larkmere' Enter Enter "
+	                "'Hums and trips since last night.' Enter");
+	desk_write(desk, "altitude", "600");
+	desk_write(desk, "outdoor", "88");
+}
+
+static void read_the_plate(struct desk *desk)
+{
+	desk_keys(desk, "F3");
+	desk_write(desk, "refrigerant", "R-410A");
+	desk_write(desk, "metering", "fix");
+	desk_write(desk, "compressor motor", "psc");
+	desk_write(desk, "nominal capacity", "3");
+	desk_write(desk, "SEER", "13");
+	desk_write(desk, "factory charge", "98");
+	desk_write(desk, "rated voltage", "230");
+	desk_write(desk, "compressor RLA", "14.1");
+	desk_write(desk, "compressor LRA", "77");
+	desk_write(desk, "run capacitor", "45");
+	desk_keys(desk, "Home");
+}
+
+static void make_it_safe(struct desk *desk)
+{
+	desk_keys(desk, "F4 Home Space Down Space Down Space Down Space Down Space Down Space");
+}
+
+static void check_the_supply(struct desk *desk)
+{
+	desk_wait(desk, 5);
+	desk_keys(desk, "F5");
+	desk_write(desk, "line voltage", "238");
+	desk_write(desk, "control voltage", "26.4");
+	desk_write(desk, "run capacitor", "27uF");
+}
+
+static void check_the_windings(struct desk *desk)
+{
+	desk_keys(desk, "F6");
+	desk_write(desk, "common – run", "0.8");
+	desk_write(desk, "common – start", "3.1");
+	desk_write(desk, "start – run", "3.9");
+	desk_write(desk, "windings to shell", "OL");
+}
+
+static void read_the_currents(struct desk *desk)
+{
+	desk_keys(desk, "F7");
+	desk_write(desk, "compressor", "hums");
+	desk_write(desk, "starting amps", "76");
+}
+
+static void read_the_circuit(struct desk *desk)
+{
+	desk_wait(desk, 40);
+	desk_keys(desk, "F9");
+	desk_write(desk, "return dry", "77");
+	desk_write(desk, "return wet", "63");
+	desk_write(desk, "supply dry", "64");
+	desk_keys(desk, "F8");
+	desk_write(desk, "suction pressure", "102");
+	desk_write(desk, "suction line", "53.3");
+	desk_write(desk, "liquid pressure", "318");
+	desk_write(desk, "liquid line", "98");
+}
+
+static void see_the_air(struct desk *desk)
+{
+	desk_keys(desk, "F9");
+}
+
+static void see_the_findings(struct desk *desk)
+{
+	desk_keys(desk, "F10");
+}
+
+static void give_choices(struct desk *desk)
+{
+	desk_keys(desk, "F11 'Replace the outdoor fan motor with its capacitor' Enter '385' Enter '420' "
+	                "Enter '8' Enter '12' Enter Ctrl+N 'New 3-ton system' Enter '8,700' Enter '9900' "
+	                "Enter '14' Enter '18' Enter '16' Enter Space Space Down '' Down "
+	                "'Wants to wait a year.' Enter '1000' Enter '14.5' Enter");
+}
+
+static void do_the_work(struct desk *desk)
+{
+	desk_keys(desk, "F12 Right '3' Enter Enter 'N-0431' Enter '102' Enter '53.3' Enter '318' Enter "
+	                "'98' Enter Tab");
+	desk_keys(desk, "Right 'capacitor 45' Down Enter '1' Enter Tab Tab Ctrl+N");
+	desk_wait(desk, 12);
+	desk_keys(desk, "'now' Enter '2.5' Enter Enter 'N-0431' Enter '117' Enter '52' Enter Tab");
+	desk_keys(desk, "Ctrl+N Right 'Labour, one' Down Enter '1.5' Enter");
+	desk_keys(desk, "Ctrl+N 'part' Enter 'Air filter' Enter '1' Enter '9' Enter Space Enter 'on us' Enter");
+	desk_keys(desk, "Tab Down '100' Enter Down '7.25' Enter Tab Tab");
+}
+
+static void see_the_paper(struct desk *desk)
+{
+	desk_keys(desk, "Ctrl+P 'The run capacitor had failed and was replaced.' Enter");
+}
+
+static void ask_for_help(struct desk *desk)
+{
+	desk_keys(desk, "F1");
+}
+
+static void go_back_to_the_book(struct desk *desk)
+{
+	desk_keys(desk, "Esc Ctrl+B");
+}
+
+static void open_the_empty_book(struct desk *desk)
+{
+	(void)desk;
+}
+
+static const struct {
+	void (*act)(struct desk *desk); /* what is pressed */
+	const char *name;               /* of the golden files */
+} steps[] = {
+	{ open_the_empty_book, "book-empty" }, { take_the_call, "call" }, { read_the_plate, "plate" },
+	{ make_it_safe, "safe" }, { check_the_supply, "supply" }, { check_the_windings, "windings" },
+	{ read_the_currents, "currents" }, { read_the_circuit, "circuit" }, { see_the_air, "air" },
+	{ see_the_findings, "findings" }, { give_choices, "choices" }, { do_the_work, "work" },
+	{ see_the_paper, "paper" }, { ask_for_help, "help" }, { go_back_to_the_book, "book" },
+};
+enum { STEP_TESTS = sizeof steps / sizeof *steps };
+
+static void play(struct desk *desk, int until)
+{
+	desk_open(desk);
+	for (int i = 0; i <= until; i++)
+		steps[i].act(desk);
+}
+
+START_TEST(the_pages_of_a_whole_call)
+{
+	struct desk desk;
+
+	play(&desk, _i);
+	desk_look(&desk, steps[_i].name, strcmp(steps[_i].name, "findings") == 0);
+	desk_close(&desk);
+}
+END_TEST
+
+START_TEST(the_whole_call_is_in_the_book)
+{
+	struct desk desk;
+	struct error error = { .text = "" };
+	double number;
+
+	play(&desk, STEP_TESTS - 1);
+	ck_assert_ptr_null(session_call(desk.session));
+	desk_keys(&desk, "Enter");
+	const struct call *call = desk_call(&desk);
+	ck_assert_str_eq(call->customer.name, "Mara Quill");
+	ck_assert_int_eq(visit_number(&call->visit, STAGE_AS_FOUND, READING_COMPRESSOR_CAPACITANCE, &number),
+	                 STATUS_OK);
+	ck_assert_double_eq(number, 27);
+	ck_assert_uint_eq(call->offer_count, 2);
+	ck_assert_int_eq(call->offers[0].price_high, 42000);
+	ck_assert_int_eq(call->offers[1].decision, DECISION_DECLINED);
+	ck_assert_str_eq(call->offers[1].decided_by, "Mara Quill");
+	ck_assert_uint_eq(call->charge_count, 2);
+	ck_assert_double_eq(call->charge[1].added_oz, 2.5);
+	ck_assert_uint_eq(call->work_count, 3);
+	ck_assert_str_eq(call->work[0].description, "Run capacitor 45 µF, 440 V");
+	ck_assert_int_eq(call->work[0].unit_price, 3450);
+	ck_assert(call->work[2].no_charge);
+	ck_assert_int_eq(call->billing.deposit, 10000);
+	ck_assert_str_eq(call->summary, "The run capacitor had failed and was replaced.");
+	(void)error;
+	desk_close(&desk);
+}
+END_TEST
+
+/* ---- Typing ---- */
+
+static struct desk desk;
+
+static void on_a_call(void)
+{
+	desk_open(&desk);
+	desk_keys(&desk, "Ctrl+N");
+}
+
+static void put_away(void)
+{
+	desk_close(&desk);
+}
+
+static const struct value *found(enum reading reading)
+{
+	return visit_value(&desk_call(&desk)->visit, STAGE_AS_FOUND, reading);
+}
+
+START_TEST(what_is_refused_stays_and_can_be_mended)
+{
+	desk_keys(&desk, "F8");
+	desk_write(&desk, "suction pressure", "1188");
+	ck_assert(desk_shows(&desk, "1188"));
+	ck_assert(desk_shows(&desk, "-14.6 to 600 psig"));
+	ck_assert_int_eq(found(READING_SUCTION_PRESSURE)->state, VALUE_NOT_TAKEN);
+	desk_keys(&desk, "F9 F8");
+	ck_assert(desk_shows(&desk, "1188"));
+	desk_go(&desk, "suction pressure");
+	desk_keys(&desk, "Backspace Enter");
+	ck_assert_double_eq(found(READING_SUCTION_PRESSURE)->number, 118);
+	ck_assert(!desk_shows(&desk, "1188"));
+}
+END_TEST
+
+START_TEST(escape_drops_what_is_written_and_keeps_what_was)
+{
+	desk_keys(&desk, "F8");
+	desk_write(&desk, "suction pressure", "118");
+	desk_keys(&desk, "Up '9' Esc Down");
+	ck_assert_double_eq(found(READING_SUCTION_PRESSURE)->number, 118);
+}
+END_TEST
+
+START_TEST(a_doubtful_value_is_kept_with_a_question)
+{
+	desk_keys(&desk, "F8");
+	desk_write(&desk, "outdoor", "140");
+	ck_assert(found(READING_OUTDOOR_DB)->doubtful);
+	ck_assert(desk_shows(&desk, "140.0 °F ?"));
+	ck_assert(desk_shows(&desk, "Kept, but"));
+}
+END_TEST
+
+START_TEST(a_change_is_taken_back)
+{
+	desk_keys(&desk, "F8");
+	desk_write(&desk, "suction pressure", "118");
+	desk_write(&desk, "suction pressure", "119");
+	desk_keys(&desk, "Ctrl+_");
+	ck_assert_double_eq(found(READING_SUCTION_PRESSURE)->number, 118);
+	ck_assert(desk_shows(&desk, "taken back: suction pressure"));
+	desk_keys(&desk, "Ctrl+_");
+	ck_assert_int_eq(found(READING_SUCTION_PRESSURE)->state, VALUE_NOT_TAKEN);
+}
+END_TEST
+
+START_TEST(si_is_shown_and_typed)
+{
+	desk_keys(&desk, "F8 Ctrl+T");
+	desk_write(&desk, "suction line", "10");
+	ck_assert_double_eq_tol(found(READING_SUCTION_LINE_TEMP)->number, 50, 1e-9);
+	desk_write(&desk, "suction pressure", "118 psig");
+	ck_assert(desk_shows(&desk, "kPa"));
+	desk_keys(&desk, "Ctrl+T");
+	ck_assert(desk_shows(&desk, "118.0 psig"));
+	desk_look(&desk, "refrigerant-units", true);
+}
+END_TEST
+
+START_TEST(resistances_before_made_safe_are_warned_of_once)
+{
+	desk_keys(&desk, "F6");
+	desk_write(&desk, "common", "0.8");
+	ck_assert(desk_shows(&desk, "Kept. But lock-out"));
+	ck_assert_int_ne(desk_call(&desk)->unsafe_at, WALL_TIME_NONE);
+	desk_keys(&desk, "'3.1' Enter");
+	ck_assert(!desk_shows(&desk, "Kept. But lock-out"));
+}
+END_TEST
+
+/* ---- Help and the size ---- */
+
+START_TEST(help_goes_back_to_where_it_was_asked_for)
+{
+	desk_keys(&desk, "F8 F1 F1 Esc");
+	ck_assert_int_eq(workbook_step(desk.workbook), STEP_REFRIGERANT);
+	ck_assert(desk_shows(&desk, "suction pressure"));
+}
+END_TEST
+
+/* Every screen at every small size, without a crash and without a cell out of place. */
+START_TEST(every_screen_fits_every_size)
+{
+	for (int step = 0; step < STEP_COUNT; step++) {
+		workbook_go_step(desk.workbook, (enum step)step);
+		for (int size = 1; size < 30; size++) {
+			workbook_resize(desk.workbook, size, 2 * size + step);
+			ck_assert_int_eq(canvas_rows(workbook_draw(desk.workbook)), size);
+			workbook_resize(desk.workbook, 30 - size, size);
+			ck_assert_int_eq(canvas_columns(workbook_draw(desk.workbook)), size);
+		}
+	}
+}
+END_TEST
+
+Suite *workbook_suite(void)
+{
+	Suite *suite = suite_create("workbook");
+	TCase *call = tcase_create("whole call");
+	TCase *keys = tcase_create("keys");
+
+	tcase_set_timeout(call, 60);
+	tcase_add_loop_test(call, the_pages_of_a_whole_call, 0, STEP_TESTS);
+	tcase_add_test(call, the_whole_call_is_in_the_book);
+	suite_add_tcase(suite, call);
+	tcase_set_timeout(keys, 60);
+	tcase_add_checked_fixture(keys, on_a_call, put_away);
+	tcase_add_test(keys, what_is_refused_stays_and_can_be_mended);
+	tcase_add_test(keys, escape_drops_what_is_written_and_keeps_what_was);
+	tcase_add_test(keys, a_doubtful_value_is_kept_with_a_question);
+	tcase_add_test(keys, a_change_is_taken_back);
+	tcase_add_test(keys, si_is_shown_and_typed);
+	tcase_add_test(keys, resistances_before_made_safe_are_warned_of_once);
+	tcase_add_test(keys, help_goes_back_to_where_it_was_asked_for);
+	tcase_add_test(keys, every_screen_fits_every_size);
+	suite_add_tcase(suite, keys);
+	return suite;
+}

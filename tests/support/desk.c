@@ -1,0 +1,158 @@
+/* A workbook without a terminal. */
+#include "support/desk.h"
+
+#include <check.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include <padside/prices.h>
+
+#include "support/golden.h"
+
+static wall_time tell_time(void *context)
+{
+	return ((struct desk *)context)->now;
+}
+
+static void load_prices(struct desk *desk)
+{
+	struct error error = { .text = "" };
+	size_t count;
+
+	ck_assert_msg(prices_import(desk->store, "demo/prices.csv", &count, &error) == STATUS_OK, "%s",
+	              error.text);
+}
+
+void desk_open(struct desk *desk)
+{
+	struct clock clock = { .now = tell_time, .context = desk };
+	struct error error = { .text = "" };
+
+	ck_assert(clock_parse("2026-07-14T08:05", &desk->now));
+	ck_assert_msg(store_open("", STORE_MEMORY, &clock, &desk->store, &error) == STATUS_OK, "%s",
+	              error.text);
+	load_prices(desk);
+	ck_assert(session_new(desk->store, &clock, UNITS_US, &desk->session, &error) == STATUS_OK);
+	desk->workbook = workbook_new(desk->session, 24, 80, false);
+	ck_assert_ptr_nonnull(desk->workbook);
+}
+
+void desk_close(struct desk *desk)
+{
+	workbook_free(desk->workbook);
+	session_free(desk->session);
+	store_close(desk->store);
+}
+
+static const char *press_text(struct desk *desk, const char *at)
+{
+	while (*at != '\'') {
+		ck_assert_msg(*at, "a text without end");
+		workbook_press(desk->workbook, key_character(text_next_character(&at)));
+	}
+	return at + 1;
+}
+
+void desk_keys(struct desk *desk, const char *script)
+{
+	const char *at = script;
+
+	while (*(at += strspn(at, " "))) {
+		size_t length = strcspn(at, " ");
+		char name[KEY_NAME_SIZE];
+		struct key key;
+		if (*at == '\'') {
+			at = press_text(desk, at + 1);
+			continue;
+		}
+		snprintf(name, sizeof name, "%.*s", (int)length, at);
+		ck_assert_msg(key_from_name(name, &key), "no key %s", name);
+		workbook_press(desk->workbook, key);
+		at += length;
+	}
+}
+
+/* Whether the label of the row under the cursor begins with `label`. */
+static bool is_on(struct desk *desk, const char *label)
+{
+	const struct canvas *canvas = workbook_draw(desk->workbook);
+	struct text row;
+	bool on = false;
+
+	/* Between the route and the sentence; the cursor's row has a reversed cell. */
+	text_init(&row);
+	for (int i = 2; i < canvas_rows(canvas) - 3 && !on; i++) {
+		bool reversed = false;
+		text_clear(&row);
+		for (int j = 0; j < canvas_columns(canvas); j++) {
+			const struct canvas_cell *cell = canvas_at(canvas, i, j);
+			reversed = reversed || (cell->style & STYLE_REVERSE);
+			if (j > 0 && cell->character)
+				text_add_character(&row, cell->character);
+		}
+		on = reversed && strncmp(text_get(&row), label, strlen(label)) == 0;
+	}
+	text_done(&row);
+	return on;
+}
+
+void desk_go(struct desk *desk, const char *label)
+{
+	desk_keys(desk, "Home");
+	for (int i = 0; i < 64 && !is_on(desk, label); i++)
+		desk_keys(desk, "Down");
+	ck_assert_msg(is_on(desk, label), "no row %s", label);
+}
+
+void desk_write(struct desk *desk, const char *label, const char *text)
+{
+	desk_go(desk, label);
+	while (*text)
+		workbook_press(desk->workbook, key_character(text_next_character(&text)));
+	desk_keys(desk, "Enter");
+}
+
+void desk_wait(struct desk *desk, int minutes)
+{
+	desk->now += 60 * minutes;
+}
+
+bool desk_shows(struct desk *desk, const char *words)
+{
+	struct text text;
+
+	text_init(&text);
+	canvas_dump(workbook_draw(desk->workbook), &text);
+	bool shows = strstr(text_get(&text), words) != NULL;
+	text_done(&text);
+	return shows;
+}
+
+void desk_look(struct desk *desk, const char *name, bool with_so_far)
+{
+	static const struct {
+		int rows, columns;
+		const char *ending;
+	} sizes[] = { { 24, 80, "80" }, { 40, 120, "120" } };
+
+	for (size_t i = 0; i < sizeof sizes / sizeof *sizes; i++) {
+		char file[96];
+		snprintf(file, sizeof file, "%s-%s", name, sizes[i].ending);
+		workbook_resize(desk->workbook, sizes[i].rows, sizes[i].columns);
+		workbook_draw(desk->workbook);
+		struct canvas *canvas = workbook_canvas(desk->workbook);
+		if (!with_so_far)
+			canvas_fill(canvas, area_rows(canvas_area(canvas), sizes[i].rows - 1, 1), INK_PLAIN, ' ');
+		golden_check(file, canvas);
+	}
+	workbook_resize(desk->workbook, 24, 80);
+}
+
+const struct call *desk_call(const struct desk *desk)
+{
+	const struct call *call = session_call(desk->session);
+
+	ck_assert_ptr_nonnull(call);
+	return call;
+}

@@ -1,0 +1,48 @@
+#ifndef TESTS_DESK_H
+#define TESTS_DESK_H
+
+#include <padside/session.h>
+
+#include "tui/workbook.h"
+
+/*
+ * A workbook on a book in memory, without a terminal, at a time that stands
+ * still until it is moved: 2026-07-14 08:05.
+ */
+struct desk {
+	struct store *store;       /* in memory, with the demo's price list in it */
+	struct session *session;   /* on it */
+	struct workbook *workbook; /* 80 by 24 */
+	wall_time now;             /* the time */
+};
+
+void desk_open(struct desk *desk);
+void desk_close(struct desk *desk);
+
+/*
+ * Presses keys: names as help writes them ("F5", "Ctrl+N"), and text between
+ * single quotes, all separated by spaces.
+ */
+void desk_keys(struct desk *desk, const char *script);
+
+/* On a sheet: goes to the row whose label begins so; and writes in it, and Enter. */
+void desk_go(struct desk *desk, const char *label);
+void desk_write(struct desk *desk, const char *label, const char *text);
+
+/* Lets minutes pass. */
+void desk_wait(struct desk *desk, int minutes);
+
+/* Whether the page, drawn now, has `words` in one of its rows. */
+bool desk_shows(struct desk *desk, const char *words);
+
+/*
+ * Compares the page at 80×24 and at 120×40 with the golden files NAME-80 and
+ * NAME-120; the so-far line only where asked for, so that a better judgement
+ * does not change every page.
+ */
+void desk_look(struct desk *desk, const char *name, bool with_so_far);
+
+/* The open call; fails the test where there is none. */
+const struct call *desk_call(const struct desk *desk);
+
+#endif
