@@ -1,0 +1,269 @@
+#!/bin/sh
+# One whole call typed by hand into the real program at 80 by 24: a compressor
+# that hums and trips.  Half-way the program is killed without warning, and
+# opened again; every value that stood as kept must be in the book and on the
+# screen.  Then the work, the findings and the paper.
+#
+# shellcheck source=tests/cli/lib
+. "$(dirname "$0")/../cli/lib"
+
+if ! command -v tmux >/dev/null 2>&1; then
+	fail "tmux" "it is not installed; tests/packages test installs it"
+	close whole-call
+	exit
+fi
+
+socket=padside-test-$$
+escape=$(printf '\033')
+status=0
+ran="the workbook"
+: >"$out"
+: >"$err"
+trap 'tmux -L "$socket" kill-server 2>/dev/null; rm -rf "$scratch"' EXIT
+
+terminal() {
+	tmux -L "$socket" "$@"
+}
+
+screen() { # as it is read
+	terminal capture-pane -p -t work
+}
+
+inked() { # with its inks
+	terminal capture-pane -p -e -t work
+}
+
+# Presses one key and waits until the screen answers; a key that changes
+# nothing costs the whole second.
+press() {
+	before=$(inked)
+	terminal send-keys -t work "$1"
+	for _ in $(seq 50); do
+		[ "$(inked)" = "$before" ] || return 0
+		sleep 0.02
+	done
+}
+
+write() { # TEXT: types it and goes on
+	terminal send-keys -t work -l -- "$1"
+	press Enter
+}
+
+# Waits until COMMAND… succeeds, ten seconds at most.
+within() {
+	for _ in $(seq 200); do
+		"$@" && return 0
+		sleep 0.05
+	done
+	return 1
+}
+
+sees() { # TEXT
+	screen | grep -qF -e "$1"
+}
+
+check_screen() { # WHAT TEXT
+	screen >"$out"
+	check "$1" within sees "$2"
+	screen >"$out"
+}
+
+# The field under the cursor stands in reverse behind its label.
+is_at() { # LABEL
+	inked | sed "s/${escape}\[7m/<>/g; s/${escape}\[[0-9;]*m//g" | grep -qE -e "^.$1  .*<>"
+}
+
+# Goes to a field of the sheet by its label: down, and when it was not there, up.
+go_to() {
+	for way in Down Up; do
+		for _ in $(seq 45); do
+			is_at "$1" && return 0
+			before=$(inked)
+			press "$way"
+			[ "$(inked)" = "$before" ] && break
+		done
+	done
+	is_at "$1"
+}
+
+# What the book holds of the newest call, read by another program.
+in_book() { # STAGE KEY
+	sqlite3 "$book" "SELECT coalesce(word, CAST(number AS TEXT), state) FROM call_reading
+		WHERE stage = '$1' AND key = '$2' AND call = (SELECT max(id) FROM call)"
+}
+
+holds_value() { # STAGE KEY VALUE
+	[ "$(in_book "$1" "$2")" = "$3" ]
+}
+
+# Takes a reading by hand: a row "step|stage|label|typed|key|stored|shown".
+take() {
+	if [ "$step" != "$at_step" ]; then
+		press "$step"
+		at_step=$step
+	fi
+	if ! go_to "$label"; then
+		give_up "the sheet has no $label"
+	fi
+	case $at_stage,$stage in
+	as_found,as_left) press Right; at_stage=$stage ;;
+	as_left,as_found) press Left; at_stage=$stage ;;
+	esac
+	write "$typed"
+	if within holds_value "$stage" "$key" "$stored"; then
+		pass
+	else
+		give_up "$stage $label: $typed is not in the book as $stored"
+	fi
+}
+
+# Nothing behind a field that cannot be written makes sense.
+give_up() { # WHY
+	screen >"$out"
+	fail "the call" "$1"
+	sed 's/^/  /' "$out"
+	close whole-call
+	exit 1
+}
+
+take_all() { # FILE
+	at_step=
+	while IFS='|' read -r step stage label typed key stored shown <&3; do
+		take
+	done 3<"$1"
+}
+
+open_workbook() {
+	terminal respawn-pane -k -t work "exec '$program' --book '$book' 2>'$err'"
+	at_stage=as_found
+	within sees "Ctrl+N"
+}
+
+# ---- The call, typed ----
+
+cat >"$scratch/first" <<'END'
+F3|system|refrigerant|R-410A|refrigerant|R-410A|R-410A
+F3|system|metering device|fixed|metering|fixed_orifice|fixed orifice
+F3|system|compressor motor|psc|compressor_motor|psc|PSC
+F3|system|nominal capacity|3|nominal_capacity|3.0|3.0
+F3|system|liquid line OD|3/8|liquid_line_od|0.375|0.375
+F3|system|rated voltage|230|rated_voltage|230.0|230
+F3|system|compressor RLA|16.7|compressor_rla|16.7|16.7
+F3|system|compressor LRA|82|compressor_lra|82.0|82.0
+F3|system|condenser fan FLA|1.3|fan_motor_fla|1.3|1.30
+F3|system|run capacitor, rated|45|compressor_capacitor_rated|45.0|45.0
+F4|as_found|disconnect locked out|y|disconnect_locked|yes|yes
+F4|as_found|meter proved live, before|y|meter_proved_before|yes|yes
+F4|as_found|power proved off|y|power_off_verified|yes|yes
+F4|as_found|meter proved live, after|y|meter_proved_after|yes|yes
+F4|as_found|capacitors discharged|y|capacitor_discharged|yes|yes
+F4|as_found|terminal cover checked|y|terminal_cover_checked|yes|yes
+F5|as_found|line voltage|241v|line_voltage|241.0|241.0
+F5|as_found|control voltage|26.4|control_voltage|26.4|26.4
+F5|as_found|run capacitor, measured|27|compressor_capacitance|27.0|27.0
+F6|as_found|common – run|0.9|common_run_resistance|0.9|0.90
+F6|as_found|common – start|2.7|common_start_resistance|2.7|2.70
+F6|as_found|start – run|3.6|start_run_resistance|3.6|3.60
+F6|as_found|windings to shell|OL|compressor_ground_resistance|over_limit|OL
+F7|as_found|compressor|hums|compressor_state|hums|hums
+F7|as_found|condenser fan|runs|fan_state|runs|runs
+F7|as_found|starting amps|81|starting_amps|81.0|81.0
+F7|as_found|time at starting amps|5|starting_seconds|5.0|5.0
+END
+cat >"$scratch/second" <<'END'
+F5|as_left|run capacitor, measured|45.1|compressor_capacitance|45.1|45.1
+F7|as_left|compressor|runs|compressor_state|runs|runs
+F7|as_left|common current|13.2|common_amps|13.2|13.2
+F7|as_found|condenser fan current|1.5|fan_amps|1.5|1.50
+F7|as_left|condenser fan current|1.5|fan_amps|1.5|1.50
+F8|as_found|outdoor dry bulb|88|outdoor_db|88.0|88.0
+F8|as_found|suction pressure|108.5|suction_pressure|108.5|108.5
+F8|as_found|liquid pressure|340|liquid_pressure|340.0|340.0
+F8|as_found|suction line temperature|56.5 F|suction_line_temp|56.5|56.5
+F8|as_found|liquid line temperature|101|liquid_line_temp|101.0|101.0
+F9|as_found|return dry bulb|78|return_db|78.0|78.0
+F9|as_found|return wet bulb|63|return_wb|63.0|63.0
+F9|as_found|supply dry bulb|63.5|supply_db|63.5|63.5
+F8|as_left|outdoor dry bulb|88|outdoor_db|88.0|88.0
+F8|as_left|suction pressure|122|suction_pressure|122.0|122.0
+F8|as_left|liquid pressure|362|liquid_pressure|362.0|362.0
+F8|as_left|suction line temperature|50|suction_line_temp|50.0|50.0
+F8|as_left|liquid line temperature|99.5|liquid_line_temp|99.5|99.5
+F9|as_left|return dry bulb|78|return_db|78.0|78.0
+F9|as_left|return wet bulb|63|return_wb|63.0|63.0
+F9|as_left|supply dry bulb|56|supply_db|56.0|56.0
+END
+
+terminal -f /dev/null new-session -d -s work -x 80 -y 24 \; set -g status off \; \
+	set -g remain-on-exit on \; resize-window -t work -x 80 -y 24
+check "the workbook opens" open_workbook
+check "it has 80 by 24" is "$(terminal display-message -p -t work '#{pane_width} #{pane_height}')" "80 24"
+press C-n
+check_screen "a new call" "who, where, what is wrong"
+write "Maren Oduya"
+check_screen "the customer's name stands" "Maren Oduya"
+check "the customer's name is in the book" within is "$(rows "customer WHERE name = 'Maren Oduya'")" 1
+check "the sheet has the complaint" go_to complaint
+write "Hums, then trips."
+check "the complaint is in the book" within sqlite3 "$book" \
+	"SELECT 1 / (SELECT count(*) FROM call WHERE complaint = 'Hums, then trips.')" >/dev/null
+
+take_all "$scratch/first"
+check_screen "the so-far line names the capacitor" "capacitor"
+
+# Refused: what was typed stays, and nothing is kept.
+check "the sheet has the common current" go_to "common current"
+write "99999"
+check_screen "a refused value stays with a sentence" "99999"
+check "a refused value is not in the book" is "$(in_book as_found common_amps)" ""
+press Escape
+
+# ---- Killed in the middle of a word ----
+
+check "the sheet has the fan's current" go_to "condenser fan current"
+terminal send-keys -t work -l 7
+within sees "7"
+kill -KILL "$(terminal display-message -p -t work '#{pane_pid}')"
+check "the book is whole" is "$(sqlite3 "$book" 'PRAGMA integrity_check')" ok
+check "opened again" open_workbook
+check_screen "the call is found again" "Maren Oduya"
+press Enter
+check_screen "and opens" "Hums, then trips."
+at_step=
+while IFS='|' read -r step stage label typed key stored shown <&3; do
+	[ "$step" = "$at_step" ] || press "$step"
+	at_step=$step
+	go_to "$label" || give_up "the sheet has no $label after the kill"
+	screen >"$out"
+	check "after the kill: $stage $label is in the book" holds_value "$stage" "$key" "$stored"
+	check "after the kill: $stage $label on the screen" grep -qE -e "^.$label +$shown( |\$)" "$out"
+done 3<"$scratch/first"
+check "after the kill: what was not kept is not there" is "$(in_book as_found fan_amps)" ""
+
+# ---- The work, and what it comes to ----
+
+take_all "$scratch/second"
+press F10
+press Left
+check_screen "findings: the capacitor" "run capacitor failed"
+check_screen "findings: the charge" "low refrigerant charge"
+press C-q
+within sees "Pane is dead"
+
+call=$("$program" --book "$book" calls | sed 's/ .*//;q')
+run calls --customer oduya
+expect "the call in the history" 0 "run capacitor failed"
+run export "$call"
+expect "its paper" 0 "Maren Oduya"
+for words in "Hums, then trips." "Run capacitor failed" "Low refrigerant charge" "R-410A" \
+	"as found" "as left" "Fan motor draws too much"; do
+	check "its paper says: $words" holds "$out" "$words"
+done
+run figure superheat refrigerant=R-410A suction_pressure=108.5 suction_line_temp=56.5
+superheat=$(sed 's/superheat \([0-9.]*\) .*/\1/' "$out")
+run export "$call"
+check "its paper has the superheat that the readings give" holds "$out" "$superheat °F"
+run verify
+expect "the book is sound" 0
+
+close whole-call
