@@ -180,9 +180,10 @@ typedef bool store_customer_fn(const struct customer_line *line, void *context);
 
 /*
  * Customers of whom every word of `text` is a part of the name, phone, mail,
- * an address, a model or a serial; those newest in the book first.  A text of
- * one or two letters is looked for at the beginning of name, phone, address,
- * and the answer is by name.  Empty text: everybody.
+ * an address, a model or a serial; whoever was visited last first.  A word of
+ * two letters is looked for where a word begins, a text of one or two letters
+ * where one of these begins; one letter beside other words is left out.
+ * Empty text: everybody.
  */
 enum status store_find_customers(struct store *store, const char *text, int limit,
                                  store_customer_fn *each, void *context, struct error *error);

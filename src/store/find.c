@@ -4,27 +4,22 @@
  *
  * No list here grows with the book: each walks an index from its newest end
  * and stops at the limit.  Text is looked up in customer_search, an index of
- * all runs of three letters; one or two letters are looked up as a beginning.
+ * all runs of three letters, in which whoever was visited last comes last.
  */
 #include "store/parts.h"
 
-#include <ctype.h>
+#include <stdio.h>
 #include <string.h>
 
 #include <padside/text.h>
 
 /* ---- What was typed into a search ---- */
 
-enum { SEARCH_TEXT_SIZE = 256, SHORT_WORDS = 2, SHORT_WORD_SIZE = 12 };
-
-enum search_way { SEARCH_ALL, SEARCH_PARTS, SEARCH_BEGINNING };
+enum { SEARCH_TEXT_SIZE = 256 };
 
 struct search {
-	enum search_way way;                            /* how it is looked up */
-	char parts[SEARCH_TEXT_SIZE * 2];               /* for MATCH: every word, quoted */
-	char filters[SHORT_WORDS][SHORT_WORD_SIZE];     /* words too short for MATCH, lower case */
-	char beginning[SEARCH_TEXT_SIZE];               /* the text itself */
-	char beyond[SEARCH_TEXT_SIZE + 4];              /* sorts after all that begins so */
+	bool is_any;                      /* nothing was typed */
+	char parts[SEARCH_TEXT_SIZE * 8]; /* for MATCH, in its grammar */
 };
 
 static int count_characters(const char *text, size_t length)
@@ -36,16 +31,15 @@ static int count_characters(const char *text, size_t length)
 	return count;
 }
 
-/* Adds a word to the MATCH expression, as a string in its grammar. */
-static void add_part(struct search *search, const char *word, size_t length)
+/* Adds `before`, and behind it as one string in the grammar of MATCH `start` and `word`. */
+static void add_string(struct search *search, const char *before, const char *start,
+                       const char *word, size_t length)
 {
 	size_t at = strlen(search->parts);
 
-	if (at + 2 * length + 4 > sizeof search->parts)
+	if (at + strlen(before) + strlen(start) + 2 * length + 4 > sizeof search->parts)
 		return;
-	if (at > 0)
-		search->parts[at++] = ' ';
-	search->parts[at++] = '"';
+	at += (size_t)snprintf(search->parts + at, sizeof search->parts - at, "%s\"%s", before, start);
 	for (size_t i = 0; i < length; i++) {
 		if (word[i] == '"')
 			search->parts[at++] = '"';
@@ -55,116 +49,93 @@ static void add_part(struct search *search, const char *word, size_t length)
 	search->parts[at] = '\0';
 }
 
-static void add_filter(struct search *search, int index, const char *word, size_t length)
+/*
+ * A word of two letters is looked up where a field or a word begins, as runs
+ * of three: a line end or a blank and the letters.  One letter among other
+ * words narrows nothing down yet.
+ */
+static void add_word(struct search *search, const char *word, size_t length)
 {
-	if (index >= SHORT_WORDS || length >= SHORT_WORD_SIZE)
-		return;
-	for (size_t i = 0; i < length; i++)
-		search->filters[index][i] = (char)tolower((unsigned char)word[i]);
-	search->filters[index][length] = '\0';
+	const char *join = *search->parts ? " AND " : "";
+
+	if (count_characters(word, length) >= 3) {
+		add_string(search, join, "", word, length);
+	} else if (count_characters(word, length) == 2 &&
+	           strlen(search->parts) + 64 < sizeof search->parts) {
+		add_string(search, *join ? " AND (" : "(", "\n", word, length);
+		add_string(search, " OR ", " ", word, length);
+		memcpy(search->parts + strlen(search->parts), ")", 2);
+	}
 }
 
 static void understand(const char *typed, struct search *search)
 {
 	const char *blanks = " \t";
-	int filters = 0;
+	char text[SEARCH_TEXT_SIZE];
+	bool has_long = false;
 
 	memset(search, 0, sizeof *search);
-	if (!typed)
-		return;
-	text_copy(search->beginning, sizeof search->beginning, typed + strspn(typed, blanks));
-	for (size_t end = strlen(search->beginning); end > 0; end--) {
-		if (!strchr(blanks, search->beginning[end - 1]))
-			break;
-		search->beginning[end - 1] = '\0';
+	text_copy(text, sizeof text, typed ? typed + strspn(typed, blanks) : "");
+	size_t end = strlen(text);
+	while (end > 0 && strchr(blanks, text[end - 1]))
+		text[--end] = '\0';
+	search->is_any = end == 0;
+	for (const char *at = text; *at; at += strspn(at, blanks)) {
+		has_long = has_long || count_characters(at, strcspn(at, blanks)) >= 3;
+		at += strcspn(at, blanks);
 	}
-	if (search->beginning[0] == '\0')
-		return;
-	for (const char *at = search->beginning; *at; at += strspn(at, blanks)) {
-		size_t length = strcspn(at, blanks);
-		if (count_characters(at, length) >= 3)
-			add_part(search, at, length);
-		else
-			add_filter(search, filters++, at, length);
-		at += length;
+	/* Only short words: together they may be long enough, else a field begins with them. */
+	if (!has_long && !search->is_any) {
+		static const char *const starts[] = { "", "\n\n", "\n", "" };
+		int count = count_characters(text, end);
+		add_string(search, "", starts[count < 3 ? count : 3], text, end);
 	}
-	/* Only short words: together they may be long enough. */
-	size_t whole = strlen(search->beginning);
-	if (search->parts[0] == '\0' && count_characters(search->beginning, whole) >= 3)
-		add_part(search, search->beginning, whole);
-	search->way = search->parts[0] ? SEARCH_PARTS : SEARCH_BEGINNING;
-	/* The last character of Unicode comes after whatever goes on from here. */
-	memcpy(search->beyond, search->beginning, whole);
-	memcpy(search->beyond + whole, "\xf4\x8f\xbf\xbf", 4);
+	for (const char *at = text; has_long && *at; at += strspn(at, blanks)) {
+		add_word(search, at, strcspn(at, blanks));
+		at += strcspn(at, blanks);
+	}
 }
 
 /* ---- Calls ---- */
 
 /*
  * The newest calls are found by their ids alone, and only those that are shown
- * are looked at.  ?5 is earlier than all when no day is asked for; ?6, ?7 later
+ * are looked at.  ?2 is earlier than all when no day is asked for; ?3, ?4 later
  * than all when not going on below a line.
  */
-#define CALL_LINES(from, where) \
+#define LINES_OF(ids) \
 	"SELECT call.uid, customer.uid, system.uid, opened_at, closed_at, customer.name, address, " \
-	"system.name, complaint, found_line, done_line FROM (SELECT id FROM " from " WHERE " where \
-	" AND opened_at >= ?5 AND (opened_at, uid) < (?6, ?7) AND (?8 = 0 OR closed_at IS NULL) " \
-	"ORDER BY opened_at DESC, uid DESC LIMIT ?9) AS newest " \
+	"system.name, complaint, found_line, done_line FROM (" ids " LIMIT ?6) AS newest " \
 	"CROSS JOIN call ON call.id = newest.id JOIN customer ON customer.id = call.customer " \
 	"JOIN site ON site.id = call.site JOIN system ON system.id = call.system " \
 	"ORDER BY opened_at DESC, call.uid DESC"
+#define CALL_LINES(where) \
+	LINES_OF("SELECT id FROM call WHERE " where " AND opened_at >= ?2 " \
+	         "AND (opened_at, uid) < (?3, ?4) AND (?5 = 0 OR closed_at IS NULL) " \
+	         "ORDER BY opened_at DESC, uid DESC")
 
-/* Customers whom a search means. */
-#define BY_PARTS \
-	"(SELECT rowid FROM customer_search WHERE words MATCH ?1 " \
-	"AND (?3 = '' OR instr(lower(words), ?3) > 0) AND (?4 = '' OR instr(lower(words), ?4) > 0))"
-#define BY_BEGINNING \
-	"(SELECT id FROM customer WHERE name >= ?1 AND name < ?2 " \
-	"UNION SELECT id FROM customer WHERE phone >= ?1 AND phone < ?2 " \
-	"UNION SELECT customer FROM site WHERE address >= ?1 AND address < ?2)"
-
-/*
- * Few customers: all calls of each, put in order.  Many: the calls from the
- * newest on until enough are of one of them; the + keeps it to that way.
- */
-#define CALLS_OF_FEW(customers) CALL_LINES("call", "customer IN " customers)
-#define CALLS_OF_MANY(customers) \
-	CALL_LINES("call INDEXED BY call_by_time", "+customer IN " customers)
-
-enum { MANY_CUSTOMERS = 500 };
+/* A row of the index of parts carries its customer's id in its lowest 24 bits. */
+#define ID_IN_SEARCH "(customer_search.rowid & 16777215)"
 
 static const char calls_of_system[] =
-	CALL_LINES("call", "system = (SELECT id FROM system WHERE uid = ?1)");
+	CALL_LINES("system = (SELECT id FROM system WHERE uid = ?1)");
 static const char calls_of_customer[] =
-	CALL_LINES("call", "customer = (SELECT id FROM customer WHERE uid = ?1)");
-static const char calls_open[] = CALL_LINES("call", "closed_at IS NULL");
-static const char calls_all[] = CALL_LINES("call", "true");
-
-struct way_to_calls {
-	const char *many;    /* counts such customers, up to a limit */
-	const char *forms;   /* of what it takes: the text, the limit, perhaps what lies beyond */
-	const char *by_few;  /* their calls, when they are few */
-	const char *by_many; /* and when they are many */
-};
-
-static const struct way_to_calls ways_to_calls[] = {
-	[SEARCH_PARTS] = {
-		.many = "SELECT count(*) FROM (SELECT 1 FROM customer_search WHERE words MATCH ?1 "
-			"LIMIT ?2)",
-		.forms = "si",
-		.by_few = CALLS_OF_FEW(BY_PARTS), .by_many = CALLS_OF_MANY(BY_PARTS),
-	},
-	[SEARCH_BEGINNING] = {
-		.many = "SELECT count(*) FROM (SELECT 1 FROM customer WHERE name >= ?1 AND name < ?3 UNION ALL "
-			"SELECT 1 FROM customer WHERE phone >= ?1 AND phone < ?3 UNION ALL "
-			"SELECT 1 FROM site WHERE address >= ?1 AND address < ?3 LIMIT ?2)",
-		.forms = "sis",
-		.by_few = CALLS_OF_FEW(BY_BEGINNING), .by_many = CALLS_OF_MANY(BY_BEGINNING),
-	},
-};
+	CALL_LINES("customer = (SELECT id FROM customer WHERE uid = ?1)");
+static const char calls_open[] = CALL_LINES("closed_at IS NULL");
+static const char calls_all[] = CALL_LINES("true");
+static const char calls_by_text[] =
+	CALL_LINES("customer IN (SELECT " ID_IN_SEARCH " FROM customer_search WHERE words MATCH ?1)");
+/*
+ * The newest so many calls are of the so many customers who were visited last.
+ * No more is looked at than the index of a customer's calls has.
+ */
+static const char newest_by_text[] =
+	LINES_OF("SELECT id FROM call WHERE customer IN (SELECT " ID_IN_SEARCH " FROM customer_search "
+	         "WHERE words MATCH ?1 ORDER BY customer_search.rowid DESC LIMIT ?6) "
+	         "AND opened_at >= ?2 ORDER BY opened_at DESC, id DESC");
 
 static sqlite3_stmt *query_calls(struct store *store, const char *sql, const char *first,
-                                 const struct search *search, const struct call_filter *filter)
+                                 const struct call_filter *filter)
 {
 	char since[CLOCK_TEXT_SIZE], before[CLOCK_TEXT_SIZE] = "~";
 	const struct call_line *after = filter->after;
@@ -172,26 +143,9 @@ static sqlite3_stmt *query_calls(struct store *store, const char *sql, const cha
 	clock_format(filter->since, since, sizeof since);
 	if (after)
 		clock_format(after->opened_at, before, sizeof before);
-	return book_query(store, sql, "sssssssii", first, search->beyond, search->filters[0],
-	                  search->filters[1], since, before, after ? after->uid.text : "",
-	                  (int64_t)filter->open_only,
+	return book_query(store, sql, "ssssii", first, since, before,
+	                  after ? after->uid.text : "", (int64_t)filter->open_only,
 	                  filter->limit > 0 ? (int64_t)filter->limit : (int64_t)-1);
-}
-
-/* Calls by what was typed: whether many customers are meant decides how. */
-static sqlite3_stmt *query_by_text(struct store *store, const struct search *search,
-                                   const struct call_filter *filter)
-{
-	const struct way_to_calls *way = &ways_to_calls[search->way];
-	const char *first = search->way == SEARCH_PARTS ? search->parts : search->beginning;
-	sqlite3_stmt *row = book_query(store, way->many, way->forms, first, (int64_t)MANY_CUSTOMERS,
-	                               search->beyond);
-
-	if (!book_next(store, row))
-		return NULL;
-	bool many = sqlite3_column_int(row, 0) >= MANY_CUSTOMERS;
-	book_stop(row);
-	return query_calls(store, many ? way->by_many : way->by_few, first, search, filter);
 }
 
 static sqlite3_stmt *choose_calls(struct store *store, const struct call_filter *filter)
@@ -200,12 +154,15 @@ static sqlite3_stmt *choose_calls(struct store *store, const struct call_filter 
 
 	understand(filter->text, &search);
 	if (!uid_is_none(&filter->system))
-		return query_calls(store, calls_of_system, filter->system.text, &search, filter);
+		return query_calls(store, calls_of_system, filter->system.text, filter);
 	if (!uid_is_none(&filter->customer))
-		return query_calls(store, calls_of_customer, filter->customer.text, &search, filter);
-	if (search.way != SEARCH_ALL)
-		return query_by_text(store, &search, filter);
-	return query_calls(store, filter->open_only ? calls_open : calls_all, "", &search, filter);
+		return query_calls(store, calls_of_customer, filter->customer.text, filter);
+	if (!search.is_any) {
+		/* What else is asked may leave out the calls of those visited last. */
+		bool is_plain = filter->limit > 0 && !filter->open_only && !filter->after;
+		return query_calls(store, is_plain ? newest_by_text : calls_by_text, search.parts, filter);
+	}
+	return query_calls(store, filter->open_only ? calls_open : calls_all, "", filter);
 }
 
 enum status store_find_calls(struct store *store, const struct call_filter *filter,
@@ -241,33 +198,20 @@ enum status store_find_calls(struct store *store, const struct call_filter *filt
 	"(SELECT count(*) FROM site WHERE customer = customer.id), " \
 	"(SELECT max(opened_at) FROM call WHERE customer = customer.id) FROM "
 
-static const char customers_all[] = CUSTOMER_LINES "customer ORDER BY id DESC LIMIT ?5";
-/* The index of parts is walked from its newest end; CROSS JOIN keeps it first. */
-static const char customers_by_parts[] =
-	CUSTOMER_LINES "customer_search CROSS JOIN customer ON customer.id = customer_search.rowid "
-	"WHERE words MATCH ?1 AND (?3 = '' OR instr(lower(words), ?3) > 0) "
-	"AND (?4 = '' OR instr(lower(words), ?4) > 0) ORDER BY customer_search.rowid DESC LIMIT ?5";
-/* A beginning gives the first of an alphabet, so that each index is read no further than shown. */
-static const char customers_by_beginning[] =
-	CUSTOMER_LINES "customer WHERE id IN ("
-	"SELECT * FROM (SELECT id FROM customer WHERE name >= ?1 AND name < ?2 ORDER BY name LIMIT ?5) "
-	"UNION SELECT * FROM (SELECT id FROM customer WHERE phone >= ?1 AND phone < ?2 "
-	"ORDER BY phone LIMIT ?5) "
-	"UNION SELECT * FROM (SELECT customer FROM site WHERE address >= ?1 AND address < ?2 "
-	"ORDER BY address LIMIT ?5)) ORDER BY name, id LIMIT ?5";
+/* The index is walked from its newest end; CROSS JOIN keeps it first. */
+#define CUSTOMERS_FOUND(where) \
+	CUSTOMER_LINES "customer_search CROSS JOIN customer ON customer.id = " ID_IN_SEARCH where \
+	" ORDER BY customer_search.rowid DESC LIMIT ?2"
+
+static const char customers_all[] = CUSTOMERS_FOUND("");
+static const char customers_by_text[] = CUSTOMERS_FOUND(" WHERE words MATCH ?1");
 
 static sqlite3_stmt *choose_customers(struct store *store, const char *text, int limit)
 {
-	static const char *const ways[] = {
-		[SEARCH_ALL] = customers_all, [SEARCH_PARTS] = customers_by_parts,
-		[SEARCH_BEGINNING] = customers_by_beginning,
-	};
 	struct search search;
 
 	understand(text, &search);
-	return book_query(store, ways[search.way], "ssssi",
-	                  search.way == SEARCH_PARTS ? search.parts : search.beginning, search.beyond,
-	                  search.filters[0], search.filters[1],
+	return book_query(store, search.is_any ? customers_all : customers_by_text, "si", search.parts,
 	                  limit > 0 ? (int64_t)limit : (int64_t)-1);
 }
 

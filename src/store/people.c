@@ -103,21 +103,31 @@ enum status people_put(struct store *store, const struct call *call, bool overwr
 
 enum status people_refresh_search(struct store *store, int64_t customer, struct error *error)
 {
-	static const char take_out[] = "DELETE FROM customer_search WHERE rowid = ?1";
-	/* A phone number is found with its dashes and without. */
+	static const char take_out[] =
+		"DELETE FROM customer_search WHERE rowid = (SELECT found_as FROM customer WHERE id = ?1)";
+	/* Whoever was visited last is found first. */
+	static const char place[] =
+		"UPDATE customer SET found_as = coalesce((SELECT CAST(strftime('%s', max(opened_at)) "
+		"AS INTEGER) FROM call WHERE customer = ?1), 0) * 16777216 + id WHERE id = ?1";
+	/*
+	 * Each field begins behind two line ends, by which short words are found.  A
+	 * phone number is found with its dashes and without.
+	 */
 	static const char put_in[] =
-		"INSERT INTO customer_search (rowid, words) SELECT id, "
-		"name || char(10) || phone || char(10) || "
+		"INSERT INTO customer_search (rowid, words) SELECT found_as, "
+		"char(10, 10) || name || char(10, 10) || phone || char(10, 10) || "
 		"replace(replace(replace(replace(replace(phone, '-', ''), ' ', ''), '(', ''), ')', ''), "
-		"'.', '') || char(10) || email || char(10) || "
-		"coalesce((SELECT group_concat(address, char(10)) FROM site WHERE customer = customer.id "
-		"OR id IN (SELECT site FROM call WHERE call.customer = customer.id)), '') || char(10) || "
-		"coalesce((SELECT group_concat(word, char(10)) FROM (SELECT DISTINCT word "
+		"'.', '') || char(10, 10) || email || char(10, 10) || "
+		"coalesce((SELECT group_concat(address, char(10, 10)) FROM site WHERE customer = customer.id "
+		"OR id IN (SELECT site FROM call WHERE call.customer = customer.id)), '') || char(10, 10) || "
+		"coalesce((SELECT group_concat(word, char(10, 10)) FROM (SELECT DISTINCT word "
 		"FROM call JOIN call_reading ON call_reading.call = call.id "
 		"WHERE call.customer = customer.id AND stage = 'system' AND key IN ('model', 'serial'))), '') "
 		"FROM customer WHERE id = ?1";
 	enum status status = book_run(store, error, take_out, "i", customer);
 
+	if (status == STATUS_OK)
+		status = book_run(store, error, place, "i", customer);
 	return status == STATUS_OK ? book_run(store, error, put_in, "i", customer) : status;
 }
 
@@ -129,19 +139,20 @@ enum status people_forget_unused(struct store *store, const struct people_ids *i
 	static const char no_site[] =
 		"DELETE FROM site WHERE id = ?1 AND NOT EXISTS (SELECT 1 FROM call WHERE site = ?1) "
 		"AND NOT EXISTS (SELECT 1 FROM system WHERE site = ?1)";
+	static const char no_search[] =
+		"DELETE FROM customer_search WHERE rowid = (SELECT found_as FROM customer WHERE id = ?1) "
+		"AND NOT EXISTS (SELECT 1 FROM call WHERE customer = ?1) "
+		"AND NOT EXISTS (SELECT 1 FROM site WHERE customer = ?1)";
 	static const char no_customer[] =
 		"DELETE FROM customer WHERE id = ?1 AND NOT EXISTS (SELECT 1 FROM call WHERE customer = ?1) "
 		"AND NOT EXISTS (SELECT 1 FROM site WHERE customer = ?1)";
-	static const char no_search[] =
-		"DELETE FROM customer_search WHERE rowid = ?1 "
-		"AND NOT EXISTS (SELECT 1 FROM customer WHERE id = ?1)";
 
 	enum status status = book_run(store, error, no_system, "i", ids->system);
 	if (status == STATUS_OK)
 		status = book_run(store, error, no_site, "i", ids->site);
 	if (status == STATUS_OK)
-		status = book_run(store, error, no_customer, "i", ids->customer);
-	if (status == STATUS_OK)
 		status = book_run(store, error, no_search, "i", ids->customer);
+	if (status == STATUS_OK)
+		status = book_run(store, error, no_customer, "i", ids->customer);
 	return status;
 }

@@ -55,7 +55,7 @@ static enum status check_references(struct check *check, struct error *error)
 static enum status check_search(struct check *check, struct error *error)
 {
 	static const char sql[] =
-		"SELECT count(*) FROM customer WHERE id NOT IN (SELECT rowid FROM customer_search)";
+		"SELECT count(*) FROM customer WHERE found_as NOT IN (SELECT rowid FROM customer_search)";
 	sqlite3_stmt *row = book_query(check->store, sql, "");
 
 	while (book_next(check->store, row))

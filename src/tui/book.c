@@ -11,7 +11,7 @@
 #include "tui/list.h"
 #include "tui/workbook.h"
 
-enum { MOST_LINES = 200 };
+enum { MOST_LINES = 100 };
 
 struct book {
 	struct list list;                    /* and the text looked for */

@@ -595,7 +595,7 @@ START_TEST(customers_are_found_by_any_part)
 		{ "5550107", "Ada Fernández-Żak;" }, { "oakw", "Ada Fernández-Żak;" },
 		{ "99x", "Ada Fernández-Żak;" }, { "lane ada", "Ada Fernández-Żak;" },
 		{ "ada 12", "Ada Fernández-Żak;" }, { "ad", "Ada Fernández-Żak;" },
-		{ "12", "Ada Fernández-Żak;Bob \"100%\" Oa_k;" }, { "100%", "Bob \"100%\" Oa_k;" },
+		{ "12", "Bob \"100%\" Oa_k;Ada Fernández-Żak;" }, { "100%", "Bob \"100%\" Oa_k;" },
 		{ "\"100", "Bob \"100%\" Oa_k;" }, { "oa_k", "Bob \"100%\" Oa_k;" },
 		{ "oak", "Bob \"100%\" Oa_k;Ada Fernández-Żak;" }, { "nobody", "" }, { "zz", "" },
 		{ "", "Bob \"100%\" Oa_k;Ada Fernández-Żak;" }, { "  ", "Bob \"100%\" Oa_k;Ada Fernández-Żak;" },
@@ -604,6 +604,39 @@ START_TEST(customers_are_found_by_any_part)
 	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++)
 		ck_assert_msg(strcmp(found(rows[i].typed), rows[i].names) == 0, "%s: %s", rows[i].typed,
 		              found(rows[i].typed));
+}
+END_TEST
+
+START_TEST(whoever_was_visited_last_is_found_first)
+{
+	struct call_filter filter = { .text = "elm", .since = WALL_TIME_NONE, .limit = 1 };
+	struct names seen = { .count = 0 };
+	struct call ada, bob, again;
+
+	set_time("2026-06-01T08:00:00");
+	new_call(&ada, "Ada Elm");
+	set_time("2026-06-02T08:00:00");
+	new_call(&bob, "Bob Elm");
+	ck_assert_str_eq(found("elm"), "Bob Elm;Ada Elm;");
+	set_time("2026-06-03T08:00:00");
+	call_init(&again);
+	again.system.uid = ada.system.uid;
+	assert_ok(store_call_create(store, &again, &error));
+	ck_assert_str_eq(found("elm"), "Ada Elm;Bob Elm;");
+	ck_assert_str_eq(found("b"), "Bob Elm;");
+	ck_assert_str_eq(found("lm"), "");
+	ck_assert_str_eq(found("ada el"), "Ada Elm;");
+	ck_assert_str_eq(found("ada e"), "Ada Elm;");
+	ck_assert_str_eq(found("ada lm"), "");
+	assert_ok(store_find_calls(store, &filter, note_call, &seen, &error));
+	ck_assert_str_eq(seen.text, "Ada Elm;");
+	filter.limit = 2;
+	memset(&seen, 0, sizeof seen);
+	assert_ok(store_find_calls(store, &filter, note_call, &seen, &error));
+	ck_assert_str_eq(seen.text, "Ada Elm;Bob Elm;");
+	call_done(&ada);
+	call_done(&bob);
+	call_done(&again);
 }
 END_TEST
 
@@ -925,6 +958,7 @@ Suite *store_suite(void)
 	tcase_add_test(tests, lists_are_put_moved_and_taken_out);
 	tcase_add_test(tests, the_header_is_saved_and_a_call_moves_to_another_customer);
 	tcase_add_test(tests, customers_are_found_by_any_part);
+	tcase_add_test(tests, whoever_was_visited_last_is_found_first);
 	tcase_add_test(tests, calls_are_listed_newest_first_and_filtered);
 	tcase_add_test(tests, a_machine_has_its_history);
 	tcase_add_test(tests, the_ledger_adds_up);
