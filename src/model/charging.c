@@ -16,6 +16,9 @@ enum { MOST_STEPS = 64 };
 static const double lowest_cfm_per_ton = 325, highest_cfm_per_ton = 500;
 static const double highest_static = 0.9;
 
+/* RA3.2: readings count after 15 minutes of steady running. */
+static const double steady_minutes = 15;
+
 static bool has_valve(const struct visit *visit, enum stage stage)
 {
 	enum choice metering = visit_choice(visit, stage, READING_METERING);
@@ -94,6 +97,14 @@ static wall_time stage_time(const struct visit *visit, enum stage stage, enum ch
 	return visit_value(visit, stage, reading)->taken_at;
 }
 
+static bool ran_steadily(const struct visit *visit, enum stage stage)
+{
+	double minutes;
+
+	return visit_number(visit, stage, READING_RUNNING_MINUTES, &minutes) == STATUS_OK &&
+	       minutes >= steady_minutes;
+}
+
 /* The log, then the readings of the stage where they are newer; returns how many. */
 static size_t gather_steps(const struct call *call, enum stage stage, enum charge_mode mode,
                            struct charge_step *steps)
@@ -117,6 +128,11 @@ static size_t gather_steps(const struct call *call, enum stage stage, enum charg
 	if (isnan(now.response_f) || (last != WALL_TIME_NONE && at <= last))
 		return count;
 	now.minutes = start == WALL_TIME_NONE || at == WALL_TIME_NONE ? 0 : (double)(at - start) / 60;
+	/* Before the first entry the technician's word that it ran steadily counts. */
+	if (count == 0 && ran_steadily(&call->visit, stage)) {
+		steps[count] = now;
+		steps[count++].minutes -= CHARGE_SETTLED_MINUTES;
+	}
 	steps[count++] = now;
 	return count;
 }
@@ -168,7 +184,7 @@ void charging_visit(const struct call *call, enum stage stage, const struct char
 
 void charging_work_out(const struct call *call, enum stage stage, struct charging *charging)
 {
-	struct charge_step steps[MOST_STEPS + 1];
+	struct charge_step steps[MOST_STEPS + 2];
 	struct charge_machine machine = describe_machine(&call->visit, stage);
 	size_t count = gather_steps(call, stage, machine.mode, steps);
 

@@ -100,7 +100,9 @@ static void draw_finding(struct canvas *canvas, struct area area, int row, unsig
 	canvas_put(canvas, area, row, 19, level_inks[finding->level] | attributes,
 	           level_key(finding->level));
 	canvas_put(canvas, area, row, 26, style, info->label);
-	if (fabs(finding->probability_before - finding->probability) >= 0.01)
+	if (finding->probability_before < 0.01 && finding->probability >= 0.02)
+		canvas_put(canvas, area, row, 64, INK_MARGIN | attributes, "new");
+	else if (fabs(finding->probability_before - finding->probability) >= 0.01)
 		canvas_format(canvas, area, row, 64, INK_MARGIN | attributes, "was %.0f %%",
 		              100 * finding->probability_before);
 }
