@@ -92,6 +92,10 @@ in_book() { # STAGE KEY
 		WHERE stage = '$1' AND key = '$2' AND call = (SELECT max(id) FROM call)"
 }
 
+is_counted() { # TABLE NUMBER
+	[ "$(rows "$1")" = "$2" ]
+}
+
 holds_value() { # STAGE KEY VALUE
 	[ "$(in_book "$1" "$2")" = "$3" ]
 }
@@ -247,6 +251,36 @@ press F10
 press Left
 check_screen "findings: the capacitor" "run capacitor failed"
 check_screen "findings: the charge" "low refrigerant charge"
+press Right
+check_screen "findings as left: the fan's motor" "fan motor draws too much"
+press w
+check "noted for next time" within is_counted "watch_item WHERE fault = 'fan_motor_overloaded'" 1
+
+press F12
+press Right
+write 3
+check "refrigerant added, with its time" within is_counted "charge_entry WHERE added = 3 AND at IS NOT NULL" 1
+press C-n
+press Right
+write 2.5
+check "and once more" within is_counted charge_entry 2
+press Tab
+write part
+write "Run capacitor 45 µF"
+write 1
+write 34.50
+check "the part is in the book" within is_counted "work_line WHERE kind = 'part' AND unit_price = 3450" 1
+press C-n
+write labour
+write "Valve core replaced, charge set"
+write 1
+write 95
+check "the labour is in the book" within is_counted "work_line WHERE kind = 'labour' AND unit_price = 9500" 1
+
+press C-p
+check "the paper has its lines" go_to "this call is"
+write closed
+check "the call is closed" within is_counted "call WHERE closed_at IS NOT NULL" 1
 press C-q
 within sees "Pane is dead"
 
@@ -256,7 +290,8 @@ expect "the call in the history" 0 "run capacitor failed"
 run export "$call"
 expect "its paper" 0 "Maren Oduya"
 for words in "Hums, then trips." "Run capacitor failed" "Low refrigerant charge" "R-410A" \
-	"as found" "as left" "Fan motor draws too much"; do
+	"as found" "as left" "Fan motor draws too much" "Run capacitor 45 µF" "5.5 oz added" "For next time" \
+	"129.50"; do
 	check "its paper says: $words" holds "$out" "$words"
 done
 run figure superheat refrigerant=R-410A suction_pressure=108.5 suction_line_temp=56.5
