@@ -1,383 +1,373 @@
-/* The customer's page and the history of a machine, on the demo book. */
+/* Choices, work and paper by keys: what is kept, refused, taken back, written. */
 #include <check.h>
-#include <math.h>
+#include <dirent.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/stat.h>
+#include <unistd.h>
 
-#include <padside/plot.h>
-
-#include "support/demo.h"
-#include "support/golden.h"
-#include "tui/workbook.h"
+#include "support/desk.h"
 
 Suite *pages_suite(void);
 
-static struct store *store;
-static struct session *session;
-static struct workbook *workbook;
+static struct desk desk;
 
-static wall_time tell_time(void *context)
+static void on_a_call(void)
 {
-	(void)context;
-	wall_time now = 0;
-	ck_assert(clock_parse("2026-07-10T09:12", &now));
-	return now;
+	desk_open(&desk);
+	desk_keys(&desk, "Ctrl+N 'Mara Quill' Enter");
 }
 
-static const struct clock fixed_clock = { .now = tell_time };
+static void put_away(void)
+{
+	desk_close(&desk);
+}
 
-static void set_up(void)
+/* ---- Choices ---- */
+
+static const struct offer *offer(size_t index)
+{
+	ck_assert_uint_lt(index, desk_call(&desk)->offer_count);
+	return &desk_call(&desk)->offers[index];
+}
+
+START_TEST(a_choice_begins_with_its_first_word)
+{
+	desk_keys(&desk, "F11 Enter Enter Down");
+	ck_assert_uint_eq(desk_call(&desk)->offer_count, 0);
+	desk_keys(&desk, "Home 'Clean the coil' Enter");
+	ck_assert_uint_eq(desk_call(&desk)->offer_count, 1);
+	ck_assert_str_eq(offer(0)->title, "Clean the coil");
+}
+END_TEST
+
+START_TEST(a_fixed_price_stays_fixed_until_it_has_a_range)
+{
+	desk_keys(&desk, "F11 Down '385' Enter");
+	ck_assert_int_eq(offer(0)->price_low, 38500);
+	ck_assert_int_eq(offer(0)->price_high, 38500);
+	desk_keys(&desk, "Up '395' Enter");
+	ck_assert_int_eq(offer(0)->price_high, 39500);
+	desk_keys(&desk, "'420' Enter Up Up '400' Enter");
+	ck_assert_int_eq(offer(0)->price_low, 40000);
+	ck_assert_int_eq(offer(0)->price_high, 42000);
+}
+END_TEST
+
+START_TEST(a_refused_amount_stays_in_its_line)
+{
+	desk_keys(&desk, "F11 Down '385' Enter '4o0' Enter");
+	ck_assert(desk_shows(&desk, "4o0"));
+	ck_assert(desk_shows(&desk, "type an amount like 12.50"));
+	ck_assert_int_eq(offer(0)->price_high, 38500);
+	desk_keys(&desk, "Esc Del");
+	ck_assert(!desk_shows(&desk, "4o0"));
+}
+END_TEST
+
+START_TEST(a_decision_is_kept_with_who_and_when)
+{
+	desk_keys(&desk, "F11 'New motor' Enter");
+	desk_wait(&desk, 7);
+	desk_go(&desk, "the customer");
+	desk_keys(&desk, "'acc' Enter");
+	ck_assert_int_eq(offer(0)->decision, DECISION_ACCEPTED);
+	ck_assert_str_eq(offer(0)->decided_by, "Mara Quill");
+	ck_assert_int_eq(offer(0)->decided_at, desk.now);
+	desk_keys(&desk, "Up Del");
+	ck_assert_int_eq(offer(0)->decision, DECISION_NONE);
+	ck_assert_int_eq(offer(0)->decided_at, WALL_TIME_NONE);
+}
+END_TEST
+
+START_TEST(a_choice_taken_out_comes_back)
+{
+	desk_keys(&desk, "F11 'New motor' Enter Ctrl+N 'New machine' Enter Left Ctrl+X");
+	ck_assert_uint_eq(desk_call(&desk)->offer_count, 1);
+	ck_assert_str_eq(offer(0)->title, "New machine");
+	desk_keys(&desk, "Ctrl+_");
+	ck_assert_uint_eq(desk_call(&desk)->offer_count, 2);
+	ck_assert_str_eq(offer(1)->title, "New motor");
+	ck_assert(desk_shows(&desk, "taken back: a choice"));
+}
+END_TEST
+
+START_TEST(what_was_declined_earlier_stands_below)
 {
 	struct error error = { .text = "" };
 
-	store = demo_open();
-	ck_assert(session_new(store, &fixed_clock, UNITS_US, &session, &error) == STATUS_OK);
-	workbook = workbook_new(session, 24, 80, false);
-	ck_assert_ptr_nonnull(workbook);
+	desk_keys(&desk, "F11 'New machine' Enter");
+	desk_go(&desk, "the customer");
+	desk_keys(&desk, "Space Space");
+	ck_assert_int_eq(offer(0)->decision, DECISION_DECLINED);
+	const struct uid customer = desk_call(&desk)->customer.uid, site = desk_call(&desk)->site.uid;
+	const struct uid machine = desk_call(&desk)->system.uid;
+	desk_wait(&desk, 24 * 60);
+	ck_assert(session_start(desk.session, &customer, &site, &machine, &error) == STATUS_OK);
+	desk_keys(&desk, "F2 F11");
+	ck_assert_uint_eq(desk_call(&desk)->offer_count, 0);
+	ck_assert(desk_shows(&desk, "declined earlier, 2026-07-14: New machine"));
+}
+END_TEST
+
+/* ---- Work ---- */
+
+static const struct work_line *line(size_t index)
+{
+	ck_assert_uint_lt(index, desk_call(&desk)->work_count);
+	return &desk_call(&desk)->work[index];
 }
 
-static void tear_down(void)
+START_TEST(a_price_is_found_while_typing)
 {
-	workbook_free(workbook);
-	session_free(session);
-	store_close(store);
+	desk_keys(&desk, "F12 Tab Right 'capacitor 45'");
+	ck_assert(desk_shows(&desk, "CAP-45"));
+	desk_keys(&desk, "Down Enter '2' Enter");
+	ck_assert_int_eq(line(0)->kind, WORK_PART);
+	ck_assert_int_eq(line(0)->unit_price, 3450);
+	ck_assert_int_eq(line(0)->quantity, 2000);
+	ck_assert(desk_shows(&desk, "69.00"));
+	ck_assert(!desk_shows(&desk, "CAP-45"));
+}
+END_TEST
+
+START_TEST(words_of_ones_own_are_kept_as_typed)
+{
+	desk_keys(&desk, "F12 Tab Right 'capacitor 45' Enter '1' Enter '10' Enter");
+	ck_assert_str_eq(line(0)->description, "capacitor 45");
+	ck_assert_int_eq(line(0)->kind, WORK_LABOUR);
+	ck_assert_int_eq(line(0)->unit_price, 1000);
+}
+END_TEST
+
+START_TEST(an_entry_of_the_log_is_of_now)
+{
+	desk_keys(&desk, "F12 Right '3 oz' Enter");
+	ck_assert_uint_eq(desk_call(&desk)->charge_count, 1);
+	ck_assert_int_eq(desk_call(&desk)->charge[0].at, desk.now);
+	ck_assert_double_eq(desk_call(&desk)->charge[0].added_oz, 3);
+	ck_assert(desk_shows(&desk, "08:05"));
+}
+END_TEST
+
+/* An earlier time moves the entry up, and the cursor goes with it. */
+START_TEST(the_cursor_follows_an_entry_that_moves)
+{
+	desk_keys(&desk, "F12 '9:30' Enter '2' Enter Ctrl+N '8:15' Enter '1' Enter");
+	ck_assert_uint_eq(desk_call(&desk)->charge_count, 2);
+	ck_assert_double_eq(desk_call(&desk)->charge[0].added_oz, 1);
+	ck_assert_double_eq(desk_call(&desk)->charge[1].added_oz, 2);
+	desk_keys(&desk, "'0.5' Enter");
+	ck_assert_double_eq(desk_call(&desk)->charge[0].recovered_oz, 0.5);
+}
+END_TEST
+
+START_TEST(grams_are_shown_and_typed_in_si)
+{
+	desk_keys(&desk, "Ctrl+T F12 Right '85' Enter");
+	ck_assert_double_eq_tol(desk_call(&desk)->charge[0].added_oz, 85 / 28.349523125, 1e-9);
+	ck_assert(desk_shows(&desk, "added 85 g"));
+	desk_keys(&desk, "Ctrl+T");
+	ck_assert(desk_shows(&desk, "added 3.0 oz"));
+}
+END_TEST
+
+START_TEST(an_impossible_time_is_refused)
+{
+	desk_keys(&desk, "F12 '25:00' Enter");
+	ck_assert(desk_shows(&desk, "type a time like 10:35"));
+	ck_assert_uint_eq(desk_call(&desk)->charge_count, 0);
+	desk_keys(&desk, "Esc");
+}
+END_TEST
+
+START_TEST(the_money_adds_up_as_one_types)
+{
+	desk_keys(&desk, "F12 Tab Right 'Labour, one' Down Enter '2' Enter Tab");
+	ck_assert(desk_shows(&desk, "$220.00"));
+	desk_keys(&desk, "'10' Enter '50' Enter");
+	ck_assert_int_eq(desk_call(&desk)->billing.discount, 1000);
+	ck_assert(desk_shows(&desk, "$148.00"));
+	desk_keys(&desk, "'101' Enter");
+	ck_assert(desk_shows(&desk, "0 to 100 % is possible"));
+	desk_keys(&desk, "Esc Ctrl+_");
+	ck_assert(desk_shows(&desk, "$198.00"));
+}
+END_TEST
+
+START_TEST(a_line_of_the_work_comes_back)
+{
+	desk_keys(&desk, "F12 Tab Right 'Clean coil' Enter Ctrl+X");
+	ck_assert_uint_eq(desk_call(&desk)->work_count, 0);
+	desk_keys(&desk, "Ctrl+_");
+	ck_assert_str_eq(line(0)->description, "Clean coil");
+}
+END_TEST
+
+/* Amounts that no sum can hold are said, not shown wrong. */
+START_TEST(amounts_too_large_are_said)
+{
+	desk_keys(&desk, "F12 Tab Right 'Gold' Enter '100000' Enter '1000000000' Enter");
+	ck_assert(desk_shows(&desk, "too large"));
+}
+END_TEST
+
+/* ---- Paper ---- */
+
+static char home[256], folder[64];
+
+static void in_a_folder(void)
+{
+	on_a_call();
+	ck_assert_ptr_nonnull(getcwd(home, sizeof home));
+	text_copy(folder, sizeof folder, "/tmp/padside-pages-XXXXXX");
+	ck_assert_ptr_nonnull(mkdtemp(folder));
+	ck_assert_int_eq(chdir(folder), 0);
 }
 
-/* Presses keys by their names, one blank between two. */
-static void press(const char *names)
+static void out_of_the_folder(void)
 {
-	char name[KEY_NAME_SIZE];
+	DIR *entries = opendir(".");
+	struct dirent *entry;
 
-	while (*names) {
-		size_t length = strcspn(names, " ");
-		struct key key;
-		ck_assert_uint_lt(length, sizeof name);
-		memcpy(name, names, length);
-		name[length] = '\0';
-		ck_assert_msg(key_from_name(name, &key), "no key %s", name);
-		workbook_draw(workbook);
-		workbook_press(workbook, key);
-		names += length + (names[length] == ' ');
-	}
+	while ((entry = readdir(entries)) != NULL)
+		if (entry->d_name[0] != '.')
+			unlink(entry->d_name);
+	closedir(entries);
+	ck_assert_int_eq(chdir(home), 0);
+	ck_assert_int_eq(rmdir(folder), 0);
+	put_away();
 }
 
-static void type(const char *text)
+static bool file_has(const char *name, const char *words)
 {
-	for (; *text; text++)
-		workbook_press(workbook, key_character((unsigned char)*text));
+	static char bytes[65536];
+	FILE *file = fopen(name, "r");
+
+	ck_assert_msg(file != NULL, "no file %s", name);
+	bytes[fread(bytes, 1, sizeof bytes - 1, file)] = '\0';
+	fclose(file);
+	return strstr(bytes, words) != NULL;
 }
 
-static void open_customer(const char *text)
+START_TEST(the_paper_is_written_and_never_over_another)
 {
-	press("Tab");
-	type(text);
-	press("Enter");
-}
+	static const char name[] = "padside-2026-07-14-quill.txt";
+	struct stat info;
 
-/* What is drawn now; the caller frees it. */
-static char *drawn(void)
+	desk_keys(&desk, "Ctrl+P 'All is well.' Enter");
+	desk_go(&desk, "into the file");
+	desk_keys(&desk, "Enter");
+	ck_assert(desk_shows(&desk, "written: "));
+	ck_assert_int_eq(stat(name, &info), 0);
+	ck_assert_int_eq(info.st_mode & 0777, 0600);
+	ck_assert(file_has(name, "All is well."));
+	desk_keys(&desk, "Home 'All is better.' Enter");
+	desk_go(&desk, "into the file");
+	desk_keys(&desk, "Enter");
+	ck_assert(desk_shows(&desk, "is there already"));
+	ck_assert(file_has(name, "All is well."));
+	desk_keys(&desk, "Enter");
+	ck_assert(file_has(name, "All is better."));
+}
+END_TEST
+
+START_TEST(format_and_reader_are_chosen)
 {
+	desk_keys(&desk, "Ctrl+P Down 'Knows the gate code.' Enter");
+	ck_assert(!desk_shows(&desk, "Call record"));
+	desk_keys(&desk, "Space");
+	ck_assert(desk_shows(&desk, "Call record"));
+	desk_keys(&desk, "Down 'html' Enter");
+	ck_assert(desk_shows(&desk, "padside-2026-07-14-quill.html"));
+	desk_keys(&desk, "Enter");
+	ck_assert(file_has("padside-2026-07-14-quill.html", "Knows the gate code."));
+	desk_keys(&desk, "'mine.json' Enter Up 'json' Enter Enter");
+	ck_assert(file_has("mine.json", "\"office_note\""));
+}
+END_TEST
+
+START_TEST(a_place_that_is_not_there_is_said)
+{
+	desk_keys(&desk, "Ctrl+P");
+	desk_go(&desk, "into the file");
+	desk_keys(&desk, "'none/such.txt' Enter Enter");
+	ck_assert(desk_shows(&desk, "none/such.txt could not be written"));
+}
+END_TEST
+
+START_TEST(a_call_is_closed_and_opened_again)
+{
+	desk_keys(&desk, "Ctrl+P");
+	desk_go(&desk, "this call is");
+	desk_wait(&desk, 90);
+	desk_keys(&desk, "Space");
+	ck_assert_int_eq(desk_call(&desk)->closed_at, desk.now);
+	ck_assert(desk_shows(&desk, "2026-07-14 09:35"));
+	desk_keys(&desk, "Space");
+	ck_assert_int_eq(desk_call(&desk)->closed_at, WALL_TIME_NONE);
+}
+END_TEST
+
+START_TEST(the_paper_can_be_read_to_its_end)
+{
+	desk_keys(&desk, "Ctrl+P Tab");
+	ck_assert(!desk_shows(&desk, "win over anything on this paper"));
+	desk_keys(&desk, "End");
+	ck_assert(desk_shows(&desk, "win over anything on this paper"));
+	desk_keys(&desk, "Home Up");
+	ck_assert(desk_shows(&desk, "Service summary"));
+	desk_keys(&desk, "'open' Enter");
+	ck_assert_int_eq(desk_call(&desk)->closed_at, WALL_TIME_NONE);
+}
+END_TEST
+
+/* What is taken back is taken back on the paper in sight too. */
+START_TEST(the_paper_follows_what_is_taken_back)
+{
+	desk_keys(&desk, "Ctrl+P 'First words.' Enter");
+	ck_assert(desk_shows(&desk, "What we found"));
+	desk_keys(&desk, "Ctrl+_ Tab");
 	struct text text;
-
 	text_init(&text);
-	canvas_dump(workbook_draw(workbook), &text);
-	char *copy = strdup(text_get(&text));
+	canvas_dump(workbook_draw(desk.workbook), &text);
+	ck_assert_ptr_null(strstr(text_get(&text), "First words."));
 	text_done(&text);
-	ck_assert_ptr_nonnull(copy);
-	return copy;
-}
-
-static void check_shows(const char *words)
-{
-	char *page = drawn();
-
-	ck_assert_msg(strstr(page, words) != NULL, "\"%s\" is not on the page:\n%.2000s", words, page);
-	free(page);
-}
-
-static void check_hides(const char *words)
-{
-	char *page = drawn();
-
-	ck_assert_msg(strstr(page, words) == NULL, "\"%s\" is on the page:\n%.2000s", words, page);
-	free(page);
-}
-
-/* ---- The customer's page ---- */
-
-START_TEST(a_page_for_one_machine)
-{
-	open_customer("oduya");
-	golden_check("customer", workbook_draw(workbook));
-}
-END_TEST
-
-START_TEST(a_wide_page_for_two_machines)
-{
-	workbook_resize(workbook, 40, 120);
-	open_customer("thistlewood");
-	golden_check("customer-wide", workbook_draw(workbook));
-}
-END_TEST
-
-START_TEST(a_new_call_on_a_machine_brings_its_nameplate)
-{
-	open_customer("oduya");
-	press("Ctrl+N");
-	const struct call *call = session_call(session);
-	ck_assert_ptr_nonnull(call);
-	ck_assert_str_eq(call->customer.name, "Maren Oduya");
-	ck_assert_str_eq(call->system.name, "house");
-	ck_assert_int_eq(visit_choice(&call->visit, STAGE_AS_FOUND, READING_REFRIGERANT),
-	                 CHOICE_REFRIGERANT_R410A);
-	ck_assert(!visit_has(&call->visit, STAGE_AS_FOUND, READING_SUCTION_PRESSURE));
-	check_shows("watch, since 2026-07-09: Outdoor fan 1.5 A on a 1.3 A motor");
-}
-END_TEST
-
-START_TEST(a_new_machine_at_a_site)
-{
-	open_customer("oduya");
-	press("Up Ctrl+N");
-	const struct call *call = session_call(session);
-	ck_assert_ptr_nonnull(call);
-	ck_assert_str_eq(call->customer.name, "Maren Oduya");
-	ck_assert_str_eq(call->site.address, "14 Cedar Loop, Larkmere");
-	ck_assert_str_eq(call->system.name, "");
-	ck_assert(!visit_has(&call->visit, STAGE_AS_FOUND, READING_REFRIGERANT));
-	press("Ctrl+B Enter");
-	check_shows("Maren Oduya");
-}
-END_TEST
-
-START_TEST(a_visit_opens_its_call)
-{
-	open_customer("oduya");
-	press("End Up Up Enter");
-	const struct call *call = session_call(session);
-	char date[CLOCK_TEXT_SIZE];
-	ck_assert_ptr_nonnull(call);
-	clock_format_date(call->opened_at, date, sizeof date);
-	ck_assert_str_eq(date, "2026-07-09");
-}
-END_TEST
-
-START_TEST(escape_leads_back_the_way_one_came)
-{
-	open_customer("oduya");
-	press("Ctrl+O");
-	check_shows("Readings over time");
-	press("F1");
-	check_shows("On a machine's history");
-	press("Esc");
-	check_shows("Readings over time");
-	press("Esc");
-	check_shows("Sites and machines");
-	press("Esc");
-	check_shows("find: oduya");
-}
-END_TEST
-
-START_TEST(nothing_to_begin_on_declined_work)
-{
-	open_customer("oduya");
-	press("Down Down Down Ctrl+N");
-	ck_assert_ptr_null(session_call(session));
-	check_shows("put the cursor on a machine, or on a site");
-}
-END_TEST
-
-START_TEST(a_customer_who_is_gone_leaves_an_empty_page)
-{
-	struct uid nobody = uid_new();
-
-	workbook_set_customer(workbook, &nobody);
-	workbook_go(workbook, SCREEN_CUSTOMER);
-	press("Down Up PgDn End Home Enter Ctrl+N Ctrl+O");
-	check_shows("no name yet");
-	press("Esc");
-	check_shows("Calls");
-}
-END_TEST
-
-/* ---- Watch items ---- */
-
-START_TEST(a_watch_item_is_dealt_with_and_taken_back)
-{
-	open_customer("oduya");
-	press("Ctrl+N");
-	ck_assert_uint_eq(session_open_items(session), 2);
-	press("Alt+d");
-	ck_assert_uint_eq(session_open_items(session), 1);
-	check_shows("dealt with: Outdoor fan 1.5 A on a 1.3 A motor");
-	check_hides("watch, since 2026-07-09: Outdoor fan");
-	press("Ctrl+_");
-	ck_assert_uint_eq(session_open_items(session), 2);
-	check_shows("watch, since 2026-07-09: Outdoor fan");
-	press("Alt+d Alt+d Alt+d");
-	check_shows("no watch item of an earlier visit is open");
-	/* The book knows it as well. */
-	press("Ctrl+B");
-	type("\b");
-	open_customer("");
-	check_hides("Outdoor fan 1.5 A");
-}
-END_TEST
-
-/* ---- The history ---- */
-
-START_TEST(a_history_begins_with_what_drifts)
-{
-	open_customer("abara");
-	press("Ctrl+O");
-	golden_check("history", workbook_draw(workbook));
-}
-END_TEST
-
-START_TEST(a_wide_history)
-{
-	workbook_resize(workbook, 40, 120);
-	open_customer("oduya");
-	press("Ctrl+O Home");
-	golden_check("history-wide", workbook_draw(workbook));
-}
-END_TEST
-
-START_TEST(a_history_in_plain_characters)
-{
-	workbook_free(workbook);
-	workbook = workbook_new(session, 24, 80, true);
-	open_customer("library");
-	press("Ctrl+O");
-	golden_check("history-plain", workbook_draw(workbook));
-}
-END_TEST
-
-START_TEST(as_found_beside_as_left)
-{
-	open_customer("oduya");
-	press("Ctrl+O Tab");
-	golden_check("history-visits", workbook_draw(workbook));
-	press("PgDn PgDn PgDn PgDn PgDn PgDn");
-	check_shows("within meters");
-}
-END_TEST
-
-START_TEST(two_visits_compared)
-{
-	workbook_resize(workbook, 40, 120);
-	open_customer("oduya");
-	press("Ctrl+O Tab Space Down Down");
-	golden_check("history-two-visits", workbook_draw(workbook));
-	/* Nothing was read as left on the first visit, and the nameplate alone says nothing. */
-	press("Right");
-	check_shows("Nothing was read in both.");
-	press("Left Space Space");
-	check_shows("One visit");
-}
-END_TEST
-
-START_TEST(a_history_speaks_the_units_that_are_shown)
-{
-	open_customer("oduya");
-	press("Ctrl+O End Home");
-	workbook_resize(workbook, 40, 120);
-	check_shows("41.4 °F");
-	press("Ctrl+T");
-	check_hides("41.4 °F");
-	check_shows("5.2 °C");
-}
-END_TEST
-
-START_TEST(a_history_is_one_key_away_on_a_call)
-{
-	open_customer("oduya");
-	press("Ctrl+N Ctrl+O");
-	check_shows("Readings over time");
-	check_shows("so far:");
-	press("Esc");
-	check_shows("complaint");
-}
-END_TEST
-
-START_TEST(a_machine_that_was_never_read)
-{
-	press("Ctrl+N Ctrl+O");
-	check_shows("Nothing was read on this machine yet.");
-	press("Tab");
-	check_shows("Nothing was read in both.");
-	press("Space Enter");
-	ck_assert_ptr_nonnull(session_call(session));
-}
-END_TEST
-
-START_TEST(any_size_draws_something)
-{
-	static const char *const keys[] = { "Tab", "Down", "PgDn", "Space", "End" };
-
-	open_customer("oduya");
-	press("Ctrl+O");
-	for (int rows = 1; rows <= 45; rows += 4)
-		for (int columns = 1; columns <= 130; columns += 9) {
-			workbook_resize(workbook, rows, columns);
-			press(keys[(rows + columns) % 5]);
-		}
-	press("Esc");
-	for (int rows = 1; rows <= 45; rows += 4)
-		for (int columns = 1; columns <= 130; columns += 9) {
-			workbook_resize(workbook, rows, columns);
-			press(keys[1 + (rows + columns) % 2]);
-		}
-	workbook_resize(workbook, 24, 80);
-	check_shows("Maren Oduya");
-}
-END_TEST
-
-/* The band beside a plot: the mark's row is the row of the plot's dot. */
-START_TEST(the_scale_of_a_plot)
-{
-	wall_time at = 0;
-	ck_assert(clock_parse("2026-07-10", &at));
-	struct plot_point points[] = { { at, 93 }, { at + 86400, 115 } };
-	struct plot plot = { .points = points, .count = 2, .rows = 9, .columns = 70,
-		.has_limit = true, .limit = 110 };
-	double bottom = NAN, top = NAN;
-
-	ck_assert(plot_find_scale(&plot, &bottom, &top));
-	ck_assert(bottom < 80 && bottom > 79);
-	ck_assert(top > 120 && top < 121);
-	plot.count = 0;
-	ck_assert(!plot_find_scale(&plot, &bottom, &top));
 }
 END_TEST
 
 Suite *pages_suite(void)
 {
 	Suite *suite = suite_create("pages");
-	TCase *customer = tcase_create("customer"), *history = tcase_create("history");
+	TCase *pages = tcase_create("choices and work"), *paper = tcase_create("paper");
 
-	tcase_add_checked_fixture(customer, set_up, tear_down);
-	tcase_add_test(customer, a_page_for_one_machine);
-	tcase_add_test(customer, a_wide_page_for_two_machines);
-	tcase_add_test(customer, a_new_call_on_a_machine_brings_its_nameplate);
-	tcase_add_test(customer, a_new_machine_at_a_site);
-	tcase_add_test(customer, a_visit_opens_its_call);
-	tcase_add_test(customer, escape_leads_back_the_way_one_came);
-	tcase_add_test(customer, nothing_to_begin_on_declined_work);
-	tcase_add_test(customer, a_customer_who_is_gone_leaves_an_empty_page);
-	tcase_add_test(customer, a_watch_item_is_dealt_with_and_taken_back);
-	suite_add_tcase(suite, customer);
-	tcase_add_checked_fixture(history, set_up, tear_down);
-	tcase_add_test(history, a_history_begins_with_what_drifts);
-	tcase_add_test(history, a_wide_history);
-	tcase_add_test(history, a_history_in_plain_characters);
-	tcase_add_test(history, as_found_beside_as_left);
-	tcase_add_test(history, two_visits_compared);
-	tcase_add_test(history, a_history_speaks_the_units_that_are_shown);
-	tcase_add_test(history, a_history_is_one_key_away_on_a_call);
-	tcase_add_test(history, a_machine_that_was_never_read);
-	tcase_add_test(history, any_size_draws_something);
-	tcase_add_test(history, the_scale_of_a_plot);
-	suite_add_tcase(suite, history);
+	tcase_set_timeout(pages, 30);
+	tcase_add_checked_fixture(pages, on_a_call, put_away);
+	tcase_add_test(pages, a_choice_begins_with_its_first_word);
+	tcase_add_test(pages, a_fixed_price_stays_fixed_until_it_has_a_range);
+	tcase_add_test(pages, a_refused_amount_stays_in_its_line);
+	tcase_add_test(pages, a_decision_is_kept_with_who_and_when);
+	tcase_add_test(pages, a_choice_taken_out_comes_back);
+	tcase_add_test(pages, what_was_declined_earlier_stands_below);
+	tcase_add_test(pages, a_price_is_found_while_typing);
+	tcase_add_test(pages, words_of_ones_own_are_kept_as_typed);
+	tcase_add_test(pages, an_entry_of_the_log_is_of_now);
+	tcase_add_test(pages, the_cursor_follows_an_entry_that_moves);
+	tcase_add_test(pages, grams_are_shown_and_typed_in_si);
+	tcase_add_test(pages, an_impossible_time_is_refused);
+	tcase_add_test(pages, the_money_adds_up_as_one_types);
+	tcase_add_test(pages, a_line_of_the_work_comes_back);
+	tcase_add_test(pages, amounts_too_large_are_said);
+	suite_add_tcase(suite, pages);
+	tcase_set_timeout(paper, 30);
+	tcase_add_checked_fixture(paper, in_a_folder, out_of_the_folder);
+	tcase_add_test(paper, the_paper_is_written_and_never_over_another);
+	tcase_add_test(paper, format_and_reader_are_chosen);
+	tcase_add_test(paper, a_place_that_is_not_there_is_said);
+	tcase_add_test(paper, a_call_is_closed_and_opened_again);
+	tcase_add_test(paper, the_paper_can_be_read_to_its_end);
+	tcase_add_test(paper, the_paper_follows_what_is_taken_back);
+	suite_add_tcase(suite, paper);
 	return suite;
 }

@@ -1,0 +1,120 @@
+/*
+ * Random keys and random sizes on the whole workbook, without a terminal:
+ * nothing crashes, nothing hangs, the book stays sound.  The sanitizers of
+ * `make sanitize` watch.
+ */
+#include <check.h>
+#include <dirent.h>
+#include <stdint.h>
+#include <stdlib.h>
+#include <string.h>
+#include <unistd.h>
+
+#include "support/desk.h"
+
+Suite *keys_fuzz_suite(void);
+
+enum { SEEDS = 5, KEYS = 4000 };
+
+/* Numerical Recipes' linear congruential generator: the same keys on every machine. */
+static uint32_t state;
+
+static uint32_t next(uint32_t below)
+{
+	state = state * 1664525u + 1013904223u;
+	return (uint32_t)(((uint64_t)state * below) >> 32);
+}
+
+static const char *const words[] = {
+	"118", "4.1 bar", "OL", "7/8", "-3", "1e9", "R-410A", "fix", "yes", "12,50", "999999999999", "0x10",
+	"10:35", "now", "é≥Ω", "日本", "%s%n", "part", "free", "office", "html", "capacitor", " ", "–",
+};
+
+static const char *const named[] = {
+	"Enter", "Enter", "Esc", "Tab", "Shift+Tab", "Up", "Down", "Down", "Left", "Right", "Home", "End",
+	"PgUp", "PgDn", "Del", "Ins", "Backspace", "Space", "F1", "F2", "F3", "F4", "F5", "F6", "F7", "F8",
+	"F9", "F10", "F11", "F12", "Ctrl+P", "Ctrl+N", "Ctrl+X", "Ctrl+_", "Ctrl+T", "Ctrl+S", "Ctrl+B",
+	"Ctrl+O", "Ctrl+W", "Ctrl+U", "Ctrl+K", "Alt+5", "w",
+};
+
+static void press_one(struct desk *desk)
+{
+	struct key key;
+
+	if (next(10) < 7) {
+		ck_assert(key_from_name(named[next(sizeof named / sizeof *named)], &key));
+		workbook_press(desk->workbook, key);
+		return;
+	}
+	const char *at = words[next(sizeof words / sizeof *words)];
+	while (*at) {
+		key = key_character(text_next_character(&at));
+		key.pasted = next(8) == 0;
+		/* No folder but this one: what the paper is written to stays here. */
+		if (key.character != '/' || workbook_step(desk->workbook) != STEP_SUMMARY)
+			workbook_press(desk->workbook, key);
+	}
+}
+
+static bool complain(const char *sentence, void *context)
+{
+	(void)context;
+	ck_abort_msg("%s", sentence);
+	return false;
+}
+
+static void play(struct desk *desk)
+{
+	struct error error = { .text = "" };
+
+	for (int i = 0; i < KEYS; i++) {
+		press_one(desk);
+		desk->now += (wall_time)next(90);
+		if (next(40) == 0)
+			workbook_resize(desk->workbook, 1 + (int)next(60), 1 + (int)next(160));
+		if (next(4) == 0)
+			workbook_draw(desk->workbook);
+	}
+	ck_assert(!workbook_is_over(desk->workbook));
+	ck_assert_msg(store_verify(desk->store, complain, NULL, &error) == STATUS_OK, "%s", error.text);
+}
+
+static void empty_folder(void)
+{
+	DIR *entries = opendir(".");
+	struct dirent *entry;
+
+	while ((entry = readdir(entries)) != NULL)
+		if (strcmp(entry->d_name, ".") != 0 && strcmp(entry->d_name, "..") != 0)
+			unlink(entry->d_name);
+	closedir(entries);
+}
+
+START_TEST(random_keys_and_sizes)
+{
+	struct desk desk;
+	char home[256], folder[64] = "/tmp/padside-fuzz-XXXXXX";
+
+	state = (uint32_t)_i + 1;
+	desk_open(&desk);
+	ck_assert_ptr_nonnull(getcwd(home, sizeof home));
+	ck_assert_ptr_nonnull(mkdtemp(folder));
+	ck_assert_int_eq(chdir(folder), 0);
+	play(&desk);
+	empty_folder();
+	ck_assert_int_eq(chdir(home), 0);
+	ck_assert_int_eq(rmdir(folder), 0);
+	desk_close(&desk);
+}
+END_TEST
+
+Suite *keys_fuzz_suite(void)
+{
+	Suite *suite = suite_create("keys fuzz");
+	TCase *all = tcase_create("keys fuzz");
+
+	tcase_set_timeout(all, 300);
+	tcase_add_loop_test(all, random_keys_and_sizes, 0, SEEDS);
+	suite_add_tcase(suite, all);
+	return suite;
+}
