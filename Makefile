@@ -158,9 +158,9 @@ $(BUILD)/book-%.db: tests/bench/book/make_book.c $(SCHEMA) | $(BUILD)/make_book
 	$(BUILD)/make_book $@.part $* < demo/book.ndjson
 	mv $@.part $@
 
-bench-book: $(BUILD)/padside $(BUILD)/time_book $(BUILD)/book-1000.db $(BUILD)/book-$(BOOK_CALLS).db
+bench-book: $(BUILD)/padside $(BUILD)/time_book $(BUILD)/book-10000.db $(BUILD)/book-$(BOOK_CALLS).db
 	python3 -B tests/bench/book/first_frame.py $(BUILD)/padside $(BUILD)/book-$(BOOK_CALLS).db
-	$(BUILD)/time_book $(BUILD)/book-$(BOOK_CALLS).db $(BUILD)/book-1000.db
+	$(BUILD)/time_book $(BUILD)/book-$(BOOK_CALLS).db $(BUILD)/book-10000.db
 
 # Labelled calls are made once a split and seed; see tests/bench/diagnose/README.md.
 BENCH      := tests/bench/diagnose

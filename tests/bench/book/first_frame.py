@@ -9,11 +9,14 @@ starting the process: the workbook in a pseudo-terminal of 80 by 24 until the
 last words of its first page have come out, the shell until it has ended.
 """
 
+import fcntl
 import os
 import pty
 import statistics
+import struct
 import subprocess
 import sys
+import termios
 import time
 
 ROUNDS = 41
@@ -28,29 +31,25 @@ def seconds_of_shell(book):
     return time.perf_counter() - began
 
 
-def start_workbook(padside, book):
-    began = time.perf_counter()
-    child, terminal = pty.fork()
-    if child == 0:
-        os.environ.update(TERM="xterm-256color", LC_ALL="C.UTF-8", LINES="24", COLUMNS="80")
-        os.execv(padside, [padside, "--book", book])
-    return began, child, terminal
-
-
 def seconds_of_workbook(padside, book):
-    began, child, terminal = start_workbook(padside, book)
+    ours, its = pty.openpty()
+    fcntl.ioctl(its, termios.TIOCSWINSZ, struct.pack("HHHH", 24, 80, 0, 0))
+    began = time.perf_counter()
+    process = subprocess.Popen([padside, "--book", book], stdin=its, stdout=its, stderr=its,
+                               env=os.environ | {"TERM": "xterm-256color", "LC_ALL": "C.UTF-8"})
     seen = b""
     while LAST_WORDS not in seen:
-        seen += os.read(terminal, 65536)
+        seen += os.read(ours, 65536)
     took = time.perf_counter() - began
-    os.write(terminal, QUIT)
+    os.close(its)
+    os.write(ours, QUIT)
     try:
-        while os.read(terminal, 65536):
+        while os.read(ours, 65536):
             pass
     except OSError:  # the terminal is gone with the program
         pass
-    os.waitpid(child, 0)
-    os.close(terminal)
+    process.wait()
+    os.close(ours)
     return took
 
 

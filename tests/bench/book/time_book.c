@@ -1,9 +1,9 @@
 /*
- * time_book BOOK SMALL: what a technician waits for, in a large book.
+ * time_book BOOK SMALLER: what a technician waits for, in a large book.
  *
  * The workbook without a terminal: a key pressed and everything drawn again,
- * each the fastest of three.  The reference is the same in a small book with
- * the same machines' calls (make_book), measured alternately in the same run:
+ * each the fastest of three.  The reference is the same in a smaller book with
+ * a tenth of the calls (make_book), measured in the same run:
  * the ratio says how waiting grows with the book, and may grow no faster than
  * the logarithm of the number of calls.
  */
@@ -219,12 +219,12 @@ int main(int count, char **words)
 	struct bench large, small;
 
 	if (count != 3)
-		die("usage: time_book BOOK SMALL");
+		die("usage: time_book BOOK SMALLER");
 	open_bench(words[1], &large);
 	open_bench(words[2], &small);
 	measure(&small, small_samples);
 	measure(&large, large_samples);
-	printf("%-36s %9s %9s %17s\n", "", "", "99th per-", "ratio to the small book's");
+	printf("%-36s %9s %9s %17s\n", "", "", "99th per-", "ratio to a tenth of the book");
 	printf("%-36s %9s %9s %8s %8s\n", "key pressed to page drawn", "median", "centile", "median", "99th");
 	for (int i = 0; i < KIND_COUNT; i++)
 		report(names[i], &large_samples[i], &small_samples[i]);
