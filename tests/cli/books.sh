@@ -66,10 +66,15 @@ expect "backup into a folder that is not there" 1
 
 # While another program has the book open in the middle of writing.
 mkfifo "$scratch/talk"
-sqlite3 "$office" <"$scratch/talk" >/dev/null 2>&1 &
+sqlite3 "$office" <"$scratch/talk" >"$scratch/heard" 2>&1 &
 writer=$!
 exec 9>"$scratch/talk"
-echo "BEGIN IMMEDIATE; UPDATE customer SET name = 'half done'; SELECT 1;" >&9
+echo "BEGIN IMMEDIATE; UPDATE customer SET name = 'half done'; SELECT 'begun';" >&9
+for _ in $(seq 200); do
+	grep -q begun "$scratch/heard" && break
+	sleep 0.05
+done
+check "another program is in the middle of writing" holds "$scratch/heard" begun
 run backup "$scratch/open.db"
 expect "backup while the book is being written" 0
 exec 9>&-
