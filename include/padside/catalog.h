@@ -123,6 +123,7 @@ struct reading_info {
 	enum choice_list choices; /* for KIND_CHOICE */
 	enum condition condition; /* when it applies */
 	enum need need;           /* whether its step is complete without it */
+	bool of_the_day;          /* hangs on the weather: not taken over by the next call */
 };
 
 /* The row of a reading; `reading` must be a real one (asserted). */
