@@ -137,7 +137,7 @@ enum reading condition_reading(enum condition condition);
 bool condition_when_unknown(enum condition condition);
 const char *condition_words(enum condition condition);
 
-/* Whether the choice is one of those of the condition. */
+/* Whether the choice is one of those of the condition; CHOICE_NONE is of none. */
 bool condition_holds_for(enum condition condition, enum choice choice);
 
 /*

@@ -21,9 +21,7 @@ static const double steady_minutes = 15;
 
 static bool has_valve(const struct visit *visit, enum stage stage)
 {
-	enum choice metering = visit_choice(visit, stage, READING_METERING);
-
-	return metering == CHOICE_METERING_TXV || metering == CHOICE_METERING_EXV;
+	return condition_holds_for(CONDITION_VALVE, visit_choice(visit, stage, READING_METERING));
 }
 
 /* False when what was read of the air says that the charge must wait. */

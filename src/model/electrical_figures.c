@@ -89,7 +89,8 @@ enum status evaluate_UNBALANCE_DERATING(const struct inputs *inputs, double *val
 
 	if (status == STATUS_OK)
 		status = electrical_unbalance_derating(unbalance, value);
-	*value *= 100;
+	if (status == STATUS_OK)
+		*value *= 100;
 	return status;
 }
 
