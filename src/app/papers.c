@@ -195,7 +195,8 @@ static bool follow(struct background *background, enum unit_system units)
 		return false;
 	for (int i = SERIES_NONE + 1; i < SERIES_COUNT && background->trend_count < MOST_LISTED; i++) {
 		struct history_series *series = &background->series[background->trend_count];
-		if (history_follow(visits, count, (enum series)i, units, background->call->opened_at, series) &&
+		if (history_follow(visits, count, (enum series)i, units, background->call->opened_at,
+		                   series) &&
 		    series->drift.claim == DRIFT_CLAIMED && !add_trend(background, series, units))
 			return false;
 	}
@@ -270,7 +271,8 @@ enum status papers_write(struct store *store, const struct call *call,
 	}
 	background_done(&background);
 	if (status == STATUS_OK && out->failed)
-		status = error_set(error, STATUS_NO_MEMORY, "there is no memory left for the paper; nothing was "
+		status = error_set(error, STATUS_NO_MEMORY,
+		                   "there is no memory left for the paper; nothing was "
 		                   "written; close other programs and try again");
 	return status;
 }

@@ -96,7 +96,8 @@ static enum status set_price(const struct form_line *line, void *element, const 
 		offer->price_high = was_fixed || offer->price_high < price ? price : offer->price_high;
 		offer->price_low = price;
 	} else {
-		offer->price_low = offer->price_low == 0 || offer->price_low > price ? price : offer->price_low;
+		if (offer->price_low == 0 || offer->price_low > price)
+			offer->price_low = price;
 		offer->price_high = price;
 	}
 	return STATUS_OK;
@@ -135,7 +136,8 @@ static enum status set_number(const struct form_line *line, void *element, const
 		offer->years_high = offer->years_low;
 	if (line->which == LINE_YEARS_HIGH && *typed && offer->years_high < offer->years_low) {
 		*target = before;
-		return error_set(error, STATUS_OUT_OF_RANGE, "%s: it lasts no shorter than the shortest time",
+		return error_set(error, STATUS_OUT_OF_RANGE,
+		                 "%s: it lasts no shorter than the shortest time",
 		                 line->label);
 	}
 	return STATUS_OK;
@@ -160,7 +162,8 @@ static enum status set_decision(const struct form_line *line, void *element, con
 	offer->decision = (enum decision)word;
 	offer->decided_at = word == DECISION_NONE ? WALL_TIME_NONE : session_now(session);
 	if (word != DECISION_NONE && !*offer->decided_by)
-		text_copy(offer->decided_by, sizeof offer->decided_by, session_field(session, FIELD_CUSTOMER_NAME));
+		text_copy(offer->decided_by, sizeof offer->decided_by,
+		          session_field(session, FIELD_CUSTOMER_NAME));
 	return STATUS_OK;
 }
 
@@ -172,12 +175,14 @@ static enum status keep_offer(struct session *session, const void *element, void
 }
 
 static const struct form_line offer_lines[LINE_COUNT] = {
-	[LINE_TITLE] = { .label = "what is done", .help = "in the customer's words, as the paper says it",
+	[LINE_TITLE] = { .label = "what is done",
+	                 .help = "in the customer's words, as the paper says it",
 	                 .limit = LINE_SIZE - 1, .which = LINE_TITLE, .get = get_text, .set = set_text },
 	[LINE_PRICE_LOW] = { .label = "price from", .help = "the price, or the lowest it may come to",
 	                     .limit = NUMBER_LIMIT, .which = LINE_PRICE_LOW, .get = get_price,
 	                     .set = set_price },
-	[LINE_PRICE_HIGH] = { .label = "price to", .help = "the highest it may come to; the same when fixed",
+	[LINE_PRICE_HIGH] = { .label = "price to",
+	                      .help = "the highest it may come to; the same when fixed",
 	                      .limit = NUMBER_LIMIT, .which = LINE_PRICE_HIGH, .get = get_price,
 	                      .set = set_price },
 	[LINE_YEARS_LOW] = { .label = "lasts from, years", .help = "how long it may last, at least",
@@ -186,9 +191,11 @@ static const struct form_line offer_lines[LINE_COUNT] = {
 	[LINE_YEARS_HIGH] = { .label = "lasts to, years", .help = "how long it may last, at most",
 	                      .limit = NUMBER_LIMIT, .which = LINE_YEARS_HIGH, .get = get_number,
 	                      .set = set_number },
-	[LINE_SEER] = { .label = "SEER", .help = "of the machine under this choice; empty: as it is now",
+	[LINE_SEER] = { .label = "SEER",
+	                .help = "of the machine under this choice; empty: as it is now",
 	                .limit = NUMBER_LIMIT, .which = LINE_SEER, .get = get_number, .set = set_number },
-	[LINE_DECISION] = { .label = "the customer", .help = "what the customer said, kept with the time.",
+	[LINE_DECISION] = { .label = "the customer",
+	                    .help = "what the customer said, kept with the time.",
 	                    .words = { "undecided", "accepted", "declined" }, .limit = NUMBER_LIMIT,
 	                    .which = LINE_DECISION, .get = get_decision, .set = set_decision },
 	[LINE_DECIDED_BY] = { .label = "said by", .help = "who said it", .limit = NAME_SIZE - 1,
@@ -235,7 +242,8 @@ static enum status keep_billing(struct session *session, const void *element, vo
 }
 
 static const struct form_line season_lines[] = {
-	{ .label = "cooling hours a year", .help = "full-load hours a year at this place: the local figure",
+	{ .label = "cooling hours a year",
+	  .help = "full-load hours a year at this place: the local figure",
 	  .limit = NUMBER_LIMIT, .which = LINE_HOURS, .get = get_season, .set = set_season },
 	{ .label = "cents a kWh", .help = "what electricity costs here, cents for a kilowatt-hour",
 	  .limit = NUMBER_LIMIT, .which = LINE_RATE, .get = get_season, .set = set_season },
@@ -296,9 +304,12 @@ static void enter(struct workbook *workbook, void *state)
 
 	choices->form.writing = false;
 	choices->earlier_count = 0;
-	if (papers_currency(session_store(session), choices->currency, sizeof choices->currency, &error) !=
-	    STATUS_OK || store_declined_offers(session_store(session), &call->customer.uid,
-	                                       &call->system.uid, take_earlier, context, &error) != STATUS_OK)
+	enum status status = papers_currency(session_store(session), choices->currency,
+	                                     sizeof choices->currency, &error);
+	if (status == STATUS_OK)
+		status = store_declined_offers(session_store(session), &call->customer.uid, &call->system.uid,
+		                               take_earlier, context, &error);
+	if (status != STATUS_OK)
 		workbook_refuse(workbook, &error);
 	if (strcmp(choices->call.text, call->uid.text) != 0) {
 		choices->call = call->uid;
@@ -343,7 +354,8 @@ static void take_out(struct workbook *workbook, struct choices *choices)
 	choices->form.writing = false;
 	if (choices->chosen >= count_of(workbook))
 		return;
-	if (session_remove_offer(workbook_session(workbook), (size_t)choices->chosen, &error) == STATUS_OK)
+	if (session_remove_offer(workbook_session(workbook), (size_t)choices->chosen,
+	                         &error) == STATUS_OK)
 		workbook_say(workbook, INK_KEPT, "choice %d was taken out; Ctrl+/ brings it back",
 		             choices->chosen + 1);
 	else
@@ -428,7 +440,8 @@ static cents about(cents amount)
 }
 
 /* "$32 to $53", "$373"; whole amounts without ".00". */
-static void write_range(const struct choices *choices, cents low, cents high, char *out, size_t size)
+static void write_range(const struct choices *choices, cents low, cents high, char *out,
+                        size_t size)
 {
 	char ends[2][MONEY_SIZE];
 
@@ -462,7 +475,8 @@ static void write_sentence(struct workbook *workbook, const struct choices *choi
 		text_add_format(text, "%.4g years that is %s a year", offer->years_high, range);
 	}
 	if (cost.has_years && cost.has_energy) {
-		write_range(choices, about(cost.year_low + cost.energy), about(cost.year_high + cost.energy), range,
+		write_range(choices, about(cost.year_low + cost.energy),
+		            about(cost.year_high + cost.energy), range,
 		            sizeof range);
 		text_add_format(text, ", %s with electricity", range);
 	}
@@ -496,7 +510,8 @@ static void draw_long(struct workbook *workbook, struct choices *choices,
 
 	if (here && choices->form.writing) {
 		canvas_fill(canvas, row, INK_PLAIN, ' ');
-		form_draw(workbook, &choices->form, place, row, 0, FIRST_COLUMN, row.columns - FIRST_COLUMN - 1,
+		form_draw(workbook, &choices->form, place, row, 0, FIRST_COLUMN,
+		          row.columns - FIRST_COLUMN - 1,
 		          true);
 		return;
 	}
@@ -539,7 +554,8 @@ static void draw_lines(struct workbook *workbook, struct choices *choices, struc
 	}
 }
 
-static const char *const cost_labels[] = { "costs a year", "electricity a year", "together a year" };
+static const char *const cost_labels[] = { "costs a year", "electricity a year",
+                                           "together a year" };
 
 static void draw_costs(struct workbook *workbook, struct choices *choices, struct area area,
                        int in_sight, int width)

@@ -206,7 +206,8 @@ enum status form_read_money(const struct form_line *line, const char *typed, cen
 	cents read = 0;
 
 	if (*typed && money_parse(typed, &read) != STATUS_OK)
-		return error_set(error, STATUS_NOT_A_NUMBER, "%s: type an amount like 12.50 or 1,200", line->label);
+		return error_set(error, STATUS_NOT_A_NUMBER, "%s: type an amount like 12.50 or 1,200",
+		                 line->label);
 	if (read < -most_money || read > most_money)
 		return error_set(error, STATUS_OUT_OF_RANGE, "%s: that is too much money for one line",
 		                 line->label);
@@ -222,11 +223,13 @@ enum status form_read_number(const struct form_line *line, const char *typed, do
 	char low[NUMBER_SIZE], high[NUMBER_SIZE];
 
 	if (*typed && (!number_parse(typed, &read, &rest) || *rest))
-		return error_set(error, STATUS_NOT_A_NUMBER, "%s: type a number like 12 or 7.5", line->label);
+		return error_set(error, STATUS_NOT_A_NUMBER, "%s: type a number like 12 or 7.5",
+		                 line->label);
 	if (*typed && (read < least || read > most)) {
 		number_format_exact(least, low, sizeof low);
 		number_format_exact(most, high, sizeof high);
-		return error_set(error, STATUS_OUT_OF_RANGE, "%s: %s to %s is possible", line->label, low, high);
+		return error_set(error, STATUS_OUT_OF_RANGE, "%s: %s to %s is possible", line->label, low,
+		                 high);
 	}
 	*number = read;
 	return STATUS_OK;
@@ -250,7 +253,8 @@ enum status form_read_word(const struct form_line *line, const char *typed, int 
 	text_init(&all);
 	for (int i = 0; i < FORM_MOST_WORDS && line->words[i]; i++)
 		text_add_format(&all, "%s%s", i ? ", " : "", line->words[i]);
-	enum status status = error_set(error, STATUS_NOT_FOUND, "%s: one of %s, or the start of it", line->label,
+	enum status status = error_set(error, STATUS_NOT_FOUND, "%s: one of %s, or the start of it",
+	                               line->label,
 	                               text_get(&all));
 	text_done(&all);
 	return status;

@@ -148,21 +148,28 @@ static enum status keep_order(struct session *session, const void *element, void
 }
 
 static const struct form_line lines[LINE_COUNT] = {
-	[LINE_SUMMARY] = { .label = "in plain words", .help = "what you tell the customer; printed first",
-	                   .limit = NOTE_SIZE - 1, .which = FIELD_SUMMARY, .get = get_field, .set = set_field },
+	[LINE_SUMMARY] = { .label = "in plain words",
+	                   .help = "what you tell the customer; printed first",
+	                   .limit = NOTE_SIZE - 1, .which = FIELD_SUMMARY,
+	                   .get = get_field, .set = set_field },
 	[LINE_OFFICE_NOTE] = { .label = "note for the office", .help = "never on the customer's paper",
 	                       .limit = NOTE_SIZE - 1, .which = FIELD_OFFICE_NOTE, .get = get_field,
 	                       .set = set_field },
-	[LINE_READER] = { .label = "paper for", .help = "the customer: plain words; the office: everything.",
+	[LINE_READER] = { .label = "paper for",
+	                  .help = "the customer: plain words; the office: everything.",
 	                  .words = { "customer", "office" }, .limit = WORD_LIMIT,
 	                  .get = get_reader, .set = set_reader },
-	[LINE_FORMAT] = { .label = "written as", .help = "html prints best; json is the whole call, for another "
+	[LINE_FORMAT] = { .label = "written as",
+	                  .help = "html prints best; json is the whole call, for another "
 	                  "book.", .words = { "text", "markdown", "html", "csv", "json" },
 	                  .limit = WORD_LIMIT, .get = get_format, .set = set_format },
-	[LINE_FILE] = { .label = "into the file", .help = "Enter writes it; typing gives another name or folder",
+	[LINE_FILE] = { .label = "into the file",
+	                .help = "Enter writes it; typing gives another name or folder",
 	                .limit = NAME_LIMIT, .get = get_file, .set = set_file },
-	[LINE_CALL] = { .label = "this call is", .help = "closed once the work is finished; it can be opened again.",
-	                .words = { "open", "closed" }, .limit = WORD_LIMIT, .get = get_call, .set = set_call },
+	[LINE_CALL] = { .label = "this call is",
+	                .help = "closed once the work is finished; it can be opened again.",
+	                .words = { "open", "closed" }, .limit = WORD_LIMIT,
+	                .get = get_call, .set = set_call },
 };
 
 static const struct form_kind page_kind = {
@@ -421,7 +428,8 @@ static void draw_closed(struct workbook *workbook, struct area area, int row)
 		return;
 	clock_format_date(at, date, sizeof date);
 	clock_format_hour(at, hour, sizeof hour);
-	canvas_format(workbook_canvas(workbook), area, row, VALUE_COLUMN + 8, INK_KEPT, "%s %s", date, hour);
+	canvas_format(workbook_canvas(workbook), area, row, VALUE_COLUMN + 8, INK_KEPT, "%s %s", date,
+	              hour);
 }
 
 static void draw_paper(struct workbook *workbook, struct paper_page *page, struct area area)
@@ -433,14 +441,17 @@ static void draw_paper(struct workbook *workbook, struct paper_page *page, struc
 	for (const char *at = text_get(&page->text); *at && row < area.rows; row++) {
 		size_t length = strcspn(at, "\n");
 		if (row >= 0) {
-			snprintf(line, sizeof line, "%.*s", (int)(length < sizeof line ? length : sizeof line - 1), at);
+			snprintf(line, sizeof line, "%.*s",
+			         (int)(length < sizeof line ? length : sizeof line - 1), at);
 			text_trim_broken_utf8(line);
-			canvas_put(canvas, area, row, 0, page->line == LINE_COUNT ? INK_PLAIN : INK_MARGIN, line);
+			canvas_put(canvas, area, row, 0, page->line == LINE_COUNT ? INK_PLAIN : INK_MARGIN,
+			           line);
 		}
 		at += length + (at[length] == '\n');
 	}
 	if (page->lines > area.rows)
-		list_draw_position(canvas, area_columns(area, area.columns - 1, 1), page->lines, page->top, area.rows);
+		list_draw_position(canvas, area_columns(area, area.columns - 1, 1), page->lines, page->top,
+		                   area.rows);
 }
 
 static void draw(struct workbook *workbook, void *state, struct area area)
@@ -461,7 +472,8 @@ static void draw(struct workbook *workbook, void *state, struct area area)
 	hold_top(page);
 	draw_paper(workbook, page, area_rows(area, row + 1, page->rows));
 	if (page->line == LINE_COUNT)
-		workbook_hint(workbook, "The paper as it would be written: Up, Down, PgUp, PgDn read on. Tab goes "
+		workbook_hint(workbook,
+		              "The paper as it would be written: Up, Down, PgUp, PgDn read on. Tab goes "
 		              "back to the file's name.");
 }
 

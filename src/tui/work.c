@@ -496,7 +496,8 @@ static void draw_figure(struct workbook *workbook, const struct charge_entry *en
 	struct figure_value value = figure_evaluate(&visit, stage, figure);
 	if (value.status != STATUS_OK)
 		return;
-	figure_format(figure, value.value, session_units(session), VALUE_FORM_SHEET, shown, sizeof shown);
+	figure_format(figure, value.value, session_units(session), VALUE_FORM_SHEET, shown,
+	              sizeof shown);
 	canvas_put_right(workbook_canvas(workbook), area, at, column, width, INK_MARGIN, shown);
 }
 
@@ -611,7 +612,8 @@ static void draw_picks(struct workbook *workbook, const struct work *work, struc
 		canvas_put_padded(canvas, area, i, 17, area.columns - 17 - AMOUNT_COLUMNS - 4, style,
 		                  item->description);
 		money_format(item->unit_price, price, sizeof price);
-		canvas_put_right(canvas, area, i, area.columns - AMOUNT_COLUMNS - 3, AMOUNT_COLUMNS, style, price);
+		canvas_put_right(canvas, area, i, area.columns - AMOUNT_COLUMNS - 3, AMOUNT_COLUMNS, style,
+		                 price);
 	}
 }
 
@@ -677,7 +679,8 @@ static void draw_sums_in_line(struct workbook *workbook, const struct work *work
 		/* What is to pay stands last in the table; here it must not fall off the end. */
 		const struct sum *sum = &sums[(i + count - 1) % count];
 		money_format_currency(sum->amount, i == 0 ? work->currency : "", shown, sizeof shown);
-		column = canvas_format(canvas, area, 0, column, INK_FAINT, "%s%s ", i ? " · " : "", sum->label);
+		column = canvas_format(canvas, area, 0, column, INK_FAINT, "%s%s ", i ? " · " : "",
+		                       sum->label);
 		column = canvas_put(canvas, area, 0, column, i == 0 ? INK_STRONG : INK_MARGIN, shown);
 	}
 }
@@ -692,7 +695,8 @@ static void draw_sums(struct workbook *workbook, const struct work *work, struct
 		bool last = i + 1 == count;
 		money_format_currency(sums[i].amount, last ? work->currency : "", shown, sizeof shown);
 		canvas_put(canvas, area, i, SUM_COLUMN, last ? INK_STRONG : INK_FAINT, sums[i].label);
-		canvas_put_right(canvas, area, i, SUM_COLUMN + 13, 12, last ? INK_STRONG : INK_MARGIN, shown);
+		canvas_put_right(canvas, area, i, SUM_COLUMN + 13, 12, last ? INK_STRONG : INK_MARGIN,
+		                 shown);
 	}
 }
 
@@ -705,7 +709,8 @@ static void draw_money_lines(struct workbook *workbook, struct work *work, struc
 		bool here = is_here(work, PART_MONEY, line, 0);
 		int row = line % MONEY_ROWS, column = line < MONEY_ROWS ? 1 : 26;
 		int value = line < MONEY_ROWS ? 15 : 45;
-		canvas_put(canvas, area, row, column, here ? INK_STRONG : INK_PLAIN, form_line_at(&place)->label);
+		canvas_put(canvas, area, row, column, here ? INK_STRONG : INK_PLAIN,
+		           form_line_at(&place)->label);
 		form_draw(workbook, &work->form, &place, area, row, value, line < MONEY_ROWS ? 9 : 7, here);
 	}
 }
@@ -739,7 +744,8 @@ static void share_out(struct workbook *workbook, const struct work *work, int ro
 	active[work->part] = true;
 	const int wanted[PART_COUNT] = {
 		[PART_CHARGE] = 2 + rows_of(workbook, PART_CHARGE) + (active[PART_CHARGE] ? 3 : 0) + 1,
-		[PART_WORK] = 1 + rows_of(workbook, PART_WORK) + (active[PART_WORK] ? 1 + work->pick_count : 0) + 1,
+		[PART_WORK] = 1 + rows_of(workbook,
+		                          PART_WORK) + (active[PART_WORK] ? 1 + work->pick_count : 0) + 1,
 		[PART_MONEY] = 1 + (sum_rows > MONEY_ROWS ? sum_rows : MONEY_ROWS),
 	};
 	for (int i = 0; i < PART_COUNT; i++) {

@@ -21,8 +21,9 @@ static const double most_ounces = 1000;
 const struct charge_entry work_blank_charge = {
 	.at = WALL_TIME_NONE,
 	.values = {
-		{ .taken_at = WALL_TIME_NONE }, { .taken_at = WALL_TIME_NONE }, { .taken_at = WALL_TIME_NONE },
-		{ .taken_at = WALL_TIME_NONE }, { .taken_at = WALL_TIME_NONE }, { .taken_at = WALL_TIME_NONE },
+		{ .taken_at = WALL_TIME_NONE }, { .taken_at = WALL_TIME_NONE },
+		{ .taken_at = WALL_TIME_NONE }, { .taken_at = WALL_TIME_NONE },
+		{ .taken_at = WALL_TIME_NONE }, { .taken_at = WALL_TIME_NONE },
 	},
 };
 const struct work_line work_blank_line = { .quantity = 1000 };
@@ -77,7 +78,8 @@ static enum status set_at(const struct form_line *line, void *element, const cha
 		return STATUS_OK;
 	}
 	if (!clock_parse(typed, &at))
-		return error_set(error, STATUS_NOT_A_NUMBER, "%s: type a time like 10:35, or \"now\"", line->label);
+		return error_set(error, STATUS_NOT_A_NUMBER, "%s: type a time like 10:35, or \"now\"",
+		                 line->label);
 	entry->at = at;
 	return STATUS_OK;
 }
@@ -116,7 +118,8 @@ static enum status set_ounces(const struct form_line *line, void *element, const
 		                 line->label, accepted);
 	double ounces = unit_convert(amount, unit, UNIT_OZ);
 	if (ounces < 0 || ounces > most_ounces)
-		return error_set(error, STATUS_OUT_OF_RANGE, "%s: 0 to %.0f oz at a time; what is taken out "
+		return error_set(error, STATUS_OUT_OF_RANGE,
+		                 "%s: 0 to %.0f oz at a time; what is taken out "
 		                 "has a column of its own", line->label, most_ounces);
 	*ounces_of(entry, line->which) = ounces;
 	return STATUS_OK;
@@ -186,25 +189,31 @@ static enum status keep_charge(struct session *session, const void *element, voi
 		.get = get_reading, .set = set_reading }
 
 static const struct form_line charge_lines[CHARGE_COLUMN_COUNT] = {
-	[CHARGE_COLUMN_AT] = { .label = "time", .help = "10:35, or now; the first thing written sets it to now",
+	[CHARGE_COLUMN_AT] = { .label = "time",
+	                       .help = "10:35, or now; the first thing written sets it to now",
 	                       .limit = NUMBER_LIMIT, .get = get_at, .set = set_at },
 	[CHARGE_COLUMN_ADDED] = { .label = "added", .help = "by the scale, put in at this time",
 	                          .limit = NUMBER_LIMIT, .is_number = true, .which = CHARGE_COLUMN_ADDED,
 	                          .get = get_ounces, .set = set_ounces },
-	[CHARGE_COLUMN_RECOVERED] = { .label = "recovered", .help = "by the scale, taken out into a cylinder",
+	[CHARGE_COLUMN_RECOVERED] = { .label = "recovered",
+	                              .help = "by the scale, taken out into a cylinder",
 	                              .limit = NUMBER_LIMIT, .is_number = true,
 	                              .which = CHARGE_COLUMN_RECOVERED, .get = get_ounces,
 	                              .set = set_ounces },
-	[CHARGE_COLUMN_CYLINDER] = { .label = "cylinder", .help = "its label, for the refrigerant ledger",
+	[CHARGE_COLUMN_CYLINDER] = { .label = "cylinder",
+	                             .help = "its label, for the refrigerant ledger",
 	                             .limit = CYLINDER_SIZE - 1, .which = CHARGE_COLUMN_CYLINDER,
 	                             .get = get_charge_text, .set = set_charge_text },
 	READING_LINE(SUCTION_PRESSURE, "suction pressure", "as it stood before refrigerant was moved"),
-	READING_LINE(SUCTION_LINE_TEMP, "suction line temperature", "near the service valve, clamped and shaded"),
+	READING_LINE(SUCTION_LINE_TEMP, "suction line temperature",
+	             "near the service valve, clamped and shaded"),
 	READING_LINE(LIQUID_PRESSURE, "liquid pressure", "as it stood before refrigerant was moved"),
 	READING_LINE(LIQUID_LINE_TEMP, "liquid line temperature", "near the service valve"),
-	READING_LINE(OUTDOOR_DB, "outdoor dry bulb", "where it enters the condenser; empty: as on the sheet"),
+	READING_LINE(OUTDOOR_DB, "outdoor dry bulb",
+	             "where it enters the condenser; empty: as on the sheet"),
 	READING_LINE(RETURN_WB, "return wet bulb", "where it enters the coil; empty: as on the sheet"),
-	[CHARGE_COLUMN_NOTE] = { .label = "note", .help = "what else happened: a leak mended, a filter changed",
+	[CHARGE_COLUMN_NOTE] = { .label = "note",
+	                         .help = "what else happened: a leak mended, a filter changed",
 	                         .limit = LINE_SIZE - 1, .which = CHARGE_COLUMN_NOTE,
 	                         .get = get_charge_text, .set = set_charge_text },
 };
@@ -269,7 +278,8 @@ static enum status set_work_text(const struct form_line *line, void *element, co
 	struct work_line *work = element;
 
 	(void)session;
-	return form_read_text(line, typed, line->which == WORK_COLUMN_NOTE ? work->note : work->description,
+	return form_read_text(line, typed,
+	                      line->which == WORK_COLUMN_NOTE ? work->note : work->description,
 	                      LINE_SIZE, error);
 }
 
@@ -288,9 +298,11 @@ static enum status set_quantity(const struct form_line *line, void *element, con
 
 	(void)session;
 	if (*typed && money_parse_quantity(typed, &quantity) != STATUS_OK)
-		return error_set(error, STATUS_NOT_A_NUMBER, "%s: type a number like 2 or 1.5", line->label);
+		return error_set(error, STATUS_NOT_A_NUMBER, "%s: type a number like 2 or 1.5",
+		                 line->label);
 	if (quantity < -100000000 || quantity > 100000000)
-		return error_set(error, STATUS_OUT_OF_RANGE, "%s: at most 100,000 of one thing", line->label);
+		return error_set(error, STATUS_OUT_OF_RANGE, "%s: at most 100,000 of one thing",
+		                 line->label);
 	work->quantity = quantity;
 	return STATUS_OK;
 }
@@ -317,14 +329,17 @@ static enum status keep_work(struct session *session, const void *element, void 
 }
 
 static const struct form_line work_lines[WORK_COLUMN_COUNT] = {
-	[WORK_COLUMN_KIND] = { .label = "kind", .help = "says which tax applies.", .limit = NUMBER_LIMIT,
+	[WORK_COLUMN_KIND] = { .label = "kind", .help = "says which tax applies.",
+	                       .limit = NUMBER_LIMIT,
 	                       .words = { "labour", "part", "refrigerant", "fee" },
 	                       .get = get_kind, .set = set_kind },
-	[WORK_COLUMN_DESCRIPTION] = { .label = "what", .help = "as the customer reads it; the price list is "
+	[WORK_COLUMN_DESCRIPTION] = { .label = "what",
+	                              .help = "as the customer reads it; the price list is "
 	                              "searched as you type: Down picks, Enter takes",
 	                              .limit = LINE_SIZE - 1, .which = WORK_COLUMN_DESCRIPTION,
 	                              .get = get_work_text, .set = set_work_text },
-	[WORK_COLUMN_QUANTITY] = { .label = "quantity", .help = "hours, pieces, ounces", .is_number = true,
+	[WORK_COLUMN_QUANTITY] = { .label = "quantity", .help = "hours, pieces, ounces",
+	                           .is_number = true,
 	                           .limit = NUMBER_LIMIT, .get = get_quantity, .set = set_quantity },
 	[WORK_COLUMN_PRICE] = { .label = "each", .help = "price for one", .is_number = true,
 	                        .limit = NUMBER_LIMIT, .get = get_unit_price, .set = set_unit_price },
@@ -415,5 +430,6 @@ static const struct form_line money_lines[MONEY_LINE_COUNT] = {
 };
 
 const struct form_kind work_money_kind = {
-	.lines = money_lines, .count = MONEY_LINE_COUNT, .size = sizeof(struct billing), .keep = keep_money,
+	.lines = money_lines, .count = MONEY_LINE_COUNT, .size = sizeof(struct billing),
+	.keep = keep_money,
 };

@@ -96,7 +96,8 @@ static void see_the_findings(struct desk *desk)
 
 static void give_choices(struct desk *desk)
 {
-	desk_keys(desk, "F11 'Replace the outdoor fan motor with its capacitor' Enter '385' Enter '420' "
+	desk_keys(desk,
+	          "F11 'Replace the outdoor fan motor with its capacitor' Enter '385' Enter '420' "
 	                "Enter '8' Enter '12' Enter Ctrl+N 'New 3-ton system' Enter '8,700' Enter '9900' "
 	                "Enter '14' Enter '18' Enter '16' Enter Space Space Down '' Down "
 	                "'Wants to wait a year.' Enter '1000' Enter '14.5' Enter");
@@ -110,7 +111,8 @@ static void do_the_work(struct desk *desk)
 	desk_wait(desk, 12);
 	desk_keys(desk, "'now' Enter '2.5' Enter Enter 'N-0431' Enter '117' Enter '52' Enter Tab");
 	desk_keys(desk, "Ctrl+N Right 'Labour, one' Down Enter '1.5' Enter");
-	desk_keys(desk, "Ctrl+N 'part' Enter 'Air filter' Enter '1' Enter '9' Enter Space Enter 'on us' Enter");
+	desk_keys(desk,
+	          "Ctrl+N 'part' Enter 'Air filter' Enter '1' Enter '9' Enter Space Enter 'on us' Enter");
 	desk_keys(desk, "Tab Down '100' Enter Down '7.25' Enter Tab Tab");
 }
 
@@ -174,7 +176,8 @@ START_TEST(the_whole_call_is_in_the_book)
 	desk_keys(&desk, "Enter");
 	const struct call *call = desk_call(&desk);
 	ck_assert_str_eq(call->customer.name, "Mara Quill");
-	ck_assert_int_eq(visit_number(&call->visit, STAGE_AS_FOUND, READING_COMPRESSOR_CAPACITANCE, &number),
+	ck_assert_int_eq(visit_number(&call->visit, STAGE_AS_FOUND, READING_COMPRESSOR_CAPACITANCE,
+	                              &number),
 	                 STATUS_OK);
 	ck_assert_double_eq(number, 27);
 	ck_assert_uint_eq(call->offer_count, 2);
