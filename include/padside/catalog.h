@@ -123,7 +123,6 @@ struct reading_info {
 	enum choice_list choices; /* for KIND_CHOICE */
 	enum condition condition; /* when it applies */
 	enum need need;           /* whether its step is complete without it */
-	bool of_the_day;          /* hangs on the weather: not taken over by the next call */
 };
 
 /* The row of a reading; `reading` must be a real one (asserted). */
@@ -137,7 +136,7 @@ enum reading condition_reading(enum condition condition);
 bool condition_when_unknown(enum condition condition);
 const char *condition_words(enum condition condition);
 
-/* Whether the choice is one of those of the condition; CHOICE_NONE is of none. */
+/* Whether the choice is one of those of the condition. */
 bool condition_holds_for(enum condition condition, enum choice choice);
 
 /*

@@ -21,7 +21,7 @@
  *   outside_in      ACR tube, 1/4 to 1-1/8 in. (within 0.01), else TUBE_SIZE
  *   length_ft       0 or more
  *   density_lb_ft3  of the liquid at line temperature, above 0
- * Source: ASTM B280, annealed coils, for the wall: straight lengths differ little.  Failures also:
+ * Source: ASTM B280, straight lengths, for the wall.  Failures also:
  * NOT_A_NUMBER, NEGATIVE, NOT_POSITIVE; *ounces is NAN then.
  */
 enum status charge_line_set_liquid(double outside_in, double length_ft, double density_lb_ft3,

@@ -28,10 +28,4 @@ void json_add_rounded(struct text *text, double number);
  */
 void json_add_name(struct text *text, const char *name, bool *first);
 
-/* Append a whole member, name and value as above. */
-void json_add_string_member(struct text *text, const char *name, const char *value, bool *first);
-void json_add_number_member(struct text *text, const char *name, double value, bool *first);
-void json_add_rounded_member(struct text *text, const char *name, double value, bool *first);
-void json_add_flag_member(struct text *text, const char *name, bool value, bool *first);
-
 #endif

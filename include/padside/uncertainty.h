@@ -12,7 +12,7 @@
 /* The figure: `inputs` in, one number out; as every calculation, a status and NAN on failure. */
 typedef enum status (*uncertainty_function)(const double *inputs, void *context, double *out);
 
-enum { UNCERTAINTY_INPUTS = 24 };
+enum { UNCERTAINTY_INPUTS = 16 };
 
 /*
  * Works out the figure and its plus/minus.  Each input in turn is moved by its

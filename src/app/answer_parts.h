@@ -6,6 +6,13 @@
 #include <padside/figures.h>
 #include <padside/text.h>
 
+/* Members that several answers share; `first` as in json_add_name(). */
+
+void answers_add_text(struct text *text, const char *name, const char *value, bool *first);
+
+/* null where the number is not finite. */
+void answers_add_number(struct text *text, const char *name, double value, bool *first);
+
 /* "value", "unit" and "plus_minus" of an evaluated figure; a grade is its word. */
 void answers_add_value(enum figure figure, const struct figure_value *value, struct text *text,
                        bool *first);

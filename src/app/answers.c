@@ -10,17 +10,29 @@
 
 #include "app/answer_parts.h"
 
+void answers_add_text(struct text *text, const char *name, const char *value, bool *first)
+{
+	json_add_name(text, name, first);
+	json_add_string(text, value);
+}
+
+void answers_add_number(struct text *text, const char *name, double value, bool *first)
+{
+	json_add_name(text, name, first);
+	json_add_rounded(text, value);
+}
+
 void answers_add_value(enum figure figure, const struct figure_value *value, struct text *text,
                        bool *first)
 {
 	const char *word = figure_word(figure, value->value);
 
 	if (word)
-		json_add_string_member(text, "value", word, first);
+		answers_add_text(text, "value", word, first);
 	else
-		json_add_rounded_member(text, "value", value->value, first);
-	json_add_string_member(text, "unit", unit_symbol(figure_info(figure)->unit, false), first);
-	json_add_rounded_member(text, "plus_minus", value->plus_minus, first);
+		answers_add_number(text, "value", value->value, first);
+	answers_add_text(text, "unit", unit_symbol(figure_info(figure)->unit, false), first);
+	answers_add_number(text, "plus_minus", value->plus_minus, first);
 }
 
 void answers_write_figure(enum figure figure, const struct figure_value *value, struct text *text)
@@ -29,13 +41,13 @@ void answers_write_figure(enum figure figure, const struct figure_value *value, 
 	char why[160];
 
 	text_add_char(text, '{');
-	json_add_string_member(text, "figure", figure_info(figure)->key, &first);
+	answers_add_text(text, "figure", figure_info(figure)->key, &first);
 	if (value->status == STATUS_OK) {
 		answers_add_value(figure, value, text, &first);
 	} else {
 		figure_explain(value, why, sizeof why);
-		json_add_rounded_member(text, "value", NAN, &first);
-		json_add_string_member(text, "why", why, &first);
+		answers_add_number(text, "value", NAN, &first);
+		answers_add_text(text, "why", why, &first);
 	}
 	text_add_char(text, '}');
 }
@@ -45,7 +57,7 @@ void answers_write_error(const struct error *error, struct text *text)
 	bool first = true;
 
 	text_add_char(text, '{');
-	json_add_string_member(text, "error", error->text, &first);
+	answers_add_text(text, "error", error->text, &first);
 	text_add_char(text, '}');
 }
 

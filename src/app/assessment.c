@@ -56,14 +56,13 @@ static void add_evidence(const struct evidence *evidence, struct text *text)
 	                           : reading_info(evidence->reading)->unit;
 
 	text_add_char(text, '{');
-	json_add_string_member(text, "figure", key, &first);
+	answers_add_text(text, "figure", key, &first);
 	json_add_name(text, "value", &first);
 	add_evidence_value(evidence, text);
-	json_add_rounded_member(text, "expected",
-	                        evidence->has_expected ? evidence->expected : NAN, &first);
-	json_add_string_member(text, "unit", unit_symbol(unit, false), &first);
-	json_add_rounded_member(text, "leans", evidence->leans, &first);
-	json_add_string_member(text, "words", evidence->words, &first);
+	answers_add_number(text, "expected", evidence->has_expected ? evidence->expected : NAN, &first);
+	answers_add_text(text, "unit", unit_symbol(unit, false), &first);
+	answers_add_number(text, "leans", evidence->leans, &first);
+	answers_add_text(text, "words", evidence->words, &first);
 	text_add_char(text, '}');
 }
 
@@ -73,11 +72,11 @@ static void add_finding(const struct finding *finding, struct text *text)
 	bool first = true, first_evidence = true;
 
 	text_add_char(text, '{');
-	json_add_string_member(text, "id", info->key, &first);
-	json_add_string_member(text, "family", fault_family_key(info->family), &first);
-	json_add_string_member(text, "label", info->label, &first);
-	json_add_rounded_member(text, "probability", finding->probability, &first);
-	json_add_string_member(text, "level", level_key(finding->level), &first);
+	answers_add_text(text, "id", info->key, &first);
+	answers_add_text(text, "family", fault_family_key(info->family), &first);
+	answers_add_text(text, "label", info->label, &first);
+	answers_add_number(text, "probability", finding->probability, &first);
+	answers_add_text(text, "level", level_key(finding->level), &first);
 	json_add_name(text, "evidence", &first);
 	text_add_char(text, '[');
 	for (int i = 0; i < finding->evidence_count; i++) {
@@ -85,8 +84,8 @@ static void add_finding(const struct finding *finding, struct text *text)
 		add_evidence(&finding->evidence[i], text);
 	}
 	text_add_char(text, ']');
-	json_add_string_member(text, "advice", info->advice, &first);
-	json_add_string_member(text, "caution", info->caution, &first);
+	answers_add_text(text, "advice", info->advice, &first);
+	answers_add_text(text, "caution", info->caution, &first);
 	text_add_char(text, '}');
 }
 
@@ -112,9 +111,9 @@ static void add_next_checks(const struct diagnosis *diagnosis, struct text *text
 		bool first_member = true;
 		json_add_name(text, NULL, &first);
 		text_add_char(text, '{');
-		json_add_string_member(text, "reading", reading_info(check->reading)->key, &first_member);
-		json_add_string_member(text, "why", check->why, &first_member);
-		json_add_rounded_member(text, "gain", check->gain, &first_member);
+		answers_add_text(text, "reading", reading_info(check->reading)->key, &first_member);
+		answers_add_text(text, "why", check->why, &first_member);
+		answers_add_number(text, "gain", check->gain, &first_member);
 		text_add_char(text, '}');
 	}
 	text_add_char(text, ']');
@@ -155,8 +154,8 @@ void answers_write_assessment(const struct figure_set *set, const struct diagnos
 	add_figures(set, text);
 	json_add_name(text, "findings", &first);
 	add_findings(diagnosis, text);
-	json_add_rounded_member(text, "healthy", diagnosis->healthy, &first);
-	json_add_rounded_member(text, "unexplained", diagnosis->unexplained, &first);
+	answers_add_number(text, "healthy", diagnosis->healthy, &first);
+	answers_add_number(text, "unexplained", diagnosis->unexplained, &first);
 	json_add_name(text, "contradictions", &first);
 	add_contradictions(diagnosis, text);
 	json_add_name(text, "next_checks", &first);

@@ -73,27 +73,3 @@ void json_add_name(struct text *text, const char *name, bool *first)
 		text_add(text, ": ");
 	}
 }
-
-void json_add_string_member(struct text *text, const char *name, const char *value, bool *first)
-{
-	json_add_name(text, name, first);
-	json_add_string(text, value);
-}
-
-void json_add_number_member(struct text *text, const char *name, double value, bool *first)
-{
-	json_add_name(text, name, first);
-	json_add_number(text, value);
-}
-
-void json_add_rounded_member(struct text *text, const char *name, double value, bool *first)
-{
-	json_add_name(text, name, first);
-	json_add_rounded(text, value);
-}
-
-void json_add_flag_member(struct text *text, const char *name, bool value, bool *first)
-{
-	json_add_name(text, name, first);
-	text_add(text, value ? "true" : "false");
-}

@@ -30,7 +30,7 @@
 #define TELLING 0.03               /* share of the charge to have moved before judging the answer */
 #define LEAST_MOVE_OZ 0.5          /* what a charging scale resolves well */
 
-/* ACR tube, ASTM B280, annealed coils, in. */
+/* ACR tube, ASTM B280, straight lengths, in. */
 static const struct {
 	double outside, wall;
 } tubes[] = {

@@ -15,23 +15,30 @@ struct listing {
 	struct text line; /* used again */
 };
 
+static void add_member(struct text *text, const char *name, const char *value, bool *first)
+{
+	json_add_name(text, name, first);
+	json_add_string(text, value);
+}
+
 static void print_json(struct text *line, const struct call_line *call)
 {
 	char time[CLOCK_TEXT_SIZE];
 	bool first = true;
 
 	text_add_char(line, '{');
-	json_add_string_member(line, "id", call->uid.text, &first);
+	add_member(line, "id", call->uid.text, &first);
 	clock_format(call->opened_at, time, sizeof time);
-	json_add_string_member(line, "opened_at", time, &first);
-	json_add_flag_member(line, "open", call->closed_at == WALL_TIME_NONE, &first);
-	json_add_string_member(line, "customer", call->customer, &first);
-	json_add_string_member(line, "address", call->address, &first);
-	json_add_string_member(line, "system", call->system, &first);
-	json_add_string_member(line, "system_id", call->system_uid.text, &first);
-	json_add_string_member(line, "complaint", call->complaint, &first);
-	json_add_string_member(line, "found", call->found_line, &first);
-	json_add_string_member(line, "done", call->done_line, &first);
+	add_member(line, "opened_at", time, &first);
+	json_add_name(line, "open", &first);
+	text_add(line, call->closed_at == WALL_TIME_NONE ? "true" : "false");
+	add_member(line, "customer", call->customer, &first);
+	add_member(line, "address", call->address, &first);
+	add_member(line, "system", call->system, &first);
+	add_member(line, "system_id", call->system_uid.text, &first);
+	add_member(line, "complaint", call->complaint, &first);
+	add_member(line, "found", call->found_line, &first);
+	add_member(line, "done", call->done_line, &first);
 	text_add_char(line, '}');
 	puts(text_get(line));
 }

@@ -10,6 +10,25 @@
 #include <padside/ledger.h>
 #include <padside/money.h>
 
+static void add_string(struct text *text, const char *name, const char *value, bool *first)
+{
+	json_add_name(text, name, first);
+	json_add_string(text, value);
+}
+
+/* A number; null where it is none, as in JSON. */
+static void add_number(struct text *text, const char *name, double value, bool *first)
+{
+	json_add_name(text, name, first);
+	json_add_number(text, value);
+}
+
+static void add_flag(struct text *text, const char *name, bool value, bool *first)
+{
+	json_add_name(text, name, first);
+	text_add(text, value ? "true" : "false");
+}
+
 static void add_time(struct text *text, const char *name, wall_time time, bool *first)
 {
 	char when[CLOCK_TEXT_SIZE];
@@ -45,9 +64,9 @@ static void add_watch(struct text *text, const struct watch_item *item, const ch
 
 	json_add_name(text, NULL, first);
 	text_add_char(text, '{');
-	json_add_string_member(text, "system_id", system, &inner);
-	json_add_string_member(text, "fault", item->fault, &inner);
-	json_add_string_member(text, "text", item->text, &inner);
+	add_string(text, "system_id", system, &inner);
+	add_string(text, "fault", item->fault, &inner);
+	add_string(text, "text", item->text, &inner);
 	add_time(text, "noted_at", item->noted_at, &inner);
 	text_add_char(text, '}');
 }
@@ -66,12 +85,12 @@ static void add_declined(struct text *text, const struct offer *offers, size_t c
 		money_format_plain(offers[i].price_high, high, sizeof high);
 		json_add_name(text, NULL, &outer);
 		text_add_char(text, '{');
-		json_add_string_member(text, "title", offers[i].title, &inner);
-		json_add_string_member(text, "price_low", low, &inner);
-		json_add_string_member(text, "price_high", high, &inner);
-		json_add_string_member(text, "decided_by", offers[i].decided_by, &inner);
+		add_string(text, "title", offers[i].title, &inner);
+		add_string(text, "price_low", low, &inner);
+		add_string(text, "price_high", high, &inner);
+		add_string(text, "decided_by", offers[i].decided_by, &inner);
 		add_time(text, "decided_at", offers[i].decided_at, &inner);
-		json_add_string_member(text, "note", offers[i].note, &inner);
+		add_string(text, "note", offers[i].note, &inner);
 		text_add_char(text, '}');
 	}
 	text_add_char(text, ']');
@@ -85,12 +104,12 @@ static void add_point(struct text *text, const struct history *history,
 
 	json_add_name(text, NULL, first);
 	text_add_char(text, '{');
-	json_add_string_member(text, "call", visit->call.text, &inner);
+	add_string(text, "call", visit->call.text, &inner);
 	add_time(text, "at", point->at, &inner);
-	json_add_string_member(text, "stage", stage_key(point->stage), &inner);
-	json_add_number_member(text, "value", point->value, &inner);
-	json_add_number_member(text, "plus_minus", point->plus_minus, &inner);
-	json_add_flag_member(text, "restarts", point->restarts, &inner);
+	add_string(text, "stage", stage_key(point->stage), &inner);
+	add_number(text, "value", point->value, &inner);
+	add_number(text, "plus_minus", point->plus_minus, &inner);
+	add_flag(text, "restarts", point->restarts, &inner);
 	text_add_char(text, '}');
 }
 
@@ -110,17 +129,17 @@ static void add_drift(struct text *text, const struct history_series *series, bo
 
 	json_add_name(text, "drift", first);
 	text_add_char(text, '{');
-	json_add_flag_member(text, "claimed", drift->claim == DRIFT_CLAIMED, &inner);
-	json_add_number_member(text, "visits", (double)drift->count, &inner);
-	json_add_flag_member(text, "by_ratio", series_info(series->series)->is_ratio, &inner);
-	json_add_number_member(text, "per_year", per_year(series, drift->slope), &inner);
-	json_add_number_member(text, "per_year_low", per_year(series, drift->slope_low), &inner);
-	json_add_number_member(text, "per_year_high", per_year(series, drift->slope_high), &inner);
-	json_add_flag_member(text, "crossed", crossing->is_past, &inner);
+	add_flag(text, "claimed", drift->claim == DRIFT_CLAIMED, &inner);
+	add_number(text, "visits", (double)drift->count, &inner);
+	add_flag(text, "by_ratio", series_info(series->series)->is_ratio, &inner);
+	add_number(text, "per_year", per_year(series, drift->slope), &inner);
+	add_number(text, "per_year_low", per_year(series, drift->slope_low), &inner);
+	add_number(text, "per_year_high", per_year(series, drift->slope_high), &inner);
+	add_flag(text, "crossed", crossing->is_past, &inner);
 	add_date(text, "crosses", crossing->expected ? crossing->day : NAN, &inner);
 	add_date(text, "earliest", crossing->expected ? crossing->earliest : NAN, &inner);
 	add_date(text, "latest", crossing->expected ? crossing->latest : NAN, &inner);
-	json_add_string_member(text, "sentence", series->sentence, &inner);
+	add_string(text, "sentence", series->sentence, &inner);
 	text_add_char(text, '}');
 }
 
@@ -131,11 +150,11 @@ static void add_series(struct text *text, const struct history *history,
 
 	json_add_name(text, NULL, first);
 	text_add_char(text, '{');
-	json_add_string_member(text, "key", series->key, &inner);
-	json_add_string_member(text, "label", series->label, &inner);
-	json_add_string_member(text, "unit", unit_symbol(series->unit, false), &inner);
-	json_add_number_member(text, "low", series->low, &inner);
-	json_add_number_member(text, "high", series->high, &inner);
+	add_string(text, "key", series->key, &inner);
+	add_string(text, "label", series->label, &inner);
+	add_string(text, "unit", unit_symbol(series->unit, false), &inner);
+	add_number(text, "low", series->low, &inner);
+	add_number(text, "high", series->high, &inner);
 	json_add_name(text, "points", &inner);
 	text_add_char(text, '[');
 	for (size_t i = 0; i < series->count; i++)
@@ -157,11 +176,11 @@ static void add_visits(struct text *text, const struct history *history, bool *f
 		bool inner = true;
 		json_add_name(text, NULL, &outer);
 		text_add_char(text, '{');
-		json_add_string_member(text, "id", visit->call.text, &inner);
+		add_string(text, "id", visit->call.text, &inner);
 		add_time(text, "opened_at", visit->opened_at, &inner);
 		add_time(text, "closed_at", visit->closed_at, &inner);
-		json_add_string_member(text, "found", visit->found_line, &inner);
-		json_add_string_member(text, "done", visit->done_line, &inner);
+		add_string(text, "found", visit->found_line, &inner);
+		add_string(text, "done", visit->done_line, &inner);
 		text_add_char(text, '}');
 	}
 	text_add_char(text, ']');
@@ -178,9 +197,9 @@ static void add_made_up(struct text *text, const struct history *history, bool *
 		bool inner = true;
 		json_add_name(text, NULL, &outer);
 		text_add_char(text, '{');
-		json_add_number_member(text, "year", line->year, &inner);
-		json_add_number_member(text, "made_up", line->made_up_oz, &inner);
-		json_add_number_member(text, "share", ledger_share(line), &inner);
+		add_number(text, "year", line->year, &inner);
+		add_number(text, "made_up", line->made_up_oz, &inner);
+		add_number(text, "share", ledger_share(line), &inner);
 		text_add_char(text, '}');
 	}
 	text_add_char(text, ']');
@@ -192,11 +211,11 @@ static void add_system(struct text *text, const struct history *history)
 	bool first = true, outer = true;
 
 	text_add_char(text, '{');
-	json_add_string_member(text, "id", system->system.uid.text, &first);
-	json_add_string_member(text, "name", system->system.name, &first);
-	json_add_string_member(text, "address", system->site.address, &first);
-	json_add_string_member(text, "customer", system->customer.name, &first);
-	json_add_string_member(text, "customer_id", system->customer.uid.text, &first);
+	add_string(text, "id", system->system.uid.text, &first);
+	add_string(text, "name", system->system.name, &first);
+	add_string(text, "address", system->site.address, &first);
+	add_string(text, "customer", system->customer.name, &first);
+	add_string(text, "customer_id", system->customer.uid.text, &first);
 	add_visits(text, history, &first);
 	json_add_name(text, "watch", &first);
 	text_add_char(text, '[');
@@ -224,13 +243,13 @@ static void add_calls(struct text *text, const struct customer_page *page, bool 
 		bool inner = true;
 		json_add_name(text, NULL, &outer);
 		text_add_char(text, '{');
-		json_add_string_member(text, "id", call->uid.text, &inner);
-		json_add_string_member(text, "system_id", call->system_uid.text, &inner);
+		add_string(text, "id", call->uid.text, &inner);
+		add_string(text, "system_id", call->system_uid.text, &inner);
 		add_time(text, "opened_at", call->opened_at, &inner);
 		add_time(text, "closed_at", call->closed_at, &inner);
-		json_add_string_member(text, "complaint", call->complaint, &inner);
-		json_add_string_member(text, "found", call->found_line, &inner);
-		json_add_string_member(text, "done", call->done_line, &inner);
+		add_string(text, "complaint", call->complaint, &inner);
+		add_string(text, "found", call->found_line, &inner);
+		add_string(text, "done", call->done_line, &inner);
 		text_add_char(text, '}');
 	}
 	text_add_char(text, ']');
@@ -242,10 +261,10 @@ void page_json_customer(const struct customer_page *page, const struct history *
 	bool first = true, outer = true;
 
 	text_add_char(text, '{');
-	json_add_string_member(text, "id", page->customer.uid.text, &first);
-	json_add_string_member(text, "name", page->customer.name, &first);
-	json_add_string_member(text, "phone", page->customer.phone, &first);
-	json_add_string_member(text, "email", page->customer.email, &first);
+	add_string(text, "id", page->customer.uid.text, &first);
+	add_string(text, "name", page->customer.name, &first);
+	add_string(text, "phone", page->customer.phone, &first);
+	add_string(text, "email", page->customer.email, &first);
 	add_calls(text, page, &first);
 	json_add_name(text, "watch", &first);
 	text_add_char(text, '[');
@@ -274,11 +293,11 @@ void page_json_system(const struct history *history, struct text *text)
 static void add_value(struct text *text, const char *name, const struct value *value, bool *first)
 {
 	if (value->state == VALUE_OVER_LIMIT)
-		json_add_string_member(text, name, "OL", first);
+		add_string(text, name, "OL", first);
 	else if (value->choice != CHOICE_NONE)
-		json_add_string_member(text, name, choice_key(value->choice), first);
+		add_string(text, name, choice_key(value->choice), first);
 	else
-		json_add_number_member(text, name, value->number, first);
+		add_number(text, name, value->number, first);
 }
 
 static void add_side(struct text *text, const char *name, const struct call *call,
@@ -288,9 +307,9 @@ static void add_side(struct text *text, const char *name, const struct call *cal
 
 	json_add_name(text, name, first);
 	text_add_char(text, '{');
-	json_add_string_member(text, "call", call->uid.text, &inner);
+	add_string(text, "call", call->uid.text, &inner);
 	add_time(text, "at", call->opened_at, &inner);
-	json_add_string_member(text, "stage", stage_key(stage), &inner);
+	add_string(text, "stage", stage_key(stage), &inner);
 	text_add_char(text, '}');
 }
 
@@ -302,12 +321,12 @@ static void add_change(struct text *text, const struct history_change *change, b
 
 	json_add_name(text, NULL, first);
 	text_add_char(text, '{');
-	json_add_string_member(text, is_figure ? "figure" : "reading", key, &inner);
+	add_string(text, is_figure ? "figure" : "reading", key, &inner);
 	add_value(text, "before", &change->before, &inner);
 	add_value(text, "after", &change->after, &inner);
-	json_add_number_member(text, "change", change->change, &inner);
-	json_add_number_member(text, "plus_minus", change->plus_minus, &inner);
-	json_add_flag_member(text, "real", change->is_real, &inner);
+	add_number(text, "change", change->change, &inner);
+	add_number(text, "plus_minus", change->plus_minus, &inner);
+	add_flag(text, "real", change->is_real, &inner);
 	text_add_char(text, '}');
 }
 

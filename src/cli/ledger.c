@@ -169,18 +169,30 @@ static void write_csv(const struct ledger *ledger, struct text *text)
 
 /* ---- JSON ---- */
 
+static void json_text_member(struct text *text, const char *name, const char *value, bool *first)
+{
+	json_add_name(text, name, first);
+	json_add_string(text, value);
+}
+
+static void json_number_member(struct text *text, const char *name, double value, bool *first)
+{
+	json_add_name(text, name, first);
+	json_add_number(text, value);
+}
+
 static void json_line(struct text *text, const struct ledger_line *line, bool *first)
 {
 	bool inner = true;
 
 	json_add_name(text, NULL, first);
 	text_add_char(text, '{');
-	json_add_string_member(text, "key", line->key, &inner);
-	json_add_string_member(text, "words", line->words, &inner);
-	json_add_string_member(text, "refrigerant", line->refrigerant, &inner);
-	json_add_number_member(text, "added", line->added_oz, &inner);
-	json_add_number_member(text, "recovered", line->recovered_oz, &inner);
-	json_add_number_member(text, "entries", line->entries, &inner);
+	json_text_member(text, "key", line->key, &inner);
+	json_text_member(text, "words", line->words, &inner);
+	json_text_member(text, "refrigerant", line->refrigerant, &inner);
+	json_number_member(text, "added", line->added_oz, &inner);
+	json_number_member(text, "recovered", line->recovered_oz, &inner);
+	json_number_member(text, "entries", line->entries, &inner);
 	text_add_char(text, '}');
 }
 
@@ -190,14 +202,13 @@ static void json_made_up(struct text *text, const struct made_up_line *line, boo
 
 	json_add_name(text, NULL, first);
 	text_add_char(text, '{');
-	json_add_string_member(text, "system_id", line->system.text, &inner);
-	json_add_string_member(text, "words", line->words, &inner);
-	json_add_string_member(text, "refrigerant", line->refrigerant, &inner);
-	json_add_number_member(text, "year", line->year, &inner);
-	json_add_number_member(text, "made_up", line->made_up_oz, &inner);
-	json_add_number_member(text, "factory_charge", line->charge_oz > 0 ? line->charge_oz : NAN,
-	                       &inner);
-	json_add_number_member(text, "share", ledger_share(line), &inner);
+	json_text_member(text, "system_id", line->system.text, &inner);
+	json_text_member(text, "words", line->words, &inner);
+	json_text_member(text, "refrigerant", line->refrigerant, &inner);
+	json_number_member(text, "year", line->year, &inner);
+	json_number_member(text, "made_up", line->made_up_oz, &inner);
+	json_number_member(text, "factory_charge", line->charge_oz > 0 ? line->charge_oz : NAN, &inner);
+	json_number_member(text, "share", ledger_share(line), &inner);
 	text_add_char(text, '}');
 }
 
@@ -206,7 +217,7 @@ static void write_json(const struct ledger *ledger, struct text *text)
 	bool first = true;
 
 	text_add_char(text, '{');
-	json_add_string_member(text, "unit", "oz", &first);
+	json_text_member(text, "unit", "oz", &first);
 	for (size_t i = 0; i < sizeof order / sizeof *order; i++) {
 		bool outer = true;
 		json_add_name(text, ledger_by_key(order[i]), &first);

@@ -38,24 +38,21 @@ static enum status record_all(struct store *store, struct json_reader *reader,
 	struct call call;
 	struct error why;
 	int number = 0;
-	enum status status = STATUS_OK;
-	bool at_end = false;
+	enum status status;
 
 	text_init(&document);
 	call_init(&call);
-	while (status == STATUS_OK && !at_end) {
-		status = input_next(input, &document, &why);
-		at_end = status == STATUS_NOT_FOUND;
-		if (status != STATUS_OK)
-			break;
+	while ((status = input_next(input, &document, &why)) == STATUS_OK) {
 		number++;
 		status = record_one(store, reader, &document, &call, ids, &why);
+		if (status != STATUS_OK)
+			break;
 	}
 	call_done(&call);
 	text_done(&document);
-	if (at_end && number == 0)
+	if (status == STATUS_NOT_FOUND && number == 0)
 		return error_set(error, STATUS_BAD_INPUT, "there is no call in it; nothing was stored");
-	if (at_end)
+	if (status == STATUS_NOT_FOUND)
 		return STATUS_OK;
 	if (number > 1)
 		return error_set(error, status, "call %d: %s; nothing was stored", number, why.text);

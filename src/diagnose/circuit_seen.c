@@ -177,8 +177,8 @@ void circuit_see(const struct view *view, struct circuit *circuit)
 		expected_healthy(&circuit->machines[kind], &circuit->weather.value,
 		                 &circuit->healthy[kind]);
 	}
-	circuit->share[1] = metering == CHOICE_NONE ? 0.6
-	                  : condition_holds_for(CONDITION_VALVE, metering) ? 1 : 0;
+	bool valve = metering == CHOICE_METERING_TXV || metering == CHOICE_METERING_EXV;
+	circuit->share[1] = metering == CHOICE_NONE ? 0.6 : valve ? 1 : 0;
 	circuit->share[0] = 1 - circuit->share[1];
 	/* 15 minutes of steady running before readings count (RA3.2). */
 	circuit->spread_scale = (minutes < 15 ? 1 + 0.06 * (15 - minutes) : 1) *

@@ -21,7 +21,9 @@ static const double steady_minutes = 15;
 
 static bool has_valve(const struct visit *visit, enum stage stage)
 {
-	return condition_holds_for(CONDITION_VALVE, visit_choice(visit, stage, READING_METERING));
+	enum choice metering = visit_choice(visit, stage, READING_METERING);
+
+	return metering == CHOICE_METERING_TXV || metering == CHOICE_METERING_EXV;
 }
 
 /* False when what was read of the air says that the charge must wait. */

@@ -89,7 +89,9 @@ enum status evaluate_SUBCOOLING(const struct inputs *inputs, double *value)
 
 static bool has_valve(const struct inputs *inputs)
 {
-	return condition_holds_for(CONDITION_VALVE, inputs->choices[READING_METERING]);
+	enum choice metering = inputs->choices[READING_METERING];
+
+	return metering == CHOICE_METERING_TXV || metering == CHOICE_METERING_EXV;
 }
 
 enum status evaluate_TARGET_SUPERHEAT(const struct inputs *inputs, double *value)

@@ -89,8 +89,7 @@ enum status evaluate_UNBALANCE_DERATING(const struct inputs *inputs, double *val
 
 	if (status == STATUS_OK)
 		status = electrical_unbalance_derating(unbalance, value);
-	if (status == STATUS_OK)
-		*value *= 100;
+	*value *= 100;
 	return status;
 }
 

@@ -23,7 +23,7 @@ double inputs_number_or(const struct inputs *inputs, enum reading reading, doubl
 
 /*
  * Works out one figure from readings that are known to be there (`needs` of
- * its row are met).  With another status than STATUS_OK *value means nothing.
+ * its row are met).  Failure: a status, *value NAN.
  */
 typedef enum status (*evaluate_function)(const struct inputs *inputs, double *value);
 

@@ -10,8 +10,6 @@
 #include <stdio.h>
 #include <string.h>
 
-#include <padside/seasonal.h>
-
 /* Amounts stay where a double is exact, so that no reader of a file loses a cent. */
 static const int64_t amount_most = INT64_C(9007199254740991);
 
@@ -115,8 +113,8 @@ enum status money_offer_cost(const struct offer *offer, const struct billing *bi
 	work.has_energy = tons > 0 && seer > 0 && billing->cooling_hours > 0 &&
 	                  billing->energy_rate > 0;
 	if (work.has_energy) {
-		if (seasonal_energy(tons, billing->cooling_hours, seer, &work.kwh) != STATUS_OK ||
-		    !cents_from(work.kwh * billing->energy_rate, &work.energy))
+		work.kwh = tons * 12000 * billing->cooling_hours / (seer * 1000);
+		if (!cents_from(work.kwh * billing->energy_rate, &work.energy))
 			return STATUS_MONEY_TOO_LARGE;
 	}
 	*cost = work;

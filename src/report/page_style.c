@@ -75,8 +75,10 @@ const char *const page_style[] = {
 	".rulers th { white-space: nowrap; vertical-align: middle; }\n",
 	".rulers small { display: block; white-space: normal; min-width: 11em; line-height: 1.15; }\n",
 	".key { width: .9em; height: .9em; vertical-align: -.1em; }\n",
-	".drawn { width: 27%; }\n",
-	".ruler { display: block; width: 100%; min-width: 9rem; max-width: 17rem; height: auto; }\n",
+	".rulers { font-size: .94em; }\n",
+	".rulers th, .rulers td { padding-right: .5em; }\n",
+	".drawn { width: 25%; }\n",
+	".ruler { display: block; width: 100%; min-width: 6.5rem; max-width: 17rem; height: auto; }\n",
 	".rule { fill: none; stroke: var(--soft); stroke-width: 1; }\n",
 	".stretch { fill: #a9bfc4; }\n",
 	".spread { stroke: var(--ink); stroke-width: 3; opacity: .45; }\n",
@@ -87,18 +89,18 @@ const char *const page_style[] = {
 	".trend text { font: 15px system-ui, \"Liberation Sans\", sans-serif; fill: var(--soft); }\n",
 	".course { fill: none; stroke: var(--ink); stroke-width: 1.5; }\n",
 	".limit { stroke: var(--act); stroke-width: 1.5; stroke-dasharray: 6 4; }\n",
-	"@media (max-width: 40rem) {\n"
+	"@media (max-width: 54rem) {\n"
 	"  main { margin: 0; padding: 1rem; }\n"
 	"  table { display: block; overflow-x: auto; }\n"
 	"}\n",
 	"@page { margin: 9mm 13mm 8mm; }\n",
 	"@media print {\n"
-	"  body { background: #fff; font-size: 8.3pt; line-height: 1.23; }\n"
+	"  body { background: #fff; font-size: 7.9pt; line-height: 1.19; }\n"
 	"  main { max-width: none; margin: 0; padding: 0; }\n"
 	"  header { padding-bottom: 1mm; }\n"
 	"  header .company { font-size: 12pt; }\n"
 	"  h1 { font-size: 14.5pt; margin: 2mm 0 1mm; }\n"
-	"  h2 { font-size: 9.6pt; margin: 1.9mm 0 .6mm; padding-bottom: 0; }\n"
+	"  h2 { font-size: 9.3pt; margin: 1.6mm 0 .5mm; padding-bottom: 0; }\n"
 	"  h3, h4 { font-size: 8.8pt; margin: 1.2mm 0 .6mm; }\n"
 	"  p, ul, dl { margin: .7mm 0; }\n"
 	"  dl div { padding: 0; }\n"
@@ -113,7 +115,7 @@ const char *const page_style[] = {
 	"  .caution { padding: .8mm 2.5mm; }\n"
 	"  .ruler { width: 42mm; min-width: 0; }\n"
 	"  figure { display: flex; gap: 4mm; align-items: center; margin: 1mm 0; }\n"
-	"  .trend { flex: 0 0 40%; }\n"
+	"  .trend { flex: 0 0 30%; }\n"
 	"  section:has(> .readings) { columns: 2; }\n"
 	"  dl.brief { columns: 3; column-gap: 4mm; }\n"
 	"  dl.brief dt { flex-basis: 13.2em; }\n"

@@ -145,6 +145,31 @@ static void add_finding(const struct paper *paper, const struct finding *finding
 		document_item(document, document_format(document, "caution: %s", fault->caution));
 }
 
+static bool was_found(const struct paper *paper, enum fault fault)
+{
+	const struct diagnosis *found = paper->input->diagnoses[STAGE_AS_FOUND];
+
+	for (int i = 0; found && i < found->finding_count; i++)
+		if (found->findings[i].fault == fault && is_shown(paper, &found->findings[i]))
+			return true;
+	return false;
+}
+
+/* What the customer has read above already is only named: it is still there. */
+static void add_still_there(const struct paper *paper, const struct diagnosis *left)
+{
+	struct text line;
+
+	text_init(&line);
+	for (int i = 0; i < left->finding_count; i++)
+		if (is_shown(paper, &left->findings[i]) && was_found(paper, left->findings[i].fault))
+			paper_join(&line, ", ", fault_info(left->findings[i].fault)->label);
+	if (line.length)
+		document_paragraph(paper->document, TONE_PLAIN,
+		                   document_format(paper->document, "Still there: %s.", text_get(&line)));
+	text_done(&line);
+}
+
 /* The findings of a stage; returns how many were written. */
 static int add_stage(const struct paper *paper, enum stage stage)
 {
@@ -153,7 +178,8 @@ static int add_stage(const struct paper *paper, enum stage stage)
 
 	for (int i = 0; diagnosis && i < diagnosis->finding_count; i++) {
 		const struct finding *finding = &diagnosis->findings[i];
-		if (!is_shown(paper, finding))
+		bool told = stage == STAGE_AS_LEFT && !paper->for_office && was_found(paper, finding->fault);
+		if (!is_shown(paper, finding) || told)
 			continue;
 		add_finding(paper, finding, stage == STAGE_AS_FOUND && is_gone(paper, finding));
 		shown++;
@@ -181,6 +207,8 @@ static void add_after_the_work(const struct paper *paper)
 	if (!asks_for_work(left))
 		document_paragraph(paper->document, TONE_PLAIN,
 			"Nothing in the readings taken after the work asks for a repair.");
+	if (!paper->for_office)
+		add_still_there(paper, left);
 	add_stage(paper, STAGE_AS_LEFT);
 }
 

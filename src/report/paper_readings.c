@@ -282,6 +282,17 @@ static bool fill_figure(const struct paper *paper, enum figure figure, struct me
 	return evaluated;
 }
 
+/* Worked out from the nameplate alone: it says nothing of this visit. */
+static bool is_of_nameplate(enum figure figure)
+{
+	const struct figure_info *info = figure_info(figure);
+
+	for (int i = 0; i < FIGURE_MOST_NEEDS && info->needs[i][0] != READING_NONE; i++)
+		if (reading_info(info->needs[i][0])->scope == SCOPE_CALL)
+			return false;
+	return true;
+}
+
 /* Adds the figures of which something is expected, or the others. */
 static void add_figures(const struct paper *paper, bool with_ruler,
                         void (*open)(struct document *document, const char *caption),
@@ -291,6 +302,8 @@ static void add_figures(const struct paper *paper, bool with_ruler,
 	bool has_ruler, any = false;
 
 	for (int figure = 1; figure < FIGURE_COUNT; figure++) {
+		if (!paper->for_office && is_of_nameplate((enum figure)figure))
+			continue;
 		if (!fill_figure(paper, (enum figure)figure, &measure, &has_ruler) ||
 		    has_ruler != with_ruler)
 			continue;

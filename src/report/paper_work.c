@@ -7,6 +7,7 @@
 #include <stdio.h>
 #include <string.h>
 
+#include <padside/charging.h>
 #include <padside/money.h>
 #include <padside/number.h>
 
@@ -50,7 +51,40 @@ static void add_charge_total(const struct paper *paper)
 		                call->charge_count, call->charge_count == 1 ? "" : "s"));
 }
 
-/* The readings of a charge entry in one line, and what the office adds. */
+/* Adds a figure as it was when refrigerant was moved, where it was read. */
+static void add_charge_figure(const struct paper *paper, const struct visit *visit, enum stage stage,
+                              enum figure figure, struct text *line)
+{
+	struct figure_value value = figure_evaluate(visit, stage, figure);
+	char out[64];
+
+	if (value.status != STATUS_OK)
+		return;
+	figure_format(figure, value.value, paper->input->units, VALUE_FORM_WITH_UNIT, out, sizeof out);
+	paper_join(line, ", ", figure_info(figure)->label);
+	text_add_format(line, " %s", out);
+}
+
+/* For the customer: what the charge was set by, and the note. */
+static const char *charge_meaning(const struct paper *paper, const struct charge_entry *entry)
+{
+	enum stage stage = paper_has_readings(paper, STAGE_AS_LEFT) ? STAGE_AS_LEFT : STAGE_AS_FOUND;
+	struct visit visit;
+	struct text line;
+
+	text_init(&line);
+	charging_visit(paper->call, stage, entry, &visit);
+	if (entry->values[CHARGE_SUCTION_PRESSURE].state != VALUE_NOT_TAKEN)
+		add_charge_figure(paper, &visit, stage, FIGURE_SUPERHEAT, &line);
+	if (entry->values[CHARGE_LIQUID_PRESSURE].state != VALUE_NOT_TAKEN)
+		add_charge_figure(paper, &visit, stage, FIGURE_SUBCOOLING, &line);
+	paper_join(&line, "; ", entry->note);
+	const char *words = document_keep(paper->document, text_get(&line));
+	text_done(&line);
+	return words;
+}
+
+/* For the office: the readings of an entry in one line, the note, the cylinder. */
 static const char *charge_words(const struct paper *paper, const struct charge_entry *entry)
 {
 	char out[VALUE_TEXT_SIZE + 32];
@@ -67,7 +101,7 @@ static const char *charge_words(const struct paper *paper, const struct charge_e
 		text_add_format(&line, " %s", out);
 	}
 	paper_join(&line, "; ", entry->note);
-	if (paper->for_office && *entry->cylinder) {
+	if (*entry->cylinder) {
 		paper_join(&line, "; ", "cylinder ");
 		text_add(&line, entry->cylinder);
 	}
@@ -95,7 +129,9 @@ static void add_charge_log(const struct paper *paper)
 		document_row(paper->document,
 		             (const char *const[]){ hour, mass(paper, entry->added_oz),
 		                                    mass(paper, entry->recovered_oz),
-		                                    charge_words(paper, entry) }, false);
+		                                    paper->for_office ? charge_words(paper, entry)
+		                                                      : charge_meaning(paper, entry) },
+		             false);
 	}
 }
 

@@ -124,8 +124,7 @@ static enum status take_over(struct store *store, int64_t earlier, enum scope sc
 	enum status status = values_load_nameplate(store, earlier, &visit, error);
 	for (int i = READING_NONE + 1; i < READING_COUNT; i++) {
 		enum reading reading = (enum reading)i;
-		const struct reading_info *info = reading_info(reading);
-		if (info->scope == scope && !info->of_the_day &&
+		if (reading_info(reading)->scope == scope &&
 		    !visit_has(&call->visit, STAGE_AS_FOUND, reading))
 			visit_set(&call->visit, STAGE_AS_FOUND, reading,
 			          visit_value(&visit, STAGE_AS_FOUND, reading));
