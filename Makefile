@@ -3,6 +3,7 @@
 #   make              the program, build/padside
 #   make check        every test (packages must be there: see tests/run)
 #   make sanitize     the tests under AddressSanitizer and UBSan
+#   make fuzz-kill [KILLS=100]  kills the workbook at random moments of typing
 #   make check-reference  the figures against the reference libraries, live
 #   make bench-saturation saturation lookups against the reference library's
 #   make bench-assess   microseconds that one assessment takes
