@@ -3,6 +3,7 @@
 #   make              the program, build/padside
 #   make check        every test (packages must be there: see tests/run)
 #   make sanitize     the tests under AddressSanitizer and UBSan
+#   make fuzz [FUZZ_SECONDS=60]  random bytes at everything that reads; needs clang
 #   make fuzz-kill [KILLS=100]  kills the workbook at random moments of typing
 #   make check-reference  the figures against the reference libraries, live
 #   make bench-saturation saturation lookups against the reference library's
@@ -44,7 +45,7 @@ object = $(patsubst %.c,$(BUILD)/%.o,$(1))
 LIB_OBJECTS  := $(call object,$(LIBRARY)) $(BUILD)/schema.o
 TEST_OBJECTS := $(call object,$(TESTS) $(SUPPORT)) $(BUILD)/tests/runner.o
 
-.PHONY: all tests check check-reference sanitize lint man install bench-saturation \
+.PHONY: all tests check check-reference sanitize fuzz fuzz-kill lint man install bench-saturation \
         bench-assess bench-book bench-diagnose bench-physics clean
 .SECONDARY:
 
@@ -106,11 +107,40 @@ sanitize:
 	$(MAKE) BUILD=$(BUILD)/sanitize OPT='-O1 -g' FORTIFY= \
 	  SANITIZE='-fsanitize=address,undefined -fno-sanitize-recover=all -fno-omit-frame-pointer' check
 
+# Everything that reads, under clang's fuzzer: one program a file in tests/fuzz/.
+# Inputs that were found worth keeping stay in $(FUZZ)/inputs/NAME.
+FUZZ         := $(BUILD)/fuzz
+FUZZ_SECONDS ?= 60
+FUZZ_TARGETS := $(patsubst tests/fuzz/%.c,%,$(sort $(wildcard tests/fuzz/*.c)))
+
+fuzz:
+	$(MAKE) CC=clang BUILD=$(FUZZ) OPT='-O1 -g' FORTIFY= \
+	  SANITIZE='-fsanitize=fuzzer-no-link,address,undefined -fno-sanitize-recover=all' \
+	  $(FUZZ_TARGETS:%=$(FUZZ)/fuzz-%)
+	mkdir -p $(FUZZ_TARGETS:%=$(FUZZ)/inputs/%)
+	split -l 1 -a 3 demo/book.ndjson $(FUZZ)/inputs/exchange/demo-
+	cp demo/prices.csv $(FUZZ)/inputs/csv/
+	failed=0; for target in $(FUZZ_TARGETS); do \
+	  echo "$$target: $(FUZZ_SECONDS) s"; \
+	  $(FUZZ)/fuzz-$$target -max_total_time=$(FUZZ_SECONDS) -timeout=10 -verbosity=0 \
+	    -artifact_prefix=$(FUZZ)/$$target- $(FUZZ)/inputs/$$target >$(FUZZ)/$$target.log 2>&1 || \
+	    { cat $(FUZZ)/$$target.log; failed=1; }; \
+	done; exit $$failed
+
+$(BUILD)/fuzz-%: $(BUILD)/tests/fuzz/%.o $(BUILD)/libpadside.a
+	$(CC) $(LDFLAGS) -fsanitize=fuzzer -o $@ $^ $(LIBS)
+
+KILLS ?= 100
+
+fuzz-kill: $(BUILD)/padside
+	BUILD=$(BUILD) tests/fuzz/kill $(KILLS) $$(date +%s)
+
 # What is looked for and what is left out, with reasons: .cppcheck and .clang-tidy.
 LINTED := $(SOURCES) man/manual.c
 
 lint: $(patsubst %.c,$(BUILD)/lint/%.ok,$(LINTED))
-	shellcheck -x -P . tests/all tests/run tests/packages tests/cli/*.sh demo/run .ci/run \
+	shellcheck -x -P . tests/all tests/run tests/packages tests/cli/*.sh tests/screens/*.sh \
+	  tests/fuzz/kill demo/run .ci/run \
 	  man/completion.bash
 	cppcheck --quiet --std=c11 --enable=warning,performance,portability --error-exitcode=1 \
 	  --suppressions-list=.cppcheck $(filter -I% -D%,$(CPPFLAGS)) src man

@@ -264,16 +264,23 @@ static const struct kind kinds[] = {
 	[KIND_TEXT] = { parse_text, format_text },
 };
 
+/* Also what a text would keep as a space: nothing but that is not taken. */
+static bool is_blank(char byte)
+{
+	return (byte >= 1 && byte <= ' ') || byte == 0x7f;
+}
+
 enum status reading_parse(enum reading reading, const char *typed, enum unit_system system,
                           struct value *value, struct error *error)
 {
 	char trimmed[256];
 
-	typed += strspn(typed, " \t");
+	while (is_blank(*typed))
+		typed++;
 	if (!text_copy(trimmed, sizeof trimmed, typed))
 		return error_set(error, STATUS_OUT_OF_RANGE, "that is too long for %s; not kept",
 		                 reading_info(reading)->label);
-	for (size_t end = strlen(trimmed); end > 0 && strchr(" \t", trimmed[end - 1]); end--)
+	for (size_t end = strlen(trimmed); end > 0 && is_blank(trimmed[end - 1]); end--)
 		trimmed[end - 1] = '\0';
 	if (*trimmed == '\0') {
 		*value = (struct value){ .state = VALUE_NOT_TAKEN, .taken_at = WALL_TIME_NONE };

@@ -158,6 +158,16 @@ START_TEST(cautions_stand_where_leads_are_touched)
 }
 END_TEST
 
+/* Found by random typing: a line end alone was kept as a text of one space. */
+START_TEST(control_characters_alone_are_not_taken)
+{
+	ck_assert_int_eq(typed(READING_MODEL, "\n").state, VALUE_NOT_TAKEN);
+	ck_assert_int_eq(typed(READING_SUCTION_PRESSURE, " \r\n\x7f").state, VALUE_NOT_TAKEN);
+	struct value value = typed(READING_MODEL, "\033 A\n1 \n");
+	ck_assert_str_eq(value.text, "A 1");
+}
+END_TEST
+
 Suite *catalog_suite(void)
 {
 	Suite *suite = suite_create("catalog");
@@ -165,6 +175,7 @@ Suite *catalog_suite(void)
 
 	tcase_add_loop_test(tests, every_row_is_whole, 1, READING_COUNT);
 	tcase_add_loop_test(tests, every_row_round_trips, 1, READING_COUNT);
+	tcase_add_test(tests, control_characters_alone_are_not_taken);
 	tcase_add_test(tests, shorthand_is_understood);
 	tcase_add_test(tests, what_cannot_be_kept_is_refused_with_its_limit);
 	tcase_add_test(tests, an_unlikely_reading_is_kept_and_marked);
