@@ -4,6 +4,7 @@
 #   make check        every test (packages must be there: see tests/run)
 #   make sanitize     the tests under AddressSanitizer and UBSan
 #   make fuzz [FUZZ_SECONDS=60]  random bytes at everything that reads; needs clang
+#   make fuzz-keys      300,000 random keys on the workbook, sanitized
 #   make fuzz-kill [KILLS=100]  kills the workbook at random moments of typing
 #   make check-reference  the figures against the reference libraries, live
 #   make bench-saturation saturation lookups against the reference library's
@@ -45,8 +46,8 @@ object = $(patsubst %.c,$(BUILD)/%.o,$(1))
 LIB_OBJECTS  := $(call object,$(LIBRARY)) $(BUILD)/schema.o
 TEST_OBJECTS := $(call object,$(TESTS) $(SUPPORT)) $(BUILD)/tests/runner.o
 
-.PHONY: all tests check check-reference sanitize fuzz fuzz-kill lint man install bench-saturation \
-        bench-assess bench-book bench-diagnose bench-physics clean
+.PHONY: all tests check check-reference sanitize fuzz fuzz-keys fuzz-kill lint man install \
+        bench-saturation bench-assess bench-book bench-diagnose bench-physics clean
 .SECONDARY:
 
 all: $(BUILD)/padside
@@ -103,9 +104,11 @@ install: $(BUILD)/padside
 	$(INSTALL) -m 644 man/padside.1 $(SHARE)/man/man1/padside.1
 	$(INSTALL) -m 644 man/completion.bash $(SHARE)/bash-completion/completions/padside
 
+SANITIZED := OPT='-O1 -g' FORTIFY= \
+  SANITIZE='-fsanitize=address,undefined -fno-sanitize-recover=all -fno-omit-frame-pointer'
+
 sanitize:
-	$(MAKE) BUILD=$(BUILD)/sanitize OPT='-O1 -g' FORTIFY= \
-	  SANITIZE='-fsanitize=address,undefined -fno-sanitize-recover=all -fno-omit-frame-pointer' check
+	$(MAKE) BUILD=$(BUILD)/sanitize $(SANITIZED) check
 
 # Everything that reads, under clang's fuzzer: one program a file in tests/fuzz/.
 # Inputs that were found worth keeping stay in $(FUZZ)/inputs/NAME.
@@ -129,6 +132,10 @@ fuzz:
 
 $(BUILD)/fuzz-%: $(BUILD)/tests/fuzz/%.o $(BUILD)/libpadside.a
 	$(CC) $(LDFLAGS) -fsanitize=fuzzer -o $@ $^ $(LIBS)
+
+fuzz-keys:
+	$(MAKE) BUILD=$(BUILD)/sanitize $(SANITIZED) $(BUILD)/sanitize/test-runner
+	PADSIDE_FUZZ_SEEDS=30 PADSIDE_FUZZ_KEYS=10000 $(BUILD)/sanitize/test-runner keys_fuzz
 
 KILLS ?= 100
 

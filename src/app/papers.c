@@ -8,6 +8,7 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/stat.h>
 #include <unistd.h>
 
 #include <padside/exchange.h>
@@ -332,12 +333,25 @@ static enum status save_over(const char *path, const char *beside, const struct 
 	                 strerror(why));
 }
 
+/* A device or a pipe: renaming a file over it would take it away. */
+static bool is_no_file(const char *path)
+{
+	struct stat found;
+
+	return stat(path, &found) == 0 && !S_ISREG(found.st_mode);
+}
+
 enum status papers_save(const char *path, const struct text *bytes, bool force, struct error *error)
 {
 	struct text beside;
 
+	if (!*path)
+		return error_set(error, STATUS_BAD_INPUT, "no file is named; nothing was written");
 	if (!force)
 		return save_new(path, bytes, error);
+	if (is_no_file(path))
+		return error_set(error, STATUS_IO, "%s is no file that could be replaced; it was left as "
+		                 "it was; give another name", path);
 	text_init(&beside);
 	text_add_format(&beside, "%s.%ld.part", path, (long)getpid());
 	enum status status = beside.failed

@@ -116,9 +116,11 @@ static enum status answer_all(struct assessment *assessment, struct input *input
 {
 	struct text document;
 	enum status status;
+	bool any = false;
 
 	text_init(&document);
 	while ((status = input_next(input, &document, error)) != STATUS_NOT_FOUND) {
+		any = true;
 		if (status == STATUS_IO || status == STATUS_NO_MEMORY)
 			break;
 		if (!assessment->json)
@@ -132,6 +134,8 @@ static enum status answer_all(struct assessment *assessment, struct input *input
 			answer_error(assessment, error);
 	}
 	text_done(&document);
+	if (!any && status == STATUS_NOT_FOUND)
+		return error_set(error, STATUS_BAD_INPUT, "there is no call in it");
 	return status == STATUS_NOT_FOUND ? STATUS_OK : status;
 }
 

@@ -35,9 +35,15 @@ void input_close(struct input *input)
 	input->file = NULL;
 }
 
+/* strchr() would take a NUL for one of them. */
+static bool is_blank(int byte)
+{
+	return byte == ' ' || byte == '\t' || byte == '\r' || byte == '\n';
+}
+
 static void scan_byte(struct scan *scan, char byte)
 {
-	if (!strchr(" \t\r\n", byte))
+	if (!is_blank(byte))
 		scan->seen = true;
 	if (scan->escaped)
 		scan->escaped = false;
@@ -57,7 +63,7 @@ bool input_has_more(struct input *input)
 
 	do
 		byte = getc(input->file);
-	while (byte != EOF && strchr(" \t\r\n", byte));
+	while (is_blank(byte));
 	if (byte != EOF)
 		ungetc(byte, input->file);
 	return byte != EOF;

@@ -460,6 +460,7 @@ static const char ways_of_working[] =
 	"PRAGMA foreign_keys = ON;"
 	"PRAGMA synchronous = FULL;"
 	"PRAGMA recursive_triggers = ON;"
+	"PRAGMA cell_size_check = ON;" /* a damaged page is an error, not an empty list */
 	"PRAGMA temp_store = MEMORY;";
 
 static enum status open_book(struct store *store, enum store_mode mode, struct error *error)
@@ -467,7 +468,8 @@ static enum status open_book(struct store *store, enum store_mode mode, struct e
 	enum status status = STATUS_OK;
 	bool made = false;
 
-	if (place_is_folder(store->path))
+	/* SQLite takes "" for a book that is thrown away in the end. */
+	if (mode != STORE_MEMORY && (!*store->path || place_is_no_file(store->path)))
 		return book_error(store, STATUS_CANNOT_OPEN, error);
 	if (mode == STORE_CREATE) {
 		status = place_make_folders(store->path, error);

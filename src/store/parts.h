@@ -18,7 +18,7 @@
 enum status place_make_folders(const char *path, struct error *error);
 enum status place_make_file(const char *path, bool *made, struct error *error);
 void place_restrict(const char *path);
-bool place_is_folder(const char *path);
+bool place_is_no_file(const char *path); /* a folder, a device: there, but nothing to keep a book in */
 
 /* People and machines (people.c). */
 struct people_ids {

@@ -62,9 +62,9 @@ void place_restrict(const char *path)
 		(void)chmod(path, found.st_mode & 0700);
 }
 
-bool place_is_folder(const char *path)
+bool place_is_no_file(const char *path)
 {
 	struct stat found;
 
-	return stat(path, &found) == 0 && S_ISDIR(found.st_mode);
+	return stat(path, &found) == 0 && !S_ISREG(found.st_mode);
 }

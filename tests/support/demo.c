@@ -23,11 +23,9 @@ static void record(struct store *store, struct json_reader *reader, const char *
 	call_done(&call);
 }
 
-struct store *demo_open(void)
+void demo_fill(struct store *store)
 {
 	struct json_reader *reader = json_reader_new();
-	struct store *store = NULL;
-	struct error error = { .text = "" };
 	char *line = NULL;
 	size_t size = 0;
 	ssize_t length;
@@ -35,13 +33,21 @@ struct store *demo_open(void)
 
 	ck_assert_ptr_nonnull(file);
 	ck_assert_ptr_nonnull(reader);
-	ck_assert_msg(store_open("", STORE_MEMORY, &clock_of_machine, &store, &error) == STATUS_OK,
-	              "%s", error.text);
 	while ((length = getline(&line, &size, file)) > 0)
 		record(store, reader, line, (size_t)length);
 	free(line);
 	fclose(file);
 	json_reader_free(reader);
+}
+
+struct store *demo_open(void)
+{
+	struct store *store = NULL;
+	struct error error = { .text = "" };
+
+	ck_assert_msg(store_open("", STORE_MEMORY, &clock_of_machine, &store, &error) == STATUS_OK,
+	              "%s", error.text);
+	demo_fill(store);
 	return store;
 }
 

@@ -9,6 +9,9 @@
  */
 struct store *demo_open(void);
 
+/* Puts them into a book that is open already. */
+void demo_fill(struct store *store);
+
 /* The only customer whose name, phone or address has `text`. */
 struct customer demo_customer(struct store *store, const char *text);
 
