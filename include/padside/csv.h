@@ -46,8 +46,9 @@ const char *csv_field(const struct csv *csv, size_t index);
 /*
  * Appends one field of a record, with the comma before it unless it is the
  * *first, in quotes where they are needed.  A text that a spreadsheet would
- * compute ("=…", "+…", "-…", "@…" that is no number) gets an apostrophe in
- * front.  A record ends with csv_end_record(), CRLF.
+ * compute ("=…", "+…", "-…", "@…", the wide forms of these, that is neither a
+ * number nor a range such as "-6 to 6") gets an apostrophe in front.  A record
+ * ends with csv_end_record(), CRLF.
  */
 void csv_add_field(struct text *text, const char *field, bool *first);
 void csv_end_record(struct text *text);

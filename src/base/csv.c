@@ -1,14 +1,12 @@
 /*
- * The reader of comma-separated values: one pass, one record at a time, into
- * one buffer.
+ * Comma-separated values.  Reading is one pass, one record at a time, into one
+ * buffer; writing is field by field.
  */
 #include <padside/csv.h>
 
 #include <assert.h>
 #include <stdbool.h>
 #include <string.h>
-
-#include <padside/number.h>
 
 static bool is_line_end(char byte)
 {
@@ -121,14 +119,25 @@ static enum csv_step read_field(struct csv *csv, bool *more, struct error *error
 	return CSV_RECORD;
 }
 
-/* Whether a spreadsheet would take it for a formula. */
+/* A number, or a range of numbers such as "-6 to 6": nothing can be computed from it. */
+static bool is_number_or_range(const char *field)
+{
+	const char *at = field + (*field == '-' || *field == '+');
+	size_t plain = strspn(at, "0123456789. abcdefghijklmnopqrstuvwxyz");
+
+	return strspn(at, "0123456789") > 0 && at[plain] == '\0';
+}
+
+/* Whether a spreadsheet may compute it; the wide forms too. */
 static bool is_formula(const char *field)
 {
-	const char *rest;
-	double number;
+	static const char *const starts[] = { "=", "+", "-", "@", "\t", "＝", "＋", "－", "＠" };
 
-	return *field && strchr("=+-@\t", *field) &&
-	       !(number_parse(field, &number, &rest) && *rest == '\0');
+	field += strspn(field, " ");
+	for (size_t i = 0; i < sizeof starts / sizeof *starts; i++)
+		if (strncmp(field, starts[i], strlen(starts[i])) == 0)
+			return !is_number_or_range(field);
+	return false;
 }
 
 void csv_init(struct csv *csv, const char *bytes, size_t length)

@@ -2,8 +2,7 @@
  * The paper as CSV (RFC 4180): one line an item, always the same columns, so
  * that a spreadsheet can sort and filter it.
  *
- * A field that a spreadsheet would take for a formula is made text by an
- * apostrophe in front; numbers stay numbers.
+ * csv_add_field() sees to it that no field is a formula.
  */
 #include "report/writer.h"
 
@@ -11,6 +10,7 @@
 #include <string.h>
 
 #include <padside/clock.h>
+#include <padside/csv.h>
 #include <padside/glyph.h>
 #include <padside/number.h>
 
@@ -26,47 +26,14 @@ struct csv_line {
 	const char *time;       /* when */
 };
 
-/* A number, or a range of numbers such as "-6 to 6": nothing can be computed from it. */
-static bool is_number_or_range(const char *field)
-{
-	const char *at = field + (*field == '-' || *field == '+');
-	size_t plain = strspn(at, "0123456789. abcdefghijklmnopqrstuvwxyz");
-
-	return strspn(at, "0123456789") > 0 && at[plain] == '\0';
-}
-
-/* Whether a spreadsheet may compute it; the wide forms too. */
-static bool looks_like_formula(const char *field)
-{
-	static const char *const starts[] = { "=", "+", "-", "@", "＝", "＋", "－", "＠" };
-
-	for (size_t i = 0; i < sizeof starts / sizeof *starts; i++)
-		if (strncmp(field, starts[i], strlen(starts[i])) == 0)
-			return !is_number_or_range(field);
-	return false;
-}
-
-static void add_field(struct pen *pen, const char *field, bool is_last)
+/* Made safe for the eye first, so that what is guarded is what is written. */
+static void add_field(struct pen *pen, const char *field, bool *first)
 {
 	struct text shown;
 
 	text_init(&shown);
-	field += strspn(field, " ");
-	if (looks_like_formula(field))
-		text_add_char(&shown, '\'');
-	glyph_add_string(&shown, field, pen->plain);
-	const char *at = text_get(&shown);
-	bool quoted = strpbrk(at, ",\"\r\n") != NULL;
-	if (quoted)
-		text_add_char(pen->text, '"');
-	for (; *at; at++) {
-		if (*at == '"')
-			text_add_char(pen->text, '"');
-		text_add_char(pen->text, *at);
-	}
-	if (quoted)
-		text_add_char(pen->text, '"');
-	text_add(pen->text, is_last ? "\r\n" : ",");
+	glyph_add_string(&shown, field + strspn(field, " "), pen->plain);
+	csv_add_field(pen->text, text_get(&shown), first);
 	text_done(&shown);
 }
 
@@ -78,14 +45,16 @@ static void add_line(struct pen *pen, const struct csv_line *line)
 	};
 	const size_t count = sizeof fields / sizeof *fields;
 	struct text section;
+	bool first = true;
 
 	text_init(&section);
 	text_add(&section, pen->section ? pen->section : "");
 	if (pen->part)
 		text_add_format(&section, ": %s", pen->part);
-	add_field(pen, text_get(&section), false);
+	add_field(pen, text_get(&section), &first);
 	for (size_t i = 0; i < count; i++)
-		add_field(pen, fields[i] ? fields[i] : "", i + 1 == count);
+		add_field(pen, fields[i] ? fields[i] : "", &first);
+	csv_end_record(pen->text);
 	text_done(&section);
 }
 

@@ -129,8 +129,12 @@ START_TEST(formulas_become_text)
 	csv_add_field(&text, "-2+3", &first);
 	csv_add_field(&text, "@SUM(A1),\"x\"", &first);
 	csv_add_field(&text, "+4.5", &first);
+	csv_add_field(&text, "-6 to 6", &first);
+	csv_add_field(&text, "＝1+1", &first);
+	csv_add_field(&text, " =1+1", &first);
 	csv_end_record(&text);
-	ck_assert_str_eq(text_get(&text), "'=1+1,'-2+3,\"'@SUM(A1),\"\"x\"\"\",+4.5\r\n");
+	ck_assert_str_eq(text_get(&text), "'=1+1,'-2+3,\"'@SUM(A1),\"\"x\"\"\",+4.5,"
+	                 "-6 to 6,'＝1+1,' =1+1\r\n");
 	text_done(&text);
 }
 END_TEST
