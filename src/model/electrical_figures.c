@@ -11,9 +11,6 @@
 /* Utility frequency of the machines this is for. */
 static const double line_hertz = 60;
 
-/* LRA as a multiple of RLA when the nameplate has none: common practice, 5 to 6. */
-static const double lra_over_rla = 5.5;
-
 /* Makers state winding resistances at 25 °C. */
 static const double rated_winding_f = 77;
 
@@ -128,10 +125,15 @@ enum status evaluate_BLOWER_FLA_SHARE(const struct inputs *inputs, double *value
 
 enum status evaluate_START_CURRENT_SHARE_OF_LRA(const struct inputs *inputs, double *value)
 {
-	double rla = inputs_number_or(inputs, READING_COMPRESSOR_RLA, NAN);
-	double lra = inputs_number_or(inputs, READING_COMPRESSOR_LRA, lra_over_rla * rla);
+	double low = inputs->numbers[READING_COMPRESSOR_LRA], high = low;
+	enum status status = STATUS_OK;
 
-	return electrical_share(inputs->numbers[READING_STARTING_AMPS], lra, value);
+	if (!inputs_has(inputs, READING_COMPRESSOR_LRA))
+		status = electrical_locked_rotor_expected(inputs->numbers[READING_COMPRESSOR_RLA],
+		                                          &low, &high);
+	if (status == STATUS_OK)
+		status = electrical_share(inputs->numbers[READING_STARTING_AMPS], (low + high) / 2, value);
+	return status;
 }
 
 enum status evaluate_COMMON_AMPS_EXPECTED(const struct inputs *inputs, double *value)

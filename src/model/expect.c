@@ -97,6 +97,18 @@ static struct expectation expect_condenser(const struct view *view)
 	return between(middle - 5, middle + 5, "by SEER, common practice");
 }
 
+/* Less air makes a colder coil; where the airflow is not known the usual one is meant. */
+static struct expectation expect_evaporator(const struct view *view)
+{
+	const struct figure_value *airflow = figure_of(view, FIGURE_AIRFLOW_ESTIMATE);
+	double tons = number_or(view, READING_NOMINAL_CAPACITY, NAN), middle;
+
+	if (airflow->status == STATUS_OK &&
+	    coil_evaporator_under_return(airflow->value / tons, &middle) == STATUS_OK)
+		return between(middle - 5, middle + 5, "by airflow, common practice");
+	return between(30, 40, "35 ±5 °F at 400 cfm/ton, common practice");
+}
+
 static struct expectation expect_split(const struct view *view)
 {
 	const struct figure_value *expected = figure_of(view, FIGURE_EXPECTED_TEMPERATURE_SPLIT);
@@ -169,8 +181,7 @@ static const struct rule rules[FIGURE_COUNT] = {
 	[FIGURE_SUPERHEAT] = { .function = expect_superheat },
 	[FIGURE_SUBCOOLING] = { .function = expect_subcooling },
 	[FIGURE_CONDENSER_OVER_OUTDOOR] = { .function = expect_condenser },
-	[FIGURE_EVAPORATOR_UNDER_RETURN] = {
-		.low = 30, .high = 40, .source = "35 ±5 °F at 400 cfm/ton, common practice" },
+	[FIGURE_EVAPORATOR_UNDER_RETURN] = { .function = expect_evaporator },
 	[FIGURE_DRIER_DROP] = { .low = -1, .high = 3, .source = "common practice" },
 	[FIGURE_TEMPERATURE_SPLIT] = { .function = expect_split },
 	[FIGURE_TOTAL_EXTERNAL_STATIC] = {

@@ -7,6 +7,28 @@
 #include <padside/figures.h>
 #include <padside/text.h>
 
+START_TEST(the_evaporator_is_expected_colder_with_less_air)
+{
+	struct visit visit;
+	struct figure_set set = { 0 };
+	struct value value;
+	struct error error;
+
+	visit_init(&visit);
+	ck_assert(reading_parse(READING_NOMINAL_CAPACITY, "3", UNITS_US, &value, &error) == STATUS_OK);
+	visit_set(&visit, STAGE_AS_FOUND, READING_NOMINAL_CAPACITY, &value);
+	set.values[FIGURE_AIRFLOW_ESTIMATE].status = STATUS_MISSING;
+	struct expectation wanted = figure_expect(&visit, STAGE_AS_FOUND, &set,
+	                                          FIGURE_EVAPORATOR_UNDER_RETURN);
+	/* Common practice: 35 ±5 °F at 400 cfm a ton, 40 ±5 at 350. */
+	ck_assert(wanted.low == 30 && wanted.high == 40);
+	set.values[FIGURE_AIRFLOW_ESTIMATE] = (struct figure_value){ .status = STATUS_OK, .value = 1050 };
+	wanted = figure_expect(&visit, STAGE_AS_FOUND, &set, FIGURE_EVAPORATOR_UNDER_RETURN);
+	ck_assert_double_eq_tol(wanted.low, 35, 1e-9);
+	ck_assert_double_eq_tol(wanted.high, 45, 1e-9);
+}
+END_TEST
+
 Suite *tables_suite(void);
 
 START_TEST(every_figure_row_is_whole)
@@ -86,6 +108,7 @@ Suite *tables_suite(void)
 	tcase_add_loop_test(tests, every_fault_row_is_whole, 1, FAULT_COUNT);
 	tcase_add_test(tests, grades_are_words);
 	tcase_add_test(tests, a_verdict_never_claims_more_than_the_meter);
+	tcase_add_test(tests, the_evaporator_is_expected_colder_with_less_air);
 	tcase_add_test(tests, a_capacitor_is_held_to_the_tolerance_on_its_can);
 	suite_add_tcase(suite, tests);
 	return suite;
