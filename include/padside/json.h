@@ -54,11 +54,4 @@ void json_reader_free(struct json_reader *reader);
 enum status json_read(struct json_reader *reader, const char *text, size_t length,
                       json_item_fn *take, void *context, struct error *error);
 
-/*
- * Whether a text holds one document a line (newline-delimited) rather than
- * one document over all its lines: its first line closes all that it opens
- * and more follows, or the second line begins an object of its own.
- */
-bool json_is_lines(const char *text, size_t length);
-
 #endif

@@ -2,7 +2,9 @@
  * Documents of standard input.
  *
  * Whether a file holds one pretty-printed document or one document a line is
- * told by its brackets: a document ends with the line in which they close.
+ * told by its brackets: a document ends with the line in which they close.  A
+ * line cut short must not take those behind it along: it also ends where the
+ * next one begins with a brace that cannot belong to it.
  */
 #include "cli/input.h"
 
@@ -17,6 +19,8 @@ struct scan {
 	bool in_string;  /* between quotes */
 	bool escaped;    /* behind a backslash */
 	bool seen;       /* something other than space was there */
+	char last;       /* of what was no space */
+	int lines;       /* ended */
 };
 
 enum status input_open(struct input *input, const char *path, struct error *error)
@@ -43,8 +47,10 @@ static bool is_blank(int byte)
 
 static void scan_byte(struct scan *scan, char byte)
 {
-	if (!is_blank(byte))
+	if (!is_blank(byte)) {
 		scan->seen = true;
+		scan->last = byte;
+	}
 	if (scan->escaped)
 		scan->escaped = false;
 	else if (scan->in_string && byte == '\\')
@@ -55,6 +61,25 @@ static void scan_byte(struct scan *scan, char byte)
 		scan->depth++;
 	else if (!scan->in_string && (byte == '}' || byte == ']'))
 		scan->depth--;
+}
+
+/* No string goes over the end of a line: what is open there was cut short. */
+static void end_line(struct scan *scan)
+{
+	scan->lines++;
+	if (scan->in_string)
+		scan->last = '"';
+	scan->in_string = scan->escaped = false;
+}
+
+/* Whether the next line begins a document, although the brackets of this one are open. */
+static bool begins_anew(struct input *input, const struct scan *scan)
+{
+	int next = getc(input->file);
+
+	if (next != EOF)
+		ungetc(next, input->file);
+	return next == '{' && (input->is_lines || !strchr("[{:,", scan->last));
 }
 
 bool input_has_more(struct input *input)
@@ -82,11 +107,17 @@ enum status input_next(struct input *input, struct text *document, struct error 
 			text_add_char(document, (char)byte);
 		else
 			too_long = true;
-		if (byte == '\n' && scan.seen && (scan.depth <= 0 || too_long))
-			break;
-		if (byte == '\n' && !scan.seen)
+		if (byte != '\n')
+			continue;
+		if (!scan.seen) {
 			text_clear(document);
+			continue;
+		}
+		end_line(&scan);
+		if (scan.depth <= 0 || too_long || begins_anew(input, &scan))
+			break;
 	}
+	input->is_lines = input->is_lines || (scan.seen && scan.depth <= 0 && scan.lines <= 1);
 	if (ferror(input->file))
 		return error_set(error, STATUS_IO, "%s stopped being readable: %s", input->name, strerror(errno));
 	if (!scan.seen)

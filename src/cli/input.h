@@ -14,6 +14,7 @@
 struct input {
 	FILE *file;          /* open for reading */
 	const char *name;    /* for messages */
+	bool is_lines;       /* a document that is one line was seen */
 };
 
 /* Opens `path`, "-" for standard input. */
@@ -23,6 +24,7 @@ void input_close(struct input *input);
 /*
  * Reads the next document into `document` (cleared first): a line that is one
  * by itself, or, where a document is spread over several lines, all of them.
+ * A line with brackets left open ends where the next begins a new document.
  * STATUS_NOT_FOUND at the end.  A document over the limit of 4 MB is refused
  * with STATUS_OUT_OF_RANGE and skipped to its end of line.
  */

@@ -87,6 +87,17 @@ END
 run assess "$scratch/lines" --json
 check "a bad line fails the whole" is "$status" 1
 check "a bad line: nothing on standard error" [ ! -s "$err" ]
+cat >"$scratch/cut" <<'END'
+{"as_found": {"suction_pressure": 58}
+{"as_found": {"return_db": 75, "supply_db": 55}}
+{"as_found": {"suction_pressure": "58
+{"as_found": {"suction_pressure":
+{"as_found": {"return_db": 76, "supply_db": 55}}
+END
+run assess "$scratch/cut" --json
+check "lines cut short: an answer to each" is "$(wc -l <"$out")" 5
+check "lines cut short: each its own error" is "$(grep -c '^{"error"' "$out")" 3
+check "lines cut short: the others are answered" holds "$out" '"value": 21'
 sed -i '4d' "$scratch/lines"
 run assess "$scratch/lines" --json
 check "one answer a line" is "$(wc -l <"$out")" 4

@@ -157,28 +157,6 @@ START_TEST(one_byte_off_is_judged_as_sqlite_does)
 }
 END_TEST
 
-START_TEST(one_call_a_line_is_told_from_one_call_over_many_lines)
-{
-	static const struct {
-		const char *text;
-		bool lines;
-	} rows[] = {
-		{ "{\"a\": 1}", false },
-		{ "{\"a\": 1}\n\n", false },
-		{ "{\"a\": 1}\n{\"a\": 2}\n", true },
-		{ "{\"a\": \"}\"}\n{\"a\": 2}", true },
-		{ "{\"a\": {},\n \"b\": 2}", false },
-		{ "{\n\"a\": 1\n}", false },
-		{ "\n{\"a\": 1\n{\"a\": 2}\n", true },
-		{ "", false },
-	};
-
-	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++)
-		ck_assert_msg(json_is_lines(rows[i].text, strlen(rows[i].text)) == rows[i].lines, "%s",
-		              rows[i].text);
-}
-END_TEST
-
 Suite *json_suite(void)
 {
 	Suite *suite = suite_create("json");
@@ -190,7 +168,6 @@ Suite *json_suite(void)
 	tcase_add_test(tests, what_is_refused_says_where);
 	tcase_add_test(tests, a_hundred_megabytes_of_nesting_are_refused_at_once);
 	tcase_add_test(tests, one_byte_off_is_judged_as_sqlite_does);
-	tcase_add_test(tests, one_call_a_line_is_told_from_one_call_over_many_lines);
 	suite_add_tcase(suite, tests);
 	return suite;
 }
