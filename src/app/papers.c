@@ -13,11 +13,12 @@
 
 #include <padside/exchange.h>
 #include <padside/history.h>
+#include <padside/settings.h>
 
 #include "app/gather.h"
 
 /* Earlier visits that trends are drawn from, and how many of anything the paper lists. */
-enum { MOST_VISITS = 24, MOST_LISTED = 6, MOST_COMPANY_LINES = 6, SETTING_SIZE = 512 };
+enum { MOST_VISITS = 24, MOST_LISTED = 6, MOST_COMPANY_LINES = 6 };
 
 /* What the book knows besides the call itself. */
 struct background {
@@ -126,8 +127,8 @@ static enum status gather(struct store *store, struct background *background,
                           struct error *error)
 {
 	const struct call *call = background->call;
-	enum status status = store_setting_get(store, "company", background->company,
-	                                       sizeof background->company, error);
+	enum status status = setting_get(store, SETTING_COMPANY, background->company,
+	                                 sizeof background->company, error);
 
 	if (status == STATUS_OK)
 		status = papers_currency(store, background->currency, sizeof background->currency, error);
@@ -246,7 +247,7 @@ static void build(const struct background *background, const struct paper_choice
 
 enum status papers_currency(struct store *store, char *currency, size_t size, struct error *error)
 {
-	enum status status = store_setting_get(store, "currency", currency, size, error);
+	enum status status = setting_get(store, SETTING_CURRENCY, currency, size, error);
 
 	if (status == STATUS_OK && !*currency)
 		text_copy(currency, size, "$");

@@ -12,6 +12,7 @@
 #include <string.h>
 
 #include <padside/lines.h>
+#include <padside/settings.h>
 #include <padside/text.h>
 
 #include "app/session_parts.h"
@@ -224,7 +225,9 @@ enum status session_start(struct session *session, const struct uid *customer,
 	if (system)
 		session->call.system.uid = *system;
 	session->call.opened_at = session_now(session);
-	enum status status = store_call_create(session->store, &session->call, error);
+	enum status status = settings_start_billing(session->store, &session->call.billing, error);
+	if (status == STATUS_OK)
+		status = store_call_create(session->store, &session->call, error);
 	if (status != STATUS_OK) {
 		session_leave(session);
 		return status;

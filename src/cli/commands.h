@@ -9,6 +9,7 @@ int command_show(struct cli *cli, int count, char **words);
 int command_export(struct cli *cli, int count, char **words);
 int command_record(struct cli *cli, int count, char **words);
 int command_assess(struct cli *cli, int count, char **words);
+int command_settings(struct cli *cli, int count, char **words);
 int command_merge(struct cli *cli, int count, char **words);
 int command_backup(struct cli *cli, int count, char **words);
 int command_verify(struct cli *cli, int count, char **words);

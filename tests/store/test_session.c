@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include <padside/session.h>
+#include <padside/settings.h>
 
 Suite *session_suite(void);
 
@@ -143,6 +144,19 @@ START_TEST(the_next_call_on_a_system_knows_the_machine)
 }
 END_TEST
 
+START_TEST(a_new_call_starts_with_the_settings)
+{
+	ck_assert(setting_put(store, SETTING_TAX_PART, "7.25", &error) == STATUS_OK);
+	ck_assert(setting_put(store, SETTING_ENERGY_RATE, "14.5", &error) == STATUS_OK);
+	ck_assert(setting_put(store, SETTING_TAX_FEE, "lots", &error) != STATUS_OK);
+	ck_assert_ptr_nonnull(strstr(error.text, "tax_fee takes a percentage"));
+	ck_assert(session_start(session, NULL, NULL, NULL, &error) == STATUS_OK);
+	ck_assert_int_eq(session_call(session)->billing.tax[WORK_PART], 725);
+	ck_assert_int_eq(session_call(session)->billing.tax[WORK_FEE], 0);
+	ck_assert_double_eq(session_call(session)->billing.energy_rate, 14.5);
+}
+END_TEST
+
 START_TEST(lists_are_kept_and_changed_by_their_id)
 {
 	struct work_line line = { .kind = WORK_PART, .quantity = 1000, .unit_price = 18500,
@@ -233,6 +247,7 @@ Suite *session_suite(void)
 	tcase_add_test(tests, a_safe_machine_does_not_warn);
 	tcase_add_test(tests, a_failed_capacitor_is_found_as_it_is_typed);
 	tcase_add_test(tests, the_next_call_on_a_system_knows_the_machine);
+	tcase_add_test(tests, a_new_call_starts_with_the_settings);
 	tcase_add_test(tests, lists_are_kept_and_changed_by_their_id);
 	tcase_add_test(tests, changes_of_lists_are_taken_back);
 	tcase_add_test(tests, an_addition_and_the_billing_are_taken_back);

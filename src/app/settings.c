@@ -1,0 +1,140 @@
+/*
+ * What a truck sets once.
+ */
+#include <padside/settings.h>
+
+#include <string.h>
+
+#include <padside/money.h>
+#include <padside/number.h>
+#include <padside/text.h>
+
+enum setting_kind { SETTING_LINES, SETTING_WORD, SETTING_PERCENT, SETTING_AMOUNT };
+
+enum { WORD_SIZE = 16 };
+
+static const struct {
+	const char *key, *help;
+	enum setting_kind kind;
+} settings[SETTING_COUNT] = {
+#define SETTING(id, key_, kind_, help_) \
+	[SETTING_##id] = { .key = key_, .help = help_, .kind = SETTING_##kind_ },
+#include "app/settings.def"
+#undef SETTING
+};
+
+static const enum setting tax_settings[WORK_KIND_COUNT] = {
+	[WORK_LABOUR] = SETTING_TAX_LABOUR, [WORK_PART] = SETTING_TAX_PART,
+	[WORK_REFRIGERANT] = SETTING_TAX_REFRIGERANT, [WORK_FEE] = SETTING_TAX_FEE,
+};
+
+const char *setting_key(enum setting setting)
+{
+	return settings[setting].key;
+}
+
+const char *setting_help(enum setting setting)
+{
+	return settings[setting].help;
+}
+
+enum setting setting_from_key(const char *key)
+{
+	for (int i = 0; i < SETTING_COUNT; i++)
+		if (strcmp(settings[i].key, key) == 0)
+			return (enum setting)i;
+	return SETTING_COUNT;
+}
+
+enum status setting_get(struct store *store, enum setting setting, char *value, size_t size,
+                        struct error *error)
+{
+	return store_setting_get(store, settings[setting].key, value, size, error);
+}
+
+/* A whole number or decimal of 0 or more with nothing behind it. */
+static bool is_amount(const char *typed, double *amount)
+{
+	const char *rest;
+
+	return number_parse(typed, amount, &rest) && *rest == '\0' && *amount >= 0;
+}
+
+static enum status check(enum setting setting, const char *typed, struct error *error)
+{
+	basis_points percent;
+	double amount;
+
+	if (settings[setting].kind == SETTING_PERCENT && *typed &&
+	    money_parse_percent(typed, &percent) != STATUS_OK)
+		return error_set(error, STATUS_BAD_INPUT, "%s takes a percentage such as 7.25, not \"%.40s\"; "
+		                 "nothing was changed", settings[setting].key, typed);
+	if (settings[setting].kind == SETTING_AMOUNT && *typed && !is_amount(typed, &amount))
+		return error_set(error, STATUS_BAD_INPUT, "%s takes a number of 0 or more, not \"%.40s\"; nothing "
+		                 "was changed", settings[setting].key, typed);
+	size_t most = settings[setting].kind == SETTING_WORD ? WORD_SIZE : SETTING_SIZE;
+	if (strlen(typed) >= most)
+		return error_set(error, STATUS_OUT_OF_RANGE, "%s takes at most %zu characters; nothing was changed",
+		                 settings[setting].key, most - 1);
+	return STATUS_OK;
+}
+
+/* "\n" as typed on a command line becomes a line end; other control characters a space. */
+static void clean(const char *typed, struct text *text)
+{
+	for (; *typed; typed++) {
+		if (typed[0] == '\\' && typed[1] == 'n') {
+			text_add_char(text, '\n');
+			typed++;
+		} else {
+			bool control = ((unsigned char)*typed < 0x20 && *typed != '\n') || *typed == 0x7f;
+			text_add_char(text, control ? ' ' : *typed);
+		}
+	}
+}
+
+enum status setting_put(struct store *store, enum setting setting, const char *typed,
+                        struct error *error)
+{
+	struct text text;
+	enum status status = check(setting, typed, error);
+
+	if (status != STATUS_OK)
+		return status;
+	text_init(&text);
+	clean(typed, &text);
+	status = text.failed
+		? error_set(error, STATUS_NO_MEMORY, "there is no memory left; nothing was changed")
+		: store_setting_set(store, settings[setting].key, text_get(&text), error);
+	text_done(&text);
+	return status;
+}
+
+/* The number of a setting; 0 when it was never set. */
+static enum status get_amount(struct store *store, enum setting setting, double *amount,
+                              struct error *error)
+{
+	char value[SETTING_SIZE];
+	enum status status = setting_get(store, setting, value, sizeof value, error);
+
+	*amount = 0;
+	if (status == STATUS_OK && !is_amount(value, amount))
+		*amount = 0;
+	return status;
+}
+
+enum status settings_start_billing(struct store *store, struct billing *billing,
+                                   struct error *error)
+{
+	char value[SETTING_SIZE];
+	enum status status = get_amount(store, SETTING_COOLING_HOURS, &billing->cooling_hours, error);
+
+	if (status == STATUS_OK)
+		status = get_amount(store, SETTING_ENERGY_RATE, &billing->energy_rate, error);
+	for (int kind = 0; kind < WORK_KIND_COUNT && status == STATUS_OK; kind++) {
+		status = setting_get(store, tax_settings[kind], value, sizeof value, error);
+		if (status == STATUS_OK && money_parse_percent(value, &billing->tax[kind]) != STATUS_OK)
+			billing->tax[kind] = 0;
+	}
+	return status;
+}

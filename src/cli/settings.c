@@ -1,0 +1,75 @@
+/*
+ * padside settings: what a truck sets once.
+ */
+#include "cli/commands.h"
+
+#include <string.h>
+
+#include <padside/glyph.h>
+#include <padside/settings.h>
+
+#include "cli/book.h"
+
+static enum status print_all(struct store *store, struct error *error)
+{
+	char value[SETTING_SIZE];
+	struct text shown;
+
+	text_init(&shown);
+	for (int i = 0; i < SETTING_COUNT; i++) {
+		enum status status = setting_get(store, (enum setting)i, value, sizeof value, error);
+		if (status != STATUS_OK) {
+			text_done(&shown);
+			return status;
+		}
+		/* Several lines are shown as they are typed. */
+		text_clear(&shown);
+		for (const char *at = value; *at; at += strcspn(at, "\n") + (at[strcspn(at, "\n")] != '\0')) {
+			char line[SETTING_SIZE];
+			snprintf(line, sizeof line, "%.*s", (int)strcspn(at, "\n"), at);
+			if (at != value)
+				text_add(&shown, "\\n");
+			glyph_add_string(&shown, line, false);
+		}
+		printf("%s=%s\n    %s\n", setting_key((enum setting)i), text_get(&shown),
+		       setting_help((enum setting)i));
+	}
+	text_done(&shown);
+	return STATUS_OK;
+}
+
+/* Keeps every KEY=VALUE, or none. */
+static enum status put_all(struct store *store, int count, char **words, struct error *error)
+{
+	enum status status = store_begin(store, error);
+
+	if (status != STATUS_OK)
+		return status;
+	for (int i = 0; i < count && status == STATUS_OK; i++) {
+		char key[32];
+		size_t length = strcspn(words[i], "=");
+		snprintf(key, sizeof key, "%.*s", (int)(length < sizeof key ? length : 0), words[i]);
+		enum setting setting = setting_from_key(key);
+		status = words[i][length] != '=' || setting == SETTING_COUNT
+			? error_set(error, STATUS_BAD_INPUT, "there is no setting \"%.40s\"; padside settings lists "
+			            "them; nothing was changed", words[i])
+			: setting_put(store, setting, words[i] + length + 1, error);
+	}
+	return store_end(store, status, error);
+}
+
+int command_settings(struct cli *cli, int count, char **words)
+{
+	struct store *store;
+	struct error error;
+
+	if (!command_parse(cli, NULL, &count, words))
+		return EXIT_USAGE;
+	if (cli->wants_help)
+		return command_usage(command_find("settings"), NULL, stdout), EXIT_DONE;
+	if (book_open(cli, STORE_CREATE, &store, &error) != STATUS_OK)
+		return command_report(&error);
+	enum status status = count > 0 ? put_all(store, count, words, &error) : print_all(store, &error);
+	store_close(store);
+	return status == STATUS_OK ? EXIT_DONE : command_report(&error);
+}
