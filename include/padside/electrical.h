@@ -30,11 +30,6 @@
 enum status electrical_winding_sum_error(double common_run_ohm, double common_start_ohm,
                                          double start_run_ohm, double *error_ohm);
 
-/* The same as a share of the start–run reading, %. */
-enum status electrical_winding_sum_error_percent(double common_run_ohm,
-                                                 double common_start_ohm,
-                                                 double start_run_ohm, double *percent);
-
 /*
  * How large that error (either way) may be before it says anything: 2 % of
  * the start–run reading + 0.2 Ω, for an ordinary multimeter.  Common practice.

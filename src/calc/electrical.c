@@ -77,22 +77,6 @@ enum status electrical_winding_sum_error(double common_run_ohm, double common_st
 	return status;
 }
 
-enum status electrical_winding_sum_error_percent(double common_run_ohm,
-                                                 double common_start_ohm,
-                                                 double start_run_ohm, double *percent)
-{
-	double error_ohm;
-	enum status status = electrical_winding_sum_error(common_run_ohm, common_start_ohm,
-	                                                  start_run_ohm, &error_ohm);
-
-	*percent = NAN;
-	if (!status)
-		status = check(start_run_ohm, false);
-	if (!status)
-		*percent = 100 * error_ohm / start_run_ohm;
-	return status;
-}
-
 enum status electrical_winding_sum_allowed(double start_run_ohm, double *allowed_ohm)
 {
 	enum status status = check_ohm(start_run_ohm);

@@ -64,7 +64,6 @@ RUN(capacity_share, coil_capacity_share(in[0], in[1], in[2], out))
 RUN(condenser, coil_condenser_over_outdoor(in[0], out))
 RUN(evaporator, coil_evaporator_under_return(in[0], out))
 RUN(sum_error, electrical_winding_sum_error(in[0], in[1], in[2], out))
-RUN(sum_percent, electrical_winding_sum_error_percent(in[0], in[1], in[2], out))
 RUN(sum_allowed, electrical_winding_sum_allowed(in[0], out))
 RUN(ratio, electrical_start_run_ratio(in[0], in[1], out))
 RUN(resistance, electrical_resistance_at(in[0], in[1], in[2], out))
@@ -153,7 +152,6 @@ static const struct calculation calculations[] = {
 	{ "condenser", 1, 1, run_condenser },
 	{ "evaporator", 1, 1, run_evaporator },
 	{ "winding sum", 3, 1, run_sum_error },
-	{ "winding sum, %", 3, 1, run_sum_percent },
 	{ "winding sum allowed", 1, 1, run_sum_allowed },
 	{ "start to run", 2, 1, run_ratio },
 	{ "resistance warmed", 3, 1, run_resistance },
