@@ -111,7 +111,8 @@ bool number_parse(const char *typed, double *value, const char **rest)
 	number += fraction;
 	if (!isfinite(number))
 		return false;
-	*value = negative ? -number : number;
+	/* "-0" is zero, as number_format_exact() writes it. */
+	*value = negative && number > 0 ? -number : number;
 	*rest = at + strspn(at, " \t");
 	return true;
 }

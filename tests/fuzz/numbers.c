@@ -17,7 +17,7 @@ static void read_number(const char *typed)
 	must(isfinite(value) && rest > typed && rest <= typed + strlen(typed));
 	number_format_exact(value, written, sizeof written);
 	must(number_parse(written, &again, &rest) && *rest == '\0');
-	must(memcmp(&again, &value, sizeof value) == 0 || (again == 0 && value == 0));
+	must(memcmp(&again, &value, sizeof value) == 0);
 	for (int decimals = 0; decimals <= 9; decimals++)
 		number_format(value, decimals, written, sizeof written);
 }

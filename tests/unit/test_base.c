@@ -33,6 +33,17 @@ START_TEST(number_is_read_as_typed)
 }
 END_TEST
 
+/* Found by random typing: it was kept as a negative zero and read back as zero. */
+START_TEST(minus_zero_is_zero)
+{
+	const char *rest;
+	double value = NAN;
+
+	ck_assert(number_parse("-0.0", &value, &rest));
+	ck_assert(value == 0 && !signbit(value));
+}
+END_TEST
+
 START_TEST(what_is_no_number_is_refused)
 {
 	static const char *const typed[] = { "", "OL", ".", "-", "abc", "/8", "nan", "inf" };
@@ -155,6 +166,7 @@ Suite *base_suite(void)
 	TCase *tests = tcase_create("base");
 
 	tcase_add_loop_test(tests, number_is_read_as_typed, 0, sizeof numbers / sizeof *numbers);
+	tcase_add_test(tests, minus_zero_is_zero);
 	tcase_add_test(tests, what_is_no_number_is_refused);
 	tcase_add_test(tests, exact_numbers_read_back);
 	tcase_add_loop_test(tests, units_convert, 0, sizeof conversions / sizeof *conversions);
