@@ -76,6 +76,11 @@ static void press_one(struct desk *desk)
 {
 	struct key key;
 
+	/* Without a call the keys would seldom find the way to a customer's page. */
+	if (!session_call(desk->session) && next(8) == 0) {
+		desk_keys(desk, "Esc Tab Enter");
+		return;
+	}
 	if (next(20) == 0) {
 		key = any_key();
 		if (!ends(key) && key.character != '/')
