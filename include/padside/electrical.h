@@ -109,13 +109,6 @@ enum status electrical_capacitance_under_load(double amps, double volts, double 
 enum status electrical_voltage_deviation(double volts, double rated_volts, double *percent);
 
 /*
- * The supply a machine of `rated_volts` stands: ±10 % (NEMA MG 1).  A rating
- * of 208 or 230 V is taken as the usual dual 208/230 V nameplate, 197 to
- * 253 V (AHRI 210/240 [memory]).
- */
-enum status electrical_voltage_limits(double rated_volts, double *low, double *high);
-
-/*
  * Three-phase unbalance: 100 · largest deviation from the mean / mean, %.
  * Source: NEMA MG 1-14.36.
  */

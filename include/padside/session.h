@@ -96,7 +96,7 @@ enum status session_type(struct session *session, enum stage stage, enum reading
 bool session_warns_unsafe(const struct session *session, enum reading reading);
 
 /*
- * Takes back the last kept change of this session, whatever it was of, as a
+ * Takes back the last change kept since the call was opened, whatever it was of, as a
  * new change.  `what` says which; STATUS_NOT_FOUND when there is none.
  */
 enum status session_undo(struct session *session, char *what, size_t size, struct error *error);

@@ -197,12 +197,9 @@ struct system_line {
 	int call_count;           /* calls on it */
 };
 
-typedef bool store_site_fn(const struct site *site, void *context);
 typedef bool store_system_fn(const struct system_line *line, void *context);
 
-/* The sites of a customer; the systems of a customer at all sites, site by site; one system. */
-enum status store_customer_sites(struct store *store, const struct uid *customer,
-                                 store_site_fn *each, void *context, struct error *error);
+/* The systems of a customer at all sites, site by site; one system. */
 enum status store_customer_systems(struct store *store, const struct uid *customer,
                                    store_system_fn *each, void *context, struct error *error);
 enum status store_system_load(struct store *store, const struct uid *system,

@@ -379,6 +379,16 @@ static bool is_same_value(const struct value *a, const struct value *b)
 	       (a->state != VALUE_TAKEN || !(a->number < b->number || a->number > b->number));
 }
 
+/* What was wrong, and that it is not in the book. */
+static enum status say_not_kept(struct error *error)
+{
+	size_t length = strlen(error->text);
+
+	snprintf(error->text + length, sizeof error->text - length, "; not kept, mend it");
+	text_trim_broken_utf8(error->text);
+	return error->status;
+}
+
 enum status session_type(struct session *session, enum stage stage, enum reading reading,
                          const char *typed, struct error *error)
 {
@@ -387,7 +397,7 @@ enum status session_type(struct session *session, enum stage stage, enum reading
 	enum status status = reading_parse(reading, typed, session->units, &value, error);
 
 	if (status != STATUS_OK)
-		return status;
+		return say_not_kept(error);
 	if (is_same_value(&before, &value))
 		return STATUS_OK;
 	if (value.state != VALUE_NOT_TAKEN) {

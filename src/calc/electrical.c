@@ -203,19 +203,6 @@ enum status electrical_voltage_deviation(double volts, double rated_volts, doubl
 	return deviation(volts, rated_volts, percent);
 }
 
-enum status electrical_voltage_limits(double rated_volts, double *low, double *high)
-{
-	enum status status = check(rated_volts, false);
-	bool is_dual = fabs(rated_volts - 208) < 0.5 || fabs(rated_volts - 230) < 0.5;
-
-	*low = *high = NAN;
-	if (status)
-		return status;
-	*low = is_dual ? 197 : 0.9 * rated_volts;
-	*high = is_dual ? 253 : 1.1 * rated_volts;
-	return STATUS_OK;
-}
-
 enum status electrical_voltage_unbalance(double ab, double bc, double ca, double *percent)
 {
 	enum status status = check_quotient(ab, bc);

@@ -72,7 +72,7 @@ enum status reading_from_number(enum reading reading, double number, enum unit_s
 		format_limit(reading, info->hard.low, system, low, sizeof low);
 		format_limit(reading, info->hard.high, system, high, sizeof high);
 		const char *symbol = reading_unit_symbol(reading, system, false);
-		return error_set(error, STATUS_OUT_OF_RANGE, "%s takes %s to %s%s%s; not kept, type it again",
+		return error_set(error, STATUS_OUT_OF_RANGE, "%s takes %s to %s%s%s",
 		                 info->label, low, high, *symbol ? " " : "", symbol);
 	}
 	*value = (struct value){
@@ -278,7 +278,7 @@ enum status reading_parse(enum reading reading, const char *typed, enum unit_sys
 	while (is_blank(*typed))
 		typed++;
 	if (!text_copy(trimmed, sizeof trimmed, typed))
-		return error_set(error, STATUS_OUT_OF_RANGE, "that is too long for %s; not kept",
+		return error_set(error, STATUS_OUT_OF_RANGE, "that is too long for %s",
 		                 reading_info(reading)->label);
 	for (size_t end = strlen(trimmed); end > 0 && is_blank(trimmed[end - 1]); end--)
 		trimmed[end - 1] = '\0';

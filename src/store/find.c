@@ -244,25 +244,6 @@ enum status store_find_customers(struct store *store, const char *text, int limi
 
 /* ---- Sites and systems ---- */
 
-enum status store_customer_sites(struct store *store, const struct uid *customer,
-                                 store_site_fn *each, void *context, struct error *error)
-{
-	static const char sql[] =
-		"SELECT uid, address FROM site WHERE customer = (SELECT id FROM customer WHERE uid = ?1) "
-		"ORDER BY id";
-	sqlite3_stmt *row = book_query(store, sql, "s", customer->text);
-
-	while (book_next(store, row)) {
-		struct site site = { .uid = row_uid(row, 0) };
-		row_copy(row, 1, site.address, sizeof site.address);
-		if (!each(&site, context)) {
-			book_stop(row);
-			break;
-		}
-	}
-	return book_outcome(store, error);
-}
-
 #define SYSTEM_LINES \
 	"SELECT system.uid, system.name, site.uid, address, customer.uid, customer.name, phone, " \
 	"email, (SELECT max(opened_at) FROM call WHERE system = system.id), " \

@@ -69,7 +69,6 @@ RUN(ratio, electrical_start_run_ratio(in[0], in[1], out))
 RUN(resistance, electrical_resistance_at(in[0], in[1], in[2], out))
 RUN(capacitance, electrical_capacitance_deviation(in[0], in[1], out))
 RUN(under_load, electrical_capacitance_under_load(in[0], in[1], in[2], out))
-RUN(voltage_limits, electrical_voltage_limits(in[0], &out[0], &out[1]))
 RUN(unbalance, electrical_voltage_unbalance(in[0], in[1], in[2], out))
 RUN(derating, electrical_unbalance_derating(in[0], out))
 RUN(sag, electrical_starting_sag(in[0], in[1], out))
@@ -157,7 +156,6 @@ static const struct calculation calculations[] = {
 	{ "resistance warmed", 3, 1, run_resistance },
 	{ "capacitance", 2, 1, run_capacitance },
 	{ "capacitance under load", 3, 1, run_under_load },
-	{ "voltage limits", 1, 2, run_voltage_limits },
 	{ "unbalance", 3, 1, run_unbalance },
 	{ "derating", 1, 1, run_derating },
 	{ "sag", 2, 1, run_sag },

@@ -147,16 +147,10 @@ END_TEST
 
 START_TEST(supply_voltage)
 {
-	double out, low, high;
+	double out;
 
 	ck_assert_int_eq(electrical_voltage_deviation(207, 230, &out), STATUS_OK);
 	ck_assert_double_eq_tol(out, -10, 1e-12);
-	ck_assert_int_eq(electrical_voltage_limits(230, &low, &high), STATUS_OK);
-	ck_assert_double_eq(low, 197); /* 208/230 V nameplate: AHRI 210/240 [memory] */
-	ck_assert_double_eq(high, 253);
-	ck_assert_int_eq(electrical_voltage_limits(460, &low, &high), STATUS_OK);
-	ck_assert_double_eq_tol(low, 414, 1e-9); /* NEMA MG 1: ±10 % */
-	ck_assert_double_eq_tol(high, 506, 1e-9);
 	ck_assert_int_eq(electrical_starting_sag(240, 204, &out), STATUS_OK);
 	ck_assert_double_eq_tol(out, 15, 1e-12);
 	ck_assert_int_eq(electrical_starting_sag(0, 204, &out), STATUS_NOT_POSITIVE);
