@@ -9,6 +9,7 @@
 #include <string.h>
 
 #include "tui/list.h"
+#include "tui/local.h"
 #include "tui/workbook.h"
 
 enum { MOST_LINES = 100 };
@@ -116,7 +117,7 @@ static void draw_call(struct canvas *canvas, struct area area, int row, unsigned
 	bool open = line->closed_at == WALL_TIME_NONE;
 	const char *what = *line->found_line ? line->found_line : line->complaint;
 
-	clock_format_date(line->opened_at, date, sizeof date);
+	local_date(line->opened_at, date, sizeof date);
 	canvas_fill(canvas, area_rows(area, row, 1), style, ' ');
 	canvas_put(canvas, area, row, 1, style, date);
 	canvas_put(canvas, area, row, 13, style == INK_SELECTED ? style : INK_WATCH, open ? "open" : "");
@@ -129,7 +130,7 @@ static void draw_customer(struct canvas *canvas, struct area area, int row, unsi
 {
 	char date[CLOCK_TEXT_SIZE];
 
-	clock_format_date(line->last_call, date, sizeof date);
+	local_date(line->last_call, date, sizeof date);
 	canvas_fill(canvas, area_rows(area, row, 1), style, ' ');
 	canvas_put_padded(canvas, area, row, 1, 28, style, line->customer.name);
 	canvas_put_padded(canvas, area, row, 30, 16, style, line->customer.phone);

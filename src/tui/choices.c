@@ -12,6 +12,7 @@
 #include <padside/text.h>
 
 #include "tui/form.h"
+#include "tui/local.h"
 
 enum {
 	LABEL_COLUMN = 1, FIRST_COLUMN = 20, LEAST_WIDTH = 19, MOST_WIDTH = 34, LONG_ROWS = 2,
@@ -608,7 +609,7 @@ static int draw_earlier(struct workbook *workbook, const struct choices *choices
 
 	for (int i = 0; i < choices->earlier_count && row < area.rows; i++) {
 		const struct offer *offer = &choices->earlier[i];
-		clock_format_date(offer->decided_at, date, sizeof date);
+		local_date(offer->decided_at, date, sizeof date);
 		canvas_format(canvas, area, row++, LABEL_COLUMN, INK_WATCH, "declined earlier%s%s: %s%s%s",
 		              *date ? ", " : "", date, offer->title, *offer->note ? " — " : "", offer->note);
 	}

@@ -14,6 +14,7 @@
 #include <padside/text.h>
 
 #include "tui/list.h"
+#include "tui/local.h"
 #include "tui/workbook.h"
 
 enum { WIDE_COLUMNS = 100, DATE_COLUMN = 3, WORDS_COLUMN = 15 };
@@ -243,6 +244,8 @@ static bool press(struct workbook *workbook, void *state, struct key key)
 	enum request request = request_from_key(key, PLACE_CUSTOMER, false);
 	if (row && request == REQUEST_CUSTOMER_NEW)
 		start_call(workbook, screen, row);
+	else if (request == REQUEST_CUSTOMER_PLACE)
+		workbook_start_call(workbook, &screen->page.customer.uid, NULL, NULL);
 	else if (row && request == REQUEST_CUSTOMER_HISTORY)
 		show_history(workbook, screen, row);
 	else
@@ -256,7 +259,7 @@ static int draw_date(struct canvas *canvas, struct area area, int row, unsigned 
 {
 	char date[CLOCK_TEXT_SIZE];
 
-	clock_format_date(at, date, sizeof date);
+	local_date(at, date, sizeof date);
 	canvas_put(canvas, area, row, DATE_COLUMN, style, date);
 	return WORDS_COLUMN;
 }
@@ -271,7 +274,7 @@ static void draw_system(struct workbook *workbook, struct area area, int row, un
 
 	system_describe(&line->nameplate, session_now(session), session_units(session), words,
 	                sizeof words);
-	clock_format_date(line->last_call, last, sizeof last);
+	local_date(line->last_call, last, sizeof last);
 	snprintf(visits, sizeof visits, "%d visit%s%s%s", line->call_count,
 	         line->call_count == 1 ? "" : "s", wide ? ", last " : "", wide ? last : "");
 	int right = area.columns - canvas_width_of(canvas, visits) - 1;
@@ -383,7 +386,8 @@ static void draw_head(struct canvas *canvas, struct area area, const struct cust
 static void hint(struct workbook *workbook, const struct customer_screen *screen)
 {
 	static const char *const hints[] = {
-		[ROW_SITE] = "Ctrl+N begins a call for another machine at this site. Esc goes back.",
+		[ROW_SITE] = "Ctrl+N begins a call for another machine at this site, Alt+n one at another "
+		             "address. Esc goes back.",
 		[ROW_SYSTEM] = "Ctrl+N begins a new call on this machine. Enter or Ctrl+O: its history. "
 		               "Esc goes back.",
 		[ROW_WATCH] = "Ctrl+N begins a new call on that machine: what is watched stands at its "

@@ -15,6 +15,7 @@
 #include <padside/text.h>
 
 #include "tui/list.h"
+#include "tui/local.h"
 #include "tui/ruler.h"
 #include "tui/workbook.h"
 
@@ -373,7 +374,7 @@ static void draw_last(const struct history_screen *screen, struct canvas *canvas
 	struct text words;
 
 	text_init(&words);
-	clock_format_date(last->at, date, sizeof date);
+	local_date(last->at, date, sizeof date);
 	number_format(band->value, decimals, value, sizeof value);
 	number_format(band->plus_minus, decimals, spread, sizeof spread);
 	bool is_exact = strspn(spread, "0.") == strlen(spread);
@@ -407,7 +408,7 @@ static void draw_points(const struct history_screen *screen, struct canvas *canv
 
 	for (size_t i = series->count; i-- > 0 && row < area.rows; row++) {
 		const struct history_point *point = &series->points[i];
-		clock_format_date(point->at, date, sizeof date);
+		local_date(point->at, date, sizeof date);
 		format_value(screen, series, point->value, value, sizeof value);
 		canvas_format(canvas, area, row, 1, INK_FAINT, "%s %s", date, stage_words(point->stage));
 		canvas_put_right(canvas, area, row, 22, VALUE_COLUMNS, INK_PLAIN, value);
@@ -468,7 +469,7 @@ static void draw_visit(const struct history_screen *screen, struct canvas *canva
 	int row = index - screen->visits.top;
 	char date[CLOCK_TEXT_SIZE];
 
-	clock_format_date(visit->opened_at, date, sizeof date);
+	local_date(visit->opened_at, date, sizeof date);
 	canvas_fill(canvas, area_rows(area, row, 1), style, ' ');
 	canvas_put(canvas, area, row, 1, style, index == screen->mark ? "●" : "");
 	int column = canvas_put(canvas, area, row, 3, style, date) + 2;
@@ -543,8 +544,8 @@ static void draw_change_heading(const struct history_screen *screen, struct canv
 	char before[CLOCK_TEXT_SIZE], after[CLOCK_TEXT_SIZE];
 	int column = 1 + CHANGE_LABEL_COLUMNS;
 
-	clock_format_date(sides.before->opened_at, before, sizeof before);
-	clock_format_date(sides.after->opened_at, after, sizeof after);
+	local_date(sides.before->opened_at, before, sizeof before);
+	local_date(sides.after->opened_at, after, sizeof after);
 	canvas_put(canvas, area, 0, 1, INK_TITLE, is_one ? "One visit" : "Two visits");
 	canvas_put(canvas, area, 0, column, INK_TITLE, before);
 	canvas_put(canvas, area, 0, column + CHANGE_COLUMNS, INK_TITLE, is_one ? "" : after);

@@ -4,6 +4,7 @@
  * A figure belongs to the step of the first reading it needs that is read on
  * the call; a reading with a fixed expected stretch is drawn like a figure.
  */
+#include "tui/local.h"
 #include "tui/margin.h"
 
 #include <math.h>
@@ -295,7 +296,7 @@ static int draw_open_items(const struct session *session, struct canvas *canvas,
 
 	for (size_t i = 0; i < count && row < area.rows; i++) {
 		const struct watch_item *item = session_open_item(session, i);
-		clock_format_date(item->noted_at, date, sizeof date);
+		local_date(item->noted_at, date, sizeof date);
 		snprintf(words, sizeof words, "watch, since %s: %s", date, item->text);
 		row += canvas_wrap(canvas, area, row, 1, INK_WATCH, words);
 	}

@@ -14,6 +14,7 @@
 
 #include "tui/form.h"
 #include "tui/list.h"
+#include "tui/local.h"
 
 enum { LABEL_COLUMN = 1, VALUE_COLUMN = 21, NAME_LIMIT = 200, WORD_LIMIT = 24, TALL_ROWS = 30 };
 
@@ -426,7 +427,7 @@ static void draw_closed(struct workbook *workbook, struct area area, int row)
 
 	if (at == WALL_TIME_NONE)
 		return;
-	clock_format_date(at, date, sizeof date);
+	local_date(at, date, sizeof date);
 	clock_format_hour(at, hour, sizeof hour);
 	canvas_format(workbook_canvas(workbook), area, row, VALUE_COLUMN + 8, INK_KEPT, "%s %s", date,
 	              hour);
