@@ -128,8 +128,9 @@ static size_t gather_steps(const struct call *call, enum stage stage, enum charg
 	if (isnan(now.response_f) || (last != WALL_TIME_NONE && at <= last))
 		return count;
 	now.minutes = start == WALL_TIME_NONE || at == WALL_TIME_NONE ? 0 : (double)(at - start) / 60;
-	/* Before the first entry the technician's word that it ran steadily counts. */
-	if (count == 0 && ran_steadily(&call->visit, stage)) {
+	/* Long enough after the last entry the technician's word that it ran steadily counts. */
+	bool long_enough = count == 0 || now.minutes - steps[count - 1].minutes >= CHARGE_WAIT_MINUTES;
+	if (long_enough && ran_steadily(&call->visit, stage)) {
 		steps[count] = now;
 		steps[count++].minutes -= CHARGE_SETTLED_MINUTES;
 	}

@@ -102,6 +102,23 @@ START_TEST(the_log_is_followed)
 }
 END_TEST
 
+START_TEST(steady_minutes_after_the_last_entry_settle_it)
+{
+	struct charging charging;
+	struct charge_entry *entry = call_add_charge(&call);
+
+	entry->at = start - 20 * 60;
+	entry->added_oz = 3;
+	put(READING_RUNNING_MINUTES, "18");
+	charging_work_out(&call, STAGE_AS_FOUND, &charging);
+	ck_assert_int_eq(charging.advice.verdict, CHARGE_ADD);
+	/* Five minutes after it they do not. */
+	entry->at = start - 5 * 60;
+	charging_work_out(&call, STAGE_AS_FOUND, &charging);
+	ck_assert_int_eq(charging.advice.verdict, CHARGE_WAIT);
+}
+END_TEST
+
 START_TEST(without_weather_there_is_no_target)
 {
 	struct charging charging;
@@ -124,6 +141,7 @@ Suite *charging_suite(void)
 	tcase_add_test(tests, fifteen_steady_minutes_settle_it);
 	tcase_add_test(tests, a_blocked_filter_comes_before_the_charge);
 	tcase_add_test(tests, the_log_is_followed);
+	tcase_add_test(tests, steady_minutes_after_the_last_entry_settle_it);
 	tcase_add_test(tests, without_weather_there_is_no_target);
 	suite_add_tcase(suite, tests);
 	return suite;
