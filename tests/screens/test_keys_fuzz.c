@@ -6,7 +6,6 @@
  * watch; `make fuzz-keys` presses more.
  */
 #include <check.h>
-#include <dirent.h>
 #include <stdint.h>
 #include <stdlib.h>
 #include <string.h>
@@ -16,6 +15,7 @@
 
 #include "support/demo.h"
 #include "support/desk.h"
+#include "support/scratch.h"
 
 Suite *keys_fuzz_suite(void);
 
@@ -146,33 +146,21 @@ static void play(struct desk *desk)
 	ck_assert_msg(store_verify(desk->store, complain, NULL, &error) == STATUS_OK, "%s", error.text);
 }
 
-static void empty_folder(void)
-{
-	DIR *entries = opendir(".");
-	struct dirent *entry;
-
-	while ((entry = readdir(entries)) != NULL)
-		if (strcmp(entry->d_name, ".") != 0 && strcmp(entry->d_name, "..") != 0)
-			unlink(entry->d_name);
-	closedir(entries);
-}
-
 START_TEST(random_keys_and_sizes)
 {
 	struct desk desk;
-	char home[256], folder[64] = "/tmp/padside-fuzz-XXXXXX";
+	char home[256], folder[SCRATCH_SIZE];
 
 	state = (uint32_t)_i + 1;
 	desk_open(&desk);
 	if (_i % 2 == 1)
 		demo_fill(desk.store);
 	ck_assert_ptr_nonnull(getcwd(home, sizeof home));
-	ck_assert_ptr_nonnull(mkdtemp(folder));
+	scratch_make(folder);
 	ck_assert_int_eq(chdir(folder), 0);
 	play(&desk);
-	empty_folder();
 	ck_assert_int_eq(chdir(home), 0);
-	ck_assert_int_eq(rmdir(folder), 0);
+	scratch_remove(folder);
 	desk_close(&desk);
 }
 END_TEST

@@ -1,6 +1,5 @@
 /* Choices, work and paper by keys: what is kept, refused, taken back, written. */
 #include <check.h>
-#include <dirent.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -8,6 +7,7 @@
 #include <unistd.h>
 
 #include "support/desk.h"
+#include "support/scratch.h"
 
 Suite *pages_suite(void);
 
@@ -215,28 +215,20 @@ END_TEST
 
 /* ---- Paper ---- */
 
-static char home[256], folder[64];
+static char home[256], folder[SCRATCH_SIZE];
 
 static void in_a_folder(void)
 {
 	on_a_call();
 	ck_assert_ptr_nonnull(getcwd(home, sizeof home));
-	text_copy(folder, sizeof folder, "/tmp/padside-pages-XXXXXX");
-	ck_assert_ptr_nonnull(mkdtemp(folder));
+	scratch_make(folder);
 	ck_assert_int_eq(chdir(folder), 0);
 }
 
 static void out_of_the_folder(void)
 {
-	DIR *entries = opendir(".");
-	struct dirent *entry;
-
-	while ((entry = readdir(entries)) != NULL)
-		if (entry->d_name[0] != '.')
-			unlink(entry->d_name);
-	closedir(entries);
 	ck_assert_int_eq(chdir(home), 0);
-	ck_assert_int_eq(rmdir(folder), 0);
+	scratch_remove(folder);
 	put_away();
 }
 

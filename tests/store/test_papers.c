@@ -9,13 +9,14 @@
 #include <padside/papers.h>
 
 #include "support/demo.h"
+#include "support/scratch.h"
 
 Suite *papers_suite(void);
 
 static struct store *store;
 static struct call call;
 static struct error error;
-static char folder[64];
+static char folder[SCRATCH_SIZE];
 static char path[128];
 
 static bool take_first(const struct call_line *line, void *context)
@@ -39,8 +40,7 @@ static void setup(void)
 {
 	store = demo_open();
 	call_init(&call);
-	text_copy(folder, sizeof folder, "/tmp/padside-papers-XXXXXX");
-	ck_assert_ptr_nonnull(mkdtemp(folder));
+	scratch_make(folder);
 	snprintf(path, sizeof path, "%s/paper.txt", folder);
 }
 

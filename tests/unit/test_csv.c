@@ -33,10 +33,10 @@ static const struct {
 	const char *expected;
 } sound[] = {
 	/* RFC 4180, section 2, rules 1 to 7, in its own examples. */
-	{ "aaa,bbb,ccc\r\nzzz,yyy,xxx\r\n", "[aaa][bbb][ccc]|1 [zzz][yyy][xxx]|2 " },
-	{ "aaa,bbb,ccc\r\nzzz,yyy,xxx", "[aaa][bbb][ccc]|1 [zzz][yyy][xxx]|2 " },
-	{ "\"aaa\",\"bbb\",\"ccc\"\r\nzzz,yyy,xxx", "[aaa][bbb][ccc]|1 [zzz][yyy][xxx]|2 " },
-	{ "\"aaa\",\"b\r\nbb\",\"ccc\"\r\nzzz,yyy,xxx", "[aaa][b\nbb][ccc]|1 [zzz][yyy][xxx]|3 " },
+	{ "aaa,bbb,ccc\r\nzzz,yyy,www\r\n", "[aaa][bbb][ccc]|1 [zzz][yyy][www]|2 " },
+	{ "aaa,bbb,ccc\r\nzzz,yyy,www", "[aaa][bbb][ccc]|1 [zzz][yyy][www]|2 " },
+	{ "\"aaa\",\"bbb\",\"ccc\"\r\nzzz,yyy,www", "[aaa][bbb][ccc]|1 [zzz][yyy][www]|2 " },
+	{ "\"aaa\",\"b\r\nbb\",\"ccc\"\r\nzzz,yyy,www", "[aaa][b\nbb][ccc]|1 [zzz][yyy][www]|3 " },
 	{ "\"aaa\",\"b\"\"bb\",\"ccc\"", "[aaa][b\"bb][ccc]|1 " },
 	/* What programs write besides. */
 	{ "\xef\xbb\xbf" "a,b\n1,2\n", "[a][b]|1 [1][2]|2 " },
