@@ -121,7 +121,7 @@ fuzz:
 	  SANITIZE='-fsanitize=fuzzer-no-link,address,undefined -fno-sanitize-recover=all' \
 	  $(FUZZ_TARGETS:%=$(FUZZ)/fuzz-%)
 	mkdir -p $(FUZZ_TARGETS:%=$(FUZZ)/inputs/%)
-	split -l 1 -a 3 demo/book.ndjson $(FUZZ)/inputs/exchange/demo-
+	split -l 1 -a 3 demo/book.ndjson $(FUZZ)/inputs/call_json/demo-
 	cp demo/prices.csv $(FUZZ)/inputs/csv/
 	failed=0; for target in $(FUZZ_TARGETS); do \
 	  echo "$$target: $(FUZZ_SECONDS) s"; \

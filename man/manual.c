@@ -12,8 +12,8 @@
 #include <string.h>
 #include <unistd.h>
 
-#include <padside/catalog.h>
-#include <padside/faults.h>
+#include <padside/catalog/catalog.h>
+#include <padside/catalog/faults.h>
 
 #include "cli/commands.h"
 #include "tui/requests.h"

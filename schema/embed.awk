@@ -1,6 +1,6 @@
-# Turns numbered migrations into one table of C strings (include/padside/schema.h).
+# Turns numbered migrations into one table of C strings (include/padside/base/schema.h).
 BEGIN {
-	print "#include <padside/schema.h>"
+	print "#include <padside/base/schema.h>"
 	# ISO C promises only 4095 bytes to a literal; our compilers hold more.
 	print "#pragma GCC diagnostic ignored \"-Woverlength-strings\""
 	print "const struct schema_migration schema_migrations[] = {"

@@ -1,13 +1,13 @@
 /*
  * The answer of `assess` as JSON.
  */
-#include <padside/answers.h>
+#include <padside/app/result_json.h>
 
 #include <math.h>
 
-#include <padside/json_text.h>
+#include <padside/base/json_text.h>
 
-#include "app/answer_parts.h"
+#include "app/result_json_parts.h"
 
 static void add_figures(const struct figure_set *set, struct text *text)
 {
@@ -20,7 +20,7 @@ static void add_figures(const struct figure_set *set, struct text *text)
 			continue;
 		json_add_name(text, figure_info((enum figure)i)->key, &first);
 		text_add_char(text, '{');
-		answers_add_value((enum figure)i, &set->values[i], text, &first_member);
+		result_json_add_value((enum figure)i, &set->values[i], text, &first_member);
 		text_add_char(text, '}');
 	}
 	text_add_char(text, '}');
@@ -56,13 +56,13 @@ static void add_evidence(const struct evidence *evidence, struct text *text)
 	                           : reading_info(evidence->reading)->unit;
 
 	text_add_char(text, '{');
-	answers_add_text(text, "figure", key, &first);
+	result_json_add_text(text, "figure", key, &first);
 	json_add_name(text, "value", &first);
 	add_evidence_value(evidence, text);
-	answers_add_number(text, "expected", evidence->has_expected ? evidence->expected : NAN, &first);
-	answers_add_text(text, "unit", unit_symbol(unit, false), &first);
-	answers_add_number(text, "leans", evidence->leans, &first);
-	answers_add_text(text, "words", evidence->words, &first);
+	result_json_add_number(text, "expected", evidence->has_expected ? evidence->expected : NAN, &first);
+	result_json_add_text(text, "unit", unit_symbol(unit, false), &first);
+	result_json_add_number(text, "leans", evidence->leans, &first);
+	result_json_add_text(text, "words", evidence->words, &first);
 	text_add_char(text, '}');
 }
 
@@ -72,11 +72,11 @@ static void add_finding(const struct finding *finding, struct text *text)
 	bool first = true, first_evidence = true;
 
 	text_add_char(text, '{');
-	answers_add_text(text, "id", info->key, &first);
-	answers_add_text(text, "family", fault_family_key(info->family), &first);
-	answers_add_text(text, "label", info->label, &first);
-	answers_add_number(text, "probability", finding->probability, &first);
-	answers_add_text(text, "level", level_key(finding->level), &first);
+	result_json_add_text(text, "id", info->key, &first);
+	result_json_add_text(text, "family", fault_family_key(info->family), &first);
+	result_json_add_text(text, "label", info->label, &first);
+	result_json_add_number(text, "probability", finding->probability, &first);
+	result_json_add_text(text, "level", level_key(finding->level), &first);
 	json_add_name(text, "evidence", &first);
 	text_add_char(text, '[');
 	for (int i = 0; i < finding->evidence_count; i++) {
@@ -84,8 +84,8 @@ static void add_finding(const struct finding *finding, struct text *text)
 		add_evidence(&finding->evidence[i], text);
 	}
 	text_add_char(text, ']');
-	answers_add_text(text, "advice", info->advice, &first);
-	answers_add_text(text, "caution", info->caution, &first);
+	result_json_add_text(text, "advice", info->advice, &first);
+	result_json_add_text(text, "caution", info->caution, &first);
 	text_add_char(text, '}');
 }
 
@@ -111,9 +111,9 @@ static void add_next_checks(const struct diagnosis *diagnosis, struct text *text
 		bool first_member = true;
 		json_add_name(text, NULL, &first);
 		text_add_char(text, '{');
-		answers_add_text(text, "reading", reading_info(check->reading)->key, &first_member);
-		answers_add_text(text, "why", check->why, &first_member);
-		answers_add_number(text, "gain", check->gain, &first_member);
+		result_json_add_text(text, "reading", reading_info(check->reading)->key, &first_member);
+		result_json_add_text(text, "why", check->why, &first_member);
+		result_json_add_number(text, "gain", check->gain, &first_member);
 		text_add_char(text, '}');
 	}
 	text_add_char(text, ']');
@@ -144,7 +144,7 @@ static void add_contradictions(const struct diagnosis *diagnosis, struct text *t
 	text_add_char(text, ']');
 }
 
-void answers_write_assessment(const struct figure_set *set, const struct diagnosis *diagnosis,
+void result_json_write_assessment(const struct figure_set *set, const struct diagnosis *diagnosis,
                               struct text *text)
 {
 	bool first = true;
@@ -154,8 +154,8 @@ void answers_write_assessment(const struct figure_set *set, const struct diagnos
 	add_figures(set, text);
 	json_add_name(text, "findings", &first);
 	add_findings(diagnosis, text);
-	answers_add_number(text, "healthy", diagnosis->healthy, &first);
-	answers_add_number(text, "unexplained", diagnosis->unexplained, &first);
+	result_json_add_number(text, "healthy", diagnosis->healthy, &first);
+	result_json_add_number(text, "unexplained", diagnosis->unexplained, &first);
 	json_add_name(text, "contradictions", &first);
 	add_contradictions(diagnosis, text);
 	json_add_name(text, "next_checks", &first);

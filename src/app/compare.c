@@ -4,7 +4,7 @@
  * A change counts as real when it is larger than both meters together could
  * be off: the two plus/minus added by squares.
  */
-#include <padside/history.h>
+#include <padside/app/history.h>
 
 #include <math.h>
 

@@ -2,12 +2,12 @@
  * A customer's page: where they are, what they have, what happened, what is
  * still open.
  */
-#include <padside/history.h>
+#include <padside/app/history.h>
 
 #include <stdlib.h>
 #include <string.h>
 
-#include <padside/text.h>
+#include <padside/base/text.h>
 
 #include "app/gather.h"
 

@@ -1,7 +1,7 @@
 /*
  * The history of a machine, put together from what the book has.
  */
-#include <padside/history.h>
+#include <padside/app/history.h>
 
 #include <stdlib.h>
 #include <string.h>

@@ -1,7 +1,7 @@
 /*
  * The refrigerant ledger, gathered from the book.
  */
-#include <padside/ledger.h>
+#include <padside/app/ledger.h>
 
 #include <math.h>
 #include <stdlib.h>

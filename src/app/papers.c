@@ -1,7 +1,7 @@
 /*
  * The paper of a call, from the book to bytes.
  */
-#include <padside/papers.h>
+#include <padside/app/papers.h>
 
 #include <errno.h>
 #include <fcntl.h>
@@ -11,9 +11,9 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
-#include <padside/exchange.h>
-#include <padside/history.h>
-#include <padside/settings.h>
+#include <padside/app/call_json.h>
+#include <padside/app/history.h>
+#include <padside/app/settings.h>
 
 #include "app/gather.h"
 
@@ -263,7 +263,7 @@ enum status papers_write(struct store *store, const struct call *call,
 	enum status status = STATUS_OK;
 
 	if (choice->format == PAPER_JSON) {
-		exchange_write_call(call, out);
+		call_json_write(call, out);
 	} else {
 		status = gather(store, &background, error);
 		if (status == STATUS_OK && !follow(&background, choice->units))

@@ -3,7 +3,7 @@
  * a whole by the first bad one.  Nothing here guesses: a price list that was
  * half understood would end on a customer's invoice.
  */
-#include <padside/prices.h>
+#include <padside/app/prices.h>
 
 #include <errno.h>
 #include <stdbool.h>
@@ -12,9 +12,9 @@
 #include <string.h>
 #include <strings.h>
 
-#include <padside/csv.h>
-#include <padside/money.h>
-#include <padside/text.h>
+#include <padside/base/csv.h>
+#include <padside/model/money.h>
+#include <padside/base/text.h>
 
 enum column { COLUMN_KIND, COLUMN_CODE, COLUMN_DESCRIPTION, COLUMN_UNIT_PRICE, COLUMN_COUNT };
 

@@ -6,19 +6,19 @@
  * work changed the value (a new capacitor, refrigerant added), and every
  * visit counts once: as found, because nobody had touched it yet.
  */
-#include <padside/history.h>
+#include <padside/app/history.h>
 
 #include <assert.h>
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
 
-#include <padside/number.h>
-#include <padside/text.h>
+#include <padside/base/number.h>
+#include <padside/base/text.h>
 
 static const struct series_info rows[SERIES_COUNT] = {
 #define SERIES(id, key_, ...) [SERIES_##id] = { .key = key_, __VA_ARGS__ },
-#include "app/series.def"
+#include <padside/app/series.def>
 #undef SERIES
 };
 

@@ -5,15 +5,15 @@
  * memory, work everything out again.  So memory never holds what the book
  * does not.
  */
-#include <padside/session.h>
+#include <padside/app/session.h>
 
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
-#include <padside/lines.h>
-#include <padside/settings.h>
-#include <padside/text.h>
+#include <padside/app/summary_line.h>
+#include <padside/app/settings.h>
+#include <padside/base/text.h>
 
 #include "app/session_parts.h"
 
@@ -27,7 +27,7 @@ static const struct field_row fields[FIELD_COUNT] = {
 	[FIELD_##id] = { { .label = label_, .help = help_, \
 	                   .size = sizeof ((struct call *)0)->member }, \
 	                 offsetof(struct call, member) },
-#include "app/fields.def"
+#include <padside/app/fields.def>
 #undef FIELD
 };
 
@@ -87,8 +87,8 @@ void session_keep_lines(struct session *session)
 	char found[LINE_SIZE], done[LINE_SIZE];
 	struct error ignored;
 
-	lines_describe_found(session->diagnoses, found, sizeof found);
-	lines_describe_done(&session->call, done, sizeof done);
+	summary_line_found(session->diagnoses, found, sizeof found);
+	summary_line_done(&session->call, done, sizeof done);
 	if (strcmp(found, session->found_line) == 0 && strcmp(done, session->done_line) == 0)
 		return;
 	if (store_call_save_lines(session->store, &session->call.uid, found, done, &ignored) == STATUS_OK) {

@@ -1,7 +1,7 @@
 #ifndef APP_SESSION_PARTS_H
 #define APP_SESSION_PARTS_H
 
-#include <padside/session.h>
+#include <padside/app/session.h>
 
 /* What the files of the session share. */
 

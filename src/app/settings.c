@@ -1,13 +1,13 @@
 /*
  * What a truck sets once.
  */
-#include <padside/settings.h>
+#include <padside/app/settings.h>
 
 #include <string.h>
 
-#include <padside/money.h>
-#include <padside/number.h>
-#include <padside/text.h>
+#include <padside/model/money.h>
+#include <padside/base/number.h>
+#include <padside/base/text.h>
 
 enum setting_kind { SETTING_LINES, SETTING_WORD, SETTING_PERCENT, SETTING_AMOUNT };
 
@@ -19,7 +19,7 @@ static const struct {
 } settings[SETTING_COUNT] = {
 #define SETTING(id, key_, kind_, help_) \
 	[SETTING_##id] = { .key = key_, .help = help_, .kind = SETTING_##kind_ },
-#include "app/settings.def"
+#include <padside/app/settings.def>
 #undef SETTING
 };
 

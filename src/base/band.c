@@ -4,12 +4,12 @@
  * Everything is worked out in half cells: the expected stretch can begin and
  * end in the middle of a cell (▐ █ ▌), the mark takes the cell it falls into.
  */
-#include <padside/band.h>
+#include <padside/base/band.h>
 
 #include <math.h>
 
-#include <padside/glyph.h>
-#include <padside/number.h>
+#include <padside/base/glyph.h>
+#include <padside/base/number.h>
 
 enum {
 	GLYPH_LEFT_END = 0x251c,   /* ├ */

@@ -3,7 +3,7 @@
  * Gregorian day count of H. Hinnant's "chrono-compatible low-level date
  * algorithms"), so that it depends on no zone file.
  */
-#include <padside/clock.h>
+#include <padside/base/clock.h>
 
 #include <ctype.h>
 #include <stdio.h>

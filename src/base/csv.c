@@ -2,7 +2,7 @@
  * Comma-separated values.  Reading is one pass, one record at a time, into one
  * buffer; writing is field by field.
  */
-#include <padside/csv.h>
+#include <padside/base/csv.h>
 
 #include <assert.h>
 #include <stdbool.h>

@@ -2,12 +2,12 @@
  * Filling a caller's error.  A sentence that does not fit is cut at a whole
  * character, so that half of a UTF-8 sequence never reaches the screen.
  */
-#include <padside/error.h>
+#include <padside/base/error.h>
 
 #include <stdarg.h>
 #include <stdio.h>
 
-#include <padside/text.h>
+#include <padside/base/text.h>
 
 enum status error_set(struct error *error, enum status status,
                       const char *format, ...)

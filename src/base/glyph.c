@@ -4,7 +4,7 @@
  * Names, notes and serial numbers come from people, files and other trucks'
  * books; whatever is in them is shown, never obeyed.
  */
-#include <padside/glyph.h>
+#include <padside/base/glyph.h>
 
 #include <stddef.h>
 #include <string.h>

@@ -5,14 +5,14 @@
  * Numbers are handed out as written, so that who takes them decides how exact
  * they are.
  */
-#include <padside/json.h>
+#include <padside/base/json.h>
 
 #include <ctype.h>
 #include <stdlib.h>
 #include <string.h>
 
-#include <padside/glyph.h>
-#include <padside/text.h>
+#include <padside/base/glyph.h>
+#include <padside/base/text.h>
 
 struct json_reader {
 	const char *start, *at, *end; /* the document, and how far it was read */

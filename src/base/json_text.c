@@ -1,11 +1,11 @@
 /*
  * Writing JSON.
  */
-#include <padside/json_text.h>
+#include <padside/base/json_text.h>
 
 #include <math.h>
 
-#include <padside/number.h>
+#include <padside/base/number.h>
 
 /* How many bytes from the start can be written as they are. */
 static size_t count_plain(const char *string)

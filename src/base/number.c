@@ -4,7 +4,7 @@
  * strtod() and printf() follow LC_NUMERIC, which the program never sets, so
  * that a point is a point in every file.
  */
-#include <padside/number.h>
+#include <padside/base/number.h>
 
 #include <assert.h>
 #include <ctype.h>

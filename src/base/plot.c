@@ -6,14 +6,14 @@
  * dots, the way between two visits every other dot, so that the line never
  * looks like more readings than there were.
  */
-#include <padside/plot.h>
+#include <padside/base/plot.h>
 
 #include <math.h>
 #include <stdint.h>
 #include <string.h>
 
-#include <padside/glyph.h>
-#include <padside/number.h>
+#include <padside/base/glyph.h>
+#include <padside/base/number.h>
 
 enum {
 	GLYPH_AXIS = 0x2502,  /* │ */

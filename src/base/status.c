@@ -1,11 +1,11 @@
 /*
  * The sentences of the status table.
  */
-#include <padside/status.h>
+#include <padside/base/status.h>
 
 static const char *const sentences[STATUS_COUNT] = {
 #define STATUS(id, sentence) [STATUS_##id] = sentence,
-#include "base/status.def"
+#include <padside/base/status.def>
 #undef STATUS
 };
 

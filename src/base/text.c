@@ -5,7 +5,7 @@
  * drawn screen and a paper are the same in every locale, and so that the
  * golden files of the tests are too.
  */
-#include <padside/text.h>
+#include <padside/base/text.h>
 
 #include <stdint.h>
 #include <stdio.h>

@@ -1,7 +1,7 @@
 /*
  * Ids for everything that several trucks may bring together later.
  */
-#include <padside/uid.h>
+#include <padside/base/uid.h>
 
 #include <stdint.h>
 #include <stdio.h>

@@ -1,12 +1,12 @@
 /*
  * Units of measure, driven by units.def.
  */
-#include <padside/units.h>
+#include <padside/base/units.h>
 
 #include <assert.h>
 #include <string.h>
 
-#include <padside/text.h>
+#include <padside/base/text.h>
 
 enum quantity {
 	QUANTITY_NONE, QUANTITY_TEMPERATURE, QUANTITY_DIFFERENCE, QUANTITY_GAUGE,
@@ -31,7 +31,7 @@ static const struct unit_row units[UNIT_COUNT] = {
 #define UNIT(id, quantity_, symbol_, plain_, scale_, offset_, si_, decimals_, aliases_) \
 	[UNIT_##id] = { QUANTITY_##quantity_, symbol_, plain_, scale_, offset_, \
 	                UNIT_##si_, decimals_, aliases_ },
-#include "base/units.def"
+#include <padside/base/units.def>
 #undef UNIT
 };
 

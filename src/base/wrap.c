@@ -1,10 +1,10 @@
 /*
  * Word wrap.
  */
-#include <padside/wrap.h>
+#include <padside/base/wrap.h>
 
-#include <padside/glyph.h>
-#include <padside/text.h>
+#include <padside/base/glyph.h>
+#include <padside/base/text.h>
 
 static size_t length_without_spaces(const char *start, const char *end)
 {

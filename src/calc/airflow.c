@@ -1,7 +1,7 @@
 /*
  * Heat balances on moving air, per pound of dry air.
  */
-#include <padside/airflow.h>
+#include <padside/calc/airflow.h>
 
 #include <math.h>
 

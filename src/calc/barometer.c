@@ -1,5 +1,5 @@
 /* Barometric pressure and gauge pressures: barometer.h has the formula's source. */
-#include <padside/barometer.h>
+#include <padside/calc/barometer.h>
 
 #include <math.h>
 

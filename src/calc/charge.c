@@ -7,7 +7,7 @@
  * the machine answers.  A reading at the end of its scale (flooded, or liquid
  * line flashing) says nothing about that and is left out.
  */
-#include <padside/charge.h>
+#include <padside/calc/charge.h>
 
 #include <math.h>
 

@@ -10,7 +10,7 @@
  * Everything is per pound of dry air; a machine's size enters only through
  * its flow per ton.
  */
-#include <padside/coil.h>
+#include <padside/calc/coil.h>
 
 #include <math.h>
 #include <stddef.h>

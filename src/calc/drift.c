@@ -15,7 +15,7 @@
  * false alarm small over all the visits of a machine's life, each of which is
  * a new look at the series.
  */
-#include <padside/drift.h>
+#include <padside/calc/drift.h>
 
 #include <math.h>
 #include <stdlib.h>

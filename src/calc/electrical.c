@@ -2,7 +2,7 @@
  * Electrical figures: short formulas, so that most of this file is about
  * refusing what has no answer.
  */
-#include <padside/electrical.h>
+#include <padside/calc/electrical.h>
 
 #include <math.h>
 #include <stddef.h>

@@ -7,7 +7,7 @@
  * pressure (on the logarithm, which is nearly straight), wet bulb from
  * humidity ratio, and dry bulb from wet bulb and relative humidity.
  */
-#include <padside/moist_air.h>
+#include <padside/calc/moist_air.h>
 
 #include <math.h>
 #include <stdbool.h>

@@ -11,7 +11,7 @@
  * multiplications are run thousands of times for one diagnosis; hence no
  * logarithm, no exponential, no division and no search.
  */
-#include <padside/refrigerant.h>
+#include <padside/calc/refrigerant.h>
 
 #include <assert.h>
 #include <ctype.h>
@@ -86,7 +86,7 @@ static const struct {
 } identities[REFRIGERANT_COUNT] = {
 #define REFRIGERANT(id, name, class, composition) \
 	[REFRIGERANT_##id] = { name, SAFETY_CLASS_##class, composition },
-#include "calc/refrigerants.def"
+#include <padside/calc/refrigerants.def>
 #undef REFRIGERANT
 };
 

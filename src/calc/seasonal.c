@@ -1,7 +1,7 @@
 /*
  * A season's energy.
  */
-#include <padside/seasonal.h>
+#include <padside/calc/seasonal.h>
 
 #include <math.h>
 

@@ -1,7 +1,7 @@
 /*
  * Numerical propagation of the instruments' accuracy.
  */
-#include <padside/uncertainty.h>
+#include <padside/calc/uncertainty.h>
 
 #include <assert.h>
 #include <math.h>

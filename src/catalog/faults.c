@@ -1,14 +1,14 @@
 /*
  * The table of faults.
  */
-#include <padside/faults.h>
+#include <padside/catalog/faults.h>
 
 #include <assert.h>
 #include <string.h>
 
 static const struct fault_info faults[FAULT_COUNT] = {
 #define FAULT(id, key_, ...) [FAULT_##id] = { .key = key_, __VA_ARGS__ },
-#include "catalog/faults.def"
+#include <padside/catalog/faults.def>
 #undef FAULT
 };
 

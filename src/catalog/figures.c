@@ -1,18 +1,18 @@
 /*
  * The table of figures.
  */
-#include <padside/catalog.h>
+#include <padside/catalog/catalog.h>
 
 #include <assert.h>
 #include <stdio.h>
 #include <string.h>
 
-#include <padside/number.h>
-#include <padside/text.h>
+#include <padside/base/number.h>
+#include <padside/base/text.h>
 
 static const struct figure_info figures[FIGURE_COUNT] = {
 #define FIGURE(id, key_, ...) [FIGURE_##id] = { .key = key_, __VA_ARGS__ },
-#include "catalog/figures.def"
+#include <padside/catalog/figures.def>
 #undef FIGURE
 };
 

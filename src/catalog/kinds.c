@@ -4,15 +4,15 @@
  * Parsing goes from the typed text to the canonical unit at once; nothing
  * behind this file knows any other unit.  Each kind is a row of `kinds`.
  */
-#include <padside/catalog.h>
+#include <padside/catalog/catalog.h>
 
 #include <ctype.h>
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
 
-#include <padside/number.h>
-#include <padside/text.h>
+#include <padside/base/number.h>
+#include <padside/base/text.h>
 
 struct kind {
 	/* Reads trimmed, non-empty text. */

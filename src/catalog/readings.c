@@ -1,14 +1,14 @@
 /*
  * The table of readings, and the choices they take.
  */
-#include <padside/catalog.h>
+#include <padside/catalog/catalog.h>
 
 #include <assert.h>
 #include <string.h>
 
 static const struct reading_info readings[READING_COUNT] = {
 #define READING(id, key_, ...) [READING_##id] = { .key = key_, __VA_ARGS__ },
-#include "catalog/readings.def"
+#include <padside/catalog/readings.def>
 #undef READING
 };
 
@@ -21,7 +21,7 @@ struct choice_row {
 static const struct choice_row choices[CHOICE_COUNT] = {
 	[CHOICE_NONE] = { CHOICES_NONE, "", "" },
 #define CHOICE(list, id, key, label) [CHOICE_##list##_##id] = { CHOICES_##list, key, label },
-#include "catalog/choices.def"
+#include <padside/catalog/choices.def>
 #undef CHOICE
 };
 

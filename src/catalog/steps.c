@@ -1,13 +1,13 @@
 /*
  * Steps, their cautions, and the conditions under which rows apply.
  */
-#include <padside/catalog.h>
+#include <padside/catalog/catalog.h>
 
 #include <assert.h>
 
 static const struct step_info steps[STEP_COUNT] = {
 #define STEP(id, key, label, brief, purpose) [STEP_##id] = { key, label, brief, purpose },
-#include "catalog/steps.def"
+#include <padside/catalog/steps.def>
 #undef STEP
 };
 
@@ -19,7 +19,7 @@ struct caution_row {
 
 static const struct caution_row cautions[] = {
 #define CAUTION(step, condition, text) { STEP_##step, CONDITION_##condition, text },
-#include "catalog/cautions.def"
+#include <padside/catalog/cautions.def>
 #undef CAUTION
 };
 
@@ -36,7 +36,7 @@ static const struct condition_row conditions[CONDITION_COUNT] = {
 	[CONDITION_NONE] = { READING_NONE, true, "always", { CHOICE_NONE } },
 #define CONDITION(id, reading, unknown, words, ...) \
 	[CONDITION_##id] = { READING_##reading, unknown, words, { __VA_ARGS__ } },
-#include "catalog/conditions.def"
+#include <padside/catalog/conditions.def>
 #undef CONDITION
 };
 

@@ -5,9 +5,9 @@
 
 #include <string.h>
 
-#include <padside/answers.h>
-#include <padside/exchange.h>
-#include <padside/number.h>
+#include <padside/app/result_json.h>
+#include <padside/app/call_json.h>
+#include <padside/base/number.h>
 
 #include "cli/input.h"
 
@@ -94,7 +94,7 @@ static void answer(struct assessment *assessment)
 		return;
 	}
 	text_clear(&assessment->answer);
-	answers_write_assessment(&assessment->figures, &assessment->diagnosis, &assessment->answer);
+	result_json_write_assessment(&assessment->figures, &assessment->diagnosis, &assessment->answer);
 	puts(text_get(&assessment->answer));
 }
 
@@ -107,7 +107,7 @@ static void answer_error(struct assessment *assessment, const struct error *erro
 		return;
 	}
 	text_clear(&assessment->answer);
-	answers_write_error(error, &assessment->answer);
+	result_json_write_error(error, &assessment->answer);
 	puts(text_get(&assessment->answer));
 }
 
@@ -126,8 +126,8 @@ static enum status answer_all(struct assessment *assessment, struct input *input
 		if (!assessment->json)
 			assessment->json = input_has_more(input);
 		if (status == STATUS_OK)
-			status = exchange_read_call(assessment->reader, text_get(&document), document.length,
-			                            EXCHANGE_ASSESS, &assessment->call, error);
+			status = call_json_read(assessment->reader, text_get(&document), document.length,
+			                            CALL_JSON_ASSESS, &assessment->call, error);
 		if (status == STATUS_OK)
 			answer(assessment);
 		else

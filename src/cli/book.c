@@ -5,7 +5,7 @@
 
 #include <stdlib.h>
 
-#include <padside/text.h>
+#include <padside/base/text.h>
 
 static enum status find_default(struct text *path, struct error *error)
 {

@@ -1,7 +1,7 @@
 #ifndef CLI_BOOK_H
 #define CLI_BOOK_H
 
-#include <padside/store.h>
+#include <padside/store/store.h>
 
 #include "cli/command.h"
 

@@ -3,9 +3,9 @@
  */
 #include "cli/commands.h"
 
-#include <padside/glyph.h>
-#include <padside/json_text.h>
-#include <padside/text.h>
+#include <padside/base/glyph.h>
+#include <padside/base/json_text.h>
+#include <padside/base/text.h>
 
 #include "cli/book.h"
 

@@ -6,7 +6,7 @@
 #include <stdarg.h>
 #include <string.h>
 
-#include <padside/glyph.h>
+#include <padside/base/glyph.h>
 
 enum { MOST_GLOBAL = 5 };
 

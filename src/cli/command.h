@@ -4,8 +4,8 @@
 #include <stdbool.h>
 #include <stdio.h>
 
-#include <padside/error.h>
-#include <padside/units.h>
+#include <padside/base/error.h>
+#include <padside/base/units.h>
 
 /*
  * The commands of the command line: one row each in commands.c, one file each

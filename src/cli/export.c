@@ -3,7 +3,7 @@
  */
 #include "cli/commands.h"
 
-#include <padside/papers.h>
+#include <padside/app/papers.h>
 
 #include "cli/book.h"
 

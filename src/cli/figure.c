@@ -5,11 +5,11 @@
 
 #include <string.h>
 
-#include <padside/answers.h>
-#include <padside/figures.h>
-#include <padside/json.h>
-#include <padside/number.h>
-#include <padside/text.h>
+#include <padside/app/result_json.h>
+#include <padside/model/figures.h>
+#include <padside/base/json.h>
+#include <padside/base/number.h>
+#include <padside/base/text.h>
 
 #include "cli/input.h"
 
@@ -99,7 +99,7 @@ static int print_json(enum figure figure, const struct figure_value *value)
 	struct text text;
 
 	text_init(&text);
-	answers_write_figure(figure, value, &text);
+	result_json_write_figure(figure, value, &text);
 	puts(text_get(&text));
 	text_done(&text);
 	return value->status == STATUS_OK ? EXIT_DONE : EXIT_FAILED;
@@ -130,11 +130,11 @@ static void answer_line(struct json_reader *reader, const struct text *line)
 	struct error error;
 	enum figure figure;
 
-	if (answers_read_figure(reader, text_get(line), line->length, &figure, &visit, &error) !=
+	if (result_json_read_figure(reader, text_get(line), line->length, &figure, &visit, &error) !=
 	    STATUS_OK) {
 		struct text text;
 		text_init(&text);
-		answers_write_error(&error, &text);
+		result_json_write_error(&error, &text);
 		puts(text_get(&text));
 		text_done(&text);
 		return;

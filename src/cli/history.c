@@ -8,7 +8,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include <padside/history.h>
+#include <padside/app/history.h>
 
 #include "cli/book.h"
 #include "cli/history_pages.h"

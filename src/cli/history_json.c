@@ -6,9 +6,9 @@
 
 #include <math.h>
 
-#include <padside/json_text.h>
-#include <padside/ledger.h>
-#include <padside/money.h>
+#include <padside/base/json_text.h>
+#include <padside/app/ledger.h>
+#include <padside/model/money.h>
 
 static void add_string(struct text *text, const char *name, const char *value, bool *first)
 {

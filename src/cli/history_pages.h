@@ -1,8 +1,8 @@
 #ifndef CLI_HISTORY_PAGES_H
 #define CLI_HISTORY_PAGES_H
 
-#include <padside/history.h>
-#include <padside/text.h>
+#include <padside/app/history.h>
+#include <padside/base/text.h>
 
 /*
  * The pages of `padside history`, each as text for people and as one JSON

@@ -8,12 +8,12 @@
 #include <stdio.h>
 #include <string.h>
 
-#include <padside/glyph.h>
-#include <padside/ledger.h>
-#include <padside/money.h>
-#include <padside/number.h>
-#include <padside/plot.h>
-#include <padside/wrap.h>
+#include <padside/base/glyph.h>
+#include <padside/app/ledger.h>
+#include <padside/model/money.h>
+#include <padside/base/number.h>
+#include <padside/base/plot.h>
+#include <padside/base/wrap.h>
 
 enum { PAGE_COLUMNS = 80, LABEL_COLUMNS = 32, CELL_COLUMNS = 12, TABLE_VISITS = 4, PLOT_ROWS = 7 };
 

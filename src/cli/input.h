@@ -4,8 +4,8 @@
 #include <stdbool.h>
 #include <stdio.h>
 
-#include <padside/error.h>
-#include <padside/text.h>
+#include <padside/base/error.h>
+#include <padside/base/text.h>
 
 /*
  * JSON from a file or standard input: one document, or newline-delimited ones.

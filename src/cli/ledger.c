@@ -8,11 +8,11 @@
 #include <math.h>
 #include <string.h>
 
-#include <padside/csv.h>
-#include <padside/glyph.h>
-#include <padside/json_text.h>
-#include <padside/ledger.h>
-#include <padside/number.h>
+#include <padside/base/csv.h>
+#include <padside/base/glyph.h>
+#include <padside/base/json_text.h>
+#include <padside/app/ledger.h>
+#include <padside/base/number.h>
 
 #include "cli/book.h"
 

@@ -4,7 +4,7 @@
 #include <locale.h>
 #include <string.h>
 
-#include <padside/text.h>
+#include <padside/base/text.h>
 
 #include "cli/commands.h"
 

@@ -3,9 +3,9 @@
  */
 #include "cli/commands.h"
 
-#include <padside/csv.h>
-#include <padside/money.h>
-#include <padside/prices.h>
+#include <padside/base/csv.h>
+#include <padside/model/money.h>
+#include <padside/app/prices.h>
 
 #include "cli/book.h"
 

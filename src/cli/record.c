@@ -6,9 +6,9 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include <padside/exchange.h>
-#include <padside/lines.h>
-#include <padside/text.h>
+#include <padside/app/call_json.h>
+#include <padside/app/summary_line.h>
+#include <padside/base/text.h>
 
 #include "cli/book.h"
 #include "cli/input.h"
@@ -18,13 +18,13 @@ static enum status record_one(struct store *store, struct json_reader *reader,
                               const struct text *document, struct call *call, struct text *ids,
                               struct error *error)
 {
-	enum status status = exchange_read_call(reader, text_get(document), document->length,
-	                                        EXCHANGE_RECORD, call, error);
+	enum status status = call_json_read(reader, text_get(document), document->length,
+	                                        CALL_JSON_RECORD, call, error);
 
 	if (status == STATUS_OK)
 		status = store_call_record(store, call, error);
 	if (status == STATUS_OK)
-		status = lines_keep(store, call, error);
+		status = summary_line_keep(store, call, error);
 	if (status == STATUS_OK)
 		text_add_format(ids, "%s\n", call->uid.text);
 	return status;

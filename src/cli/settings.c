@@ -5,8 +5,8 @@
 
 #include <string.h>
 
-#include <padside/glyph.h>
-#include <padside/settings.h>
+#include <padside/base/glyph.h>
+#include <padside/app/settings.h>
 
 #include "cli/book.h"
 

@@ -3,8 +3,8 @@
  */
 #include "cli/commands.h"
 
-#include <padside/session.h>
-#include <padside/tui.h>
+#include <padside/app/session.h>
+#include <padside/tui/tui.h>
 
 #include "cli/book.h"
 

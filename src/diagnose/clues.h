@@ -1,7 +1,7 @@
 #ifndef DIAGNOSE_CLUES_H
 #define DIAGNOSE_CLUES_H
 
-#include <padside/diagnose.h>
+#include <padside/diagnose/diagnose.h>
 
 /*
  * Parts of the machine, the states they can be in, and clues: what one

@@ -5,7 +5,7 @@
 
 #include <math.h>
 
-#include <padside/electrical.h>
+#include <padside/calc/electrical.h>
 
 #include "diagnose/density.h"
 

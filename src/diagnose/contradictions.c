@@ -10,7 +10,7 @@
 #include <math.h>
 #include <stdio.h>
 
-#include <padside/text.h>
+#include <padside/base/text.h>
 
 /* When a rule holds. */
 enum when { WHEN_ALWAYS, WHEN_RUNNING, WHEN_STANDING };

@@ -8,7 +8,7 @@
  *   findings.c    probabilities, levels, evidence in words
  *   contradictions.c, next_check.c
  */
-#include <padside/diagnose.h>
+#include <padside/diagnose/diagnose.h>
 
 #include <math.h>
 #include <string.h>

@@ -1,7 +1,7 @@
 /*
  * The healthy machine.
  *
- * Capacity, split and supply enthalpy come from the DX coil (padside/coil.h).
+ * Capacity, split and supply enthalpy come from the DX coil (padside/calc/coil.h).
  * Evaporating temperature follows from two balances: the coil gives up heat
  * in proportion to (wet bulb - evaporating temperature), and the compressor
  * pumps about 1.8 % more a degree warmer; a degree of wet bulb then moves the
@@ -12,9 +12,9 @@
 
 #include <math.h>
 
-#include <padside/barometer.h>
-#include <padside/coil.h>
-#include <padside/moist_air.h>
+#include <padside/calc/barometer.h>
+#include <padside/calc/coil.h>
+#include <padside/calc/moist_air.h>
 
 #include "diagnose/density.h"
 

@@ -7,7 +7,7 @@
 #include <stdio.h>
 #include <string.h>
 
-#include <padside/text.h>
+#include <padside/base/text.h>
 
 /*
  * A fault at least this likely is to be acted on, or looked at again.  A part

@@ -3,11 +3,11 @@
  */
 #include <math.h>
 
-#include <padside/airflow.h>
-#include <padside/barometer.h>
-#include <padside/coil.h>
-#include <padside/electrical.h>
-#include <padside/seasonal.h>
+#include <padside/calc/airflow.h>
+#include <padside/calc/barometer.h>
+#include <padside/calc/coil.h>
+#include <padside/calc/electrical.h>
+#include <padside/calc/seasonal.h>
 
 #include "model/inputs.h"
 #include "model/shared_figures.h"

@@ -2,7 +2,7 @@
  * One call in memory.  The four lists grow by one; a call has tens of lines,
  * so that nothing cleverer is needed.
  */
-#include <padside/call.h>
+#include <padside/model/call.h>
 
 #include <assert.h>
 #include <stdlib.h>

@@ -1,14 +1,14 @@
 /*
- * The charge log as the calculations of padside/charge.h want it.
+ * The charge log as the calculations of padside/calc/charge.h want it.
  */
-#include <padside/charging.h>
+#include <padside/model/charging.h>
 
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
 
-#include <padside/figures.h>
-#include <padside/text.h>
+#include <padside/model/figures.h>
+#include <padside/base/text.h>
 
 enum { MOST_STEPS = 64 };
 

@@ -3,10 +3,10 @@
  */
 #include <math.h>
 
-#include <padside/barometer.h>
-#include <padside/charge.h>
-#include <padside/coil.h>
-#include <padside/refrigerant.h>
+#include <padside/calc/barometer.h>
+#include <padside/calc/charge.h>
+#include <padside/calc/coil.h>
+#include <padside/calc/refrigerant.h>
 
 #include "model/inputs.h"
 #include "model/shared_figures.h"

@@ -3,7 +3,7 @@
  */
 #include <math.h>
 
-#include <padside/electrical.h>
+#include <padside/calc/electrical.h>
 
 #include "model/inputs.h"
 #include "model/shared_figures.h"

@@ -4,12 +4,12 @@
  * These are the bands that the screen and the paper draw.  The diagnosis does
  * not use them: it weighs residuals instead of crossing lines.
  */
-#include <padside/figures.h>
+#include <padside/model/figures.h>
 
 #include <math.h>
 
-#include <padside/coil.h>
-#include <padside/electrical.h>
+#include <padside/calc/coil.h>
+#include <padside/calc/electrical.h>
 
 /* What a rule looks at. */
 struct view {

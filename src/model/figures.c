@@ -5,19 +5,19 @@
  * The functions themselves are in circuit_figures.c, air_figures.c and
  * electrical_figures.c; this file only knows how a figure is evaluated.
  */
-#include <padside/figures.h>
+#include <padside/model/figures.h>
 
 #include <math.h>
 #include <stdio.h>
 
-#include <padside/text.h>
-#include <padside/uncertainty.h>
+#include <padside/base/text.h>
+#include <padside/calc/uncertainty.h>
 
 #include "model/inputs.h"
 
 static const evaluate_function functions[FIGURE_COUNT] = {
 #define FIGURE(id, ...) [FIGURE_##id] = evaluate_##id,
-#include "catalog/figures.def"
+#include <padside/catalog/figures.def>
 #undef FIGURE
 };
 

@@ -1,7 +1,7 @@
 #ifndef MODEL_INPUTS_H
 #define MODEL_INPUTS_H
 
-#include <padside/figures.h>
+#include <padside/model/figures.h>
 
 /*
  * The readings of one stage as the figures' functions see them: plain
@@ -29,7 +29,7 @@ typedef enum status (*evaluate_function)(const struct inputs *inputs, double *va
 
 /* The function of each figure: one file a subject, gathered in figures.c. */
 #define FIGURE(id, ...) enum status evaluate_##id(const struct inputs *inputs, double *value);
-#include "catalog/figures.def"
+#include <padside/catalog/figures.def>
 #undef FIGURE
 
 #endif

@@ -2,7 +2,7 @@
  * Money, in integers throughout: products and sums are checked, and every
  * rounding goes through multiply_divide().
  */
-#include <padside/money.h>
+#include <padside/model/money.h>
 
 #include <ctype.h>
 #include <inttypes.h>

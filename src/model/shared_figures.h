@@ -1,7 +1,7 @@
 #ifndef MODEL_SHARED_FIGURES_H
 #define MODEL_SHARED_FIGURES_H
 
-#include <padside/moist_air.h>
+#include <padside/calc/moist_air.h>
 
 #include "model/inputs.h"
 

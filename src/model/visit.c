@@ -1,7 +1,7 @@
 /*
  * The readings of a call.
  */
-#include <padside/visit.h>
+#include <padside/model/visit.h>
 
 #include <math.h>
 

@@ -3,14 +3,14 @@
  * that is freed with it.  A caller adds from top to bottom and looks at
  * `failed` once, at the end.
  */
-#include <padside/document.h>
+#include <padside/report/document.h>
 
 #include <assert.h>
 #include <stdint.h>
 #include <stdlib.h>
 #include <string.h>
 
-#include <padside/glyph.h>
+#include <padside/base/glyph.h>
 
 #include "report/writer.h"
 

@@ -7,8 +7,8 @@
 #include <math.h>
 #include <string.h>
 
-#include <padside/clock.h>
-#include <padside/number.h>
+#include <padside/base/clock.h>
+#include <padside/base/number.h>
 
 /* Sizes of the drawings in their own units. */
 enum {

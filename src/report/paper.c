@@ -5,7 +5,7 @@
  * it costs and what comes next; the office reads the same and everything
  * behind it.
  */
-#include <padside/paper.h>
+#include <padside/report/paper.h>
 
 #include <stdio.h>
 #include <string.h>

@@ -1,7 +1,7 @@
 #ifndef REPORT_PAPER_PARTS_H
 #define REPORT_PAPER_PARTS_H
 
-#include <padside/paper.h>
+#include <padside/report/paper.h>
 
 /* The parts of the paper, one file each; paper.c puts them in order. */
 

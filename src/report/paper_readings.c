@@ -7,7 +7,7 @@
 #include <math.h>
 #include <string.h>
 
-#include <padside/number.h>
+#include <padside/base/number.h>
 
 /* Values are prepared in the unit that is shown. */
 struct view {

@@ -8,7 +8,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include <padside/money.h>
+#include <padside/model/money.h>
 
 static const char *const months[] = {
 	"January", "February", "March", "April", "May", "June", "July", "August", "September",

@@ -7,9 +7,9 @@
 #include <stdio.h>
 #include <string.h>
 
-#include <padside/charging.h>
-#include <padside/money.h>
-#include <padside/number.h>
+#include <padside/model/charging.h>
+#include <padside/model/money.h>
+#include <padside/base/number.h>
 
 static const char *const kind_words[WORK_KIND_COUNT] = {
 	[WORK_LABOUR] = "labour", [WORK_PART] = "parts",

@@ -9,10 +9,10 @@
 #include <math.h>
 #include <string.h>
 
-#include <padside/clock.h>
-#include <padside/csv.h>
-#include <padside/glyph.h>
-#include <padside/number.h>
+#include <padside/base/clock.h>
+#include <padside/base/csv.h>
+#include <padside/base/glyph.h>
+#include <padside/base/number.h>
 
 /* The columns of a line. */
 struct csv_line {

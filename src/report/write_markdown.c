@@ -7,7 +7,7 @@
 
 #include <string.h>
 
-#include <padside/glyph.h>
+#include <padside/base/glyph.h>
 
 enum { RULER_WIDTH = 21, TREND_ROWS = 9, TREND_COLUMNS = 76 };
 

@@ -6,8 +6,8 @@
 
 #include <string.h>
 
-#include <padside/glyph.h>
-#include <padside/wrap.h>
+#include <padside/base/glyph.h>
+#include <padside/base/wrap.h>
 
 enum {
 	PAPER_COLUMNS = 80, INDENT = 2, GAP = 2, WIDEST_WORD = 16,

@@ -3,7 +3,7 @@
  */
 #include "report/writer.h"
 
-#include <padside/glyph.h>
+#include <padside/base/glyph.h>
 
 static const char *const tone_words[TONE_COUNT] = {
 	[TONE_PLAIN] = "", [TONE_LEAD] = "", [TONE_SMALL] = "", [TONE_CAUTION] = "Caution",

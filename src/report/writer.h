@@ -1,7 +1,7 @@
 #ifndef REPORT_WRITER_H
 #define REPORT_WRITER_H
 
-#include <padside/document.h>
+#include <padside/report/document.h>
 
 /*
  * What a format is: a key, an ending, and one function for each kind of

@@ -12,8 +12,8 @@
 #include <string.h>
 #include <sys/stat.h>
 
-#include <padside/schema.h>
-#include <padside/text.h>
+#include <padside/base/schema.h>
+#include <padside/base/text.h>
 
 #include "store/parts.h"
 

@@ -3,7 +3,7 @@
 
 #include <sqlite3.h>
 
-#include <padside/store.h>
+#include <padside/store/store.h>
 
 /* What the files of the store share: the open book and how SQL is run on it. */
 

@@ -5,7 +5,7 @@
 
 #include <string.h>
 
-#include <padside/text.h>
+#include <padside/base/text.h>
 
 static const char id_of_call[] = "SELECT id FROM call WHERE uid = ?1";
 

@@ -11,7 +11,7 @@
 #include <stdio.h>
 #include <string.h>
 
-#include <padside/text.h>
+#include <padside/base/text.h>
 
 /* ---- What was typed into a search ---- */
 

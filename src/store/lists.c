@@ -7,7 +7,7 @@
  */
 #include "store/parts.h"
 
-#include <padside/text.h>
+#include <padside/base/text.h>
 
 /* Runs `sql` (insert or change) with the members of a line. */
 typedef enum status write_fn(struct store *store, const char *sql, int64_t call,

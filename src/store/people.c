@@ -3,7 +3,7 @@
  */
 #include "store/parts.h"
 
-#include <padside/text.h>
+#include <padside/base/text.h>
 
 enum status people_complete(struct store *store, struct call *call, struct error *error)
 {

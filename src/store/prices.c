@@ -7,7 +7,7 @@
 #include <ctype.h>
 #include <string.h>
 
-#include <padside/text.h>
+#include <padside/base/text.h>
 
 enum { SEARCH_WORDS = 4, SEARCH_WORD_SIZE = 48 };
 

@@ -6,7 +6,7 @@
 
 #include <string.h>
 
-#include <padside/text.h>
+#include <padside/base/text.h>
 
 static const char site_stage[] = "site";
 static const char system_stage[] = "system";

@@ -15,8 +15,8 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include <padside/glyph.h>
-#include <padside/wrap.h>
+#include <padside/base/glyph.h>
+#include <padside/base/wrap.h>
 
 enum { SIZE_LIMIT = 1000, CUT_MARK = 0x2026, CUT_MARK_PLAIN = '~' };
 

@@ -4,7 +4,7 @@
 #include <stdbool.h>
 #include <stdint.h>
 
-#include <padside/text.h>
+#include <padside/base/text.h>
 
 /*
  * The page that a screen draws on: a grid of character cells without any

@@ -3,7 +3,7 @@
  */
 #include "tui/cautions.h"
 
-#include <padside/text.h>
+#include <padside/base/text.h>
 
 enum { MARGIN_COLUMN = 1, MORE_COLUMNS = 11 };
 

@@ -7,9 +7,9 @@
 #include <stdio.h>
 #include <string.h>
 
-#include <padside/money.h>
-#include <padside/papers.h>
-#include <padside/text.h>
+#include <padside/model/money.h>
+#include <padside/app/papers.h>
+#include <padside/base/text.h>
 
 #include "tui/form.h"
 #include "tui/local.h"

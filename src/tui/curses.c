@@ -27,7 +27,7 @@
 #define NCURSES_WIDECHAR 1
 #include <curses.h>
 
-#include <padside/glyph.h>
+#include <padside/base/glyph.h>
 
 enum {
 	ESCAPE_WAIT_MS = 25, /* how long the rest of an escape sequence may take */

@@ -3,7 +3,7 @@
 
 #include <stdbool.h>
 
-#include <padside/error.h>
+#include <padside/base/error.h>
 
 #include "tui/canvas.h"
 #include "tui/key.h"

@@ -9,9 +9,9 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include <padside/history.h>
-#include <padside/money.h>
-#include <padside/text.h>
+#include <padside/app/history.h>
+#include <padside/model/money.h>
+#include <padside/base/text.h>
 
 #include "tui/list.h"
 #include "tui/local.h"

@@ -8,8 +8,8 @@
 
 #include <string.h>
 
-#include <padside/glyph.h>
-#include <padside/text.h>
+#include <padside/base/glyph.h>
+#include <padside/base/text.h>
 
 /* Where the letter at `at` ends. */
 static size_t letter_end(const struct edit *edit, size_t at)

@@ -5,7 +5,7 @@
 #include <stdio.h>
 #include <string.h>
 
-#include <padside/text.h>
+#include <padside/base/text.h>
 
 #include "tui/list.h"
 #include "tui/workbook.h"

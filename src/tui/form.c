@@ -10,9 +10,9 @@
 #include <stdio.h>
 #include <string.h>
 
-#include <padside/money.h>
-#include <padside/number.h>
-#include <padside/text.h>
+#include <padside/model/money.h>
+#include <padside/base/number.h>
+#include <padside/base/text.h>
 
 /* The most that one amount may be: a billion, far below where sums could overflow. */
 static const cents most_money = 100000000000;

@@ -6,7 +6,7 @@
 #include <stdio.h>
 #include <string.h>
 
-#include <padside/text.h>
+#include <padside/base/text.h>
 
 #include "tui/requests.h"
 

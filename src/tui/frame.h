@@ -1,7 +1,7 @@
 #ifndef TUI_FRAME_H
 #define TUI_FRAME_H
 
-#include <padside/session.h>
+#include <padside/app/session.h>
 
 #include "tui/canvas.h"
 

@@ -1,7 +1,7 @@
 /*
  * Help: the keys, from their table, and every caution of the step.
  */
-#include <padside/text.h>
+#include <padside/base/text.h>
 
 #include "tui/pager.h"
 #include "tui/workbook.h"

@@ -9,10 +9,10 @@
 #include <stdio.h>
 #include <string.h>
 
-#include <padside/history.h>
-#include <padside/number.h>
-#include <padside/plot.h>
-#include <padside/text.h>
+#include <padside/app/history.h>
+#include <padside/base/number.h>
+#include <padside/base/plot.h>
+#include <padside/base/text.h>
 
 #include "tui/list.h"
 #include "tui/local.h"

@@ -6,7 +6,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include <padside/text.h>
+#include <padside/base/text.h>
 
 static const struct {
 	enum press press; /* the key */

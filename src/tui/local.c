@@ -8,7 +8,7 @@
 #include <string.h>
 #include <time.h>
 
-#include <padside/text.h>
+#include <padside/base/text.h>
 
 enum { DATE_COLUMNS = 11 };
 

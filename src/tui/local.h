@@ -3,7 +3,7 @@
 
 #include <stddef.h>
 
-#include <padside/clock.h>
+#include <padside/base/clock.h>
 
 /*
  * A date as the technician's locale (LC_TIME) writes it, for the screen only:

@@ -11,9 +11,9 @@
 #include <stdio.h>
 #include <string.h>
 
-#include <padside/number.h>
-#include <padside/refrigerant.h>
-#include <padside/text.h>
+#include <padside/base/number.h>
+#include <padside/calc/refrigerant.h>
+#include <padside/base/text.h>
 
 #include "tui/requests.h"
 #include "tui/ruler.h"

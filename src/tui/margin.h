@@ -1,7 +1,7 @@
 #ifndef TUI_MARGIN_H
 #define TUI_MARGIN_H
 
-#include <padside/session.h>
+#include <padside/app/session.h>
 
 #include "tui/canvas.h"
 

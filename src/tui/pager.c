@@ -4,7 +4,7 @@
  */
 #include "tui/pager.h"
 
-#include <padside/wrap.h>
+#include <padside/base/wrap.h>
 
 #include "tui/list.h"
 

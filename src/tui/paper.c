@@ -9,8 +9,8 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include <padside/papers.h>
-#include <padside/text.h>
+#include <padside/app/papers.h>
+#include <padside/base/text.h>
 
 #include "tui/form.h"
 #include "tui/list.h"

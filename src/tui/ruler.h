@@ -1,7 +1,7 @@
 #ifndef TUI_RULER_H
 #define TUI_RULER_H
 
-#include <padside/band.h>
+#include <padside/base/band.h>
 
 #include "tui/canvas.h"
 

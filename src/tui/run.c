@@ -1,7 +1,7 @@
 /*
  * The workbook on the terminal: draw, wait for a key, take it.
  */
-#include <padside/tui.h>
+#include <padside/tui/tui.h>
 
 #include "tui/curses.h"
 #include "tui/workbook.h"

@@ -7,7 +7,7 @@
 #include <stdio.h>
 #include <string.h>
 
-#include <padside/text.h>
+#include <padside/base/text.h>
 
 #include "tui/cautions.h"
 #include "tui/edit.h"

@@ -3,7 +3,7 @@
  */
 #include "tui/strip.h"
 
-#include <padside/text.h>
+#include <padside/base/text.h>
 
 static unsigned lower(unsigned letter)
 {

@@ -10,10 +10,10 @@
 #include <stdio.h>
 #include <string.h>
 
-#include <padside/money.h>
-#include <padside/number.h>
-#include <padside/papers.h>
-#include <padside/text.h>
+#include <padside/model/money.h>
+#include <padside/base/number.h>
+#include <padside/app/papers.h>
+#include <padside/base/text.h>
 
 #include "tui/cautions.h"
 

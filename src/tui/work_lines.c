@@ -9,9 +9,9 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include <padside/money.h>
-#include <padside/number.h>
-#include <padside/text.h>
+#include <padside/model/money.h>
+#include <padside/base/number.h>
+#include <padside/base/text.h>
 
 enum { NUMBER_LIMIT = 24, DAY_SECONDS = 86400 };
 

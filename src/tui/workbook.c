@@ -14,7 +14,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include <padside/text.h>
+#include <padside/base/text.h>
 
 #include "tui/frame.h"
 

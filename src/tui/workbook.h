@@ -3,7 +3,7 @@
 
 #include <stdbool.h>
 
-#include <padside/session.h>
+#include <padside/app/session.h>
 
 #include "tui/canvas.h"
 #include "tui/key.h"

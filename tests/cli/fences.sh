@@ -17,21 +17,6 @@ verdict() { # WHAT OFFENDERS
 	fi
 }
 
-# The room that a public header belongs to: where its .c file lies.
-room_of() {
-	case $1 in
-	catalog) echo catalog; return ;;
-	schema) echo base; return ;;
-	tui) echo tui; return ;;
-	store) echo store; return ;;
-	ledger | prices) echo app; return ;;
-	esac
-	for room in base calc catalog model diagnose store report app; do
-		[ -f "src/$room/$1.c" ] && { echo $room; return; }
-	done
-	echo nowhere
-}
-
 # What each room may include, itself and those below.
 may_include() {
 	case $1 in
@@ -51,16 +36,17 @@ may_include() {
 for room in base calc catalog model diagnose store report app tui cli; do
 	allowed=" $(may_include $room) "
 	offenders=
-	for header in $(cat src/$room/*.[ch] 2>/dev/null | sed -n 's/^#include <padside\/\(.*\)\.h>.*/\1/p' | sort -u); do
+	for header in $(cat src/"$room"/*.[ch] include/padside/"$room"/* 2>/dev/null |
+		sed -nE 's/^#include <padside\/([^>]*)>.*/\1/p' | sort -u); do
 		case $allowed in
-		*" $(room_of "$header") "*) ;;
-		*) offenders="$offenders padside/$header.h ($(room_of "$header"))" ;;
+		*" ${header%%/*} "*) ;;
+		*) offenders="$offenders padside/$header" ;;
 		esac
 	done
 	for other in $(cat src/$room/*.[ch] 2>/dev/null | sed -n 's/^#include "\([a-z]*\)\/.*\.h"$/\1/p' | sort -u); do
 		[ "$other" = "$room" ] || offenders="$offenders private header of $other"
 	done
-	verdict "src/$room includes what it may not" "$offenders"
+	verdict "$room includes what it may not" "$offenders"
 done
 
 verdict "sqlite3.h outside src/store" \
@@ -71,10 +57,12 @@ verdict "unbounded string functions" \
 	"$(grep -nE '\b(strcpy|strcat|sprintf|vsprintf|gets)\(' -r src include)"
 verdict "exit() outside main" \
 	"$(grep -nE '\b_?exit\(' -r src include | grep -v '^src/cli/main\.c')"
-for header in include/padside/*.h; do
+verdict "a header includes a table of src" \
+	"$(grep -nE '#include "' -r include)"
+for header in include/padside/*/*.h; do
 	verdict "$header does not stand alone" \
-		"$(echo "#include <padside/$(basename "$header")>" |
-		   ${CC:-cc} -std=c11 -D_XOPEN_SOURCE=700 -Iinclude -Isrc -fsyntax-only -x c - 2>&1)"
+		"$(echo "#include <${header#include/}>" |
+		   ${CC:-cc} -std=c11 -D_XOPEN_SOURCE=700 -Iinclude -fsyntax-only -x c - 2>&1)"
 done
 
 echo "fences: $passed passed, $failed failed"

@@ -73,7 +73,7 @@ check "JSON lines: not evaluated in its place" holds "$out" '"value": null'
 
 run figure --list
 expect "the list" 0
-wanted=$(grep -c '^FIGURE(' src/catalog/figures.def)
+wanted=$(grep -c '^FIGURE(' include/padside/catalog/figures.def)
 check "the list names every figure" is "$(grep -cE '^[a-z_]+' "$out")" "$wanted"
 for word in needs formula source; do
 	check "the list says each one's $word" is "$(grep -cE "^    $word +[^ ]" "$out")" "$wanted"

@@ -22,9 +22,9 @@ every() { # TABLE MACRO: each key of a table has its paragraph
 	done <"$scratch/keys"
 	[ -s "$scratch/keys" ]
 }
-check "has every reading" every src/catalog/readings.def READING
-check "has every figure" every src/catalog/figures.def FIGURE
-check "has every fault" every src/catalog/faults.def FAULT
+check "has every reading" every include/padside/catalog/readings.def READING
+check "has every figure" every include/padside/catalog/figures.def FIGURE
+check "has every fault" every include/padside/catalog/faults.def FAULT
 for command in $("$program" --help | sed -n 's/^  \([a-z]*\) .*/\1/p'); do
 	check "has padside $command" holds "$page" "\\fBpadside $command\\fR"
 done

@@ -1,7 +1,7 @@
 /* Times: what is read reads back the same. */
 #include "fuzz/fuzz.h"
 
-#include <padside/clock.h>
+#include <padside/base/clock.h>
 
 int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size)
 {

@@ -1,8 +1,8 @@
 /* Comma-separated values, and price lists in them: what is written reads back. */
 #include "fuzz/fuzz.h"
 
-#include <padside/csv.h>
-#include <padside/prices.h>
+#include <padside/base/csv.h>
+#include <padside/app/prices.h>
 
 /* A spreadsheet's formula comes back with the apostrophe that made it harmless. */
 static int is_same(const char *field, const char *again)

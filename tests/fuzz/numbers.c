@@ -3,8 +3,8 @@
 
 #include <math.h>
 
-#include <padside/money.h>
-#include <padside/number.h>
+#include <padside/model/money.h>
+#include <padside/base/number.h>
 
 static void read_number(const char *typed)
 {

@@ -1,7 +1,7 @@
 /* Anything typed into any reading: what is taken reads back to the last bit. */
 #include "fuzz/fuzz.h"
 
-#include <padside/catalog.h>
+#include <padside/catalog/catalog.h>
 
 enum { WRITTEN_SIZE = 2 * VALUE_TEXT_SIZE };
 

@@ -5,7 +5,7 @@
 #include <check.h>
 #include <string.h>
 
-#include <padside/money.h>
+#include <padside/model/money.h>
 
 Suite *money_suite(void);
 

@@ -3,7 +3,7 @@
 #include <stdio.h>
 #include <string.h>
 
-#include <padside/paper.h>
+#include <padside/report/paper.h>
 
 #include "support/golden.h"
 #include "support/sample_call.h"

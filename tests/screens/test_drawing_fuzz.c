@@ -6,7 +6,7 @@
 #include <stdint.h>
 #include <string.h>
 
-#include <padside/glyph.h>
+#include <padside/base/glyph.h>
 
 #include "tui/edit.h"
 #include "tui/list.h"

@@ -11,7 +11,7 @@
 #include <string.h>
 #include <unistd.h>
 
-#include <padside/exchange.h>
+#include <padside/app/call_json.h>
 
 #include "support/demo.h"
 #include "support/desk.h"
@@ -120,9 +120,9 @@ static void check_call(struct desk *desk)
 	struct uid uid = session_call(desk->session)->uid;
 	text_init(&shown);
 	text_init(&kept);
-	exchange_write_call(session_call(desk->session), &shown);
+	call_json_write(session_call(desk->session), &shown);
 	ck_assert_msg(session_open(desk->session, uid.text, &error) == STATUS_OK, "%s", error.text);
-	exchange_write_call(session_call(desk->session), &kept);
+	call_json_write(session_call(desk->session), &kept);
 	ck_assert_str_eq(text_get(&shown), text_get(&kept));
 	text_done(&shown);
 	text_done(&kept);

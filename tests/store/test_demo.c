@@ -3,9 +3,9 @@
 #include <math.h>
 #include <string.h>
 
-#include <padside/diagnose.h>
-#include <padside/history.h>
-#include <padside/ledger.h>
+#include <padside/diagnose/diagnose.h>
+#include <padside/app/history.h>
+#include <padside/app/ledger.h>
 
 #include "support/demo.h"
 

@@ -10,7 +10,7 @@
 #include <string.h>
 #include <unistd.h>
 
-#include <padside/store.h>
+#include <padside/store/store.h>
 
 #include "support/scratch.h"
 

@@ -5,8 +5,8 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include <padside/json.h>
-#include <padside/text.h>
+#include <padside/base/json.h>
+#include <padside/base/text.h>
 
 Suite *json_suite(void);
 

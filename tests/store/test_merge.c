@@ -3,8 +3,8 @@
 #include <stdio.h>
 #include <string.h>
 
-#include <padside/exchange.h>
-#include <padside/store.h>
+#include <padside/app/call_json.h>
+#include <padside/store/store.h>
 
 #include "support/scratch.h"
 
@@ -118,7 +118,7 @@ static void write_call(int book, const struct uid *uid, struct text *out)
 
 	call_init(&call);
 	assert_ok(store_call_load(books[book], uid->text, &call, &error));
-	exchange_write_call(&call, out);
+	call_json_write(&call, out);
 	call_done(&call);
 }
 

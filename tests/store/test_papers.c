@@ -6,7 +6,7 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
-#include <padside/papers.h>
+#include <padside/app/papers.h>
 
 #include "support/demo.h"
 #include "support/scratch.h"

@@ -3,8 +3,8 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include <padside/session.h>
-#include <padside/settings.h>
+#include <padside/app/session.h>
+#include <padside/app/settings.h>
 
 Suite *session_suite(void);
 

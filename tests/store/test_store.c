@@ -6,7 +6,7 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
-#include <padside/store.h>
+#include <padside/store/store.h>
 
 #include "support/scratch.h"
 

@@ -6,8 +6,8 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include <padside/exchange.h>
-#include <padside/lines.h>
+#include <padside/app/call_json.h>
+#include <padside/app/summary_line.h>
 
 static void record(struct store *store, struct json_reader *reader, const char *line,
                    size_t length)
@@ -16,10 +16,10 @@ static void record(struct store *store, struct json_reader *reader, const char *
 	struct call call;
 
 	call_init(&call);
-	ck_assert_msg(exchange_read_call(reader, line, length, EXCHANGE_RECORD, &call, &error) ==
+	ck_assert_msg(call_json_read(reader, line, length, CALL_JSON_RECORD, &call, &error) ==
 	              STATUS_OK, "%s", error.text);
 	ck_assert_msg(store_call_record(store, &call, &error) == STATUS_OK, "%s", error.text);
-	ck_assert_msg(lines_keep(store, &call, &error) == STATUS_OK, "%s", error.text);
+	ck_assert_msg(summary_line_keep(store, &call, &error) == STATUS_OK, "%s", error.text);
 	call_done(&call);
 }
 

@@ -1,7 +1,7 @@
 #ifndef TESTS_DEMO_H
 #define TESTS_DEMO_H
 
-#include <padside/store.h>
+#include <padside/store/store.h>
 
 /*
  * The demo's calls (demo/book.ndjson) in a book in memory; fails the test

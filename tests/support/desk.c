@@ -6,7 +6,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include <padside/prices.h>
+#include <padside/app/prices.h>
 
 #include "support/golden.h"
 

@@ -1,7 +1,7 @@
 #ifndef TESTS_DESK_H
 #define TESTS_DESK_H
 
-#include <padside/session.h>
+#include <padside/app/session.h>
 
 #include "tui/workbook.h"
 

@@ -8,7 +8,7 @@
 #include <stdio.h>
 #include <string.h>
 
-#include <padside/refrigerant.h>
+#include <padside/calc/refrigerant.h>
 
 static void put(struct visit *visit, enum stage stage, const char *key, const char *typed)
 {

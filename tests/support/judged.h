@@ -1,7 +1,7 @@
 #ifndef SUPPORT_JUDGED_H
 #define SUPPORT_JUDGED_H
 
-#include <padside/diagnose.h>
+#include <padside/diagnose/diagnose.h>
 
 /* A call written in a line or two, judged. */
 struct judged {

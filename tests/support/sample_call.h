@@ -1,7 +1,7 @@
 #ifndef SUPPORT_SAMPLE_CALL_H
 #define SUPPORT_SAMPLE_CALL_H
 
-#include <padside/paper.h>
+#include <padside/report/paper.h>
 
 /*
  * An invented call with everything that a paper can show: a 3-ton R-410A split

@@ -5,8 +5,8 @@
 #include <check.h>
 #include <math.h>
 
-#include <padside/airflow.h>
-#include <padside/seasonal.h>
+#include <padside/calc/airflow.h>
+#include <padside/calc/seasonal.h>
 
 Suite *airflow_suite(void);
 

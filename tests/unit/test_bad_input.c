@@ -5,12 +5,12 @@
 #include <check.h>
 #include <math.h>
 
-#include <padside/airflow.h>
-#include <padside/charge.h>
-#include <padside/coil.h>
-#include <padside/electrical.h>
-#include <padside/moist_air.h>
-#include <padside/seasonal.h>
+#include <padside/calc/airflow.h>
+#include <padside/calc/charge.h>
+#include <padside/calc/coil.h>
+#include <padside/calc/electrical.h>
+#include <padside/calc/moist_air.h>
+#include <padside/calc/seasonal.h>
 
 Suite *bad_input_suite(void);
 

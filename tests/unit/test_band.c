@@ -3,8 +3,8 @@
 #include <math.h>
 #include <string.h>
 
-#include <padside/band.h>
-#include <padside/glyph.h>
+#include <padside/base/band.h>
+#include <padside/base/glyph.h>
 
 Suite *band_suite(void);
 

@@ -2,7 +2,7 @@
 #include <check.h>
 #include <math.h>
 
-#include <padside/barometer.h>
+#include <padside/calc/barometer.h>
 
 Suite *barometer_suite(void);
 

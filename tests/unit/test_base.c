@@ -3,10 +3,10 @@
 #include <math.h>
 #include <string.h>
 
-#include <padside/clock.h>
-#include <padside/number.h>
-#include <padside/uid.h>
-#include <padside/units.h>
+#include <padside/base/clock.h>
+#include <padside/base/number.h>
+#include <padside/base/uid.h>
+#include <padside/base/units.h>
 
 Suite *base_suite(void);
 

@@ -2,8 +2,8 @@
 #include <check.h>
 #include <string.h>
 
-#include <padside/catalog.h>
-#include <padside/text.h>
+#include <padside/catalog/catalog.h>
+#include <padside/base/text.h>
 
 Suite *catalog_suite(void);
 

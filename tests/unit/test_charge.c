@@ -7,7 +7,7 @@
 #include <math.h>
 #include <stdio.h>
 
-#include <padside/charge.h>
+#include <padside/calc/charge.h>
 
 Suite *charge_suite(void);
 

@@ -3,7 +3,7 @@
 #include <math.h>
 #include <string.h>
 
-#include <padside/charging.h>
+#include <padside/model/charging.h>
 
 Suite *charging_suite(void);
 

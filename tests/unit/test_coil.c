@@ -5,7 +5,7 @@
 #include <check.h>
 #include <math.h>
 
-#include <padside/coil.h>
+#include <padside/calc/coil.h>
 
 Suite *coil_suite(void);
 

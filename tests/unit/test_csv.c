@@ -3,7 +3,7 @@
 #include <stdio.h>
 #include <string.h>
 
-#include <padside/csv.h>
+#include <padside/base/csv.h>
 
 Suite *csv_suite(void);
 

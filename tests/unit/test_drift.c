@@ -3,7 +3,7 @@
 #include <math.h>
 #include <stdint.h>
 
-#include <padside/drift.h>
+#include <padside/calc/drift.h>
 
 Suite *drift_suite(void);
 

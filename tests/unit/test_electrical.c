@@ -5,7 +5,7 @@
 #include <check.h>
 #include <math.h>
 
-#include <padside/electrical.h>
+#include <padside/calc/electrical.h>
 
 Suite *electrical_suite(void);
 

@@ -3,7 +3,7 @@
 #include <math.h>
 #include <string.h>
 
-#include <padside/figures.h>
+#include <padside/model/figures.h>
 
 Suite *figures_suite(void);
 

@@ -2,8 +2,8 @@
 #include <check.h>
 #include <string.h>
 
-#include <padside/glyph.h>
-#include <padside/wrap.h>
+#include <padside/base/glyph.h>
+#include <padside/base/wrap.h>
 
 Suite *glyph_suite(void);
 

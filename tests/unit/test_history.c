@@ -3,7 +3,7 @@
 #include <math.h>
 #include <string.h>
 
-#include <padside/history.h>
+#include <padside/app/history.h>
 
 Suite *history_suite(void);
 

@@ -2,7 +2,7 @@
 #include <check.h>
 #include <math.h>
 
-#include <padside/json_text.h>
+#include <padside/base/json_text.h>
 
 Suite *json_text_suite(void);
 

@@ -7,7 +7,7 @@
 #include <stdbool.h>
 #include <stdlib.h>
 
-#include <padside/moist_air.h>
+#include <padside/calc/moist_air.h>
 
 Suite *moist_air_suite(void);
 

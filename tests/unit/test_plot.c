@@ -3,8 +3,8 @@
 #include <math.h>
 #include <string.h>
 
-#include <padside/glyph.h>
-#include <padside/plot.h>
+#include <padside/base/glyph.h>
+#include <padside/base/plot.h>
 
 #include "support/golden.h"
 

@@ -3,7 +3,7 @@
 #include <stdio.h>
 #include <string.h>
 
-#include <padside/prices.h>
+#include <padside/app/prices.h>
 
 Suite *prices_suite(void);
 

@@ -7,7 +7,7 @@
 #include <stdio.h>
 #include <string.h>
 
-#include <padside/refrigerant.h>
+#include <padside/calc/refrigerant.h>
 
 Suite *refrigerant_suite(void);
 

@@ -3,9 +3,9 @@
 #include <math.h>
 #include <string.h>
 
-#include <padside/faults.h>
-#include <padside/figures.h>
-#include <padside/text.h>
+#include <padside/catalog/faults.h>
+#include <padside/model/figures.h>
+#include <padside/base/text.h>
 
 START_TEST(the_evaporator_is_expected_colder_with_less_air)
 {

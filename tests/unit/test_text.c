@@ -2,7 +2,7 @@
 #include <check.h>
 #include <string.h>
 
-#include <padside/text.h>
+#include <padside/base/text.h>
 
 Suite *text_suite(void);
 

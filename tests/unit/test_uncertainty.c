@@ -5,9 +5,9 @@
 #include <check.h>
 #include <math.h>
 
-#include <padside/electrical.h>
-#include <padside/moist_air.h>
-#include <padside/uncertainty.h>
+#include <padside/calc/electrical.h>
+#include <padside/calc/moist_air.h>
+#include <padside/calc/uncertainty.h>
 
 Suite *uncertainty_suite(void);
 

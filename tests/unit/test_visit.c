@@ -2,7 +2,7 @@
 #include <check.h>
 #include <math.h>
 
-#include <padside/call.h>
+#include <padside/model/call.h>
 
 Suite *visit_suite(void);
 

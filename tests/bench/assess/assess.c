@@ -8,8 +8,8 @@
 #include <string.h>
 #include <time.h>
 
-#include <padside/diagnose.h>
-#include <padside/exchange.h>
+#include <padside/diagnose/diagnose.h>
+#include <padside/app/call_json.h>
 
 enum { ROUNDS = 2000 };
 
@@ -75,7 +75,7 @@ int main(void)
 
 	call_init(&call);
 	for (size_t i = 0; reader && i < sizeof samples / sizeof *samples; i++) {
-		if (exchange_read_call(reader, samples[i].json, strlen(samples[i].json), EXCHANGE_ASSESS,
+		if (call_json_read(reader, samples[i].json, strlen(samples[i].json), CALL_JSON_ASSESS,
 		                       &call, &error) != STATUS_OK) {
 			fprintf(stderr, "%s: %s\n", samples[i].name, error.text);
 			status = 1;

@@ -12,10 +12,10 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include <padside/exchange.h>
-#include <padside/lines.h>
-#include <padside/store.h>
-#include <padside/text.h>
+#include <padside/app/call_json.h>
+#include <padside/app/summary_line.h>
+#include <padside/store/store.h>
+#include <padside/base/text.h>
 
 enum {
 	MOST_TEMPLATES = 64, VISITS_A_MACHINE = 4, CALLS_A_TRANSACTION = 2000,
@@ -90,7 +90,7 @@ static void read_templates(struct maker *maker)
 	       (length = getline(&line, &size, stdin)) > 0) {
 		struct call *call = &maker->templates[maker->template_count++];
 		call_init(call);
-		if (exchange_read_call(reader, line, (size_t)length, EXCHANGE_RECORD, call, &error) != STATUS_OK)
+		if (call_json_read(reader, line, (size_t)length, CALL_JSON_RECORD, call, &error) != STATUS_OK)
 			die(&error);
 	}
 	free(line);
@@ -162,7 +162,7 @@ static void store_call(struct maker *maker, struct call *call)
 	struct error error = { .text = "" };
 
 	if (store_call_record(maker->store, call, &error) != STATUS_OK ||
-	    lines_keep(maker->store, call, &error) != STATUS_OK)
+	    summary_line_keep(maker->store, call, &error) != STATUS_OK)
 		die(&error);
 }
 

@@ -12,7 +12,7 @@
 #include <string.h>
 #include <time.h>
 
-#include <padside/session.h>
+#include <padside/app/session.h>
 
 #include "tui/workbook.h"
 

@@ -8,7 +8,7 @@
 #include <stdlib.h>
 #include <time.h>
 
-#include <padside/refrigerant.h>
+#include <padside/calc/refrigerant.h>
 
 enum { MOST_POINTS = 4096, ROUNDS = 400 };
 

@@ -1,0 +1,44 @@
+#ifndef PADSIDE_LEDGER_H
+#define PADSIDE_LEDGER_H
+
+#include <stddef.h>
+
+#include <padside/base/error.h>
+#include <padside/store/store.h>
+
+/*
+ * The refrigerant ledger of a book: what a record keeper has to be able to
+ * show.  Totals by year, by machine and by cylinder, each by refrigerant; and
+ * for each machine what was made up in a year as a share of its charge.
+ *
+ * Which machines need which records is a matter of the place's law (in the
+ * United States 40 CFR 82 Subpart F and 40 CFR 84 Subpart C); the ledger only
+ * adds up.
+ */
+
+enum { LEDGER_KINDS = LEDGER_BY_CYLINDER + 1 };
+
+struct ledger {
+	struct ledger_line *lines[LEDGER_KINDS]; /* by enum ledger_by; owned */
+	size_t counts[LEDGER_KINDS];             /* of them */
+	struct made_up_line *made_up;            /* by customer and year; owned */
+	size_t made_up_count;                    /* of them */
+};
+
+/* Makes it empty; frees it. */
+void ledger_init(struct ledger *ledger);
+void ledger_done(struct ledger *ledger);
+
+/* Adds up the book; on failure the ledger is empty. */
+enum status ledger_load(struct store *store, struct ledger *ledger, struct error *error);
+
+/*
+ * What was made up in the year, in per cent of the factory charge; NAN when
+ * that is not known.  A machine that loses nothing has 0.
+ */
+double ledger_share(const struct made_up_line *line);
+
+/* "year", "system", "cylinder": stable words. */
+const char *ledger_by_key(enum ledger_by by);
+
+#endif

@@ -1,0 +1,52 @@
+#ifndef PADSIDE_PAPERS_H
+#define PADSIDE_PAPERS_H
+
+#include <stdbool.h>
+
+#include <padside/model/call.h>
+#include <padside/report/document.h>
+#include <padside/base/error.h>
+#include <padside/report/paper.h>
+#include <padside/store/store.h>
+#include <padside/base/text.h>
+
+/*
+ * The paper of a call as bytes: gathers what the book knows of the machine,
+ * works figures and findings out, builds the document and writes it.
+ */
+
+enum paper_format {
+	PAPER_TEXT, PAPER_MARKDOWN, PAPER_HTML, PAPER_CSV, /* the formats of padside/report/document.h */
+	PAPER_JSON,                                        /* the whole call, for `record` */
+	PAPER_FORMAT_COUNT
+};
+
+/* "text", "markdown", "html", "csv", "json". */
+const char *paper_format_key(enum paper_format format);
+bool paper_format_from_key(const char *key, enum paper_format *format);
+
+/* "txt", "md", "html", "csv", "json". */
+const char *paper_format_ending(enum paper_format format);
+
+struct paper_choice {
+	enum paper_format format; /* how it is written */
+	enum paper_reader reader; /* for whom; does not matter for JSON */
+	enum unit_system units;   /* shown; does not matter for JSON */
+	bool plain;               /* ASCII only where the format can */
+};
+
+/* The book's currency, "$" where none was set. */
+enum status papers_currency(struct store *store, char *currency, size_t size, struct error *error);
+
+/* Appends the paper of a call of the book to `out`. */
+enum status papers_write(struct store *store, const struct call *call,
+                         const struct paper_choice *choice, struct text *out, struct error *error);
+
+/*
+ * Writes bytes into a new file, rights 0600; an existing one is refused with
+ * STATUS_EXISTS unless `force`, and then replaced only once the new one is
+ * whole on the drive.
+ */
+enum status papers_save(const char *path, const struct text *bytes, bool force, struct error *error);
+
+#endif

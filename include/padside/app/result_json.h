@@ -1,0 +1,37 @@
+#ifndef PADSIDE_RESULT_JSON_H
+#define PADSIDE_RESULT_JSON_H
+
+#include <stddef.h>
+
+#include <padside/diagnose/diagnose.h>
+#include <padside/base/error.h>
+#include <padside/model/figures.h>
+#include <padside/base/json.h>
+#include <padside/base/text.h>
+
+/*
+ * Answers as JSON, in the form that `figure --json` and `assess --json`
+ * print: one line each, no line break inside.
+ */
+
+/* {"figure", "value", "unit", "plus_minus"}; not evaluated: value null and "why". */
+void result_json_write_figure(enum figure figure, const struct figure_value *value, struct text *text);
+
+/*
+ * {"figures", "findings", "healthy", "unexplained", "contradictions",
+ * "next_checks", "not_evaluated"}.
+ */
+void result_json_write_assessment(const struct figure_set *set, const struct diagnosis *diagnosis,
+                              struct text *text);
+
+/* {"error": "…"}. */
+void result_json_write_error(const struct error *error, struct text *text);
+
+/*
+ * Reads the question {"figure": "superheat", "readings": {"key": value, …}}.
+ * The readings are put into STAGE_AS_FOUND of `visit`.
+ */
+enum status result_json_read_figure(struct json_reader *reader, const char *json, size_t length,
+                                enum figure *figure, struct visit *visit, struct error *error);
+
+#endif

@@ -1,0 +1,149 @@
+#ifndef PADSIDE_SESSION_H
+#define PADSIDE_SESSION_H
+
+#include <stdbool.h>
+#include <stddef.h>
+
+#include <padside/model/call.h>
+#include <padside/model/charging.h>
+#include <padside/base/clock.h>
+#include <padside/diagnose/diagnose.h>
+#include <padside/base/error.h>
+#include <padside/model/figures.h>
+#include <padside/store/store.h>
+
+/*
+ * The work on one call, without a screen: everything that a front end can do,
+ * so that all of it is tested headless.
+ *
+ * What is typed goes to the book first and into memory only when it is there;
+ * then figures and findings are worked out again.  Whatever fails leaves the
+ * call as it was, and the error says so.
+ */
+struct session;
+
+/* A session on an open book, which it does not own.  No call is open yet. */
+enum status session_new(struct store *store, const struct clock *clock, enum unit_system units,
+                        struct session **session, struct error *error);
+void session_free(struct session *session);
+
+/* The book, the units, the time: for screens that need them. */
+struct store *session_store(const struct session *session);
+enum unit_system session_units(const struct session *session);
+void session_set_units(struct session *session, enum unit_system units);
+wall_time session_now(const struct session *session);
+
+/* ---- The call ---- */
+
+/*
+ * Starts a new call, in the book at once, and opens it.  Each uid may be NULL
+ * or none: a new customer, site or system.  A known system brings its site,
+ * its customer and its nameplate.
+ */
+enum status session_start(struct session *session, const struct uid *customer,
+                          const struct uid *site, const struct uid *system, struct error *error);
+
+/* Opens a call of the book by its uid or a beginning of it. */
+enum status session_open(struct session *session, const char *uid, struct error *error);
+
+/* Leaves the call; everything is in the book already. */
+void session_leave(struct session *session);
+
+/* The open call; NULL when there is none.  Borrowed. */
+const struct call *session_call(const struct session *session);
+
+/* Says that the call is finished, or takes that back. */
+enum status session_close_call(struct session *session, bool closed, struct error *error);
+
+/* ---- Texts ---- */
+
+enum field {
+#define FIELD(id, ...) FIELD_##id,
+#include <padside/app/fields.def>
+#undef FIELD
+	FIELD_COUNT
+};
+
+struct field_info {
+	const char *label; /* on the sheet */
+	const char *help;  /* one line */
+	size_t size;       /* bytes it holds, NUL included */
+};
+
+const struct field_info *field_info(enum field field);
+
+/* A text of the open call; "" when it is empty. */
+const char *session_field(const struct session *session, enum field field);
+
+/* Keeps a text; control characters become spaces, what is too long is refused. */
+enum status session_type_field(struct session *session, enum field field, const char *typed,
+                               struct error *error);
+
+/* ---- Readings ---- */
+
+/*
+ * Reads what was typed, keeps it with the time, and works everything out
+ * again.  Empty text makes the reading "not taken".
+ */
+enum status session_type(struct session *session, enum stage stage, enum reading reading,
+                         const char *typed, struct error *error);
+
+/*
+ * Whether typing this reading now deserves the plain warning that the machine
+ * was not recorded as made safe.  True until the first such reading is kept;
+ * the call then records when.
+ */
+bool session_warns_unsafe(const struct session *session, enum reading reading);
+
+/*
+ * Takes back the last change kept since the call was opened, whatever it was of, as a
+ * new change.  `what` says which; STATUS_NOT_FOUND when there is none.
+ */
+enum status session_undo(struct session *session, char *what, size_t size, struct error *error);
+
+/* ---- What it means ---- */
+
+const struct figure_set *session_figures(const struct session *session, enum stage stage);
+const struct diagnosis *session_diagnosis(const struct session *session, enum stage stage);
+
+/* The stage that the so-far line speaks of: the one that was read last. */
+enum stage session_stage(const struct session *session);
+
+/* How far a step is; also for those without readings. */
+enum progress session_progress(const struct session *session, enum step step);
+
+/* ---- Lists ---- */
+
+/* Each keeps an element of the open call: by its uid, or as a new one. */
+enum status session_put_charge(struct session *session, const struct charge_entry *entry,
+                               struct error *error);
+enum status session_put_work(struct session *session, const struct work_line *line,
+                             struct error *error);
+enum status session_put_offer(struct session *session, const struct offer *offer,
+                              struct error *error);
+enum status session_put_watch(struct session *session, const struct watch_item *item,
+                              struct error *error);
+
+/* Each takes the element at `index` out. */
+enum status session_remove_charge(struct session *session, size_t index, struct error *error);
+enum status session_remove_work(struct session *session, size_t index, struct error *error);
+enum status session_remove_offer(struct session *session, size_t index, struct error *error);
+enum status session_remove_watch(struct session *session, size_t index, struct error *error);
+
+/* Keeps taxes, discount, deposit and energy figures. */
+enum status session_put_billing(struct session *session, const struct billing *billing,
+                                struct error *error);
+
+/* What the charge log says: settled or not, how much more to move, how long to wait. */
+void session_charging(const struct session *session, struct charging *charging);
+
+/* ---- Earlier visits ---- */
+
+/* Watch items that earlier calls left open on this system, newest first. */
+size_t session_open_items(const struct session *session);
+const struct watch_item *session_open_item(const struct session *session, size_t index);
+
+/* Closes one of them as dealt with; session_undo() opens it again. */
+enum status session_close_item(struct session *session, size_t index, struct error *error);
+
+#endif

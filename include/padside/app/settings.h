@@ -1,0 +1,44 @@
+#ifndef PADSIDE_SETTINGS_H
+#define PADSIDE_SETTINGS_H
+
+#include <stddef.h>
+
+#include <padside/model/call.h>
+#include <padside/base/error.h>
+#include <padside/store/store.h>
+
+/*
+ * What a truck sets once (include/padside/app/settings.def): the head of the paper, and
+ * what a new call starts with.  A call keeps its own copy, so that changing a
+ * setting changes no old paper.
+ */
+
+enum setting {
+#define SETTING(id, ...) SETTING_##id,
+#include <padside/app/settings.def>
+#undef SETTING
+	SETTING_COUNT
+};
+
+enum { SETTING_SIZE = 512 };
+
+/* The stable key, and what it is for. */
+const char *setting_key(enum setting setting);
+const char *setting_help(enum setting setting);
+
+/* The setting with that key; SETTING_COUNT when there is none. */
+enum setting setting_from_key(const char *key);
+
+/* The value as it was typed; "" when it was never set. */
+enum status setting_get(struct store *store, enum setting setting, char *value, size_t size,
+                        struct error *error);
+
+/* Checks and keeps a value; "" takes it away. */
+enum status setting_put(struct store *store, enum setting setting, const char *typed,
+                        struct error *error);
+
+/* Fills in what a new call starts with. */
+enum status settings_start_billing(struct store *store, struct billing *billing,
+                                   struct error *error);
+
+#endif

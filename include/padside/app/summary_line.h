@@ -1,0 +1,29 @@
+#ifndef PADSIDE_SUMMARY_LINE_H
+#define PADSIDE_SUMMARY_LINE_H
+
+#include <stddef.h>
+
+#include <padside/model/call.h>
+#include <padside/diagnose/diagnose.h>
+#include <padside/base/error.h>
+#include <padside/store/store.h>
+
+/*
+ * What a list says of a call: one line of what was found, one of what was
+ * done.  Worked out from the call, kept in the book so that lists are quick.
+ */
+
+/*
+ * "run capacitor failed; low refrigerant charge": what asked to be acted on, as
+ * found; else what is to be watched; else "in order" where that is the more
+ * likely; "" when nothing is known.
+ */
+void summary_line_found(const struct diagnosis diagnoses[STAGE_COUNT], char *line, size_t size);
+
+/* Charged parts and refrigerant of the work; its first line when there are none. */
+void summary_line_done(const struct call *call, char *line, size_t size);
+
+/* Works both out for a stored call and keeps them. */
+enum status summary_line_keep(struct store *store, const struct call *call, struct error *error);
+
+#endif

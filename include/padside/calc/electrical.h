@@ -1,0 +1,175 @@
+#ifndef PADSIDE_ELECTRICAL_H
+#define PADSIDE_ELECTRICAL_H
+
+#include <stdbool.h>
+
+#include <padside/base/status.h>
+
+/*
+ * What electrical readings mean: supply, windings, capacitors, currents.
+ *
+ * Units: volts, amperes, ohms, megohms, microfarads, hertz, °F; shares and
+ * deviations in %.  A resistance reading of OL is passed as INFINITY.
+ *
+ * Every function returns, with its output NAN,
+ *   NOT_A_NUMBER   an input is NAN, or infinite where that has no meaning
+ *   OVER_LIMIT     a resistance is OL where a number is needed
+ *   NEGATIVE       an input is below zero
+ *   NOT_POSITIVE   an input by which something is divided is zero
+ * and whatever else is said at it.  Results are exact but for rounding; what
+ * they claim is limited by the instruments.
+ */
+
+/* --- Windings ------------------------------------------------------------- */
+
+/*
+ * Start–run less the sum of common–run and common–start, Ω: near zero in a
+ * sound compressor, since the windings meet at common.
+ * Source: trade textbooks, hermetic motor terminal identification.
+ */
+enum status electrical_winding_sum_error(double common_run_ohm, double common_start_ohm,
+                                         double start_run_ohm, double *error_ohm);
+
+/*
+ * How large that error (either way) may be before it says anything: 2 % of
+ * the start–run reading + 0.2 Ω, for an ordinary multimeter.  Common practice.
+ */
+enum status electrical_winding_sum_allowed(double start_run_ohm, double *allowed_ohm);
+
+/* Which of the terminals 1, 2, 3 is which. */
+struct terminals {
+	int common; /* 1 to 3; 0 when not told */
+	int run;    /* the same */
+	int start;  /* the same */
+};
+
+/*
+ * Names three unmarked terminals from the readings between them: the largest
+ * is start–run, so the third terminal is common; from common, the smaller
+ * reading is run.  A difference counts when it is over 2 % of the larger
+ * reading + 0.1 Ω (readings of one meter differ only by their contacts).
+ * Source: trade textbooks; the meter's error is common practice.
+ * Failures: WINDINGS_ALIKE, TERMINALS_TOO_CLOSE, WINDINGS_DO_NOT_ADD; an OL
+ * (an open winding or overload) is OVER_LIMIT.
+ */
+enum status electrical_identify_terminals(double ohm_12, double ohm_23, double ohm_31,
+                                          struct terminals *terminals);
+
+/*
+ * Start winding over run winding, from common.  3 to 6 is usual; some newer
+ * compressors lie outside, and the maker's data wins.  Source: a published
+ * service procedure for single-phase compressor windings.
+ */
+enum status electrical_start_run_ratio(double common_start_ohm, double common_run_ohm,
+                                       double *ratio);
+
+#define ELECTRICAL_START_RUN_LOW 3.0
+#define ELECTRICAL_START_RUN_HIGH 6.0
+
+/*
+ * A copper winding's resistance at `at_f` from a reading taken at `read_f`
+ * (°F, -58 to 392): R2 = R1 (234.5 + t2) / (234.5 + t1), t in °C.
+ * Source: physics; the constant is that of IEC 60034-1 for copper (235) as
+ * used in the US (234.5).  Failure: OUT_OF_RANGE.
+ */
+enum status electrical_resistance_at(double ohm, double read_f, double at_f, double *out_ohm);
+
+/* What an insulation reading to the bare shell (500 V tester) means. */
+enum insulation {
+	INSULATION_GROUNDED, /* below 1 MΩ */
+	INSULATION_WEAK,     /* 1 to 20 MΩ */
+	INSULATION_WATCH,    /* 20 to 100 MΩ */
+	INSULATION_GOOD,     /* over 100 MΩ, OL included */
+	INSULATION_COUNT
+};
+
+/*
+ * Grades `megohm`.  Source: IEEE 43 (floor: kV + 1 MΩ); bands common practice.
+ * On failure *grade is INSULATION_COUNT.
+ */
+enum status electrical_insulation_grade(double megohm, enum insulation *grade);
+
+/* --- Capacitors ----------------------------------------------------------- */
+
+/* Measured against rated microfarads, %: negative is low. */
+enum status electrical_capacitance_deviation(double measured_uf, double rated_uf,
+                                             double *percent);
+
+/*
+ * Capacitance of a run capacitor at work, µF = 10⁶ A / (2 π f V), from the
+ * current in the start lead and the voltage across the capacitor; hertz 40 to
+ * 70 (OUT_OF_RANGE).  At 60 Hz this is 2652.6 A/V.  Source: physics.
+ */
+enum status electrical_capacitance_under_load(double amps, double volts, double hertz,
+                                              double *microfarad);
+
+/* --- Supply --------------------------------------------------------------- */
+
+/* Measured against rated volts, %: negative is low. */
+enum status electrical_voltage_deviation(double volts, double rated_volts, double *percent);
+
+/*
+ * Three-phase unbalance: 100 · largest deviation from the mean / mean, %.
+ * Source: NEMA MG 1-14.36.
+ */
+enum status electrical_voltage_unbalance(double ab, double bc, double ca, double *percent);
+
+/*
+ * The share (0.75 to 1) of its rating that a motor may carry at an unbalance,
+ * straight between 1.00, 0.98, 0.95, 0.88, 0.82, 0.75 at 1, 2, 3, 3.5, 4, 5 %.
+ * Above 5 % UNBALANCE_TOO_HIGH.  Source: NEMA MG 1-14.36, curve from memory.
+ */
+enum status electrical_unbalance_derating(double unbalance_percent, double *factor);
+
+/*
+ * Sag while starting, % of the voltage before; negative when it rose.  Over
+ * 10–15 % points to supply, wire or connection (common practice).
+ */
+enum status electrical_starting_sag(double volts, double volts_starting, double *percent);
+
+/* --- Currents, power, circuit --------------------------------------------- */
+
+/* A current as a share of RLA, FLA or LRA, %. */
+enum status electrical_share(double amps, double rated_amps, double *percent);
+
+/* Locked-rotor amps to expect when the nameplate does not say: 5 to 6 RLA (common practice). */
+enum status electrical_locked_rotor_expected(double rla_amps, double *low, double *high);
+
+/*
+ * Current in the common lead of a PSC compressor from those in the run and
+ * start leads, which are about 90° apart: √(run² + start²).  Source: physics
+ * of the capacitor motor.
+ */
+enum status electrical_common_amps(double run_amps, double start_amps, double *common_amps);
+
+/* What a circuit must be. */
+struct circuit {
+	double ampacity;      /* least ampacity of the wire, A: 1.25 · largest + others */
+	double overcurrent;   /* largest device as a rule, A: 1.75 · largest + others */
+	double overcurrent_if_tripping; /* where it will not start on that, A: 2.25 · … */
+	double device;        /* standard size at or below `overcurrent`, A; at least 15 */
+};
+
+/*
+ * From the largest motor's rated load amps and the sum of all others on the
+ * circuit (0 allowed).  The nameplate wins where it says.  Source: NEC Article
+ * 440 (440.33, 440.22); standard sizes 240.6(A).
+ * On failure every member is NAN.
+ */
+enum status electrical_circuit(double largest_amps, double other_amps, struct circuit *circuit);
+
+/*
+ * Power, kW, from line volts, amps and power factor (above 0 to 1, else
+ * OUT_OF_RANGE): V A PF / 1000, with √3 for three phases (mean line values).
+ */
+enum status electrical_power(double volts, double amps, double power_factor,
+                             bool is_three_phase, double *kilowatt);
+
+/* The power factor of a loaded PSC compressor when not measured (common practice: 0.85–0.95). */
+#define ELECTRICAL_POWER_FACTOR 0.9
+#define ELECTRICAL_POWER_FACTOR_SPREAD 0.05
+
+/* Cooling per electricity, Btu/Wh, at this moment and weather. */
+enum status electrical_eer(double capacity_btu_h, double kilowatt, double *eer);
+
+#endif

@@ -1,0 +1,30 @@
+#ifndef PADSIDE_CHARGING_H
+#define PADSIDE_CHARGING_H
+
+#include <stdbool.h>
+
+#include <padside/model/call.h>
+#include <padside/calc/charge.h>
+
+/*
+ * Setting the charge: what the charge log of a call says about the next step.
+ * Binds the log and the nameplate to the calculations of padside/calc/charge.h.
+ */
+
+struct charging {
+	bool possible;               /* there is a target and a reading to go by */
+	enum charge_mode mode;       /* superheat on an orifice, subcooling behind a valve */
+	double now_f;                /* of the last readings, °F */
+	double target_f;             /* what it should be, °F */
+	struct charge_advice advice; /* when possible */
+	char words[240];             /* the advice, or why there is none: one or two sentences */
+};
+
+/* The readings of a stage as they stood at an entry of the log: its own laid over them. */
+void charging_visit(const struct call *call, enum stage stage, const struct charge_entry *entry,
+                    struct visit *visit);
+
+/* Works out the advice from the log and the readings of a stage. */
+void charging_work_out(const struct call *call, enum stage stage, struct charging *charging);
+
+#endif

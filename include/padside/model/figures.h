@@ -1,0 +1,70 @@
+#ifndef PADSIDE_FIGURES_H
+#define PADSIDE_FIGURES_H
+
+#include <stdbool.h>
+#include <stddef.h>
+
+#include <padside/model/visit.h>
+
+/*
+ * Figures: what the readings mean.  The one place where readings meet the
+ * calculations (src/model/figures.c); recomputed whenever asked, never stored.
+ * No allocation.
+ */
+
+struct figure_value {
+	enum status status; /* STATUS_OK, or why it was not evaluated */
+	enum reading blame; /* the reading that is missing or over limit; READING_NONE */
+	double value;       /* canonical unit; NAN unless STATUS_OK */
+	double plus_minus;  /* 95 %, from the instruments' accuracy; 0 where exact */
+};
+
+struct figure_set {
+	struct figure_value values[FIGURE_COUNT]; /* by figure */
+};
+
+/* Works out one figure from the readings of a stage. */
+struct figure_value figure_evaluate(const struct visit *visit, enum stage stage,
+                                    enum figure figure);
+
+/* Works out all of them. */
+void figures_evaluate(const struct visit *visit, enum stage stage, struct figure_set *set);
+
+/*
+ * Why a figure was not evaluated, as a clause without full stop, e.g.
+ * "suction pressure was not taken"; "" when it was.
+ */
+void figure_explain(const struct figure_value *value, char *out, size_t size);
+
+/* Where a sound machine's figure or reading lies today. */
+struct expectation {
+	bool known;         /* there is one for this machine and weather */
+	double low, high;   /* canonical unit */
+	const char *source; /* a few words: "table, ±5 °F (RA3.2)"; static */
+};
+
+/* What is expected of a figure; `set` holds the figures of that stage. */
+struct expectation figure_expect(const struct visit *visit, enum stage stage,
+                                 const struct figure_set *set, enum figure figure);
+
+/* What is expected of a reading where the catalogue fixes it. */
+struct expectation reading_expect(const struct visit *visit, enum stage stage,
+                                  enum reading reading);
+
+/* How a value stands to an expectation, its uncertainty considered. */
+enum verdict {
+	VERDICT_NONE,         /* nothing is expected, or nothing is known */
+	VERDICT_GOOD,         /* inside */
+	VERDICT_PERHAPS_LOW,  /* outside by less than the uncertainty */
+	VERDICT_PERHAPS_HIGH,
+	VERDICT_LOW,          /* outside beyond the uncertainty */
+	VERDICT_HIGH
+};
+
+enum verdict expectation_judge(const struct expectation *expectation, double value,
+                               double plus_minus);
+
+/* "good", "perhaps low", … ; "" for VERDICT_NONE. */
+const char *verdict_word(enum verdict verdict);
+
+#endif

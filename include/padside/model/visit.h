@@ -1,0 +1,85 @@
+#ifndef PADSIDE_VISIT_H
+#define PADSIDE_VISIT_H
+
+#include <stdbool.h>
+
+#include <padside/catalog/catalog.h>
+
+/*
+ * The readings of one call in memory, by stage and reading.  Plain data, no
+ * allocation: copy it freely.
+ */
+
+enum stage {
+	STAGE_AS_FOUND, /* before anything was changed */
+	STAGE_AS_LEFT,  /* after the work */
+	STAGE_COUNT
+};
+
+struct visit {
+	/* Readings of the system and the site are in STAGE_AS_FOUND only. */
+	struct value values[STAGE_COUNT][READING_COUNT];
+};
+
+/* "as_found" or "as_left": stable words of the stages. */
+const char *stage_key(enum stage stage);
+
+/* Makes every reading "not taken". */
+void visit_init(struct visit *visit);
+
+/*
+ * The value of a reading in a stage; for the system's and the site's readings
+ * the stage does not matter.  Never NULL.
+ */
+const struct value *visit_value(const struct visit *visit, enum stage stage, enum reading reading);
+
+/* Sets it, with the same rule. */
+void visit_set(struct visit *visit, enum stage stage, enum reading reading,
+               const struct value *value);
+
+/* Whether the reading was taken (OL counts as taken). */
+bool visit_has(const struct visit *visit, enum stage stage, enum reading reading);
+
+/*
+ * The number of a reading, in its canonical unit (yes 1, no 0).  Fails with
+ * STATUS_MISSING or STATUS_OVER_LIMIT, *number NAN.
+ */
+enum status visit_number(const struct visit *visit, enum stage stage, enum reading reading,
+                         double *number);
+
+/* The choice of a reading; CHOICE_NONE when it was not taken. */
+enum choice visit_choice(const struct visit *visit, enum stage stage, enum reading reading);
+
+/* Whether it is answered yes. */
+bool visit_is_yes(const struct visit *visit, enum stage stage, enum reading reading);
+
+/* Whether a condition holds, as far as the stage tells. */
+bool visit_condition_holds(const struct visit *visit, enum stage stage, enum condition condition);
+
+/* Whether a reading applies to this machine. */
+bool visit_applies(const struct visit *visit, enum stage stage, enum reading reading);
+
+/* How far a step is. */
+enum progress { PROGRESS_UNTOUCHED, PROGRESS_BEGUN, PROGRESS_COMPLETE };
+
+/*
+ * From the readings of the step: untouched when none is taken in either
+ * stage, complete when every core reading that applies is taken in one.
+ * A step without readings is untouched here; the session knows better.
+ */
+enum progress visit_step_progress(const struct visit *visit, enum step step);
+
+/*
+ * Whether the machine was recorded as safe to put a meter to: locked out,
+ * meter proved live-dead-live, capacitors discharged, cover checked.
+ */
+bool visit_is_made_safe(const struct visit *visit);
+
+/*
+ * Whether the readings of the refrigerant step were taken on a running
+ * machine: the compressor was not said to be silent or humming, or the two
+ * pressures are so far apart that it must have run since.
+ */
+bool visit_circuit_ran(const struct visit *visit, enum stage stage);
+
+#endif

@@ -1,0 +1,180 @@
+#ifndef PADSIDE_DOCUMENT_H
+#define PADSIDE_DOCUMENT_H
+
+#include <stdbool.h>
+#include <stddef.h>
+
+#include <padside/base/band.h>
+#include <padside/base/plot.h>
+#include <padside/base/text.h>
+
+/*
+ * A neutral document: what the paper says, before it has a form.  A list of
+ * blocks, read from top to bottom; the writers (text, Markdown, HTML, CSV)
+ * only give them a form.
+ *
+ * Every string handed in is copied and made safe on the way: control
+ * characters, terminal escapes and invisible characters become visible marks.
+ * What a format treats as special is escaped by its writer.  When memory runs
+ * out the document says so in `failed`, and later additions do nothing.
+ */
+
+enum { DOCUMENT_MOST_COLUMNS = 8, DOCUMENT_STAGES = 2 };
+
+enum block_kind {
+	BLOCK_LETTERHEAD, /* whose paper it is, one line a row, the name first */
+	BLOCK_HEADING,    /* opens a section; level 1 is the title, once */
+	BLOCK_PARAGRAPH,  /* running text */
+	BLOCK_LIST,       /* one cell a row */
+	BLOCK_PAIRS,      /* name and value, two cells a row */
+	BLOCK_TABLE,      /* headers and rows */
+	BLOCK_FINDING,    /* a title, how urgent it is, and lines below */
+	BLOCK_READINGS,   /* measures as a table, as found and as left side by side */
+	BLOCK_RULERS,     /* measures drawn as bands */
+	BLOCK_TREND,      /* a value over the visits */
+	BLOCK_KIND_COUNT
+};
+
+/* How a piece of text is meant. */
+enum tone {
+	TONE_PLAIN,
+	TONE_LEAD,    /* the sentence that matters most */
+	TONE_SMALL,   /* the small print */
+	TONE_CAUTION, /* what can hurt */
+	TONE_NOTE,    /* findings: for information */
+	TONE_WATCH,   /* findings: keep an eye on it */
+	TONE_ACT,     /* findings: do something about it */
+	TONE_GONE,    /* findings: not seen any more after the work */
+	TONE_COUNT
+};
+
+struct column {
+	const char *header; /* "" where none is needed */
+	bool is_number;     /* set to the right */
+	bool is_value;      /* the cell that counts, where one line an item is wanted */
+	const char *unit;   /* of that cell, "" for none */
+};
+
+struct row {
+	bool is_total;                            /* set apart from the rows above */
+	const char *cells[DOCUMENT_MOST_COLUMNS]; /* never NULL */
+};
+
+/* What was read or worked out in one stage. */
+struct measured {
+	const char *shown;      /* "21.0", "OL", "fixed orifice"; "" not taken */
+	bool is_number;         /* the unit belongs behind it */
+	const char *plus_minus; /* "1.4"; "" unknown or not for this reader */
+	const char *expected;   /* "3 to 13"; "" nothing is expected */
+	const char *verdict;    /* "high", "good"; "" none */
+	const char *when;       /* "09:12"; "" unknown */
+	struct band band;       /* in the shown unit; drawn in BLOCK_RULERS */
+	bool has_band;          /* there is one to draw */
+};
+
+struct measure {
+	const char *label;                       /* what */
+	const char *unit;                        /* shown behind the values; "" for none */
+	const char *note;                        /* where it comes from; "" for none */
+	struct measured stages[DOCUMENT_STAGES]; /* as found, as left */
+};
+
+struct trend {
+	const char *label;         /* what */
+	const char *unit;          /* of its values; "" for none */
+	const char *words;         /* what it says, in a sentence; "" for none */
+	struct plot_point *points; /* oldest first; owned */
+	int count;                 /* of points */
+	bool has_limit;            /* there is one */
+	double limit;              /* a rating, a target, a limit */
+	const char *limit_name;    /* a word for it */
+};
+
+struct block {
+	enum block_kind kind; /* which of the members below count */
+	enum tone tone;       /* paragraphs and findings */
+	int level;            /* headings: 1 to 3 */
+	const char *text;     /* heading, paragraph, title of a finding, caption of a table; "" none */
+	const char *label;    /* of a finding: how sure, how urgent */
+	int column_count;     /* tables, pairs, lists, lines of a finding */
+	struct column columns[DOCUMENT_MOST_COLUMNS]; /* theirs */
+	struct row *rows;                             /* theirs; owned */
+	size_t row_count;                             /* of them */
+	struct measure *measures;                     /* readings and rulers; owned */
+	size_t measure_count;                         /* of them */
+	struct trend trend;                           /* trends */
+};
+
+struct document {
+	struct block *blocks;       /* from top to bottom; owned */
+	size_t block_count;         /* of them */
+	struct document_kept *kept; /* every string of the document; owned */
+	bool failed;                /* memory ran out: the document is cut short */
+};
+
+void document_init(struct document *document);
+
+/* Frees everything and makes it empty again. */
+void document_done(struct document *document);
+
+/* Keeps a safe copy of a string (NULL counts as "") as long as the document lives; never NULL. */
+const char *document_keep(struct document *document, const char *string);
+const char *document_format(struct document *document, const char *format, ...)
+	__attribute__((format(printf, 2, 3)));
+
+/* Each of these adds at the end; a block takes rows until the next one is opened. */
+void document_heading(struct document *document, int level, const char *text);
+
+/* One paragraph for each line of `text`; empty lines are left out. */
+void document_paragraph(struct document *document, enum tone tone, const char *text);
+
+void document_letterhead(struct document *document);
+void document_list(struct document *document);
+void document_pairs(struct document *document);
+void document_finding(struct document *document, enum tone tone, const char *title,
+                      const char *label);
+/* `columns` ends with a column whose header is NULL. */
+void document_table(struct document *document, const char *caption, const struct column *columns);
+void document_readings(struct document *document, const char *caption);
+void document_rulers(struct document *document, const char *caption);
+
+/* A row for the block opened last; as many cells as it has columns. */
+void document_item(struct document *document, const char *text);
+void document_pair(struct document *document, const char *name, const char *value);
+void document_row(struct document *document, const char *const *cells, bool is_total);
+
+/* A measure for the block opened last; its strings are copied. */
+void document_measure(struct document *document, const struct measure *measure);
+
+/* A trend; its strings and points are copied. */
+void document_trend(struct document *document, const struct trend *trend);
+
+/* The stages in words, "as found" and "as left", and whether a block has any value there. */
+extern const char *const document_stage_words[DOCUMENT_STAGES];
+bool document_has_stage(const struct block *block, int stage);
+
+/* ---- Formats ---- */
+
+enum document_format {
+	DOCUMENT_TEXT,     /* 80 columns */
+	DOCUMENT_MARKDOWN, /* with tables as GitHub, GitLab and pandoc read them */
+	DOCUMENT_HTML,     /* one self-contained page that prints on Letter and A4 */
+	DOCUMENT_CSV,      /* RFC 4180, one line an item */
+	DOCUMENT_FORMAT_COUNT
+};
+
+/* "text", "markdown", "html", "csv": what `export --format` takes. */
+const char *document_format_key(enum document_format format);
+bool document_format_from_key(const char *key, enum document_format *format);
+
+/* "txt", "md", "html", "csv": the usual ending of such a file. */
+const char *document_format_ending(enum document_format format);
+
+/*
+ * Appends the document in a format; `plain` asks for ASCII where the format
+ * is read by eye (text, Markdown).  Numbers and dates never follow the locale.
+ */
+void document_write(const struct document *document, enum document_format format, bool plain,
+                    struct text *text);
+
+#endif

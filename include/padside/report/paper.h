@@ -1,0 +1,69 @@
+#ifndef PADSIDE_PAPER_H
+#define PADSIDE_PAPER_H
+
+#include <stdbool.h>
+#include <stddef.h>
+
+#include <padside/model/call.h>
+#include <padside/diagnose/diagnose.h>
+#include <padside/report/document.h>
+#include <padside/model/figures.h>
+#include <padside/base/units.h>
+
+/*
+ * The paper that goes with the invoice.  Pure: what is known of a call in, a
+ * neutral document out; the same in every format, at any time.
+ */
+
+enum paper_reader {
+	PAPER_CUSTOMER, /* plain words, no internal notes, chances in words */
+	PAPER_OFFICE,   /* everything */
+	PAPER_READER_COUNT
+};
+
+/* "customer", "office": what `export --for` takes. */
+const char *paper_reader_key(enum paper_reader reader);
+bool paper_reader_from_key(const char *key, enum paper_reader *reader);
+
+/* An earlier visit to the same machine. */
+struct paper_visit {
+	wall_time at;      /* when it began */
+	const char *found; /* what was found, in one line; may be "" */
+	const char *done;  /* what was done, in one line; may be "" */
+};
+
+struct paper_input {
+	const struct call *call;                         /* the call itself */
+	const struct figure_set *figures[STAGE_COUNT];   /* NULL: not worked out */
+	const struct diagnosis *diagnoses[STAGE_COUNT];  /* NULL: not judged */
+	enum unit_system units;                          /* how to show values */
+	const char *currency;                            /* "$", "EUR"; NULL or "" for none */
+	const char *const *company;                      /* head of the paper, the name first */
+	size_t company_count;                            /* lines of it; may be 0 */
+	const struct paper_visit *visits;                /* earlier ones, newest first */
+	size_t visit_count;                              /* of them */
+	const struct watch_item *watch;                  /* open from earlier visits */
+	size_t watch_count;                              /* of them */
+	const struct offer *declined;                    /* declined at earlier visits */
+	size_t declined_count;                           /* of them */
+	const struct trend *trends;                      /* readings over the visits */
+	size_t trend_count;                              /* of them */
+};
+
+/*
+ * Builds the paper for a reader into an initialised, empty document.
+ * document->failed says when memory ran out.
+ */
+void paper_build(const struct paper_input *input, enum paper_reader reader,
+                 struct document *document);
+
+/*
+ * How likely something is, in words: "almost certain" from 0.95, "very
+ * likely" from 0.8, "likely" from 0.6, "possible" from 0.3, "less likely".
+ */
+const char *paper_likelihood(double probability);
+
+/* "3 June 2026"; "" for WALL_TIME_NONE. */
+void paper_date(wall_time time, char *out, size_t size);
+
+#endif

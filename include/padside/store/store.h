@@ -1,0 +1,336 @@
+#ifndef PADSIDE_STORE_H
+#define PADSIDE_STORE_H
+
+#include <stdbool.h>
+#include <stddef.h>
+
+#include <padside/model/call.h>
+#include <padside/base/clock.h>
+#include <padside/base/error.h>
+
+/*
+ * The book: calls kept in one SQLite file (schema/ says how).
+ *
+ * What a function here has stored is on the drive when it returns STATUS_OK;
+ * when it returns anything else nothing was changed, and the error says what
+ * happened, what was kept and what to do.  Several programs may use one book;
+ * a `struct store` belongs to one thread.
+ */
+struct store;
+
+enum store_mode {
+	STORE_CREATE,    /* made, with its folders, when it is not there; read and written */
+	STORE_EXISTING,  /* must be there; read and written, or only read where it must not be written */
+	STORE_READ_ONLY, /* must be there; never written */
+	STORE_MEMORY     /* an empty book that is gone when closed; the path is ignored */
+};
+
+/*
+ * Opens a book and brings its schema up to date.  Refuses a book from a newer
+ * program and a file that is no book.  The book's files are 0600, folders
+ * made for it 0700.  `clock` tells the time of changes; it is copied.
+ */
+enum status store_open(const char *path, enum store_mode mode, const struct clock *clock,
+                       struct store **store, struct error *error);
+
+/* Closes it; NULL is allowed. */
+void store_close(struct store *store);
+
+/* Whether nothing can be written in it. */
+bool store_is_read_only(const struct store *store);
+
+/*
+ * All or nothing over several of the functions below.  Between begin and end
+ * they only become lasting with store_end(status = STATUS_OK); any other
+ * status, or a failure in between, undoes them all.  store_end() returns the
+ * status that counts.
+ */
+enum status store_begin(struct store *store, struct error *error);
+enum status store_end(struct store *store, enum status status, struct error *error);
+
+/* ---- Calls ---- */
+
+/*
+ * Stores a new call as `call` has it, and reads it back into `call`.  Where
+ * it has no uid, it gets one; where it has no opening time, now.  A customer,
+ * site or system that the book knows by its uid is that one: what the book
+ * knows of it stays, only blanks are filled in.  A known system brings its
+ * site, its customer, its nameplate and the site's readings of the latest
+ * call.  STATUS_EXISTS when the book has a call with that uid.
+ */
+enum status store_call_create(struct store *store, struct call *call, struct error *error);
+
+/*
+ * The same for a call from a file: nothing is filled in from earlier calls,
+ * and `call` only gains the uids and the opening time.
+ */
+enum status store_call_record(struct store *store, struct call *call, struct error *error);
+
+/*
+ * Loads the call whose uid is or begins with `uid` into `call`, which must
+ * have been initialised.  STATUS_NOT_FOUND, STATUS_AMBIGUOUS.
+ */
+enum status store_call_load(struct store *store, const char *uid, struct call *call,
+                            struct error *error);
+
+/*
+ * Saves everything of a stored call that is not a reading and not in a list:
+ * its texts, times and billing; and its customer, site and system, which are
+ * made where the book does not have them and changed where it has.
+ */
+enum status store_call_save_header(struct store *store, const struct call *call,
+                                   struct error *error);
+
+/*
+ * Saves one line each of what was found and done, for lists.  A cache: who
+ * saves a call works them out again.
+ */
+enum status store_call_save_lines(struct store *store, const struct uid *call,
+                                  const char *found_line, const char *done_line,
+                                  struct error *error);
+
+/*
+ * Sets one reading of a call, or takes it away (VALUE_NOT_TAKEN), and writes
+ * down the change.  One small transaction.
+ */
+enum status store_value_set(struct store *store, const struct uid *call, enum stage stage,
+                            enum reading reading, const struct value *value, struct error *error);
+
+/* A change of a reading, as the book's trail has it. */
+struct store_change {
+	struct uid uid;                  /* globally unique */
+	char stage[12];                  /* as_found, as_left, system, site */
+	char key[48];                    /* of the reading */
+	char old_value[VALUE_TEXT_SIZE]; /* exact, canonical unit; "" for not taken */
+	char new_value[VALUE_TEXT_SIZE]; /* likewise */
+	wall_time changed_at;            /* when */
+};
+
+/* Listing functions below call back once a row; the row is gone afterwards.  false ends the list. */
+typedef bool store_change_fn(const struct store_change *change, void *context);
+
+/* Every change of a call's readings, oldest first. */
+enum status store_call_changes(struct store *store, const struct uid *call,
+                               store_change_fn *each, void *context, struct error *error);
+
+/* Puts a line into a stored call: changes the one with its uid, or adds it at the end. */
+enum status store_charge_put(struct store *store, const struct uid *call,
+                             const struct charge_entry *entry, struct error *error);
+enum status store_work_put(struct store *store, const struct uid *call,
+                           const struct work_line *line, struct error *error);
+enum status store_offer_put(struct store *store, const struct uid *call,
+                            const struct offer *offer, struct error *error);
+enum status store_watch_put(struct store *store, const struct uid *call,
+                            const struct watch_item *item, struct error *error);
+
+/* Takes a line out of its call; STATUS_NOT_FOUND when it is not there. */
+enum status store_charge_remove(struct store *store, const struct uid *entry, struct error *error);
+enum status store_work_remove(struct store *store, const struct uid *line, struct error *error);
+enum status store_offer_remove(struct store *store, const struct uid *offer, struct error *error);
+enum status store_watch_remove(struct store *store, const struct uid *item, struct error *error);
+
+/* Puts the call's work lines into the order of `lines`. */
+enum status store_work_reorder(struct store *store, const struct work_line *lines, size_t count,
+                               struct error *error);
+
+/* Says that a watch item is dealt with (WALL_TIME_NONE opens it again). */
+enum status store_watch_close(struct store *store, const struct uid *item, wall_time closed_at,
+                              struct error *error);
+
+/* ---- Finding ---- */
+
+struct call_line {
+	struct uid uid;                 /* of the call */
+	struct uid customer_uid;        /* whose */
+	struct uid system_uid;          /* which machine */
+	wall_time opened_at;            /* when it began */
+	wall_time closed_at;            /* WALL_TIME_NONE while open */
+	char customer[NAME_SIZE];       /* name */
+	char address[ADDRESS_SIZE];     /* of the site */
+	char system[NAME_SIZE];         /* name of the machine */
+	char complaint[COMPLAINT_SIZE]; /* in the customer's words */
+	char found_line[LINE_SIZE];     /* what was found, in one line */
+	char done_line[LINE_SIZE];      /* what was done, in one line */
+};
+
+struct call_filter {
+	const char *text;              /* part of name, phone, address, serial…; NULL or "": any */
+	wall_time since;               /* opened then or later; WALL_TIME_NONE: any */
+	bool open_only;                /* not closed yet */
+	struct uid customer;           /* of this customer; none: any */
+	struct uid system;             /* of this machine; none: any */
+	const struct call_line *after; /* go on below this line; NULL: from the newest */
+	int limit;                     /* at most so many; 0: all */
+};
+
+typedef bool store_call_fn(const struct call_line *line, void *context);
+
+/* Calls, newest first; of system, customer and text the first one given counts. */
+enum status store_find_calls(struct store *store, const struct call_filter *filter,
+                             store_call_fn *each, void *context, struct error *error);
+
+struct customer_line {
+	struct customer customer;   /* who */
+	char address[ADDRESS_SIZE]; /* of their first site */
+	int site_count;             /* sites of theirs */
+	wall_time last_call;        /* newest call; WALL_TIME_NONE: none */
+};
+
+typedef bool store_customer_fn(const struct customer_line *line, void *context);
+
+/*
+ * Customers of whom every word of `text` is a part of the name, phone, mail,
+ * an address, a model or a serial; whoever was visited last first.  A word of
+ * two letters is looked for where a word begins, a text of one or two letters
+ * where one of these begins; one letter beside other words is left out.
+ * Empty text: everybody.
+ */
+enum status store_find_customers(struct store *store, const char *text, int limit,
+                                 store_customer_fn *each, void *context, struct error *error);
+
+struct system_line {
+	struct system system;     /* which */
+	struct site site;         /* where */
+	struct customer customer; /* whose */
+	struct visit nameplate;   /* the latest call's readings of system and site */
+	wall_time last_call;      /* WALL_TIME_NONE: none */
+	int call_count;           /* calls on it */
+};
+
+typedef bool store_system_fn(const struct system_line *line, void *context);
+
+/* The systems of a customer at all sites, site by site; one system. */
+enum status store_customer_systems(struct store *store, const struct uid *customer,
+                                   store_system_fn *each, void *context, struct error *error);
+enum status store_system_load(struct store *store, const struct uid *system,
+                              struct system_line *line, struct error *error);
+
+/* One visit to a machine, with its readings. */
+struct store_visit {
+	struct uid call;            /* the call */
+	wall_time opened_at;        /* when it began */
+	wall_time closed_at;        /* WALL_TIME_NONE while open */
+	char found_line[LINE_SIZE]; /* what was found */
+	char done_line[LINE_SIZE];  /* what was done */
+	struct visit visit;         /* every reading */
+};
+
+typedef bool store_visit_fn(const struct store_visit *visit, void *context);
+
+/* The visits to a system, newest first. */
+enum status store_system_visits(struct store *store, const struct uid *system,
+                                store_visit_fn *each, void *context, struct error *error);
+
+typedef bool store_watch_fn(const struct watch_item *item, const struct uid *call, void *context);
+typedef bool store_offer_fn(const struct offer *offer, const struct uid *call, void *context);
+
+/* Watch items of a system that are still open, newest first. */
+enum status store_open_watch_items(struct store *store, const struct uid *system,
+                                   store_watch_fn *each, void *context, struct error *error);
+
+/* What a customer declined, newest call first; `system` none: for all their machines. */
+enum status store_declined_offers(struct store *store, const struct uid *customer,
+                                  const struct uid *system, store_offer_fn *each, void *context,
+                                  struct error *error);
+
+/* ---- Refrigerant ledger ---- */
+
+enum ledger_by { LEDGER_BY_SYSTEM, LEDGER_BY_YEAR, LEDGER_BY_CYLINDER };
+
+struct ledger_line {
+	char key[UID_SIZE];                /* system uid, year, or cylinder label */
+	char words[NAME_SIZE + NAME_SIZE]; /* customer and system; else the key again */
+	char refrigerant[16];              /* choice key; "" not said */
+	double added_oz;                   /* total put in */
+	double recovered_oz;               /* total taken out */
+	int entries;                       /* charge-log entries in it */
+};
+
+typedef bool store_ledger_fn(const struct ledger_line *line, void *context);
+
+/*
+ * Totals of the charge logs, one line for each key and refrigerant, by key;
+ * entries without a time count on their call's day.
+ */
+enum status store_ledger(struct store *store, enum ledger_by by, store_ledger_fn *each,
+                         void *context, struct error *error);
+
+/* What was made up in a machine in a year: what a leak costs. */
+struct made_up_line {
+	struct uid system;                 /* which machine */
+	char words[NAME_SIZE + NAME_SIZE]; /* customer and system */
+	char refrigerant[16];              /* choice key; "" not said */
+	int year;                          /* of the calls */
+	double charge_oz;                  /* its factory charge; 0 not said */
+	double made_up_oz;                 /* put in beyond what the same call took out */
+};
+
+typedef bool store_made_up_fn(const struct made_up_line *line, void *context);
+
+/*
+ * One line for each machine and year in which refrigerant was made up, by
+ * customer and year; `system` none: of all machines.  Calls up to the year in
+ * which a machine was made are left out: that is its first filling.
+ */
+enum status store_made_up(struct store *store, const struct uid *system,
+                          store_made_up_fn *each, void *context, struct error *error);
+
+/* ---- Price list and settings ---- */
+
+enum { PRICE_CODE_SIZE = 32 };
+
+struct price_item {
+	enum work_kind kind;         /* which tax applies */
+	char code[PRICE_CODE_SIZE];  /* unique; case does not matter */
+	char description[LINE_SIZE]; /* what the customer reads */
+	cents unit_price;            /* per one */
+};
+
+typedef bool store_price_fn(const struct price_item *item, void *context);
+
+/* Replaces the price list; STATUS_EXISTS when a code is there twice. */
+enum status store_prices_replace(struct store *store, const struct price_item *items,
+                                 size_t count, struct error *error);
+
+/* Items of which every word of `text` is a part of code or description, by code. */
+enum status store_prices_find(struct store *store, const char *text, int limit,
+                              store_price_fn *each, void *context, struct error *error);
+
+/* A setting; "" when it was never set. */
+enum status store_setting_get(struct store *store, const char *key, char *value, size_t size,
+                              struct error *error);
+enum status store_setting_set(struct store *store, const char *key, const char *value,
+                              struct error *error);
+
+/* ---- Whole books ---- */
+
+struct merge_report {
+	int customers, sites, systems, calls; /* new ones */
+	int readings;                         /* brought in or changed */
+	int lines;                            /* of lists, brought in or changed */
+	int removed;                          /* lines that the other book took out */
+	int changes;                          /* of the trail of changes */
+};
+
+/*
+ * Brings everything of another book into this one: what is new, and what was
+ * changed there later than here.  The trails of both are kept.  All or
+ * nothing; doing it twice is doing it once.
+ */
+enum status store_merge(struct store *store, const char *other, struct merge_report *report,
+                        struct error *error);
+
+/* Writes a consistent copy of the book, 0600; STATUS_EXISTS when the file is there. */
+enum status store_backup(struct store *store, const char *path, struct error *error);
+
+typedef bool store_sentence_fn(const char *sentence, void *context);
+
+/*
+ * Checks the file, its references, and that every value is one that the
+ * catalogue knows.  One sentence for each thing that is wrong; none: it is
+ * sound.  Fails only where it could not check.
+ */
+enum status store_verify(struct store *store, store_sentence_fn *each, void *context,
+                         struct error *error);
+
+#endif

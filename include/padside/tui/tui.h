@@ -1,0 +1,14 @@
+#ifndef PADSIDE_TUI_H
+#define PADSIDE_TUI_H
+
+#include <padside/base/error.h>
+#include <padside/app/session.h>
+
+/*
+ * The full-screen workbook.  main() has called setlocale(LC_CTYPE, "").
+ * Runs until the technician or the system ends it; STATUS_NO_TERMINAL where
+ * there is none.
+ */
+enum status tui_run(struct session *session, struct error *error);
+
+#endif

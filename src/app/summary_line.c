@@ -1,0 +1,64 @@
+/*
+ * One line each of what was found and what was done.
+ */
+#include <padside/app/summary_line.h>
+
+#include <padside/base/text.h>
+
+static void add_findings(struct text *text, const struct diagnosis *diagnosis, enum level level,
+                         const char *before)
+{
+	for (int i = 0; i < diagnosis->finding_count; i++)
+		if (diagnosis->findings[i].level == level)
+			text_add_format(text, "%s%s", text->length ? "; " : before,
+			                fault_info(diagnosis->findings[i].fault)->label);
+}
+
+void summary_line_found(const struct diagnosis diagnoses[STAGE_COUNT], char *line, size_t size)
+{
+	const struct diagnosis *found = &diagnoses[STAGE_AS_FOUND];
+	struct text text;
+
+	text_init(&text);
+	add_findings(&text, found, LEVEL_ACT, "");
+	if (text.length == 0)
+		add_findings(&text, found, LEVEL_WATCH, "to watch: ");
+	if (text.length == 0 && found->healthy > 0.5)
+		text_add(&text, "in order");
+	text_copy(line, size, text_get(&text));
+	text_done(&text);
+}
+
+static bool is_material(const struct work_line *line)
+{
+	return (line->kind == WORK_PART || line->kind == WORK_REFRIGERANT) && !line->no_charge;
+}
+
+void summary_line_done(const struct call *call, char *line, size_t size)
+{
+	struct text text;
+
+	text_init(&text);
+	for (size_t i = 0; i < call->work_count; i++)
+		if (is_material(&call->work[i]))
+			text_add_format(&text, "%s%s", text.length ? "; " : "", call->work[i].description);
+	if (text.length == 0 && call->work_count > 0)
+		text_add(&text, call->work[0].description);
+	text_copy(line, size, text_get(&text));
+	text_done(&text);
+}
+
+enum status summary_line_keep(struct store *store, const struct call *call, struct error *error)
+{
+	struct diagnosis diagnoses[STAGE_COUNT];
+	struct figure_set set;
+	char found[LINE_SIZE], done[LINE_SIZE];
+
+	for (int stage = 0; stage < STAGE_COUNT; stage++) {
+		figures_evaluate(&call->visit, (enum stage)stage, &set);
+		diagnose(&call->visit, (enum stage)stage, &set, &diagnoses[stage]);
+	}
+	summary_line_found(diagnoses, found, sizeof found);
+	summary_line_done(call, done, sizeof done);
+	return store_call_save_lines(store, &call->uid, found, done, error);
+}

@@ -1,0 +1,86 @@
+/* One line each of what was found and done. */
+#include <check.h>
+#include <string.h>
+
+#include <padside/app/summary_line.h>
+#include <padside/base/text.h>
+
+Suite *summary_line_suite(void);
+
+static char line[LINE_SIZE];
+
+static void describe(const struct finding *findings, int count, double healthy)
+{
+	struct diagnosis diagnoses[STAGE_COUNT] = { { .finding_count = count, .healthy = healthy } };
+
+	memcpy(diagnoses[STAGE_AS_FOUND].findings, findings, (size_t)count * sizeof *findings);
+	summary_line_found(diagnoses, line, sizeof line);
+}
+
+START_TEST(what_is_to_be_acted_on_comes_first)
+{
+	const struct finding findings[] = {
+		{ .fault = FAULT_UNDERCHARGE, .level = LEVEL_ACT },
+		{ .fault = FAULT_INSULATION_WEAK, .level = LEVEL_WATCH },
+		{ .fault = FAULT_LOCKED_ROTOR, .level = LEVEL_ACT },
+	};
+
+	describe(findings, 3, 0.02);
+	ck_assert_str_eq(line, "low refrigerant charge; compressor mechanically locked");
+}
+END_TEST
+
+START_TEST(without_that_what_is_to_be_watched)
+{
+	struct finding finding = { .fault = FAULT_INSULATION_WEAK, .level = LEVEL_WATCH };
+
+	describe(&finding, 1, 0.9);
+	ck_assert_str_eq(line, "to watch: insulation getting weak");
+	finding.level = LEVEL_NOTE;
+	describe(&finding, 1, 0.9);
+	ck_assert_str_eq(line, "in order");
+	describe(&finding, 1, 0);
+	ck_assert_str_eq(line, "");
+}
+END_TEST
+
+static void add_work(struct call *call, enum work_kind kind, const char *description, bool no_charge)
+{
+	struct work_line *work = call_add_work(call);
+
+	ck_assert_ptr_nonnull(work);
+	work->kind = kind;
+	work->no_charge = no_charge;
+	text_copy(work->description, sizeof work->description, description);
+}
+
+START_TEST(charged_parts_say_what_was_done)
+{
+	struct call call;
+
+	call_init(&call);
+	summary_line_done(&call, line, sizeof line);
+	ck_assert_str_eq(line, "");
+	add_work(&call, WORK_FEE, "Diagnosis", false);
+	add_work(&call, WORK_PART, "Filter", true);
+	summary_line_done(&call, line, sizeof line);
+	ck_assert_str_eq(line, "Diagnosis");
+	add_work(&call, WORK_PART, "Capacitor", false);
+	add_work(&call, WORK_REFRIGERANT, "R-410A", false);
+	summary_line_done(&call, line, sizeof line);
+	ck_assert_str_eq(line, "Capacitor; R-410A");
+	call_done(&call);
+}
+END_TEST
+
+Suite *summary_line_suite(void)
+{
+	Suite *suite = suite_create("lines");
+	TCase *tcase = tcase_create("lines");
+
+	tcase_add_test(tcase, what_is_to_be_acted_on_comes_first);
+	tcase_add_test(tcase, without_that_what_is_to_be_watched);
+	tcase_add_test(tcase, charged_parts_say_what_was_done);
+	suite_add_tcase(suite, tcase);
+	return suite;
+}
