@@ -8,6 +8,7 @@
 
 #include <padside/app/prices.h>
 
+#include "support/demo.h"
 #include "support/golden.h"
 
 static wall_time tell_time(void *context)
@@ -24,18 +25,33 @@ static void load_prices(struct desk *desk)
 	              error.text);
 }
 
-void desk_open(struct desk *desk)
+static void begin(struct desk *desk, const char *moment, void (*fill)(struct desk *desk))
 {
 	struct clock clock = { .now = tell_time, .context = desk };
 	struct error error = { .text = "" };
 
-	ck_assert(clock_parse("2026-07-14T08:05", &desk->now));
+	ck_assert(clock_parse(moment, &desk->now));
 	ck_assert_msg(store_open("", STORE_MEMORY, &clock, &desk->store, &error) == STATUS_OK, "%s",
 	              error.text);
-	load_prices(desk);
+	fill(desk);
 	ck_assert(session_new(desk->store, &clock, UNITS_US, &desk->session, &error) == STATUS_OK);
 	desk->workbook = workbook_new(desk->session, 24, 80, false);
 	ck_assert_ptr_nonnull(desk->workbook);
+}
+
+void desk_open(struct desk *desk)
+{
+	begin(desk, "2026-07-14T08:05", load_prices);
+}
+
+static void load_calls(struct desk *desk)
+{
+	demo_fill(desk->store);
+}
+
+void desk_open_demo(struct desk *desk)
+{
+	begin(desk, "2026-07-10T09:12", load_calls);
 }
 
 void desk_close(struct desk *desk)

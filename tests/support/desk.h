@@ -7,16 +7,20 @@
 
 /*
  * A workbook on a book in memory, without a terminal, at a time that stands
- * still until it is moved: 2026-07-14 08:05.
+ * still until it is moved.
  */
 struct desk {
-	struct store *store;       /* in memory, with the demo's price list in it */
+	struct store *store;       /* in memory */
 	struct session *session;   /* on it */
 	struct workbook *workbook; /* 80 by 24 */
 	wall_time now;             /* the time */
 };
 
+/* With the demo's price list in the book and no call; 2026-07-14 08:05. */
 void desk_open(struct desk *desk);
+
+/* With the demo's calls in the book and no price; 2026-07-10 09:12. */
+void desk_open_demo(struct desk *desk);
 void desk_close(struct desk *desk);
 
 /*
