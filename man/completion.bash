@@ -7,15 +7,15 @@ _padside() {
 
 	for ((at = 1; at < COMP_CWORD; at++)); do
 		case ${COMP_WORDS[at]} in
-		--book | --units) at=$((at + 1)) ;;
+		--book | --units | -b | -u) at=$((at + 1)) ;;
 		-*) ;;
 		*) command=${COMP_WORDS[at]}; break ;;
 		esac
 	done
-	if [[ $before == --units ]]; then
+	if [[ $before == --units || $before == -u ]]; then
 		words="us si"
 	elif [[ $word == -* ]]; then
-		words=$("$program" "${command:-calls}" --help 2>/dev/null | grep -oE '^  --[a-z-]+')
+		words=$("$program" "${command:-calls}" --help 2>/dev/null | grep -oE -e '--[a-z-]+ ')
 	elif [[ -z $command ]]; then
 		words=$("$program" --help 2>/dev/null | sed -n 's/^  \([a-z][a-z]*\) .*/\1/p')
 	elif [[ $before == figure ]]; then

@@ -135,7 +135,7 @@ static void put_notation(const char *const *rows)
 
 /* ---- Commands ---- */
 
-/* A line of --help, "  --name VALUE      what it does", as a tagged paragraph. */
+/* A line of --help, "  -n, --name VALUE    what it does", as a tagged paragraph. */
 static void put_option(char *line)
 {
 	char *name = line + strspn(line, " ");
@@ -167,7 +167,7 @@ static void put_options(FILE *help, FILE *known)
 
 	rewind(help);
 	while (fgets(line, sizeof line, help)) {
-		if (strncmp(line, "  --", 4) != 0 || (known && is_in(line, known)))
+		if (strncmp(line, "  ", 2) != 0 || !strstr(line, "--") || (known && is_in(line, known)))
 			continue;
 		line[strcspn(line, "\n")] = '\0';
 		put_option(line);

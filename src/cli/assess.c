@@ -142,8 +142,11 @@ static enum status answer_all(struct assessment *assessment, struct input *input
 int command_assess(struct cli *cli, int count, char **words)
 {
 	static struct assessment assessment; /* too large for a stack to be taken for granted */
+	struct output_choice choice = { .word = NULL };
+	enum output output;
 	const struct option_row rows[] = {
-		{ "json", NULL, "answer with one JSON object a line", &assessment.json, NULL },
+		{ "format", "text|json", "text, or one JSON object a line", NULL, &choice.word },
+		{ "json", NULL, "the same as --format json", &choice.json, NULL },
 		{ .name = NULL },
 	};
 	struct input input;
@@ -154,7 +157,10 @@ int command_assess(struct cli *cli, int count, char **words)
 	if (cli->wants_help)
 		return command_usage(command_find("assess"), rows, stdout), EXIT_DONE;
 	if (count != 1)
-		return command_fail(EXIT_USAGE, "assess takes one file, or - for standard input");
+		return command_misuse(cli, "assess takes one file, or - for standard input");
+	if (!command_output(cli, &choice, "text|json", &output))
+		return EXIT_USAGE;
+	assessment.json = output == OUTPUT_JSON;
 	assessment.units = cli->units;
 	assessment.reader = json_reader_new();
 	call_init(&assessment.call);

@@ -3,7 +3,9 @@
  */
 #include "cli/book.h"
 
+#include <errno.h>
 #include <stdlib.h>
+#include <unistd.h>
 
 #include <padside/base/text.h>
 
@@ -33,6 +35,11 @@ enum status book_open(const struct cli *cli, enum store_mode mode, struct store 
 		text_add(&path, cli->book);
 	else
 		status = find_default(&path, error);
+	/* Only looking makes nothing: a name mistyped must not leave an empty book behind. */
+	if (status == STATUS_OK && mode == STORE_EXISTING && path.length > 0 && access(text_get(&path), F_OK) != 0 &&
+	    errno == ENOENT)
+		status = error_set(error, STATUS_NOT_FOUND, "there is no book yet at %s; the workbook or "
+		                   "padside record makes one", text_get(&path));
 	if (status == STATUS_OK)
 		status = store_open(text_get(&path), mode, &clock_of_machine, store, error);
 	text_done(&path);

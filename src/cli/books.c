@@ -13,8 +13,8 @@ static int take_words(struct cli *cli, const char *name, int wanted, int count, 
 	if (cli->wants_help)
 		return command_usage(command_find(name), NULL, stdout), EXIT_DONE;
 	if (count != wanted)
-		return command_fail(EXIT_USAGE, "%s takes %s; see padside %s --help", name,
-		                    wanted ? "one file" : "no words", name);
+		return command_misuse(cli, "%s takes %s", name,
+		                      wanted ? "one file" : "no words");
 	return -1;
 }
 

@@ -77,13 +77,16 @@ static bool print_call(const struct call_line *call, void *context)
 int command_calls(struct cli *cli, int count, char **words)
 {
 	struct listing listing = { .json = false };
+	struct output_choice choice = { .word = NULL };
+	enum output output;
 	struct call_filter filter = { .since = WALL_TIME_NONE };
 	const char *since = NULL;
 	const struct option_row rows[] = {
 		{ "customer", "TEXT", "any part of name, phone, address, serial", NULL, &filter.text },
 		{ "since", "DATE", "opened on that day (2026-06-03) or later", NULL, &since },
 		{ "open", NULL, "only calls that are not closed", &filter.open_only, NULL },
-		{ "json", NULL, "one JSON object a line", &listing.json, NULL },
+		{ "format", "text|json", "text, or one JSON object a line", NULL, &choice.word },
+		{ "json", NULL, "the same as --format json", &choice.json, NULL },
 		{ .name = NULL },
 	};
 	struct store *store;
@@ -94,9 +97,12 @@ int command_calls(struct cli *cli, int count, char **words)
 	if (cli->wants_help)
 		return command_usage(command_find("calls"), rows, stdout), EXIT_DONE;
 	if (count != 0)
-		return command_fail(EXIT_USAGE, "calls takes options only; see padside calls --help");
+		return command_misuse(cli, "calls takes options only");
+	if (!command_output(cli, &choice, "text|json", &output))
+		return EXIT_USAGE;
+	listing.json = output == OUTPUT_JSON;
 	if (since && !clock_parse(since, &filter.since))
-		return command_fail(EXIT_USAGE, "--since takes a date such as 2026-06-03, not \"%s\"", since);
+		return command_misuse(cli, "--since takes a date such as 2026-06-03, not \"%s\"", since);
 	if (book_open(cli, STORE_EXISTING, &store, &error) != STATUS_OK)
 		return command_report(&error);
 	text_init(&listing.line);

@@ -1,5 +1,8 @@
 /*
  * Words of the command line against tables of options.
+ *
+ * A letter stands for one option name in every command, so that -j is --json
+ * wherever --json is known.
  */
 #include "cli/command.h"
 
@@ -9,6 +12,24 @@
 #include <padside/base/glyph.h>
 
 enum { MOST_GLOBAL = 5 };
+
+/* The short form of an option's name. */
+static const struct letter {
+	char letter;      /* behind one dash */
+	const char *name; /* the same behind two */
+} letters[] = {
+	{ 'b', "book" }, { 'u', "units" }, { 'h', "help" }, { 'V', "version" },
+	{ 'j', "json" }, { 'f', "format" }, { 'o', "output" }, { 'c', "customer" },
+	{ 's', "since" }, { 'l', "list" },
+};
+
+static char letter_of(const char *name)
+{
+	for (size_t i = 0; i < sizeof letters / sizeof *letters; i++)
+		if (strcmp(letters[i].name, name) == 0)
+			return letters[i].letter;
+	return '\0';
+}
 
 /* The global options write into `cli`, so that their table is made for it. */
 static void fill_global(struct cli *cli, struct option_row rows[MOST_GLOBAL])
@@ -31,40 +52,78 @@ static const struct option_row *find_row(const struct option_row *rows, const ch
 	return NULL;
 }
 
+/* A word that is an option, not a value such as "-", "-4" or "-0.5 C". */
+static bool is_option(const char *word)
+{
+	return word[0] == '-' && word[1] != '\0' && !strchr("0123456789.,", word[1]);
+}
+
+/* How an option was typed: its name, and where its value would begin in the same word. */
+struct typed_option {
+	const char *name;  /* not ended */
+	size_t length;     /* of the name */
+	const char *value; /* behind "=" or the letter; NULL when nothing stands there */
+};
+
+/* Takes a word apart; an unknown letter keeps itself as the name. */
+static struct typed_option take_apart(const char *word)
+{
+	struct typed_option typed = { .name = word + 2 };
+
+	if (word[1] == '-') {
+		typed.length = strcspn(typed.name, "=");
+		if (typed.name[typed.length] == '=')
+			typed.value = typed.name + typed.length + 1;
+		return typed;
+	}
+	typed = (struct typed_option){ .name = word + 1, .length = 1 };
+	for (size_t i = 0; i < sizeof letters / sizeof *letters; i++)
+		if (letters[i].letter == word[1])
+			typed = (struct typed_option){ letters[i].name, strlen(letters[i].name), NULL };
+	if (word[2] != '\0')
+		typed.value = word + 2 + (word[2] == '=');
+	return typed;
+}
+
+/* The value of the option at words[*at], in the same word or the next; false: it has none. */
+static bool take_value(const struct cli *cli, const struct option_row *row,
+                       const struct typed_option *typed, int count, char **words, int *at)
+{
+	if (typed->value) {
+		*row->text = typed->value;
+		return true;
+	}
+	if (*at + 1 < count && !is_option(words[*at + 1])) {
+		*row->text = words[++*at];
+		return true;
+	}
+	command_misuse(cli, "--%s needs a value: --%s %s", row->name, row->name, row->value);
+	return false;
+}
+
 /*
  * Takes the option at words[*at]; steps over a value behind it.  Returns
  * false when it is none of the table's.
  */
-static bool take_option(const struct option_row *own, const struct option_row *global,
-                        int count, char **words, int *at)
+static bool take_option(const struct cli *cli, const struct option_row *own,
+                        const struct option_row *global, int count, char **words, int *at)
 {
-	const char *name = words[*at] + 2;
-	size_t length = strcspn(name, "=");
-	const struct option_row *row = find_row(own, name, length);
+	struct typed_option typed = take_apart(words[*at]);
+	const struct option_row *row = find_row(own, typed.name, typed.length);
 
 	if (!row)
-		row = find_row(global, name, length);
+		row = find_row(global, typed.name, typed.length);
 	if (!row) {
-		command_fail(EXIT_USAGE, "there is no option --%.*s", (int)length, name);
+		command_misuse(cli, "there is no option %s", words[*at]);
 		return false;
 	}
-	if (row->flag) {
-		*row->flag = true;
-		if (name[length] != '=')
-			return true;
-		command_fail(EXIT_USAGE, "--%s takes no value", row->name);
-		return false;
-	}
-	if (name[length] == '=') {
-		*row->text = name + length + 1;
+	if (!row->flag)
+		return take_value(cli, row, &typed, count, words, at);
+	*row->flag = true;
+	if (!typed.value)
 		return true;
-	}
-	if (*at + 1 >= count) {
-		command_fail(EXIT_USAGE, "--%s needs a value: %s", row->name, row->value);
-		return false;
-	}
-	*row->text = words[++*at];
-	return true;
+	command_misuse(cli, "--%s takes no value", row->name);
+	return false;
 }
 
 static bool take_units(struct cli *cli)
@@ -74,8 +133,25 @@ static bool take_units(struct cli *cli)
 	cli->units = strcmp(cli->unit_word, "si") == 0 ? UNITS_SI : UNITS_US;
 	if (cli->units == UNITS_SI || strcmp(cli->unit_word, "us") == 0)
 		return true;
-	command_fail(EXIT_USAGE, "--units takes us or si, not \"%s\"", cli->unit_word);
+	command_misuse(cli, "--units takes us or si, not \"%s\"", cli->unit_word);
 	return false;
+}
+
+int command_leading(int count, char **words)
+{
+	struct cli cli;
+	struct option_row global[MOST_GLOBAL];
+	int at = 1;
+
+	fill_global(&cli, global);
+	while (at < count && is_option(words[at])) {
+		struct typed_option typed = take_apart(words[at]);
+		const struct option_row *row = find_row(global, typed.name, typed.length);
+		bool value_is_next = row && !row->flag && !typed.value && at + 1 < count &&
+		                     !is_option(words[at + 1]);
+		at += value_is_next ? 2 : 1;
+	}
+	return at;
 }
 
 bool command_parse(struct cli *cli, const struct option_row *own, int *count, char **words)
@@ -89,9 +165,9 @@ bool command_parse(struct cli *cli, const struct option_row *own, int *count, ch
 			at++;
 			break;
 		}
-		if (strncmp(words[at], "--", 2) != 0)
+		if (!is_option(words[at]))
 			words[kept++] = words[at];
-		else if (!take_option(own, global, *count, words, &at))
+		else if (!take_option(cli, own, global, *count, words, &at))
 			return false;
 	}
 	for (; at < *count; at++)
@@ -100,13 +176,52 @@ bool command_parse(struct cli *cli, const struct option_row *own, int *count, ch
 	return take_units(cli);
 }
 
+static const char *const output_words[] = {
+	[OUTPUT_TEXT] = "text", [OUTPUT_JSON] = "json", [OUTPUT_CSV] = "csv",
+};
+
+/* Whether `word` is one of "text|json". */
+static bool is_among(const char *word, const char *accepted)
+{
+	size_t length = strlen(word);
+
+	for (const char *at = accepted; *at; at += strcspn(at, "|"), at += *at == '|')
+		if (strcspn(at, "|") == length && strncmp(at, word, length) == 0)
+			return true;
+	return false;
+}
+
+bool command_output(const struct cli *cli, const struct output_choice *choice,
+                    const char *accepted, enum output *output)
+{
+	const char *word = choice->word;
+	int named = (word != NULL) + choice->json + choice->csv;
+
+	if (named > 1) {
+		command_misuse(cli, "name one format only");
+		return false;
+	}
+	if (choice->json || choice->csv)
+		word = output_words[choice->json ? OUTPUT_JSON : OUTPUT_CSV];
+	for (size_t i = 0; i < sizeof output_words / sizeof *output_words; i++) {
+		bool is_default = !word && strncmp(accepted, output_words[i], strlen(output_words[i])) == 0;
+		if (!is_default && (!word || strcmp(word, output_words[i]) != 0 || !is_among(word, accepted)))
+			continue;
+		*output = (enum output)i;
+		return true;
+	}
+	command_misuse(cli, "--format takes one of %s, not \"%s\"", accepted, word);
+	return false;
+}
+
 static void print_rows(const struct option_row *rows, FILE *file)
 {
 	for (; rows && rows->name; rows++) {
-		char head[40];
-		snprintf(head, sizeof head, "--%s%s%s", rows->name, rows->value ? " " : "",
+		char head[48], letter = letter_of(rows->name);
+		snprintf(head, sizeof head, "%c%c%c --%s%s%s", letter ? '-' : ' ', letter ? letter : ' ',
+		         letter ? ',' : ' ', rows->name, rows->value ? " " : "",
 		         rows->value ? rows->value : "");
-		fprintf(file, "  %-28s %s\n", head, rows->help);
+		fprintf(file, "  %-30s %s\n", head, rows->help);
 	}
 }
 
@@ -124,24 +239,47 @@ void command_usage(const struct command *command, const struct option_row *own, 
 }
 
 /* What a sentence quotes may come from anywhere: it must not steer the terminal. */
-int command_fail(int status, const char *format, ...)
+static void complain(const struct text *sentence)
 {
-	struct text sentence, shown;
+	struct text shown;
+
+	text_init(&shown);
+	glyph_add_string(&shown, text_get(sentence), false);
+	fprintf(stderr, "padside: %s\n", text_get(&shown));
+	text_done(&shown);
+}
+
+int command_fail(const char *format, ...)
+{
+	struct text sentence;
 	va_list arguments;
 
 	text_init(&sentence);
-	text_init(&shown);
 	va_start(arguments, format);
 	text_add_format_list(&sentence, format, arguments);
 	va_end(arguments);
-	glyph_add_string(&shown, text_get(&sentence), false);
-	fprintf(stderr, "padside: %s\n", text_get(&shown));
-	text_done(&shown);
+	complain(&sentence);
 	text_done(&sentence);
-	return status;
+	return EXIT_FAILED;
+}
+
+int command_misuse(const struct cli *cli, const char *format, ...)
+{
+	struct text sentence;
+	va_list arguments;
+
+	text_init(&sentence);
+	va_start(arguments, format);
+	text_add_format_list(&sentence, format, arguments);
+	va_end(arguments);
+	text_add_format(&sentence, "; see padside %s%s--help", cli->command ? cli->command : "",
+	                cli->command ? " " : "");
+	complain(&sentence);
+	text_done(&sentence);
+	return EXIT_USAGE;
 }
 
 int command_report(const struct error *error)
 {
-	return command_fail(EXIT_FAILED, "%s", error->text);
+	return command_fail("%s", error->text);
 }

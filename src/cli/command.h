@@ -18,6 +18,7 @@ enum { EXIT_DONE = 0, EXIT_FAILED = 1, EXIT_USAGE = 2 };
 
 /* What the global options say. */
 struct cli {
+	const char *command;      /* the name of the one that runs; NULL: the workbook */
 	const char *book;         /* path of the book; NULL: the default place */
 	const char *unit_word;    /* "us" or "si" as typed; NULL: not said */
 	enum unit_system units;   /* from unit_word */
@@ -51,19 +52,46 @@ extern const struct command commands[];
 const struct command *command_find(const char *name);
 
 /*
+ * Where the command stands among the program's words: the first word that is
+ * neither an option nor the value of a global one; `count` when there is none.
+ */
+int command_leading(int count, char **words);
+
+/*
  * Takes options out of `words` by `own` and the global table and moves the
  * other words to the front; *count becomes their number.  Returns false,
  * having said why on stderr, when the words are wrong.
  */
 bool command_parse(struct cli *cli, const struct option_row *own, int *count, char **words);
 
+/* How a command prints what it found. */
+enum output { OUTPUT_TEXT, OUTPUT_JSON, OUTPUT_CSV };
+
+/* What was said of it: --format WORD, or --json or --csv for short. */
+struct output_choice {
+	const char *word; /* NULL: not said */
+	bool json, csv;   /* the short flags */
+};
+
+/*
+ * The output that was asked for, of those in `accepted` ("text|json"); the
+ * first of them when nothing was said.  Returns false, having said why on
+ * stderr, when it is none of them or two were named.
+ */
+bool command_output(const struct cli *cli, const struct output_choice *choice,
+                    const char *accepted, enum output *output);
+
 /* Prints how a command is called, with its options. */
 void command_usage(const struct command *command, const struct option_row *own, FILE *file);
 
-/* Says a sentence on stderr behind the program's name; returns `status`. */
-int command_fail(int status, const char *format, ...) __attribute__((format(printf, 2, 3)));
+/* Says a sentence on stderr behind the program's name; returns EXIT_FAILED. */
+int command_fail(const char *format, ...) __attribute__((format(printf, 1, 2)));
 
-/* The same for an error that a lower layer reported: exit status 1. */
+/* The same for words that are wrong, and where to look them up; returns EXIT_USAGE. */
+int command_misuse(const struct cli *cli, const char *format, ...)
+	__attribute__((format(printf, 2, 3)));
+
+/* command_fail() with the sentence of a lower layer. */
 int command_report(const struct error *error);
 
 #endif

@@ -65,7 +65,7 @@ int command_show(struct cli *cli, int count, char **words)
 	if (cli->wants_help)
 		return command_usage(command_find("show"), NULL, stdout), EXIT_DONE;
 	if (count != 1)
-		return command_fail(EXIT_USAGE, "show takes one call: its id, or the beginning of it");
+		return command_misuse(cli, "show takes one call: its id, or the beginning of it");
 	choice.units = cli->units;
 	return deliver(cli, words[0], &choice, NULL, false);
 }
@@ -89,12 +89,12 @@ int command_export(struct cli *cli, int count, char **words)
 	if (cli->wants_help)
 		return command_usage(command_find("export"), rows, stdout), EXIT_DONE;
 	if (count != 1)
-		return command_fail(EXIT_USAGE, "export takes one call: its id, or the beginning of it");
+		return command_misuse(cli, "export takes one call: its id, or the beginning of it");
 	if (!paper_format_from_key(format, &choice.format))
-		return command_fail(EXIT_USAGE, "--format takes text, markdown, html, csv or json, not \"%s\"",
+		return command_misuse(cli, "--format takes text, markdown, html, csv or json, not \"%s\"",
 		                    format);
 	if (!paper_reader_from_key(reader, &choice.reader))
-		return command_fail(EXIT_USAGE, "--for takes customer or office, not \"%s\"", reader);
+		return command_misuse(cli, "--for takes customer or office, not \"%s\"", reader);
 	choice.units = cli->units;
 	return deliver(cli, words[0], &choice, path, force);
 }

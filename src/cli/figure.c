@@ -8,6 +8,7 @@
 #include <padside/app/result_json.h>
 #include <padside/model/figures.h>
 #include <padside/base/json.h>
+#include <padside/base/json_text.h>
 #include <padside/base/number.h>
 #include <padside/base/text.h>
 
@@ -53,6 +54,59 @@ static int list_figures(void)
 	return EXIT_DONE;
 }
 
+static void add_keys(struct text *text, const enum reading *readings, int most)
+{
+	text_add_char(text, '[');
+	for (int i = 0; i < most && readings[i] != READING_NONE; i++) {
+		text_add(text, i ? "," : "");
+		json_add_string(text, reading_info(readings[i])->key);
+	}
+	text_add_char(text, ']');
+}
+
+static void add_member(struct text *text, const char *name, const char *value, bool *first)
+{
+	json_add_name(text, name, first);
+	json_add_string(text, value);
+}
+
+/* One object a figure: "needs" holds groups, of each of which one reading must be there. */
+static void list_figure_json(enum figure figure, struct text *text)
+{
+	const struct figure_info *info = figure_info(figure);
+	bool first = true;
+
+	text_clear(text);
+	text_add_char(text, '{');
+	add_member(text, "figure", info->key, &first);
+	add_member(text, "label", info->label, &first);
+	add_member(text, "unit", unit_symbol(info->unit, false), &first);
+	json_add_name(text, "needs", &first);
+	text_add_char(text, '[');
+	for (int i = 0; i < FIGURE_MOST_NEEDS && info->needs[i][0] != READING_NONE; i++) {
+		text_add(text, i ? "," : "");
+		add_keys(text, info->needs[i], FIGURE_MOST_ALTERNATIVES);
+	}
+	text_add_char(text, ']');
+	json_add_name(text, "uses", &first);
+	add_keys(text, info->uses, FIGURE_MOST_USES);
+	add_member(text, "formula", info->formula, &first);
+	add_member(text, "source", info->source, &first);
+	text_add_char(text, '}');
+	puts(text_get(text));
+}
+
+static int list_figures_json(void)
+{
+	struct text text;
+
+	text_init(&text);
+	for (int i = FIGURE_NONE + 1; i < FIGURE_COUNT; i++)
+		list_figure_json((enum figure)i, &text);
+	text_done(&text);
+	return EXIT_DONE;
+}
+
 /* Sets a reading from "key=value". */
 static enum status take_pair(struct visit *visit, const char *pair, enum unit_system units,
                              struct error *error)
@@ -81,8 +135,7 @@ static int print_text(enum figure figure, const struct figure_value *value, enum
 
 	if (value->status != STATUS_OK) {
 		figure_explain(value, why, sizeof why);
-		printf("%s not evaluated: %s\n", info->key, why);
-		return EXIT_FAILED;
+		return command_fail("%s not evaluated: %s", info->key, why);
 	}
 	figure_format(figure, value->value, units, VALUE_FORM_WITH_UNIT, shown, sizeof shown);
 	if (value->plus_minus > 0) {
@@ -113,8 +166,8 @@ static int evaluate_words(struct cli *cli, const struct figure_options *options,
 	enum figure figure = figure_from_key(words[0]);
 
 	if (figure == FIGURE_NONE)
-		return command_fail(EXIT_USAGE, "there is no figure called \"%s\"; see padside figure --list",
-		                    words[0]);
+		return command_misuse(cli, "there is no figure \"%s\"; padside figure --list has them all",
+		                      words[0]);
 	visit_init(&visit);
 	for (int i = 1; i < count; i++)
 		if (take_pair(&visit, words[i], cli->units, &error) != STATUS_OK)
@@ -167,9 +220,12 @@ static int evaluate_lines(void)
 int command_figure(struct cli *cli, int count, char **words)
 {
 	struct figure_options options = { .list = false };
+	struct output_choice choice = { .word = NULL };
+	enum output output;
 	const struct option_row rows[] = {
 		{ "list", NULL, "every figure: what it needs, its formula, its source", &options.list, NULL },
-		{ "json", NULL, "answer with a JSON object", &options.json, NULL },
+		{ "format", "text|json", "text, or a JSON object", NULL, &choice.word },
+		{ "json", NULL, "the same as --format json", &choice.json, NULL },
 		{ .name = NULL },
 	};
 
@@ -177,9 +233,12 @@ int command_figure(struct cli *cli, int count, char **words)
 		return EXIT_USAGE;
 	if (cli->wants_help)
 		return command_usage(command_find("figure"), rows, stdout), EXIT_DONE;
+	if (!command_output(cli, &choice, "text|json", &output))
+		return EXIT_USAGE;
+	options.json = output == OUTPUT_JSON;
 	if (options.list)
-		return list_figures();
+		return options.json ? list_figures_json() : list_figures();
 	if (count == 0)
-		return command_fail(EXIT_USAGE, "name a figure; see padside figure --list");
+		return command_misuse(cli, "name a figure; padside figure --list has them all");
 	return strcmp(words[0], "-") == 0 ? evaluate_lines() : evaluate_words(cli, &options, count, words);
 }

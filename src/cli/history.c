@@ -185,6 +185,8 @@ static enum status run(const struct request *request, struct store *store, struc
 int command_history(struct cli *cli, int count, char **words)
 {
 	struct request request = { .json = false };
+	struct output_choice choice = { .word = NULL };
+	enum output output;
 	const struct option_row rows[] = {
 		{ "customer", "TEXT", "any part of name, phone, address, serial", NULL, &request.customer },
 		{ "system", "ID", "one machine, by its id", NULL, &request.system },
@@ -193,7 +195,8 @@ int command_history(struct cli *cli, int count, char **words)
 		{ "all", NULL, "every reading and figure, not only those followed",
 		  &request.style.wants_all, NULL },
 		{ "plots", NULL, "a plot of everything followed", &request.style.wants_plots, NULL },
-		{ "json", NULL, "one JSON object a line", &request.json, NULL },
+		{ "format", "text|json", "text, or one JSON object a line", NULL, &choice.word },
+		{ "json", NULL, "the same as --format json", &choice.json, NULL },
 		{ .name = NULL },
 	};
 	struct store *store;
@@ -204,8 +207,11 @@ int command_history(struct cli *cli, int count, char **words)
 	if (cli->wants_help)
 		return command_usage(command_find("history"), rows, stdout), EXIT_DONE;
 	if (count != 0 || !is_request_whole(&request))
-		return command_fail(EXIT_USAGE, "history takes one of --customer TEXT, --system ID or "
-		                    "--compare CALL; see padside history --help");
+		return command_misuse(cli, "history takes one of --customer TEXT, --system ID or "
+		                    "--compare CALL");
+	if (!command_output(cli, &choice, "text|json", &output))
+		return EXIT_USAGE;
+	request.json = output == OUTPUT_JSON;
 	request.style.units = cli->units;
 	request.style.now = clock_now(&clock_of_machine);
 	request.style.plain = strcmp(nl_langinfo(CODESET), "UTF-8") != 0;

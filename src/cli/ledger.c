@@ -236,10 +236,12 @@ static void write_json(const struct ledger *ledger, struct text *text)
 
 int command_ledger(struct cli *cli, int count, char **words)
 {
-	bool json = false, csv = false;
+	struct output_choice choice = { .word = NULL };
+	enum output output;
 	const struct option_row rows[] = {
-		{ "csv", NULL, "for a spreadsheet, in ounces", &csv, NULL },
-		{ "json", NULL, "one JSON object, in ounces", &json, NULL },
+		{ "format", "text|json|csv", "json and csv in ounces", NULL, &choice.word },
+		{ "csv", NULL, "the same as --format csv", &choice.csv, NULL },
+		{ "json", NULL, "the same as --format json", &choice.json, NULL },
 		{ .name = NULL },
 	};
 	struct store *store;
@@ -251,9 +253,10 @@ int command_ledger(struct cli *cli, int count, char **words)
 		return EXIT_USAGE;
 	if (cli->wants_help)
 		return command_usage(command_find("ledger"), rows, stdout), EXIT_DONE;
-	if (count != 0 || (json && csv))
-		return command_fail(EXIT_USAGE, "ledger takes --csv or --json or nothing; see padside "
-		                    "ledger --help");
+	if (count != 0)
+		return command_misuse(cli, "ledger takes options only");
+	if (!command_output(cli, &choice, "text|json|csv", &output))
+		return EXIT_USAGE;
 	struct look look = { .units = cli->units,
 		.plain = strcmp(nl_langinfo(CODESET), "UTF-8") != 0 };
 	if (book_open(cli, STORE_EXISTING, &store, &error) != STATUS_OK)
@@ -261,9 +264,9 @@ int command_ledger(struct cli *cli, int count, char **words)
 	ledger_init(&ledger);
 	text_init(&text);
 	enum status status = ledger_load(store, &ledger, &error);
-	if (status == STATUS_OK && json)
+	if (status == STATUS_OK && output == OUTPUT_JSON)
 		write_json(&ledger, &text);
-	else if (status == STATUS_OK && csv)
+	else if (status == STATUS_OK && output == OUTPUT_CSV)
 		write_csv(&ledger, &text);
 	else if (status == STATUS_OK)
 		write_text(&look, &ledger, &text);

@@ -13,30 +13,34 @@ enum { ARGUMENT_COLUMNS = 20 };
 static void print_help(void)
 {
 	puts("usage: padside [--book FILE] [--units us|si]          the workbook, full screen\n"
-	     "       padside COMMAND [option…]\n");
+	     "       padside COMMAND [option…]\n"
+	     "       padside help COMMAND                         one command and its options\n");
 	for (const struct command *command = commands; command->name; command++)
 		printf("  %-8s %s%*s %s\n", command->name, command->arguments,
 		       ARGUMENT_COLUMNS - text_columns(command->arguments), "", command->summary);
-	puts("\nMore on a command: padside COMMAND --help");
+	puts("\nEvery option has a long form (--book FILE, --book=FILE); the common ones also a letter (-b FILE).\n"
+	     "Readings, figures and faults: man padside.");
 }
 
-/* Options before the first word that is no option belong to the program. */
-static int count_leading(int count, char **words)
+/* padside help, padside help COMMAND. */
+static int help(struct cli *cli, int count, char **words)
 {
-	int at = 1;
+	char flag[] = "--help";
+	char *asked[] = { flag, NULL };
 
-	while (at < count && strncmp(words[at], "--", 2) == 0) {
-		bool takes_value = strcmp(words[at], "--book") == 0 || strcmp(words[at], "--units") == 0;
-		at += takes_value ? 2 : 1;
-	}
-	return at < count ? at : count;
+	if (count == 0)
+		return print_help(), EXIT_DONE;
+	const struct command *command = command_find(words[0]);
+	if (!command || count > 1)
+		return command_misuse(cli, "help takes the name of one command, or nothing");
+	return command->run(cli, 1, asked);
 }
 
 /* Runs what the words ask for; returns the exit status. */
 static int run(int argc, char **argv)
 {
 	struct cli cli = { .book = NULL };
-	int leading = count_leading(argc, argv);
+	int leading = command_leading(argc, argv);
 	int count = leading - 1;
 
 	if (!command_parse(&cli, NULL, &count, argv + 1))
@@ -51,9 +55,12 @@ static int run(int argc, char **argv)
 		print_help();
 		return EXIT_DONE;
 	}
+	if (strcmp(argv[leading], "help") == 0)
+		return help(&cli, argc - leading - 1, argv + leading + 1);
 	const struct command *command = command_find(argv[leading]);
 	if (!command)
-		return command_fail(EXIT_USAGE, "there is no command \"%s\"; see padside --help", argv[leading]);
+		return command_misuse(&cli, "there is no command \"%s\"", argv[leading]);
+	cli.command = command->name;
 	return command->run(&cli, argc - leading - 1, argv + leading + 1);
 }
 
@@ -63,6 +70,6 @@ int main(int argc, char **argv)
 	setlocale(LC_CTYPE, "");
 	int status = run(argc, argv);
 	if (fflush(stdout) != 0 || ferror(stdout))
-		return command_fail(EXIT_FAILED, "the answer could not be written in full: is the disk full?");
+		return command_fail("the output could not be written in full; check the free space, then run it again");
 	return status;
 }

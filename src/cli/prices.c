@@ -62,8 +62,7 @@ int command_prices(struct cli *cli, int count, char **words)
 	if (cli->wants_help)
 		return command_usage(command_find("prices"), rows, stdout), EXIT_DONE;
 	if (count > 1 || (count == 1 && find))
-		return command_fail(EXIT_USAGE, "prices takes one file, or none to print the list; see "
-		                    "padside prices --help");
+		return command_misuse(cli, "prices takes one file, or none to print the list");
 	if (book_open(cli, count ? STORE_CREATE : STORE_EXISTING, &store, &error) != STATUS_OK)
 		return command_report(&error);
 	enum status status = count ? import(store, words[0], &error) :

@@ -89,7 +89,7 @@ int command_record(struct cli *cli, int count, char **words)
 	if (cli->wants_help)
 		return command_usage(command_find("record"), NULL, stdout), EXIT_DONE;
 	if (count != 1)
-		return command_fail(EXIT_USAGE, "record takes one file, or - for standard input");
+		return command_misuse(cli, "record takes one file, or - for standard input");
 	if (book_open(cli, STORE_CREATE, &store, &error) != STATUS_OK)
 		return command_report(&error);
 	text_init(&ids);

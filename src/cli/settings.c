@@ -38,6 +38,20 @@ static enum status print_all(struct store *store, struct error *error)
 	return STATUS_OK;
 }
 
+static enum status print_one(struct store *store, const char *key, struct error *error)
+{
+	char value[SETTING_SIZE];
+	enum setting setting = setting_from_key(key);
+
+	if (setting == SETTING_COUNT)
+		return error_set(error, STATUS_NOT_FOUND, "there is no setting \"%.40s\"; padside settings "
+		                 "lists them", key);
+	enum status status = setting_get(store, setting, value, sizeof value, error);
+	if (status == STATUS_OK)
+		puts(value);
+	return status;
+}
+
 /* Keeps every KEY=VALUE, or none. */
 static enum status put_all(struct store *store, int count, char **words, struct error *error)
 {
@@ -67,9 +81,13 @@ int command_settings(struct cli *cli, int count, char **words)
 		return EXIT_USAGE;
 	if (cli->wants_help)
 		return command_usage(command_find("settings"), NULL, stdout), EXIT_DONE;
-	if (book_open(cli, STORE_CREATE, &store, &error) != STATUS_OK)
+	bool asks_one = count == 1 && !strchr(words[0], '=');
+	bool only_looks = count == 0 || asks_one;
+	if (book_open(cli, only_looks ? STORE_EXISTING : STORE_CREATE, &store, &error) != STATUS_OK)
 		return command_report(&error);
-	enum status status = count > 0 ? put_all(store, count, words, &error) : print_all(store, &error);
+	enum status status = asks_one  ? print_one(store, words[0], &error)
+	                     : count > 0 ? put_all(store, count, words, &error)
+	                                 : print_all(store, &error);
 	store_close(store);
 	return status == STATUS_OK ? EXIT_DONE : command_report(&error);
 }

@@ -31,7 +31,7 @@ expect "fractions" 0 "drier_drop 4.0"
 
 run figure superheat refrigerant=R-410A suction_pressure=118
 check "not evaluated: status 1" is "$status" 1
-check "not evaluated: says why" holds "$out" "not evaluated: suction line temperature was not taken"
+check "not evaluated: says why on standard error" holds "$err" "not evaluated: suction line temperature was not taken"
 run figure superheat refrigerant=R-410A suction_pressure=118 --json
 check "not evaluated as JSON: status 1" is "$status" 1
 check "not evaluated as JSON: null and why" is "$(cat "$out")" \
@@ -42,7 +42,7 @@ expect "over limit where no ohms are read" 1
 run figure
 expect "no figure named" 2 "figure --list"
 run figure nonsense
-expect "unknown figure" 2 'no figure called "nonsense"'
+expect "unknown figure" 2 'no figure "nonsense"'
 run figure superheat nokey=1
 expect "unknown reading" 1 'no reading called "nokey"'
 run figure superheat suction_pressure
@@ -81,5 +81,15 @@ done
 for figure in superheat target_superheat subcooling winding_sum_error seasonal_energy; do
 	check "the list has $figure" grep -qE "^$figure( |\$)" "$out"
 done
+
+run figure --list --json
+expect "the list as JSON" 0
+check "one object a figure" is "$(wc -l <"$out")" "$(grep -c '^FIGURE(' include/padside/catalog/figures.def)"
+check "the needs of superheat, in groups" holds "$out" \
+	'"needs": [["refrigerant"],["suction_pressure"],["suction_line_temp"]]'
+while read -r line; do
+	printf 'SELECT json_valid(%s);\n' "'$(printf '%s' "$line" | sed "s/'/''/g")'"
+done <"$out" | sqlite3 :memory: | sort -u >"$scratch/valid"
+check "each is JSON to another reader" is "$(cat "$scratch/valid")" 1
 
 close figure

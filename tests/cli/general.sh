@@ -14,9 +14,13 @@ check "help names the commands of the promise" is \
 for command in $commands; do
 	run "$command" --help
 	expect "help of $command" 0 "usage: padside $command"
-	for option in --book --units --help --version; do
+	for option in '-b, --book' '-u, --units' '-h, --help' '-V, --version'; do
 		check "help of $command names $option" holds "$out" "  $option"
 	done
+	run help "$command"
+	expect "help $command is the same" 0 "usage: padside $command"
+	run "$command" -h
+	expect "$command -h is the same" 0 "usage: padside $command"
 	run "$command" --nonsense
 	expect "$command: unknown option" 2 "--nonsense"
 	run "$command" --units furlongs
@@ -29,6 +33,28 @@ done
 
 run nonsense
 expect "unknown command" 2 "nonsense"
+check "a usage error names the help" holds "$err" "padside --help"
+run calls --since
+expect "an option at the end without its value" 2 "--since DATE"
+check "a command's usage error names its help" holds "$err" "padside calls --help"
+run calls --customer --open
+expect "an option is never taken for another's value" 2 "--customer needs a value"
+run calls --customer=--open
+check "a value that looks like an option behind =" is "$status" 1
+run calls -cAda -j
+check "letters, the value at once" is "$status" 1
+run calls -z
+expect "an unknown letter" 2 "no option -z"
+run calls --format yaml
+expect "an unknown format" 2 "text|json"
+run calls --format json --json
+expect "two formats" 2 "one format"
+run -V
+expect "the version by letter" 0 "padside "
+run help nonsense
+expect "help on what is no command" 2
+run figure return_rh return_db=24 return_wb=17 -u si
+check "letters behind the words" is "$status" 0
 run --nonsense
 expect "unknown option" 2 "--nonsense"
 run verify x

@@ -4,14 +4,21 @@
 . "$(dirname "$0")/lib"
 
 run settings
-expect "all are listed" 0 "company="
-check "each says what it is for" holds "$out" "full-load cooling hours"
+expect "looking makes no book" 1 "no book yet"
+check "and none is there" [ ! -e "$book" ]
 
 run settings 'company=Larkmere Cooling\n12 Mill Lane\nLicence 0000' currency=EUR tax_part=7.25
 expect "several at once" 0
 run settings
+expect "all are listed" 0 "company="
+check "each says what it is for" holds "$out" "full-load cooling hours"
 check "lines are shown as they are typed" holds "$out" 'company=Larkmere Cooling\n12 Mill Lane\nLicence 0000'
 check "a percentage is kept as it was typed" holds "$out" "tax_part=7.25"
+run settings tax_part
+expect "one alone" 0
+check "one alone: its value and no more" is "$(cat "$out")" 7.25
+run settings colour
+expect "one that is not there" 1 'no setting "colour"'
 
 run settings tax_fee=5 tax_labour=lots
 expect "all or nothing" 1 "tax_labour takes a percentage"
