@@ -13,7 +13,8 @@
 #   make bench-diagnose [SPLIT=test|tune]  score the diagnosis on labelled calls
 #   make bench-physics  the model behind those calls against the reference libraries
 #   make lint         what cppcheck, clang-tidy and shellcheck say (.cppcheck, .clang-tidy)
-#   make man          man/padside.1 anew, from the tables
+#   make man          the pages in man/ anew, from the tables
+#   make uninstall    what make install brought, out again
 #   make install      PREFIX=/usr/local DESTDIR= [INSTALL_PROGRAM='install -s']
 #
 # A new source file in src/*/ or a new tests/*/test_NAME.c is found by its
@@ -24,11 +25,12 @@ BUILD   ?= build
 PREFIX  ?= /usr/local
 OPT     ?= -O2 -g
 VERSION := 0.1.0
+RELEASED := 2026-11-25
 
 WARN := -Wall -Wextra -Wpedantic -Wshadow -Wconversion -Wstrict-prototypes \
         -Wmissing-prototypes -Wvla $(WERROR)
 CPPFLAGS += -Iinclude -Isrc -Itests -I$(BUILD) -D_XOPEN_SOURCE=700 -D_DEFAULT_SOURCE \
-        $(FORTIFY) -DPADSIDE_VERSION='"$(VERSION)"'
+        $(FORTIFY) -DPADSIDE_VERSION='"$(VERSION)"' -DPADSIDE_RELEASED='"$(RELEASED)"'
 FORTIFY ?= -U_FORTIFY_SOURCE -D_FORTIFY_SOURCE=2
 CFLAGS  += -std=c11 $(OPT) $(WARN) -fno-common $(SANITIZE)
 LDFLAGS += $(SANITIZE)
@@ -46,7 +48,7 @@ object = $(patsubst %.c,$(BUILD)/%.o,$(1))
 LIB_OBJECTS  := $(call object,$(LIBRARY)) $(BUILD)/schema.o
 TEST_OBJECTS := $(call object,$(TESTS) $(SUPPORT)) $(BUILD)/tests/runner.o
 
-.PHONY: all tests check check-reference sanitize fuzz fuzz-keys fuzz-kill lint man install \
+.PHONY: all tests check check-reference sanitize fuzz fuzz-keys fuzz-kill lint man install uninstall \
         bench-saturation bench-assess bench-book bench-diagnose bench-physics clean
 .SECONDARY:
 
@@ -87,22 +89,37 @@ tests: $(BUILD)/padside $(BUILD)/test-runner $(BUILD)/manual
 check: tests
 	BUILD=$(BUILD) tests/all
 
-# The manual, written from the tables; man/padside.1 is what it says today.
-$(BUILD)/manual: $(BUILD)/man/manual.o $(BUILD)/libpadside.a
+# The manual pages, written from the tables; those in man/ are what they say today.
+MANUAL := $(call object,$(sort $(wildcard man/*.c)))
+PAGES  := padside.1 padside-keys.7 padside-readings.7 padside-json.5
+
+$(BUILD)/manual: $(MANUAL) $(BUILD)/libpadside.a
 	$(CC) $(LDFLAGS) -o $@ $^ $(LIBS)
 
 man: $(BUILD)/manual
-	$(BUILD)/manual > man/padside.1
+	for page in $(PAGES); do $(BUILD)/manual $$page > man/$$page || exit 1; done
 
 INSTALL         ?= install
 INSTALL_PROGRAM ?= $(INSTALL)
 SHARE            = $(DESTDIR)$(PREFIX)/share
 
+COMPLETIONS      = $(SHARE)/bash-completion/completions/padside \
+                   $(SHARE)/zsh/site-functions/_padside $(SHARE)/fish/vendor_completions.d/padside.fish
+
 install: $(BUILD)/padside
-	$(INSTALL) -d $(DESTDIR)$(PREFIX)/bin $(SHARE)/man/man1 $(SHARE)/bash-completion/completions
+	$(INSTALL) -d $(DESTDIR)$(PREFIX)/bin $(SHARE)/man/man1 $(SHARE)/man/man5 $(SHARE)/man/man7 \
+	  $(SHARE)/applications $(dir $(COMPLETIONS))
 	$(INSTALL_PROGRAM) -m 755 $(BUILD)/padside $(DESTDIR)$(PREFIX)/bin/padside
-	$(INSTALL) -m 644 man/padside.1 $(SHARE)/man/man1/padside.1
+	for page in $(PAGES); do \
+	  $(INSTALL) -m 644 man/$$page $(SHARE)/man/man$${page##*.}/$$page || exit 1; done
 	$(INSTALL) -m 644 man/completion.bash $(SHARE)/bash-completion/completions/padside
+	$(INSTALL) -m 644 man/completion.zsh $(SHARE)/zsh/site-functions/_padside
+	$(INSTALL) -m 644 man/completion.fish $(SHARE)/fish/vendor_completions.d/padside.fish
+	$(INSTALL) -m 644 man/padside.desktop $(SHARE)/applications/padside.desktop
+
+uninstall:
+	rm -f $(DESTDIR)$(PREFIX)/bin/padside $(COMPLETIONS) $(SHARE)/applications/padside.desktop
+	for page in $(PAGES); do rm -f $(SHARE)/man/man$${page##*.}/$$page; done
 
 SANITIZED := OPT='-O1 -g' FORTIFY= \
   SANITIZE='-fsanitize=address,undefined -fno-sanitize-recover=all -fno-omit-frame-pointer'
@@ -143,7 +160,7 @@ fuzz-kill: $(BUILD)/padside
 	BUILD=$(BUILD) tests/fuzz/kill $(KILLS) $$(date +%s)
 
 # What is looked for and what is left out, with reasons: .cppcheck and .clang-tidy.
-LINTED := $(SOURCES) man/manual.c
+LINTED := $(SOURCES) $(sort $(wildcard man/*.c))
 
 lint: $(patsubst %.c,$(BUILD)/lint/%.ok,$(LINTED))
 	shellcheck -x -P . tests/all tests/run tests/packages tests/cli/*.sh tests/screens/*.sh \

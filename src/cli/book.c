@@ -36,8 +36,8 @@ enum status book_open(const struct cli *cli, enum store_mode mode, struct store 
 	else
 		status = find_default(&path, error);
 	/* Only looking makes nothing: a name mistyped must not leave an empty book behind. */
-	if (status == STATUS_OK && mode == STORE_EXISTING && path.length > 0 && access(text_get(&path), F_OK) != 0 &&
-	    errno == ENOENT)
+	bool is_missing = path.length > 0 && access(text_get(&path), F_OK) != 0 && errno == ENOENT;
+	if (status == STATUS_OK && mode == STORE_EXISTING && is_missing)
 		status = error_set(error, STATUS_NOT_FOUND, "there is no book yet at %s; the workbook or "
 		                   "padside record makes one", text_get(&path));
 	if (status == STATUS_OK)

@@ -1,0 +1,159 @@
+/*
+ * padside-readings(7): readings, figures, faults and cautions, from the catalogue.
+ */
+#include "pages.h"
+
+#include <stdio.h>
+
+#include <padside/catalog/catalog.h>
+#include <padside/catalog/faults.h>
+
+#include "notation.h"
+
+enum { LINE_BYTES = 512 };
+
+/* "(psig)", "" without unit. */
+static void write_unit(enum unit unit, char *out, size_t size)
+{
+	snprintf(out, size, unit == UNIT_NONE ? "%s" : "(%s)", unit_symbol(unit, false));
+}
+
+static void put_range(const char *words, enum unit unit, const struct range *range)
+{
+	char low[LINE_BYTES], high[LINE_BYTES];
+
+	if (range->low >= range->high)
+		return;
+	snprintf(low, sizeof low, "%.10g", range->low);
+	snprintf(high, sizeof high, "%.10g%s%s", range->high, unit == UNIT_NONE ? "" : " ",
+	         unit_symbol(unit, false));
+	printf("%s ", words);
+	notation_words(low);
+	fputs(" to ", stdout);
+	notation_sentence(high);
+}
+
+static void put_choices(enum choice_list list)
+{
+	fputs("One of", stdout);
+	for (int i = 0; i < choice_count(list); i++) {
+		fputs(i ? ", " : " ", stdout);
+		notation_words(choice_key((enum choice)((int)choice_first(list) + i)));
+	}
+	puts(".");
+}
+
+static void put_reading(enum reading reading)
+{
+	const struct reading_info *info = reading_info(reading);
+	char unit[LINE_BYTES];
+
+	write_unit(info->unit, unit, sizeof unit);
+	notation_tag(info->key, unit);
+	notation_line(info->help);
+	if (info->kind == KIND_CHOICE)
+		put_choices(info->choices);
+	if (info->kind == KIND_YES_NO)
+		notation_line("Yes or no.");
+	if (info->kind == KIND_RESISTANCE)
+		notation_line("A number or OL, over limit.");
+	if (info->condition != CONDITION_NONE) {
+		fputs("Only ", stdout);
+		notation_sentence(condition_words(info->condition));
+	}
+	put_range("Refused outside", info->unit, &info->hard);
+	put_range("Questioned outside", info->unit, &info->plausible);
+}
+
+static void put_readings_of(enum step step)
+{
+	bool begun = false;
+
+	for (int i = READING_NONE + 1; i < READING_COUNT; i++) {
+		if (reading_info((enum reading)i)->step != step)
+			continue;
+		if (!begun)
+			notation_heading(".SS", step_info(step)->label);
+		begun = true;
+		put_reading((enum reading)i);
+	}
+}
+
+static void put_readings(void)
+{
+	notation_heading(".SH", "READINGS");
+	notation_line("The keys of readings in JSON and on the command line, with the unit of a bare number; "
+	         "a unit behind the number wins.");
+	for (int step = 0; step < STEP_COUNT; step++)
+		put_readings_of((enum step)step);
+}
+
+static void put_needs(const struct figure_info *info)
+{
+	fputs("Needs ", stdout);
+	for (int i = 0; i < FIGURE_MOST_NEEDS && info->needs[i][0] != READING_NONE; i++) {
+		fputs(i ? ", " : "", stdout);
+		for (int j = 0; j < FIGURE_MOST_ALTERNATIVES && info->needs[i][j] != READING_NONE; j++)
+			printf("%s%s", j ? " or " : "", reading_info(info->needs[i][j])->key);
+	}
+	puts(".");
+}
+
+static void put_figures(void)
+{
+	notation_heading(".SH", "FIGURES");
+	notation_line("What is worked out. A figure whose readings are missing is not evaluated: "
+	         "never a pass, never 0.");
+	for (int i = FIGURE_NONE + 1; i < FIGURE_COUNT; i++) {
+		const struct figure_info *info = figure_info((enum figure)i);
+		char unit[LINE_BYTES];
+		write_unit(info->unit, unit, sizeof unit);
+		notation_tag(info->key, unit);
+		put_needs(info);
+		fputs("Formula: ", stdout);
+		notation_sentence(info->formula);
+		fputs("Source: ", stdout);
+		notation_sentence(info->source);
+	}
+}
+
+static void put_faults(void)
+{
+	notation_heading(".SH", "FAULTS");
+	notation_line("The ids of findings.");
+	for (int i = FAULT_NONE + 1; i < FAULT_COUNT; i++) {
+		const struct fault_info *info = fault_info((enum fault)i);
+		notation_tag(info->key, "");
+		notation_sentence(info->label);
+	}
+}
+
+static void put_cautions(void)
+{
+	notation_heading(".SH", "CAUTIONS");
+	notation_line("These stand on the steps where the work is done. The local code, the licence and the "
+	         "equipment's own instructions come first: padside advises, it does not authorise.");
+	for (int step = 0; step < STEP_COUNT; step++) {
+		enum condition condition;
+		const char *caution;
+		for (int i = 0; (caution = step_caution((enum step)step, i, &condition)) != NULL; i++) {
+			if (i == 0)
+				notation_heading(".SS", step_info((enum step)step)->label);
+			puts(".IP \\(bu 2");
+			notation_line(caution);
+		}
+	}
+}
+
+void page_readings(void)
+{
+	notation_title("PADSIDE-READINGS", 7, "padside");
+	notation_heading(".SH", "NAME");
+	notation_line("padside-readings - readings, figures and faults of padside");
+	put_readings();
+	put_figures();
+	put_faults();
+	put_cautions();
+	notation_heading(".SH", "SEE ALSO");
+	notation_line("padside(1), padside-json(5)");
+}

@@ -1,0 +1,45 @@
+#!/bin/sh
+# Completion: what the shells offer, asked of the same program.
+# shellcheck source=tests/cli/lib
+. "$(dirname "$0")/lib"
+
+run record demo/book.ndjson
+offered() { # WORD… (the last one is being typed)
+	bash -c '
+		. man/completion.bash
+		COMP_WORDS=("$@")
+		COMP_CWORD=$(($# - 1))
+		_padside
+		printf "%s\n" "${COMPREPLY[@]}"' complete "$@" >"$out" 2>"$err"
+	status=$?
+	ran="completion of $*"
+}
+
+offered "$program" ca
+check "a command" is "$(cat "$out")" calls
+offered "$program" --book "$book" he
+check "help is one" is "$(cat "$out")" help
+offered "$program" calls --cu
+check "an option" is "$(cat "$out")" --customer
+offered "$program" calls --format ""
+check "the values of an option" is "$(tr '\n' ' ' <"$out")" "text json "
+offered "$program" ledger -f c
+check "the values of an option by its letter" is "$(cat "$out")" csv
+offered "$program" --units ""
+check "the values of a global option" is "$(tr '\n' ' ' <"$out")" "us si "
+offered "$program" figure superh
+check "a figure" is "$(cat "$out")" superheat
+offered "$program" --book "$book" settings tax_p
+check "a setting" is "$(cat "$out")" tax_part=
+offered "$program" --book "$book" show ""
+check "the calls of the book" is "$(wc -l <"$out")" "$(wc -l <demo/book.ndjson)"
+
+for shell in zsh fish; do
+	if ! command -v $shell >/dev/null 2>&1; then
+		continue
+	fi
+	$shell -n "man/completion.$shell" >"$out" 2>"$err"
+	check "$shell reads its file" [ ! -s "$err" ]
+done
+
+close completion
