@@ -118,18 +118,24 @@ static const struct member watch_members[] = {
 };
 
 static const struct member billing_members[] = {
-	{ .key = "discount", .form = FORM_PERCENT, AT(billing, discount), .high = 100 },
+	{ .key = "discount", .form = FORM_PERCENT, AT(billing, discount),
+	  .high = BILLING_MOST_PERCENT },
 	{ .key = "deposit", .form = FORM_CENTS, AT(billing, deposit), .high = 1e7 },
-	{ .key = "cooling_hours", .form = FORM_NUMBER, AT(billing, cooling_hours), .high = 8784 },
-	{ .key = "energy_rate", .form = FORM_NUMBER, AT(billing, energy_rate), .high = 1000 },
+	{ .key = "cooling_hours", .form = FORM_NUMBER, AT(billing, cooling_hours), .high = BILLING_MOST_HOURS },
+	{ .key = "energy_rate", .form = FORM_NUMBER, AT(billing, energy_rate),
+	  .high = BILLING_MOST_ENERGY_RATE },
 	{ .key = NULL },
 };
 
 static const struct member tax_members[] = {
-	{ .key = "labour", .form = FORM_PERCENT, AT(billing, tax[WORK_LABOUR]), .high = 100 },
-	{ .key = "part", .form = FORM_PERCENT, AT(billing, tax[WORK_PART]), .high = 100 },
-	{ .key = "refrigerant", .form = FORM_PERCENT, AT(billing, tax[WORK_REFRIGERANT]), .high = 100 },
-	{ .key = "fee", .form = FORM_PERCENT, AT(billing, tax[WORK_FEE]), .high = 100 },
+	{ .key = "labour", .form = FORM_PERCENT, AT(billing, tax[WORK_LABOUR]),
+	  .high = BILLING_MOST_PERCENT },
+	{ .key = "part", .form = FORM_PERCENT, AT(billing, tax[WORK_PART]),
+	  .high = BILLING_MOST_PERCENT },
+	{ .key = "refrigerant", .form = FORM_PERCENT, AT(billing, tax[WORK_REFRIGERANT]),
+	  .high = BILLING_MOST_PERCENT },
+	{ .key = "fee", .form = FORM_PERCENT, AT(billing, tax[WORK_FEE]),
+	  .high = BILLING_MOST_PERCENT },
 	{ .key = NULL },
 };
 
@@ -402,13 +408,13 @@ static void write_quantity(const void *field, struct text *text)
 static enum status read_percent(const struct member *member, const struct json_item *item,
                                 void *field, struct error *error)
 {
-	return read_decimals(member, item, 2, "a percentage is wanted, at most two decimals", field,
+	return read_decimals(member, item, 3, "a percentage is wanted, at most three decimals", field,
 	                     error);
 }
 
 static void write_percent(const void *field, struct text *text)
 {
-	write_decimal(*(const basis_points *)field, 2, 0, text);
+	write_decimal(*(const millipercent *)field, 3, 0, text);
 }
 
 static bool is_zero_integer(const void *field)

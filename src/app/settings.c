@@ -9,7 +9,9 @@
 #include <padside/base/number.h>
 #include <padside/base/text.h>
 
-enum setting_kind { SETTING_LINES, SETTING_WORD, SETTING_PERCENT, SETTING_AMOUNT };
+enum setting_kind {
+	SETTING_LINES, SETTING_WORD, SETTING_PERCENT, SETTING_HOURS, SETTING_CENTS
+};
 
 enum { WORD_SIZE = 16 };
 
@@ -21,6 +23,18 @@ static const struct {
 	[SETTING_##id] = { .key = key_, .help = help_, .kind = SETTING_##kind_ },
 #include <padside/app/settings.def>
 #undef SETTING
+};
+
+/* Numbers are held to what a call takes, since a new call starts with them. */
+static const struct {
+	bool is_number; /* else any text does */
+	double most;    /* the least is 0 */
+} kinds[] = {
+	[SETTING_LINES] = { .is_number = false },
+	[SETTING_WORD] = { .is_number = false },
+	[SETTING_PERCENT] = { true, BILLING_MOST_PERCENT },
+	[SETTING_HOURS] = { true, BILLING_MOST_HOURS },
+	[SETTING_CENTS] = { true, BILLING_MOST_ENERGY_RATE },
 };
 
 static const enum setting tax_settings[WORK_KIND_COUNT] = {
@@ -52,26 +66,47 @@ enum status setting_get(struct store *store, enum setting setting, char *value, 
 	return store_setting_get(store, settings[setting].key, value, size, error);
 }
 
-/* A whole number or decimal of 0 or more with nothing behind it. */
-static bool is_amount(const char *typed, double *amount)
+/* A number with nothing behind it. */
+static bool is_number(const char *typed, double *number)
 {
 	const char *rest;
 
-	return number_parse(typed, amount, &rest) && *rest == '\0' && *amount >= 0;
+	return number_parse(typed, number, &rest) && *rest == '\0';
+}
+
+/* The number of a setting as it was typed; a percentage may carry its sign. */
+static bool read_number(enum setting setting, const char *typed, double *number)
+{
+	millipercent percent;
+
+	if (settings[setting].kind != SETTING_PERCENT)
+		return is_number(typed, number);
+	if (money_parse_percent(typed, &percent) != STATUS_OK)
+		return false;
+	*number = (double)percent / 1000;
+	return true;
+}
+
+static enum status check_number(enum setting setting, const char *typed, struct error *error)
+{
+	double number, most = kinds[settings[setting].kind].most;
+	bool percent = settings[setting].kind == SETTING_PERCENT;
+
+	if (!read_number(setting, typed, &number))
+		return error_set(error, STATUS_BAD_INPUT, "%s takes %s, not \"%.40s\"; nothing was changed",
+		                 settings[setting].key,
+		                 percent ? "a percentage such as 8.875, at most three decimals" : "a number",
+		                 typed);
+	if (number < 0 || number > most)
+		return error_set(error, STATUS_OUT_OF_RANGE, "%s takes 0 to %.0f%s, not \"%.40s\"; nothing "
+		                 "was changed", settings[setting].key, most, percent ? " %" : "", typed);
+	return STATUS_OK;
 }
 
 static enum status check(enum setting setting, const char *typed, struct error *error)
 {
-	basis_points percent;
-	double amount;
-
-	if (settings[setting].kind == SETTING_PERCENT && *typed &&
-	    money_parse_percent(typed, &percent) != STATUS_OK)
-		return error_set(error, STATUS_BAD_INPUT, "%s takes a percentage such as 7.25, not \"%.40s\"; "
-		                 "nothing was changed", settings[setting].key, typed);
-	if (settings[setting].kind == SETTING_AMOUNT && *typed && !is_amount(typed, &amount))
-		return error_set(error, STATUS_BAD_INPUT, "%s takes a number of 0 or more, not \"%.40s\"; nothing "
-		                 "was changed", settings[setting].key, typed);
+	if (*typed && kinds[settings[setting].kind].is_number)
+		return check_number(setting, typed, error);
 	size_t most = settings[setting].kind == SETTING_WORD ? WORD_SIZE : SETTING_SIZE;
 	if (strlen(typed) >= most)
 		return error_set(error, STATUS_OUT_OF_RANGE, "%s takes at most %zu characters; nothing was changed",
@@ -118,7 +153,7 @@ static enum status get_amount(struct store *store, enum setting setting, double 
 	enum status status = setting_get(store, setting, value, sizeof value, error);
 
 	*amount = 0;
-	if (status == STATUS_OK && !is_amount(value, amount))
+	if (status == STATUS_OK && !is_number(value, amount))
 		*amount = 0;
 	return status;
 }

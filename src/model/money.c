@@ -36,35 +36,54 @@ static bool add(int64_t *sum, int64_t amount)
 	       *sum <= amount_most && *sum >= -amount_most;
 }
 
-enum status money_line(const struct work_line *line, const struct billing *billing,
-                       struct money_line *result)
+enum status money_line_amount(const struct work_line *line, cents *amount)
 {
-	struct money_line work = { .list = 0 };
+	cents product = 0;
 
-	*result = work;
-	if (!multiply_divide(line->quantity, line->unit_price, 1000, &work.list))
+	*amount = 0;
+	if (!multiply_divide(line->quantity, line->unit_price, 1000, &product))
 		return STATUS_MONEY_TOO_LARGE;
-	if (line->no_charge) {
-		work.given = work.list;
-		*result = work;
-		return STATUS_OK;
-	}
-	if (!multiply_divide(work.list, billing->discount, 10000, &work.discount))
-		return STATUS_MONEY_TOO_LARGE;
-	work.charged = work.list;
-	if (!add(&work.charged, -work.discount) ||
-	    !multiply_divide(work.charged, billing->tax[line->kind], 10000, &work.tax))
-		return STATUS_MONEY_TOO_LARGE;
-	*result = work;
+	*amount = product;
 	return STATUS_OK;
 }
 
-static bool add_line(struct money_total *total, enum work_kind kind, const struct money_line *line)
+/* A share of an amount at a rate, rounded. */
+static bool take_percent(cents amount, millipercent rate, cents *share)
 {
-	return add(&total->charged[kind], line->charged) && add(&total->tax[kind], line->tax) &&
-	       add(&total->given, line->given) && add(&total->discount, line->discount) &&
-	       add(&total->list, line->list - line->given) &&
-	       add(&total->total, line->charged) && add(&total->total, line->tax);
+	return multiply_divide(amount, rate, 100 * 1000, share);
+}
+
+/* Fills in what the sum of a class's lines leads to. */
+static bool settle_class(struct money_class *class, enum work_kind kind,
+                         const struct billing *billing)
+{
+	class->charged = class->list;
+	return take_percent(class->list, billing->discount, &class->discount) &&
+	       add(&class->charged, -class->discount) &&
+	       take_percent(class->charged, billing->tax[kind], &class->tax);
+}
+
+/* Sums the lines of a call by their kind. */
+static bool add_lines(const struct call *call, struct money_total *sum)
+{
+	for (size_t i = 0; i < call->work_count; i++) {
+		const struct work_line *line = &call->work[i];
+		struct money_class *class = &sum->classes[line->kind];
+		cents amount;
+		if (money_line_amount(line, &amount) != STATUS_OK)
+			return false;
+		class->has_lines = class->has_lines || !line->no_charge;
+		if (!add(line->no_charge ? &sum->given : &class->list, amount))
+			return false;
+	}
+	return true;
+}
+
+static bool add_class(struct money_total *sum, const struct money_class *class)
+{
+	return add(&sum->list, class->list) && add(&sum->discount, class->discount) &&
+	       add(&sum->charged, class->charged) && add(&sum->tax, class->tax) &&
+	       add(&sum->total, class->charged) && add(&sum->total, class->tax);
 }
 
 enum status money_total(const struct call *call, struct money_total *total)
@@ -72,18 +91,37 @@ enum status money_total(const struct call *call, struct money_total *total)
 	struct money_total sum = { .deposit = call->billing.deposit };
 
 	*total = (struct money_total){ .list = 0 };
-	for (size_t i = 0; i < call->work_count; i++) {
-		struct money_line line;
-		enum status status = money_line(&call->work[i], &call->billing, &line);
-		if (status != STATUS_OK)
-			return status;
-		if (!add_line(&sum, call->work[i].kind, &line))
+	if (!add_lines(call, &sum))
+		return STATUS_MONEY_TOO_LARGE;
+	for (int kind = 0; kind < WORK_KIND_COUNT; kind++)
+		if (!settle_class(&sum.classes[kind], (enum work_kind)kind, &call->billing) ||
+		    !add_class(&sum, &sum.classes[kind]))
 			return STATUS_MONEY_TOO_LARGE;
-	}
-	sum.balance = sum.total;
 	if (__builtin_sub_overflow(sum.total, sum.deposit, &sum.balance))
 		return STATUS_MONEY_TOO_LARGE;
 	*total = sum;
+	return STATUS_OK;
+}
+
+enum status money_shares(const struct call *call, struct money_share *shares)
+{
+	struct money_class before[WORK_KIND_COUNT] = { { .list = 0 } };
+
+	for (size_t i = 0; i < call->work_count; i++) {
+		enum work_kind kind = call->work[i].kind;
+		struct money_class with = before[kind];
+		cents amount;
+		if (money_line_amount(&call->work[i], &amount) != STATUS_OK)
+			return STATUS_MONEY_TOO_LARGE;
+		amount = call->work[i].no_charge ? 0 : amount;
+		if (!add(&with.list, amount) || !settle_class(&with, kind, &call->billing))
+			return STATUS_MONEY_TOO_LARGE;
+		shares[i] = (struct money_share){
+			.amount = amount, .discount = with.discount - before[kind].discount,
+			.tax = with.tax - before[kind].tax,
+		};
+		before[kind] = with;
+	}
 	return STATUS_OK;
 }
 
@@ -227,12 +265,12 @@ enum status money_parse_quantity(const char *typed, thousandths *quantity)
 	return STATUS_OK;
 }
 
-enum status money_parse_percent(const char *typed, basis_points *percent)
+enum status money_parse_percent(const char *typed, millipercent *percent)
 {
 	int64_t value = 0;
 	const char *at = typed;
 	bool minus = take_minus(&at);
-	enum status status = take_scaled(&at, 2, &value);
+	enum status status = take_scaled(&at, 3, &value);
 
 	if (status != STATUS_OK)
 		return status;
@@ -266,18 +304,16 @@ static void format_amount(cents amount, const char *sign, bool grouped, char *ou
 	         (unsigned)(magnitude(amount) % 100));
 }
 
-/* A scaled number without idle zeros. */
-static void format_scaled(int64_t value, int decimals, char *out, size_t size)
+/* Thousandths without idle zeros. */
+static void format_thousandths(int64_t value, char *out, size_t size)
 {
-	uint64_t scale = decimals == 3 ? 1000 : 100;
 	char fraction[8];
 
-	int used = snprintf(fraction, sizeof fraction, ".%0*u", decimals,
-	                    (unsigned)(magnitude(value) % scale));
+	int used = snprintf(fraction, sizeof fraction, ".%03u", (unsigned)(magnitude(value) % 1000));
 	while (used > 1 && fraction[used - 1] == '0')
 		used--;
 	fraction[used == 1 ? 0 : used] = '\0';
-	snprintf(out, size, "%s%" PRIu64 "%s", value < 0 ? "-" : "", magnitude(value) / scale,
+	snprintf(out, size, "%s%" PRIu64 "%s", value < 0 ? "-" : "", magnitude(value) / 1000,
 	         fraction);
 }
 
@@ -293,12 +329,12 @@ void money_format_plain(cents amount, char *out, size_t size)
 
 void money_format_quantity(thousandths quantity, char *out, size_t size)
 {
-	format_scaled(quantity, 3, out, size);
+	format_thousandths(quantity, out, size);
 }
 
-void money_format_percent(basis_points percent, char *out, size_t size)
+void money_format_percent(millipercent percent, char *out, size_t size)
 {
-	format_scaled(percent, 2, out, size);
+	format_thousandths(percent, out, size);
 }
 
 void money_format_currency(cents amount, const char *currency, char *out, size_t size)

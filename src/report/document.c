@@ -220,15 +220,15 @@ void document_rulers(struct document *document, const char *caption)
 
 void document_item(struct document *document, const char *text)
 {
-	document_row(document, &text, false);
+	document_row(document, &text, ROW_PLAIN);
 }
 
 void document_pair(struct document *document, const char *name, const char *value)
 {
-	document_row(document, (const char *const[]){ name, value }, false);
+	document_row(document, (const char *const[]){ name, value }, ROW_PLAIN);
 }
 
-void document_row(struct document *document, const char *const *cells, bool is_total)
+void document_row(struct document *document, const char *const *cells, enum row_weight weight)
 {
 	struct block *block = last_block(document);
 
@@ -239,7 +239,7 @@ void document_row(struct document *document, const char *const *cells, bool is_t
 		return;
 	block->rows = rows;
 	struct row *row = &rows[block->row_count++];
-	row->is_total = is_total;
+	row->weight = weight;
 	for (int i = 0; i < DOCUMENT_MOST_COLUMNS; i++)
 		row->cells[i] = i < block->column_count ? document_keep(document, cells[i]) : "";
 }

@@ -59,6 +59,7 @@ const char *const page_style[] = {
 	"tr { break-inside: avoid; }\n",
 	"td.brief { white-space: nowrap; }\n",
 	".n { text-align: right; white-space: nowrap; }\n",
+	".subtotal th, .subtotal td { color: var(--soft); font-style: italic; }\n",
 	"tfoot th, tfoot td { border-bottom: 0; }\n",
 	"tfoot tr:first-child > * { border-top: 1.5px solid var(--soft); }\n",
 	"tfoot tr:last-child > * { font-weight: 700; font-size: 1.05em; }\n",

@@ -176,7 +176,7 @@ static void add_past(const struct paper *paper)
 		const struct paper_visit *visit = &input->visits[i];
 		document_row(paper->document,
 		             (const char *const[]){ paper_day(paper, visit->at), visit->found,
-		                                    visit->done }, false);
+		                                    visit->done }, ROW_PLAIN);
 	}
 	for (size_t i = 0; i < input->trend_count; i++)
 		document_trend(paper->document, &input->trends[i]);

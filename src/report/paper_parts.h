@@ -41,6 +41,8 @@ void paper_add_next_checks(const struct paper *paper);
 void paper_add_work(const struct paper *paper);
 void paper_add_choices(const struct paper *paper);
 void paper_add_declined(const struct paper *paper);
+
+/* paper_money.c */
 void paper_add_money(const struct paper *paper);
 
 #endif

@@ -1,5 +1,5 @@
 /*
- * What was done, what can be done, and what it costs.
+ * What was done, and what can be done.
  */
 #include "report/paper_parts.h"
 
@@ -10,11 +10,6 @@
 #include <padside/model/charging.h>
 #include <padside/model/money.h>
 #include <padside/base/number.h>
-
-static const char *const kind_words[WORK_KIND_COUNT] = {
-	[WORK_LABOUR] = "labour", [WORK_PART] = "parts",
-	[WORK_REFRIGERANT] = "refrigerant", [WORK_FEE] = "fees",
-};
 
 /* ---- Work done ---- */
 
@@ -131,7 +126,7 @@ static void add_charge_log(const struct paper *paper)
 		                                    mass(paper, entry->recovered_oz),
 		                                    paper->for_office ? charge_words(paper, entry)
 		                                                      : charge_meaning(paper, entry) },
-		             false);
+		             ROW_PLAIN);
 	}
 }
 
@@ -250,7 +245,7 @@ static void add_offer_row(const struct paper *paper, const struct offer *offer, 
 		cells[5] = cost.has_energy && cost.has_years
 			? about_range(paper, cost.year_low + cost.energy, cost.year_high + cost.energy) : "";
 	}
-	document_row(paper->document, cells, false);
+	document_row(paper->document, cells, ROW_PLAIN);
 }
 
 /* "Accepted by Ada Example on 3 June 2026: …". */
@@ -333,89 +328,4 @@ void paper_add_declined(const struct paper *paper)
 		open = true;
 		document_item(paper->document, decision_words(paper, offer));
 	}
-}
-
-/* ---- Money ---- */
-
-/* Amounts in the table carry no currency: the column's head says it. */
-static const char *bare(const struct paper *paper, cents amount)
-{
-	char out[MONEY_SIZE];
-
-	money_format(amount, out, sizeof out);
-	return document_keep(paper->document, out);
-}
-
-static void add_total(const struct paper *paper, const char *label, const char *amount)
-{
-	document_row(paper->document, (const char *const[]){ label, "", "", amount }, true);
-}
-
-static void add_line(const struct paper *paper, const struct work_line *line)
-{
-	struct money_line amounts;
-	char quantity[MONEY_SIZE];
-
-	money_format_quantity(line->quantity, quantity, sizeof quantity);
-	if (money_line(line, &paper->call->billing, &amounts) != STATUS_OK)
-		return;
-	const char *description = line->no_charge
-		? document_format(paper->document, "%s (no charge, worth %s)", line->description,
-		                  bare(paper, amounts.given))
-		: line->description;
-	document_row(paper->document,
-	             (const char *const[]){ description, quantity, bare(paper, line->unit_price),
-	                                    bare(paper, line->no_charge ? 0 : amounts.list) }, false);
-}
-
-static void add_totals(const struct paper *paper, const struct money_total *total)
-{
-	const struct billing *billing = &paper->call->billing;
-	char percent[MONEY_SIZE];
-
-	if (total->discount != 0) {
-		money_format_percent(billing->discount, percent, sizeof percent);
-		add_total(paper, document_format(paper->document, "Discount, %s %%", percent),
-		          bare(paper, -total->discount));
-	}
-	for (int kind = 0; kind < WORK_KIND_COUNT; kind++) {
-		if (total->tax[kind] == 0)
-			continue;
-		money_format_percent(billing->tax[kind], percent, sizeof percent);
-		add_total(paper, document_format(paper->document, "Tax on %s, %s %%", kind_words[kind],
-		                                 percent), bare(paper, total->tax[kind]));
-	}
-	add_total(paper, "Total", bare(paper, total->total));
-	if (total->deposit == 0)
-		return;
-	add_total(paper, "Deposit, already paid", bare(paper, -total->deposit));
-	add_total(paper, total->balance < 0 ? "Balance in your favour" : "Balance to pay",
-	          bare(paper, total->balance < 0 ? -total->balance : total->balance));
-}
-
-void paper_add_money(const struct paper *paper)
-{
-	const char *currency = paper->input->currency ? paper->input->currency : "";
-	struct money_total total;
-
-	if (paper->call->work_count == 0)
-		return;
-	document_heading(paper->document, 2, "Cost");
-	if (money_total(paper->call, &total) != STATUS_OK) {
-		document_paragraph(paper->document, TONE_PLAIN,
-			document_format(paper->document, "Not added up: %s.",
-			                status_sentence(STATUS_MONEY_TOO_LARGE)));
-		return;
-	}
-	struct column columns[] = {
-		{ .header = "what" }, { .header = "quantity", .is_number = true },
-		{ .header = "each", .is_number = true },
-		{ .header = *currency ? document_format(paper->document, "amount, %s", currency) : "amount",
-		  .is_number = true, .is_value = true, .unit = currency },
-		{ .header = NULL },
-	};
-	document_table(paper->document, "Cost", columns);
-	for (size_t i = 0; i < paper->call->work_count; i++)
-		add_line(paper, &paper->call->work[i]);
-	add_totals(paper, &total);
 }

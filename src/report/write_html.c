@@ -127,7 +127,7 @@ static void write_finding(struct pen *pen, const struct block *block)
 
 static void add_table_row(struct pen *pen, const struct block *block, const struct row *row)
 {
-	html_mark(pen, "<tr>");
+	html_mark(pen, row->weight == ROW_SUBTOTAL ? "<tr class=\"subtotal\">" : "<tr>");
 	html_element(pen, "<th scope=\"row\">", row->cells[0], "</th>");
 	for (int i = 1; i < block->column_count; i++) {
 		bool brief = text_columns(row->cells[i]) <= BRIEF_COLUMNS;
@@ -143,7 +143,7 @@ static void add_rows(struct pen *pen, const struct block *block, bool totals)
 	bool open = false;
 
 	for (size_t i = 0; i < block->row_count; i++) {
-		if (block->rows[i].is_total != totals)
+		if ((block->rows[i].weight == ROW_TOTAL) != totals)
 			continue;
 		if (!open)
 			text_add_format(pen->text, "<%s>\n", part);

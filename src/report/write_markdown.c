@@ -132,7 +132,7 @@ static void add_cells(struct pen *pen, const struct block *block, const struct r
 	mark(pen, "|");
 	for (int i = 0; i < block->column_count; i++) {
 		const char *cell = row ? row->cells[i] : block->columns[i].header;
-		bool strong = row && row->is_total && *cell;
+		bool strong = row && row->weight == ROW_TOTAL && *cell;
 		mark(pen, strong ? " **" : " ");
 		add(pen, cell);
 		mark(pen, strong ? "** |" : " |");

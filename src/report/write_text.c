@@ -273,9 +273,10 @@ static void write_table(struct pen *pen, const struct block *block)
 	add_row(pen, block, widths, headers);
 	add_row_rule(pen, block, widths);
 	for (size_t i = 0; i < block->row_count; i++) {
-		if (block->rows[i].is_total && !in_totals)
+		bool total = block->rows[i].weight == ROW_TOTAL;
+		if (total && !in_totals)
 			add_row_rule(pen, block, widths);
-		in_totals = block->rows[i].is_total;
+		in_totals = total;
 		add_row(pen, block, widths, block->rows[i].cells);
 	}
 }

@@ -588,13 +588,13 @@ static void draw_charge(struct workbook *workbook, struct work *work, struct are
 static void draw_amount(struct workbook *workbook, struct area area, int at, int column, int row)
 {
 	const struct call *call = call_of(workbook);
-	struct money_line money;
+	cents amount;
 	char shown[MONEY_SIZE];
 
 	if (row >= (int)call->work_count)
 		return;
-	bool whole = money_line(&call->work[row], &call->billing, &money) == STATUS_OK;
-	money_format(call->work[row].no_charge ? 0 : money.list, shown, sizeof shown);
+	bool whole = money_line_amount(&call->work[row], &amount) == STATUS_OK;
+	money_format(call->work[row].no_charge ? 0 : amount, shown, sizeof shown);
 	canvas_put_right(workbook_canvas(workbook), area, at, column, AMOUNT_COLUMNS,
 	                 whole ? INK_MARGIN : INK_BAD, whole ? shown : "too large");
 }
@@ -652,13 +652,10 @@ static int sum_up(struct workbook *workbook, struct sum *sums)
 
 	if (money_total(call_of(workbook), &total) != STATUS_OK)
 		return 0;
-	cents tax = 0;
-	for (int i = 0; i < WORK_KIND_COUNT; i++)
-		tax += total.tax[i];
 	const struct sum all[MOST_SUMS] = {
 		{ "work", total.list, true }, { "discount", -total.discount, total.discount != 0 },
 		{ "given free", total.given, total.given != 0 },
-		{ "tax", tax, true },
+		{ "tax", total.tax, true },
 		{ "paid already", -total.deposit, total.deposit != 0 }, { "to pay", total.balance, true },
 	};
 	int count = 0;

@@ -358,7 +358,7 @@ const struct form_kind work_line_kind = {
 
 /* ---- Money ---- */
 
-static basis_points *percent_of(struct billing *billing, int line)
+static millipercent *percent_of(struct billing *billing, int line)
 {
 	return line == MONEY_LINE_DISCOUNT ? &billing->discount : &billing->tax[line - MONEY_LINE_TAX];
 }
@@ -377,12 +377,12 @@ static void get_percent(const struct form_line *line, const void *element, struc
 static enum status set_percent(const struct form_line *line, void *element, const char *typed,
                                struct session *session, struct error *error)
 {
-	basis_points percent = 0;
+	millipercent percent = 0;
 
 	(void)session;
 	if (*typed && money_parse_percent(typed, &percent) != STATUS_OK)
-		return error_set(error, STATUS_NOT_A_NUMBER, "%s: type a share like 8.25", line->label);
-	if (percent < 0 || percent > 10000)
+		return error_set(error, STATUS_NOT_A_NUMBER, "%s: type a percentage like 8.875", line->label);
+	if (percent < 0 || percent > BILLING_MOST_PERCENT * 1000)
 		return error_set(error, STATUS_OUT_OF_RANGE, "%s: 0 to 100 %% is possible", line->label);
 	*percent_of(element, line->which) = percent;
 	return STATUS_OK;

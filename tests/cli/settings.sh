@@ -27,11 +27,35 @@ check "nothing of it was kept" lacks "$out" "tax_fee=5"
 run settings colour=red
 expect "an unknown setting" 1 'no setting "colour=red"'
 run settings energy_rate=-3
-expect "a negative rate" 1 "number of 0 or more"
+expect "a negative rate" 1 "energy_rate takes 0 to 1000"
+
+# What a call would refuse is refused here, since a new call starts with it.
+for value in tax_part=725 tax_part=-5 tax_labour=100.001 cooling_hours=1e9 cooling_hours=8785 energy_rate=1001; do
+	run settings "$value"
+	expect "$value is refused" 1 "${value%%=*} takes 0 to "
+done
+run settings tax_part=8.8755
+expect "a fourth decimal is refused" 1 "at most three decimals"
+run settings tax_part=8.875 cooling_hours=8784 energy_rate=1000 tax_labour=100
+expect "the ends of the ranges" 0
+run settings tax_labour=0
+expect "none" 0
 
 printf '%s' '{"customer": {"name": "Ada Winterbourne"}}' >"$scratch/in"
 run record "$scratch/in"
 run export "$(cat "$out")"
 check "the head stands on the paper" holds "$out" "Larkmere Cooling"
+
+
+# 8.875 % of 46.50 is 4.126875.  Rates reach the paper with all their decimals.
+printf '%s' '{"customer": {"name": "Ada Winterbourne"}, "billing": {"tax": {"part": 8.875}},
+	"work": [{"kind": "part", "description": "Capacitor", "quantity": 1, "unit_price": "46.50"}]}' >"$scratch/in"
+run record "$scratch/in"
+call=$(cat "$out")
+run export "$call"
+check "three decimals stand on the paper" holds "$out" "Tax on parts, 8.875 % of 46.50"
+check "and are worked out" holds "$out" "4.13"
+run export "$call" --format json
+check "and in the data" holds "$out" '"part": 8.875'
 
 close settings

@@ -26,7 +26,7 @@ static void read_money(const char *typed)
 {
 	cents amount, again;
 	thousandths quantity;
-	basis_points percent;
+	millipercent percent;
 	char written[64];
 
 	money_parse_quantity(typed, &quantity);

@@ -85,8 +85,8 @@ START_TEST(the_documented_input_is_read)
 	ck_assert_int_eq(call.work[0].unit_price, 1250);
 	ck_assert_int_eq(call.offers[0].price_low, 480000);
 	ck_assert_int_eq(call.offers[0].decision, DECISION_DECLINED);
-	ck_assert_int_eq(call.billing.tax[WORK_PART], 825);
-	ck_assert_int_eq(call.billing.discount, 500);
+	ck_assert_int_eq(call.billing.tax[WORK_PART], 8250);
+	ck_assert_int_eq(call.billing.discount, 5000);
 	ck_assert(visit_value(&call.visit, STAGE_AS_FOUND, READING_SUCTION_PRESSURE)->taken_at !=
 	          WALL_TIME_NONE);
 }
@@ -180,7 +180,7 @@ START_TEST(money_is_exact)
 	}
 	assert_taken("{\"work\": [{\"quantity\": 0.125}], \"billing\": {\"discount\": \"7.25\"}}");
 	ck_assert_int_eq(call.work[0].quantity, 125);
-	ck_assert_int_eq(call.billing.discount, 725);
+	ck_assert_int_eq(call.billing.discount, 7250);
 }
 END_TEST
 

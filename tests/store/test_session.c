@@ -146,12 +146,12 @@ END_TEST
 
 START_TEST(a_new_call_starts_with_the_settings)
 {
-	ck_assert(setting_put(store, SETTING_TAX_PART, "7.25", &error) == STATUS_OK);
+	ck_assert(setting_put(store, SETTING_TAX_PART, "8.875 %", &error) == STATUS_OK);
 	ck_assert(setting_put(store, SETTING_ENERGY_RATE, "14.5", &error) == STATUS_OK);
 	ck_assert(setting_put(store, SETTING_TAX_FEE, "lots", &error) != STATUS_OK);
 	ck_assert_ptr_nonnull(strstr(error.text, "tax_fee takes a percentage"));
 	ck_assert(session_start(session, NULL, NULL, NULL, &error) == STATUS_OK);
-	ck_assert_int_eq(session_call(session)->billing.tax[WORK_PART], 725);
+	ck_assert_int_eq(session_call(session)->billing.tax[WORK_PART], 8875);
 	ck_assert_int_eq(session_call(session)->billing.tax[WORK_FEE], 0);
 	ck_assert_double_eq(session_call(session)->billing.energy_rate, 14.5);
 }

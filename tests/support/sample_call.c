@@ -158,8 +158,8 @@ static void fill_work(struct call *call)
 	add_work(call, WORK_REFRIGERANT, "Refrigerant R-410A, ounces", 11500, 435, false);
 	text_copy(call->work[1].note, sizeof call->work[1].note, "second van not needed");
 	call->billing = (struct billing){
-		.discount = 500, .deposit = 10000, .cooling_hours = 1000, .energy_rate = 14.5,
-		.tax = { [WORK_PART] = 825, [WORK_REFRIGERANT] = 825 },
+		.discount = 5000, .deposit = 10000, .cooling_hours = 1000, .energy_rate = 14.5,
+		.tax = { [WORK_PART] = 8250, [WORK_REFRIGERANT] = 8250 },
 	};
 }
 

@@ -26,7 +26,7 @@ enum {
 /* Money is integer cents; quantities are integer thousandths. */
 typedef int64_t cents;
 typedef int64_t thousandths;
-typedef int64_t basis_points; /* hundredths of a percent */
+typedef int64_t millipercent; /* thousandths of a percent: 8875 is 8.875 % */
 
 struct customer {
 	struct uid uid;         /* none until the book has it */
@@ -110,9 +110,12 @@ struct watch_item {
 	wall_time closed_at;  /* WALL_TIME_NONE while open */
 };
 
+/* The most that a call takes; the least is 0. */
+enum { BILLING_MOST_PERCENT = 100, BILLING_MOST_HOURS = 8784, BILLING_MOST_ENERGY_RATE = 1000 };
+
 struct billing {
-	basis_points tax[WORK_KIND_COUNT]; /* per line kind */
-	basis_points discount;             /* off every charged line, before tax */
+	millipercent tax[WORK_KIND_COUNT]; /* per line kind */
+	millipercent discount;             /* off every charged line, before tax */
 	cents deposit;                     /* already paid */
 	double cooling_hours;              /* full-load hours a year; 0 not said */
 	double energy_rate;                /* cents per kWh; 0 not said */

@@ -13,42 +13,61 @@
  *
  * The rounding rule, the only one: an amount is rounded to the cent where it
  * comes into being, once, half up (half away from zero, so that a credit
- * mirrors a charge).  On each line, in this order:
+ * mirrors a charge).  In this order:
  *
- *	list     = quantity × unit price
- *	discount = list × discount, of lines that are charged
- *	charged  = list − discount
- *	tax      = charged × the tax of the line's kind
+ *	amount of a line = quantity × unit price
+ *	subtotal         = sum of the charged lines of a kind (labour, parts, …)
+ *	discount         = subtotal × discount
+ *	charged          = subtotal − discount
+ *	tax              = charged × the tax of that kind
  *
- * Totals are sums of these and are never rounded again.  A no-charge line is
- * charged nothing and taxed nothing; its list amount is what was given.
+ * Totals are sums of these and are never rounded again.  All of them stand on
+ * the report, so that every sum can be added again from what is printed.  A
+ * no-charge line is charged nothing and taxed nothing; its amount is what was
+ * given.
  */
 
-struct money_line {
-	cents list;     /* quantity × unit price */
-	cents discount; /* taken off it; 0 on a no-charge line */
-	cents charged;  /* what is left to pay before tax */
+/* One kind of line: labour, parts, refrigerant, fees. */
+struct money_class {
+	bool has_lines; /* a line of this kind is charged */
+	cents list;     /* sum of its charged lines */
+	cents discount; /* taken off the sum */
+	cents charged;  /* list − discount */
 	cents tax;      /* on what is charged */
-	cents given;    /* worth of a no-charge line; 0 on the others */
 };
 
 struct money_total {
-	cents charged[WORK_KIND_COUNT]; /* after discount, by kind of line */
-	cents tax[WORK_KIND_COUNT];     /* by kind of line */
-	cents list;                     /* of the charged lines, before discount */
-	cents discount;                 /* taken off */
-	cents given;                    /* worth of the no-charge lines */
-	cents total;                    /* charged + tax */
-	cents deposit;                  /* already paid */
-	cents balance;                  /* total − deposit; below 0 is owed back */
+	struct money_class classes[WORK_KIND_COUNT]; /* by kind of line */
+	cents list;                                  /* sums over the classes */
+	cents discount;
+	cents charged;
+	cents tax;
+	cents given;   /* worth of the no-charge lines */
+	cents total;   /* charged + tax */
+	cents deposit; /* already paid */
+	cents balance; /* total − deposit; below 0 is owed back */
 };
 
-/* Works out a line.  Fails with STATUS_MONEY_TOO_LARGE, *result all 0. */
-enum status money_line(const struct work_line *line, const struct billing *billing,
-                       struct money_line *result);
+/* quantity × unit price, rounded.  Fails with STATUS_MONEY_TOO_LARGE, *amount 0. */
+enum status money_line_amount(const struct work_line *line, cents *amount);
 
-/* Adds up the lines of a call; fails in the same way. */
+/* Adds up the lines of a call.  Fails with STATUS_MONEY_TOO_LARGE, *total all 0. */
 enum status money_total(const struct call *call, struct money_total *total);
+
+/*
+ * A line's part of its kind's discount and tax, for files that carry them line
+ * by line.  A part is what the sums up to and with this line come to, less what
+ * those before it come to; so the parts of a kind add up to money_total() to
+ * the cent, and each is within a cent of the line's own.
+ */
+struct money_share {
+	cents amount;   /* of the line; 0 on a no-charge line */
+	cents discount; /* its part of the discount */
+	cents tax;      /* its part of the tax */
+};
+
+/* Fills call->work_count shares.  Fails with STATUS_MONEY_TOO_LARGE. */
+enum status money_shares(const struct call *call, struct money_share *shares);
 
 /* What a choice costs. */
 struct offer_cost {
@@ -80,9 +99,9 @@ enum { MONEY_SIZE = 48 };
  */
 enum status money_parse(const char *typed, cents *amount);
 
-/* The same for quantities ("1.5", three decimals) and percentages ("8.25 %", two). */
+/* The same for quantities ("1.5") and percentages ("8.875 %"), three decimals each. */
 enum status money_parse_quantity(const char *typed, thousandths *quantity);
-enum status money_parse_percent(const char *typed, basis_points *percent);
+enum status money_parse_percent(const char *typed, millipercent *percent);
 
 /* "1,234.50"; the same in every locale. */
 void money_format(cents amount, char *out, size_t size);
@@ -90,7 +109,7 @@ void money_format(cents amount, char *out, size_t size);
 /* "1234.50", as files hold it; quantities "1.5" and percentages "8.25" without idle zeros. */
 void money_format_plain(cents amount, char *out, size_t size);
 void money_format_quantity(thousandths quantity, char *out, size_t size);
-void money_format_percent(basis_points percent, char *out, size_t size);
+void money_format_percent(millipercent percent, char *out, size_t size);
 
 /* With the currency: "$1,234.50", or "1,234.50 USD" for a word; "" leaves it out. */
 void money_format_currency(cents amount, const char *currency, char *out, size_t size);

@@ -55,8 +55,15 @@ struct column {
 	const char *unit;   /* of that cell, "" for none */
 };
 
+/* How a row of a table is set. */
+enum row_weight {
+	ROW_PLAIN,
+	ROW_SUBTOTAL, /* sums the rows just above it */
+	ROW_TOTAL     /* set apart from all rows above; only totals follow */
+};
+
 struct row {
-	bool is_total;                            /* set apart from the rows above */
+	enum row_weight weight;                   /* how it is set */
 	const char *cells[DOCUMENT_MOST_COLUMNS]; /* never NULL */
 };
 
@@ -141,7 +148,7 @@ void document_rulers(struct document *document, const char *caption);
 /* A row for the block opened last; as many cells as it has columns. */
 void document_item(struct document *document, const char *text);
 void document_pair(struct document *document, const char *name, const char *value);
-void document_row(struct document *document, const char *const *cells, bool is_total);
+void document_row(struct document *document, const char *const *cells, enum row_weight weight);
 
 /* A measure for the block opened last; its strings are copied. */
 void document_measure(struct document *document, const struct measure *measure);
