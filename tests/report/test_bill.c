@@ -186,7 +186,7 @@ static void read_text(char *paper, struct bill *bill)
 			part = gap + 1 + strspn(gap + 1, " ");
 		}
 		/* A long label goes on below. */
-		if (count == 1 && bill->count > 0 && isalnum((unsigned char)*parts[0])) {
+		if (count == 1 && bill->count > 0 && (unsigned char)*parts[0] < 0x80) {
 			char *label = bill->rows[bill->count - 1].cells[0];
 			size_t used = strlen(label);
 			snprintf(label + used, CELL - used, " %s", parts[0]);

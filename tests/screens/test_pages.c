@@ -187,7 +187,7 @@ START_TEST(the_money_adds_up_as_one_types)
 	desk_keys(&desk, "F12 Tab Right 'Labour, one' Down Enter '2' Enter Tab");
 	ck_assert(desk_shows(&desk, "$220.00"));
 	desk_keys(&desk, "'10' Enter '50' Enter");
-	ck_assert_int_eq(desk_call(&desk)->billing.discount, 1000);
+	ck_assert_int_eq(desk_call(&desk)->billing.discount, 10000);
 	ck_assert(desk_shows(&desk, "$148.00"));
 	desk_keys(&desk, "'101' Enter");
 	ck_assert(desk_shows(&desk, "0 to 100 % is possible"));
