@@ -149,12 +149,43 @@ START_TEST(cautions_stand_where_leads_are_touched)
 	ck_assert_ptr_nonnull(strstr(step_caution(STEP_WINDINGS, 1, &condition), "blow out"));
 	for (int i = 0; i < 99; i++)
 		if (!step_caution(STEP_REFRIGERANT, i, &condition)) {
-			ck_assert_int_eq(i, 3);
+			ck_assert_int_eq(i, 6);
 			break;
 		} else if (condition == CONDITION_FLAMMABLE) {
 			ck_assert(condition_holds_for(condition, CHOICE_REFRIGERANT_R454B));
 			ck_assert(!condition_holds_for(condition, CHOICE_REFRIGERANT_R410A));
 		}
+}
+END_TEST
+
+/* The usual cautions of makers' manuals, each where the work is. */
+static const struct {
+	enum step step;
+	const char *words;
+} usual[] = {
+	{ STEP_WORK, "nitrogen through a regulator" }, { STEP_WORK, "Never oxygen, compressed air" },
+	{ STEP_WORK, "Before any torch: recover" }, { STEP_WORK, "toxic gas in a flame" },
+	{ STEP_WINDINGS, "in a vacuum: no power and no insulation test" },
+	{ STEP_WORK, "no power to the compressor and no insulation test" },
+	{ STEP_REFRIGERANT, "Never pump a scroll into a vacuum" },
+	{ STEP_REFRIGERANT, "Never charge a flammable refrigerant into a unit not made for it" },
+	{ STEP_REFRIGERANT, "not known: treat it as flammable" },
+	{ STEP_REFRIGERANT, "do not top up without the maker's word" },
+	{ STEP_ELECTRICAL, "live only where a measurement needs it" },
+	{ STEP_ELECTRICAL, "break one line only" }, { STEP_ELECTRICAL, "never bridge it" },
+	{ STEP_WINDINGS, "Prove all three phases" }, { STEP_SAFETY, "DC bus stays dangerous" },
+	{ STEP_SAFETY, "licence and the local code" },
+};
+
+START_TEST(usual_cautions_stand_where_the_work_is)
+{
+	enum condition condition;
+	const char *text;
+
+	for (int i = 0; (text = step_caution(usual[_i].step, i, &condition)) != NULL; i++)
+		if (strstr(text, usual[_i].words))
+			return;
+	ck_abort_msg("no caution says \"%s\"", usual[_i].words);
 }
 END_TEST
 
@@ -181,6 +212,8 @@ Suite *catalog_suite(void)
 	tcase_add_test(tests, an_unlikely_reading_is_kept_and_marked);
 	tcase_add_test(tests, si_is_typed_and_shown);
 	tcase_add_test(tests, cautions_stand_where_leads_are_touched);
+	tcase_add_loop_test(tests, usual_cautions_stand_where_the_work_is, 0,
+	                    sizeof usual / sizeof *usual);
 	suite_add_tcase(suite, tests);
 	return suite;
 }

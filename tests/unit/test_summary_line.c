@@ -35,7 +35,7 @@ START_TEST(without_that_what_is_to_be_watched)
 	struct finding finding = { .fault = FAULT_INSULATION_WEAK, .level = LEVEL_WATCH };
 
 	describe(&finding, 1, 0.9);
-	ck_assert_str_eq(line, "to watch: insulation getting weak");
+	ck_assert_str_eq(line, "to watch: insulation low");
 	finding.level = LEVEL_NOTE;
 	describe(&finding, 1, 0.9);
 	ck_assert_str_eq(line, "in order");

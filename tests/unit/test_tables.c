@@ -55,6 +55,35 @@ START_TEST(every_fault_row_is_whole)
 }
 END_TEST
 
+START_TEST(causes_of_a_fault_are_other_faults)
+{
+	const struct fault_info *info = fault_info((enum fault)_i);
+
+	for (int i = 0; i < FAULT_MOST_CAUSES && info->causes[i] != FAULT_NONE; i++) {
+		ck_assert_int_ne(info->causes[i], _i);
+		/* Nothing is brought about by what it brings about. */
+		const enum fault *back = fault_info(info->causes[i])->causes;
+		for (int k = 0; k < FAULT_MOST_CAUSES; k++)
+			ck_assert_int_ne(back[k], _i);
+	}
+}
+END_TEST
+
+/* Common practice: a switch that opened is reset by waiting; bridging it removes the protection. */
+START_TEST(safety_switches_are_never_bridged)
+{
+	static const enum fault opened[] = {
+		FAULT_FLOAT_SWITCH_OPEN, FAULT_HIGH_PRESSURE_SWITCH_OPEN, FAULT_LOW_PRESSURE_SWITCH_OPEN,
+		FAULT_OVERLOAD_OPEN,
+	};
+	const struct fault_info *info = fault_info(opened[_i]);
+
+	ck_assert_ptr_nonnull(strstr(info->caution, "Never bridge"));
+	if (opened[_i] != FAULT_OVERLOAD_OPEN)
+		ck_assert_int_ne(info->causes[0], FAULT_NONE);
+}
+END_TEST
+
 START_TEST(grades_are_words)
 {
 	char out[32];
@@ -106,6 +135,8 @@ Suite *tables_suite(void)
 
 	tcase_add_loop_test(tests, every_figure_row_is_whole, 1, FIGURE_COUNT);
 	tcase_add_loop_test(tests, every_fault_row_is_whole, 1, FAULT_COUNT);
+	tcase_add_loop_test(tests, causes_of_a_fault_are_other_faults, 1, FAULT_COUNT);
+	tcase_add_loop_test(tests, safety_switches_are_never_bridged, 0, 4);
 	tcase_add_test(tests, grades_are_words);
 	tcase_add_test(tests, a_verdict_never_claims_more_than_the_meter);
 	tcase_add_test(tests, the_evaporator_is_expected_colder_with_less_air);

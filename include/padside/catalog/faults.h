@@ -51,6 +51,8 @@ struct movements {
 
 #define FAULT_KNEE 0.6
 
+enum { FAULT_MOST_CAUSES = 4 };
+
 struct fault_info {
 	const char *key;          /* stable id in files */
 	enum fault_family family; /* where it belongs */
@@ -59,6 +61,8 @@ struct fault_info {
 	double prior;             /* share of calls with a complaint that have it */
 	const char *advice;       /* what to do, in the order a careful technician works */
 	const char *caution;      /* what can hurt while doing it; "" for none */
+	/* Of an effect, what usually brings it about, first to look for first; FAULT_NONE ends. */
+	enum fault causes[FAULT_MOST_CAUSES];
 	struct movements orifice; /* with a fixed orifice or capillary; all 0: moves nothing */
 	struct movements valve;   /* with a TXV or EXV */
 };
