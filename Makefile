@@ -14,6 +14,7 @@
 #   make bench-physics  the model behind those calls against the reference libraries
 #   make lint         what cppcheck, clang-tidy and shellcheck say (.cppcheck, .clang-tidy)
 #   make man          the pages in man/ anew, from the tables
+#   make deb          a Debian package of what is built
 #   make uninstall    what make install brought, out again
 #   make install      PREFIX=/usr/local DESTDIR= [INSTALL_PROGRAM='install -s']
 #
@@ -48,7 +49,7 @@ object = $(patsubst %.c,$(BUILD)/%.o,$(1))
 LIB_OBJECTS  := $(call object,$(LIBRARY)) $(BUILD)/schema.o
 TEST_OBJECTS := $(call object,$(TESTS) $(SUPPORT)) $(BUILD)/tests/runner.o
 
-.PHONY: all tests check check-reference sanitize fuzz fuzz-keys fuzz-kill lint man install uninstall \
+.PHONY: all tests check check-reference sanitize fuzz fuzz-keys fuzz-kill lint man install uninstall deb \
         bench-saturation bench-assess bench-book bench-diagnose bench-physics clean
 .SECONDARY:
 
@@ -117,6 +118,9 @@ install: $(BUILD)/padside
 	$(INSTALL) -m 644 man/completion.fish $(SHARE)/fish/vendor_completions.d/padside.fish
 	$(INSTALL) -m 644 man/padside.desktop $(SHARE)/applications/padside.desktop
 
+deb: $(BUILD)/padside
+	man/deb.sh $(BUILD) $(VERSION) $(RELEASED)
+
 uninstall:
 	rm -f $(DESTDIR)$(PREFIX)/bin/padside $(COMPLETIONS) $(SHARE)/applications/padside.desktop
 	for page in $(PAGES); do rm -f $(SHARE)/man/man$${page##*.}/$$page; done
@@ -164,7 +168,7 @@ LINTED := $(SOURCES) $(sort $(wildcard man/*.c))
 
 lint: $(patsubst %.c,$(BUILD)/lint/%.ok,$(LINTED))
 	shellcheck -x -P . tests/all tests/run tests/packages tests/cli/*.sh tests/screens/*.sh \
-	  tests/fuzz/kill demo/run .ci/run \
+	  tests/fuzz/kill demo/run .ci/run man/deb.sh \
 	  man/completion.bash
 	cppcheck --quiet --std=c11 --enable=warning,performance,portability --error-exitcode=1 \
 	  --suppressions-list=.cppcheck $(filter -I% -D%,$(CPPFLAGS)) src man
