@@ -246,4 +246,4 @@ bench-physics: $(REFERENCE)/installed
 clean:
 	rm -rf $(BUILD)
 
--include $(shell find $(BUILD) -name '*.d' 2>/dev/null)
+-include $(shell find $(BUILD) -name '*.d' -type f 2>/dev/null)
