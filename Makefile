@@ -11,6 +11,7 @@
 #   make bench-assess   microseconds that one assessment takes
 #   make bench-book     the workbook on a book of 100,000 calls
 #   make bench-diagnose [SPLIT=test|tune]  score the diagnosis on labelled calls
+#   make check-diagnose  the same on a few calls, with floors that must hold
 #   make bench-physics  the model behind those calls against the reference libraries
 #   make lint         what cppcheck, clang-tidy and shellcheck say (.cppcheck, .clang-tidy)
 #   make man          the pages in man/ anew, from the tables
@@ -50,7 +51,7 @@ LIB_OBJECTS  := $(call object,$(LIBRARY)) $(BUILD)/schema.o
 TEST_OBJECTS := $(call object,$(TESTS) $(SUPPORT)) $(BUILD)/tests/runner.o
 
 .PHONY: all tests check check-reference sanitize fuzz fuzz-keys fuzz-kill lint man install uninstall deb \
-        bench-saturation bench-assess bench-book bench-diagnose bench-physics clean
+        bench-saturation bench-assess bench-book bench-diagnose check-diagnose bench-physics clean
 .SECONDARY:
 
 all: $(BUILD)/padside
@@ -238,6 +239,18 @@ $(CALLS).ndjson: $(REFERENCE)/installed $(MAKERS)
 bench-diagnose: $(BUILD)/padside $(CALLS).ndjson
 	$(PYTHON) -B $(BENCH)/report.py --padside $(BUILD)/padside --split $(SPLIT) \
 	  --calls $(CALLS).ndjson --labels $(CALLS).labels
+
+# A few calls of their own, and floors instead of targets: quick enough for every change.
+GATE_CALLS := $(REFERENCE)/calls-gate
+
+$(GATE_CALLS).ndjson: $(REFERENCE)/installed $(MAKERS)
+	$(PYTHON) -B $(BENCH)/generate.py --split test --seed 3 --count 600 \
+	  --calls $@.part --labels $(GATE_CALLS).labels --tables $(TABLES)
+	mv $@.part $@
+
+check-diagnose: $(BUILD)/padside $(GATE_CALLS).ndjson
+	$(PYTHON) -B $(BENCH)/report.py --padside $(BUILD)/padside --floors \
+	  --calls $(GATE_CALLS).ndjson --labels $(GATE_CALLS).labels
 
 bench-physics: $(REFERENCE)/installed
 	$(PYTHON) -B $(BENCH)/check.py --tables $(TABLES)

@@ -8,8 +8,10 @@ dump() { # BOOK: what is in it, in an order of its own
 		SELECT count(*) FROM work_line; SELECT count(*) FROM charge_entry; SELECT uid, name FROM customer ORDER BY uid"
 }
 
+# What is wrong, in words, and no word of its being sound.
 said_something() {
-	[ -s "$out" ] || [ -s "$err" ]
+	cat "$out" "$err" >"$scratch/said"
+	lacks "$scratch/said" "sound"
 }
 
 truck=$scratch/truck.db
@@ -29,6 +31,7 @@ run merge "$truck"
 expect "merge" 0 "calls"
 check "every call, those of both once" is "$(rows call)" "$(wc -l <demo/book.ndjson)"
 dump "$office" >"$scratch/once"
+check "what is in a book can be compared" [ "$(wc -l <"$scratch/once")" -gt 20 ]
 run merge "$truck"
 expect "merge again" 0 "0 calls"
 dump "$office" >"$scratch/twice"

@@ -11,7 +11,7 @@ cp "$out" "$scratch/ids"
 too_wide=0
 while read -r id; do
 	run export "$id" --for office
-	[ "$(wc -L <"$out")" -le 80 ] || too_wide=$((too_wide + 1))
+	{ [ "$status" -eq 0 ] && [ "$(wc -L <"$out")" -le 80 ]; } || too_wide=$((too_wide + 1))
 done <"$scratch/ids"
 check "no paper of the demo is wider than 80 columns" is "$too_wide" 0
 

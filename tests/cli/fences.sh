@@ -34,6 +34,7 @@ may_include() {
 }
 
 for room in base calc catalog model diagnose store report app tui cli; do
+	verdict "$room is a room with files" "$(find "src/$room" -name '*.c' | grep -q . || echo "none in src/$room")"
 	allowed=" $(may_include $room) "
 	offenders=
 	for header in $(cat src/"$room"/*.[ch] include/padside/"$room"/* 2>/dev/null |

@@ -17,6 +17,7 @@ check "as JSON: the members of the promise" grep -qE \
 # The same reading in three units.
 run figure superheat refrigerant=R-410A "suction_pressure=8.1358 bar" "suction_line_temp=11.111 C" --json
 metric=$(sed 's/.*"value": \([0-9]*\.[0-9]\).*/\1/' "$out")
+check "units behind the numbers are read" grep -q '"value": 12\.[0-9]' "$out"
 run figure superheat refrigerant=R-410A suction_pressure=118 suction_line_temp=52 --json
 check "a unit behind the number wins" is "$metric" "$(sed 's/.*"value": \([0-9]*\.[0-9]\).*/\1/' "$out")"
 run --units si figure superheat refrigerant=R-410A suction_pressure=813.58 suction_line_temp=11.111

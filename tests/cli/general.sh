@@ -109,6 +109,8 @@ if [ -c /dev/full ]; then
 	"$program" --book "$book" calls >/dev/full 2>"$err"
 	check "a full device: status 1" is "$?" 1
 	check "a full device: a sentence" is_one_sentence "$err"
+else
+	skip "a full device" "there is no /dev/full"
 fi
 
 close general

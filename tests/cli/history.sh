@@ -1,71 +1,66 @@
 #!/bin/sh
 # padside history on the demo book: pages, JSON, comparisons, refusals.
-set -u
-cd "$(dirname "$0")/../.." || exit 1
-padside=$PWD/${BUILD:-build}/padside
-place=$(mktemp -d) || exit 1
-trap 'rm -rf "$place"' EXIT
-passed=0
-failed=0
+# shellcheck source=tests/cli/lib
+. "$(dirname "$0")/lib"
 
-verdict() { # WHAT EXIT-STATUS
-	if [ "$2" -eq 0 ]; then
-		passed=$((passed + 1))
-	else
-		failed=$((failed + 1))
-		echo "history: $1"
-	fi
+value() { # PATH: of the JSON answer, read by another program than ours
+	sqlite3 :memory: "SELECT json_extract(CAST(readfile('$out') AS TEXT), '$1')"
 }
 
-book="$place/book.db"
-history() { LC_ALL=C.UTF-8 "$padside" --book "$book" history "$@"; }
+run record demo/book.ndjson
+expect "the demo is recorded" 0
+last=$(tail -n 1 "$out")
 
-"$padside" --book "$book" record demo/book.ndjson >"$place/ids"
-verdict "the demo is recorded" $?
+run history --customer abara
+expect "a customer's pages" 0 "Declined"
+check "readings stand over the visits" \
+	grep -q '^run capacitor deviation, %  *0.7  *-1.3  *-3.1  *-5.1$' "$out"
+check "the drift is told" \
+	grep -q 'run capacitor deviation (wants -6 to 6 %): falling 1.9 % a year' "$out"
+check "the drift is plotted over its time" grep -q '^ *2023-05-23 .* 2026-05-19$' "$out"
+check "the drift is plotted with its limit" grep -q 'limit$' "$out"
+check "declined work is on the page" holds "$out" 'Replace the run capacitor now, 61.00'
+check "lines stay short" is "$(wc -L <"$out")" 80
+LC_ALL=C "$program" --book "$book" history --customer abara >"$scratch/plain"
+check "plain terminals get the page" holds "$scratch/plain" "run capacitor deviation"
+check "plain terminals get ASCII only" is "$(LC_ALL=C grep -c '[^ -~]' "$scratch/plain")" 0
+run history --customer oduya --units si
+expect "in SI" 0
+check "SI is shown when asked for" grep -q '^superheat over target, K .*7\.3→0\.3$' "$out"
 
-history --customer abara >"$place/page"
-grep -q '^run capacitor deviation, %  *0.7  *-1.3  *-3.1  *-5.1$' "$place/page"
-verdict "readings stand over the visits" $?
-grep -q 'run capacitor deviation (wants -6 to 6 %): falling 1.9 % a year' "$place/page"
-verdict "the drift is told" $?
-grep -q '^ *2023-05-23 .* 2026-05-19$' "$place/page" && grep -q 'limit$' "$place/page"
-verdict "the drift is plotted with its limit" $?
-grep -q 'Declined' "$place/page" && grep -q 'Replace the run capacitor now, 61.00' "$place/page"
-verdict "declined work is on the page" $?
-awk 'length($0) > 400 { exit 1 }' "$place/page"
-verdict "lines stay short" $?
-LC_ALL=C "$padside" --book "$book" history --customer abara | LC_ALL=C grep -q '[^ -~]'
-[ $? -eq 1 ]
-verdict "plain terminals get ASCII only" $?
-history --customer oduya --units si | grep -q '^superheat over target, K .*7\.3→0\.3$'
-verdict "SI is shown when asked for" $?
+run history --customer thistlewood --json
+expect "as JSON" 0 '"'
+check "a customer is one JSON object" is "$(wc -l <"$out")" 1
+check "a customer is one JSON object: JSON to another program" is "$(value '$.name')" \
+	"Owen Thistlewood"
+run history --customer larkmere --json
+check "every customer that matches is told" is "$(wc -l <"$out")" 8
+run calls --customer library --json
+machine=$(sed -n '1s/.*"system_id": *"\([^"]*\)".*/\1/p' "$out")
+run history --system "$machine" --json
+expect "a machine is found by its id" 0
+check "a machine is found by its id: its readings" grep -q '"key": *"insulation"' "$out"
+run history --system "$machine" --plots --all
+check "all readings are shown when asked for" grep -q '^phase A current, A' "$out"
 
-[ "$(history --customer thistlewood --json | wc -l)" -eq 1 ]
-verdict "a customer is one JSON object" $?
-[ "$(history --customer larkmere --json | wc -l)" -eq 8 ]
-verdict "every customer that matches is told" $?
-machine=$("$padside" --book "$book" calls --customer library --json | sed -n '1s/.*"system_id": *"\([^"]*\)".*/\1/p')
-history --system "$machine" --json | grep -q '"key": *"insulation"'
-verdict "a machine is found by its id" $?
-history --system "$machine" --plots --all | grep -q '^phase A current, A'
-verdict "all readings are shown when asked for" $?
+run history --compare "$last"
+expect "as found against as left" 0
+check "as found is compared with as left" \
+	grep -q '^run capacitor deviation  *-40.0 %  *0.4 %  *changed$' "$out"
+run history --compare "$last" --json
+expect "as found against as left, as JSON" 0
+cp "$out" "$scratch/compared"
+run calls --customer oduya
+first=$(grep '2023-05-16' "$out" | cut -d' ' -f1)
+run history --compare "$first" --with "$last"
+expect "two visits" 0
+check "two visits are compared" grep -q '^fan share of FLA  *93 %  *115 %  *changed$' "$out"
 
-last=$(tail -1 "$place/ids")
-history --compare "$last" | grep -q '^run capacitor deviation  *-40.0 %  *0.4 %  *changed$'
-verdict "as found is compared with as left" $?
-first=$("$padside" --book "$book" calls --customer oduya | grep '2023-05-16' | cut -d' ' -f1)
-history --compare "$first" --with "$last" | grep -q '^fan share of FLA  *93 %  *115 %  *changed$'
-verdict "two visits are compared" $?
+run history
+expect "asking for nothing is wrong usage" 2
+run history --customer nobody
+expect "an unknown customer is told" 1 'no customer has "nobody"'
+run history --system 01890a5d-ac96-774b-bcce-b302099a8057
+expect "an unknown machine is told" 1
 
-history >/dev/null 2>&1
-[ $? -eq 2 ]
-verdict "asking for nothing is wrong usage" $?
-history --customer nobody >"$place/out" 2>"$place/err"
-[ $? -eq 1 ] && [ ! -s "$place/out" ] && grep -q 'no customer has "nobody"' "$place/err"
-verdict "an unknown customer is told" $?
-history --system 01890a5d-ac96-774b-bcce-b302099a8057 >/dev/null 2>&1
-[ $? -eq 1 ]
-verdict "an unknown machine is told" $?
-
-echo "history: $passed passed, $failed failed"
-[ "$failed" -eq 0 ]
+close history

@@ -23,12 +23,16 @@ while read -r page; do
 	if command -v groff >/dev/null 2>&1; then
 		groff -man -Tutf8 -K utf8 -ww "man/$page" >"$out" 2>"$err"
 		check "$page: groff has nothing to say" [ ! -s "$err" ]
+		check "$page: groff prints it" holds "$out" "padside"
 	fi
 	if command -v mandoc >/dev/null 2>&1; then
 		mandoc -W warning "man/$page" >"$out" 2>"$err"
 		check "$page: mandoc has nothing to say" [ ! -s "$err" ]
 	fi
 done <"$scratch/pages"
+for formatter in groff mandoc; do
+	command -v "$formatter" >/dev/null 2>&1 || skip "the pages through $formatter" "it is not installed"
+done
 
 every() { # TABLE MACRO: each key of a table has its paragraph
 	sed -nE "s/^$2\([A-Z0-9_]+, \"([a-z0-9_]+)\".*/\1/p" "$1" >"$scratch/keys"

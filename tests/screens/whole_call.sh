@@ -49,17 +49,12 @@ write() { # TEXT: types it and goes on
 	press Enter
 }
 
-# Waits until COMMAND… succeeds, ten seconds at most.
-within() {
-	for _ in $(seq 200); do
-		"$@" && return 0
-		sleep 0.05
-	done
-	return 1
+sees() { # TEXT
+	[ -n "$1" ] && screen | grep -qF -e "$1"
 }
 
-sees() { # TEXT
-	screen | grep -qF -e "$1"
+sees_row() { # PATTERN
+	screen | grep -qE -e "$1"
 }
 
 check_screen() { # WHAT TEXT
@@ -137,6 +132,10 @@ take_all() { # FILE
 	done 3<"$1"
 }
 
+is_over() {
+	[ "$(terminal display-message -p -t work '#{pane_dead}')" = 1 ]
+}
+
 open_workbook() {
 	terminal respawn-pane -k -t work "exec '$program' --book '$book' 2>'$err'"
 	at_stage=as_found
@@ -206,11 +205,10 @@ press C-n
 check_screen "a new call" "who, where, what is wrong"
 write "Maren Oduya"
 check_screen "the customer's name stands" "Maren Oduya"
-check "the customer's name is in the book" within is "$(rows "customer WHERE name = 'Maren Oduya'")" 1
+check "the customer's name is in the book" within is_counted "customer WHERE name = 'Maren Oduya'" 1
 check "the sheet has the complaint" go_to complaint
 write "Hums, then trips."
-check "the complaint is in the book" within sqlite3 "$book" \
-	"SELECT 1 / (SELECT count(*) FROM call WHERE complaint = 'Hums, then trips.')" >/dev/null
+check "the complaint is in the book" within is_counted "call WHERE complaint = 'Hums, then trips.'" 1
 
 take_all "$scratch/first"
 check_screen "the so-far line names the capacitor" "capacitor"
@@ -226,7 +224,7 @@ press Escape
 
 check "the sheet has the fan's current" go_to "condenser fan current"
 terminal send-keys -t work -l 7
-within sees "7"
+check "half a value stands on the screen" within sees_row "^.condenser fan current +7 "
 kill -KILL "$(terminal display-message -p -t work '#{pane_pid}')"
 check "the book is whole" is "$(sqlite3 "$book" 'PRAGMA integrity_check')" ok
 check "opened again" open_workbook
@@ -282,7 +280,7 @@ check "the paper has its lines" go_to "this call is"
 write closed
 check "the call is closed" within is_counted "call WHERE closed_at IS NOT NULL" 1
 press C-q
-within sees "Pane is dead"
+check "the workbook ends" within is_over
 
 call=$("$program" --book "$book" calls | sed 's/ .*//;q')
 run calls --customer oduya
@@ -296,6 +294,7 @@ for words in "Hums, then trips." "Run capacitor failed" "Low refrigerant charge"
 done
 run figure superheat refrigerant=R-410A suction_pressure=108.5 suction_line_temp=56.5
 superheat=$(sed 's/superheat \([0-9.]*\) .*/\1/' "$out")
+check "the readings give a superheat" [ -n "$superheat" ]
 run export "$call"
 check "its paper has the superheat that the readings give" holds "$out" "$superheat °F"
 run verify

@@ -1,7 +1,7 @@
 """Scores `padside assess` on labelled calls.
 
     report.py --padside build/padside --calls FILE --labels FILE [--split NAME] [--answers FILE]
-              [--wrong N] [--no-targets]
+              [--wrong N] [--no-targets | --floors]
 
 The program sees the calls only; one `assess --json -` answers them all, one object a line.  What is
 counted:
@@ -43,6 +43,10 @@ TARGETS = (
     ("top 1, electrical faults", "electrical1", 0.90, True),
     ("top 2, electrical faults", "electrical2", 0.97, True),
 )
+# What the gate refuses to go below, on its own few calls: today's score less what a sound change
+# moves by chance. Raised when the diagnosis gets better, never lowered.
+FLOORS = {"top1": 0.85, "top2": 0.925, "false_act": 0.04, "calibration": 0.07,
+          "electrical1": 0.89, "electrical2": 0.935}
 
 
 def ask(program, path):
@@ -148,6 +152,7 @@ def main():
     parser.add_argument("--split", default="")
     parser.add_argument("--wrong", type=int, default=0, help="list the first N wrong calls")
     parser.add_argument("--no-targets", action="store_true")
+    parser.add_argument("--floors", action="store_true", help="fail below the floors, not the targets")
     args = parser.parse_args()
     with open(args.labels, encoding="utf-8") as f:
         labels = [json.loads(line) for line in f]
@@ -263,6 +268,7 @@ def main():
     print()
     passed = 0
     for text, key, target, least in TARGETS:
+        target = FLOORS[key] if args.floors else target
         met = value[key] >= target if least else value[key] <= target
         passed += met
         print(f"{'met   ' if met else 'missed'}  {text}: {value[key]:.3f} "
