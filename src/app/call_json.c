@@ -841,7 +841,7 @@ static void write_value(enum reading reading, const struct value *value, struct 
 		text_add(text, value->number != 0 ? "true" : "false");
 	else if (kind == KIND_CHOICE)
 		json_add_string(text, choice_key(value->choice));
-	else if (kind == KIND_TEXT)
+	else if (kind == KIND_TEXT || kind == KIND_DATE)
 		json_add_string(text, value->text);
 	else
 		json_add_number(text, value->number);

@@ -23,6 +23,47 @@ struct kind {
 	               enum value_form form, char *out, size_t size);
 };
 
+/* Resistances span seven decades: the unit in which one is written, from its size up. */
+static const struct {
+	enum unit canonical; /* the row's unit */
+	double from;         /* in it: for numbers of this size and above */
+	enum unit shown;     /* written in this unit */
+} resistance_units[] = {
+	{ UNIT_MEGOHM, 1, UNIT_MEGOHM },
+	{ UNIT_MEGOHM, 0.001, UNIT_KILOHM_AS_MEGOHM },
+	{ UNIT_MEGOHM, 1e-6, UNIT_OHM_AS_MEGOHM },
+	{ UNIT_OHM, 1e6, UNIT_MEGOHM_AS_OHM },
+	{ UNIT_OHM, 1e4, UNIT_KILOHM },
+};
+
+/* Decimals that leave `number` three digits that count, at least `least` of them. */
+static int decimals_for(double number, int least)
+{
+	int whole = number > 0 ? (int)floor(log10(number)) + 1 : 1;
+	int decimals = 3 - whole;
+
+	return decimals < least ? least : decimals > 9 ? 9 : decimals;
+}
+
+/* The unit that suits a resistance, and its decimals; untouched where the row's own do. */
+static void suit_resistance(enum unit canonical, double number, bool with_unit, enum unit *unit,
+                            int *decimals)
+{
+	if (!with_unit) {
+		if (canonical == UNIT_MEGOHM && number > 0 && number < 1)
+			*decimals = decimals_for(number, *decimals);
+		return;
+	}
+	for (size_t i = 0; i < sizeof resistance_units / sizeof *resistance_units; i++)
+		if (resistance_units[i].canonical == canonical && number >= resistance_units[i].from) {
+			if (resistance_units[i].shown == canonical)
+				return;
+			*unit = resistance_units[i].shown;
+			*decimals = decimals_for(unit_convert(number, canonical, *unit), 0);
+			return;
+		}
+}
+
 /* A number of `reading` as shown in `system`, e.g. "20" or "20 psig". */
 static void format_shown(enum reading reading, double number, enum unit_system system,
                          enum value_form form, char *out, size_t size)
@@ -30,9 +71,11 @@ static void format_shown(enum reading reading, double number, enum unit_system s
 	const struct reading_info *info = reading_info(reading);
 	enum unit unit = unit_shown(info->unit, system);
 	int decimals = unit_decimals_shown(info->decimals, info->unit, system);
-	const char *symbol = unit_symbol(unit, form == VALUE_FORM_PLAIN);
 	char digits[NUMBER_SIZE];
 
+	if (info->kind == KIND_RESISTANCE)
+		suit_resistance(info->unit, number, form != VALUE_FORM_SHEET, &unit, &decimals);
+	const char *symbol = unit_symbol(unit, form == VALUE_FORM_PLAIN);
 	number_format(unit_convert(number, info->unit, unit), decimals, digits, sizeof digits);
 	bool with_unit = form != VALUE_FORM_SHEET && *symbol;
 	snprintf(out, size, "%s%s%s", digits, with_unit ? " " : "", with_unit ? symbol : "");
@@ -82,6 +125,37 @@ enum status reading_from_number(enum reading reading, double number, enum unit_s
 	return STATUS_OK;
 }
 
+/*
+ * "lb 8 oz" behind the 6 of "6 lb 8 oz": a unit, then a number of a smaller
+ * one.  Turns it all into *number, in *unit.  Returns false, touching
+ * nothing, when it is not that.
+ */
+static bool take_smaller_unit(const char *rest, enum unit canonical, double *number,
+                              enum unit *unit)
+{
+	char first[24];
+	const char *behind;
+	enum unit larger, smaller;
+	double part;
+	size_t length = strcspn(rest, "0123456789.");
+	const char *tail = rest + length;
+
+	while (length > 0 && rest[length - 1] == ' ')
+		length--;
+	if (length == 0 || length >= sizeof first)
+		return false;
+	memcpy(first, rest, length);
+	first[length] = '\0';
+	if (!unit_from_text(first, canonical, &larger) || !number_parse(tail, &part, &behind) ||
+	    !unit_from_text(behind, canonical, &smaller))
+		return false;
+	if (unit_convert(0, smaller, larger) != 0 || unit_convert(1, smaller, larger) >= 1)
+		return false;
+	*number += unit_convert(part, smaller, larger);
+	*unit = larger;
+	return true;
+}
+
 static enum status parse_number(enum reading reading, const char *typed, enum unit_system system,
                                 struct value *value, struct error *error)
 {
@@ -96,7 +170,8 @@ static enum status parse_number(enum reading reading, const char *typed, enum un
 		                 info->unit == UNIT_NONE ? "" : " in ",
 		                 unit_symbol(unit, false),
 		                 info->kind == KIND_RESISTANCE ? " or OL" : "");
-	if (*rest && !unit_from_text(rest, info->unit, &unit)) {
+	if (*rest && !unit_from_text(rest, info->unit, &unit) &&
+	    !take_smaller_unit(rest, info->unit, &number, &unit)) {
 		char accepted[96];
 		unit_list_accepted(info->unit, accepted, sizeof accepted);
 		return error_set(error, STATUS_NOT_A_NUMBER, "\"%.20s\" is no unit of %s%s%s", rest,
@@ -160,32 +235,74 @@ static enum status refuse_choice(enum reading reading, const char *typed, struct
 	return status;
 }
 
+/* How well `typed` fits a choice: 2 whole, 1 its beginning, 0 not. */
+static int fit_of_name(enum choice choice, const char *typed)
+{
+	const char *key = choice_key(choice);
+	bool whole_key = false, whole_label = false, whole_bare = false;
+	bool begins = begins_with(key, typed, &whole_key);
+
+	begins = begins_with(choice_label(choice), typed, &whole_label) || begins;
+	/* A refrigerant is often typed without its R. */
+	if (key[0] == 'R' && isdigit((unsigned char)typed[0]))
+		begins = begins_with(key + 1, typed, &whole_bare) || begins;
+	return !begins ? 0 : whole_key || whole_label || whole_bare ? 2 : 1;
+}
+
+/* The same for what else the trade calls it. */
+static int fit_of_alias(enum choice choice, const char *typed)
+{
+	const char *at = choice_aliases(choice);
+	int best = 0;
+
+	while (*at) {
+		char alias[40];
+		bool whole = false;
+		size_t length = strcspn(at, ";");
+		snprintf(alias, sizeof alias, "%.*s", (int)length, at);
+		if (begins_with(alias, typed, &whole)) {
+			int fit = whole ? 2 : 1;
+			best = fit > best ? fit : best;
+		}
+		at += length + (at[length] == ';');
+	}
+	return best;
+}
+
+/* The last of the choices of a list that fit best, and how many do. */
+static enum choice find_choice(enum choice_list list, const char *typed,
+                               int (*fit)(enum choice choice, const char *typed), int *matches)
+{
+	enum choice found = CHOICE_NONE;
+	int best = 0;
+
+	*matches = 0;
+
+	for (int i = 0; i < choice_count(list); i++) {
+		enum choice choice = (enum choice)((int)choice_first(list) + i);
+		int now = fit(choice, typed);
+		if (now > best) {
+			best = now;
+			*matches = 0;
+		}
+		if (now > 0 && now == best) {
+			found = choice;
+			++*matches;
+		}
+	}
+	return found;
+}
+
 static enum status parse_choice(enum reading reading, const char *typed, enum unit_system system,
                                 struct value *value, struct error *error)
 {
 	const struct reading_info *info = reading_info(reading);
-	enum choice first = choice_first(info->choices), found = CHOICE_NONE;
-	int matches = 0;
+	int matches;
+	enum choice found = find_choice(info->choices, typed, fit_of_name, &matches);
 
 	(void)system;
-	for (int i = 0; i < choice_count(info->choices); i++) {
-		enum choice choice = (enum choice)((int)first + i);
-		bool whole_key = false, whole_label = false;
-		bool key = begins_with(choice_key(choice), typed, &whole_key);
-		bool label = begins_with(choice_label(choice), typed, &whole_label);
-		/* A refrigerant is often typed without its R. */
-		bool bare = choice_key(choice)[0] == 'R' && isdigit((unsigned char)typed[0]) &&
-		            begins_with(choice_key(choice) + 1, typed, &whole_key);
-		if (key || label || bare) {
-			found = choice;
-			matches++;
-		}
-		if (whole_key || whole_label) {
-			found = choice;
-			matches = 1;
-			break;
-		}
-	}
+	if (matches == 0)
+		found = find_choice(info->choices, typed, fit_of_alias, &matches);
 	if (matches != 1)
 		return refuse_choice(reading, typed, error);
 	*value = (struct value){ .state = VALUE_TAKEN, .choice = found, .taken_at = WALL_TIME_NONE };
@@ -219,6 +336,21 @@ static enum status parse_text(enum reading reading, const char *typed, enum unit
 	for (char *at = result.text; *at; at++)
 		if ((unsigned char)*at < 0x20 || *at == 0x7f)
 			*at = ' ';
+	*value = result;
+	return STATUS_OK;
+}
+
+static enum status parse_date(enum reading reading, const char *typed, enum unit_system system,
+                              struct value *value, struct error *error)
+{
+	struct value result = { .state = VALUE_TAKEN, .taken_at = WALL_TIME_NONE };
+	wall_time day;
+
+	(void)system;
+	if (!clock_parse(typed, &day))
+		return error_set(error, STATUS_NOT_A_NUMBER, "%s takes a day as 2031-06-30",
+		                 reading_info(reading)->label);
+	clock_format_date(day, result.text, sizeof result.text);
 	*value = result;
 	return STATUS_OK;
 }
@@ -261,6 +393,7 @@ static const struct kind kinds[] = {
 	[KIND_RESISTANCE] = { parse_resistance, format_number },
 	[KIND_CHOICE] = { parse_choice, format_choice },
 	[KIND_YES_NO] = { parse_yes_no, format_yes_no },
+	[KIND_DATE] = { parse_date, format_text },
 	[KIND_TEXT] = { parse_text, format_text },
 };
 
@@ -325,8 +458,11 @@ void reading_doubt(enum reading reading, enum unit_system system, char *out, siz
 
 double reading_accuracy(enum reading reading, double number)
 {
-	const struct accuracy *accuracy = &reading_info(reading)->accuracy;
+	enum instrument instrument = reading_info(reading)->instrument;
 
+	if (instrument == INSTRUMENT_NONE)
+		return 0;
+	const struct accuracy *accuracy = &instrument_info(instrument)->accuracy;
 	return accuracy->absolute + accuracy->percent / 100 * fabs(number);
 }
 

@@ -16,11 +16,13 @@ struct choice_row {
 	enum choice_list list; /* the list it belongs to */
 	const char *key;       /* stable word */
 	const char *label;     /* plain words */
+	const char *aliases;   /* what else the trade calls it, separated by ";" */
 };
 
 static const struct choice_row choices[CHOICE_COUNT] = {
-	[CHOICE_NONE] = { CHOICES_NONE, "", "" },
-#define CHOICE(list, id, key, label) [CHOICE_##list##_##id] = { CHOICES_##list, key, label },
+	[CHOICE_NONE] = { CHOICES_NONE, "", "", "" },
+#define CHOICE(list, id, key, label, aliases) \
+	[CHOICE_##list##_##id] = { CHOICES_##list, key, label, aliases },
 #include <padside/catalog/choices.def>
 #undef CHOICE
 };
@@ -47,6 +49,11 @@ const char *choice_key(enum choice choice)
 const char *choice_label(enum choice choice)
 {
 	return choices[choice].label;
+}
+
+const char *choice_aliases(enum choice choice)
+{
+	return choices[choice].aliases;
 }
 
 enum choice choice_first(enum choice_list list)

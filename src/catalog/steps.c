@@ -23,19 +23,16 @@ static const struct caution_row cautions[] = {
 #undef CAUTION
 };
 
-enum { MOST_CHOICES = 6 };
+enum { MOST_TESTS = 3 };
 
 struct condition_row {
-	enum reading reading;              /* what it looks at */
-	bool when_unknown;                 /* the answer when that is not taken */
-	const char *words;                 /* completes "only …" */
-	enum choice choices[MOST_CHOICES]; /* holds for these; CHOICE_NONE ends */
+	const char *words;                       /* completes "only …" */
+	struct condition_test tests[MOST_TESTS]; /* READING_NONE ends */
 };
 
 static const struct condition_row conditions[CONDITION_COUNT] = {
-	[CONDITION_NONE] = { READING_NONE, true, "always", { CHOICE_NONE } },
-#define CONDITION(id, reading, unknown, words, ...) \
-	[CONDITION_##id] = { READING_##reading, unknown, words, { __VA_ARGS__ } },
+	[CONDITION_NONE] = { "always", { { READING_NONE, true, { CHOICE_NONE } } } },
+#define CONDITION(id, words, ...) [CONDITION_##id] = { words, { __VA_ARGS__ } },
 #include <padside/catalog/conditions.def>
 #undef CONDITION
 };
@@ -56,27 +53,22 @@ const char *step_caution(enum step step, int index, enum condition *condition)
 	return NULL;
 }
 
-enum reading condition_reading(enum condition condition)
+const struct condition_test *condition_test(enum condition condition, int index)
 {
-	return conditions[condition].reading;
+	if (index >= MOST_TESTS || conditions[condition].tests[index].reading == READING_NONE)
+		return NULL;
+	return &conditions[condition].tests[index];
 }
 
-bool condition_when_unknown(enum condition condition)
+bool condition_test_accepts(const struct condition_test *test, enum choice choice)
 {
-	return conditions[condition].when_unknown;
+	for (int i = 0; i < CONDITION_MOST_CHOICES && test->choices[i] != CHOICE_NONE; i++)
+		if (test->choices[i] == choice)
+			return true;
+	return false;
 }
 
 const char *condition_words(enum condition condition)
 {
 	return conditions[condition].words;
-}
-
-bool condition_holds_for(enum condition condition, enum choice choice)
-{
-	const struct condition_row *row = &conditions[condition];
-
-	for (int i = 0; i < MOST_CHOICES && row->choices[i] != CHOICE_NONE; i++)
-		if (row->choices[i] == choice)
-			return true;
-	return condition == CONDITION_NONE;
 }

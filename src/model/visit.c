@@ -79,14 +79,26 @@ bool visit_is_yes(const struct visit *visit, enum stage stage, enum reading read
 	return value->state == VALUE_TAKEN && value->number != 0;
 }
 
+/* A choice, or yes and no as one; CHOICE_NONE when it was not taken. */
+static enum choice answer_of(const struct visit *visit, enum stage stage, enum reading reading)
+{
+	const struct value *value = visit_value(visit, stage, reading);
+
+	if (value->state != VALUE_TAKEN || reading_info(reading)->kind != KIND_YES_NO)
+		return visit_choice(visit, stage, reading);
+	return value->number != 0 ? CHOICE_ANSWER_YES : CHOICE_ANSWER_NO;
+}
+
 bool visit_condition_holds(const struct visit *visit, enum stage stage, enum condition condition)
 {
-	if (condition == CONDITION_NONE)
-		return true;
-	enum choice choice = visit_choice(visit, stage, condition_reading(condition));
-	if (choice == CHOICE_NONE)
-		return condition_when_unknown(condition);
-	return condition_holds_for(condition, choice);
+	const struct condition_test *test;
+
+	for (int i = 0; (test = condition_test(condition, i)) != NULL; i++) {
+		enum choice choice = answer_of(visit, stage, test->reading);
+		if (choice == CHOICE_NONE ? !test->when_unknown : !condition_test_accepts(test, choice))
+			return false;
+	}
+	return true;
 }
 
 bool visit_applies(const struct visit *visit, enum stage stage, enum reading reading)

@@ -52,6 +52,7 @@ static const char *word_of_value(enum reading reading, const struct value *value
 		return choice_key(value->choice);
 	case KIND_YES_NO:
 		return answers[value->number != 0];
+	case KIND_DATE:
 	case KIND_TEXT:
 		return value->text;
 	default:
@@ -68,6 +69,7 @@ static bool fill_from_word(enum reading reading, const char *word, struct value 
 	case KIND_YES_NO:
 		value->number = strcmp(word, answers[1]) == 0;
 		return value->number != 0 || strcmp(word, answers[0]) == 0;
+	case KIND_DATE:
 	case KIND_TEXT:
 		return text_copy(value->text, sizeof value->text, word);
 	default:

@@ -246,6 +246,8 @@ static struct value sample(enum reading reading)
 	if (info->kind == KIND_CHOICE)
 		ck_assert(reading_parse(reading, choice_label(choice_first(info->choices)), UNITS_US, &value,
 		                        &error) == STATUS_OK);
+	else if (info->kind == KIND_DATE)
+		ck_assert(reading_parse(reading, "2031-06-30", UNITS_US, &value, &error) == STATUS_OK);
 	else if (info->kind == KIND_YES_NO || info->kind == KIND_TEXT)
 		ck_assert(reading_parse(reading, "no", UNITS_US, &value, &error) == STATUS_OK);
 	else

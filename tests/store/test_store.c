@@ -144,6 +144,8 @@ static struct value sample(enum reading reading)
 		return typed(reading, choice_key(choice_first(info->choices)));
 	if (info->kind == KIND_YES_NO)
 		return typed(reading, "yes");
+	if (info->kind == KIND_DATE)
+		return typed(reading, "2031-06-30");
 	if (info->kind == KIND_TEXT)
 		return typed(reading, "'; DROP TABLE call; -- \"µ\" 🔧");
 	assert_ok(reading_from_number(reading, info->hard.low + (info->hard.high - info->hard.low) / 3,

@@ -58,6 +58,8 @@ START_TEST(every_row_round_trips)
 		value = typed(reading, "y");
 	else if (info->kind == KIND_TEXT)
 		value = typed(reading, "AB-12/x");
+	else if (info->kind == KIND_DATE)
+		value = typed(reading, "2031-06-30");
 	else
 		ck_assert(reading_from_number(reading, info->plausible.low + (info->plausible.high -
 		          info->plausible.low) / 3, UNITS_US, &value, &error) == STATUS_OK);
@@ -98,6 +100,88 @@ START_TEST(shorthand_is_understood)
 	ck_assert_int_eq(typed(READING_METERING, "t").choice, CHOICE_METERING_TXV);
 	ck_assert_double_eq(typed(READING_DISCONNECT_LOCKED, "Y").number, 1);
 	ck_assert_double_eq(typed(READING_DISCONNECT_LOCKED, "no").number, 0);
+}
+END_TEST
+
+/* Weights as the nameplate gives them. */
+START_TEST(pounds_and_ounces_are_one_weight)
+{
+	ck_assert_double_eq(typed(READING_FACTORY_CHARGE, "6 lb 8 oz").number, 104);
+	ck_assert_double_eq(typed(READING_FACTORY_CHARGE, "6lb8oz").number, 104);
+	ck_assert_double_eq(typed(READING_FACTORY_CHARGE, "6 LB 8.5 OZ").number, 104.5);
+	ck_assert_double_eq(typed(READING_FACTORY_CHARGE, "6.5 lb").number, 104);
+	ck_assert_double_eq_tol(typed(READING_FACTORY_CHARGE, "2 kg 948 g").number, 103.988, 1e-3);
+	assert_refused(READING_FACTORY_CHARGE, "8 oz 6 lb", "no unit of factory charge");
+	assert_refused(READING_FACTORY_CHARGE, "6 lb 8", "no unit of factory charge");
+	assert_refused(READING_OUTDOOR_DB, "5 C 4 F", "no unit of outdoor dry bulb");
+}
+END_TEST
+
+START_TEST(trade_words_are_taken_for_choices)
+{
+	ck_assert_int_eq(typed(READING_METERING, "piston").choice, CHOICE_METERING_FIXED_ORIFICE);
+	ck_assert_int_eq(typed(READING_METERING, "orifice").choice, CHOICE_METERING_FIXED_ORIFICE);
+	ck_assert_int_eq(typed(READING_METERING, "exp valve").choice, CHOICE_METERING_TXV);
+	ck_assert_int_eq(typed(READING_METERING, "TEV").choice, CHOICE_METERING_TXV);
+	ck_assert_int_eq(typed(READING_METERING, "ex").choice, CHOICE_METERING_EXV);
+	ck_assert_int_eq(typed(READING_METERING, "cap").choice, CHOICE_METERING_CAPILLARY);
+	ck_assert_int_eq(typed(READING_SYSTEM_KIND, "heat pump").choice,
+	                 CHOICE_SYSTEM_KIND_SPLIT_HEAT_PUMP);
+	ck_assert_int_eq(typed(READING_SYSTEM_KIND, "mini split").choice, CHOICE_SYSTEM_KIND_DUCTLESS);
+	ck_assert_int_eq(typed(READING_CONTROL_FUSE, "blown").choice, CHOICE_FUSE_OPEN);
+	ck_assert_int_eq(typed(READING_COIL_CONDITION, "frozen").choice, CHOICE_COIL_ICED);
+	assert_refused(READING_SYSTEM_KIND, "split", "none of split, cooling only");
+}
+END_TEST
+
+/* 12 kΩ read as 0.01 MΩ hides a dead short behind a rounded number. */
+START_TEST(a_small_resistance_keeps_its_digits)
+{
+	static const struct { enum reading reading; const char *typed, *with_unit, *sheet; } cases[] = {
+		{ READING_COMPRESSOR_GROUND_RESISTANCE, "12k", "12.0 kΩ", "0.0120" },
+		{ READING_COMPRESSOR_GROUND_RESISTANCE, "0.012", "12.0 kΩ", "0.0120" },
+		{ READING_COMPRESSOR_GROUND_RESISTANCE, "450 k", "450 kΩ", "0.450" },
+		{ READING_COMPRESSOR_GROUND_RESISTANCE, "80 ohm", "80.0 Ω", "0.0000800" },
+		{ READING_COMPRESSOR_GROUND_RESISTANCE, "20", "20.00 MΩ", "20.00" },
+		{ READING_COMPRESSOR_GROUND_RESISTANCE, "0", "0.00 MΩ", "0.00" },
+		{ READING_COMMON_RUN_RESISTANCE, "1.1", "1.10 Ω", "1.10" },
+		{ READING_COMMON_RUN_RESISTANCE, "12k", "12.0 kΩ", "12000.00" },
+		{ READING_COMMON_RUN_RESISTANCE, "2M", "2.00 MΩ", "2000000.00" },
+	};
+	char shown[64];
+
+	for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+		struct value value = typed(cases[i].reading, cases[i].typed);
+		reading_format(cases[i].reading, &value, UNITS_US, VALUE_FORM_WITH_UNIT, shown, sizeof shown);
+		ck_assert_str_eq(shown, cases[i].with_unit);
+		reading_format(cases[i].reading, &value, UNITS_US, VALUE_FORM_SHEET, shown, sizeof shown);
+		ck_assert_str_eq(shown, cases[i].sheet);
+	}
+}
+END_TEST
+
+START_TEST(a_warranty_day_is_a_day)
+{
+	ck_assert_str_eq(typed(READING_WARRANTY_UNTIL, "2031-06-30").text, "2031-06-30");
+	assert_refused(READING_WARRANTY_UNTIL, "next year", "a day as 2031-06-30");
+	assert_refused(READING_WARRANTY_UNTIL, "2031-02-30", "a day as 2031-06-30");
+}
+END_TEST
+
+START_TEST(every_instrument_row_is_whole)
+{
+	const struct instrument_info *info = instrument_info((enum instrument)_i);
+	bool used = false;
+
+	ck_assert_int_eq(instrument_from_key(info->key), _i);
+	ck_assert(*info->label && info->accuracy.absolute >= 0 && info->accuracy.percent >= 0);
+	for (int i = READING_NONE + 1; i < READING_COUNT; i++)
+		if (reading_info((enum reading)i)->instrument == (enum instrument)_i) {
+			enum unit unit = reading_info((enum reading)i)->unit;
+			used = true;
+			ck_assert(unit == info->unit || (unit == UNIT_F && info->unit == UNIT_F_DIFF));
+		}
+	ck_assert_msg(used, "%s", info->key);
 }
 END_TEST
 
@@ -152,8 +236,10 @@ START_TEST(cautions_stand_where_leads_are_touched)
 			ck_assert_int_eq(i, 6);
 			break;
 		} else if (condition == CONDITION_FLAMMABLE) {
-			ck_assert(condition_holds_for(condition, CHOICE_REFRIGERANT_R454B));
-			ck_assert(!condition_holds_for(condition, CHOICE_REFRIGERANT_R410A));
+			const struct condition_test *test = condition_test(condition, 0);
+			ck_assert(condition_test_accepts(test, CHOICE_REFRIGERANT_R454B));
+			ck_assert(!condition_test_accepts(test, CHOICE_REFRIGERANT_R410A));
+			ck_assert_ptr_null(condition_test(condition, 1));
 		}
 }
 END_TEST
@@ -207,6 +293,11 @@ Suite *catalog_suite(void)
 	tcase_add_loop_test(tests, every_row_is_whole, 1, READING_COUNT);
 	tcase_add_loop_test(tests, every_row_round_trips, 1, READING_COUNT);
 	tcase_add_test(tests, control_characters_alone_are_not_taken);
+	tcase_add_loop_test(tests, every_instrument_row_is_whole, 1, INSTRUMENT_COUNT);
+	tcase_add_test(tests, pounds_and_ounces_are_one_weight);
+	tcase_add_test(tests, trade_words_are_taken_for_choices);
+	tcase_add_test(tests, a_small_resistance_keeps_its_digits);
+	tcase_add_test(tests, a_warranty_day_is_a_day);
 	tcase_add_test(tests, shorthand_is_understood);
 	tcase_add_test(tests, what_cannot_be_kept_is_refused_with_its_limit);
 	tcase_add_test(tests, an_unlikely_reading_is_kept_and_marked);

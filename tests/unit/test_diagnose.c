@@ -330,7 +330,7 @@ static void put_random(struct visit *visit, enum reading reading, unsigned *stat
 	struct range range = next_random(state) % 4 ? info->plausible : info->hard;
 	unsigned draw = next_random(state);
 
-	if (info->kind == KIND_TEXT)
+	if (info->kind == KIND_TEXT || info->kind == KIND_DATE)
 		return;
 	if (info->kind == KIND_CHOICE)
 		value.choice = (enum choice)((int)choice_first(info->choices) +

@@ -56,6 +56,58 @@ START_TEST(rows_apply_to_the_machine_they_are_for)
 }
 END_TEST
 
+/* Nothing that this kind of unit has not; a condition may look at two readings. */
+START_TEST(what_a_kind_does_not_have_is_not_in_the_way)
+{
+	static const struct { const char *kind, *motor; enum reading reading; bool applies; } cases[] = {
+		{ "", "", READING_CONTROL_VOLTAGE, true },
+		{ "", "", READING_TERMINAL_12, false },
+		{ "", "", READING_REVERSING_VALVE_IN_TEMP, false },
+		{ "", "psc", READING_COMMON_RUN_RESISTANCE, true },
+		{ "", "psc", READING_WINDING_AB, false },
+		{ "", "three_phase", READING_COMMON_RUN_RESISTANCE, false },
+		{ "", "three_phase", READING_WINDING_AB, true },
+		{ "", "three_phase", READING_CONTROL_VOLTAGE, true },
+		{ "", "inverter", READING_WINDING_AB, true },
+		{ "", "inverter", READING_CONTROL_VOLTAGE, false },
+		{ "", "inverter", READING_CONTACTOR_CONDITION, false },
+		{ "", "inverter", READING_FAN_CAPACITANCE, false },
+		{ "", "inverter", READING_CAPACITY_PERCENT, true },
+		{ "", "psc", READING_CAPACITY_PERCENT, false },
+		{ "ductless", "psc", READING_CONTROL_VOLTAGE, false },
+		{ "ductless", "inverter", READING_TRANSFORMER_SECONDARY, false },
+		{ "ductless", "inverter", READING_SUPPLY_STATIC, false },
+		{ "ductless", "inverter", READING_CHARGE_PER_LENGTH, true },
+		{ "package_cooling", "psc", READING_LINE_SET_LENGTH, false },
+		{ "package_heat_pump", "psc", READING_REVERSING_VALVE_IN_TEMP, true },
+		{ "split_cooling", "psc", READING_REVERSING_VALVE_IN_TEMP, false },
+	};
+
+	for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+		struct visit visit;
+		visit_init(&visit);
+		put(&visit, STAGE_AS_FOUND, READING_SYSTEM_KIND, cases[i].kind);
+		put(&visit, STAGE_AS_FOUND, READING_COMPRESSOR_MOTOR, cases[i].motor);
+		ck_assert_msg(visit_applies(&visit, STAGE_AS_FOUND, cases[i].reading) == cases[i].applies,
+		              "%s on %s %s", reading_info(cases[i].reading)->key, cases[i].kind, cases[i].motor);
+	}
+}
+END_TEST
+
+START_TEST(unmarked_terminals_are_asked_for)
+{
+	struct visit visit;
+
+	visit_init(&visit);
+	put(&visit, STAGE_AS_FOUND, READING_TERMINALS_UNMARKED, "no");
+	ck_assert(!visit_applies(&visit, STAGE_AS_FOUND, READING_TERMINAL_12));
+	put(&visit, STAGE_AS_FOUND, READING_TERMINALS_UNMARKED, "yes");
+	ck_assert(visit_applies(&visit, STAGE_AS_FOUND, READING_TERMINAL_12));
+	put(&visit, STAGE_AS_FOUND, READING_COMPRESSOR_MOTOR, "three_phase");
+	ck_assert(!visit_applies(&visit, STAGE_AS_FOUND, READING_TERMINAL_12));
+}
+END_TEST
+
 START_TEST(a_step_is_complete_when_its_core_is_taken)
 {
 	struct visit visit;
@@ -117,6 +169,8 @@ Suite *visit_suite(void)
 	tcase_add_test(tests, not_taken_is_neither_zero_nor_nan);
 	tcase_add_test(tests, the_nameplate_is_the_same_in_both_stages);
 	tcase_add_test(tests, rows_apply_to_the_machine_they_are_for);
+	tcase_add_test(tests, what_a_kind_does_not_have_is_not_in_the_way);
+	tcase_add_test(tests, unmarked_terminals_are_asked_for);
 	tcase_add_test(tests, a_step_is_complete_when_its_core_is_taken);
 	tcase_add_test(tests, a_dead_compressor_is_told_from_one_that_was_started_later);
 	tcase_add_test(tests, lists_grow_and_shrink);

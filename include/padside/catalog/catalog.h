@@ -17,14 +17,17 @@
 /* ---- Choices: the words that some readings take ---- */
 
 enum choice_list {
-	CHOICES_NONE, CHOICES_REFRIGERANT, CHOICES_METERING, CHOICES_MOTOR, CHOICES_CONTACTS,
+	CHOICES_NONE,
+	CHOICES_ANSWER, /* yes and no, for conditions; such readings are KIND_YES_NO */
+	CHOICES_SYSTEM_KIND, CHOICES_REFRIGERANT, CHOICES_METERING, CHOICES_MOTOR,
+	CHOICES_COMPRESSOR_KIND, CHOICES_BLOWER_MOTOR, CHOICES_FUSE, CHOICES_SWITCH, CHOICES_CONTACTS,
 	CHOICES_CAPACITOR, CHOICES_TERMINALS, CHOICES_COMPRESSOR_STATE, CHOICES_MOTOR_STATE,
-	CHOICES_FILTER, CHOICE_LIST_COUNT
+	CHOICES_CONDENSER, CHOICES_COIL, CHOICES_DRAIN, CHOICES_FILTER, CHOICE_LIST_COUNT
 };
 
 enum choice {
 	CHOICE_NONE,
-#define CHOICE(list, id, key, label) CHOICE_##list##_##id,
+#define CHOICE(list, id, ...) CHOICE_##list##_##id,
 #include <padside/catalog/choices.def>
 #undef CHOICE
 	CHOICE_COUNT
@@ -35,6 +38,9 @@ const char *choice_key(enum choice choice);
 
 /* The choice in plain words. */
 const char *choice_label(enum choice choice);
+
+/* What else the trade calls it, separated by semicolons; may be "". */
+const char *choice_aliases(enum choice choice);
 
 /* The choices of a list are first, first + 1, … first + count - 1. */
 enum choice choice_first(enum choice_list list);
@@ -81,6 +87,7 @@ enum reading_kind {
 	KIND_RESISTANCE, /* a number or over limit (OL) */
 	KIND_CHOICE,     /* one of a list of words */
 	KIND_YES_NO,     /* yes or no, with the time it was said */
+	KIND_DATE,       /* a day, kept as text: "2031-06-30" */
 	KIND_TEXT        /* a few words, at most VALUE_TEXT_SIZE - 1 bytes */
 };
 
@@ -97,15 +104,46 @@ enum need {
 	NEED_CORE   /* a complete step has it, where it applies */
 };
 
+/* What a reading shows about the power while it was taken: see padside/model/power.h. */
+enum power_need {
+	POWER_NEEDED_ANY,    /* power on or off */
+	POWER_NEEDED_OFF,    /* taken with the power off, proved dead, discharged */
+	POWER_NEEDED_ON,     /* only there with the power on */
+	POWER_NEEDED_RUNNING /* only there while the unit runs */
+};
+
 struct range {
 	double low, high; /* inclusive, in the row's canonical unit; low == high: none */
 };
 
-/* How far the usual instrument may be off, as 95 % plus/minus. */
+/* ---- Instruments ---- */
+
+enum instrument {
+	INSTRUMENT_NONE, /* exact: read from a plate, counted, seen */
+#define INSTRUMENT(id, ...) INSTRUMENT_##id,
+#include <padside/catalog/instruments.def>
+#undef INSTRUMENT
+	INSTRUMENT_COUNT
+};
+
+/* How far an instrument may be off, as 95 % plus/minus. */
 struct accuracy {
-	double absolute; /* in the canonical unit */
+	double absolute; /* in the instrument's unit */
 	double percent;  /* of the reading; the two are added */
 };
+
+struct instrument_info {
+	const char *key;          /* stable name */
+	const char *label;        /* plain words */
+	enum unit unit;           /* of `accuracy.absolute`: a spread, no place on a scale */
+	struct accuracy accuracy; /* of a usual field instrument in good order */
+};
+
+/* The row of an instrument; `instrument` must be a real one (asserted). */
+const struct instrument_info *instrument_info(enum instrument instrument);
+
+/* The instrument with that key; INSTRUMENT_NONE when there is none. */
+enum instrument instrument_from_key(const char *key);
 
 struct reading_info {
 	const char *key;          /* stable name in files and the book */
@@ -119,10 +157,11 @@ struct reading_info {
 	struct range hard;        /* outside: refused */
 	struct range plausible;   /* outside: kept, with a question */
 	struct range expected;    /* sound machines read within it, where that is fixed */
-	struct accuracy accuracy; /* of the instrument it is taken with */
+	enum instrument instrument; /* it is taken with */
 	enum choice_list choices; /* for KIND_CHOICE */
 	enum condition condition; /* when it applies */
 	enum need need;           /* whether its step is complete without it */
+	enum power_need power;    /* what it shows about the power */
 };
 
 /* The row of a reading; `reading` must be a real one (asserted). */
@@ -131,13 +170,23 @@ const struct reading_info *reading_info(enum reading reading);
 /* The reading with that key; READING_NONE when there is none. */
 enum reading reading_from_key(const char *key);
 
-/* The condition's reading, answer when that is not taken, and words ("only …"). */
-enum reading condition_reading(enum condition condition);
-bool condition_when_unknown(enum condition condition);
-const char *condition_words(enum condition condition);
+enum { CONDITION_MOST_CHOICES = 6 };
 
-/* Whether the choice is one of those of the condition. */
-bool condition_holds_for(enum condition condition, enum choice choice);
+/* What a condition looks at; all of its tests must hold. */
+struct condition_test {
+	enum reading reading;                        /* a choice, or a yes or no */
+	bool when_unknown;                           /* the answer when that was not taken */
+	enum choice choices[CONDITION_MOST_CHOICES]; /* holds for these; CHOICE_NONE ends */
+};
+
+/* The index-th test of a condition, from 0; NULL past the end. */
+const struct condition_test *condition_test(enum condition condition, int index);
+
+/* Whether the choice is one of those of the test. */
+bool condition_test_accepts(const struct condition_test *test, enum choice choice);
+
+/* When the condition holds, completing "only …". */
+const char *condition_words(enum condition condition);
 
 /*
  * The cautions of a step in order: returns the index-th text and its
@@ -159,16 +208,17 @@ struct value {
 	enum value_state state;     /* not taken, taken, over limit */
 	double number;              /* canonical unit; 1 yes, 0 no */
 	enum choice choice;         /* for KIND_CHOICE */
-	char text[VALUE_TEXT_SIZE]; /* for KIND_TEXT; UTF-8, no control characters */
+	char text[VALUE_TEXT_SIZE]; /* for KIND_TEXT and _DATE; UTF-8, no control characters */
 	wall_time taken_at;         /* when it was entered; WALL_TIME_NONE unknown */
 	bool doubtful;              /* outside the plausible limits: check the meter */
 };
 
 /*
  * Reads what was typed for `reading`.  A bare number is in the unit shown in
- * `system`; a unit behind it wins.  "OL" on a resistance, "7/8" on a number,
- * a choice by its key, its label or an unambiguous start of either, yes/no by
- * their start.  Empty text or spaces give VALUE_NOT_TAKEN.  taken_at is left
+ * `system`; a unit behind it wins, and a smaller one may follow ("6 lb 8 oz").
+ * "OL" on a resistance, "7/8" on a number, a choice by its key, its label,
+ * what else the trade calls it or an unambiguous start of these, yes/no by
+ * their start, a day as "2031-06-30".  Empty text or spaces give VALUE_NOT_TAKEN.  taken_at is left
  * WALL_TIME_NONE.  On failure *value is untouched and the error says what
  * would be accepted.
  */
