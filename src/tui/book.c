@@ -4,9 +4,7 @@
  * Calls that are still open stand first, so that the truck's own work is one
  * Enter away after a restart.
  */
-#include <stdio.h>
-#include <stdlib.h>
-#include <string.h>
+#include <padside/app/session_find.h>
 
 #include "tui/list.h"
 #include "tui/local.h"
@@ -22,34 +20,15 @@ struct book {
 	int count;                           /* of either */
 };
 
-static bool take_call(const struct call_line *line, void *context)
-{
-	struct book *book = context;
-
-	book->calls[book->count++] = *line;
-	return book->count < MOST_LINES;
-}
-
-static bool take_customer(const struct customer_line *line, void *context)
-{
-	struct book *book = context;
-
-	book->customers[book->count++] = *line;
-	return book->count < MOST_LINES;
-}
-
 static void look(struct workbook *workbook, struct book *book)
 {
-	struct store *store = session_store(workbook_session(workbook));
-	struct call_filter filter = {
-		.text = list_filter(&book->list), .since = WALL_TIME_NONE, .limit = MOST_LINES,
-	};
+	struct session *session = workbook_session(workbook);
+	const char *text = list_filter(&book->list);
 	struct error error;
 
-	book->count = 0;
 	enum status status = book->by_customer
-		? store_find_customers(store, list_filter(&book->list), MOST_LINES, take_customer, book, &error)
-		: store_find_calls(store, &filter, take_call, book, &error);
+		? session_find_customers(session, text, book->customers, MOST_LINES, &book->count, &error)
+		: session_find_calls(session, text, book->calls, MOST_LINES, &book->count, &error);
 	if (status != STATUS_OK)
 		workbook_refuse(workbook, &error);
 	list_set_count(&book->list, book->count);
@@ -80,20 +59,15 @@ static void pick(struct workbook *workbook, struct book *book)
 	}
 }
 
-static bool press(struct workbook *workbook, void *state, struct key key)
+static void turn(struct workbook *workbook, struct book *book)
 {
-	struct book *book = state;
+	book->by_customer = !book->by_customer;
+	list_choose(&book->list, 0);
+	look(workbook, book);
+}
 
-	if (request_from_key(key, PLACE_BOOK, false) == REQUEST_BOOK_NEW) {
-		workbook_start_call(workbook, NULL, NULL, NULL);
-		return true;
-	}
-	if (key.press == PRESS_TAB) {
-		book->by_customer = !book->by_customer;
-		list_choose(&book->list, 0);
-		look(workbook, book);
-		return true;
-	}
+static bool press_list(struct workbook *workbook, struct book *book, struct key key)
+{
 	switch (list_key(&book->list, key)) {
 	case LIST_PICKED:
 		pick(workbook, book);
@@ -105,6 +79,22 @@ static bool press(struct workbook *workbook, void *state, struct key key)
 		return true;
 	default:
 		return false;
+	}
+}
+
+static bool press(struct workbook *workbook, void *state, enum request request, struct key key)
+{
+	struct book *book = state;
+
+	switch (request) {
+	case REQUEST_BOOK_NEW:
+		workbook_start_call(workbook, NULL, NULL, NULL);
+		return true;
+	case REQUEST_BOOK_TURN:
+		turn(workbook, book);
+		return true;
+	default:
+		return press_list(workbook, book, key);
 	}
 }
 
@@ -143,11 +133,8 @@ static void draw(struct workbook *workbook, void *state, struct area area)
 	struct book *book = state;
 	struct canvas *canvas = workbook_canvas(workbook);
 
-	int column = canvas_put(canvas, area, 0, 1, INK_TITLE, book->by_customer ? "Customers" : "Calls");
-	column = canvas_put(canvas, area, 0, column, INK_FAINT, book->by_customer
-	                    ? "   Tab: calls" : "   Tab: customers");
-	canvas_put(canvas, area, 0, column, INK_FAINT, "   Ctrl+N: new call, new customer");
-	column = canvas_put(canvas, area, 1, 1, INK_FAINT, "find: ");
+	canvas_put(canvas, area, 0, 1, INK_TITLE, book->by_customer ? "Customers" : "Calls");
+	int column = canvas_put(canvas, area, 1, 1, INK_FAINT, "find: ");
 	edit_draw(&book->list.filter, canvas, area, 1, column, area.columns - column - 2,
 	          INK_FIELD_ACTIVE);
 	struct area lines = list_layout(&book->list, canvas, area_rows(area, 3, area.rows - 3));
@@ -162,8 +149,7 @@ static void draw(struct workbook *workbook, void *state, struct area area)
 		canvas_put(canvas, area, 3, 1, INK_FAINT, *list_filter(&book->list)
 		           ? "nothing in the book has that in name, phone, address or serial"
 		           : "the book is empty: Ctrl+N begins the first call");
-	workbook_hint(workbook, "Type any part of a name, phone, address or serial. Enter opens. F1: help. "
-	              "Ctrl+Q: end.");
+	workbook_hint(workbook, "Type any part of a name, phone number, address or serial number.");
 }
 
 const struct screen screen_book = {

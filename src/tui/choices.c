@@ -1,33 +1,25 @@
 /*
- * Choices: what the customer can have done, side by side, and what it costs.
+ * Options: what the customer can have done, side by side, and what it costs.
  *
- * Each column is a choice, the last one always empty: writing in it makes a
+ * Each column is an option, the last one always empty: writing in it makes a
  * new one.  Below stands what each costs a year, in words for the customer.
  */
 #include <stdio.h>
 #include <string.h>
 
 #include <padside/model/money.h>
-#include <padside/app/papers.h>
+#include <padside/app/session_find.h>
 #include <padside/base/text.h>
 
-#include "tui/form.h"
+#include "tui/choice_lines.h"
 #include "tui/local.h"
 
 enum {
-	LABEL_COLUMN = 1, FIRST_COLUMN = 20, LEAST_WIDTH = 19, MOST_WIDTH = 34, LONG_ROWS = 2,
-	MOST_EARLIER = 6, NUMBER_LIMIT = 24, RANGE_SIZE = 128
-};
-
-/* The lines of a choice, then those of the season below all choices. */
-enum {
-	LINE_TITLE, LINE_PRICE_LOW, LINE_PRICE_HIGH, LINE_YEARS_LOW, LINE_YEARS_HIGH, LINE_SEER,
-	LINE_DECISION, LINE_DECIDED_BY, LINE_NOTE, LINE_COUNT,
-	LINE_HOURS = LINE_COUNT, LINE_RATE, ALL_LINES
+	LABEL_COLUMN = 1, FIRST_COLUMN = 20, LEAST_WIDTH = 19, MOST_WIDTH = 34, LONG_ROWS = 2, SHORT_PAGE = 19,
+	MOST_EARLIER = 6, RANGE_SIZE = 128
 };
 
 struct choices {
-	struct form form;                    /* what is being written */
 	int line;                            /* under the cursor */
 	int chosen;                          /* the choice under it; the number of them: a new one */
 	int first;                           /* the first one in sight */
@@ -35,223 +27,6 @@ struct choices {
 	struct offer earlier[MOST_EARLIER];  /* declined on earlier calls, newest first */
 	int earlier_count;                   /* of them */
 	struct uid call;                     /* whose choices these are */
-};
-
-static const struct offer blank_offer = { .decided_at = WALL_TIME_NONE };
-
-/* ---- The lines of a choice ---- */
-
-static char *text_of(struct offer *offer, int line, size_t *size)
-{
-	*size = line == LINE_DECIDED_BY ? sizeof offer->decided_by : sizeof offer->title;
-	return line == LINE_TITLE ? offer->title : line == LINE_NOTE ? offer->note : offer->decided_by;
-}
-
-static void get_text(const struct form_line *line, const void *element, struct session *session,
-                     char *out, size_t size)
-{
-	struct offer offer = *(const struct offer *)element;
-	size_t most;
-
-	(void)session;
-	text_copy(out, size, text_of(&offer, line->which, &most));
-}
-
-static enum status set_text(const struct form_line *line, void *element, const char *typed,
-                            struct session *session, struct error *error)
-{
-	size_t most;
-	char *text = text_of(element, line->which, &most);
-
-	(void)session;
-	return form_read_text(line, typed, text, most, error);
-}
-
-static void get_price(const struct form_line *line, const void *element, struct session *session,
-                      char *out, size_t size)
-{
-	const struct offer *offer = element;
-	cents price = line->which == LINE_PRICE_LOW ? offer->price_low : offer->price_high;
-
-	(void)session;
-	out[0] = '\0';
-	if (price != 0)
-		money_format(price, out, size);
-}
-
-/* The highest follows the lowest up, and the lowest the highest down. */
-static enum status set_price(const struct form_line *line, void *element, const char *typed,
-                             struct session *session, struct error *error)
-{
-	struct offer *offer = element;
-	cents price;
-	enum status status = form_read_money(line, typed, &price, error);
-
-	(void)session;
-	if (status != STATUS_OK)
-		return status;
-	if (price < 0)
-		return error_set(error, STATUS_OUT_OF_RANGE, "%s: a price is not below 0", line->label);
-	if (line->which == LINE_PRICE_LOW) {
-		bool was_fixed = offer->price_low == offer->price_high;
-		offer->price_high = was_fixed || offer->price_high < price ? price : offer->price_high;
-		offer->price_low = price;
-	} else {
-		if (offer->price_low == 0 || offer->price_low > price)
-			offer->price_low = price;
-		offer->price_high = price;
-	}
-	return STATUS_OK;
-}
-
-static double *number_of(struct offer *offer, int line)
-{
-	return line == LINE_SEER ? &offer->seer : line == LINE_YEARS_LOW ? &offer->years_low
-	                                                                 : &offer->years_high;
-}
-
-static void get_number(const struct form_line *line, const void *element, struct session *session,
-                       char *out, size_t size)
-{
-	struct offer offer = *(const struct offer *)element;
-	double number = *number_of(&offer, line->which);
-
-	(void)session;
-	out[0] = '\0';
-	if (number > 0)
-		snprintf(out, size, "%.4g", number);
-}
-
-static enum status set_number(const struct form_line *line, void *element, const char *typed,
-                              struct session *session, struct error *error)
-{
-	struct offer *offer = element;
-	double *target = number_of(offer, line->which), before = *target;
-	bool was_fixed = !(offer->years_low < offer->years_high);
-	enum status status = form_read_number(line, typed, 0.1, 100, target, error);
-
-	(void)session;
-	if (status != STATUS_OK)
-		return status;
-	if (line->which == LINE_YEARS_LOW && (was_fixed || offer->years_high < offer->years_low))
-		offer->years_high = offer->years_low;
-	if (line->which == LINE_YEARS_HIGH && *typed && offer->years_high < offer->years_low) {
-		*target = before;
-		return error_set(error, STATUS_OUT_OF_RANGE,
-		                 "%s: it lasts no shorter than the shortest time",
-		                 line->label);
-	}
-	return STATUS_OK;
-}
-
-static void get_decision(const struct form_line *line, const void *element,
-                         struct session *session, char *out, size_t size)
-{
-	(void)session;
-	text_copy(out, size, line->words[((const struct offer *)element)->decision]);
-}
-
-static enum status set_decision(const struct form_line *line, void *element, const char *typed,
-                                struct session *session, struct error *error)
-{
-	struct offer *offer = element;
-	int word;
-	enum status status = form_read_word(line, typed, &word, error);
-
-	if (status != STATUS_OK)
-		return status;
-	offer->decision = (enum decision)word;
-	offer->decided_at = word == DECISION_NONE ? WALL_TIME_NONE : session_now(session);
-	if (word != DECISION_NONE && !*offer->decided_by)
-		text_copy(offer->decided_by, sizeof offer->decided_by,
-		          session_field(session, FIELD_CUSTOMER_NAME));
-	return STATUS_OK;
-}
-
-static enum status keep_offer(struct session *session, const void *element, void *context,
-                              struct error *error)
-{
-	(void)context;
-	return session_put_offer(session, element, error);
-}
-
-static const struct form_line offer_lines[LINE_COUNT] = {
-	[LINE_TITLE] = { .label = "what is done",
-	                 .help = "in the customer's words, as the paper says it",
-	                 .limit = LINE_SIZE - 1, .which = LINE_TITLE, .get = get_text, .set = set_text },
-	[LINE_PRICE_LOW] = { .label = "price from", .help = "the price, or the lowest it may come to",
-	                     .limit = NUMBER_LIMIT, .which = LINE_PRICE_LOW, .get = get_price,
-	                     .set = set_price },
-	[LINE_PRICE_HIGH] = { .label = "price to",
-	                      .help = "the highest it may come to; the same when fixed",
-	                      .limit = NUMBER_LIMIT, .which = LINE_PRICE_HIGH, .get = get_price,
-	                      .set = set_price },
-	[LINE_YEARS_LOW] = { .label = "lasts from, years", .help = "how long it may last, at least",
-	                     .limit = NUMBER_LIMIT, .which = LINE_YEARS_LOW, .get = get_number,
-	                     .set = set_number },
-	[LINE_YEARS_HIGH] = { .label = "lasts to, years", .help = "how long it may last, at most",
-	                      .limit = NUMBER_LIMIT, .which = LINE_YEARS_HIGH, .get = get_number,
-	                      .set = set_number },
-	[LINE_SEER] = { .label = "SEER",
-	                .help = "of the machine under this choice; empty: as it is now",
-	                .limit = NUMBER_LIMIT, .which = LINE_SEER, .get = get_number, .set = set_number },
-	[LINE_DECISION] = { .label = "the customer",
-	                    .help = "what the customer said, kept with the time.",
-	                    .words = { "undecided", "accepted", "declined" }, .limit = NUMBER_LIMIT,
-	                    .which = LINE_DECISION, .get = get_decision, .set = set_decision },
-	[LINE_DECIDED_BY] = { .label = "said by", .help = "who said it", .limit = NAME_SIZE - 1,
-	                      .which = LINE_DECIDED_BY, .get = get_text, .set = set_text },
-	[LINE_NOTE] = { .label = "note", .help = "what was said with it; printed on the paper",
-	                .limit = LINE_SIZE - 1, .which = LINE_NOTE, .get = get_text, .set = set_text },
-};
-
-static const struct form_kind offer_kind = {
-	.lines = offer_lines, .count = LINE_COUNT, .size = sizeof(struct offer), .keep = keep_offer,
-};
-
-/* ---- The season ---- */
-
-static double *season_of(struct billing *billing, int line)
-{
-	return line == LINE_HOURS ? &billing->cooling_hours : &billing->energy_rate;
-}
-
-static void get_season(const struct form_line *line, const void *element, struct session *session,
-                       char *out, size_t size)
-{
-	struct billing billing = *(const struct billing *)element;
-	double number = *season_of(&billing, line->which);
-
-	(void)session;
-	out[0] = '\0';
-	if (number > 0)
-		snprintf(out, size, "%.6g", number);
-}
-
-static enum status set_season(const struct form_line *line, void *element, const char *typed,
-                              struct session *session, struct error *error)
-{
-	(void)session;
-	return form_read_number(line, typed, 0.1, 8784, season_of(element, line->which), error);
-}
-
-static enum status keep_billing(struct session *session, const void *element, void *context,
-                                struct error *error)
-{
-	(void)context;
-	return session_put_billing(session, element, error);
-}
-
-static const struct form_line season_lines[] = {
-	{ .label = "cooling hours a year",
-	  .help = "full-load hours a year at this place: the local figure",
-	  .limit = NUMBER_LIMIT, .which = LINE_HOURS, .get = get_season, .set = set_season },
-	{ .label = "cents a kWh", .help = "what electricity costs here, cents for a kilowatt-hour",
-	  .limit = NUMBER_LIMIT, .which = LINE_RATE, .get = get_season, .set = set_season },
-};
-
-static const struct form_kind season_kind = {
-	.lines = season_lines, .count = 2, .size = sizeof(struct billing), .keep = keep_billing,
 };
 
 /* ---- Where one is ---- */
@@ -266,11 +41,12 @@ static struct form_place place_at(struct workbook *workbook, int chosen, int lin
 	const struct call *call = session_call(workbook_session(workbook));
 	bool is_fresh = chosen >= (int)call->offer_count;
 
-	if (line >= LINE_COUNT)
-		return (struct form_place){ .kind = &season_kind, .element = &call->billing,
-		                            .line = line - LINE_COUNT };
-	return (struct form_place){ .kind = &offer_kind, .is_fresh = is_fresh, .line = line,
-	                            .element = is_fresh ? &blank_offer : &call->offers[chosen] };
+	if (line >= OPTION_COUNT)
+		return (struct form_place){ .kind = &choice_season_kind, .element = &call->billing,
+		                            .line = line - OPTION_COUNT };
+	return (struct form_place){ .kind = &choice_offer_kind, .is_fresh = is_fresh, .line = line,
+	                            .element = is_fresh ? &choice_blank : &call->offers[chosen],
+	                            .uid = is_fresh ? NULL : &call->offers[chosen].uid };
 }
 
 static struct form_place place_here(struct workbook *workbook, const struct choices *choices)
@@ -285,31 +61,18 @@ static void hold(struct workbook *workbook, struct choices *choices)
 		choices->chosen = count_of(workbook);
 }
 
-static bool take_earlier(const struct offer *offer, const struct uid *call, void *context)
-{
-	struct workbook *workbook = ((void **)context)[0];
-	struct choices *choices = ((void **)context)[1];
-
-	if (strcmp(call->text, session_call(workbook_session(workbook))->uid.text) != 0)
-		choices->earlier[choices->earlier_count++] = *offer;
-	return choices->earlier_count < MOST_EARLIER;
-}
-
 static void enter(struct workbook *workbook, void *state)
 {
 	struct choices *choices = state;
 	struct session *session = workbook_session(workbook);
 	const struct call *call = session_call(session);
-	void *context[] = { workbook, choices };
 	struct error error;
 
-	choices->form.writing = false;
-	choices->earlier_count = 0;
-	enum status status = papers_currency(session_store(session), choices->currency,
-	                                     sizeof choices->currency, &error);
+	enum status status = session_currency(session, choices->currency, sizeof choices->currency,
+	                                      &error);
 	if (status == STATUS_OK)
-		status = store_declined_offers(session_store(session), &call->customer.uid, &call->system.uid,
-		                               take_earlier, context, &error);
+		status = session_find_declined(session, choices->earlier, MOST_EARLIER,
+		                               &choices->earlier_count, &error);
 	if (status != STATUS_OK)
 		workbook_refuse(workbook, &error);
 	if (strcmp(choices->call.text, call->uid.text) != 0) {
@@ -319,30 +82,30 @@ static void enter(struct workbook *workbook, void *state)
 	hold(workbook, choices);
 }
 
-static bool leave(struct workbook *workbook, void *state)
+static void leave(struct workbook *workbook, void *state)
 {
-	struct choices *choices = state;
-	struct form_place place = place_here(workbook, choices);
+	struct form_place place = place_here(workbook, state);
 
-	return form_keep(workbook, &choices->form, &place);
+	form_keep(workbook, &place);
 }
 
 /* ---- Keys ---- */
 
 static void move(struct workbook *workbook, struct choices *choices, int lines, int columns)
 {
+	struct form_place place = place_here(workbook, choices);
 	int line = choices->line + lines, chosen = choices->chosen + columns;
 
-	if (!leave(workbook, choices))
+	if (!form_keep(workbook, &place))
 		return;
 	/* The two lines of the season stand beside each other, not in columns. */
-	if (columns && choices->line >= LINE_COUNT) {
+	if (columns && choices->line >= OPTION_COUNT) {
 		line = choices->line + columns;
 		chosen = choices->chosen;
-		if (line < LINE_COUNT)
+		if (line < OPTION_COUNT)
 			return;
 	}
-	if (line >= 0 && line < ALL_LINES)
+	if (line >= 0 && line < OPTION_ALL)
 		choices->line = line;
 	if (chosen >= 0 && chosen <= count_of(workbook))
 		choices->chosen = chosen;
@@ -352,72 +115,71 @@ static void take_out(struct workbook *workbook, struct choices *choices)
 {
 	struct error error;
 
-	choices->form.writing = false;
 	if (choices->chosen >= count_of(workbook))
 		return;
 	if (session_remove_offer(workbook_session(workbook), (size_t)choices->chosen,
 	                         &error) == STATUS_OK)
-		workbook_say(workbook, INK_KEPT, "choice %d was taken out; Ctrl+/ brings it back",
+		workbook_say(workbook, INK_KEPT, "option %d was taken out; Ctrl+/ brings it back",
 		             choices->chosen + 1);
 	else
 		workbook_refuse(workbook, &error);
 }
 
-static bool press_moving(struct workbook *workbook, struct choices *choices, struct key key)
+static void go_to_new(struct workbook *workbook, struct choices *choices)
 {
-	switch (key.press) {
-	case PRESS_UP:
-	case PRESS_BACK_TAB:
+	struct form_place place = place_here(workbook, choices);
+
+	if (!form_keep(workbook, &place))
+		return;
+	choices->chosen = count_of(workbook);
+	choices->line = OPTION_TITLE;
+}
+
+static bool press_page(struct workbook *workbook, struct choices *choices, enum request request)
+{
+	switch (request) {
+	case REQUEST_CHOICES_UP:
 		move(workbook, choices, -1, 0);
 		return true;
-	case PRESS_DOWN:
-	case PRESS_TAB:
+	case REQUEST_CHOICES_DOWN:
 		move(workbook, choices, 1, 0);
 		return true;
-	case PRESS_LEFT:
-	case PRESS_RIGHT:
-		move(workbook, choices, 0, key.press == PRESS_LEFT ? -1 : 1);
+	case REQUEST_CHOICES_BEFORE:
+		move(workbook, choices, 0, -1);
 		return true;
-	case PRESS_HOME:
-	case PRESS_END:
-		move(workbook, choices, (key.press == PRESS_HOME ? 0 : LINE_NOTE) - choices->line, 0);
+	case REQUEST_CHOICES_AFTER:
+		move(workbook, choices, 0, 1);
+		return true;
+	case REQUEST_CHOICES_FIRST:
+		move(workbook, choices, -choices->line, 0);
+		return true;
+	case REQUEST_CHOICES_LAST:
+		move(workbook, choices, OPTION_NOTE - choices->line, 0);
+		return true;
+	case REQUEST_CHOICES_NEW:
+		go_to_new(workbook, choices);
+		return true;
+	case REQUEST_CHOICES_OUT:
+		take_out(workbook, choices);
 		return true;
 	default:
 		return false;
 	}
 }
 
-static bool press(struct workbook *workbook, void *state, struct key key)
+static bool press(struct workbook *workbook, void *state, enum request request, struct key key)
 {
 	struct choices *choices = state;
 
 	hold(workbook, choices);
 	struct form_place place = place_here(workbook, choices);
-	switch (request_from_key(key, PLACE_CHOICES, false)) {
-	case REQUEST_CHOICES_NEW:
-		if (leave(workbook, choices)) {
-			choices->chosen = count_of(workbook);
-			choices->line = LINE_TITLE;
-		}
-		return true;
-	case REQUEST_CHOICES_OUT:
-		take_out(workbook, choices);
-		return true;
-	default:
-		break;
-	}
-	switch (form_press(workbook, &choices->form, &place, key)) {
-	case FORM_NEXT:
+	enum form_answer answer = form_press(workbook, &place, request, key);
+	if (answer == FORM_NEXT)
 		move(workbook, choices, 1, 0);
-		return true;
-	case FORM_TAKEN:
-		return true;
-	default:
-		return press_moving(workbook, choices, key);
-	}
+	return answer != FORM_IGNORED || press_page(workbook, choices, request);
 }
 
-/* ---- What a choice costs, in words ---- */
+/* ---- What an option costs, in words ---- */
 
 static struct offer_cost cost_of(struct workbook *workbook, const struct offer *offer)
 {
@@ -467,7 +229,7 @@ static void write_sentence(struct workbook *workbook, const struct choices *choi
 	char range[RANGE_SIZE];
 
 	write_range(choices, offer->price_low, offer->price_high, range, sizeof range);
-	text_add_format(text, "%s: %s.", *offer->title ? offer->title : "This choice", range);
+	text_add_format(text, "%s: %s.", *offer->title ? offer->title : "This option", range);
 	if (cost.has_years) {
 		write_range(choices, about(cost.year_low), about(cost.year_high), range, sizeof range);
 		text_add(text, offer->years_low < offer->years_high ? " Over " : " Over its ");
@@ -497,46 +259,35 @@ static int column_width(const struct area *area, int count, int *in_sight)
 	return width > MOST_WIDTH ? MOST_WIDTH : width;
 }
 
-static bool is_long(int line)
+/* Rows of a line; on a short page the note is cut, so that there is room below. */
+static int rows_of(int line, bool is_short)
 {
-	return line == LINE_TITLE || line == LINE_NOTE;
+	return line == OPTION_TITLE || (line == OPTION_NOTE && !is_short) ? LONG_ROWS : 1;
 }
 
 /* A long text wraps in its column; while it is written it has the whole width. */
-static void draw_long(struct workbook *workbook, struct choices *choices,
-                      const struct form_place *place, struct area cell, struct area row, bool here)
+static void draw_long(struct workbook *workbook, const struct form_place *place, struct area cell,
+                      struct area row, bool here)
 {
-	struct canvas *canvas = workbook_canvas(workbook);
-	char text[LINE_SIZE];
-
-	if (here && choices->form.writing) {
-		canvas_fill(canvas, row, INK_PLAIN, ' ');
-		form_draw(workbook, &choices->form, place, row, 0, FIRST_COLUMN,
-		          row.columns - FIRST_COLUMN - 1,
-		          true);
+	if (!here || !form_is_writing(workbook)) {
+		form_draw_long(workbook, place, cell, here);
 		return;
 	}
-	form_get(place, workbook_session(workbook), text, sizeof text);
-	if (!*text || canvas_width_of(canvas, text) <= cell.columns) {
-		form_draw(workbook, &choices->form, place, cell, 0, 0, cell.columns, here);
-		return;
-	}
-	if (here)
-		form_hint(workbook, form_line_at(place));
-	if (canvas_wrap(canvas, cell, 0, 0, INK_FIELD | (here ? STYLE_REVERSE : 0), text) > cell.rows)
-		canvas_put(canvas, cell, cell.rows - 1, cell.columns - 1, INK_FIELD, "…");
+	canvas_fill(workbook_canvas(workbook), row, INK_PLAIN, ' ');
+	form_draw(workbook, place, row, 0, FIRST_COLUMN, row.columns - FIRST_COLUMN - 1, true);
 }
 
-static void draw_lines(struct workbook *workbook, struct choices *choices, struct area area,
-                       int in_sight, int width)
+/* Returns the rows used. */
+static int draw_lines(struct workbook *workbook, struct choices *choices, struct area area,
+                      int in_sight, int width, bool is_short)
 {
 	struct canvas *canvas = workbook_canvas(workbook);
 	int row = 0;
 
-	for (int line = 0; line < LINE_COUNT; line++) {
-		int rows = is_long(line) ? LONG_ROWS : 1;
+	for (int line = 0; line < OPTION_COUNT; line++) {
+		int rows = rows_of(line, is_short);
 		canvas_put(canvas, area, row, LABEL_COLUMN, line == choices->line ? INK_STRONG : INK_PLAIN,
-		           offer_lines[line].label);
+		           choice_offer_kind.lines[line].label);
 		/* The one being written comes last, over what stands beside it. */
 		for (int pass = 0; pass < 2; pass++)
 			for (int i = 0; i < in_sight; i++) {
@@ -546,13 +297,14 @@ static void draw_lines(struct workbook *workbook, struct choices *choices, struc
 				struct area cell = area_part(area, row, column, rows, width);
 				if (here != (pass == 1))
 					continue;
-				if (is_long(line))
-					draw_long(workbook, choices, &place, cell, area_rows(area, row, 1), here);
+				if (rows > 1)
+					draw_long(workbook, &place, cell, area_rows(area, row, 1), here);
 				else
-					form_draw(workbook, &choices->form, &place, cell, 0, 0, width, here);
+					form_draw(workbook, &place, cell, 0, 0, width, here);
 			}
 		row += rows;
 	}
+	return row;
 }
 
 static const char *const cost_labels[] = { "costs a year", "electricity a year",
@@ -591,12 +343,12 @@ static void draw_season(struct workbook *workbook, struct choices *choices, stru
 	struct canvas *canvas = workbook_canvas(workbook);
 	int column = LABEL_COLUMN;
 
-	for (int line = LINE_HOURS; line < ALL_LINES; line++) {
+	for (int line = OPTION_HOURS; line < OPTION_ALL; line++) {
 		struct form_place place = place_at(workbook, 0, line);
 		bool here = line == choices->line;
 		column = canvas_put(canvas, area, 0, column, here ? INK_STRONG : INK_PLAIN,
 		                    form_line_at(&place)->label) + 1;
-		form_draw(workbook, &choices->form, &place, area, 0, column, 8, here);
+		form_draw(workbook, &place, area, 0, column, 8, here);
 		column += 8 + 3;
 	}
 }
@@ -638,7 +390,7 @@ static void draw_heading(struct workbook *workbook, const struct choices *choice
 	struct canvas *canvas = workbook_canvas(workbook);
 	int count = count_of(workbook);
 
-	canvas_put(canvas, area, 0, LABEL_COLUMN, INK_TITLE, "Choices");
+	canvas_put(canvas, area, 0, LABEL_COLUMN, INK_TITLE, "Options");
 	for (int i = 0; i < in_sight; i++) {
 		int chosen = choices->first + i;
 		unsigned style = chosen == choices->chosen ? INK_STRONG : INK_FAINT;
@@ -647,8 +399,9 @@ static void draw_heading(struct workbook *workbook, const struct choices *choice
 		                             : canvas_format(canvas, cell, 0, 0, style, "%d", chosen + 1);
 		if (chosen < count)
 			canvas_put(canvas, cell, 0, column + 1, INK_KEPT, "✓");
-		if (chosen == choices->chosen && choices->form.writing)
-			canvas_put(canvas, cell, 0, column + 3, INK_UNKEPT, choices->form.refused ? "no" : "…");
+		struct form_place place = place_at(workbook, chosen, choices->line);
+		canvas_put(canvas, cell, 0, column + 3, INK_UNKEPT,
+		           form_mark(workbook, &place, chosen == choices->chosen));
 	}
 	if (choices->first > 0)
 		canvas_put(canvas, area, 0, FIRST_COLUMN - 2, INK_KEY, "←");
@@ -669,13 +422,15 @@ static void draw(struct workbook *workbook, void *state, struct area area)
 		choices->first = choices->chosen - in_sight + 1;
 	if (choices->first + in_sight > count_of(workbook) + 1)
 		choices->first = count_of(workbook) + 1 - in_sight;
-	int lines = LINE_COUNT + 2 * (LONG_ROWS - 1);
+	bool is_short = area.rows < SHORT_PAGE;
 	draw_heading(workbook, choices, area, in_sight, width);
-	draw_lines(workbook, choices, area_rows(area, 1, lines), in_sight, width);
-	canvas_rule(workbook_canvas(workbook), area, 1 + lines, 0, area.columns, INK_RULE);
-	draw_costs(workbook, choices, area_rows(area, 2 + lines, 3), in_sight, width);
-	draw_season(workbook, choices, area_rows(area, 5 + lines, 1));
-	draw_below(workbook, choices, area_rows(area, 6 + lines, area.rows - 6 - lines));
+	int row = 1 + draw_lines(workbook, choices, area_rows(area, 1, area.rows - 1), in_sight, width,
+	                         is_short);
+	if (!is_short)
+		canvas_rule(workbook_canvas(workbook), area, row++, 0, area.columns, INK_RULE);
+	draw_costs(workbook, choices, area_rows(area, row, 3), in_sight, width);
+	draw_season(workbook, choices, area_rows(area, row + 3, 1));
+	draw_below(workbook, choices, area_rows(area, row + 4, area.rows - row - 4));
 }
 
 const struct screen screen_choices = {

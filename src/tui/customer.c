@@ -9,7 +9,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include <padside/app/history.h>
+#include <padside/app/session_find.h>
 #include <padside/model/money.h>
 #include <padside/base/text.h>
 
@@ -72,7 +72,7 @@ static void add_systems(struct customer_screen *screen)
 	const struct system_line *systems = screen->page.systems;
 
 	if (screen->page.system_count > 0)
-		add_heading(screen, "Sites and machines");
+		add_heading(screen, "Addresses and units");
 	for (size_t i = 0; i < screen->page.system_count; i++) {
 		if (i == 0 || strcmp(systems[i].site.uid.text, systems[i - 1].site.uid.text) != 0)
 			add_row(screen, ROW_SITE, i, NULL);
@@ -141,18 +141,18 @@ static void choose_first_system(struct customer_screen *screen)
 static void enter(struct workbook *workbook, void *state)
 {
 	struct customer_screen *screen = state;
-	struct customer who = { .uid = *workbook_customer(workbook) };
+	const struct uid *who = workbook_customer(workbook);
 	struct error error = { .text = "no memory is left to show the page; close other programs" };
 
 	if (screen->list.rows == 0)
 		list_init(&screen->list, false);
-	enum status status = customer_page_load(session_store(workbook_session(workbook)), &who,
-	                                        &screen->page, &error);
+	enum status status = session_customer_page(workbook_session(workbook), who, &screen->page,
+	                                           &error);
 	if (!build_rows(screen) || status != STATUS_OK)
 		workbook_refuse(workbook, &error);
-	if (strcmp(screen->shown.text, who.uid.text) != 0)
+	if (strcmp(screen->shown.text, who->text) != 0)
 		choose_first_system(screen);
-	screen->shown = who.uid;
+	screen->shown = *who;
 	list_set_count(&screen->list, screen->list.count);
 	skip_to_pickable(screen, 1);
 }
@@ -185,11 +185,10 @@ static const struct uid *system_of(const struct customer_screen *screen, const s
 static void show_history(struct workbook *workbook, const struct customer_screen *screen,
                          const struct page_row *row)
 {
-	const struct uid *system = system_of(screen, row);
+	const struct uid *system = row ? system_of(screen, row) : NULL;
 
 	if (!system) {
-		workbook_say(workbook, INK_REFUSED, "put the cursor on a machine or on one of its visits "
-		             "first");
+		workbook_say(workbook, INK_REFUSED, "put the cursor on a unit or on one of its visits first");
 		return;
 	}
 	workbook_set_system(workbook, system);
@@ -199,16 +198,16 @@ static void show_history(struct workbook *workbook, const struct customer_screen
 static void start_call(struct workbook *workbook, const struct customer_screen *screen,
                        const struct page_row *row)
 {
-	const struct uid *system = system_of(screen, row);
+	const struct uid *system = row ? system_of(screen, row) : NULL;
 
 	if (system)
 		workbook_start_call(workbook, NULL, NULL, system);
-	else if (row->kind == ROW_SITE)
+	else if (row && row->kind == ROW_SITE)
 		workbook_start_call(workbook, &screen->page.customer.uid,
 		                    &screen->page.systems[row->index].site.uid, NULL);
 	else
-		workbook_say(workbook, INK_REFUSED, "put the cursor on a machine, or on a site for another "
-		             "machine there");
+		workbook_say(workbook, INK_REFUSED, "put the cursor on a unit, or on an address for another "
+		             "unit there");
 }
 
 static void open_row(struct workbook *workbook, const struct customer_screen *screen,
@@ -220,16 +219,11 @@ static void open_row(struct workbook *workbook, const struct customer_screen *sc
 		show_history(workbook, screen, row);
 }
 
-static bool press(struct workbook *workbook, void *state, struct key key)
+static bool press_list(struct workbook *workbook, struct customer_screen *screen,
+                       const struct page_row *row, struct key key)
 {
-	struct customer_screen *screen = state;
-	const struct page_row *row = chosen_row(screen);
 	int before = screen->list.chosen;
 
-	if (key.press == PRESS_ESCAPE) {
-		workbook_go_back(workbook);
-		return true;
-	}
 	switch (list_key(&screen->list, key)) {
 	case LIST_PICKED:
 		if (row)
@@ -239,18 +233,31 @@ static bool press(struct workbook *workbook, void *state, struct key key)
 		skip_to_pickable(screen, screen->list.chosen < before ? -1 : 1);
 		return true;
 	default:
-		break;
-	}
-	enum request request = request_from_key(key, PLACE_CUSTOMER, false);
-	if (row && request == REQUEST_CUSTOMER_NEW)
-		start_call(workbook, screen, row);
-	else if (request == REQUEST_CUSTOMER_PLACE)
-		workbook_start_call(workbook, &screen->page.customer.uid, NULL, NULL);
-	else if (row && request == REQUEST_CUSTOMER_HISTORY)
-		show_history(workbook, screen, row);
-	else
 		return false;
-	return true;
+	}
+}
+
+static bool press(struct workbook *workbook, void *state, enum request request, struct key key)
+{
+	struct customer_screen *screen = state;
+	const struct page_row *row = chosen_row(screen);
+
+	switch (request) {
+	case REQUEST_CUSTOMER_BACK:
+		workbook_go_back(workbook);
+		return true;
+	case REQUEST_CUSTOMER_NEW:
+		start_call(workbook, screen, row);
+		return true;
+	case REQUEST_CUSTOMER_PLACE:
+		workbook_start_call(workbook, &screen->page.customer.uid, NULL, NULL);
+		return true;
+	case REQUEST_CUSTOMER_HISTORY:
+		show_history(workbook, screen, row);
+		return true;
+	default:
+		return press_list(workbook, screen, row, key);
+	}
 }
 
 /* ---- Drawing ---- */
@@ -282,7 +289,7 @@ static void draw_system(struct workbook *workbook, struct area area, int row, un
 	int column = canvas_put(canvas, left, row, DATE_COLUMN, style, line->system.name);
 	column = canvas_put(canvas, left, row, column, style, *line->system.name && *words ? ": " : "");
 	canvas_put(canvas, left, row, column, style, *words ? words
-	           : *line->system.name ? "" : "machine without a nameplate yet");
+	           : *line->system.name ? "" : "unit without a nameplate yet");
 	canvas_put(canvas, area, row, right, style, visits);
 }
 
@@ -386,19 +393,15 @@ static void draw_head(struct canvas *canvas, struct area area, const struct cust
 static void hint(struct workbook *workbook, const struct customer_screen *screen)
 {
 	static const char *const hints[] = {
-		[ROW_SITE] = "Ctrl+N begins a call for another machine at this site, Alt+n one at another "
-		             "address. Esc goes back.",
-		[ROW_SYSTEM] = "Ctrl+N begins a new call on this machine. Enter or Ctrl+O: its history. "
-		               "Esc goes back.",
-		[ROW_WATCH] = "Ctrl+N begins a new call on that machine: what is watched stands at its "
-		              "top. Ctrl+O: its history.",
-		[ROW_DECLINED] = "Offered and declined; it is kept and printed. Esc goes back.",
-		[ROW_VISIT] = "Enter opens this call. Ctrl+N begins a new one on the same machine. "
-		              "Ctrl+O: its history.",
+		[ROW_SITE] = "Ctrl+N begins a call for another unit at this address.",
+		[ROW_SYSTEM] = "Ctrl+N begins a new call for this unit. Enter shows its history.",
+		[ROW_WATCH] = "Ctrl+N begins a new call for that unit. The watch item stands on its first page.",
+		[ROW_DECLINED] = "Offered and declined. The next report says so.",
+		[ROW_VISIT] = "Enter opens this call. Ctrl+N begins a new one for the same unit.",
 	};
 	const struct page_row *row = chosen_row(screen);
 
-	workbook_hint(workbook, "%s", row ? hints[row->kind] : "Esc goes back.");
+	workbook_hint(workbook, "%s", row ? hints[row->kind] : "");
 }
 
 static void draw(struct workbook *workbook, void *state, struct area area)

@@ -11,6 +11,8 @@
 #include <padside/base/glyph.h>
 #include <padside/base/text.h>
 
+#include "tui/requests.h"
+
 /* Where the letter at `at` ends. */
 static size_t letter_end(const struct edit *edit, size_t at)
 {
@@ -116,30 +118,6 @@ static enum edit_answer insert(struct edit *edit, unsigned character)
 	return fits ? EDIT_CHANGED : EDIT_FULL;
 }
 
-static enum edit_answer control(struct edit *edit, unsigned letter)
-{
-	size_t at = edit->cursor;
-
-	switch (letter) {
-	case 'a':
-		return move_to(edit, 0);
-	case 'e':
-		return move_to(edit, edit->length);
-	case 'd':
-		return delete_between(edit, at, letter_end(edit, at));
-	case 'w':
-		return delete_between(edit, word_start(edit, at), at);
-	case 'u':
-		return delete_between(edit, 0, at);
-	case 'k':
-		return delete_between(edit, at, edit->length);
-	case '_':
-		return edit_undo(edit) ? EDIT_CHANGED : EDIT_MOVED;
-	default:
-		return EDIT_IGNORED;
-	}
-}
-
 void edit_init(struct edit *edit, size_t limit)
 {
 	memset(edit, 0, sizeof *edit);
@@ -168,27 +146,33 @@ enum edit_answer edit_key(struct edit *edit, struct key key)
 {
 	size_t at = edit->cursor;
 
-	switch (key.press) {
-	case PRESS_CHARACTER:
+	switch (request_from_key(PLACE_WRITING, key)) {
+	case REQUEST_TYPE:
 		return insert(edit, key.character);
-	case PRESS_CTRL:
-		return control(edit, key.character);
-	case PRESS_LEFT:
+	case REQUEST_WRITE_LEFT:
 		return move_to(edit, letter_start(edit, at));
-	case PRESS_RIGHT:
+	case REQUEST_WRITE_RIGHT:
 		return move_to(edit, letter_end(edit, at));
-	case PRESS_WORD_LEFT:
+	case REQUEST_WRITE_WORD_LEFT:
 		return move_to(edit, word_start(edit, at));
-	case PRESS_WORD_RIGHT:
+	case REQUEST_WRITE_WORD_RIGHT:
 		return move_to(edit, word_end(edit, at));
-	case PRESS_HOME:
+	case REQUEST_WRITE_HOME:
 		return move_to(edit, 0);
-	case PRESS_END:
+	case REQUEST_WRITE_END:
 		return move_to(edit, edit->length);
-	case PRESS_BACKSPACE:
+	case REQUEST_WRITE_BACKSPACE:
 		return delete_between(edit, letter_start(edit, at), at);
-	case PRESS_DELETE:
+	case REQUEST_WRITE_DELETE:
 		return delete_between(edit, at, letter_end(edit, at));
+	case REQUEST_WRITE_CUT_WORD:
+		return delete_between(edit, word_start(edit, at), at);
+	case REQUEST_WRITE_CUT_BEFORE:
+		return delete_between(edit, 0, at);
+	case REQUEST_WRITE_CUT_BEHIND:
+		return delete_between(edit, at, edit->length);
+	case REQUEST_WRITE_BACK:
+		return edit_undo(edit) ? EDIT_CHANGED : EDIT_MOVED;
 	default:
 		return EDIT_IGNORED;
 	}

@@ -7,15 +7,7 @@
 #include "tui/canvas.h"
 #include "tui/key.h"
 
-/*
- * The line editor: one line of text under the cursor.
- *
- *	Left Right Ctrl+Left Ctrl+Right Home End (Ctrl+A Ctrl+E)   move
- *	Backspace Del (Ctrl+D) Ctrl+W Ctrl+U Ctrl+K                 delete a character,
- *	                                the word before, all before, all behind
- *	Ctrl+_                                                      takes back the
- *	                                last change; again: brings it back
- */
+/* The line editor: one line of text under the cursor; its keys are those of PLACE_WRITING. */
 
 enum { EDIT_SIZE = 2048 };
 

@@ -55,26 +55,45 @@ static void watch(struct workbook *workbook, const struct finding *finding)
 		workbook_say(workbook, INK_KEPT, "noted for the next visit: %s", info->label);
 }
 
-static bool press(struct workbook *workbook, void *state, struct key key)
+static void show_stage(struct workbook *workbook, struct findings *findings, enum stage stage)
+{
+	workbook_set_stage(workbook, stage);
+	list_set_count(&findings->list, shown(workbook)->finding_count);
+}
+
+static bool press(struct workbook *workbook, void *state, enum request request, struct key key)
 {
 	struct findings *findings = state;
 	const struct diagnosis *diagnosis = shown(workbook);
 	int chosen = list_chosen(&findings->list);
 
-	if (key.press == PRESS_LEFT || key.press == PRESS_RIGHT) {
-		workbook_set_stage(workbook, key.press == PRESS_LEFT ? STAGE_AS_FOUND : STAGE_AS_LEFT);
-		list_set_count(&findings->list, shown(workbook)->finding_count);
+	(void)key;
+	switch (request) {
+	case REQUEST_FINDING_FOUND:
+		show_stage(workbook, findings, STAGE_AS_FOUND);
 		return true;
-	}
-	if (request_from_key(key, PLACE_FINDINGS, true) == REQUEST_FINDING_WATCH) {
+	case REQUEST_FINDING_LEFT:
+		show_stage(workbook, findings, STAGE_AS_LEFT);
+		return true;
+	case REQUEST_FINDING_UP:
+		list_choose(&findings->list, chosen - 1);
+		return true;
+	case REQUEST_FINDING_DOWN:
+		list_choose(&findings->list, chosen + 1);
+		return true;
+	case REQUEST_FINDING_FIRST:
+		list_choose(&findings->list, 0);
+		return true;
+	case REQUEST_FINDING_LAST:
+		list_choose(&findings->list, diagnosis->finding_count - 1);
+		return true;
+	case REQUEST_FINDING_WATCH:
 		if (chosen >= 0)
 			watch(workbook, &diagnosis->findings[chosen]);
 		return true;
-	}
-	/* The steps before and after are further away than the list's pages. */
-	if (key.press == PRESS_PAGE_UP || key.press == PRESS_PAGE_DOWN)
+	default:
 		return false;
-	return list_key(&findings->list, key) != LIST_IGNORED;
+	}
 }
 
 /* ---- Drawing ---- */
@@ -142,7 +161,7 @@ static int draw_next_checks(struct canvas *canvas, struct area area, int row,
 {
 	if (diagnosis->next_check_count == 0 || row >= area.rows)
 		return row;
-	canvas_put(canvas, area, row, 1, INK_TITLE, "Would tell most next");
+	canvas_put(canvas, area, row, 1, INK_TITLE, "Measure next");
 	row++;
 	for (int i = 0; i < diagnosis->next_check_count && row < area.rows; i++) {
 		const struct next_check *check = &diagnosis->next_checks[i];
@@ -201,8 +220,6 @@ static void draw(struct workbook *workbook, void *state, struct area area)
 	                         : below;
 	used = draw_contradictions(canvas, right, wide ? 0 : used, diagnosis);
 	draw_next_checks(canvas, right, used, diagnosis);
-	workbook_hint(workbook, "Up, Down: another finding. Left, Right: as found, as left. "
-	              "w: note it for the next visit.");
 }
 
 const struct screen screen_findings = {

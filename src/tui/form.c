@@ -1,5 +1,5 @@
 /*
- * Lines that are written like the sheet's.
+ * The one field editor.
  *
  * A change is made in a copy of the element and the copy is kept, so that
  * what is refused, by the line or by the book, leaves everything as it was.
@@ -8,6 +8,7 @@
 
 #include <assert.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
 #include <padside/model/money.h>
@@ -26,6 +27,58 @@ union copy {
 	char bytes[NOTE_SIZE];
 };
 
+/* A text that was typed into a field and refused. */
+struct refusal {
+	const struct form_kind *kind; /* where: of which kind of element */
+	struct uid uid;               /* of which one; none where there is only one */
+	char label[64];               /* of the line */
+	int which;                    /* of several alike */
+	char text[FORM_TEXT_SIZE];    /* as typed */
+	char why[sizeof((struct error *)0)->text]; /* the sentence */
+};
+
+enum { MOST_REFUSALS = 12 };
+
+struct form {
+	bool writing;     /* something is being written under the cursor */
+	struct edit edit; /* that */
+	struct refusal refusals[MOST_REFUSALS]; /* left in their fields, oldest first */
+	int refusal_count;                      /* of them */
+};
+
+struct form *form_new(void)
+{
+	return calloc(1, sizeof(struct form));
+}
+
+void form_free(struct form *form)
+{
+	free(form);
+}
+
+void form_clear(struct workbook *workbook)
+{
+	struct form *form = workbook_form(workbook);
+
+	form->writing = false;
+	form->refusal_count = 0;
+}
+
+void form_drop(struct workbook *workbook)
+{
+	workbook_form(workbook)->writing = false;
+}
+
+bool form_is_writing(const struct workbook *workbook)
+{
+	return workbook_form(workbook)->writing;
+}
+
+const char *form_text(const struct workbook *workbook)
+{
+	return edit_get(&workbook_form(workbook)->edit);
+}
+
 const struct form_line *form_line_at(const struct form_place *place)
 {
 	return &place->kind->lines[place->line];
@@ -40,50 +93,124 @@ void form_get(const struct form_place *place, struct session *session, char *out
 		line->get(line, place->element, session, out, size);
 }
 
+/* ---- What was refused ---- */
+
+static bool is_of(const struct refusal *refusal, const struct form_place *place)
+{
+	const struct form_line *line = form_line_at(place);
+
+	return refusal->kind == place->kind && refusal->which == line->which &&
+	       strcmp(refusal->label, line->label) == 0 &&
+	       strcmp(refusal->uid.text, place->uid ? place->uid->text : "") == 0;
+}
+
+static struct refusal *find_refusal(const struct form *form, const struct form_place *place)
+{
+	for (int i = 0; i < form->refusal_count; i++)
+		if (is_of(&form->refusals[i], place))
+			return (struct refusal *)&form->refusals[i];
+	return NULL;
+}
+
+static void drop_refusal(struct form *form, struct refusal *refusal)
+{
+	if (!refusal)
+		return;
+	int after = form->refusal_count - (int)(refusal - form->refusals) - 1;
+	memmove(refusal, refusal + 1, (size_t)after * sizeof *refusal);
+	form->refusal_count--;
+}
+
+/* Leaves what was written in its field, refused. */
+static void add_refusal(struct form *form, const struct form_place *place, const char *why)
+{
+	drop_refusal(form, find_refusal(form, place));
+	if (form->refusal_count == MOST_REFUSALS)
+		drop_refusal(form, &form->refusals[0]);
+	struct refusal *refusal = &form->refusals[form->refusal_count++];
+	*refusal = (struct refusal){ .kind = place->kind, .which = form_line_at(place)->which };
+	if (place->uid)
+		refusal->uid = *place->uid;
+	text_copy(refusal->label, sizeof refusal->label, form_line_at(place)->label);
+	text_copy(refusal->text, sizeof refusal->text, edit_get(&form->edit));
+	text_copy(refusal->why, sizeof refusal->why, why);
+}
+
+bool form_refused(const struct workbook *workbook, int i, const char **label, const char **text)
+{
+	const struct form *form = workbook_form(workbook);
+
+	if (i >= form->refusal_count)
+		return false;
+	*label = form->refusals[i].label;
+	*text = form->refusals[i].text;
+	return true;
+}
+
 /* ---- Keeping ---- */
 
-bool form_put(struct workbook *workbook, const struct form_place *place, const char *typed)
+static enum status put(struct workbook *workbook, const struct form_place *place,
+                       const char *typed, struct error *error)
 {
 	struct session *session = workbook_session(workbook);
 	const struct form_line *line = form_line_at(place);
 	char present[FORM_TEXT_SIZE];
 	union copy copy;
-	struct error error;
 
 	assert(place->kind->size <= sizeof copy);
 	form_get(place, session, present, sizeof present);
-	if (strcmp(present, typed) == 0)
-		return true;
+	if (!line->is_measured && strcmp(present, typed) == 0)
+		return STATUS_OK;
 	memcpy(&copy, place->element, place->kind->size);
-	enum status status = line->set(line, &copy, typed, session, &error);
-	if (status == STATUS_OK)
-		status = place->kind->keep(session, &copy, place->context, &error);
-	return status == STATUS_OK || workbook_refuse(workbook, &error);
+	enum status status = line->set(line, &copy, typed, session, error);
+	if (status == STATUS_OK && place->kind->keep)
+		status = place->kind->keep(session, &copy, place->context, error);
+	if (status == STATUS_OK && place->kind->kept)
+		place->kind->kept(workbook, line, &copy, place->context);
+	return status;
 }
 
-bool form_keep(struct workbook *workbook, struct form *form, const struct form_place *place)
+bool form_put(struct workbook *workbook, const struct form_place *place, const char *typed)
 {
+	struct error error;
+
+	if (put(workbook, place, typed, &error) != STATUS_OK)
+		return workbook_refuse(workbook, &error);
+	drop_refusal(workbook_form(workbook), find_refusal(workbook_form(workbook), place));
+	return true;
+}
+
+bool form_keep(struct workbook *workbook, const struct form_place *place)
+{
+	struct form *form = workbook_form(workbook);
+	struct error error;
+
 	if (!form->writing)
 		return true;
-	form->refused = !form_put(workbook, place, edit_get(&form->edit));
-	form->writing = form->refused;
-	return !form->refused;
+	form->writing = false;
+	if (put(workbook, place, edit_get(&form->edit), &error) == STATUS_OK) {
+		drop_refusal(form, find_refusal(form, place));
+		return true;
+	}
+	add_refusal(form, place, error.text);
+	return workbook_refuse(workbook, &error);
 }
 
 /* ---- Keys ---- */
 
-static void begin(struct workbook *workbook, struct form *form, const struct form_place *place,
-                  bool with_present)
+/* What an edit key begins with: the refused text, else what is kept. */
+static void begin(struct workbook *workbook, const struct form_place *place, bool with_present)
 {
+	struct form *form = workbook_form(workbook);
+	const struct refusal *refusal = find_refusal(form, place);
 	char present[FORM_TEXT_SIZE];
 
 	form->writing = true;
-	form->refused = false;
 	edit_init(&form->edit, form_line_at(place)->limit);
 	if (!with_present)
 		return;
 	form_get(place, workbook_session(workbook), present, sizeof present);
-	edit_set(&form->edit, present);
+	edit_set(&form->edit, refusal ? refusal->text : present);
 }
 
 static void next_word(struct workbook *workbook, const struct form_place *place)
@@ -101,45 +228,72 @@ static void next_word(struct workbook *workbook, const struct form_place *place)
 	form_put(workbook, place, line->words[next]);
 }
 
-static enum form_answer press_writing(struct workbook *workbook, struct form *form,
-                                      const struct form_place *place, struct key key)
+static enum form_answer press_writing(struct workbook *workbook, const struct form_place *place,
+                                      struct key key)
 {
-	if (key.press == PRESS_ESCAPE) {
+	struct form *form = workbook_form(workbook);
+	enum request request = request_from_key(PLACE_WRITING, key);
+
+	if (request == REQUEST_WRITE_DROP) {
 		form->writing = false;
+		drop_refusal(form, find_refusal(form, place));
 		return FORM_TAKEN;
 	}
-	if (key.press == PRESS_ENTER)
-		return form_keep(workbook, form, place) ? FORM_NEXT : FORM_TAKEN;
+	if (request == REQUEST_WRITE_KEEP)
+		return form_keep(workbook, place) ? FORM_NEXT : FORM_TAKEN;
 	enum edit_answer answer = edit_key(&form->edit, key);
-	if (answer == EDIT_CHANGED)
-		form->refused = false;
 	if (answer == EDIT_FULL)
-		workbook_say(workbook, INK_REFUSED, "that is as long as this line takes");
+		workbook_say(workbook, INK_REFUSED, "that is as long as this field takes");
 	return answer == EDIT_IGNORED ? FORM_IGNORED : FORM_TAKEN;
 }
 
-enum form_answer form_press(struct workbook *workbook, struct form *form,
-                            const struct form_place *place, struct key key)
+/* The keys that only a refused text has; false for all others. */
+static bool press_refused(struct workbook *workbook, const struct form_place *place,
+                          struct key key)
 {
-	if (form->writing)
-		return press_writing(workbook, form, place, key);
-	switch (key.press) {
-	case PRESS_CHARACTER:
-		if (key.character == ' ' && !key.pasted && form_line_at(place)->words[0]) {
+	struct form *form = workbook_form(workbook);
+	struct refusal *refusal = find_refusal(form, place);
+
+	if (!refusal)
+		return false;
+	switch (request_from_key(PLACE_REFUSED, key)) {
+	case REQUEST_REFUSED_EDIT:
+		begin(workbook, place, true);
+		press_writing(workbook, place, key);
+		return true;
+	case REQUEST_REFUSED_DROP:
+		drop_refusal(form, refusal);
+		return true;
+	default:
+		return false;
+	}
+}
+
+enum form_answer form_press(struct workbook *workbook, const struct form_place *place,
+                            enum request request, struct key key)
+{
+	if (form_is_writing(workbook))
+		return press_writing(workbook, place, key);
+	if (press_refused(workbook, place, key))
+		return FORM_TAKEN;
+	switch (request) {
+	case REQUEST_FIELD_WORD:
+		if (form_line_at(place)->words[0]) {
 			next_word(workbook, place);
 			return FORM_TAKEN;
 		}
-		begin(workbook, form, place, false);
-		return press_writing(workbook, form, place, key);
-	case PRESS_BACKSPACE:
-		begin(workbook, form, place, true);
-		return press_writing(workbook, form, place, key);
-	case PRESS_INSERT:
-		begin(workbook, form, place, true);
+		begin(workbook, place, false);
+		return press_writing(workbook, place, key);
+	case REQUEST_TYPE:
+		begin(workbook, place, false);
+		return press_writing(workbook, place, key);
+	case REQUEST_FIELD_EDIT:
+		begin(workbook, place, true);
+		press_writing(workbook, place, key);
 		return FORM_TAKEN;
-	case PRESS_ENTER:
+	case REQUEST_FIELD_NEXT:
 		return FORM_NEXT;
-	case PRESS_DELETE:
+	case REQUEST_FIELD_EMPTY:
 		form_put(workbook, place, "");
 		return FORM_TAKEN;
 	default:
@@ -149,40 +303,80 @@ enum form_answer form_press(struct workbook *workbook, struct form *form,
 
 /* ---- Drawing ---- */
 
-void form_hint(struct workbook *workbook, const struct form_line *line)
+void form_hint(struct workbook *workbook, const struct form_place *place)
 {
+	const struct form_line *line = form_line_at(place);
+	const struct form *form = workbook_form(workbook);
+	const struct refusal *refusal = find_refusal(form, place);
 	struct text words;
 
+	workbook_show_keys(workbook, form->writing ? PLACE_WRITING : refusal ? PLACE_REFUSED
+	                                                                     : PLACE_COUNT);
+	if (refusal && !form->writing) {
+		workbook_hint(workbook, "Not kept: %s", refusal->why);
+		return;
+	}
 	text_init(&words);
 	for (int i = 0; i < FORM_MOST_WORDS && line->words[i]; i++)
 		text_add_format(&words, "%s%s", i ? ", " : " Space or: ", line->words[i]);
-	workbook_hint(workbook, "%s: %s%s", line->label, line->help, text_get(&words));
+	workbook_hint(workbook, "%s%s", line->help, text_get(&words));
 	text_done(&words);
 }
 
-void form_draw(struct workbook *workbook, struct form *form, const struct form_place *place,
-               struct area area, int row, int column, int width, bool here)
+const char *form_mark(const struct workbook *workbook, const struct form_place *place, bool here)
+{
+	const struct form *form = workbook_form(workbook);
+
+	return here && form->writing ? "…" : find_refusal(form, place) ? "no" : "";
+}
+
+void form_draw(struct workbook *workbook, const struct form_place *place, struct area area,
+               int row, int column, int width, bool here)
 {
 	static const char dots[] = "·······";
 	struct canvas *canvas = workbook_canvas(workbook);
 	const struct form_line *line = form_line_at(place);
+	struct form *form = workbook_form(workbook);
+	const struct refusal *refusal = find_refusal(form, place);
 	char text[FORM_TEXT_SIZE];
 
 	if (here)
-		form_hint(workbook, line);
+		form_hint(workbook, place);
 	if (here && form->writing) {
-		edit_draw(&form->edit, canvas, area, row, column, width,
-		          form->refused ? INK_REFUSED : INK_FIELD_ACTIVE);
+		edit_draw(&form->edit, canvas, area, row, column, width, INK_FIELD_ACTIVE);
 		return;
 	}
-	form_get(place, workbook_session(workbook), text, sizeof text);
-	unsigned style = (*text ? INK_FIELD : INK_FIELD_EMPTY) | (here ? STYLE_REVERSE : 0);
+	if (refusal)
+		text_copy(text, sizeof text, refusal->text);
+	else
+		form_get(place, workbook_session(workbook), text, sizeof text);
+	unsigned style = (refusal ? INK_REFUSED : *text ? INK_FIELD : INK_FIELD_EMPTY) |
+	                 (here ? STYLE_REVERSE : 0);
 	/* A dot is two bytes long. */
 	const char *empty = width < 7 ? dots + 2 * (7 - (width > 0 ? width : 0)) : dots;
 	if (line->is_number && canvas_width_of(canvas, text) <= width)
 		canvas_put_right(canvas, area, row, column, width, style, *text ? text : empty);
 	else
 		canvas_put_padded(canvas, area, row, column, width, style, *text ? text : empty);
+}
+
+void form_draw_long(struct workbook *workbook, const struct form_place *place, struct area cell,
+                    bool here)
+{
+	struct canvas *canvas = workbook_canvas(workbook);
+	const struct form *form = workbook_form(workbook);
+	char text[FORM_TEXT_SIZE];
+
+	form_get(place, workbook_session(workbook), text, sizeof text);
+	bool wraps = canvas_width_of(canvas, text) > cell.columns && cell.rows > 1;
+	if (!wraps || (here && form->writing) || find_refusal(form, place)) {
+		form_draw(workbook, place, cell, 0, 0, cell.columns, here);
+		return;
+	}
+	if (here)
+		form_hint(workbook, place);
+	if (canvas_wrap(canvas, cell, 0, 0, INK_FIELD | (here ? STYLE_REVERSE : 0), text) > cell.rows)
+		canvas_put(canvas, cell, cell.rows - 1, cell.columns - 1, INK_FIELD, "…");
 }
 
 /* ---- Readers ---- */

@@ -5,17 +5,20 @@
 #include "tui/workbook.h"
 
 /*
- * Lines that are written like the sheet's, for what is no reading: choices,
- * work, money, the charge log, the paper.  A table says what each line is
- * called and how it is read and written; where the lines stand on the page is
- * the screen's business.
+ * The one field editor: everything that is written in the workbook is a line
+ * of an element of some kind: a reading, a text of the call, an option, a line
+ * of the work, an entry of the charge log, the report's file.  A table says
+ * what each line is called and how it is read and written; where the lines
+ * stand on the page is the screen's business.
  *
- * Typing writes, Ins and Backspace write on in what stands there, Enter keeps
- * and goes on, Esc drops, Space goes through the words of a line that has
- * some, Del empties it.  What is refused stays.
+ * Typing writes anew, an edit key edits what is there, Enter keeps and goes
+ * on, Esc drops.  One rule for what is refused: the text stays in its field
+ * with the sentence why, the cursor stays on it once, and nobody is held: the
+ * next character replaces it, an edit key edits it, any other key goes on and
+ * leaves it there, marked.
  */
 
-enum { FORM_MOST_WORDS = 8, FORM_TEXT_SIZE = NOTE_SIZE };
+enum { FORM_MOST_WORDS = 24, FORM_TEXT_SIZE = NOTE_SIZE };
 
 struct form_line {
 	const char *label;                   /* on the page */
@@ -23,6 +26,7 @@ struct form_line {
 	const char *words[FORM_MOST_WORDS];  /* what it may say; NULL ends; none: typed freely */
 	size_t limit;                        /* most bytes that can be typed */
 	bool is_number;                      /* stands at the right end of its place */
+	bool is_measured;                    /* the same typed again is a new value, of now */
 	int which;                           /* for get and set: which of several alike */
 	/* Writes what the element has, as it would be typed; "" for nothing. */
 	void (*get)(const struct form_line *line, const void *element, struct session *session,
@@ -36,25 +40,31 @@ struct form_kind {
 	const struct form_line *lines; /* the table */
 	int count;                     /* of lines */
 	size_t size;                   /* of an element */
-	/* Keeps an element, in the book before it returns. */
+	/* Keeps an element, in the book before it returns.  NULL: `set` has done so. */
 	enum status (*keep)(struct session *session, const void *element, void *context,
 	                    struct error *error);
+	/* Behind a value that was kept: what is to be said about it.  May be NULL. */
+	void (*kept)(struct workbook *workbook, const struct form_line *line, const void *element,
+	             void *context);
 };
 
 /* One line of one element. */
 struct form_place {
 	const struct form_kind *kind; /* what it is */
 	const void *element;          /* as it is kept */
+	const struct uid *uid;        /* of the element; NULL where there is only one */
 	bool is_fresh;                /* not kept yet: everything in it counts as empty */
 	int line;                     /* which line */
-	void *context;                /* for keep */
+	void *context;                /* for keep and kept */
 };
 
-struct form {
-	bool writing;     /* something is being written */
-	bool refused;     /* and what was written was refused */
-	struct edit edit; /* what is being written */
-};
+/* The field editor of a workbook. */
+struct form;
+struct form *form_new(void);
+void form_free(struct form *form);
+
+/* Forgets what is being written and what was refused: another call is on the desk. */
+void form_clear(struct workbook *workbook);
 
 enum form_answer {
 	FORM_IGNORED, /* not a key for a line */
@@ -67,25 +77,48 @@ const struct form_line *form_line_at(const struct form_place *place);
 /* What the line says; "" for nothing. */
 void form_get(const struct form_place *place, struct session *session, char *out, size_t size);
 
+/* Whether something is being written; and what. */
+bool form_is_writing(const struct workbook *workbook);
+const char *form_text(const struct workbook *workbook);
+
+/* Drops what is being written. */
+void form_drop(struct workbook *workbook);
+
 /* Keeps what was typed for a line; false when it was refused, which is said. */
 bool form_put(struct workbook *workbook, const struct form_place *place, const char *typed);
 
-/* Keeps what is being written, if anything is; false when it was refused and stays. */
-bool form_keep(struct workbook *workbook, struct form *form, const struct form_place *place);
+/*
+ * Keeps what is being written, if anything is.  False when that was refused:
+ * the text stands in its field as refused, and the cursor should stay.
+ */
+bool form_keep(struct workbook *workbook, const struct form_place *place);
 
-/* What a key does to the line. */
-enum form_answer form_press(struct workbook *workbook, struct form *form,
-                            const struct form_place *place, struct key key);
+/* What a key does to the line; `request` is what it asks for on the page. */
+enum form_answer form_press(struct workbook *workbook, const struct form_place *place,
+                            enum request request, struct key key);
 
 /*
  * Draws the line in `width` columns; `here` when the cursor stands on it,
  * which then also says its help.
  */
-void form_draw(struct workbook *workbook, struct form *form, const struct form_place *place,
-               struct area area, int row, int column, int width, bool here);
+void form_draw(struct workbook *workbook, const struct form_place *place, struct area area,
+               int row, int column, int width, bool here);
+
+/* Draws it wrapped into the cell where it is long; into one row while it is written. */
+void form_draw_long(struct workbook *workbook, const struct form_place *place, struct area cell,
+                    bool here);
+
+/* The mark behind a line: "…" being written, "no" refused, "" neither. */
+const char *form_mark(const struct workbook *workbook, const struct form_place *place, bool here);
 
 /* Says the help of a line where nothing else is said. */
-void form_hint(struct workbook *workbook, const struct form_line *line);
+void form_hint(struct workbook *workbook, const struct form_place *place);
+
+/*
+ * What could not be kept and stands refused in its field: the i-th, oldest
+ * first; false behind the last.  For whoever must not lose it.
+ */
+bool form_refused(const struct workbook *workbook, int i, const char **label, const char **text);
 
 /*
  * Readers for `set`.  Empty text gives 0 or ""; what is refused touches

@@ -8,8 +8,6 @@
 
 #include <padside/base/text.h>
 
-#include "tui/requests.h"
-
 static const struct {
 	const char *mark; /* before the step's name */
 	unsigned style;   /* of both */
@@ -84,22 +82,109 @@ void frame_draw_title(const struct session *session, struct canvas *canvas, stru
 	text_done(&title);
 }
 
+enum { ROOMY_ROUTE = 108, SHORT_PAGE = 24, ROUTE_TURN = 6, ROUTE_COLUMNS = 13 };
+
+int frame_route_rows(int rows, int columns)
+{
+	return columns >= ROOMY_ROUTE || rows < SHORT_PAGE ? 1 : 2;
+}
+
+/* "F2" for the first step, then "3", "4": the row has no room for every F. */
+static const char *step_key(int step, bool is_short)
+{
+	const char *key = request_info((enum request)(REQUEST_STEP_1 + step))->key;
+
+	return is_short && step > 0 && key[0] == 'F' ? key + 1 : key;
+}
+
+static int draw_step(const struct session *session, struct canvas *canvas, struct area area,
+                     int row, int column, int i, enum step step, bool named)
+{
+	enum progress progress = session_progress(session, (enum step)i);
+	unsigned mark = i == (int)step ? STYLE_REVERSE : 0;
+
+	column = canvas_put(canvas, area, row, column, INK_KEY, step_key(i, !named));
+	column = canvas_put(canvas, area, row, column, marks[progress].style | mark,
+	                    marks[progress].mark);
+	return named ? canvas_put(canvas, area, row, column, marks[progress].style | mark,
+	                          step_info((enum step)i)->brief) : column;
+}
+
 void frame_draw_route(const struct session *session, struct canvas *canvas, struct area area,
                       enum step step)
 {
-	bool roomy = area.columns >= 120;
 	int column = 0;
 
 	for (int i = 0; i < STEP_COUNT; i++) {
-		enum progress progress = session_progress(session, (enum step)i);
-		unsigned style = marks[progress].style | (i == (int)step ? STYLE_REVERSE : 0);
-		const char *key = request_info((enum request)(REQUEST_STEP_1 + i))->key;
-		if (roomy)
-			column = canvas_format(canvas, area, 0, column, INK_KEY, "%s", key);
-		column = canvas_format(canvas, area, 0, column, style, "%s%s", marks[progress].mark,
-		                       step_info((enum step)i)->brief) + 1;
+		bool is_short = area.columns < ROOMY_ROUTE && area.rows < 2;
+		int row = area.rows > 1 ? i / ROUTE_TURN : 0;
+		if (area.rows > 1)
+			column = i % ROUTE_TURN * ROUTE_COLUMNS;
+		column = draw_step(session, canvas, area, row, column, i, step,
+		                   !is_short || i == (int)step) + 1;
 	}
 }
+
+/* ---- Keys ---- */
+
+/* Where the next key goes on the rows of keys. */
+struct key_line {
+	struct canvas *canvas; /* drawn on */
+	struct area area;      /* the rows */
+	int row, column;       /* the next cell */
+};
+
+static bool put_key(struct key_line *line, enum request request)
+{
+	const struct request_info *info = request_info(request);
+	struct text keys;
+
+	text_init(&keys);
+	request_add_keys(request, false, " ", &keys);
+	int width = canvas_width_of(line->canvas, text_get(&keys)) + 1 +
+	            canvas_width_of(line->canvas, info->word);
+	if (line->column > 1 && line->column + width > line->area.columns) {
+		line->row++;
+		line->column = 1;
+	}
+	bool fits = line->row < line->area.rows;
+	if (fits) {
+		int column = canvas_put(line->canvas, line->area, line->row, line->column, INK_KEY,
+		                        text_get(&keys));
+		canvas_put(line->canvas, line->area, line->row, column + 1, INK_FAINT, info->word);
+		line->column += width + 2;
+	}
+	text_done(&keys);
+	return fits;
+}
+
+static bool put_keys_of(struct key_line *line, enum request_place place)
+{
+	for (int i = REQUEST_NONE + 1; i < REQUEST_COUNT; i++)
+		if (request_info((enum request)i)->place == place && *request_info((enum request)i)->word &&
+		    i != REQUEST_HELP && !put_key(line, (enum request)i))
+			return false;
+	return true;
+}
+
+void frame_draw_keys(struct canvas *canvas, struct area area, enum request_place first,
+                     enum request_place place, bool on_call)
+{
+	struct key_line line = { .canvas = canvas, .area = area, .column = 1 };
+	bool has_room = put_key(&line, REQUEST_HELP);
+
+	if (first < PLACE_COUNT)
+		has_room = has_room && put_keys_of(&line, first);
+	/* What is typed goes into the text: the keys of a resting field wait. */
+	if (first == PLACE_PRICES)
+		has_room = has_room && put_keys_of(&line, PLACE_WRITING);
+	has_room = has_room && first != PLACE_WRITING && first != PLACE_PRICES;
+	for (; place < PLACE_COUNT && has_room; place = request_place_around(place))
+		if (place != PLACE_CALL || on_call)
+			has_room = put_keys_of(&line, place);
+}
+
+/* ---- So far ---- */
 
 /* "run capacitor failed 94 %": at most so many of the leading findings. */
 static void add_suspicions(const struct diagnosis *diagnosis, int most, struct text *text)

@@ -4,6 +4,7 @@
 #include <padside/app/session.h>
 
 #include "tui/canvas.h"
+#include "tui/requests.h"
 
 /* The lines around the steps of a call. */
 
@@ -11,9 +12,22 @@
 void frame_draw_title(const struct session *session, struct canvas *canvas, struct area area,
                       enum step step);
 
-/* The steps, each marked · untouched, ~ begun, ✓ complete; the present one reversed. */
+/* The rows that the route takes on a page of that size. */
+int frame_route_rows(int rows, int columns);
+
+/*
+ * The steps, each with its key and marked · untouched, ~ begun, ✓ complete; the present one
+ * reversed.  Where there is one short row only the present one is named.
+ */
 void frame_draw_route(const struct session *session, struct canvas *canvas, struct area area,
                       enum step step);
+
+/*
+ * The keys that work in a place, in as many rows as the area has: first those of `first`
+ * (PLACE_COUNT: none), then the place's own, then those of the places around it.
+ */
+void frame_draw_keys(struct canvas *canvas, struct area area, enum request_place first,
+                     enum request_place place, bool on_call);
 
 /* The leading suspicion with its probability, and the reading that would tell most. */
 void frame_draw_so_far(const struct session *session, struct canvas *canvas, struct area area);

@@ -11,45 +11,40 @@ struct help {
 	struct pager pager; /* on it */
 };
 
-/* The order in which the page tells of the keys. */
-static const struct {
-	enum request_place place; /* where they are pressed */
-	const char *title;        /* above them */
-} places[] = {
-	{ PLACE_ANY, "Keys everywhere" },
-	{ PLACE_CALL, "On a call" },
-	{ PLACE_SHEET, "On a sheet of readings" },
-	{ PLACE_FINDINGS, "On the findings" },
-	{ PLACE_CHOICES, "On the choices" },
-	{ PLACE_WORK, "On the work done" },
-	{ PLACE_PAPER, "On the paper" },
-	{ PLACE_BOOK, "In the book" },
-	{ PLACE_CUSTOMER, "On a customer's page" },
-	{ PLACE_HISTORY, "On a machine's history" },
-};
+static void add_line(struct text *text, enum request request)
+{
+	enum { KEYS_COLUMNS = 22 };
+	size_t before = text->length;
+
+	text_add(text, "  ");
+	request_add_keys(request, true, ", ", text);
+	text_pad(text, ' ', KEYS_COLUMNS - text_columns(text_get(text) + before));
+	text_add_format(text, " %s\n", request_info(request)->help);
+}
 
 static void add_keys(struct text *text, enum request_place place)
 {
-	for (int i = REQUEST_NONE + 1; i < REQUEST_COUNT; i++) {
-		const struct request_info *info = request_info((enum request)i);
-		if (info->place != place)
-			continue;
-		text_add_format(text, "  %s%s%s", info->key, *info->other ? ", " : "", info->other);
-		int used = text_columns(info->key) + (*info->other ? 2 : 0) + text_columns(info->other);
-		text_pad(text, ' ', 20 - used);
-		text_add_format(text, "%s\n", info->help);
-	}
+	text_add_format(text, "%s%s\n", text->length > 0 ? "\n" : "", request_place_title(place));
+	for (int i = REQUEST_NONE + 1; i < REQUEST_COUNT; i++)
+		if (request_info((enum request)i)->place == place && request_begins_line((enum request)i))
+			add_line(text, (enum request)i);
 }
 
-/* Where help was asked for comes first. */
+static bool is_around(enum request_place place, enum request_place here)
+{
+	while (here < PLACE_COUNT && here != place)
+		here = request_place_around(here);
+	return here == place;
+}
+
+/* Where help was asked for comes first, with the places around it; then the others. */
 static void add_places(struct text *text, enum request_place here)
 {
-	for (int first = 1; first >= 0; first--)
-		for (size_t i = 0; i < sizeof places / sizeof *places; i++)
-			if ((places[i].place == here) == (first == 1)) {
-				text_add_format(text, "%s%s\n", text->length > 0 ? "\n" : "", places[i].title);
-				add_keys(text, places[i].place);
-			}
+	for (enum request_place place = here; place < PLACE_COUNT; place = request_place_around(place))
+		add_keys(text, place);
+	for (int place = 0; place < PLACE_COUNT; place++)
+		if (!is_around((enum request_place)place, here))
+			add_keys(text, (enum request_place)place);
 }
 
 static void add_cautions(struct text *text, const struct visit *visit)
@@ -73,14 +68,15 @@ static void enter(struct workbook *workbook, void *state)
 	text_add(&help->text, "\nWhat may be typed\n"
 	         "  A number, with a unit behind it if you like: 118, 4.1 bar, 12 C, 230v, 7/8, 1-1/8.\n"
 	         "  OL on a resistance: over limit, an open circuit. The start of a word: fix, TXV, y, n.\n"
-	         "  An empty field is a reading not taken; it is never zero.\n"
-	         "  The time beside a value says when it was kept. There is no key to save.\n"
-	         "  Marks on the route: · untouched, ~ begun, ✓ complete for this machine.\n"
-	         "  A ? behind a value: outside of what is usual; check the meter.\n"
+	         "  An empty field is a reading not taken. It is never zero.\n"
+	         "  The time beside a value is when it was kept. There is no key to save.\n"
+	         "  \"no\" beside a value: refused and not kept. Type it again, or edit it.\n"
+	         "  Marks on the steps: · nothing yet, ~ begun, ✓ complete for this unit.\n"
+	         "  A ? behind a value: unusual. Check the meter.\n"
 	         "\nCautions\n");
 	add_cautions(&help->text, call ? &call->visit : NULL);
-	text_add(&help->text, "  The equipment's own instructions, the local code and your licence come first: "
-	         "this book advises, it does not authorise.\n");
+	text_add(&help->text, "  The maker's instructions, the local code and your licence come first. "
+	         "padside advises; it does not authorise.\n");
 	pager_open(&help->pager, text_get(&help->text));
 }
 
@@ -90,19 +86,19 @@ static void draw(struct workbook *workbook, void *state, struct area area)
 
 	pager_draw(&help->pager, workbook_canvas(workbook), area_part(area, 0, 1, area.rows, area.columns - 2),
 	           INK_PLAIN);
-	workbook_hint(workbook, "Esc goes back. Up, Down, PgUp, PgDn read on.");
 }
 
-static bool press(struct workbook *workbook, void *state, struct key key)
+static bool press(struct workbook *workbook, void *state, enum request request, struct key key)
 {
 	struct help *help = state;
 
-	if (pager_key(&help->pager, key))
+	switch (request) {
+	case REQUEST_HELP_BACK:
+		workbook_go_back(workbook);
 		return true;
-	if (key.press != PRESS_ESCAPE && key.press != PRESS_ENTER)
-		return false;
-	workbook_go_back(workbook);
-	return true;
+	default:
+		return pager_key(&help->pager, key);
+	}
 }
 
 static void done(void *state)
@@ -111,6 +107,6 @@ static void done(void *state)
 }
 
 const struct screen screen_help = {
-	.place = PLACE_ANY, .state_size = sizeof(struct help),
+	.place = PLACE_HELP, .state_size = sizeof(struct help),
 	.enter = enter, .draw = draw, .press = press, .done = done,
 };

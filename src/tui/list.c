@@ -5,6 +5,8 @@
 
 #include <stdint.h>
 
+#include "tui/requests.h"
+
 enum {
 	GLYPH_TRACK = 0x2502, /* │ */
 	GLYPH_THUMB = 0x2588, /* █ */
@@ -74,47 +76,40 @@ static enum list_answer filter_key(struct list *list, struct key key)
 	return LIST_IGNORED;
 }
 
-/* How far a key moves in a list that shows `rows` lines; 0 for none. */
-static int distance(enum press press, int rows, int count)
+/* Moves on by so many lines, held to those there are. */
+static enum list_answer move(struct list *list, int64_t by)
 {
-	int page = rows > 1 ? rows - 1 : 1;
+	int64_t target = (int64_t)list->chosen + by;
 
-	switch (press) {
-	case PRESS_UP:
-		return -1;
-	case PRESS_DOWN:
-		return 1;
-	case PRESS_PAGE_UP:
-		return -page;
-	case PRESS_PAGE_DOWN:
-		return page;
-	case PRESS_HOME:
-		return -count;
-	case PRESS_END:
-		return count;
-	default:
-		return 0;
-	}
+	list_choose(list, target < 0 ? 0 : target < list->count ? (int)target : list->count);
+	return LIST_MOVED;
 }
 
 enum list_answer list_key(struct list *list, struct key key)
 {
-	int move = distance(key.press, list->rows, list->count);
-	bool edits_filter = list->filters && *list_filter(list) &&
-	                    (key.press == PRESS_HOME || key.press == PRESS_END);
+	enum request request = request_from_key(PLACE_LIST, key);
+	int page = list->rows > 1 ? list->rows - 1 : 1;
+	bool edits_filter = list->filters && *list_filter(list);
 
-	if (edits_filter)
-		return filter_key(list, key);
-	if (move != 0) {
-		int64_t target = (int64_t)list->chosen + move;
-		list_choose(list, target < 0 ? 0 : target < list->count ? (int)target : list->count);
-		return LIST_MOVED;
-	}
-	if (key.press == PRESS_HOME || key.press == PRESS_END)
-		return LIST_MOVED;
-	if (key.press == PRESS_ENTER)
+	switch (request) {
+	case REQUEST_LIST_UP:
+		return move(list, -1);
+	case REQUEST_LIST_DOWN:
+		return move(list, 1);
+	case REQUEST_LIST_PAGE_UP:
+		return move(list, -page);
+	case REQUEST_LIST_PAGE_DOWN:
+		return move(list, page);
+	case REQUEST_LIST_FIRST:
+	case REQUEST_LIST_LAST:
+		if (edits_filter)
+			return filter_key(list, key);
+		return move(list, request == REQUEST_LIST_FIRST ? -list->count : list->count);
+	case REQUEST_LIST_PICK:
 		return list->count > 0 ? LIST_PICKED : LIST_MOVED;
-	return filter_key(list, key);
+	default:
+		return filter_key(list, key);
+	}
 }
 
 struct area list_layout(struct list *list, struct canvas *canvas, struct area area)

@@ -50,7 +50,7 @@ int list_chosen(const struct list *list);
 /* What was typed to narrow it down; "" for nothing. */
 const char *list_filter(const struct list *list);
 
-/* Up, Down, PgUp, PgDn, Home, End, Enter; with a filter also typing. */
+/* The keys of PLACE_LIST; with a filter also typing. */
 enum list_answer list_key(struct list *list, struct key key);
 
 /*

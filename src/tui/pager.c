@@ -4,9 +4,14 @@
  */
 #include "tui/pager.h"
 
+#include <stdio.h>
+#include <string.h>
+
+#include <padside/base/text.h>
 #include <padside/base/wrap.h>
 
 #include "tui/list.h"
+#include "tui/requests.h"
 
 static void hold_top(struct pager *pager)
 {
@@ -25,28 +30,23 @@ bool pager_key(struct pager *pager, struct key key)
 {
 	int page = pager->rows > 1 ? pager->rows - 1 : 1;
 
-	switch (key.press) {
-	case PRESS_UP:
+	switch (request_from_key(PLACE_PAGER, key)) {
+	case REQUEST_PAGER_UP:
 		pager->top--;
 		break;
-	case PRESS_DOWN:
+	case REQUEST_PAGER_DOWN:
 		pager->top++;
 		break;
-	case PRESS_PAGE_UP:
+	case REQUEST_PAGER_PAGE_UP:
 		pager->top -= page;
 		break;
-	case PRESS_CHARACTER:
-		if (key.character != ' ' || key.pasted)
-			return false;
+	case REQUEST_PAGER_PAGE_DOWN:
 		pager->top += page;
 		break;
-	case PRESS_PAGE_DOWN:
-		pager->top += page;
-		break;
-	case PRESS_HOME:
+	case REQUEST_PAGER_FIRST:
 		pager->top = 0;
 		break;
-	case PRESS_END:
+	case REQUEST_PAGER_LAST:
 		pager->top = pager->lines;
 		break;
 	default:
@@ -56,17 +56,49 @@ bool pager_key(struct pager *pager, struct key key)
 	return true;
 }
 
+static int count_lines(const struct pager *pager, const struct canvas *canvas, int columns)
+{
+	int lines = 0;
+
+	if (!pager->is_set)
+		return canvas_wrap_count(canvas, columns, pager->text);
+	for (const char *at = pager->text; *at; at++)
+		lines += *at == '\n';
+	return lines;
+}
+
+static void draw_set(const struct pager *pager, struct canvas *canvas, struct area area,
+                     unsigned style)
+{
+	char line[512];
+	int row = -pager->top;
+
+	for (const char *at = pager->text; *at && row < area.rows; row++) {
+		size_t length = strcspn(at, "\n");
+		if (row >= 0) {
+			snprintf(line, sizeof line, "%.*s",
+			         (int)(length < sizeof line ? length : sizeof line - 1), at);
+			text_trim_broken_utf8(line);
+			canvas_put(canvas, area, row, 0, style, line);
+		}
+		at += length + (at[length] == '\n');
+	}
+}
+
 void pager_draw(struct pager *pager, struct canvas *canvas, struct area area, unsigned style)
 {
 	pager->rows = area.rows > 0 ? area.rows : 1;
-	pager->lines = canvas_wrap_count(canvas, area.columns, pager->text);
+	pager->lines = count_lines(pager, canvas, area.columns);
 	if (pager->lines > pager->rows && area.columns >= 2) {
 		struct area lane = area_columns(area, area.columns - 1, 1);
 		area = area_columns(area, 0, area.columns - 1);
-		pager->lines = canvas_wrap_count(canvas, area.columns, pager->text);
+		pager->lines = count_lines(pager, canvas, area.columns);
 		hold_top(pager);
 		list_draw_position(canvas, lane, pager->lines, pager->top, pager->rows);
 	}
 	hold_top(pager);
-	canvas_wrap(canvas, area, -pager->top, 0, style, pager->text);
+	if (pager->is_set)
+		draw_set(pager, canvas, area, style);
+	else
+		canvas_wrap(canvas, area, -pager->top, 0, style, pager->text);
 }

@@ -8,6 +8,7 @@
 
 /* A long text to read: wrapped, scrolled, with a mark of where one is. */
 struct pager {
+	bool is_set;      /* its lines are set already: cut, never wrapped */
 	const char *text; /* borrowed from the owner, who keeps it unchanged */
 	int top;          /* the first line in sight */
 	int lines;        /* lines at the width drawn last */
@@ -17,7 +18,7 @@ struct pager {
 /* Begins a text at its top; `text` must outlive the pager's use of it. */
 void pager_open(struct pager *pager, const char *text);
 
-/* Up, Down, PgUp, PgDn, Space, Home, End; false for any other key. */
+/* The keys of PLACE_PAGER; false for any other. */
 bool pager_key(struct pager *pager, struct key key);
 
 /* Draws the lines in sight into the area. */

@@ -1,7 +1,7 @@
 /*
- * The paper: what is told to the customer, how it looks, and where it goes.
+ * The report: what is told to the customer, how it looks, and where it goes.
  *
- * The lines above are written like everywhere; below them the paper stands as
+ * The lines above are written like everywhere; below them the report stands as
  * it would be written as text.
  */
 #include <ctype.h>
@@ -9,12 +9,12 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include <padside/app/papers.h>
+#include <padside/app/session_find.h>
 #include <padside/base/text.h>
 
 #include "tui/form.h"
-#include "tui/list.h"
 #include "tui/local.h"
+#include "tui/pager.h"
 
 enum { LABEL_COLUMN = 1, VALUE_COLUMN = 21, NAME_LIMIT = 200, WORD_LIMIT = 24, TALL_ROWS = 30 };
 
@@ -28,15 +28,14 @@ struct order {
 };
 
 struct paper_page {
-	struct form form;            /* what is being written */
-	int line;                    /* under the cursor; LINE_COUNT: the paper is read */
+	int line;                    /* under the cursor; LINE_COUNT: the report is read */
 	struct order order;          /* as chosen */
 	struct uid call;             /* whose file name that is */
 	char refused[NAME_LIMIT + 1]; /* a file that is there already: Enter again replaces it */
-	struct text text;            /* the paper as text */
+	struct text text;            /* the report as text */
+	struct pager pager;          /* on it */
 	bool is_stale;               /* something changed since it was written out */
 	enum unit_system units;      /* in which it was written out */
-	int top, lines, rows;        /* of the paper: first line in sight, all lines, lines in sight */
 };
 
 /* ---- The lines ---- */
@@ -116,7 +115,7 @@ static enum status set_file(const struct form_line *line, void *element, const c
 
 	(void)session;
 	if (!*typed)
-		return error_set(error, STATUS_NOT_FOUND, "the paper needs a file name");
+		return error_set(error, STATUS_NOT_FOUND, "the report needs a file name");
 	return form_read_text(line, typed, order->file, sizeof order->file, error);
 }
 
@@ -150,13 +149,13 @@ static enum status keep_order(struct session *session, const void *element, void
 
 static const struct form_line lines[LINE_COUNT] = {
 	[LINE_SUMMARY] = { .label = "in plain words",
-	                   .help = "what you tell the customer; printed first",
+	                   .help = "what you tell the customer; the report begins with it",
 	                   .limit = NOTE_SIZE - 1, .which = FIELD_SUMMARY,
 	                   .get = get_field, .set = set_field },
-	[LINE_OFFICE_NOTE] = { .label = "note for the office", .help = "never on the customer's paper",
+	[LINE_OFFICE_NOTE] = { .label = "note for the office", .help = "never on the customer's report",
 	                       .limit = NOTE_SIZE - 1, .which = FIELD_OFFICE_NOTE, .get = get_field,
 	                       .set = set_field },
-	[LINE_READER] = { .label = "paper for",
+	[LINE_READER] = { .label = "report for",
 	                  .help = "the customer: plain words; the office: everything.",
 	                  .words = { "customer", "office" }, .limit = WORD_LIMIT,
 	                  .get = get_reader, .set = set_reader },
@@ -165,7 +164,7 @@ static const struct form_line lines[LINE_COUNT] = {
 	                  "book.", .words = { "text", "markdown", "html", "csv", "json" },
 	                  .limit = WORD_LIMIT, .get = get_format, .set = set_format },
 	[LINE_FILE] = { .label = "into the file",
-	                .help = "Enter writes it; typing gives another name or folder",
+	                .help = "Enter writes the report; type another name or folder",
 	                .limit = NAME_LIMIT, .get = get_file, .set = set_file },
 	[LINE_CALL] = { .label = "this call is",
 	                .help = "closed once the work is finished; it can be opened again.",
@@ -206,11 +205,11 @@ static enum status write_paper(struct workbook *workbook, const struct paper_pag
 {
 	struct session *session = workbook_session(workbook);
 	struct paper_choice choice = {
-		.format = format, .reader = page->order.reader, .units = session_units(session),
+		.format = format, .reader = page->order.reader,
 		.plain = format == PAPER_TEXT && canvas_is_plain(workbook_canvas(workbook)),
 	};
 
-	return papers_write(session_store(session), session_call(session), &choice, text, error);
+	return session_write_paper(session, &choice, text, error);
 }
 
 /* Writes the paper out for reading, where something changed. */
@@ -226,9 +225,8 @@ static void refresh(struct workbook *workbook, struct paper_page *page)
 	text_clear(&page->text);
 	if (write_paper(workbook, page, PAPER_TEXT, &page->text, &error) != STATUS_OK)
 		workbook_refuse(workbook, &error);
-	page->lines = 0;
-	for (const char *at = text_get(&page->text); *at; at++)
-		page->lines += *at == '\n';
+	/* What changed above leaves the reader where he was. */
+	page->pager.text = text_get(&page->text);
 }
 
 static void enter(struct workbook *workbook, void *state)
@@ -238,23 +236,27 @@ static void enter(struct workbook *workbook, void *state)
 
 	if (strcmp(page->call.text, call->uid.text) != 0) {
 		page->call = call->uid;
-		page->line = page->top = 0;
+		page->line = 0;
+		pager_open(&page->pager, "");
+		page->pager.is_set = true;
 		page->order = (struct order){ .reader = PAPER_CUSTOMER, .format = PAPER_TEXT };
 		name_file(call, &page->order);
 	}
-	page->form.writing = false;
 	page->is_stale = true;
 	page->refused[0] = '\0';
 }
 
-static bool leave(struct workbook *workbook, void *state)
+/* Keeps what is being written; false when it was refused, which holds the cursor once. */
+static bool keep(struct workbook *workbook, struct paper_page *page)
 {
-	struct paper_page *page = state;
+	struct form_place place = place_at(page, page->line < LINE_COUNT ? page->line : LINE_FILE);
 
-	if (page->line >= LINE_COUNT)
-		return true;
-	struct form_place place = place_at(page, page->line);
-	return form_keep(workbook, &page->form, &place);
+	return form_keep(workbook, &place);
+}
+
+static void leave(struct workbook *workbook, void *state)
+{
+	keep(workbook, state);
 }
 
 static void say_written(struct workbook *workbook, const char *path)
@@ -295,104 +297,83 @@ static void move(struct workbook *workbook, struct paper_page *page, int by)
 {
 	int to = page->line + by;
 
-	if (leave(workbook, page) && to >= 0 && to <= LINE_COUNT)
+	if (keep(workbook, page) && to >= 0 && to <= LINE_COUNT)
 		page->line = to;
 }
 
-static void hold_top(struct paper_page *page)
+static bool press_reading(struct workbook *workbook, struct paper_page *page,
+                          enum request request, struct key key)
 {
-	if (page->top > page->lines - page->rows)
-		page->top = page->lines - page->rows;
-	if (page->top < 0)
-		page->top = 0;
-}
+	bool at_top = page->pager.top == 0;
 
-/* Keys while the paper is read. */
-static bool press_reading(struct workbook *workbook, struct paper_page *page, struct key key)
-{
-	int by = page->rows > 1 ? page->rows - 1 : 1;
-
-	switch (key.press) {
-	case PRESS_UP:
-		if (page->top == 0)
-			move(workbook, page, -1);
-		page->top--;
-		break;
-	case PRESS_DOWN:
-		page->top++;
-		break;
-	case PRESS_PAGE_UP:
-		page->top -= by;
-		break;
-	case PRESS_PAGE_DOWN:
-		page->top += by;
-		break;
-	case PRESS_HOME:
-		page->top = 0;
-		break;
-	case PRESS_END:
-		page->top = page->lines;
-		break;
-	case PRESS_ESCAPE:
-	case PRESS_TAB:
-	case PRESS_BACK_TAB:
+	switch (request) {
+	case REQUEST_REPORT_BACK:
 		page->line = LINE_FILE;
-		break;
+		return true;
+	case REQUEST_PAGER_UP:
+		if (at_top)
+			move(workbook, page, -1);
+		return at_top || pager_key(&page->pager, key);
 	default:
-		return false;
+		return pager_key(&page->pager, key);
 	}
-	hold_top(page);
-	return true;
 }
 
-static bool press_moving(struct workbook *workbook, struct paper_page *page, struct key key)
+static bool press_page(struct workbook *workbook, struct paper_page *page, enum request request)
 {
-	switch (key.press) {
-	case PRESS_UP:
-	case PRESS_BACK_TAB:
+	switch (request) {
+	case REQUEST_PAPER_UP:
 		move(workbook, page, -1);
 		return true;
-	case PRESS_DOWN:
+	case REQUEST_PAPER_DOWN:
 		move(workbook, page, 1);
 		return true;
-	case PRESS_TAB:
+	case REQUEST_PAPER_TURN:
 		move(workbook, page, LINE_COUNT - page->line);
 		return true;
-	case PRESS_HOME:
-	case PRESS_END:
-		move(workbook, page, (key.press == PRESS_HOME ? 0 : LINE_COUNT - 1) - page->line);
+	case REQUEST_PAPER_FIRST:
+		move(workbook, page, -page->line);
+		return true;
+	case REQUEST_PAPER_LAST:
+		move(workbook, page, LINE_COUNT - 1 - page->line);
 		return true;
 	default:
 		return false;
 	}
 }
 
-static bool press_line(struct workbook *workbook, struct paper_page *page, struct key key)
+static bool press_line(struct workbook *workbook, struct paper_page *page, enum request request,
+                       struct key key)
 {
 	struct form_place place = place_at(page, page->line);
+	bool is_named = !form_is_writing(workbook) && !*form_mark(workbook, &place, false);
 
-	if (page->line == LINE_FILE && !page->form.writing && key.press == PRESS_ENTER) {
+	if (page->line == LINE_FILE && request == REQUEST_FIELD_NEXT && is_named) {
 		save(workbook, page);
 		return true;
 	}
-	enum form_answer answer = form_press(workbook, &page->form, &place, key);
-	page->is_stale = page->is_stale || (answer != FORM_IGNORED && !page->form.writing);
+	enum form_answer answer = form_press(workbook, &place, request, key);
 	/* A new name stays under the cursor: the next Enter writes. */
 	if (answer == FORM_NEXT && page->line != LINE_FILE)
 		move(workbook, page, 1);
-	return answer != FORM_IGNORED || press_moving(workbook, page, key);
+	return answer != FORM_IGNORED || press_page(workbook, page, request);
 }
 
-static bool press(struct workbook *workbook, void *state, struct key key)
+static bool press(struct workbook *workbook, void *state, enum request request, struct key key)
 {
 	struct paper_page *page = state;
-	bool writing = page->form.writing;
-	bool taken = page->line == LINE_COUNT ? press_reading(workbook, page, key)
-	                                      : press_line(workbook, page, key);
+	bool is_reading = page->line == LINE_COUNT;
+	bool taken = is_reading ? press_reading(workbook, page, request, key)
+	                        : press_line(workbook, page, request, key);
 
 	/* A key for the workbook may change the call too: it may take something back. */
-	page->is_stale = page->is_stale || !taken || writing != page->form.writing;
+	page->is_stale = page->is_stale || !taken || !is_reading;
 	return taken;
+}
+
+static enum request_place where(const void *state)
+{
+	return ((const struct paper_page *)state)->line == LINE_COUNT ? PLACE_REPORT : PLACE_PAPER;
 }
 
 /* ---- Drawing ---- */
@@ -400,23 +381,13 @@ static bool press(struct workbook *workbook, void *state, struct key key)
 static void draw_line(struct workbook *workbook, struct paper_page *page, struct area area, int row,
                       int rows, int line)
 {
-	struct canvas *canvas = workbook_canvas(workbook);
 	struct form_place place = place_at(page, line);
 	struct area cell = area_part(area, row, VALUE_COLUMN, rows, area.columns - VALUE_COLUMN - 1);
 	bool here = line == page->line;
-	char text[NOTE_SIZE];
 
-	canvas_put(canvas, area, row, LABEL_COLUMN, here ? INK_STRONG : INK_PLAIN, lines[line].label);
-	form_get(&place, workbook_session(workbook), text, sizeof text);
-	bool wraps = canvas_width_of(canvas, text) > cell.columns && rows > 1;
-	if ((here && page->form.writing) || !wraps) {
-		form_draw(workbook, &page->form, &place, cell, 0, 0, cell.columns, here);
-		return;
-	}
-	if (here)
-		form_hint(workbook, &lines[line]);
-	if (canvas_wrap(canvas, cell, 0, 0, INK_FIELD | (here ? STYLE_REVERSE : 0), text) > rows)
-		canvas_put(canvas, cell, rows - 1, cell.columns - 1, INK_FIELD, "…");
+	canvas_put(workbook_canvas(workbook), area, row, LABEL_COLUMN, here ? INK_STRONG : INK_PLAIN,
+	           lines[line].label);
+	form_draw_long(workbook, &place, cell, here);
 }
 
 /* When the call was closed stands beside its line. */
@@ -433,49 +404,25 @@ static void draw_closed(struct workbook *workbook, struct area area, int row)
 	              hour);
 }
 
-static void draw_paper(struct workbook *workbook, struct paper_page *page, struct area area)
-{
-	struct canvas *canvas = workbook_canvas(workbook);
-	char line[512];
-	int row = -page->top;
-
-	for (const char *at = text_get(&page->text); *at && row < area.rows; row++) {
-		size_t length = strcspn(at, "\n");
-		if (row >= 0) {
-			snprintf(line, sizeof line, "%.*s",
-			         (int)(length < sizeof line ? length : sizeof line - 1), at);
-			text_trim_broken_utf8(line);
-			canvas_put(canvas, area, row, 0, page->line == LINE_COUNT ? INK_PLAIN : INK_MARGIN,
-			           line);
-		}
-		at += length + (at[length] == '\n');
-	}
-	if (page->lines > area.rows)
-		list_draw_position(canvas, area_columns(area, area.columns - 1, 1), page->lines, page->top,
-		                   area.rows);
-}
-
 static void draw(struct workbook *workbook, void *state, struct area area)
 {
 	struct paper_page *page = state;
+	bool is_reading = page->line == LINE_COUNT;
 	int row = 0, long_rows = area.rows >= TALL_ROWS ? 3 : 1;
 
 	refresh(workbook, page);
 	for (int line = 0; line < LINE_COUNT; line++) {
 		int rows = line <= LINE_OFFICE_NOTE ? long_rows : 1;
 		draw_line(workbook, page, area, row, rows, line);
-		if (line == LINE_CALL && !(page->form.writing && page->line == LINE_CALL))
+		if (line == LINE_CALL && !(form_is_writing(workbook) && page->line == LINE_CALL))
 			draw_closed(workbook, area, row);
 		row += rows;
 	}
 	canvas_rule(workbook_canvas(workbook), area, row, 0, area.columns, INK_RULE);
-	page->rows = area.rows - row - 1 > 0 ? area.rows - row - 1 : 0;
-	hold_top(page);
-	draw_paper(workbook, page, area_rows(area, row + 1, page->rows));
-	if (page->line == LINE_COUNT)
-		workbook_hint(workbook,
-		              "The paper as it would be written: Up, Down, PgUp, PgDn read on. Tab goes "
-		              "back to the file's name.");
+	pager_draw(&page->pager, workbook_canvas(workbook), area_rows(area, row + 1, area.rows - row - 1),
+	           is_reading ? INK_PLAIN : INK_MARGIN);
+	if (is_reading)
+		workbook_hint(workbook, "The report as it will be written.");
 }
 
 static void done(void *state)
@@ -484,6 +431,6 @@ static void done(void *state)
 }
 
 const struct screen screen_paper = {
-	.place = PLACE_PAPER, .state_size = sizeof(struct paper_page),
+	.place = PLACE_PAPER, .state_size = sizeof(struct paper_page), .where = where,
 	.enter = enter, .draw = draw, .press = press, .leave = leave, .done = done,
 };

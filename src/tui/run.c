@@ -17,14 +17,14 @@ static struct workbook *open_workbook(struct session *session)
 static void run(struct workbook *workbook)
 {
 	while (!workbook_is_over(workbook)) {
+		if (workbook_take_redraw(workbook))
+			curses_redraw();
 		curses_show(workbook_draw(workbook));
 		struct key key = curses_read_key(workbook_wait(workbook));
 		if (key.press == PRESS_RESIZE) {
 			int rows, columns;
 			curses_size(&rows, &columns);
 			workbook_resize(workbook, rows, columns);
-		} else if (key_equal(key, key_ctrl('l'))) {
-			curses_redraw();
 		} else if (key.press != PRESS_NOTHING) {
 			workbook_press(workbook, key);
 		}

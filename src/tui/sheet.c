@@ -1,8 +1,7 @@
 /*
  * The sheet: the readings of a step, written like in a notebook.
  *
- * Typing writes in the field under the cursor; going on keeps it.  What is
- * refused stays in the field until it is mended or dropped.
+ * Typing writes in the field under the cursor; going on keeps it (form.h).
  */
 #include <stdio.h>
 #include <string.h>
@@ -10,9 +9,8 @@
 #include <padside/base/text.h>
 
 #include "tui/cautions.h"
-#include "tui/edit.h"
+#include "tui/form.h"
 #include "tui/margin.h"
-#include "tui/workbook.h"
 
 enum {
 	MOST_ROWS = 64, LABEL_COLUMN = 1, FOUND_COLUMN = 29, LEFT_COLUMN = 52, CELL_COLUMNS = 15,
@@ -26,27 +24,21 @@ struct row {
 	enum reading reading; /* READING_NONE for texts */
 };
 
-/* What was typed into a field, refused, and left there to be mended. */
-struct refusal {
-	struct row row;       /* where */
-	enum stage stage;     /* in which column */
-	char text[NOTE_SIZE]; /* as typed */
+/* The element that a row of the sheet writes in: a column of the call. */
+struct column {
+	enum stage stage; /* as found, as left */
 };
 
-enum { MOST_REFUSALS = 12 };
-
 struct sheet {
-	struct row rows[MOST_ROWS]; /* of the step, as they apply to this machine */
-	int count;                  /* of them */
-	int at;                     /* the row under the cursor */
-	int top;                    /* the first in sight */
-	bool writing;               /* something is being written there */
-	bool refused;               /* and what was written was refused */
-	struct edit edit;           /* what is being written */
-	enum step step;             /* whose rows these are */
-	struct refusal refusals[MOST_REFUSALS]; /* left on the call, oldest first */
-	int refusal_count;          /* of them */
-	char call[UID_SIZE];        /* on which they were typed */
+	struct row rows[MOST_ROWS];        /* of the step, as they apply to this unit */
+	struct form_line lines[MOST_ROWS]; /* how each is written */
+	struct form_kind kind;             /* of them */
+	int count;                         /* of both */
+	int at;                            /* the row under the cursor */
+	int top;                           /* the first in sight */
+	enum step step;                    /* whose rows these are */
+	char call[UID_SIZE];               /* on which call */
+	bool was_unsafe;                   /* the value being kept deserves the safety warning */
 };
 
 /* The texts and the weather that stand on the first sheet besides its own readings. */
@@ -55,17 +47,99 @@ static const enum field call_fields[] = {
 };
 static const enum reading call_readings[] = { READING_ALTITUDE, READING_OUTDOOR_DB };
 
+/* ---- What is said ---- */
+
+static void say_kept(struct workbook *workbook, const struct form_line *line, const void *element,
+                     void *context)
+{
+	const struct session *session = workbook_session(workbook);
+	const struct sheet *sheet = context;
+	enum reading reading = (enum reading)line->which;
+	char question[160];
+
+	if (!line->is_measured)
+		return;
+	const struct value *value = visit_value(&session_call(session)->visit,
+	                                        ((const struct column *)element)->stage, reading);
+	reading_doubt(reading, session_units(session), question, sizeof question);
+	if (value->state == VALUE_NOT_TAKEN)
+		workbook_say(workbook, INK_KEPT, "not taken; Ctrl+/ brings it back");
+	else if (sheet->was_unsafe)
+		workbook_say(workbook, INK_CAUTION, "Kept. But lock-out, dead meter test and discharge are not "
+		             "recorded on this call: stop, make it safe (F4). Noted on the call.");
+	else if (value->doubtful)
+		workbook_say(workbook, INK_QUESTION, "Kept, but %s", question);
+}
+
 /* ---- Rows ---- */
+
+static void get_field(const struct form_line *line, const void *element, struct session *session,
+                      char *out, size_t size)
+{
+	(void)element;
+	text_copy(out, size, session_field(session, (enum field)line->which));
+}
+
+static enum status set_field(const struct form_line *line, void *element, const char *typed,
+                             struct session *session, struct error *error)
+{
+	(void)element;
+	return session_type_field(session, (enum field)line->which, typed, error);
+}
+
+static void get_reading(const struct form_line *line, const void *element, struct session *session,
+                        char *out, size_t size)
+{
+	const struct column *column = element;
+	enum reading reading = (enum reading)line->which;
+
+	reading_format(reading, visit_value(&session_call(session)->visit, column->stage, reading),
+	               session_units(session), VALUE_FORM_SHEET, out, size);
+}
+
+static enum status set_reading(const struct form_line *line, void *element, const char *typed,
+                               struct session *session, struct error *error)
+{
+	const struct column *column = element;
+
+	return session_type(session, column->stage, (enum reading)line->which, typed, error);
+}
 
 static void add_field(struct sheet *sheet, enum field field)
 {
+	sheet->lines[sheet->count] = (struct form_line){
+		.label = field_info(field)->label, .help = field_info(field)->help,
+		.limit = field_info(field)->size - 1, .which = (int)field,
+		.get = get_field, .set = set_field,
+	};
 	sheet->rows[sheet->count++] = (struct row){ .is_field = true, .field = field };
+}
+
+static void add_words(struct form_line *line, const struct reading_info *info)
+{
+	int count = info->kind == KIND_CHOICE ? choice_count(info->choices) : 0;
+
+	for (int i = 0; i < count && i < FORM_MOST_WORDS; i++)
+		line->words[i] = choice_label((enum choice)((int)choice_first(info->choices) + i));
+	if (info->kind == KIND_YES_NO) {
+		line->words[0] = "yes";
+		line->words[1] = "no";
+	}
 }
 
 static void add_reading(struct sheet *sheet, enum reading reading)
 {
-	if (sheet->count < MOST_ROWS)
-		sheet->rows[sheet->count++] = (struct row){ .reading = reading };
+	const struct reading_info *info = reading_info(reading);
+
+	if (sheet->count == MOST_ROWS)
+		return;
+	struct form_line *line = &sheet->lines[sheet->count];
+	*line = (struct form_line){
+		.label = info->label, .help = info->help, .limit = VALUE_TEXT_SIZE - 1,
+		.which = (int)reading, .is_measured = true, .get = get_reading, .set = set_reading,
+	};
+	add_words(line, info);
+	sheet->rows[sheet->count++] = (struct row){ .reading = reading };
 }
 
 static void gather_rows(struct workbook *workbook, struct sheet *sheet)
@@ -91,6 +165,8 @@ static void gather_rows(struct workbook *workbook, struct sheet *sheet)
 	}
 	if (sheet->at >= sheet->count)
 		sheet->at = sheet->count - 1;
+	sheet->kind = (struct form_kind){ .lines = sheet->lines, .count = sheet->count,
+	                                  .size = sizeof(struct column), .kept = say_kept };
 }
 
 /* A row with one column only: texts, safety, the nameplate, the site. */
@@ -105,256 +181,106 @@ static enum stage stage_of(struct workbook *workbook, const struct row *row)
 	return is_single(row) ? STAGE_AS_FOUND : workbook_stage(workbook);
 }
 
+static struct form_place place_at(struct sheet *sheet, int at, enum stage stage)
+{
+	/* Refused texts are told apart by their column and, where lines come and go, by their line. */
+	static const struct column columns[STAGE_COUNT] = {
+		[STAGE_AS_FOUND] = { STAGE_AS_FOUND }, [STAGE_AS_LEFT] = { STAGE_AS_LEFT },
+	};
+	static const struct uid names[STAGE_COUNT] = {
+		[STAGE_AS_FOUND] = { "as found" }, [STAGE_AS_LEFT] = { "as left" },
+	};
+
+	return (struct form_place){ .kind = &sheet->kind, .element = &columns[stage],
+	                            .uid = &names[stage], .line = at, .context = sheet };
+}
+
+static struct form_place place_here(struct workbook *workbook, struct sheet *sheet)
+{
+	return place_at(sheet, sheet->at, stage_of(workbook, &sheet->rows[sheet->at]));
+}
+
 static void enter(struct workbook *workbook, void *state)
 {
 	struct sheet *sheet = state;
+	const char *call = session_call(workbook_session(workbook))->uid.text;
 
-	if (sheet->step != workbook_step(workbook)) {
+	if (sheet->step != workbook_step(workbook) || strcmp(sheet->call, call) != 0) {
 		sheet->at = sheet->top = 0;
 		sheet->step = workbook_step(workbook);
-	}
-	const char *call = session_call(workbook_session(workbook))->uid.text;
-	if (strcmp(sheet->call, call) != 0) {
-		sheet->refusal_count = 0;
 		text_copy(sheet->call, sizeof sheet->call, call);
 	}
-	sheet->writing = false;
 	gather_rows(workbook, sheet);
-}
-
-/* ---- What was refused ---- */
-
-static struct refusal *find_refusal(struct sheet *sheet, const struct row *row, enum stage stage)
-{
-	for (int i = 0; i < sheet->refusal_count; i++) {
-		struct refusal *refusal = &sheet->refusals[i];
-		if (refusal->row.is_field == row->is_field && refusal->row.field == row->field &&
-		    refusal->row.reading == row->reading && refusal->stage == stage)
-			return refusal;
-	}
-	return NULL;
-}
-
-static void drop_refusal(struct sheet *sheet, struct refusal *refusal)
-{
-	if (!refusal)
-		return;
-	int after = sheet->refusal_count - (int)(refusal - sheet->refusals) - 1;
-	memmove(refusal, refusal + 1, (size_t)after * sizeof *refusal);
-	sheet->refusal_count--;
-}
-
-/* Leaves what is being written in its field, refused. */
-static void leave_refused(struct workbook *workbook, struct sheet *sheet)
-{
-	const struct row *row = &sheet->rows[sheet->at];
-	enum stage stage = stage_of(workbook, row);
-
-	drop_refusal(sheet, find_refusal(sheet, row, stage));
-	if (sheet->refusal_count == MOST_REFUSALS)
-		drop_refusal(sheet, &sheet->refusals[0]);
-	struct refusal *refusal = &sheet->refusals[sheet->refusal_count++];
-	*refusal = (struct refusal){ .row = *row, .stage = stage };
-	text_copy(refusal->text, sizeof refusal->text, edit_get(&sheet->edit));
-	sheet->writing = false;
-}
-
-/* ---- Keeping ---- */
-
-static void say_kept(struct workbook *workbook, const struct row *row, bool was_unsafe)
-{
-	const struct session *session = workbook_session(workbook);
-	enum stage stage = stage_of(workbook, row);
-	char question[160];
-
-	if (row->is_field)
-		return;
-	const struct value *value = visit_value(&session_call(session)->visit, stage, row->reading);
-	reading_doubt(row->reading, session_units(session), question, sizeof question);
-	if (was_unsafe && value->state != VALUE_NOT_TAKEN)
-		workbook_say(workbook, INK_CAUTION, "Kept. But lock-out, dead meter test and discharge are not "
-		             "recorded on this call: stop, make it safe (F4). Noted on the call.");
-	else if (value->doubtful)
-		workbook_say(workbook, INK_QUESTION, "Kept, but %s", question);
-}
-
-/* Keeps what is being written; false when it was refused and stays. */
-static bool keep(struct workbook *workbook, struct sheet *sheet)
-{
-	struct session *session = workbook_session(workbook);
-	const struct row row = sheet->rows[sheet->at];
-	struct error error;
-
-	if (!sheet->writing)
-		return true;
-	bool unsafe = !row.is_field && session_warns_unsafe(session, row.reading);
-	enum status status = row.is_field
-		? session_type_field(session, row.field, edit_get(&sheet->edit), &error)
-		: session_type(session, stage_of(workbook, &row), row.reading, edit_get(&sheet->edit), &error);
-	sheet->refused = status != STATUS_OK;
-	if (sheet->refused)
-		return workbook_refuse(workbook, &error);
-	sheet->writing = false;
-	drop_refusal(sheet, find_refusal(sheet, &row, stage_of(workbook, &row)));
-	say_kept(workbook, &row, unsafe);
-	gather_rows(workbook, sheet);
-	return true;
 }
 
 /* Nobody is held on a page: what is refused stays in its field. */
-static bool leave(struct workbook *workbook, void *state)
+static void leave(struct workbook *workbook, void *state)
 {
-	if (!keep(workbook, state))
-		leave_refused(workbook, state);
-	return true;
+	struct form_place place = place_here(workbook, state);
+
+	form_keep(workbook, &place);
 }
 
 /* ---- Keys ---- */
 
-static void begin(struct workbook *workbook, struct sheet *sheet, bool with_present)
-{
-	const struct session *session = workbook_session(workbook);
-	const struct row *row = &sheet->rows[sheet->at];
-	char present[NOTE_SIZE] = "";
-
-	sheet->writing = true;
-	sheet->refused = false;
-	edit_init(&sheet->edit, row->is_field ? field_info(row->field)->size - 1 : VALUE_TEXT_SIZE - 1);
-	if (!with_present)
-		return;
-	const struct refusal *refusal = find_refusal(sheet, row, stage_of(workbook, row));
-	if (refusal)
-		text_copy(present, sizeof present, refusal->text);
-	else if (row->is_field)
-		text_copy(present, sizeof present, session_field(session, row->field));
-	else
-		reading_format(row->reading, visit_value(&session_call(session)->visit,
-		               stage_of(workbook, row), row->reading), session_units(session),
-		               VALUE_FORM_SHEET, present, sizeof present);
-	edit_set(&sheet->edit, present);
-}
-
-/* Goes to another row; what is refused holds the cursor once, so that it is seen. */
+/* Goes to another row, unless what was written is refused: that is to be seen once. */
 static void move(struct workbook *workbook, struct sheet *sheet, int by)
 {
-	bool seen = sheet->refused;
-
-	if (!keep(workbook, sheet)) {
-		if (!seen)
-			return;
-		leave_refused(workbook, sheet);
-	}
+	struct form_place place = place_here(workbook, sheet);
 	int to = sheet->at + by;
-	if (to >= 0 && to < sheet->count)
+
+	if (form_keep(workbook, &place) && to >= 0 && to < sheet->count)
 		sheet->at = to;
 }
 
-/* The next of a field's words: yes/no, or the choices in turn. */
-static void next_word(struct workbook *workbook, struct sheet *sheet)
+static void go_to_stage(struct workbook *workbook, struct sheet *sheet, enum stage stage)
 {
-	struct session *session = workbook_session(workbook);
-	const struct row *row = &sheet->rows[sheet->at];
-	const struct reading_info *info = reading_info(row->reading);
-	const struct value *value = visit_value(&session_call(session)->visit,
-	                                        stage_of(workbook, row), row->reading);
-	struct error error;
-	const char *word = value->state == VALUE_TAKEN && value->number != 0 ? "no" : "yes";
+	struct form_place place = place_here(workbook, sheet);
 
-	if (info->kind == KIND_CHOICE) {
-		int first = (int)choice_first(info->choices);
-		int next = value->state == VALUE_TAKEN ? (int)value->choice - first + 1 : 0;
-		word = choice_key((enum choice)(first + next % choice_count(info->choices)));
-	}
-	if (session_type(session, stage_of(workbook, row), row->reading, word, &error) != STATUS_OK)
-		workbook_refuse(workbook, &error);
-	gather_rows(workbook, sheet);
+	if (form_keep(workbook, &place))
+		workbook_set_stage(workbook, stage);
 }
 
-static void empty(struct workbook *workbook, struct sheet *sheet)
+static bool press_moving(struct workbook *workbook, struct sheet *sheet, enum request request)
 {
-	begin(workbook, sheet, false);
-	keep(workbook, sheet);
-	workbook_say(workbook, INK_KEPT, "not taken; Ctrl+/ brings it back");
-}
-
-static bool press_writing(struct workbook *workbook, struct sheet *sheet, struct key key)
-{
-	if (key.press == PRESS_ESCAPE) {
-		sheet->writing = sheet->refused = false;
-		return true;
-	}
-	enum edit_answer answer = edit_key(&sheet->edit, key);
-	if (answer == EDIT_CHANGED)
-		sheet->refused = false;
-	if (answer == EDIT_FULL)
-		workbook_say(workbook, INK_REFUSED, "that is as long as this field takes");
-	return answer != EDIT_IGNORED;
-}
-
-static bool has_words(const struct row *row)
-{
-	enum reading_kind kind = row->is_field ? KIND_TEXT : reading_info(row->reading)->kind;
-
-	return kind == KIND_CHOICE || kind == KIND_YES_NO;
-}
-
-static bool press_moving(struct workbook *workbook, struct sheet *sheet, struct key key)
-{
-	switch (key.press) {
-	case PRESS_UP:
-	case PRESS_BACK_TAB:
+	switch (request) {
+	case REQUEST_SHEET_UP:
 		move(workbook, sheet, -1);
 		return true;
-	case PRESS_DOWN:
-	case PRESS_TAB:
-	case PRESS_ENTER:
+	case REQUEST_SHEET_DOWN:
 		move(workbook, sheet, 1);
 		return true;
-	case PRESS_INSERT:
-		begin(workbook, sheet, true);
-		return true;
-	case PRESS_LEFT:
-	case PRESS_RIGHT:
-		workbook_set_stage(workbook, key.press == PRESS_LEFT ? STAGE_AS_FOUND : STAGE_AS_LEFT);
-		return true;
-	case PRESS_HOME:
+	case REQUEST_SHEET_FIRST:
 		move(workbook, sheet, -sheet->at);
 		return true;
-	case PRESS_END:
+	case REQUEST_SHEET_LAST:
 		move(workbook, sheet, sheet->count - 1 - sheet->at);
 		return true;
-	case PRESS_DELETE:
-		empty(workbook, sheet);
+	case REQUEST_SHEET_FOUND:
+		go_to_stage(workbook, sheet, STAGE_AS_FOUND);
 		return true;
-	case PRESS_ESCAPE:
-		drop_refusal(sheet, find_refusal(sheet, &sheet->rows[sheet->at],
-		                                 stage_of(workbook, &sheet->rows[sheet->at])));
+	case REQUEST_SHEET_LEFT:
+		go_to_stage(workbook, sheet, STAGE_AS_LEFT);
 		return true;
 	default:
 		return false;
 	}
 }
 
-static bool press(struct workbook *workbook, void *state, struct key key)
+static bool press(struct workbook *workbook, void *state, enum request request, struct key key)
 {
 	struct sheet *sheet = state;
 
 	gather_rows(workbook, sheet);
-	if (sheet->writing && press_writing(workbook, sheet, key))
-		return true;
-	if (!sheet->writing && key.press == PRESS_CHARACTER) {
-		if (key.character == ' ' && has_words(&sheet->rows[sheet->at])) {
-			next_word(workbook, sheet);
-			return true;
-		}
-		begin(workbook, sheet, false);
-		return press_writing(workbook, sheet, key);
-	}
-	if (!sheet->writing && key.press == PRESS_BACKSPACE) {
-		begin(workbook, sheet, true);
-		return press_writing(workbook, sheet, key);
-	}
-	return press_moving(workbook, sheet, key);
+	const struct row row = sheet->rows[sheet->at];
+	struct form_place place = place_here(workbook, sheet);
+	sheet->was_unsafe = !row.is_field &&
+	                    session_warns_unsafe(workbook_session(workbook), row.reading);
+	enum form_answer answer = form_press(workbook, &place, request, key);
+	gather_rows(workbook, sheet);
+	if (answer == FORM_NEXT)
+		move(workbook, sheet, 1);
+	return answer != FORM_IGNORED || press_moving(workbook, sheet, request);
 }
 
 /* ---- Drawing ---- */
@@ -367,37 +293,16 @@ static void draw_kept(struct canvas *canvas, struct area area, int row, int colu
 	canvas_put(canvas, area, row, column, INK_KEPT, hour);
 }
 
-static void draw_writing(struct workbook *workbook, struct sheet *sheet, struct area area, int row,
-                         int column, int width)
-{
-	edit_draw(&sheet->edit, workbook_canvas(workbook), area, row, column, width,
-	          sheet->refused ? INK_REFUSED : INK_FIELD_ACTIVE);
-}
-
-static void draw_refusal(struct canvas *canvas, struct area area, int row, int column, int width,
-                         unsigned mark, const struct refusal *refusal)
-{
-	canvas_put_padded(canvas, area, row, column, width, INK_REFUSED | mark, refusal->text);
-	canvas_put(canvas, area, row, column + width + 1, INK_REFUSED, "no");
-}
-
 static void draw_field(struct workbook *workbook, struct sheet *sheet, struct area area, int row,
                        int index)
 {
-	const char *text = session_field(workbook_session(workbook), sheet->rows[index].field);
+	struct form_place place = place_at(sheet, index, STAGE_AS_FOUND);
 	int width = area.columns - FOUND_COLUMN - 4;
 	bool here = index == sheet->at;
-	const struct refusal *refusal = find_refusal(sheet, &sheet->rows[index], STAGE_AS_FOUND);
 
-	if (here && sheet->writing)
-		draw_writing(workbook, sheet, area, row, FOUND_COLUMN, width);
-	else if (refusal)
-		draw_refusal(workbook_canvas(workbook), area, row, FOUND_COLUMN, width,
-		             here ? STYLE_REVERSE : 0, refusal);
-	else
-		canvas_put_padded(workbook_canvas(workbook), area, row, FOUND_COLUMN, width,
-		                  (*text ? INK_FIELD : INK_FIELD_EMPTY) | (here ? STYLE_REVERSE : 0),
-		                  *text ? text : "·······");
+	form_draw(workbook, &place, area, row, FOUND_COLUMN, width, here);
+	canvas_put(workbook_canvas(workbook), area, row, FOUND_COLUMN + width + 1, INK_REFUSED,
+	           form_mark(workbook, &place, here));
 }
 
 static void draw_value(struct workbook *workbook, struct sheet *sheet, struct area area, int row,
@@ -407,30 +312,26 @@ static void draw_value(struct workbook *workbook, struct sheet *sheet, struct ar
 	const struct session *session = workbook_session(workbook);
 	enum reading reading = sheet->rows[index].reading;
 	const struct value *value = visit_value(&session_call(session)->visit, stage, reading);
+	struct form_place place = place_at(sheet, index, stage);
 	int column = stage == STAGE_AS_FOUND ? FOUND_COLUMN : LEFT_COLUMN;
 	bool here = index == sheet->at && stage == stage_of(workbook, &sheet->rows[index]);
-	unsigned mark = here ? STYLE_REVERSE : 0;
+	const char *mark = form_mark(workbook, &place, here);
 	char shown[VALUE_TEXT_SIZE + 16];
 
-	reading_format(reading, value, session_units(session), VALUE_FORM_WITH_UNIT, shown, sizeof shown);
-	const struct refusal *refusal = find_refusal(sheet, &sheet->rows[index], stage);
-	if (refusal && !(here && sheet->writing)) {
-		draw_refusal(canvas, area, row, column, CELL_COLUMNS, mark, refusal);
+	form_draw(workbook, &place, area, row, column, CELL_COLUMNS, here);
+	if (*mark) {
+		canvas_put(canvas, area, row, column + CELL_COLUMNS + 1, INK_UNKEPT, mark);
 		return;
 	}
-	if (here && sheet->writing)
-		draw_writing(workbook, sheet, area, row, column, CELL_COLUMNS);
-	else if (value->state == VALUE_NOT_TAKEN)
-		canvas_put_padded(canvas, area, row, column, CELL_COLUMNS, INK_FIELD_EMPTY | mark, "·····");
-	else
-		canvas_format(canvas, area_columns(area, 0, column + CELL_COLUMNS), row, column,
-		              (value->doubtful ? INK_QUESTION : INK_FIELD) | mark, "%s%s", shown,
-		              value->doubtful ? " ?" : "");
-	if (!(here && sheet->writing) && value->state != VALUE_NOT_TAKEN)
-		draw_kept(canvas, area, row, column + CELL_COLUMNS + 1, value->taken_at);
-	else if (here && sheet->writing)
-		canvas_put(canvas, area, row, column + CELL_COLUMNS + 1, INK_UNKEPT,
-		           sheet->refused ? "no" : "…");
+	if (value->state == VALUE_NOT_TAKEN)
+		return;
+	reading_format(reading, value, session_units(session), VALUE_FORM_WITH_UNIT, shown, sizeof shown);
+	if (value->doubtful)
+		snprintf(shown + strlen(shown), sizeof shown - strlen(shown), " ?");
+	canvas_put_padded(canvas, area, row, column, CELL_COLUMNS,
+	                  (value->doubtful ? INK_QUESTION : INK_FIELD) | (here ? STYLE_REVERSE : 0),
+	                  shown);
+	draw_kept(canvas, area, row, column + CELL_COLUMNS + 1, value->taken_at);
 }
 
 static void draw_row(struct workbook *workbook, struct sheet *sheet, struct area area, int row,
@@ -487,30 +388,6 @@ static void draw_rows(struct workbook *workbook, struct sheet *sheet, struct are
 		canvas_put(workbook_canvas(workbook), area, area.rows - 1, 0, INK_KEY, "↓");
 }
 
-static void hint(struct workbook *workbook, struct sheet *sheet)
-{
-	const struct row *row = &sheet->rows[sheet->at];
-	struct text words;
-
-	if (find_refusal(sheet, row, stage_of(workbook, row)) && !sheet->writing) {
-		workbook_hint(workbook, "This was refused and is not kept: Ins mends it, Esc drops it.");
-		return;
-	}
-	if (row->is_field) {
-		workbook_hint(workbook, "%s", field_info(row->field)->help);
-		return;
-	}
-	const struct reading_info *info = reading_info(row->reading);
-	text_init(&words);
-	for (int i = 0; i < choice_count(info->choices) && info->kind == KIND_CHOICE; i++)
-		text_add_format(&words, "%s%s", i ? ", " : " Space or: ",
-		                choice_label((enum choice)((int)choice_first(info->choices) + i)));
-	if (info->kind == KIND_YES_NO)
-		text_add(&words, " Space: yes, no.");
-	workbook_hint(workbook, "%s%s", info->help, text_get(&words));
-	text_done(&words);
-}
-
 static void draw(struct workbook *workbook, void *state, struct area area)
 {
 	struct sheet *sheet = state;
@@ -536,7 +413,6 @@ static void draw(struct workbook *workbook, void *state, struct area area)
 		canvas_rule(canvas, area, used + rows, 0, area.columns, INK_RULE);
 	margin_draw(workbook_session(workbook), canvas, margin, sheet->step, stage_of(workbook, row),
 	            row->is_field ? READING_NONE : row->reading);
-	hint(workbook, sheet);
 }
 
 const struct screen screen_sheet = {

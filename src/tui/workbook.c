@@ -16,9 +16,11 @@
 
 #include <padside/base/text.h>
 
+#include "tui/form.h"
 #include "tui/frame.h"
 
-enum { MESSAGE_SIZE = 400, SETTLE_SECONDS = 15 * 60 };
+/* Under the page: two rows for a sentence and one for keys, or one and two. */
+enum { MESSAGE_SIZE = 400, SETTLE_SECONDS = 15 * 60, BELOW_ROWS = 3 };
 
 struct workbook {
 	struct session *session;         /* not owned */
@@ -34,6 +36,10 @@ struct workbook {
 	unsigned message_style;          /* its ink */
 	char hint[MESSAGE_SIZE];         /* drawn where nothing is said */
 	wall_time timer;                 /* when the settle timer was started; WALL_TIME_NONE off */
+	struct form *form;               /* what is being written; owned */
+	enum request_place keys;         /* shown first on the line of keys; PLACE_COUNT: none */
+	enum request done;               /* what the last key did */
+	bool redraw;                     /* the terminal is to be drawn from scratch */
 	bool over;                       /* the program is asked to end */
 };
 
@@ -63,11 +69,12 @@ struct workbook *workbook_new(struct session *session, int rows, int columns, bo
 	workbook->session = session;
 	workbook->timer = WALL_TIME_NONE;
 	workbook->canvas = canvas_new(rows, columns, plain);
+	workbook->form = form_new();
 	for (int i = 0; i < SCREEN_COUNT; i++) {
 		workbook->states[i] = calloc(1, screens[i]->state_size + 1);
 		whole = whole && workbook->states[i];
 	}
-	if (!whole || !workbook->canvas) {
+	if (!whole || !workbook->canvas || !workbook->form) {
 		workbook_free(workbook);
 		return NULL;
 	}
@@ -88,6 +95,7 @@ void workbook_free(struct workbook *workbook)
 			screens[i]->done(workbook->states[i]);
 		free(workbook->states[i]);
 	}
+	form_free(workbook->form);
 	canvas_free(workbook->canvas);
 	free(workbook);
 }
@@ -115,13 +123,25 @@ static void draw_timer(struct workbook *workbook, struct area area)
 	              (int)(gone / 60), (int)(gone % 60), gone >= SETTLE_SECONDS ? " done" : "");
 }
 
-static void draw_message(struct workbook *workbook, struct area area)
+/* The place whose keys work now. */
+static enum request_place where(const struct workbook *workbook)
+{
+	const struct screen *screen = screens[workbook->screen];
+
+	return screen->where ? screen->where(workbook->states[workbook->screen]) : screen->place;
+}
+
+/* What is said, or help for the field; then the keys, in the rows that it leaves free. */
+static void draw_below(struct workbook *workbook, struct area area)
 {
 	bool said = *workbook->message != '\0';
 	const char *text = said ? workbook->message : workbook->hint;
-	unsigned style = said ? workbook->message_style : INK_FAINT;
+	int rows = canvas_wrap(workbook->canvas, area_rows(area, 0, area.rows - 1), 0, 1,
+	                       said ? workbook->message_style : INK_FAINT, text);
 
-	canvas_wrap(workbook->canvas, area, 0, 1, style, text);
+	rows = rows < 1 ? 1 : rows > area.rows - 1 ? area.rows - 1 : rows;
+	frame_draw_keys(workbook->canvas, area_rows(area, rows, area.rows - rows), workbook->keys,
+	                where(workbook), is_on_call(workbook));
 }
 
 const struct canvas *workbook_draw(struct workbook *workbook)
@@ -131,23 +151,23 @@ const struct canvas *workbook_draw(struct workbook *workbook)
 
 	canvas_clear(canvas);
 	workbook->hint[0] = '\0';
+	workbook->keys = PLACE_COUNT;
 	struct area whole = canvas_area(canvas);
-	int above = 1, below = 2;
+	int above = 1, below = BELOW_ROWS;
 	if (has_frame(workbook)) {
+		int route = frame_route_rows(whole.rows, whole.columns);
 		frame_draw_title(workbook->session, canvas, area_rows(whole, 0, 1), workbook->step);
-		frame_draw_route(workbook->session, canvas, area_rows(whole, 1, 1), workbook->step);
+		frame_draw_route(workbook->session, canvas, area_rows(whole, 1, route), workbook->step);
 		frame_draw_so_far(workbook->session, canvas, area_rows(whole, whole.rows - 1, 1));
-		above = 2;
-		below = 3;
+		above = 1 + route;
+		below = BELOW_ROWS + 1;
 	} else {
 		canvas_put_padded(canvas, whole, 0, 0, whole.columns, INK_TITLE | STYLE_REVERSE, " padside");
-		below = 2;
 	}
 	draw_timer(workbook, area_rows(whole, 0, 1));
 	screens[workbook->screen]->draw(workbook, state,
 	                                area_rows(whole, above, whole.rows - above - below));
-	int message_row = whole.rows - below;
-	draw_message(workbook, area_part(whole, message_row, 0, 2, whole.columns));
+	draw_below(workbook, area_part(whole, whole.rows - below, 0, BELOW_ROWS, whole.columns));
 	return canvas;
 }
 
@@ -176,8 +196,7 @@ static void undo(struct workbook *workbook)
 static void go_to_book(struct workbook *workbook)
 {
 	workbook_go(workbook, SCREEN_BOOK);
-	if (workbook->screen == SCREEN_BOOK)
-		session_leave(workbook->session);
+	session_leave(workbook->session);
 }
 
 /* The item on top of the call step's margin was dealt with. */
@@ -204,53 +223,75 @@ static void show_history(struct workbook *workbook)
 	workbook_go(workbook, SCREEN_HISTORY);
 }
 
-static void quit(struct workbook *workbook)
+static void leave_screen(struct workbook *workbook)
 {
 	const struct screen *screen = screens[workbook->screen];
 
-	workbook->over = !screen->leave || screen->leave(workbook, workbook->states[workbook->screen]);
+	if (screen->leave)
+		screen->leave(workbook, workbook->states[workbook->screen]);
 }
 
-static void carry_out(struct workbook *workbook, enum request request)
+static void quit(struct workbook *workbook)
 {
+	leave_screen(workbook);
+	workbook->over = true;
+}
+
+static void go_step(struct workbook *workbook, int step)
+{
+	if (step >= 0 && step < STEP_COUNT)
+		workbook_go_step(workbook, (enum step)step);
+}
+
+static void change_units(struct workbook *workbook)
+{
+	session_set_units(workbook->session, session_units(workbook->session) == UNITS_US
+	                  ? UNITS_SI : UNITS_US);
+}
+
+/* What keys ask for wherever one is; false for what only a screen can do. */
+static bool carry_out(struct workbook *workbook, enum request request)
+{
+	if (request >= REQUEST_STEP_1 && request <= REQUEST_STEP_12) {
+		go_step(workbook, (int)(request - REQUEST_STEP_1));
+		return true;
+	}
 	switch (request) {
 	case REQUEST_HELP:
 		workbook_go(workbook, SCREEN_HELP);
-		break;
+		return true;
 	case REQUEST_UNDO:
 		undo(workbook);
-		break;
+		return true;
 	case REQUEST_UNITS:
-		session_set_units(workbook->session, session_units(workbook->session) == UNITS_US
-		                  ? UNITS_SI : UNITS_US);
-		break;
+		change_units(workbook);
+		return true;
 	case REQUEST_TIMER:
 		toggle_timer(workbook);
-		break;
+		return true;
 	case REQUEST_BOOK:
 		go_to_book(workbook);
-		break;
+		return true;
 	case REQUEST_HISTORY:
 		show_history(workbook);
-		break;
+		return true;
 	case REQUEST_WATCH_DONE:
 		close_watch_item(workbook);
-		break;
+		return true;
+	case REQUEST_REDRAW:
+		workbook->redraw = true;
+		return true;
 	case REQUEST_QUIT:
 		quit(workbook);
-		break;
+		return true;
 	case REQUEST_STEP_BEFORE:
-		if (workbook->step > 0)
-			workbook_go_step(workbook, (enum step)(workbook->step - 1));
-		break;
+		go_step(workbook, (int)workbook->step - 1);
+		return true;
 	case REQUEST_STEP_AFTER:
-		if (workbook->step + 1 < STEP_COUNT)
-			workbook_go_step(workbook, (enum step)(workbook->step + 1));
-		break;
+		go_step(workbook, (int)workbook->step + 1);
+		return true;
 	default:
-		if (request >= REQUEST_STEP_1 && request <= REQUEST_STEP_12)
-			workbook_go_step(workbook, (enum step)(request - REQUEST_STEP_1));
-		break;
+		return false;
 	}
 }
 
@@ -259,13 +300,31 @@ void workbook_press(struct workbook *workbook, struct key key)
 	const struct screen *screen = screens[workbook->screen];
 
 	workbook->message[0] = '\0';
+	workbook->done = REQUEST_NONE;
 	if (key.press == PRESS_CLOSE) {
-		workbook->over = true;
+		quit(workbook);
 		return;
 	}
-	if (screen->press(workbook, workbook->states[workbook->screen], key) || key.pasted)
-		return;
-	carry_out(workbook, request_from_key(key, screen->place, is_on_call(workbook)));
+	enum request request = request_from_key(where(workbook), key);
+	bool is_done = screen->press(workbook, workbook->states[workbook->screen], request, key);
+	bool is_for_call = request < REQUEST_COUNT && request_info(request)->place == PLACE_CALL;
+	if (!is_done && (!is_for_call || is_on_call(workbook)))
+		is_done = carry_out(workbook, request);
+	/* What only the text under the cursor knows is asked for nowhere on the page. */
+	workbook->done = !is_done ? REQUEST_NONE : request == REQUEST_NONE ? REQUEST_TYPE : request;
+}
+
+enum request workbook_done(const struct workbook *workbook)
+{
+	return workbook->done;
+}
+
+bool workbook_take_redraw(struct workbook *workbook)
+{
+	bool redraw = workbook->redraw;
+
+	workbook->redraw = false;
+	return redraw;
 }
 
 void workbook_resize(struct workbook *workbook, int rows, int columns)
@@ -290,6 +349,11 @@ struct session *workbook_session(struct workbook *workbook)
 	return workbook->session;
 }
 
+struct form *workbook_form(const struct workbook *workbook)
+{
+	return workbook->form;
+}
+
 struct canvas *workbook_canvas(struct workbook *workbook)
 {
 	return workbook->canvas;
@@ -310,13 +374,6 @@ void workbook_set_stage(struct workbook *workbook, enum stage stage)
 	workbook->stage = stage;
 }
 
-static bool can_leave(struct workbook *workbook)
-{
-	const struct screen *screen = screens[workbook->screen];
-
-	return !screen->leave || screen->leave(workbook, workbook->states[workbook->screen]);
-}
-
 static void enter(struct workbook *workbook, enum screen_id screen)
 {
 	workbook->screen = screen;
@@ -326,8 +383,7 @@ static void enter(struct workbook *workbook, enum screen_id screen)
 
 void workbook_go(struct workbook *workbook, enum screen_id screen)
 {
-	if (!can_leave(workbook))
-		return;
+	leave_screen(workbook);
 	/* Help can be asked for twice; one goes back to where it was asked for first. */
 	if (workbook->screen != screen)
 		workbook->before[screen] = workbook->screen;
@@ -336,16 +392,15 @@ void workbook_go(struct workbook *workbook, enum screen_id screen)
 
 void workbook_go_step(struct workbook *workbook, enum step step)
 {
-	if (!can_leave(workbook))
-		return;
+	leave_screen(workbook);
 	workbook->step = step;
 	enter(workbook, step_screens[step]);
 }
 
 void workbook_go_back(struct workbook *workbook)
 {
-	if (can_leave(workbook))
-		enter(workbook, workbook->before[workbook->screen]);
+	leave_screen(workbook);
+	enter(workbook, workbook->before[workbook->screen]);
 }
 
 enum request_place workbook_place_before(const struct workbook *workbook)
@@ -353,14 +408,21 @@ enum request_place workbook_place_before(const struct workbook *workbook)
 	return screens[workbook->before[workbook->screen]]->place;
 }
 
+/* Another call is on the desk: its first step, its first column. */
+static void show_call(struct workbook *workbook)
+{
+	form_clear(workbook);
+	workbook->stage = STAGE_AS_FOUND;
+	workbook_go_step(workbook, STEP_CALL);
+}
+
 void workbook_open_call(struct workbook *workbook, const struct uid *call)
 {
 	struct error error;
 
-	if (!can_leave(workbook))
-		return;
+	leave_screen(workbook);
 	if (session_open(workbook->session, call->text, &error) == STATUS_OK)
-		workbook_go_step(workbook, STEP_CALL);
+		show_call(workbook);
 	else
 		workbook_refuse(workbook, &error);
 }
@@ -370,10 +432,9 @@ void workbook_start_call(struct workbook *workbook, const struct uid *customer,
 {
 	struct error error;
 
-	if (!can_leave(workbook))
-		return;
+	leave_screen(workbook);
 	if (session_start(workbook->session, customer, site, system, &error) == STATUS_OK)
-		workbook_go_step(workbook, STEP_CALL);
+		show_call(workbook);
 	else
 		workbook_refuse(workbook, &error);
 }
@@ -407,6 +468,11 @@ void workbook_say(struct workbook *workbook, unsigned style, const char *format,
 	va_end(arguments);
 	text_trim_broken_utf8(workbook->message);
 	workbook->message_style = style;
+}
+
+void workbook_show_keys(struct workbook *workbook, enum request_place place)
+{
+	workbook->keys = place;
 }
 
 bool workbook_refuse(struct workbook *workbook, const struct error *error)

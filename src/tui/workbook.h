@@ -28,19 +28,22 @@ enum screen_id {
 };
 
 struct workbook;
+struct form;
 
 /* What a screen can do.  Its state is zeroed memory of `state_size` bytes. */
 struct screen {
-	enum request_place place; /* whose keys it has besides the general ones */
+	enum request_place place; /* whose keys it has, with those of the places around it */
 	size_t state_size;        /* of what it remembers between keys */
+	/* Where one is at the moment, for screens of several parts.  May be NULL. */
+	enum request_place (*where)(const void *state);
 	/* Comes into sight: look at the session anew.  May be NULL. */
 	void (*enter)(struct workbook *workbook, void *state);
 	/* Draws into `area` of the workbook's canvas. */
 	void (*draw)(struct workbook *workbook, void *state, struct area area);
-	/* Takes a key; false when it is none of its own. */
-	bool (*press)(struct workbook *workbook, void *state, struct key key);
-	/* Goes out of sight; false: not yet (something written is not kept).  May be NULL. */
-	bool (*leave)(struct workbook *workbook, void *state);
+	/* Takes a key and what it asks for there; false when it is none of its own. */
+	bool (*press)(struct workbook *workbook, void *state, enum request request, struct key key);
+	/* Goes out of sight: keeps what is being written, or leaves it refused.  May be NULL. */
+	void (*leave)(struct workbook *workbook, void *state);
 	/* Frees what the state points to.  May be NULL. */
 	void (*done)(void *state);
 };
@@ -55,6 +58,13 @@ const struct canvas *workbook_draw(struct workbook *workbook);
 /* Takes one key. */
 void workbook_press(struct workbook *workbook, struct key key);
 
+/* What the last key asked for and was carried out; REQUEST_TYPE for the text's own keys;
+ * REQUEST_NONE when nothing was. */
+enum request workbook_done(const struct workbook *workbook);
+
+/* Whether the terminal is to be drawn from scratch; asked for once. */
+bool workbook_take_redraw(struct workbook *workbook);
+
 /* Another size of the terminal. */
 void workbook_resize(struct workbook *workbook, int rows, int columns);
 
@@ -67,6 +77,7 @@ int workbook_wait(const struct workbook *workbook);
 /* ---- For the screens ---- */
 
 struct session *workbook_session(struct workbook *workbook);
+struct form *workbook_form(const struct workbook *workbook);
 struct canvas *workbook_canvas(struct workbook *workbook);
 
 /* The step of the call that is shown. */
@@ -76,7 +87,7 @@ enum step workbook_step(const struct workbook *workbook);
 enum stage workbook_stage(const struct workbook *workbook);
 void workbook_set_stage(struct workbook *workbook, enum stage stage);
 
-/* Goes to a screen, or to the screen of a step; nothing where the present one must not be left. */
+/* Goes to a screen, or to the screen of a step. */
 void workbook_go(struct workbook *workbook, enum screen_id screen);
 void workbook_go_step(struct workbook *workbook, enum step step);
 
@@ -107,6 +118,9 @@ bool workbook_refuse(struct workbook *workbook, const struct error *error);
 /* Help for what the cursor stands on, drawn where nothing else is said. */
 void workbook_hint(struct workbook *workbook, const char *format, ...)
 	__attribute__((format(printf, 2, 3)));
+
+/* The keys of this place come first on the line of keys, in this frame; PLACE_COUNT: none. */
+void workbook_show_keys(struct workbook *workbook, enum request_place place);
 
 /* The screens, one a file. */
 extern const struct screen screen_book, screen_sheet, screen_findings, screen_help;

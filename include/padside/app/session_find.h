@@ -1,0 +1,48 @@
+#ifndef PADSIDE_SESSION_FIND_H
+#define PADSIDE_SESSION_FIND_H
+
+#include <padside/app/history.h>
+#include <padside/app/papers.h>
+#include <padside/app/session.h>
+
+/*
+ * What a front end looks up in the book of a session: calls, customers,
+ * prices, pages, the report.  Nothing here changes anything.
+ *
+ * The finders fill `lines` with at most `most` and set `count`; on failure
+ * `count` is 0 and the error says why.
+ */
+
+/* Calls with every word of `text` in them ("" for all), newest first. */
+enum status session_find_calls(struct session *session, const char *text, struct call_line *lines,
+                               int most, int *count, struct error *error);
+
+/* Customers likewise, whoever was visited last first. */
+enum status session_find_customers(struct session *session, const char *text,
+                                   struct customer_line *lines, int most, int *count,
+                                   struct error *error);
+
+/* Lines of the price list likewise, by code. */
+enum status session_find_prices(struct session *session, const char *text,
+                                struct price_item *lines, int most, int *count,
+                                struct error *error);
+
+/* What this customer declined for this unit on earlier calls, newest first. */
+enum status session_find_declined(struct session *session, struct offer *lines, int most,
+                                  int *count, struct error *error);
+
+/* The book's currency sign. */
+enum status session_currency(struct session *session, char *currency, size_t size,
+                             struct error *error);
+
+/* A customer's page and a unit's history; see history.h for who frees them. */
+enum status session_customer_page(struct session *session, const struct uid *customer,
+                                  struct customer_page *page, struct error *error);
+enum status session_history(struct session *session, const struct uid *system,
+                            struct history *history, struct error *error);
+
+/* Appends the report of the open call; units are the session's. */
+enum status session_write_paper(struct session *session, const struct paper_choice *choice,
+                                struct text *out, struct error *error);
+
+#endif

@@ -1,0 +1,124 @@
+/*
+ * What a front end looks up.
+ */
+#include <padside/app/session_find.h>
+
+#include <string.h>
+
+/* Where a listing goes: lines of any kind, one behind the other. */
+struct shelf {
+	void *lines;          /* the caller's */
+	size_t size;          /* of one */
+	int most;             /* that have room */
+	int *count;           /* of those that are there */
+	const struct uid *not_of; /* declined work: of the open call it is left out */
+};
+
+static bool put(struct shelf *shelf, const void *line)
+{
+	memcpy((char *)shelf->lines + (size_t)*shelf->count * shelf->size, line, shelf->size);
+	++*shelf->count;
+	return *shelf->count < shelf->most;
+}
+
+static bool put_call(const struct call_line *line, void *context)
+{
+	return put(context, line);
+}
+
+static bool put_customer(const struct customer_line *line, void *context)
+{
+	return put(context, line);
+}
+
+static bool put_price(const struct price_item *item, void *context)
+{
+	return put(context, item);
+}
+
+static bool put_declined(const struct offer *offer, const struct uid *call, void *context)
+{
+	const struct shelf *shelf = context;
+
+	return strcmp(call->text, shelf->not_of->text) == 0 || put(context, offer);
+}
+
+static enum status tell(enum status status, int *count)
+{
+	if (status != STATUS_OK)
+		*count = 0;
+	return status;
+}
+
+enum status session_find_calls(struct session *session, const char *text, struct call_line *lines,
+                               int most, int *count, struct error *error)
+{
+	struct shelf shelf = { lines, sizeof *lines, most, count, NULL };
+	struct call_filter filter = { .text = text, .since = WALL_TIME_NONE, .limit = most };
+
+	*count = 0;
+	return tell(store_find_calls(session_store(session), &filter, put_call, &shelf, error), count);
+}
+
+enum status session_find_customers(struct session *session, const char *text,
+                                   struct customer_line *lines, int most, int *count,
+                                   struct error *error)
+{
+	struct shelf shelf = { lines, sizeof *lines, most, count, NULL };
+
+	*count = 0;
+	return tell(store_find_customers(session_store(session), text, most, put_customer, &shelf,
+	                                 error), count);
+}
+
+enum status session_find_prices(struct session *session, const char *text,
+                                struct price_item *lines, int most, int *count,
+                                struct error *error)
+{
+	struct shelf shelf = { lines, sizeof *lines, most, count, NULL };
+
+	*count = 0;
+	return tell(store_prices_find(session_store(session), text, most, put_price, &shelf, error),
+	            count);
+}
+
+enum status session_find_declined(struct session *session, struct offer *lines, int most,
+                                  int *count, struct error *error)
+{
+	const struct call *call = session_call(session);
+	struct shelf shelf = { lines, sizeof *lines, most, count, &call->uid };
+
+	*count = 0;
+	return tell(store_declined_offers(session_store(session), &call->customer.uid,
+	                                  &call->system.uid, put_declined, &shelf, error), count);
+}
+
+enum status session_currency(struct session *session, char *currency, size_t size,
+                             struct error *error)
+{
+	return papers_currency(session_store(session), currency, size, error);
+}
+
+enum status session_customer_page(struct session *session, const struct uid *customer,
+                                  struct customer_page *page, struct error *error)
+{
+	struct customer who = { .uid = *customer };
+
+	return customer_page_load(session_store(session), &who, page, error);
+}
+
+enum status session_history(struct session *session, const struct uid *system,
+                            struct history *history, struct error *error)
+{
+	return history_load(session_store(session), system, session_units(session),
+	                    session_now(session), history, error);
+}
+
+enum status session_write_paper(struct session *session, const struct paper_choice *choice,
+                                struct text *out, struct error *error)
+{
+	struct paper_choice chosen = *choice;
+
+	chosen.units = session_units(session);
+	return papers_write(session_store(session), session_call(session), &chosen, out, error);
+}

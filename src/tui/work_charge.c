@@ -1,0 +1,121 @@
+/*
+ * The charge log on the page of the work.
+ */
+#include "tui/work_page.h"
+
+#include <padside/base/number.h>
+
+static const struct work_slot charge_slots[] = {
+	{ CHARGE_COLUMN_AT, "time", 5 }, { CHARGE_COLUMN_ADDED, "added", 6 },
+	{ CHARGE_COLUMN_RECOVERED, "recov.", 6 }, { CHARGE_COLUMN_CYLINDER, "cylinder", 8 },
+	{ CHARGE_COLUMN_READINGS + CHARGE_SUCTION_PRESSURE, "suction", 7 },
+	{ CHARGE_COLUMN_READINGS + CHARGE_SUCTION_LINE_TEMP, "line", 6 },
+	{ CHARGE_COLUMN_READINGS + CHARGE_LIQUID_PRESSURE, "liquid", 7 },
+	{ CHARGE_COLUMN_READINGS + CHARGE_LIQUID_LINE_TEMP, "line", 6 },
+	{ CHARGE_COLUMN_READINGS + CHARGE_OUTDOOR_DB, "outdoor", 7 },
+	{ CHARGE_COLUMN_READINGS + CHARGE_RETURN_WB, "wet b.", 6 },
+};
+enum { CHARGE_SLOTS = sizeof charge_slots / sizeof *charge_slots };
+
+static void draw_figure(struct workbook *workbook, const struct charge_entry *entry,
+                        struct area area, int at, int column, int width, enum figure figure)
+{
+	struct session *session = workbook_session(workbook);
+	enum stage stage = session_stage(session);
+	bool by_suction = figure == FIGURE_SUPERHEAT;
+	struct visit visit;
+	char shown[64];
+
+	if (entry->values[by_suction ? CHARGE_SUCTION_PRESSURE : CHARGE_LIQUID_PRESSURE].state ==
+	    VALUE_NOT_TAKEN)
+		return;
+	charging_visit(work_call(workbook), stage, entry, &visit);
+	struct figure_value value = figure_evaluate(&visit, stage, figure);
+	if (value.status != STATUS_OK)
+		return;
+	figure_format(figure, value.value, session_units(session), VALUE_FORM_SHEET, shown,
+	              sizeof shown);
+	canvas_put_right(workbook_canvas(workbook), area, at, column, width, INK_MARGIN, shown);
+}
+
+/* Superheat on an orifice, subcooling behind a valve; a wide page has both. */
+static void draw_figures(struct workbook *workbook, const struct charge_entry *entry,
+                         struct area area, int at, int column)
+{
+	struct canvas *canvas = workbook_canvas(workbook);
+	struct charging charging;
+
+	session_charging(workbook_session(workbook), &charging);
+	bool by_superheat = charging.mode == CHARGE_BY_SUPERHEAT;
+	if (area.columns >= WORK_WIDE_COLUMNS) {
+		if (!entry) {
+			canvas_put_right(canvas, area, at, column, 10, INK_MARGIN, "superheat");
+			canvas_put_right(canvas, area, at, column + 11, 11, INK_MARGIN, "subcooling");
+			return;
+		}
+		draw_figure(workbook, entry, area, at, column, 10, FIGURE_SUPERHEAT);
+		draw_figure(workbook, entry, area, at, column + 11, 11, FIGURE_SUBCOOLING);
+	} else if (!entry) {
+		canvas_put_right(canvas, area, at, column, 5, INK_MARGIN, by_superheat ? "sh" : "sc");
+	} else {
+		draw_figure(workbook, entry, area, at, column, 5,
+		            by_superheat ? FIGURE_SUPERHEAT : FIGURE_SUBCOOLING);
+	}
+}
+
+static int charge_columns(void)
+{
+	int column = 1;
+
+	for (int i = 0; i < CHARGE_SLOTS; i++)
+		column += charge_slots[i].width + 1;
+	return column;
+}
+
+/* "added 8.5 oz in all" behind the heading. */
+static void draw_moved(struct workbook *workbook, struct area area, int column)
+{
+	const struct call *call = work_call(workbook);
+	enum unit_system units = session_units(workbook_session(workbook));
+	enum unit shown = unit_shown(UNIT_OZ, units);
+	int decimals = unit_decimals_shown(1, UNIT_OZ, units);
+	double added = 0, recovered = 0;
+	char in[NUMBER_SIZE], out[NUMBER_SIZE];
+
+	for (size_t i = 0; i < call->charge_count; i++) {
+		added += call->charge[i].added_oz;
+		recovered += call->charge[i].recovered_oz;
+	}
+	number_format(unit_convert(added, UNIT_OZ, shown), decimals, in, sizeof in);
+	number_format(unit_convert(recovered, UNIT_OZ, shown), decimals, out, sizeof out);
+	canvas_format(workbook_canvas(workbook), area, 0, column, INK_MARGIN,
+	              "   added %s %s, recovered %s %s in all", in, unit_symbol(shown, false), out,
+	              unit_symbol(shown, false));
+}
+
+void work_draw_charge(struct workbook *workbook, struct work *work, struct area area)
+{
+	struct canvas *canvas = workbook_canvas(workbook);
+	const struct call *call = work_call(workbook);
+	struct charging charging;
+	int column = canvas_put(canvas, area, 0, 1, INK_TITLE, "Charge log");
+
+	draw_moved(workbook, area, column);
+	session_charging(workbook_session(workbook), &charging);
+	int advice = canvas_wrap_count(canvas, area.columns - 2, charging.words);
+	bool active = work->part == PART_CHARGE;
+	int rows = area.rows - 1 - (active ? 1 + 1 + advice : 1);
+	work_draw_heads(workbook, PART_CHARGE, area, 1, charge_slots, CHARGE_SLOTS);
+	draw_figures(workbook, NULL, area, 1, charge_columns());
+	int first = work_first(workbook, work, PART_CHARGE, rows), at = 2;
+	for (int row = first; row < work_rows(workbook, PART_CHARGE) && row < first + rows; row++, at++) {
+		work_draw_mark(workbook, work, PART_CHARGE, area, at, row);
+		work_draw_slots(workbook, work, PART_CHARGE, area, at, row, charge_slots, CHARGE_SLOTS);
+		if (row < (int)call->charge_count)
+			draw_figures(workbook, &call->charge[row], area, at, charge_columns());
+	}
+	if (active) {
+		work_draw_note(workbook, work, PART_CHARGE, area, at++, CHARGE_COLUMN_NOTE);
+		canvas_wrap(canvas, area_rows(area, at, area.rows - at), 0, 1, INK_MARGIN, charging.words);
+	}
+}
