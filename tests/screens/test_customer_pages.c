@@ -120,11 +120,11 @@ START_TEST(escape_leads_back_the_way_one_came)
 	press("Ctrl+O");
 	check_shows("Readings over time");
 	press("F1");
-	check_shows("On a machine's history");
+	check_shows("On a unit's history");
 	press("Esc");
 	check_shows("Readings over time");
 	press("Esc");
-	check_shows("Sites and machines");
+	check_shows("Addresses and units");
 	press("Esc");
 	check_shows("find: oduya");
 }
@@ -135,7 +135,7 @@ START_TEST(nothing_to_begin_on_declined_work)
 	open_customer("oduya");
 	press("Down Down Down Ctrl+N");
 	ck_assert_ptr_null(session_call(desk.session));
-	check_shows("put the cursor on a machine, or on a site");
+	check_shows("put the cursor on a unit, or on an address");
 }
 END_TEST
 
@@ -171,7 +171,7 @@ START_TEST(a_watch_item_is_dealt_with_and_taken_back)
 	/* The book knows it as well. */
 	press("Ctrl+B");
 	press("Enter");
-	check_shows("Sites and machines");
+	check_shows("Addresses and units");
 	check_hides("Outdoor fan 1.5 A");
 }
 END_TEST
@@ -255,7 +255,7 @@ END_TEST
 START_TEST(a_machine_that_was_never_read)
 {
 	press("Ctrl+N Ctrl+O");
-	check_shows("Nothing was read on this machine yet.");
+	check_shows("Nothing was read on this unit yet.");
 	press("Tab");
 	check_shows("Nothing was read in both.");
 	press("Space Enter");
