@@ -17,7 +17,7 @@ Suite *requests_suite(void);
 
 /* How one gets to each place from a book with the demo's calls in it. */
 static const char *const ways[PLACE_COUNT] = {
-	[PLACE_ANY] = "Enter F5", [PLACE_CALL] = "Enter F5", [PLACE_FIELD] = "Enter F5",
+	[PLACE_ANY] = "Enter F5", [PLACE_CALL] = "Enter F10", [PLACE_FIELD] = "Enter F5",
 	[PLACE_REFUSED] = "Enter F5 'x' Enter", [PLACE_WRITING] = "Enter F5 '1'",
 	[PLACE_LIST] = "", [PLACE_PAGER] = "F1", [PLACE_SHEET] = "Enter F5", [PLACE_BOOK] = "",
 	[PLACE_CUSTOMER] = "Tab Enter", [PLACE_HISTORY] = "Enter Ctrl+O Tab",
