@@ -78,17 +78,24 @@ static void describe(const char *wanted, const char *drawn, struct text *report)
 	text_add(report, "  … and perhaps more\n");
 }
 
-void golden_check_text(const char *folder, const char *name, const char *text)
+/* Leaves what was drawn in $BUILD/golden and says where. */
+static void draw_for_review(const char *name, const char *text, char path[512])
 {
 	const char *build = getenv("BUILD");
+
+	snprintf(path, 512, "%s/golden", build ? build : "build");
+	mkdir(path, 0777);
+	snprintf(path, 512, "%s/golden/%s", build ? build : "build", name);
+	write_for_review(path, text);
+}
+
+void golden_check_text(const char *folder, const char *name, const char *text)
+{
 	char drawn_path[512], wanted_path[512];
 	struct text wanted, report;
 
-	snprintf(drawn_path, sizeof drawn_path, "%s/golden", build ? build : "build");
-	mkdir(drawn_path, 0777);
-	snprintf(drawn_path, sizeof drawn_path, "%s/golden/%s", build ? build : "build", name);
+	draw_for_review(name, text, drawn_path);
 	snprintf(wanted_path, sizeof wanted_path, "tests/%s/%s", folder, name);
-	write_for_review(drawn_path, text);
 	text_init(&wanted);
 	text_init(&report);
 	if (!read_file(wanted_path, &wanted))
@@ -101,15 +108,32 @@ void golden_check_text(const char *folder, const char *name, const char *text)
 	text_done(&report);
 }
 
+static void dump(const struct canvas *canvas, struct text *text)
+{
+	canvas_dump(canvas, text);
+	text_add(text, "inks:\n");
+	canvas_dump_ink(canvas, text);
+}
+
+void golden_draw(const char *name, const struct canvas *canvas)
+{
+	struct text text;
+	char file[128], path[512];
+
+	text_init(&text);
+	dump(canvas, &text);
+	snprintf(file, sizeof file, "%s.txt", name);
+	draw_for_review(file, text_get(&text), path);
+	text_done(&text);
+}
+
 void golden_check(const char *name, const struct canvas *canvas)
 {
 	struct text text;
 	char file[128];
 
 	text_init(&text);
-	canvas_dump(canvas, &text);
-	text_add(&text, "inks:\n");
-	canvas_dump_ink(canvas, &text);
+	dump(canvas, &text);
 	snprintf(file, sizeof file, "%s.txt", name);
 	golden_check_text("screens/golden", file, text_get(&text));
 	text_done(&text);

@@ -18,6 +18,9 @@
  */
 void golden_check(const char *name, const struct canvas *canvas);
 
+/* Only draws it for review: of several pages all are drawn before the first that differs fails. */
+void golden_draw(const char *name, const struct canvas *canvas);
+
 /*
  * The same for any text, with a file of the tests: FOLDER is a folder under
  * tests/, e.g. "report/golden", and NAME the file's name with its ending.
