@@ -7,6 +7,8 @@
  */
 #include <padside/app/session.h>
 
+#include <assert.h>
+#include <inttypes.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -14,6 +16,8 @@
 #include <padside/app/summary_line.h>
 #include <padside/app/settings.h>
 #include <padside/base/text.h>
+#include <padside/model/call_parts.h>
+#include <padside/model/money.h>
 
 #include "app/session_parts.h"
 
@@ -22,10 +26,14 @@ struct field_row {
 	size_t offset;          /* where it lies in struct call */
 };
 
+/* A text is as long as its member; a time or an amount is smaller than what is typed for it. */
+#define MEMBER_SIZE(member) sizeof ((struct call *)0)->member
+#define IS_TEXT(member) (MEMBER_SIZE(member) > sizeof(int64_t))
+
 static const struct field_row fields[FIELD_COUNT] = {
 #define FIELD(id, member, label_, help_) \
-	[FIELD_##id] = { { .label = label_, .help = help_, \
-	                   .size = sizeof ((struct call *)0)->member }, \
+	[FIELD_##id] = { { .label = label_, .help = help_, .is_text = IS_TEXT(member), \
+	                   .size = IS_TEXT(member) ? MEMBER_SIZE(member) : FIELD_SHOWN_SIZE }, \
 	                 offsetof(struct call, member) },
 #include <padside/app/fields.def>
 #undef FIELD
@@ -199,6 +207,8 @@ static bool collect_item(const struct watch_item *item, const struct uid *call, 
 	return add_item(session, item);
 }
 
+static void show_field(struct session *session, enum field field);
+
 /* Takes over a loaded call. */
 static enum status enter(struct session *session, struct error *error)
 {
@@ -210,6 +220,8 @@ static enum status enter(struct session *session, struct error *error)
 		return status;
 	}
 	session->is_open = true;
+	for (int field = 0; field < FIELD_COUNT; field++)
+		show_field(session, (enum field)field);
 	work_out(session);
 	return STATUS_OK;
 }
@@ -285,54 +297,157 @@ struct change *session_push_change(struct session *session)
 	return &session->changes[at];
 }
 
-/* ---- Texts ---- */
+/* ---- Fields ---- */
+
+/* The member of a field, and the part of the call that it belongs to. */
+static const struct call_member *field_member(enum field field, enum call_part *part)
+{
+	for (*part = PART_CUSTOMER; *part <= PART_CALL; ++*part) {
+		const struct call_part_info *info = call_part_info(*part);
+		for (const struct call_member *member = info->members; member->key; member++)
+			if (info->offset + member->offset == fields[field].offset)
+				return member;
+	}
+	assert(!"a field is a member of the call");
+	return NULL;
+}
+
+/* Its exact text, and back; false when it does not take that. */
+static void format_field(const struct call *call, enum field field, char *exact, size_t size)
+{
+	enum call_part part;
+	const struct call_member *member = field_member(field, &part);
+
+	call_member_format(member, (const char *)call + call_part_info(part)->offset, exact, size);
+}
+
+static bool parse_field(struct call *call, enum field field, const char *exact)
+{
+	enum call_part part;
+	const struct call_member *member = field_member(field, &part);
+
+	return call_member_parse(member, (char *)call + call_part_info(part)->offset, exact);
+}
+
+static enum call_form form_of(enum field field)
+{
+	enum call_part part;
+
+	return field_member(field, &part)->form;
+}
 
 const struct field_info *field_info(enum field field)
 {
 	return &fields[field].info;
 }
 
-static char *field_text(struct session *session, enum field field)
+/* A member as a person reads it: a time to the minute, an amount with its decimals. */
+static void show_field(struct session *session, enum field field)
 {
-	return (char *)&session->call + fields[field].offset;
+	const char *at = (const char *)&session->call + fields[field].offset;
+	enum call_form form = form_of(field);
+	char *shown = session->shown[field];
+
+	*shown = '\0';
+	if (form == FORM_TIME && *(const wall_time *)(const void *)at != WALL_TIME_NONE) {
+		clock_format(*(const wall_time *)(const void *)at, shown, FIELD_SHOWN_SIZE);
+		shown[10] = ' ';
+		shown[16] = '\0';
+	} else if (form == FORM_CENTS && *(const cents *)(const void *)at != 0) {
+		money_format_plain(*(const cents *)(const void *)at, shown, FIELD_SHOWN_SIZE);
+	}
 }
 
 const char *session_field(const struct session *session, enum field field)
 {
+	if (!fields[field].info.is_text)
+		return session->shown[field];
 	return (const char *)&session->call + fields[field].offset;
 }
 
-/* Puts a text that fits into the call and the book; leaves both as they were on failure. */
-static enum status keep_field(struct session *session, enum field field, const char *text,
+/* Puts an exact text into the call and the book; leaves both as they were on failure. */
+static enum status keep_field(struct session *session, enum field field, const char *exact,
                               struct error *error)
 {
-	char before[NOTE_SIZE];
-	char *target = field_text(session, field);
+	char before[MEMBER_TEXT_SIZE];
 
-	text_copy(before, sizeof before, target);
-	text_copy(target, fields[field].info.size, text);
+	format_field(&session->call, field, before, sizeof before);
+	if (!parse_field(&session->call, field, exact))
+		return error_set(error, STATUS_OUT_OF_RANGE, "%s takes no such value; nothing was changed",
+		                 fields[field].info.label);
 	enum status status = store_call_save_header(session->store, &session->call, error);
 	if (status != STATUS_OK)
-		text_copy(target, fields[field].info.size, before);
+		parse_field(&session->call, field, before);
+	show_field(session, field);
 	return status;
+}
+
+/* What was typed for a text, control characters as spaces. */
+static enum status read_text(enum field field, const char *typed, char *exact, size_t size,
+                             struct error *error)
+{
+	size_t most = fields[field].info.size;
+
+	if (strlen(typed) >= most || !text_copy(exact, size, typed))
+		return error_set(error, STATUS_OUT_OF_RANGE, "%s takes at most %zu characters; shorten it",
+		                 fields[field].info.label, most - 1);
+	for (char *at = exact; *at; at++)
+		if ((unsigned char)*at < 0x20 || *at == 0x7f)
+			*at = ' ';
+	return STATUS_OK;
+}
+
+/* "now", a whole date and time, or an hour of today. */
+static enum status read_time(const struct session *session, enum field field, const char *typed,
+                             char *exact, size_t size, struct error *error)
+{
+	char date[CLOCK_TEXT_SIZE], whole[CLOCK_TEXT_SIZE * 2];
+	wall_time time = WALL_TIME_NONE;
+	bool is_short = strlen(typed) >= 4 && typed[1] == ':';
+
+	clock_format_date(session_now(session), date, sizeof date);
+	snprintf(whole, sizeof whole, "%.10sT%s%.24s", date, is_short ? "0" : "", typed);
+	if (text_equal_ignoring_case(typed, "now"))
+		time = session_now(session);
+	else if (*typed && !clock_parse(typed, &time) && !clock_parse(whole, &time))
+		return error_set(error, STATUS_BAD_INPUT, "%s takes a time such as 9:30 or 2026-06-03 09:30, or "
+		                 "now; nothing was changed", fields[field].info.label);
+	clock_format(time, exact, size);
+	return STATUS_OK;
+}
+
+static enum status read_amount(enum field field, const char *typed, char *exact, size_t size,
+                               struct error *error)
+{
+	cents amount = 0;
+
+	if (*typed && (money_parse(typed, &amount) != STATUS_OK || amount < 0))
+		return error_set(error, STATUS_BAD_INPUT, "%s takes an amount such as 350.00; nothing was "
+		                 "changed", fields[field].info.label);
+	snprintf(exact, size, "%" PRId64, amount);
+	if (amount == 0)
+		*exact = '\0';
+	return STATUS_OK;
 }
 
 enum status session_type_field(struct session *session, enum field field, const char *typed,
                                struct error *error)
 {
-	char clean[NOTE_SIZE], before[NOTE_SIZE];
-	const struct field_info *info = &fields[field].info;
+	char exact[MEMBER_TEXT_SIZE], before[MEMBER_TEXT_SIZE];
+	enum status status;
 
-	if (strlen(typed) >= info->size || !text_copy(clean, sizeof clean, typed))
-		return error_set(error, STATUS_OUT_OF_RANGE, "%s takes at most %zu characters; shorten it",
-		                 info->label, info->size - 1);
-	for (char *at = clean; *at; at++)
-		if ((unsigned char)*at < 0x20 || *at == 0x7f)
-			*at = ' ';
-	text_copy(before, sizeof before, session_field(session, field));
-	if (strcmp(before, clean) == 0)
+	if (form_of(field) == FORM_TIME)
+		status = read_time(session, field, typed, exact, sizeof exact, error);
+	else if (form_of(field) == FORM_CENTS)
+		status = read_amount(field, typed, exact, sizeof exact, error);
+	else
+		status = read_text(field, typed, exact, sizeof exact, error);
+	if (status != STATUS_OK)
+		return status;
+	format_field(&session->call, field, before, sizeof before);
+	if (strcmp(before, exact) == 0)
 		return STATUS_OK;
-	enum status status = keep_field(session, field, clean, error);
+	status = keep_field(session, field, exact, error);
 	if (status != STATUS_OK)
 		return status;
 	struct change *change = session_push_change(session);
@@ -442,7 +557,7 @@ static enum status undo(struct session *session, const struct change *change, ch
 {
 	switch (change->kind) {
 	case CHANGE_FIELD:
-		snprintf(what, size, "%s", fields[change->field].info.label);
+		text_copy(what, size, fields[change->field].info.label);
 		return keep_field(session, change->field, change->before.text, error);
 	case CHANGE_READING:
 		snprintf(what, size, "%s", reading_info(change->reading)->label);

@@ -1,196 +1,94 @@
 /*
- * The lists of the open call: charge log, work, choices, watch items.
+ * The lists of the open call.
  *
- * Each list is a row of a table, so that keeping, taking out and taking back
- * are written once.
+ * All lists are kept, taken out and taken back by the same functions.
  */
 #include "app/session_parts.h"
 
 #include <stdio.h>
 #include <string.h>
 
-struct list_row {
-	const char *word; /* for one element */
-	size_t size;      /* of one element, which begins with its uid */
-	void *(*items)(struct call *call, size_t *count);
-	void *(*add)(struct call *call);
-	void (*take_out)(struct call *call, size_t index);
-	enum status (*put)(struct store *store, const struct uid *call, const void *element,
-	                   struct error *error);
-	enum status (*remove)(struct store *store, const struct uid *element, struct error *error);
-};
+#include <padside/model/call_parts.h>
 
-static void *charge_items(struct call *call, size_t *count)
+static const char *word_of(enum call_list list)
 {
-	*count = call->charge_count;
-	return call->charge;
-}
-
-static void *work_items(struct call *call, size_t *count)
-{
-	*count = call->work_count;
-	return call->work;
-}
-
-static void *offer_items(struct call *call, size_t *count)
-{
-	*count = call->offer_count;
-	return call->offers;
-}
-
-static void *watch_items(struct call *call, size_t *count)
-{
-	*count = call->watch_count;
-	return call->watch;
-}
-
-static void *add_charge(struct call *call)
-{
-	return call_add_charge(call);
-}
-
-static void *add_work(struct call *call)
-{
-	return call_add_work(call);
-}
-
-static void *add_offer(struct call *call)
-{
-	return call_add_offer(call);
-}
-
-static void *add_watch(struct call *call)
-{
-	return call_add_watch(call);
-}
-
-static enum status put_charge(struct store *store, const struct uid *call, const void *element,
-                              struct error *error)
-{
-	return store_charge_put(store, call, element, error);
-}
-
-static enum status put_work(struct store *store, const struct uid *call, const void *element,
-                            struct error *error)
-{
-	return store_work_put(store, call, element, error);
-}
-
-static enum status put_offer(struct store *store, const struct uid *call, const void *element,
-                             struct error *error)
-{
-	return store_offer_put(store, call, element, error);
-}
-
-static enum status put_watch(struct store *store, const struct uid *call, const void *element,
-                             struct error *error)
-{
-	return store_watch_put(store, call, element, error);
-}
-
-static const struct list_row lists[CALL_LIST_COUNT] = {
-	[LIST_CHARGE] = { "a line of the charge log", sizeof(struct charge_entry), charge_items,
-	                  add_charge, call_remove_charge, put_charge, store_charge_remove },
-	[LIST_WORK] = { "a line of the work", sizeof(struct work_line), work_items, add_work,
-	                call_remove_work, put_work, store_work_remove },
-	[LIST_OFFERS] = { "a choice", sizeof(struct offer), offer_items, add_offer,
-	                  call_remove_offer, put_offer, store_offer_remove },
-	[LIST_WATCH] = { "a watch item", sizeof(struct watch_item), watch_items, add_watch,
-	                 call_remove_watch, put_watch, store_watch_remove },
-};
-
-static struct uid *uid_of(void *items, const struct list_row *row, size_t index)
-{
-	return (struct uid *)(void *)((char *)items + index * row->size);
-}
-
-/* Where the element stands: its index, or the number of elements when it is not there. */
-static size_t place_of(struct session *session, const struct list_row *row, const struct uid *uid)
-{
-	size_t count, at = 0;
-	void *items = row->items(&session->call, &count);
-
-	while (at < count && strcmp(uid_of(items, row, at)->text, uid->text) != 0)
-		at++;
-	return at;
-}
-
-/* Moves the entry at `index` to where its time belongs; those without a time stand last. */
-static void sort_charge(struct call *call, size_t index)
-{
-	struct charge_entry entry = call->charge[index];
-	size_t to = 0;
-
-	memmove(&call->charge[index], &call->charge[index + 1],
-	        (call->charge_count - index - 1) * sizeof entry);
-	while (to < call->charge_count - 1 &&
-	       (entry.at == WALL_TIME_NONE || (call->charge[to].at != WALL_TIME_NONE &&
-	                                       call->charge[to].at <= entry.at)))
-		to++;
-	memmove(&call->charge[to + 1], &call->charge[to], (call->charge_count - to - 1) * sizeof entry);
-	call->charge[to] = entry;
+	return call_part_info(call_part_of_list(list))->word;
 }
 
 /* Keeps an element that has its uid: in the book first, then in memory. */
 static enum status keep(struct session *session, enum call_list list, const void *element,
                         struct error *error)
 {
-	const struct list_row *row = &lists[list];
-	size_t count, at = place_of(session, row, element);
-	enum status status = row->put(session->store, &session->call.uid, element, error);
+	struct call *call = &session->call;
+	size_t at = call_list_find(call, list, element);
+	enum status status = store_list_put(session->store, &call->uid, list, element, error);
 
 	if (status != STATUS_OK)
 		return status;
-	row->items(&session->call, &count);
-	if (at == count && !row->add(&session->call))
+	if (at == call_list_count(call, list) && !call_list_add(call, list))
 		return error_set(error, STATUS_NO_MEMORY, "it is kept in the book, but there is no memory left "
 		                 "to show it; close other programs and open the call again");
-	memcpy(uid_of(row->items(&session->call, &count), row, at), element, row->size);
-	if (list == LIST_CHARGE)
-		sort_charge(&session->call, at);
+	memcpy(call_list_at(call, list, at), element, call_list_size(list));
+	call_list_place(call, list, at);
 	session_keep_lines(session);
 	return STATUS_OK;
 }
 
-static enum status put(struct session *session, enum call_list list, const void *given,
-                       struct error *error)
+/* Refuses what the book could not give back: too long, outside the limits. */
+static enum status check(enum call_list list, const void *element, struct error *error)
 {
-	const struct list_row *row = &lists[list];
+	const struct call_part_info *part = call_part_info(call_part_of_list(list));
+	char exact[MEMBER_TEXT_SIZE];
+	union element scratch;
+
+	call_element_init(list, &scratch);
+	for (const struct call_member *member = part->members; member->key; member++) {
+		call_member_format(member, element, exact, sizeof exact);
+		if (!call_member_parse(member, &scratch, exact))
+			return error_set(error, STATUS_OUT_OF_RANGE, "%s: the %s is too large or too small; nothing "
+			                 "was changed", part->word, member->key);
+	}
+	return STATUS_OK;
+}
+
+enum status session_put(struct session *session, enum call_list list, const void *given,
+                        struct error *error)
+{
 	struct change change = { .kind = CHANGE_LIST_PUT, .list = list };
 	union element element;
-	size_t count;
+	enum status status = check(list, given, error);
 
-	memcpy(&element, given, row->size);
-	struct uid *uid = uid_of(&element, row, 0);
+	if (status != STATUS_OK)
+		return status;
+	memcpy(&element, given, call_list_size(list));
+	struct uid *uid = (struct uid *)(void *)&element;
 	if (uid_is_none(uid))
 		*uid = uid_new();
 	change.uid = *uid;
-	size_t at = place_of(session, row, uid);
-	void *items = row->items(&session->call, &count);
-	if (at == count)
-		change.kind = CHANGE_LIST_ADD;
+	const void *before = call_list_at(&session->call, list,
+	                                  call_list_find(&session->call, list, uid));
+	if (before)
+		memcpy(&change.before.element, before, call_list_size(list));
 	else
-		memcpy(&change.before.element, uid_of(items, row, at), row->size);
-	enum status status = keep(session, list, &element, error);
+		change.kind = CHANGE_LIST_ADD;
+	status = keep(session, list, &element, error);
 	if (status == STATUS_OK)
 		*session_push_change(session) = change;
 	return status;
 }
 
-static enum status take_out(struct session *session, enum call_list list, size_t index,
-                            struct error *error)
+enum status session_remove(struct session *session, enum call_list list, size_t index,
+                           struct error *error)
 {
-	const struct list_row *row = &lists[list];
 	struct change change = { .kind = CHANGE_LIST_OUT, .list = list };
-	size_t count;
-	struct uid *uid = uid_of(row->items(&session->call, &count), row, index);
+	const struct uid *uid = call_list_at(&session->call, list, index);
 
 	change.uid = *uid;
-	memcpy(&change.before.element, uid, row->size);
-	enum status status = row->remove(session->store, uid, error);
+	memcpy(&change.before.element, uid, call_list_size(list));
+	enum status status = store_list_remove(session->store, list, uid, error);
 	if (status != STATUS_OK)
 		return status;
-	row->take_out(&session->call, index);
+	call_list_remove(&session->call, list, index);
 	*session_push_change(session) = change;
 	session_keep_lines(session);
 	return STATUS_OK;
@@ -207,14 +105,14 @@ static enum status bring_back(struct session *session, const struct change *chan
 	union element element = change->before.element;
 	struct uid fresh = uid_new();
 
-	*uid_of(&element, &lists[change->list], 0) = fresh;
+	*(struct uid *)(void *)&element = fresh;
 	enum status status = keep(session, change->list, &element, error);
 	for (size_t i = 0; status == STATUS_OK && i < session->change_count; i++) {
 		struct change *other = &session->changes[(session->change_first + i) % MOST_CHANGES];
 		if (other->kind < CHANGE_LIST_PUT || strcmp(other->uid.text, change->uid.text) != 0)
 			continue;
 		other->uid = fresh;
-		*uid_of(&other->before.element, &lists[change->list], 0) = fresh;
+		*(struct uid *)(void *)&other->before.element = fresh;
 	}
 	return status;
 }
@@ -222,16 +120,15 @@ static enum status bring_back(struct session *session, const struct change *chan
 enum status session_undo_list(struct session *session, const struct change *change, char *what,
                               size_t size, struct error *error)
 {
-	const struct list_row *row = &lists[change->list];
-
-	snprintf(what, size, "%s", row->word);
+	snprintf(what, size, "%s", word_of(change->list));
 	if (change->kind == CHANGE_LIST_PUT)
 		return keep(session, change->list, &change->before.element, error);
 	if (change->kind == CHANGE_LIST_OUT)
 		return bring_back(session, change, error);
-	enum status status = row->remove(session->store, &change->uid, error);
+	enum status status = store_list_remove(session->store, change->list, &change->uid, error);
 	if (status == STATUS_OK) {
-		row->take_out(&session->call, place_of(session, row, &change->uid));
+		call_list_remove(&session->call, change->list,
+		                 call_list_find(&session->call, change->list, &change->uid));
 		session_keep_lines(session);
 	}
 	return status;
@@ -242,43 +139,43 @@ enum status session_undo_list(struct session *session, const struct change *chan
 enum status session_put_charge(struct session *session, const struct charge_entry *entry,
                                struct error *error)
 {
-	return put(session, LIST_CHARGE, entry, error);
+	return session_put(session, LIST_CHARGE, entry, error);
 }
 
 enum status session_put_work(struct session *session, const struct work_line *line,
-                             struct error *error)
+                            struct error *error)
 {
-	return put(session, LIST_WORK, line, error);
+	return session_put(session, LIST_WORK, line, error);
 }
 
 enum status session_put_offer(struct session *session, const struct offer *offer,
-                              struct error *error)
+                            struct error *error)
 {
-	return put(session, LIST_OFFERS, offer, error);
+	return session_put(session, LIST_OFFERS, offer, error);
 }
 
 enum status session_put_watch(struct session *session, const struct watch_item *item,
-                              struct error *error)
+                            struct error *error)
 {
-	return put(session, LIST_WATCH, item, error);
+	return session_put(session, LIST_WATCH, item, error);
 }
 
 enum status session_remove_charge(struct session *session, size_t index, struct error *error)
 {
-	return take_out(session, LIST_CHARGE, index, error);
+	return session_remove(session, LIST_CHARGE, index, error);
 }
 
 enum status session_remove_work(struct session *session, size_t index, struct error *error)
 {
-	return take_out(session, LIST_WORK, index, error);
+	return session_remove(session, LIST_WORK, index, error);
 }
 
 enum status session_remove_offer(struct session *session, size_t index, struct error *error)
 {
-	return take_out(session, LIST_OFFERS, index, error);
+	return session_remove(session, LIST_OFFERS, index, error);
 }
 
 enum status session_remove_watch(struct session *session, size_t index, struct error *error)
 {
-	return take_out(session, LIST_WATCH, index, error);
+	return session_remove(session, LIST_WATCH, index, error);
 }

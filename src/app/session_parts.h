@@ -5,15 +5,15 @@
 
 /* What the files of the session share. */
 
-/* The lists of a call. */
-enum call_list { LIST_CHARGE, LIST_WORK, LIST_OFFERS, LIST_WATCH, CALL_LIST_COUNT };
-
 /* One element of any of them, or the billing. */
 union element {
 	struct charge_entry charge;
 	struct work_line work;
 	struct offer offer;
 	struct watch_item watch;
+	struct judgement judgement;
+	struct tightness_entry tightness;
+	struct cylinder cylinder;
 	struct billing billing;
 };
 
@@ -54,6 +54,7 @@ struct session {
 	size_t change_first, change_count;         /* where it starts, how many */
 	struct watch_item *items;                  /* open items of earlier calls; owned */
 	size_t item_count;                         /* of them */
+	char shown[FIELD_COUNT][FIELD_SHOWN_SIZE]; /* times and amounts as people read them */
 	char found_line[LINE_SIZE];                /* as last saved with the call */
 	char done_line[LINE_SIZE];                 /* likewise */
 };

@@ -1,12 +1,14 @@
 /*
- * One call in memory.  The four lists grow by one; a call has tens of lines,
- * so that nothing cleverer is needed.
+ * One call in memory.  Its lists grow by one; a call has tens of lines, so
+ * that nothing cleverer is needed.  Each list is a row of a table.
  */
 #include <padside/model/call.h>
 
 #include <assert.h>
 #include <stdlib.h>
 #include <string.h>
+
+#include <padside/model/call_parts.h>
 
 static const enum reading charge_readings[CHARGE_READING_COUNT] = {
 	[CHARGE_SUCTION_PRESSURE] = READING_SUCTION_PRESSURE,
@@ -26,9 +28,49 @@ static const char *const decisions[] = {
 	[DECISION_NONE] = "none", [DECISION_ACCEPTED] = "accepted", [DECISION_DECLINED] = "declined",
 };
 
+static const char *const verdicts[JUDGEMENT_VERDICT_COUNT] = {
+	[JUDGEMENT_CONFIRMED] = "confirmed", [JUDGEMENT_RULED_OUT] = "ruled_out", [JUDGEMENT_WATCH] = "watch",
+};
+
+static const char *const tightness_kinds[TIGHTNESS_KIND_COUNT] = {
+	[TIGHTNESS_NITROGEN] = "nitrogen", [TIGHTNESS_VACUUM] = "vacuum",
+	[TIGHTNESS_WEIGH_IN] = "weigh_in",
+};
+
+struct list_row {
+	size_t items, count; /* where they lie in struct call */
+	size_t size;         /* of one element, which begins with its uid */
+	size_t time;         /* where its time lies, if the list is kept by time; else 0 */
+};
+
+#define ROW(items_, count_, type, time_) { \
+	offsetof(struct call, items_), offsetof(struct call, count_), sizeof(struct type), time_ }
+
+static const struct list_row lists[CALL_LIST_COUNT] = {
+	[LIST_CHARGE] = ROW(charge, charge_count, charge_entry, offsetof(struct charge_entry, at)),
+	[LIST_WORK] = ROW(work, work_count, work_line, 0),
+	[LIST_OFFERS] = ROW(offers, offer_count, offer, 0),
+	[LIST_WATCH] = ROW(watch, watch_count, watch_item, 0),
+	[LIST_JUDGEMENTS] = ROW(judgements, judgement_count, judgement, 0),
+	[LIST_TIGHTNESS] = ROW(tightness, tightness_count, tightness_entry,
+	                       offsetof(struct tightness_entry, at)),
+	[LIST_CYLINDERS] = ROW(cylinders, cylinder_count, cylinder, 0),
+};
+
+/* ---- Words ---- */
+
 enum reading charge_reading_id(enum charge_reading reading)
 {
 	return charge_readings[reading];
+}
+
+/* The index of a word in a list of words; -1 when it is none of them. */
+static int find_word(const char *const *words, int count, const char *key)
+{
+	for (int i = 0; i < count; i++)
+		if (strcmp(words[i], key) == 0)
+			return i;
+	return -1;
 }
 
 const char *work_kind_key(enum work_kind kind)
@@ -38,12 +80,11 @@ const char *work_kind_key(enum work_kind kind)
 
 bool work_kind_from_key(const char *key, enum work_kind *kind)
 {
-	for (int i = 0; i < WORK_KIND_COUNT; i++)
-		if (strcmp(work_kinds[i], key) == 0) {
-			*kind = (enum work_kind)i;
-			return true;
-		}
-	return false;
+	int found = find_word(work_kinds, WORK_KIND_COUNT, key);
+
+	if (found >= 0)
+		*kind = (enum work_kind)found;
+	return found >= 0;
 }
 
 const char *decision_key(enum decision decision)
@@ -53,114 +94,219 @@ const char *decision_key(enum decision decision)
 
 bool decision_from_key(const char *key, enum decision *decision)
 {
-	for (int i = DECISION_NONE; i <= DECISION_DECLINED; i++)
-		if (strcmp(decisions[i], key) == 0) {
-			*decision = (enum decision)i;
-			return true;
-		}
-	return false;
+	int found = find_word(decisions, DECISION_DECLINED + 1, key);
+
+	if (found >= 0)
+		*decision = (enum decision)found;
+	return found >= 0;
+}
+
+const char *judgement_verdict_key(enum judgement_verdict verdict)
+{
+	return verdicts[verdict];
+}
+
+bool judgement_verdict_from_key(const char *key, enum judgement_verdict *verdict)
+{
+	int found = find_word(verdicts, JUDGEMENT_VERDICT_COUNT, key);
+
+	if (found >= 0)
+		*verdict = (enum judgement_verdict)found;
+	return found >= 0;
+}
+
+const char *tightness_kind_key(enum tightness_kind kind)
+{
+	return tightness_kinds[kind];
+}
+
+bool tightness_kind_from_key(const char *key, enum tightness_kind *kind)
+{
+	int found = find_word(tightness_kinds, TIGHTNESS_KIND_COUNT, key);
+
+	if (found >= 0)
+		*kind = (enum tightness_kind)found;
+	return found >= 0;
+}
+
+/* ---- The whole ---- */
+
+static void **items_of(struct call *call, enum call_list list)
+{
+	return (void **)(void *)((char *)call + lists[list].items);
+}
+
+static size_t *count_of(struct call *call, enum call_list list)
+{
+	return (size_t *)(void *)((char *)call + lists[list].count);
 }
 
 void call_init(struct call *call)
 {
 	memset(call, 0, sizeof *call);
-	call->opened_at = call->closed_at = call->unsafe_at = WALL_TIME_NONE;
 	visit_init(&call->visit);
+	for (const struct call_member *member = call_part_info(PART_CALL)->members; member->key; member++)
+		call_member_parse(member, call, "");
 }
 
 void call_done(struct call *call)
 {
-	free(call->charge);
-	free(call->work);
-	free(call->offers);
-	free(call->watch);
+	for (int list = 0; list < CALL_LIST_COUNT; list++)
+		free(*items_of(call, (enum call_list)list));
 	call_init(call);
 }
 
-/* Makes room for one more element of `size` bytes and clears it; NULL: no memory. */
-static void *grow(void *list, size_t count, size_t size)
+bool call_copy(const struct call *call, struct call *copy)
 {
-	if (count >= SIZE_MAX / size - 1)
-		return NULL;
-	char *bigger = realloc(list, (count + 1) * size);
-	if (bigger)
-		memset(bigger + count * size, 0, size);
-	return bigger;
+	bool enough = true;
+
+	*copy = *call;
+	for (int i = 0; i < CALL_LIST_COUNT; i++) {
+		enum call_list list = (enum call_list)i;
+		size_t bytes = *count_of(copy, list) * lists[list].size;
+		*items_of(copy, list) = bytes && enough ? malloc(bytes) : NULL;
+		enough = enough && (bytes == 0 || *items_of(copy, list));
+		if (enough && bytes)
+			memcpy(*items_of(copy, list), call_list_items(call, list), bytes);
+	}
+	if (!enough)
+		call_done(copy);
+	return enough;
 }
 
-static void close_gap(void *list, size_t count, size_t size, size_t index)
+/* ---- Lists ---- */
+
+void *call_list_items(const struct call *call, enum call_list list)
 {
+	return *(void *const *)(const void *)((const char *)call + lists[list].items);
+}
+
+size_t call_list_count(const struct call *call, enum call_list list)
+{
+	return *(const size_t *)(const void *)((const char *)call + lists[list].count);
+}
+
+size_t call_list_size(enum call_list list)
+{
+	return lists[list].size;
+}
+
+void *call_list_at(const struct call *call, enum call_list list, size_t index)
+{
+	if (index >= call_list_count(call, list))
+		return NULL;
+	return (char *)call_list_items(call, list) + index * lists[list].size;
+}
+
+size_t call_list_find(const struct call *call, enum call_list list, const struct uid *uid)
+{
+	size_t at = 0;
+	const struct uid *element;
+
+	while ((element = call_list_at(call, list, at)) && strcmp(element->text, uid->text) != 0)
+		at++;
+	return at;
+}
+
+void call_element_init(enum call_list list, void *element)
+{
+	const struct call_part_info *info = call_part_info(call_part_of_list(list));
+
+	memset(element, 0, lists[list].size);
+	for (const struct call_member *member = info->members; member->key; member++)
+		call_member_parse(member, element, "");
+	if (list == LIST_WORK)
+		((struct work_line *)element)->quantity = 1000;
+	if (list == LIST_CHARGE)
+		for (int i = 0; i < CHARGE_READING_COUNT; i++)
+			((struct charge_entry *)element)->values[i].taken_at = WALL_TIME_NONE;
+}
+
+void *call_list_add(struct call *call, enum call_list list)
+{
+	size_t count = *count_of(call, list), size = lists[list].size;
+
+	if (count >= SIZE_MAX / size - 1)
+		return NULL;
+	char *bigger = realloc(*items_of(call, list), (count + 1) * size);
+	if (!bigger)
+		return NULL;
+	*items_of(call, list) = bigger;
+	*count_of(call, list) = count + 1;
+	void *element = bigger + count * size;
+	call_element_init(list, element);
+	*(struct uid *)element = uid_new();
+	return element;
+}
+
+void call_list_remove(struct call *call, enum call_list list, size_t index)
+{
+	size_t count = call_list_count(call, list), size = lists[list].size;
+
 	assert(index < count);
-	char *at = (char *)list + index * size;
+	char *at = call_list_at(call, list, index);
 	memmove(at, at + size, (count - index - 1) * size);
+	*count_of(call, list) = count - 1;
+}
+
+/* Those without a time come last. */
+static bool is_before(wall_time a, wall_time b)
+{
+	return a != WALL_TIME_NONE && (b == WALL_TIME_NONE || a < b);
+}
+
+static wall_time time_of(const struct call *call, enum call_list list, size_t index)
+{
+	const char *element = call_list_at(call, list, index);
+
+	return *(const wall_time *)(const void *)(element + lists[list].time);
+}
+
+static void swap_elements(struct call *call, enum call_list list, size_t a, size_t b)
+{
+	char *one = call_list_at(call, list, a), *other = call_list_at(call, list, b);
+
+	for (size_t i = 0; i < lists[list].size; i++) {
+		char byte = one[i];
+		one[i] = other[i];
+		other[i] = byte;
+	}
+}
+
+void call_list_place(struct call *call, enum call_list list, size_t index)
+{
+	size_t count = call_list_count(call, list);
+
+	if (lists[list].time == 0)
+		return;
+	for (; index > 0 && is_before(time_of(call, list, index), time_of(call, list, index - 1)); index--)
+		swap_elements(call, list, index, index - 1);
+	for (; index + 1 < count && is_before(time_of(call, list, index + 1), time_of(call, list, index));
+	     index++)
+		swap_elements(call, list, index, index + 1);
 }
 
 struct charge_entry *call_add_charge(struct call *call)
 {
-	struct charge_entry *list = grow(call->charge, call->charge_count, sizeof *list);
-	if (!list)
-		return NULL;
-	call->charge = list;
-	struct charge_entry *entry = &list[call->charge_count++];
-	entry->uid = uid_new();
-	entry->at = WALL_TIME_NONE;
-	for (int i = 0; i < CHARGE_READING_COUNT; i++)
-		entry->values[i].taken_at = WALL_TIME_NONE;
-	return entry;
+	return call_list_add(call, LIST_CHARGE);
 }
 
 struct work_line *call_add_work(struct call *call)
 {
-	struct work_line *list = grow(call->work, call->work_count, sizeof *list);
-	if (!list)
-		return NULL;
-	call->work = list;
-	struct work_line *line = &list[call->work_count++];
-	line->uid = uid_new();
-	line->quantity = 1000;
-	return line;
+	return call_list_add(call, LIST_WORK);
 }
 
 struct offer *call_add_offer(struct call *call)
 {
-	struct offer *list = grow(call->offers, call->offer_count, sizeof *list);
-	if (!list)
-		return NULL;
-	call->offers = list;
-	struct offer *offer = &list[call->offer_count++];
-	offer->uid = uid_new();
-	offer->decided_at = WALL_TIME_NONE;
-	return offer;
+	return call_list_add(call, LIST_OFFERS);
 }
 
 struct watch_item *call_add_watch(struct call *call)
 {
-	struct watch_item *list = grow(call->watch, call->watch_count, sizeof *list);
-	if (!list)
-		return NULL;
-	call->watch = list;
-	struct watch_item *item = &list[call->watch_count++];
-	item->uid = uid_new();
-	item->noted_at = item->closed_at = WALL_TIME_NONE;
-	return item;
-}
-
-void call_remove_charge(struct call *call, size_t index)
-{
-	close_gap(call->charge, call->charge_count--, sizeof *call->charge, index);
+	return call_list_add(call, LIST_WATCH);
 }
 
 void call_remove_work(struct call *call, size_t index)
 {
-	close_gap(call->work, call->work_count--, sizeof *call->work, index);
-}
-
-void call_remove_offer(struct call *call, size_t index)
-{
-	close_gap(call->offers, call->offer_count--, sizeof *call->offers, index);
-}
-
-void call_remove_watch(struct call *call, size_t index)
-{
-	close_gap(call->watch, call->watch_count--, sizeof *call->watch, index);
+	call_list_remove(call, LIST_WORK, index);
 }

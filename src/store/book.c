@@ -517,6 +517,8 @@ void store_close(struct store *store)
 	if (!store)
 		return;
 	disconnect(store);
+	for (int i = 0; i < CALL_LIST_COUNT * LIST_STATEMENT_COUNT; i++)
+		free(store->list_sql[i / LIST_STATEMENT_COUNT][i % LIST_STATEMENT_COUNT]);
 	free(store->path);
 	free(store);
 }

@@ -9,6 +9,11 @@
 
 enum { STATEMENT_SLOTS = 256 };
 
+/* The statements of each list of a call (lists.c). */
+enum list_statement {
+	LIST_INSERT, LIST_CHANGE, LIST_SELECT, LIST_REMEMBER, LIST_REMOVE, LIST_STATEMENT_COUNT
+};
+
 /* A statement that was prepared once, found again by the address of its SQL. */
 struct kept_statement {
 	const char *sql;         /* a string constant of the program */
@@ -25,6 +30,7 @@ struct store {
 	enum status outcome;                          /* of the running transaction so far */
 	int code;                                     /* SQLite's answer to the last statement */
 	struct kept_statement kept[STATEMENT_SLOTS];  /* hashed by address */
+	char *list_sql[CALL_LIST_COUNT][LIST_STATEMENT_COUNT]; /* made when first needed; owned */
 };
 
 /* Reports a SQLite code on `path`: its status and one sentence. */
@@ -34,7 +40,7 @@ enum status book_refuse(const char *path, int code, struct error *error);
 enum status book_error(const struct store *store, enum status status, struct error *error);
 
 /*
- * Starts a statement.  `sql` is a string constant; `forms` names what follows:
+ * Starts a statement.  `sql` stays where it is as long as the book is open; `forms` names what follows:
  * i int64_t, d double, s text, n text or NULL (as NULL), t wall_time (none as
  * NULL).  Never fails at once: book_next() and book_outcome() tell.
  */

@@ -29,32 +29,57 @@ static void give_uids(struct call *call)
 	give_uid(&call->customer.uid);
 	give_uid(&call->site.uid);
 	give_uid(&call->system.uid);
-	for (size_t i = 0; i < call->charge_count; i++)
-		give_uid(&call->charge[i].uid);
-	for (size_t i = 0; i < call->work_count; i++)
-		give_uid(&call->work[i].uid);
-	for (size_t i = 0; i < call->offer_count; i++)
-		give_uid(&call->offers[i].uid);
-	for (size_t i = 0; i < call->watch_count; i++)
-		give_uid(&call->watch[i].uid);
+	for (int i = 0; i < CALL_LIST_COUNT; i++) {
+		struct uid *uid;
+		for (size_t j = 0; (uid = call_list_at(call, (enum call_list)i, j)); j++)
+			give_uid(uid);
+	}
+}
+
+/*
+ * The columns of a call behind its uid and people, in the order of the
+ * members of its parts, and their number.
+ */
+#define CALL_COLUMNS \
+	"complaint, summary, office_note, opened_at, closed_at, unsafe_at, planned_at, access_note, " \
+	"job_number, technician, licence, certification, arrived_at, left_at, authorised_by, " \
+	"authorised_at, authorised_amount, accepted_by, accepted_at, payment_terms, billed_at, " \
+	"discount, deposit, cooling_hours, energy_rate, tax_labour, tax_part, tax_refrigerant, tax_fee"
+
+static const enum call_part call_parts[] = { PART_CALL, PART_BILLING, PART_TAX };
+enum { CALL_PARTS = sizeof call_parts / sizeof *call_parts };
+
+/* Binds the members of all these parts from `parameter` and on. */
+static void bind_header(sqlite3_stmt *row, int parameter, const struct call *call)
+{
+	for (int i = 0; i < CALL_PARTS; i++) {
+		const struct call_part_info *part = call_part_info(call_parts[i]);
+		for (const struct call_member *member = part->members; member->key; member++)
+			member_bind(row, parameter++, member, (const char *)call + part->offset);
+	}
+}
+
+static enum status run_bound(struct store *store, sqlite3_stmt *row, struct error *error)
+{
+	while (book_next(store, row))
+		continue;
+	return book_outcome(store, error);
 }
 
 static enum status insert_row(struct store *store, const struct call *call,
                               const struct people_ids *ids, struct error *error)
 {
 	static const char sql[] =
-		"INSERT INTO call (uid, customer, site, system, complaint, summary, office_note, opened_at, "
-		"closed_at, unsafe_at, tax_labour, tax_part, tax_refrigerant, tax_fee, discount, deposit, "
-		"cooling_hours, energy_rate, found_line, done_line, changed_at) VALUES (?1, ?2, ?3, ?4, ?5, "
-		"?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13, ?14, ?15, ?16, ?17, ?18, '', '', ?19)";
-	const struct billing *billing = &call->billing;
+		"INSERT INTO call (uid, customer, site, system, changed_at, found_line, done_line, "
+		CALL_COLUMNS ") VALUES (?1, ?2, ?3, ?4, ?5, '', '', ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13, "
+		"?14, ?15, ?16, ?17, ?18, ?19, ?20, ?21, ?22, ?23, ?24, ?25, ?26, ?27, ?28, ?29, ?30, ?31, "
+		"?32, ?33, ?34)";
+	sqlite3_stmt *row = book_query(store, sql, "siiit", call->uid.text, ids->customer, ids->site,
+	                               ids->system, book_now(store));
 
-	return book_run(store, error, sql, "siiissstttiiiiiiddt", call->uid.text, ids->customer,
-	                ids->site, ids->system, call->complaint, call->summary, call->office_note,
-	                call->opened_at, call->closed_at, call->unsafe_at, billing->tax[WORK_LABOUR],
-	                billing->tax[WORK_PART], billing->tax[WORK_REFRIGERANT], billing->tax[WORK_FEE],
-	                billing->discount, billing->deposit, billing->cooling_hours,
-	                billing->energy_rate, book_now(store));
+	if (row)
+		bind_header(row, 6, call);
+	return run_bound(store, row, error);
 }
 
 /* Stores all of `call`, whose uids are all there; inside a transaction. */
@@ -205,34 +230,22 @@ static void fill_people(sqlite3_stmt *row, struct call *call)
 	row_copy(row, 7, call->system.name, sizeof call->system.name);
 }
 
-static void fill_header(sqlite3_stmt *row, struct call *call)
+static void fill_header(sqlite3_stmt *row, int column, struct call *call)
 {
-	struct billing *billing = &call->billing;
-
-	call->uid = row_uid(row, 8);
-	row_copy(row, 9, call->complaint, sizeof call->complaint);
-	row_copy(row, 10, call->summary, sizeof call->summary);
-	row_copy(row, 11, call->office_note, sizeof call->office_note);
-	call->opened_at = row_time(row, 12);
-	call->closed_at = row_time(row, 13);
-	call->unsafe_at = row_time(row, 14);
-	for (int kind = 0; kind < WORK_KIND_COUNT; kind++)
-		billing->tax[kind] = sqlite3_column_int64(row, 15 + kind);
-	billing->discount = sqlite3_column_int64(row, 19);
-	billing->deposit = sqlite3_column_int64(row, 20);
-	billing->cooling_hours = sqlite3_column_double(row, 21);
-	billing->energy_rate = sqlite3_column_double(row, 22);
+	for (int i = 0; i < CALL_PARTS; i++) {
+		const struct call_part_info *part = call_part_info(call_parts[i]);
+		for (const struct call_member *member = part->members; member->key; member++)
+			member_from_row(row, column++, member, (char *)call + part->offset);
+	}
 }
 
 static enum status load_header(struct store *store, int64_t id, struct call *call,
                                struct error *error)
 {
-	/* The taxes stand in the order of enum work_kind. */
 	static const char sql[] =
 		"SELECT customer.uid, customer.name, phone, email, site.uid, address, system.uid, "
-		"system.name, call.uid, complaint, summary, office_note, opened_at, closed_at, unsafe_at, "
-		"tax_labour, tax_part, tax_refrigerant, tax_fee, discount, deposit, cooling_hours, "
-		"energy_rate FROM call JOIN customer ON customer.id = call.customer "
+		"system.name, call.uid, " CALL_COLUMNS
+		" FROM call JOIN customer ON customer.id = call.customer "
 		"JOIN site ON site.id = call.site JOIN system ON system.id = call.system "
 		"WHERE call.id = ?1";
 	sqlite3_stmt *row = book_query(store, sql, "i", id);
@@ -242,7 +255,8 @@ static enum status load_header(struct store *store, int64_t id, struct call *cal
 		return status == STATUS_OK ? book_error(store, STATUS_DAMAGED, error) : status;
 	}
 	fill_people(row, call);
-	fill_header(row, call);
+	call->uid = row_uid(row, 8);
+	fill_header(row, 9, call);
 	book_stop(row);
 	return STATUS_OK;
 }
@@ -295,19 +309,16 @@ static enum status update_row(struct store *store, const struct call *call, int6
                               const struct people_ids *ids, struct error *error)
 {
 	static const char sql[] =
-		"UPDATE call SET customer = ?2, site = ?3, system = ?4, complaint = ?5, summary = ?6, "
-		"office_note = ?7, opened_at = ?8, closed_at = ?9, unsafe_at = ?10, tax_labour = ?11, "
-		"tax_part = ?12, tax_refrigerant = ?13, tax_fee = ?14, discount = ?15, deposit = ?16, "
-		"cooling_hours = ?17, energy_rate = ?18, changed_at = " CHANGED_AT("call", "?19")
-		" WHERE id = ?1";
-	const struct billing *billing = &call->billing;
+		"UPDATE call SET customer = ?2, site = ?3, system = ?4, changed_at = "
+		CHANGED_AT("call", "?5") ", (" CALL_COLUMNS ") = (?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13, ?14, "
+		"?15, ?16, ?17, ?18, ?19, ?20, ?21, ?22, ?23, ?24, ?25, ?26, ?27, ?28, ?29, ?30, ?31, ?32, "
+		"?33, ?34) WHERE id = ?1";
+	sqlite3_stmt *row = book_query(store, sql, "iiiit", id, ids->customer, ids->site, ids->system,
+	                               book_now(store));
 
-	return book_run(store, error, sql, "iiiissstttiiiiiiddt", id, ids->customer, ids->site,
-	                ids->system, call->complaint, call->summary, call->office_note,
-	                call->opened_at, call->closed_at, call->unsafe_at, billing->tax[WORK_LABOUR],
-	                billing->tax[WORK_PART], billing->tax[WORK_REFRIGERANT], billing->tax[WORK_FEE],
-	                billing->discount, billing->deposit, billing->cooling_hours,
-	                billing->energy_rate, book_now(store));
+	if (row)
+		bind_header(row, 6, call);
+	return run_bound(store, row, error);
 }
 
 static enum status read_ids(struct store *store, int64_t call, struct people_ids *ids,

@@ -329,7 +329,7 @@ enum status store_open_watch_items(struct store *store, const struct uid *system
                                    store_watch_fn *each, void *context, struct error *error)
 {
 	static const char sql[] =
-		"SELECT " WATCH_COLUMNS ", call.uid FROM call JOIN watch_item ON watch_item.call = call.id "
+		"SELECT watch_item.uid, " WATCH_COLUMNS ", call.uid FROM call JOIN watch_item ON watch_item.call = call.id "
 		"WHERE call.system = (SELECT id FROM system WHERE uid = ?1) "
 		"AND watch_item.closed_at IS NULL ORDER BY opened_at DESC, call.id DESC, position";
 	sqlite3_stmt *row = book_query(store, sql, "s", system->text);
@@ -337,7 +337,8 @@ enum status store_open_watch_items(struct store *store, const struct uid *system
 	while (book_next(store, row)) {
 		struct watch_item item = { .fault = "" };
 		struct uid call = row_uid(row, 5);
-		watch_from_row(row, &item);
+		item.uid = row_uid(row, 0);
+		members_from_row(row, 1, PART_WATCH, &item);
 		if (!each(&item, &call, context)) {
 			book_stop(row);
 			break;
@@ -351,7 +352,7 @@ enum status store_declined_offers(struct store *store, const struct uid *custome
                                   struct error *error)
 {
 	static const char sql[] =
-		"SELECT " OFFER_COLUMNS ", call.uid FROM call JOIN offer ON offer.call = call.id "
+		"SELECT offer.uid, " OFFER_COLUMNS ", call.uid FROM call JOIN offer ON offer.call = call.id "
 		"WHERE call.customer = (SELECT id FROM customer WHERE uid = ?1) "
 		"AND (?2 = '' OR call.system = (SELECT id FROM system WHERE uid = ?2)) "
 		"AND decision = 'declined' ORDER BY opened_at DESC, call.id DESC, position";
@@ -360,7 +361,8 @@ enum status store_declined_offers(struct store *store, const struct uid *custome
 	while (book_next(store, row)) {
 		struct offer offer = { .title = "" };
 		struct uid call = row_uid(row, 11);
-		offer_from_row(row, &offer);
+		offer.uid = row_uid(row, 0);
+		members_from_row(row, 1, PART_OFFERS, &offer);
 		if (!each(&offer, &call, context)) {
 			book_stop(row);
 			break;

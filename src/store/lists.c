@@ -1,32 +1,161 @@
 /*
- * The four lists of a call: charge log, work, choices, watch items.
+ * The lists of a call, all by the same statements: a list is a table of the
+ * book whose columns are the members of the list's part.
  *
  * A line keeps its place: new ones come after the last.  What is taken out
  * leaves its uid behind, so that another truck's book does not bring it back.
- * Each list is a row of a table: how its lines are inserted, changed, removed.
  */
 #include "store/parts.h"
 
+#include <padside/base/number.h>
 #include <padside/base/text.h>
+#include <padside/model/call_parts.h>
 
-/* Runs `sql` (insert or change) with the members of a line. */
-typedef enum status write_fn(struct store *store, const char *sql, int64_t call,
-                             const void *line, struct error *error);
-
-struct list {
-	write_fn *write;      /* binds a line's members */
-	const char *insert;   /* at the end of the call's list */
-	const char *change;   /* the line with that uid in that call */
-	const char *remember; /* that a line is to be removed */
-	const char *remove;   /* by uid */
+static const char *const tables[CALL_LIST_COUNT] = {
+	[LIST_CHARGE] = "charge_entry", [LIST_WORK] = "work_line", [LIST_OFFERS] = "offer",
+	[LIST_WATCH] = "watch_item", [LIST_JUDGEMENTS] = "judgement", [LIST_TIGHTNESS] = "tightness",
+	[LIST_CYLINDERS] = "cylinder",
 };
 
-/* A removal is never earlier than the last change of what it removes. */
-#define REMEMBER(table) \
-	"INSERT OR REPLACE INTO removed_line (uid, removed_at) " \
-	"SELECT uid, max(changed_at, ?2) FROM " table " WHERE uid = ?1"
+/* The parameters that come before a line's members: uid, call, time of the change. */
+enum { FIRST_MEMBER = 4 };
 
-/* ---- The lists ---- */
+/* ---- The statements of a list, made when they are first needed ---- */
+
+static const struct call_member *members_of(enum call_list list)
+{
+	return call_part_info(call_part_of_list(list))->members;
+}
+
+/* Adds `form` once a member: %s is its column, %d its parameter. */
+static void add_columns(struct text *sql, enum call_list list, const char *before, bool assign)
+{
+	int parameter = FIRST_MEMBER;
+
+	for (const struct call_member *member = members_of(list); member->key; member++, parameter++)
+		if (assign)
+			text_add_format(sql, "%s\"%s\" = ?%d", before, member->key, parameter);
+		else
+			text_add_format(sql, "%s\"%s\"", before, member->key);
+}
+
+static void add_parameters(struct text *sql, enum call_list list)
+{
+	int parameter = FIRST_MEMBER;
+
+	for (const struct call_member *member = members_of(list); member->key; member++)
+		text_add_format(sql, ", ?%d", parameter++);
+}
+
+static void make_insert(struct text *sql, enum call_list list)
+{
+	text_add_format(sql, "INSERT INTO %s (uid, call, changed_at, position", tables[list]);
+	add_columns(sql, list, ", ", false);
+	text_add(sql, ") SELECT ?1, ?2, ?3, coalesce(max(position), 0) + 1");
+	add_parameters(sql, list);
+	text_add_format(sql, " FROM %s WHERE call = ?2", tables[list]);
+}
+
+static void make_change(struct text *sql, enum call_list list)
+{
+	text_add_format(sql, "UPDATE %s SET changed_at = iif(changed_at < ?3, ?3, "
+	                "strftime('%%Y-%%m-%%dT%%H:%%M:%%S', changed_at, '+1 second'))", tables[list]);
+	add_columns(sql, list, ", ", true);
+	text_add(sql, " WHERE uid = ?1 AND call = ?2");
+}
+
+static void make_select(struct text *sql, enum call_list list)
+{
+	text_add(sql, "SELECT uid");
+	add_columns(sql, list, ", ", false);
+	text_add_format(sql, " FROM %s WHERE call = ?1 ORDER BY position, id", tables[list]);
+}
+
+/* A removal is never earlier than the last change of what it removes. */
+static void make_remember(struct text *sql, enum call_list list)
+{
+	text_add_format(sql, "INSERT OR REPLACE INTO removed_line (uid, removed_at) "
+	                "SELECT uid, max(changed_at, ?2) FROM %s WHERE uid = ?1", tables[list]);
+}
+
+static void make_remove(struct text *sql, enum call_list list)
+{
+	text_add_format(sql, "DELETE FROM %s WHERE uid = ?1", tables[list]);
+}
+
+static void (*const makers[LIST_STATEMENT_COUNT])(struct text *, enum call_list) = {
+	[LIST_INSERT] = make_insert, [LIST_CHANGE] = make_change, [LIST_SELECT] = make_select,
+	[LIST_REMEMBER] = make_remember, [LIST_REMOVE] = make_remove,
+};
+
+/* NULL, and the store's code says so, when memory ran out. */
+static const char *statement(struct store *store, enum call_list list, enum list_statement which)
+{
+	char **sql = &store->list_sql[list][which];
+	struct text text;
+
+	if (*sql)
+		return *sql;
+	text_init(&text);
+	makers[which](&text, list);
+	if (text.failed) {
+		text_done(&text);
+		store->code = SQLITE_NOMEM;
+		return NULL;
+	}
+	*sql = text.bytes;
+	return *sql;
+}
+
+/* ---- Members as columns ---- */
+
+/* What stands in the column of an empty member; NULL for NULL. */
+static const char *empty_column(enum call_form form)
+{
+	switch (form) {
+	case FORM_TEXT:
+	case FORM_REFRIGERANT:
+		return "";
+	case FORM_TIME:
+	case FORM_MEASURED:
+		return NULL;
+	default:
+		return "0";
+	}
+}
+
+void member_bind(sqlite3_stmt *row, int parameter, const struct call_member *member,
+                 const void *part)
+{
+	char exact[MEMBER_TEXT_SIZE];
+
+	call_member_format(member, part, exact, sizeof exact);
+	const char *text = *exact ? exact : empty_column(member->form);
+	if (text)
+		sqlite3_bind_text(row, parameter, text, -1, SQLITE_TRANSIENT);
+	else
+		sqlite3_bind_null(row, parameter);
+}
+
+void member_from_row(sqlite3_stmt *row, int column, const struct call_member *member, void *part)
+{
+	char exact[NUMBER_SIZE] = "";
+	const char *text = exact;
+
+	if (sqlite3_column_type(row, column) == SQLITE_FLOAT)
+		number_format_exact(sqlite3_column_double(row, column), exact, sizeof exact);
+	else
+		text = row_text(row, column);
+	call_member_parse(member, part, text);
+}
+
+void members_from_row(sqlite3_stmt *row, int first, enum call_part part, void *target)
+{
+	for (const struct call_member *member = call_part_info(part)->members; member->key; member++)
+		member_from_row(row, first++, member, target);
+}
+
+/* ---- Putting and removing ---- */
 
 static enum status write_charge_readings(struct store *store, const struct charge_entry *entry,
                                          struct error *error)
@@ -46,119 +175,40 @@ static enum status write_charge_readings(struct store *store, const struct charg
 	return status;
 }
 
-static enum status write_charge(struct store *store, const char *sql, int64_t call,
-                                const void *line, struct error *error)
+/* Runs the insertion or the change of a line. */
+static enum status write_line(struct store *store, enum call_list list, enum list_statement which,
+                              int64_t call, const void *line, struct error *error)
 {
-	const struct charge_entry *entry = line;
+	const char *sql = statement(store, list, which);
+	int parameter = FIRST_MEMBER;
 
-	return book_run(store, error, sql, "sitddsst", entry->uid.text, call, entry->at,
-	                entry->added_oz, entry->recovered_oz, entry->cylinder, entry->note,
-	                book_now(store));
+	if (!sql)
+		return book_outcome(store, error);
+	sqlite3_stmt *row = book_query(store, sql, "sit", ((const struct uid *)line)->text, call,
+	                               book_now(store));
+	for (const struct call_member *member = members_of(list); row && member->key; member++)
+		member_bind(row, parameter++, member, line);
+	while (book_next(store, row))
+		continue;
+	return book_outcome(store, error);
 }
-
-static const struct list charge_list = {
-	.write = write_charge,
-	.insert =
-		"INSERT INTO charge_entry (uid, call, at, added, recovered, cylinder, note, changed_at, "
-		"position) SELECT ?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, coalesce(max(position), 0) + 1 "
-		"FROM charge_entry WHERE call = ?2",
-	.change =
-		"UPDATE charge_entry SET at = ?3, added = ?4, recovered = ?5, cylinder = ?6, note = ?7, "
-		"changed_at = " CHANGED_AT("charge_entry", "?8")
-		" WHERE uid = ?1 AND call = ?2",
-	.remember = REMEMBER("charge_entry"),
-	.remove = "DELETE FROM charge_entry WHERE uid = ?1",
-};
-
-static enum status write_work(struct store *store, const char *sql, int64_t call,
-                              const void *line, struct error *error)
-{
-	const struct work_line *work = line;
-
-	return book_run(store, error, sql, "sissiiist", work->uid.text, call,
-	                work_kind_key(work->kind), work->description, work->quantity,
-	                work->unit_price, (int64_t)work->no_charge, work->note, book_now(store));
-}
-
-static const struct list work_list = {
-	.write = write_work,
-	.insert =
-		"INSERT INTO work_line (uid, call, kind, description, quantity, unit_price, no_charge, "
-		"note, changed_at, position) SELECT ?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, "
-		"coalesce(max(position), 0) + 1 FROM work_line WHERE call = ?2",
-	.change =
-		"UPDATE work_line SET kind = ?3, description = ?4, quantity = ?5, unit_price = ?6, "
-		"no_charge = ?7, note = ?8, changed_at = " CHANGED_AT("work_line", "?9")
-		" WHERE uid = ?1 AND call = ?2",
-	.remember = REMEMBER("work_line"),
-	.remove = "DELETE FROM work_line WHERE uid = ?1",
-};
-
-static enum status write_offer(struct store *store, const char *sql, int64_t call,
-                               const void *line, struct error *error)
-{
-	const struct offer *offer = line;
-
-	return book_run(store, error, sql, "sisiidddsstst", offer->uid.text, call, offer->title,
-	                offer->price_low, offer->price_high, offer->years_low, offer->years_high,
-	                offer->seer, decision_key(offer->decision), offer->decided_by,
-	                offer->decided_at, offer->note, book_now(store));
-}
-
-static const struct list offer_list = {
-	.write = write_offer,
-	.insert =
-		"INSERT INTO offer (uid, call, title, price_low, price_high, years_low, years_high, seer, "
-		"decision, decided_by, decided_at, note, changed_at, position) SELECT ?1, ?2, ?3, ?4, ?5, "
-		"?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13, coalesce(max(position), 0) + 1 "
-		"FROM offer WHERE call = ?2",
-	.change =
-		"UPDATE offer SET title = ?3, price_low = ?4, price_high = ?5, years_low = ?6, "
-		"years_high = ?7, seer = ?8, decision = ?9, decided_by = ?10, decided_at = ?11, "
-		"note = ?12, changed_at = " CHANGED_AT("offer", "?13")
-		" WHERE uid = ?1 AND call = ?2",
-	.remember = REMEMBER("offer"),
-	.remove = "DELETE FROM offer WHERE uid = ?1",
-};
-
-static enum status write_watch(struct store *store, const char *sql, int64_t call,
-                               const void *line, struct error *error)
-{
-	const struct watch_item *item = line;
-
-	return book_run(store, error, sql, "sissttt", item->uid.text, call, item->fault, item->text,
-	                item->noted_at, item->closed_at, book_now(store));
-}
-
-static const struct list watch_list = {
-	.write = write_watch,
-	.insert =
-		"INSERT INTO watch_item (uid, call, fault, text, noted_at, closed_at, changed_at, position) "
-		"SELECT ?1, ?2, ?3, ?4, ?5, ?6, ?7, coalesce(max(position), 0) + 1 "
-		"FROM watch_item WHERE call = ?2",
-	.change =
-		"UPDATE watch_item SET fault = ?3, text = ?4, noted_at = ?5, closed_at = ?6, "
-		"changed_at = " CHANGED_AT("watch_item", "?7")
-		" WHERE uid = ?1 AND call = ?2",
-	.remember = REMEMBER("watch_item"),
-	.remove = "DELETE FROM watch_item WHERE uid = ?1",
-};
-
-/* ---- Putting and removing ---- */
 
 /* Adds a line; one that is in the book already, in whatever call, is refused. */
-static enum status insert_line(struct store *store, const struct list *list, int64_t call,
-                               const struct uid *uid, const void *line, struct error *error)
+static enum status insert_line(struct store *store, enum call_list list, int64_t call,
+                               const void *line, struct error *error)
 {
-	enum status status = list->write(store, list->insert, call, line, error);
+	enum status status = write_line(store, list, LIST_INSERT, call, line, error);
 
 	if (status == STATUS_EXISTS)
-		error_set(error, status, "the book has the line %s already; nothing was stored", uid->text);
+		error_set(error, status, "the book has the line %s already; nothing was stored",
+		          ((const struct uid *)line)->text);
+	if (status == STATUS_OK && list == LIST_CHARGE)
+		status = write_charge_readings(store, line, error);
 	return status;
 }
 
-static enum status put_line(struct store *store, const struct list *list, const struct uid *call,
-                            const struct uid *uid, const void *line, struct error *error)
+static enum status put_line(struct store *store, enum call_list list, const struct uid *call,
+                            const void *line, struct error *error)
 {
 	/* A line that comes back (undo) is not a removed one any more. */
 	static const char not_removed[] = "DELETE FROM removed_line WHERE uid = ?1";
@@ -166,88 +216,43 @@ static enum status put_line(struct store *store, const struct list *list, const 
 	enum status status = call_find_id(store, call, &id, error);
 
 	if (status == STATUS_OK)
-		status = book_run(store, error, not_removed, "s", uid->text);
+		status = book_run(store, error, not_removed, "s", ((const struct uid *)line)->text);
 	if (status == STATUS_OK)
-		status = list->write(store, list->change, id, line, error);
+		status = write_line(store, list, LIST_CHANGE, id, line, error);
 	if (status == STATUS_OK && sqlite3_changes(store->db) == 0)
-		status = insert_line(store, list, id, uid, line, error);
+		return insert_line(store, list, id, line, error);
+	if (status == STATUS_OK && list == LIST_CHARGE)
+		status = write_charge_readings(store, line, error);
 	return status;
 }
 
-static enum status put(struct store *store, const struct list *list, const struct uid *call,
-                       const struct uid *uid, const void *line, struct error *error)
+enum status store_list_put(struct store *store, const struct uid *call, enum call_list list,
+                           const void *line, struct error *error)
 {
 	enum status status = store_begin(store, error);
 
 	if (status != STATUS_OK)
 		return status;
-	return store_end(store, put_line(store, list, call, uid, line, error), error);
+	return store_end(store, put_line(store, list, call, line, error), error);
 }
 
-static enum status remove_line(struct store *store, const struct list *list,
-                               const struct uid *uid, struct error *error)
+enum status store_list_remove(struct store *store, enum call_list list, const struct uid *uid,
+                              struct error *error)
 {
-	enum status status = store_begin(store, error);
+	const char *remember = statement(store, list, LIST_REMEMBER);
+	const char *remove = statement(store, list, LIST_REMOVE);
 
+	if (!remember || !remove)
+		return book_outcome(store, error);
+	enum status status = store_begin(store, error);
 	if (status != STATUS_OK)
 		return status;
-	status = book_run(store, error, list->remember, "st", uid->text, book_now(store));
+	status = book_run(store, error, remember, "st", uid->text, book_now(store));
 	if (status == STATUS_OK && sqlite3_changes(store->db) == 0)
 		status = book_error(store, STATUS_NOT_FOUND, error);
 	if (status == STATUS_OK)
-		status = book_run(store, error, list->remove, "s", uid->text);
+		status = book_run(store, error, remove, "s", uid->text);
 	return store_end(store, status, error);
-}
-
-enum status store_charge_put(struct store *store, const struct uid *call,
-                             const struct charge_entry *entry, struct error *error)
-{
-	enum status status = store_begin(store, error);
-
-	if (status != STATUS_OK)
-		return status;
-	status = put_line(store, &charge_list, call, &entry->uid, entry, error);
-	if (status == STATUS_OK)
-		status = write_charge_readings(store, entry, error);
-	return store_end(store, status, error);
-}
-
-enum status store_work_put(struct store *store, const struct uid *call,
-                           const struct work_line *line, struct error *error)
-{
-	return put(store, &work_list, call, &line->uid, line, error);
-}
-
-enum status store_offer_put(struct store *store, const struct uid *call,
-                            const struct offer *offer, struct error *error)
-{
-	return put(store, &offer_list, call, &offer->uid, offer, error);
-}
-
-enum status store_watch_put(struct store *store, const struct uid *call,
-                            const struct watch_item *item, struct error *error)
-{
-	return put(store, &watch_list, call, &item->uid, item, error);
-}
-
-enum status store_charge_remove(struct store *store, const struct uid *entry, struct error *error)
-{
-	return remove_line(store, &charge_list, entry, error);
-}
-
-enum status store_work_remove(struct store *store, const struct uid *line, struct error *error)
-{
-	return remove_line(store, &work_list, line, error);
-}
-
-enum status store_offer_remove(struct store *store, const struct uid *offer, struct error *error)
-{
-	return remove_line(store, &offer_list, offer, error);
-}
-
-enum status store_watch_remove(struct store *store, const struct uid *item, struct error *error)
-{
-	return remove_line(store, &watch_list, item, error);
 }
 
 enum status store_work_reorder(struct store *store, const struct work_line *lines, size_t count,
@@ -287,28 +292,15 @@ enum status lists_insert(struct store *store, int64_t id, const struct call *cal
 {
 	enum status status = STATUS_OK;
 
-	for (size_t i = 0; i < call->charge_count && status == STATUS_OK; i++) {
-		const struct charge_entry *entry = &call->charge[i];
-		status = insert_line(store, &charge_list, id, &entry->uid, entry, error);
-		if (status == STATUS_OK)
-			status = write_charge_readings(store, entry, error);
+	for (int i = 0; i < CALL_LIST_COUNT; i++) {
+		enum call_list list = (enum call_list)i;
+		for (size_t j = 0; j < call_list_count(call, list) && status == STATUS_OK; j++)
+			status = insert_line(store, list, id, call_list_at(call, list, j), error);
 	}
-	for (size_t i = 0; i < call->work_count && status == STATUS_OK; i++)
-		status = insert_line(store, &work_list, id, &call->work[i].uid, &call->work[i], error);
-	for (size_t i = 0; i < call->offer_count && status == STATUS_OK; i++)
-		status = insert_line(store, &offer_list, id, &call->offers[i].uid, &call->offers[i], error);
-	for (size_t i = 0; i < call->watch_count && status == STATUS_OK; i++)
-		status = insert_line(store, &watch_list, id, &call->watch[i].uid, &call->watch[i], error);
 	return status;
 }
 
 /* ---- Loading ---- */
-
-static enum status out_of_memory(struct store *store, sqlite3_stmt *row, struct error *error)
-{
-	book_stop(row);
-	return book_error(store, STATUS_NO_MEMORY, error);
-}
 
 static enum status load_charge_readings(struct store *store, struct charge_entry *entry,
                                         struct error *error)
@@ -328,120 +320,37 @@ static enum status load_charge_readings(struct store *store, struct charge_entry
 	return book_outcome(store, error);
 }
 
-static enum status load_charge(struct store *store, int64_t id, struct call *call,
-                               struct error *error)
+/* Into time order where the list is kept so. */
+static enum status load_list(struct store *store, int64_t id, enum call_list list,
+                             struct call *call, struct error *error)
 {
-	static const char sql[] =
-		"SELECT uid, at, added, recovered, cylinder, note FROM charge_entry WHERE call = ?1 "
-		"ORDER BY at NULLS LAST, position";
-	sqlite3_stmt *row = book_query(store, sql, "i", id);
+	const char *sql = statement(store, list, LIST_SELECT);
 
+	if (!sql)
+		return book_outcome(store, error);
+	sqlite3_stmt *row = book_query(store, sql, "i", id);
 	while (book_next(store, row)) {
-		struct charge_entry *entry = call_add_charge(call);
-		if (!entry)
-			return out_of_memory(store, row, error);
-		entry->uid = row_uid(row, 0);
-		entry->at = row_time(row, 1);
-		entry->added_oz = sqlite3_column_double(row, 2);
-		entry->recovered_oz = sqlite3_column_double(row, 3);
-		row_copy(row, 4, entry->cylinder, sizeof entry->cylinder);
-		row_copy(row, 5, entry->note, sizeof entry->note);
-		if (load_charge_readings(store, entry, error) != STATUS_OK) {
+		void *line = call_list_add(call, list);
+		if (!line) {
+			book_stop(row);
+			return book_error(store, STATUS_NO_MEMORY, error);
+		}
+		*(struct uid *)line = row_uid(row, 0);
+		members_from_row(row, 1, call_part_of_list(list), line);
+		if (list == LIST_CHARGE && load_charge_readings(store, line, error) != STATUS_OK) {
 			book_stop(row);
 			return error->status;
 		}
-	}
-	return book_outcome(store, error);
-}
-
-static enum status load_work(struct store *store, int64_t id, struct call *call,
-                             struct error *error)
-{
-	static const char sql[] =
-		"SELECT uid, kind, description, quantity, unit_price, no_charge, note FROM work_line "
-		"WHERE call = ?1 ORDER BY position, id";
-	sqlite3_stmt *row = book_query(store, sql, "i", id);
-
-	while (book_next(store, row)) {
-		struct work_line *line = call_add_work(call);
-		if (!line)
-			return out_of_memory(store, row, error);
-		line->uid = row_uid(row, 0);
-		work_kind_from_key(row_text(row, 1), &line->kind);
-		row_copy(row, 2, line->description, sizeof line->description);
-		line->quantity = sqlite3_column_int64(row, 3);
-		line->unit_price = sqlite3_column_int64(row, 4);
-		line->no_charge = sqlite3_column_int(row, 5) != 0;
-		row_copy(row, 6, line->note, sizeof line->note);
-	}
-	return book_outcome(store, error);
-}
-
-void offer_from_row(sqlite3_stmt *row, struct offer *offer)
-{
-	offer->uid = row_uid(row, 0);
-	row_copy(row, 1, offer->title, sizeof offer->title);
-	offer->price_low = sqlite3_column_int64(row, 2);
-	offer->price_high = sqlite3_column_int64(row, 3);
-	offer->years_low = sqlite3_column_double(row, 4);
-	offer->years_high = sqlite3_column_double(row, 5);
-	offer->seer = sqlite3_column_double(row, 6);
-	decision_from_key(row_text(row, 7), &offer->decision);
-	row_copy(row, 8, offer->decided_by, sizeof offer->decided_by);
-	offer->decided_at = row_time(row, 9);
-	row_copy(row, 10, offer->note, sizeof offer->note);
-}
-
-static enum status load_offers(struct store *store, int64_t id, struct call *call,
-                               struct error *error)
-{
-	static const char sql[] =
-		"SELECT " OFFER_COLUMNS " FROM offer WHERE call = ?1 ORDER BY position, id";
-	sqlite3_stmt *row = book_query(store, sql, "i", id);
-
-	while (book_next(store, row)) {
-		struct offer *offer = call_add_offer(call);
-		if (!offer)
-			return out_of_memory(store, row, error);
-		offer_from_row(row, offer);
-	}
-	return book_outcome(store, error);
-}
-
-void watch_from_row(sqlite3_stmt *row, struct watch_item *item)
-{
-	item->uid = row_uid(row, 0);
-	row_copy(row, 1, item->fault, sizeof item->fault);
-	row_copy(row, 2, item->text, sizeof item->text);
-	item->noted_at = row_time(row, 3);
-	item->closed_at = row_time(row, 4);
-}
-
-static enum status load_watch(struct store *store, int64_t id, struct call *call,
-                              struct error *error)
-{
-	static const char sql[] =
-		"SELECT " WATCH_COLUMNS " FROM watch_item WHERE call = ?1 ORDER BY position, id";
-	sqlite3_stmt *row = book_query(store, sql, "i", id);
-
-	while (book_next(store, row)) {
-		struct watch_item *item = call_add_watch(call);
-		if (!item)
-			return out_of_memory(store, row, error);
-		watch_from_row(row, item);
+		call_list_place(call, list, call_list_count(call, list) - 1);
 	}
 	return book_outcome(store, error);
 }
 
 enum status lists_load(struct store *store, int64_t id, struct call *call, struct error *error)
 {
-	enum status status = load_charge(store, id, call, error);
+	enum status status = STATUS_OK;
 
-	if (status == STATUS_OK)
-		status = load_work(store, id, call, error);
-	if (status == STATUS_OK)
-		status = load_offers(store, id, call, error);
-	if (status == STATUS_OK)
-		status = load_watch(store, id, call, error);
+	for (int list = 0; list < CALL_LIST_COUNT && status == STATUS_OK; list++)
+		status = load_list(store, id, (enum call_list)list, call, error);
 	return status;
 }

@@ -42,6 +42,11 @@ struct merge_step {
 	"DELETE FROM main." table " WHERE EXISTS (SELECT 1 FROM other.removed_line AS t " \
 	"WHERE t.uid = " table ".uid AND t.removed_at >= " table ".changed_at)"
 
+#define NEW_COLUMNS \
+	"planned_at, access_note, job_number, technician, licence, certification, arrived_at, left_at, " \
+	"authorised_by, authorised_at, authorised_amount, accepted_by, accepted_at, payment_terms, " \
+	"billed_at"
+
 static const struct merge_step people_and_calls[] = {
 	{ "INSERT INTO main.customer (uid, name, phone, email, changed_at) "
 	  "SELECT uid, name, phone, email, changed_at FROM other.customer AS t" MISSING("customer"),
@@ -60,18 +65,21 @@ static const struct merge_step people_and_calls[] = {
 	  NEWER("system"), COUNT(lines) },
 	{ "INSERT INTO main.call (uid, customer, site, system, complaint, summary, office_note, "
 	  "opened_at, closed_at, unsafe_at, tax_labour, tax_part, tax_refrigerant, tax_fee, discount, "
-	  "deposit, cooling_hours, energy_rate, found_line, done_line, changed_at) "
+	  "deposit, cooling_hours, energy_rate, found_line, done_line, changed_at, " NEW_COLUMNS ") "
 	  "SELECT uid, " OURS("customer") ", " OURS("site") ", " OURS("system") ", complaint, summary, "
 	  "office_note, opened_at, closed_at, unsafe_at, tax_labour, tax_part, tax_refrigerant, tax_fee, "
-	  "discount, deposit, cooling_hours, energy_rate, found_line, done_line, changed_at "
-	  "FROM other.call AS t" MISSING("call"), COUNT(calls) },
+	  "discount, deposit, cooling_hours, energy_rate, found_line, done_line, changed_at, " NEW_COLUMNS
+	  " FROM other.call AS t" MISSING("call"), COUNT(calls) },
 	{ "UPDATE main.call SET customer = " OURS("customer") ", site = " OURS("site") ", "
 	  "system = " OURS("system") ", complaint = t.complaint, summary = t.summary, "
 	  "office_note = t.office_note, opened_at = t.opened_at, closed_at = t.closed_at, "
 	  "unsafe_at = t.unsafe_at, tax_labour = t.tax_labour, tax_part = t.tax_part, "
 	  "tax_refrigerant = t.tax_refrigerant, tax_fee = t.tax_fee, discount = t.discount, "
 	  "deposit = t.deposit, cooling_hours = t.cooling_hours, energy_rate = t.energy_rate, "
-	  "found_line = t.found_line, done_line = t.done_line, changed_at = t.changed_at" NEWER("call"),
+	  "found_line = t.found_line, done_line = t.done_line, changed_at = t.changed_at, "
+	  "(" NEW_COLUMNS ") = (t.planned_at, t.access_note, t.job_number, t.technician, t.licence, "
+	  "t.certification, t.arrived_at, t.left_at, t.authorised_by, t.authorised_at, "
+	  "t.authorised_amount, t.accepted_by, t.accepted_at, t.payment_terms, t.billed_at)" NEWER("call"),
 	  COUNT(lines) },
 };
 
@@ -80,6 +88,9 @@ static const struct merge_step lists[] = {
 	{ REMOVE("work_line"), COUNT(removed) },
 	{ REMOVE("offer"), COUNT(removed) },
 	{ REMOVE("watch_item"), COUNT(removed) },
+	{ REMOVE("judgement"), COUNT(removed) },
+	{ REMOVE("tightness"), COUNT(removed) },
+	{ REMOVE("cylinder"), COUNT(removed) },
 	{ "INSERT INTO main.charge_entry (uid, call, position, at, added, recovered, cylinder, note, "
 	  "changed_at) SELECT uid, " OURS("call") ", position, at, added, recovered, cylinder, note, "
 	  "changed_at FROM other.charge_entry AS t" MISSING_LINE("charge_entry"), COUNT(lines) },
@@ -109,6 +120,21 @@ static const struct merge_step lists[] = {
 	{ "UPDATE main.watch_item SET position = t.position, fault = t.fault, text = t.text, "
 	  "noted_at = t.noted_at, closed_at = t.closed_at, changed_at = t.changed_at"
 	  NEWER("watch_item"), COUNT(lines) },
+	{ "INSERT INTO main.judgement (uid, call, position, fault, verdict, why, \"by\", at, changed_at) "
+	  "SELECT uid, " OURS("call") ", position, fault, verdict, why, \"by\", at, changed_at "
+	  "FROM other.judgement AS t" MISSING_LINE("judgement"), COUNT(lines) },
+	{ "UPDATE main.judgement SET position = t.position, fault = t.fault, verdict = t.verdict, why = t.why, \"by\" = t.\"by\", at = t.at, "
+	  "changed_at = t.changed_at" NEWER("judgement"), COUNT(lines) },
+	{ "INSERT INTO main.tightness (uid, call, position, kind, at, pressure, temperature, microns, amount, note, changed_at) "
+	  "SELECT uid, " OURS("call") ", position, kind, at, pressure, temperature, microns, amount, note, changed_at "
+	  "FROM other.tightness AS t" MISSING_LINE("tightness"), COUNT(lines) },
+	{ "UPDATE main.tightness SET position = t.position, kind = t.kind, at = t.at, pressure = t.pressure, temperature = t.temperature, microns = t.microns, amount = t.amount, note = t.note, "
+	  "changed_at = t.changed_at" NEWER("tightness"), COUNT(lines) },
+	{ "INSERT INTO main.cylinder (uid, call, position, name, refrigerant, water_capacity, tare, weight, test_date, changed_at) "
+	  "SELECT uid, " OURS("call") ", position, name, refrigerant, water_capacity, tare, weight, test_date, changed_at "
+	  "FROM other.cylinder AS t" MISSING_LINE("cylinder"), COUNT(lines) },
+	{ "UPDATE main.cylinder SET position = t.position, name = t.name, refrigerant = t.refrigerant, water_capacity = t.water_capacity, tare = t.tare, weight = t.weight, test_date = t.test_date, "
+	  "changed_at = t.changed_at" NEWER("cylinder"), COUNT(lines) },
 };
 
 /* Nothing that these change is counted. */
@@ -130,6 +156,9 @@ static const char *const after_lists[] = {
 	"WHERE m.uid = removed_line.uid) OR EXISTS (SELECT 1 FROM main.work_line AS m "
 	"WHERE m.uid = removed_line.uid) OR EXISTS (SELECT 1 FROM main.offer AS m "
 	"WHERE m.uid = removed_line.uid) OR EXISTS (SELECT 1 FROM main.watch_item AS m "
+	"WHERE m.uid = removed_line.uid) OR EXISTS (SELECT 1 FROM main.judgement AS m "
+	"WHERE m.uid = removed_line.uid) OR EXISTS (SELECT 1 FROM main.tightness AS m "
+	"WHERE m.uid = removed_line.uid) OR EXISTS (SELECT 1 FROM main.cylinder AS m "
 	"WHERE m.uid = removed_line.uid)",
 };
 

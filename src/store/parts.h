@@ -1,6 +1,8 @@
 #ifndef STORE_PARTS_H
 #define STORE_PARTS_H
 
+#include <padside/model/call_parts.h>
+
 #include "store/book.h"
 
 /* The parts of a call, as calls.c puts them together. */
@@ -60,14 +62,19 @@ enum status lists_load(struct store *store, int64_t id, struct call *call, struc
 enum status lists_insert(struct store *store, int64_t id, const struct call *call,
                          struct error *error);
 
-/* What the two functions below expect of a row, from its first column. */
-#define OFFER_COLUMNS \
-	"offer.uid, title, price_low, price_high, years_low, years_high, seer, decision, " \
-	"decided_by, decided_at, note"
-#define WATCH_COLUMNS "watch_item.uid, fault, text, noted_at, watch_item.closed_at"
+/* Binds a member's exact text, or what stands for an empty one; reads it back. */
+void member_bind(sqlite3_stmt *row, int parameter, const struct call_member *member,
+                 const void *part);
+void member_from_row(sqlite3_stmt *row, int column, const struct call_member *member, void *part);
 
-void offer_from_row(sqlite3_stmt *row, struct offer *offer);
-void watch_from_row(sqlite3_stmt *row, struct watch_item *item);
+/* All members of a part, in their order, from column `first` and on. */
+void members_from_row(sqlite3_stmt *row, int first, enum call_part part, void *target);
+
+/* The columns that members_from_row() expects of an offer and a watch item. */
+#define OFFER_COLUMNS \
+	"title, price_low, price_high, years_low, years_high, seer, decision, decided_by, decided_at, " \
+	"note"
+#define WATCH_COLUMNS "fault, text, noted_at, watch_item.closed_at"
 
 /* Calls (calls.c): the row of a uid that must be whole. */
 enum status call_find_id(struct store *store, const struct uid *uid, int64_t *id,

@@ -114,7 +114,7 @@ START_TEST(what_cannot_be_read_is_refused_with_its_path)
 		{ "{\"charge_log\": {}}", "charge_log: a list" },
 		{ "{\"charge_log\": [1]}", "charge_log[0]: an object" },
 		{ "{\"charge_log\": [{}, {\"added\": -1}]}", "charge_log[1].added: it takes 0 to 3000" },
-		{ "{\"charge_log\": [{\"added\": \"2 psi\"}]}", "charge_log[0].added: ounces" },
+		{ "{\"charge_log\": [{\"added\": \"2 psi\"}]}", "charge_log[0].added: a number in oz" },
 		{ "{\"charge_log\": [{\"superheat\": 2}]}", "charge_log[0].superheat: there is no such" },
 		{ "{\"work\": [{\"kind\": \"gift\"}]}", "work[0].kind: labour, part" },
 		{ "{\"work\": [{\"unit_price\": \"12.505\"}]}", "work[0].unit_price: an amount" },

@@ -211,10 +211,10 @@ START_TEST(lines_changed_and_taken_out_there_are_here_too)
 	merged(THEIRS, OURS);
 	time_now += 60;
 	call.work[0].unit_price = 1500;
-	assert_ok(store_work_put(books[THEIRS], &call.uid, &call.work[0], &error));
+	assert_ok(store_list_put(books[THEIRS], &call.uid, LIST_WORK, &call.work[0], &error));
 	call.charge[0].values[CHARGE_OUTDOOR_DB].number = 90;
-	assert_ok(store_charge_put(books[THEIRS], &call.uid, &call.charge[0], &error));
-	assert_ok(store_watch_remove(books[THEIRS], &call.watch[0].uid, &error));
+	assert_ok(store_list_put(books[THEIRS], &call.uid, LIST_CHARGE, &call.charge[0], &error));
+	assert_ok(store_list_remove(books[THEIRS], LIST_WATCH, &call.watch[0].uid, &error));
 	snprintf(call.customer.phone, sizeof call.customer.phone, "555-0100");
 	snprintf(call.summary, sizeof call.summary, "as good as new");
 	assert_ok(store_call_save_header(books[THEIRS], &call, &error));
@@ -236,10 +236,10 @@ START_TEST(a_line_changed_here_after_it_was_taken_out_there_stays)
 	new_call(OURS, &call, "Ada");
 	merged(THEIRS, OURS);
 	time_now += 60;
-	assert_ok(store_work_remove(books[THEIRS], &call.work[0].uid, &error));
+	assert_ok(store_list_remove(books[THEIRS], LIST_WORK, &call.work[0].uid, &error));
 	time_now += 60;
 	call.work[0].unit_price = 1500;
-	assert_ok(store_work_put(books[OURS], &call.uid, &call.work[0], &error));
+	assert_ok(store_list_put(books[OURS], &call.uid, LIST_WORK, &call.work[0], &error));
 	ck_assert_int_eq(merged(OURS, THEIRS).removed, 0);
 	merged(THEIRS, OURS);
 	assert_same_call(&call.uid);
@@ -255,7 +255,7 @@ START_TEST(a_line_changed_after_the_clock_was_put_back_is_the_later_one)
 	merged(THEIRS, OURS);
 	time_now -= 3600;
 	call.work[0].unit_price = 1500;
-	assert_ok(store_work_put(books[THEIRS], &call.uid, &call.work[0], &error));
+	assert_ok(store_list_put(books[THEIRS], &call.uid, LIST_WORK, &call.work[0], &error));
 	snprintf(call.customer.phone, sizeof call.customer.phone, "555-0100");
 	assert_ok(store_call_save_header(books[THEIRS], &call, &error));
 	merged(OURS, THEIRS);

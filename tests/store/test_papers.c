@@ -92,7 +92,7 @@ START_TEST(later_visits_are_not_on_the_paper)
 	ck_assert_msg(store_call_create(store, &later, &error) == STATUS_OK, "%s", error.text);
 	struct watch_item item = { .text = "a later thing", .noted_at = later.opened_at,
 	                           .closed_at = WALL_TIME_NONE, .uid = uid_new() };
-	ck_assert(store_watch_put(store, &later.uid, &item, &error) == STATUS_OK);
+	ck_assert(store_list_put(store, &later.uid, LIST_WATCH, &item, &error) == STATUS_OK);
 	write_paper(PAPER_MARKDOWN, PAPER_OFFICE, &after);
 	ck_assert_str_eq(text_get(&before), text_get(&after));
 	call_done(&later);

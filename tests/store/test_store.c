@@ -482,19 +482,19 @@ START_TEST(lists_are_put_moved_and_taken_out)
 		snprintf(line->description, sizeof line->description, "line %d", i);
 		line->kind = WORK_PART;
 		line->unit_price = 1250 + i;
-		assert_ok(store_work_put(store, &call.uid, line, &error));
+		assert_ok(store_list_put(store, &call.uid, LIST_WORK, line, &error));
 	}
 	struct charge_entry *entry = call_add_charge(&call);
 	entry->at = time_now;
 	entry->added_oz = 3.5;
 	entry->values[CHARGE_OUTDOOR_DB] = typed(READING_OUTDOOR_DB, "88");
-	assert_ok(store_charge_put(store, &call.uid, entry, &error));
+	assert_ok(store_list_put(store, &call.uid, LIST_CHARGE, entry, &error));
 	call.work[1].quantity = 2500;
-	assert_ok(store_work_put(store, &call.uid, &call.work[1], &error));
+	assert_ok(store_list_put(store, &call.uid, LIST_WORK, &call.work[1], &error));
 	struct work_line moved[] = { call.work[2], call.work[1], call.work[0] };
 	assert_ok(store_work_reorder(store, moved, 3, &error));
-	assert_ok(store_work_remove(store, &call.work[0].uid, &error));
-	ck_assert(store_work_remove(store, &call.work[0].uid, &error) == STATUS_NOT_FOUND);
+	assert_ok(store_list_remove(store, LIST_WORK, &call.work[0].uid, &error));
+	ck_assert(store_list_remove(store, LIST_WORK, &call.work[0].uid, &error) == STATUS_NOT_FOUND);
 	call_init(&back);
 	assert_ok(store_call_load(store, call.uid.text, &back, &error));
 	ck_assert_uint_eq(back.work_count, 2);
@@ -504,7 +504,7 @@ START_TEST(lists_are_put_moved_and_taken_out)
 	ck_assert_double_eq(back.charge[0].values[CHARGE_OUTDOOR_DB].number, 88);
 	ck_assert_int_eq(back.charge[0].values[CHARGE_OUTDOOR_DB].taken_at, time_now);
 	/* Undo: it comes back, at the end. */
-	assert_ok(store_work_put(store, &call.uid, &call.work[0], &error));
+	assert_ok(store_list_put(store, &call.uid, LIST_WORK, &call.work[0], &error));
 	assert_ok(store_call_load(store, call.uid.text, &back, &error));
 	ck_assert_str_eq(back.work[2].description, "line 0");
 	call_done(&call);
@@ -733,11 +733,11 @@ START_TEST(a_machine_has_its_history)
 	assert_ok(store_call_save_lines(store, &first.uid, "weak capacitor", "", &error));
 	struct watch_item *item = call_add_watch(&first);
 	snprintf(item->text, sizeof item->text, "fan draws 1.5 A");
-	assert_ok(store_watch_put(store, &first.uid, item, &error));
+	assert_ok(store_list_put(store, &first.uid, LIST_WATCH, item, &error));
 	struct offer *offer = call_add_offer(&first);
 	snprintf(offer->title, sizeof offer->title, "new machine");
 	offer->decision = DECISION_DECLINED;
-	assert_ok(store_offer_put(store, &first.uid, offer, &error));
+	assert_ok(store_list_put(store, &first.uid, LIST_OFFERS, offer, &error));
 	set_time("2027-06-03T09:12:00");
 	call_init(&second);
 	second.system.uid = first.system.uid;
@@ -785,7 +785,7 @@ static void move_refrigerant(const struct uid *call, const char *time, double ad
 	if (*time)
 		ck_assert(clock_parse(time, &entry.at));
 	snprintf(entry.cylinder, sizeof entry.cylinder, "%s", cylinder);
-	assert_ok(store_charge_put(store, call, &entry, &error));
+	assert_ok(store_list_put(store, call, LIST_CHARGE, &entry, &error));
 }
 
 START_TEST(the_ledger_adds_up)

@@ -12,7 +12,7 @@
  * A call as JSON: what `record` and `assess` take and what `export` gives.
  *
  * Sections: customer, site, system, call, as_found, as_left, charge_log, work,
- * choices, watch, billing, taken_at.  A bare number is in the canonical unit
+ * choices, watch, judgement, tightness, cylinder, billing, taken_at.  A bare number is in the canonical unit
  * of its reading, a string is read like something typed ("4.5 °C", "OL",
  * "yes"), null is not taken.  Money is "12.50" or 12.50, exactly.
  */

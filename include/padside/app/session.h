@@ -55,7 +55,7 @@ const struct call *session_call(const struct session *session);
 /* Says that the call is finished, or takes that back. */
 enum status session_close_call(struct session *session, bool closed, struct error *error);
 
-/* ---- Texts ---- */
+/* ---- Fields: texts, times and amounts (include/padside/app/fields.def) ---- */
 
 enum field {
 #define FIELD(id, ...) FIELD_##id,
@@ -64,18 +64,29 @@ enum field {
 	FIELD_COUNT
 };
 
+enum { FIELD_SHOWN_SIZE = CLOCK_TEXT_SIZE };
+
 struct field_info {
 	const char *label; /* on the sheet */
 	const char *help;  /* one line */
-	size_t size;       /* bytes it holds, NUL included */
+	size_t size;       /* bytes that may be typed, NUL included */
+	bool is_text;      /* a text; else a time or an amount */
 };
 
 const struct field_info *field_info(enum field field);
 
-/* A text of the open call; "" when it is empty. */
+/*
+ * A field of the open call as it is shown: a text, a time to the minute
+ * ("2026-06-03 09:30"), an amount ("350.00"); "" when it is empty.  Borrowed
+ * until the next change.
+ */
 const char *session_field(const struct session *session, enum field field);
 
-/* Keeps a text; control characters become spaces, what is too long is refused. */
+/*
+ * Keeps what was typed.  Of a text, control characters become spaces; a time
+ * is "now", "9:30" of today, or a date with or without a time; what is too
+ * long or is none is refused.  "" makes the field empty.
+ */
 enum status session_type_field(struct session *session, enum field field, const char *typed,
                                struct error *error);
 
@@ -114,7 +125,18 @@ enum progress session_progress(const struct session *session, enum step step);
 
 /* ---- Lists ---- */
 
-/* Each keeps an element of the open call: by its uid, or as a new one. */
+/*
+ * Keeps an element of a list of the open call: by its uid, or as a new one.
+ * `element` is of that list.  One that is outside its limits is refused.
+ */
+enum status session_put(struct session *session, enum call_list list, const void *element,
+                        struct error *error);
+
+/* Takes the element at `index` out. */
+enum status session_remove(struct session *session, enum call_list list, size_t index,
+                           struct error *error);
+
+/* The same, by name. */
 enum status session_put_charge(struct session *session, const struct charge_entry *entry,
                                struct error *error);
 enum status session_put_work(struct session *session, const struct work_line *line,
@@ -124,7 +146,6 @@ enum status session_put_offer(struct session *session, const struct offer *offer
 enum status session_put_watch(struct session *session, const struct watch_item *item,
                               struct error *error);
 
-/* Each takes the element at `index` out. */
 enum status session_remove_charge(struct session *session, size_t index, struct error *error);
 enum status session_remove_work(struct session *session, size_t index, struct error *error);
 enum status session_remove_offer(struct session *session, size_t index, struct error *error);

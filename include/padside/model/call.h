@@ -12,7 +12,8 @@
 /*
  * One whole service call in memory: who, where, which machine, what was read,
  * what was moved, done, offered and paid.  The store loads and saves it, the
- * report prints it, JSON carries it.  Plain data plus four lists.
+ * report prints it, JSON carries it.  Plain data plus lists; what members it
+ * has, by key, is told by <padside/model/call_parts.h>.
  *
  * Text is UTF-8 in fixed fields; what does not fit is refused by the session
  * with a sentence, never cut silently.
@@ -20,7 +21,8 @@
 
 enum {
 	NAME_SIZE = 96, PHONE_SIZE = 40, EMAIL_SIZE = 96, ADDRESS_SIZE = 160,
-	COMPLAINT_SIZE = 512, NOTE_SIZE = 1024, LINE_SIZE = 160, CYLINDER_SIZE = 32
+	COMPLAINT_SIZE = 512, NOTE_SIZE = 1024, LINE_SIZE = 160, CYLINDER_SIZE = 32,
+	NUMBER_TEXT_SIZE = 40, FAULT_ID_SIZE = 48
 };
 
 /* Money is integer cents; quantities are integer thousandths. */
@@ -104,7 +106,7 @@ struct offer {
 /* Something that works today and is expected to fail next. */
 struct watch_item {
 	struct uid uid;       /* globally unique */
-	char fault[48];       /* fault id, "" when the technician wrote it by hand */
+	char fault[FAULT_ID_SIZE]; /* fault id, "" when the technician wrote it by hand */
 	char text[LINE_SIZE]; /* one line */
 	wall_time noted_at;   /* when */
 	wall_time closed_at;  /* WALL_TIME_NONE while open */
@@ -112,6 +114,56 @@ struct watch_item {
 
 /* The most that a call takes; the least is 0. */
 enum { BILLING_MOST_PERCENT = 100, BILLING_MOST_HOURS = 8784, BILLING_MOST_ENERGY_RATE = 1000 };
+
+enum judgement_verdict { JUDGEMENT_CONFIRMED, JUDGEMENT_RULED_OUT, JUDGEMENT_WATCH, JUDGEMENT_VERDICT_COUNT };
+
+/* "confirmed", "ruled_out", "watch": stable words. */
+const char *judgement_verdict_key(enum judgement_verdict verdict);
+bool judgement_verdict_from_key(const char *key, enum judgement_verdict *verdict);
+
+/* What the technician decided about a fault that was found or suspected. */
+struct judgement {
+	struct uid uid;            /* globally unique */
+	char fault[FAULT_ID_SIZE]; /* fault id */
+	enum judgement_verdict verdict;      /* what was decided */
+	char why[LINE_SIZE];       /* on what grounds; may be empty */
+	char by[NAME_SIZE];        /* who decided; may be empty */
+	wall_time at;              /* when */
+};
+
+enum tightness_kind {
+	TIGHTNESS_NITROGEN, TIGHTNESS_VACUUM, TIGHTNESS_WEIGH_IN, TIGHTNESS_KIND_COUNT
+};
+
+/* "nitrogen", "vacuum", "weigh_in": stable words. */
+const char *tightness_kind_key(enum tightness_kind kind);
+bool tightness_kind_from_key(const char *key, enum tightness_kind *kind);
+
+/*
+ * One entry of the tightness log: nitrogen pressure over time, vacuum over
+ * time, refrigerant weighed in.  What was not measured is VALUE_NOT_TAKEN.
+ */
+struct tightness_entry {
+	struct uid uid;            /* globally unique */
+	enum tightness_kind kind;  /* which part of the log */
+	wall_time at;              /* when */
+	struct value pressure;     /* psig */
+	struct value temperature;  /* °F, of the gas: at the pipe, or outdoors */
+	struct value microns;      /* µm Hg absolute */
+	struct value amount;       /* oz weighed in */
+	char note[LINE_SIZE];      /* may be empty */
+};
+
+/* A cylinder that was used on this call, as it stood. */
+struct cylinder {
+	struct uid uid;              /* globally unique */
+	char name[CYLINDER_SIZE];    /* its label, as in the charge log */
+	enum choice refrigerant;     /* what is in it; CHOICE_NONE not said */
+	double water_capacity_lb;    /* as stamped; 0 not said */
+	double tare_lb;              /* empty, as stamped; 0 not said */
+	double weight_lb;            /* as weighed now; 0 not said */
+	wall_time test_date;         /* of the last pressure test, as stamped */
+};
 
 struct billing {
 	millipercent tax[WORK_KIND_COUNT]; /* per line kind */
@@ -132,6 +184,21 @@ struct call {
 	wall_time opened_at;            /* when the call began */
 	wall_time closed_at;            /* WALL_TIME_NONE while open */
 	wall_time unsafe_at;            /* first resistance reading before the machine was made safe */
+	wall_time planned_at;           /* when the call is planned for; WALL_TIME_NONE not planned */
+	wall_time arrived_at;           /* at the site */
+	wall_time left_at;              /* from the site */
+	char access_note[COMPLAINT_SIZE]; /* gate code, dog, key */
+	char job_number[NUMBER_TEXT_SIZE]; /* of the firm */
+	char technician[NAME_SIZE];     /* who works on it */
+	char licence[NUMBER_TEXT_SIZE]; /* licence number of the technician or the firm */
+	char certification[NUMBER_TEXT_SIZE]; /* for refrigerant */
+	char authorised_by[NAME_SIZE];  /* who allowed the work */
+	wall_time authorised_at;        /* when */
+	cents authorised_amount;        /* up to how much; 0 not said */
+	char accepted_by[NAME_SIZE];    /* who accepted the work */
+	wall_time accepted_at;          /* when */
+	char payment_terms[LINE_SIZE];  /* as printed */
+	wall_time billed_at;            /* when the office billed it; WALL_TIME_NONE not billed */
 	struct visit visit;             /* every reading */
 	struct billing billing;         /* taxes, discount, deposit, energy */
 	struct charge_entry *charge;    /* the charge log in time order; owned */
@@ -142,6 +209,12 @@ struct call {
 	size_t offer_count;             /* offers in it */
 	struct watch_item *watch;       /* noted on this call; owned */
 	size_t watch_count;             /* items in it */
+	struct judgement *judgements;   /* in the order they were made; owned */
+	size_t judgement_count;         /* of them */
+	struct tightness_entry *tightness; /* the tightness log in time order; owned */
+	size_t tightness_count;         /* entries in it */
+	struct cylinder *cylinders;     /* used on this call; owned */
+	size_t cylinder_count;          /* of them */
 };
 
 /* Makes an empty call: no ids, no times, no lists. */
@@ -151,18 +224,50 @@ void call_init(struct call *call);
 void call_done(struct call *call);
 
 /*
- * Each adds an empty element at the end of a list, with a new uid, and returns
- * it (valid until the next addition), or NULL when memory ran out.
+ * The lists of a call.  Every element begins with its uid.
  */
+enum call_list {
+	LIST_CHARGE, LIST_WORK, LIST_OFFERS, LIST_WATCH, LIST_JUDGEMENTS, LIST_TIGHTNESS,
+	LIST_CYLINDERS, CALL_LIST_COUNT
+};
+
+/* The first element of a list, or NULL when it is empty; how many there are; the size of one. */
+void *call_list_items(const struct call *call, enum call_list list);
+size_t call_list_count(const struct call *call, enum call_list list);
+size_t call_list_size(enum call_list list);
+
+/* The element at `index`, or NULL past the end. */
+void *call_list_at(const struct call *call, enum call_list list, size_t index);
+
+/* Where the element with that uid stands; the count when it is not there. */
+size_t call_list_find(const struct call *call, enum call_list list, const struct uid *uid);
+
+/* Makes an element empty, without a uid. */
+void call_element_init(enum call_list list, void *element);
+
+/*
+ * Adds an empty element at the end, with a new uid, and returns it (valid
+ * until the next addition), or NULL when memory ran out.
+ */
+void *call_list_add(struct call *call, enum call_list list);
+
+/* Removes the element at `index` (asserted to exist). */
+void call_list_remove(struct call *call, enum call_list list, size_t index);
+
+/*
+ * Puts the element at `index` where it belongs in a list that is kept in time
+ * order (charge and tightness log), those without a time last; leaves it in others.
+ */
+void call_list_place(struct call *call, enum call_list list, size_t index);
+
+/* The same, by name. */
 struct charge_entry *call_add_charge(struct call *call);
 struct work_line *call_add_work(struct call *call);
 struct offer *call_add_offer(struct call *call);
 struct watch_item *call_add_watch(struct call *call);
-
-/* Each removes the element at `index` (asserted to exist). */
-void call_remove_charge(struct call *call, size_t index);
 void call_remove_work(struct call *call, size_t index);
-void call_remove_offer(struct call *call, size_t index);
-void call_remove_watch(struct call *call, size_t index);
+
+/* Copies a call with its lists into `copy`, which must be empty; false: no memory, it stays empty. */
+bool call_copy(const struct call *call, struct call *copy);
 
 #endif

@@ -113,21 +113,16 @@ typedef bool store_change_fn(const struct store_change *change, void *context);
 enum status store_call_changes(struct store *store, const struct uid *call,
                                store_change_fn *each, void *context, struct error *error);
 
-/* Puts a line into a stored call: changes the one with its uid, or adds it at the end. */
-enum status store_charge_put(struct store *store, const struct uid *call,
-                             const struct charge_entry *entry, struct error *error);
-enum status store_work_put(struct store *store, const struct uid *call,
-                           const struct work_line *line, struct error *error);
-enum status store_offer_put(struct store *store, const struct uid *call,
-                            const struct offer *offer, struct error *error);
-enum status store_watch_put(struct store *store, const struct uid *call,
-                            const struct watch_item *item, struct error *error);
+/*
+ * Puts a line into a list of a stored call: changes the one with its uid, or
+ * adds it at the end.  `line` is an element of that list.
+ */
+enum status store_list_put(struct store *store, const struct uid *call, enum call_list list,
+                           const void *line, struct error *error);
 
 /* Takes a line out of its call; STATUS_NOT_FOUND when it is not there. */
-enum status store_charge_remove(struct store *store, const struct uid *entry, struct error *error);
-enum status store_work_remove(struct store *store, const struct uid *line, struct error *error);
-enum status store_offer_remove(struct store *store, const struct uid *offer, struct error *error);
-enum status store_watch_remove(struct store *store, const struct uid *item, struct error *error);
+enum status store_list_remove(struct store *store, enum call_list list, const struct uid *uid,
+                              struct error *error);
 
 /* Puts the call's work lines into the order of `lines`. */
 enum status store_work_reorder(struct store *store, const struct work_line *lines, size_t count,

@@ -1,0 +1,175 @@
+/* A book that an earlier program wrote opens with nothing lost (tests/store/old/). */
+#include <check.h>
+#include <sqlite3.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include <padside/app/call_json.h>
+#include <padside/base/schema.h>
+#include <padside/store/store.h>
+
+#include "support/scratch.h"
+
+Suite *old_book_suite(void);
+
+enum { OLD_CALLS = 4, OLD_CHANGES = 237 };
+
+static char folder[SCRATCH_SIZE];
+static char path[96];
+static struct error error;
+
+static void assert_ok(enum status status)
+{
+	ck_assert_msg(status == STATUS_OK, "%s", error.text);
+}
+
+static char *read_file(const char *name)
+{
+	FILE *file = fopen(name, "r");
+	char *bytes = calloc(1, 1 << 20);
+
+	ck_assert_msg(file && bytes, "%s", name);
+	ck_assert_uint_lt(fread(bytes, 1, (1 << 20) - 1, file), (1 << 20) - 1);
+	fclose(file);
+	return bytes;
+}
+
+static void run(sqlite3 *db, const char *sql)
+{
+	char *why = NULL;
+
+	ck_assert_msg(sqlite3_exec(db, sql, NULL, NULL, &why) == SQLITE_OK, "%s", why);
+}
+
+/* The book of that version: its schema, then the rows as that program wrote them. */
+static void make_old_book(int version, const char *rows)
+{
+	char *sql = read_file(rows), marks[96];
+	sqlite3 *db;
+
+	ck_assert_int_eq(sqlite3_open(path, &db), SQLITE_OK);
+	for (const struct schema_migration *m = schema_migrations; m->number && m->number <= version; m++)
+		run(db, m->sql);
+	run(db, "BEGIN");
+	run(db, sql);
+	run(db, "COMMIT");
+	snprintf(marks, sizeof marks, "PRAGMA user_version = %d; PRAGMA application_id = %d", version,
+	         0x70616473);
+	run(db, marks);
+	sqlite3_close(db);
+	free(sql);
+}
+
+static void set_up(void)
+{
+	scratch_make(folder);
+	snprintf(path, sizeof path, "%s/old.db", folder);
+	make_old_book(2, "tests/store/old/book-2.sql");
+}
+
+static void tear_down(void)
+{
+	scratch_remove(folder);
+}
+
+static bool refuse_sentence(const char *sentence, void *context)
+{
+	(void)context;
+	ck_abort_msg("%s", sentence);
+	return false;
+}
+
+/* Each document of the old program's export, as this program writes it, is what the book has. */
+START_TEST(nothing_of_an_old_book_is_lost)
+{
+	struct json_reader *reader = json_reader_new();
+	char *documents = read_file("tests/store/old/book-2.json"), *at = documents;
+	struct store *store;
+	struct text then, today;
+	struct call call;
+	int calls = 0;
+
+	assert_ok(store_open(path, STORE_EXISTING, &clock_of_machine, &store, &error));
+	assert_ok(store_verify(store, refuse_sentence, NULL, &error));
+	call_init(&call);
+	text_init(&then);
+	text_init(&today);
+	while (*at) {
+		char *end = strstr(at, "}}}\n");
+		ck_assert_ptr_nonnull(end);
+		end += 4;
+		assert_ok(call_json_read(reader, at, (size_t)(end - at), CALL_JSON_RECORD, &call, &error));
+		text_clear(&then);
+		call_json_write(&call, &then);
+		assert_ok(store_call_load(store, call.uid.text, &call, &error));
+		text_clear(&today);
+		call_json_write(&call, &today);
+		ck_assert_str_eq(text_get(&today), text_get(&then));
+		calls++;
+		at = end;
+	}
+	ck_assert_int_eq(calls, OLD_CALLS);
+	text_done(&then);
+	text_done(&today);
+	call_done(&call);
+	store_close(store);
+	free(documents);
+	json_reader_free(reader);
+}
+END_TEST
+
+static bool count_change(const struct store_change *change, void *context)
+{
+	(void)change;
+	++*(int *)context;
+	return true;
+}
+
+static bool count_changes(const struct call_line *line, void *context)
+{
+	void **both = context;
+
+	assert_ok(store_call_changes(both[0], &line->uid, count_change, both[1], &error));
+	return true;
+}
+
+START_TEST(the_trail_of_an_old_book_stays)
+{
+	const struct call_filter filter = { .since = WALL_TIME_NONE };
+	struct store *store;
+	int changes = 0;
+
+	assert_ok(store_open(path, STORE_EXISTING, &clock_of_machine, &store, &error));
+	void *both[] = { store, &changes };
+	assert_ok(store_find_calls(store, &filter, count_changes, both, &error));
+	/* As many rows as reading_change has in book-2.sql. */
+	ck_assert_int_eq(changes, OLD_CHANGES);
+	store_close(store);
+}
+END_TEST
+
+START_TEST(settings_and_prices_of_an_old_book_stay)
+{
+	struct store *store;
+	char value[64];
+
+	assert_ok(store_open(path, STORE_EXISTING, &clock_of_machine, &store, &error));
+	assert_ok(store_setting_get(store, "company", value, sizeof value, &error));
+	ck_assert_str_eq(value, "Old Book Cooling");
+	store_close(store);
+}
+END_TEST
+
+Suite *old_book_suite(void)
+{
+	Suite *suite = suite_create("old_book");
+	TCase *tests = tcase_create("old_book");
+
+	tcase_add_checked_fixture(tests, set_up, tear_down);
+	tcase_add_test(tests, nothing_of_an_old_book_is_lost);
+	tcase_add_test(tests, the_trail_of_an_old_book_stays);
+	tcase_add_test(tests, settings_and_prices_of_an_old_book_stay);
+	suite_add_tcase(suite, tests);
+	return suite;
+}
