@@ -7,6 +7,7 @@
 #   make fuzz-keys      300,000 random keys on the workbook, sanitized
 #   make fuzz-kill [KILLS=100]  kills the workbook at random moments of typing
 #   make check-reference  the figures against the reference libraries, live
+#   make check-schema   calls against their JSON Schema, by a public validator
 #   make bench-saturation saturation lookups against the reference library's
 #   make bench-assess   microseconds that one assessment takes
 #   make bench-book     the workbook on a book of 100,000 calls
@@ -14,7 +15,7 @@
 #   make check-diagnose  the same on a few calls, with floors that must hold
 #   make bench-physics  the model behind those calls against the reference libraries
 #   make lint         what cppcheck, clang-tidy and shellcheck say (.cppcheck, .clang-tidy)
-#   make man          the pages in man/ anew, from the tables
+#   make man          the pages in man/ and schema/call.schema.json anew, from the tables
 #   make deb          a Debian package of what is built
 #   make uninstall    what make install brought, out again
 #   make install      PREFIX=/usr/local DESTDIR= [INSTALL_PROGRAM='install -s']
@@ -50,7 +51,7 @@ object = $(patsubst %.c,$(BUILD)/%.o,$(1))
 LIB_OBJECTS  := $(call object,$(LIBRARY)) $(BUILD)/schema.o
 TEST_OBJECTS := $(call object,$(TESTS) $(SUPPORT)) $(BUILD)/tests/runner.o
 
-.PHONY: all tests check check-reference sanitize fuzz fuzz-keys fuzz-kill lint man install uninstall deb \
+.PHONY: all tests check check-reference check-schema sanitize fuzz fuzz-keys fuzz-kill lint man install uninstall deb \
         bench-saturation bench-assess bench-book bench-diagnose check-diagnose bench-physics clean
 .SECONDARY:
 
@@ -98,8 +99,9 @@ PAGES  := padside.1 padside-keys.7 padside-readings.7 padside-json.5
 $(BUILD)/manual: $(MANUAL) $(BUILD)/libpadside.a
 	$(CC) $(LDFLAGS) -o $@ $^ $(LIBS)
 
-man: $(BUILD)/manual
+man: $(BUILD)/manual $(BUILD)/padside
 	for page in $(PAGES); do $(BUILD)/manual $$page > man/$$page || exit 1; done
+	$(BUILD)/padside record --schema > schema/call.schema.json
 
 INSTALL         ?= install
 INSTALL_PROGRAM ?= $(INSTALL)
@@ -191,6 +193,9 @@ $(REFERENCE)/installed: tests/reference/requirements.txt
 
 check-reference: $(BUILD)/padside $(REFERENCE)/installed
 	$(PYTHON) -B tests/reference/check.py $(BUILD)/padside
+
+check-schema: $(BUILD)/padside $(REFERENCE)/installed
+	$(PYTHON) -B tests/reference/schema.py $(BUILD)/padside
 
 $(BUILD)/saturation: $(BUILD)/tests/bench/saturation/saturation.o $(BUILD)/libpadside.a
 	$(CC) $(LDFLAGS) -o $@ $^ -lm

@@ -5,15 +5,17 @@
 
 #include <stddef.h>
 
+#include "app/call_sections.h"
 #include "notation.h"
 
-static const char *const page[] = {
+static const char *const opening[] = {
 	".SH NAME",
 	"padside-json - calls and answers of padside as JSON",
 	".SH DESCRIPTION",
 	"\\fBpadside record\\fR and \\fBpadside assess\\fR take a call as one JSON document, or "
 	"several as one document a line. \\fBpadside export --for office --format json\\fR writes "
-	"the same form; reading and writing it again gives the same bytes.",
+	"the same form; reading and writing it again gives the same bytes. "
+	"\\fBpadside record --schema\\fR prints its JSON Schema (2020-12).",
 	".PP",
 	"A bare number is in the unit of the reading (\\fBpadside-readings\\fR(7)). A string may "
 	"carry its unit: \"4.5 C\", \"1.2 bar\". \"OL\" is over limit on a resistance. null is not "
@@ -22,41 +24,10 @@ static const char *const page[] = {
 	"An unknown member, a value of the wrong kind or one outside the limits is refused with its "
 	"path, and nothing is stored. Of several calls \\fBrecord\\fR stores all or none; "
 	"\\fBassess\\fR answers a bad line with {\"error\": ...} and goes on.",
-	".SH PARTS OF A CALL",
-	".TP",
-	".B customer",
-	"name, phone, email",
-	".TP",
-	".B site",
-	"address, and the readings of the site",
-	".TP",
-	".B system",
-	"name, and the readings of the nameplate",
-	".TP",
-	".B call",
-	"complaint, summary, office_note, opened_at, closed_at",
-	".TP",
-	".B as_found, as_left",
-	"readings before and after the work",
-	".TP",
-	".B charge_log",
-	"a list: at, added, recovered (oz), cylinder, note, and the readings at that time",
-	".TP",
-	".B work",
-	"a list: kind (labour, part, refrigerant, fee), description, quantity, unit_price, no_charge, note",
-	".TP",
-	".B choices",
-	"a list of options: title, price_low, price_high, years_low, years_high, seer, decision (none, "
-	"accepted, declined), decided_by, decided_at, note",
-	".TP",
-	".B watch",
-	"a list: fault, text, noted_at, closed_at",
-	".TP",
-	".B billing",
-	"tax (labour, part, refrigerant, fee: %), discount (%), deposit, cooling_hours, energy_rate",
-	".TP",
-	".B taken_at",
-	"when each reading was kept",
+	NULL,
+};
+
+static const char *const closing[] = {
 	".SH ANSWERS",
 	".TP",
 	".B figure --json",
@@ -72,8 +43,47 @@ static const char *const page[] = {
 	NULL,
 };
 
+/* "name, phone, email" */
+static void put_members(enum call_part part)
+{
+	bool first = true;
+
+	for (const struct call_member *member = call_part_info(part)->members; member->key; member++) {
+		notation_words(first ? "" : ", ");
+		notation_words(member->key);
+		first = false;
+		if (member->unit != UNIT_NONE) {
+			notation_words(" (");
+			notation_words(unit_symbol(member->unit, false));
+			notation_words(")");
+		}
+	}
+}
+
+static void put_section(const struct section_row *section)
+{
+	bool has_part = section->part != CALL_PART_COUNT;
+
+	notation_tag(section->key, has_part && call_part_info(section->part)->is_list ? "(a list)" : "");
+	if (has_part)
+		put_members(section->part);
+	if (section->part == PART_BILLING) {
+		notation_words("; tax: ");
+		put_members(PART_TAX);
+	}
+	if (!has_part && !section->has_readings)
+		notation_words("when each reading was kept, by section");
+	if (section->has_readings || (has_part && call_part_info(section->part)->has_charge_readings))
+		notation_words(has_part ? ", and readings" : "readings");
+	notation_line("");
+}
+
 void page_json(void)
 {
 	notation_title("PADSIDE-JSON", 5, "padside");
-	notation_rows(page);
+	notation_rows(opening);
+	notation_heading(".SH", "SECTIONS OF A CALL");
+	for (int i = 0; i < SECTION_COUNT; i++)
+		put_section(&call_json_sections[i]);
+	notation_rows(closing);
 }

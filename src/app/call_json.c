@@ -16,31 +16,17 @@
 #include <padside/base/number.h>
 #include <padside/model/call_parts.h>
 
+#include "app/call_sections.h"
+
 /* More lines than any call has; keeps hostile input from taking time. */
 enum { LIST_MOST = 1000 };
 
 /* ---- The sections of the document ---- */
 
-enum section {
-	SECTION_CUSTOMER, SECTION_SITE, SECTION_SYSTEM, SECTION_CALL, SECTION_AS_FOUND,
-	SECTION_AS_LEFT, SECTION_CHARGE, SECTION_WORK, SECTION_CHOICES, SECTION_WATCH,
-	SECTION_JUDGEMENT, SECTION_TIGHTNESS, SECTION_CYLINDER, SECTION_BILLING, SECTION_TAKEN_AT,
-	SECTION_COUNT
-};
-
-struct section_row {
-	const char *key;     /* in the document */
-	enum call_part part; /* whose members it has; CALL_PART_COUNT: none */
-	bool has_uid;        /* `uid` is a member too */
-	bool has_readings;   /* readings stand beside the members */
-	enum scope scope;    /* of those */
-	enum stage stage;    /* of those */
-};
-
 #define READINGS(scope_, stage_) .has_readings = true, .scope = scope_, .stage = stage_
 #define NO_PART .part = CALL_PART_COUNT
 
-static const struct section_row sections[SECTION_COUNT] = {
+const struct section_row call_json_sections[SECTION_COUNT] = {
 	[SECTION_CUSTOMER] = { "customer", PART_CUSTOMER, true },
 	[SECTION_SITE] = { "site", PART_SITE, true, READINGS(SCOPE_SITE, STAGE_AS_FOUND) },
 	[SECTION_SYSTEM] = { "system", PART_SYSTEM, true, READINGS(SCOPE_SYSTEM, STAGE_AS_FOUND) },
@@ -57,6 +43,8 @@ static const struct section_row sections[SECTION_COUNT] = {
 	[SECTION_BILLING] = { "billing", PART_BILLING },
 	[SECTION_TAKEN_AT] = { "taken_at", NO_PART },
 };
+
+static const struct section_row *const sections = call_json_sections;
 
 /* The member of `billing` that is an object itself, and the one that every row with an id has. */
 static const char tax_key[] = "tax";

@@ -78,16 +78,34 @@ static enum status record_into(struct store *store, const char *path, struct tex
 	return status;
 }
 
+static int print_schema(void)
+{
+	struct text text;
+
+	text_init(&text);
+	call_json_write_schema(&text);
+	fputs(text_get(&text), stdout);
+	text_done(&text);
+	return EXIT_DONE;
+}
+
 int command_record(struct cli *cli, int count, char **words)
 {
+	bool schema = false;
+	const struct option_row rows[] = {
+		{ "schema", NULL, "print the JSON Schema of a call; nothing is stored", &schema, NULL },
+		{ .name = NULL },
+	};
 	struct store *store;
 	struct text ids;
 	struct error error;
 
-	if (!command_parse(cli, NULL, &count, words))
+	if (!command_parse(cli, rows, &count, words))
 		return EXIT_USAGE;
 	if (cli->wants_help)
-		return command_usage(command_find("record"), NULL, stdout), EXIT_DONE;
+		return command_usage(command_find("record"), rows, stdout), EXIT_DONE;
+	if (schema)
+		return print_schema();
 	if (count != 1)
 		return command_misuse(cli, "record takes one file, or - for standard input");
 	if (book_open(cli, STORE_CREATE, &store, &error) != STATUS_OK)

@@ -127,4 +127,10 @@ expect "no file named" 2 "record takes one file"
 run record a b
 expect "two files named" 2 "record takes one file"
 
+run record --schema
+expect "the schema" 0 '"$schema": "https://json-schema.org/draft/2020-12/schema"'
+cmp -s "$out" schema/call.schema.json ||
+	echo "the schema is behind the tables: run \`make man\` and commit schema/call.schema.json"
+check "schema/call.schema.json in step with the tables" cmp -s "$out" schema/call.schema.json
+
 close record

@@ -12,9 +12,10 @@
  * A call as JSON: what `record` and `assess` take and what `export` gives.
  *
  * Sections: customer, site, system, call, as_found, as_left, charge_log, work,
- * choices, watch, judgement, tightness, cylinder, billing, taken_at.  A bare number is in the canonical unit
- * of its reading, a string is read like something typed ("4.5 °C", "OL",
- * "yes"), null is not taken.  Money is "12.50" or 12.50, exactly.
+ * choices, watch, judgement, tightness, cylinder, billing, taken_at.  A bare
+ * number is in the canonical unit of its reading, a string is read like
+ * something typed ("4.5 °C", "OL", "yes"), null is not taken.  Money is "12.50"
+ * or 12.50, exactly.
  */
 
 enum call_json_use {
@@ -36,5 +37,12 @@ enum status call_json_read(struct json_reader *reader, const char *text, size_t 
  * writing it again gives the same bytes.
  */
 void call_json_write(const struct call *call, struct text *text);
+
+/*
+ * Appends the JSON Schema (2020-12) of a call, ended by a line end: what
+ * call_json_read() takes and call_json_write() writes.  schema/call.schema.json
+ * is a copy.
+ */
+void call_json_write_schema(struct text *text);
 
 #endif

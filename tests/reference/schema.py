@@ -1,0 +1,99 @@
+"""The JSON Schema of a call, held against the program by a public validator.
+
+usage: schema.py PROGRAM
+
+Checked with the package jsonschema (its Draft 2020-12 validator):
+the schema is a schema; every call of the demo, and each again as the program
+exports it, is valid; and what the schema calls invalid, the program refuses.
+"""
+
+import copy
+import json
+import pathlib
+import subprocess
+import sys
+import tempfile
+
+import jsonschema
+
+ROOT = pathlib.Path(__file__).resolve().parents[2]
+
+# Where a document is broken, and with what.
+BROKEN = (
+    (("customer", "nickname"), "Ada"),
+    (("site", "altitude"), 90000),
+    (("system", "refrigerant"), "R-9999"),
+    (("system", "model"), 7),
+    (("call", "opened_at"), "yesterday"),
+    (("as_found", "suction_pressure"), True),
+    (("as_found", "breaker_tripped"), "perhaps"),
+    (("as_found", "nameplate"), 1),
+    (("charge_log", 0, "added"), -5),
+    (("work", 0, "kind"), "gift"),
+    (("work", 0, "unit_price"), "12.505"),
+    (("choices", 0, "decision"), "maybe"),
+    (("watch", 0, "text"), ["two", "lines"]),
+    (("billing", "discount"), 101),
+    (("taken_at", "as_found", "suction_pressure"), 9),
+    (("weather",), {}),
+)
+
+
+def run(program, book, *words, stdin=None):
+    return subprocess.run(
+        [program, "--book", book, *words], input=stdin, capture_output=True, text=True, check=False
+    )
+
+
+def breaks(document, path, value):
+    """The document with one member replaced; lists and sections are made where they lack."""
+    broken = copy.deepcopy(document)
+    at = broken
+    for step, following in zip(path, path[1:]):
+        if isinstance(step, str):
+            at = at.setdefault(step, [{}] if isinstance(following, int) else {})
+        else:
+            at = at[step]
+    at[path[-1]] = value
+    return broken
+
+
+def main():
+    program = sys.argv[1]
+    failures = []
+    count = 0
+
+    def check(what, holds):
+        nonlocal count
+        count += 1
+        if not holds:
+            failures.append(what)
+
+    schema = json.loads((ROOT / "schema/call.schema.json").read_text())
+    jsonschema.Draft202012Validator.check_schema(schema)
+    validator = jsonschema.Draft202012Validator(schema)
+    lines = (ROOT / "demo/book.ndjson").read_text().splitlines()
+    with tempfile.TemporaryDirectory() as scratch:
+        book = f"{scratch}/book.db"
+        recorded = run(program, book, "record", str(ROOT / "demo/book.ndjson"))
+        for number, line in enumerate(lines, 1):
+            check(f"demo call {number} is valid", validator.is_valid(json.loads(line)))
+        for call in recorded.stdout.split():
+            written = run(program, book, "export", call, "--for", "office", "--format", "json")
+            problems = list(validator.iter_errors(json.loads(written.stdout)))
+            check(f"{call} as exported is valid: {problems[:1]}", not problems)
+        whole = json.loads(lines[-1])
+        for path, value in BROKEN:
+            broken = breaks(whole, path, value)
+            where = "/".join(map(str, path))
+            check(f"{where} = {value!r} is invalid", not validator.is_valid(broken))
+            answer = run(program, f"{scratch}/other.db", "record", "-", stdin=json.dumps(broken))
+            check(f"{where} = {value!r} is refused", answer.returncode == 1)
+    for failure in failures:
+        print(f"FAIL {failure}")
+    print(f"{count - len(failures)} passed, {len(failures)} failed")
+    sys.exit(1 if failures or not recorded.stdout else 0)
+
+
+if __name__ == "__main__":
+    main()
