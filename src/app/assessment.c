@@ -7,6 +7,8 @@
 
 #include <padside/base/json_text.h>
 
+#include <padside/report/wording.h>
+
 #include "app/result_json_parts.h"
 
 static void add_figures(const struct figure_set *set, struct text *text)
@@ -46,8 +48,10 @@ static void add_evidence_value(const struct evidence *evidence, struct text *tex
 		json_add_rounded(text, evidence->value);
 }
 
-static void add_evidence(const struct evidence *evidence, struct text *text)
+static void add_evidence(const struct evidence *evidence, enum unit_system units,
+                         struct text *text)
 {
+	char words[WORDING_SIZE];
 	bool first = true;
 	bool is_figure = evidence->figure != FIGURE_NONE;
 	const char *key = is_figure ? figure_info(evidence->figure)->key
@@ -62,11 +66,12 @@ static void add_evidence(const struct evidence *evidence, struct text *text)
 	result_json_add_number(text, "expected", evidence->has_expected ? evidence->expected : NAN, &first);
 	result_json_add_text(text, "unit", unit_symbol(unit, false), &first);
 	result_json_add_number(text, "leans", evidence->leans, &first);
-	result_json_add_text(text, "words", evidence->words, &first);
+	wording_evidence(evidence, units, words, sizeof words);
+	result_json_add_text(text, "words", words, &first);
 	text_add_char(text, '}');
 }
 
-static void add_finding(const struct finding *finding, struct text *text)
+static void add_finding(const struct finding *finding, enum unit_system units, struct text *text)
 {
 	const struct fault_info *info = fault_info(finding->fault);
 	bool first = true, first_evidence = true;
@@ -81,7 +86,7 @@ static void add_finding(const struct finding *finding, struct text *text)
 	text_add_char(text, '[');
 	for (int i = 0; i < finding->evidence_count; i++) {
 		json_add_name(text, NULL, &first_evidence);
-		add_evidence(&finding->evidence[i], text);
+		add_evidence(&finding->evidence[i], units, text);
 	}
 	text_add_char(text, ']');
 	result_json_add_text(text, "advice", info->advice, &first);
@@ -89,20 +94,22 @@ static void add_finding(const struct finding *finding, struct text *text)
 	text_add_char(text, '}');
 }
 
-static void add_findings(const struct diagnosis *diagnosis, struct text *text)
+static void add_findings(const struct diagnosis *diagnosis, enum unit_system units,
+                         struct text *text)
 {
 	bool first = true;
 
 	text_add_char(text, '[');
 	for (int i = 0; i < diagnosis->finding_count; i++) {
 		json_add_name(text, NULL, &first);
-		add_finding(&diagnosis->findings[i], text);
+		add_finding(&diagnosis->findings[i], units, text);
 	}
 	text_add_char(text, ']');
 }
 
 static void add_next_checks(const struct diagnosis *diagnosis, struct text *text)
 {
+	char why[WORDING_SIZE];
 	bool first = true;
 
 	text_add_char(text, '[');
@@ -112,7 +119,8 @@ static void add_next_checks(const struct diagnosis *diagnosis, struct text *text
 		json_add_name(text, NULL, &first);
 		text_add_char(text, '{');
 		result_json_add_text(text, "reading", reading_info(check->reading)->key, &first_member);
-		result_json_add_text(text, "why", check->why, &first_member);
+		wording_next_check(check, why, sizeof why);
+		result_json_add_text(text, "why", why, &first_member);
 		result_json_add_number(text, "gain", check->gain, &first_member);
 		text_add_char(text, '}');
 	}
@@ -132,32 +140,37 @@ static void add_not_evaluated(const struct figure_set *set, struct text *text)
 	text_add_char(text, ']');
 }
 
-static void add_contradictions(const struct diagnosis *diagnosis, struct text *text)
+static void add_contradictions(const struct diagnosis *diagnosis, enum unit_system units,
+                               struct text *text)
 {
+	char words[WORDING_SIZE];
 	bool first = true;
 
 	text_add_char(text, '[');
 	for (int i = 0; i < diagnosis->contradiction_count; i++) {
+		wording_contradiction(&diagnosis->contradictions[i], units, words, sizeof words);
 		json_add_name(text, NULL, &first);
-		json_add_string(text, diagnosis->contradictions[i]);
+		json_add_string(text, words);
 	}
 	text_add_char(text, ']');
 }
 
-void result_json_write_assessment(const struct figure_set *set, const struct diagnosis *diagnosis,
-                              struct text *text)
+void result_json_write_assessment(const struct assessment *assessment, enum unit_system units,
+                                  struct text *text)
 {
+	const struct figure_set *set = &assessment->figures[assessment->leading];
+	const struct diagnosis *diagnosis = &assessment->diagnoses[assessment->leading];
 	bool first = true;
 
 	text_add_char(text, '{');
 	json_add_name(text, "figures", &first);
 	add_figures(set, text);
 	json_add_name(text, "findings", &first);
-	add_findings(diagnosis, text);
+	add_findings(diagnosis, units, text);
 	result_json_add_number(text, "healthy", diagnosis->healthy, &first);
 	result_json_add_number(text, "unexplained", diagnosis->unexplained, &first);
 	json_add_name(text, "contradictions", &first);
-	add_contradictions(diagnosis, text);
+	add_contradictions(diagnosis, units, text);
 	json_add_name(text, "next_checks", &first);
 	add_next_checks(diagnosis, text);
 	json_add_name(text, "not_evaluated", &first);

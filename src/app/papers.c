@@ -219,11 +219,11 @@ static void build(const struct background *background, const struct paper_choice
                   struct text *out)
 {
 	const struct call *call = background->call;
-	struct figure_set figures[STAGE_COUNT];
-	struct diagnosis diagnoses[STAGE_COUNT];
+	struct assessment assessment;
 	struct document document;
 	struct paper_input input = {
-		.call = call, .units = choice->units, .currency = background->currency,
+		.call = call, .assessment = &assessment, .units = choice->units,
+		.currency = background->currency,
 		.company = background->company_lines, .company_count = background->company_count,
 		.visits = background->lines, .visit_count = background->line_count,
 		.watch = background->watch, .watch_count = background->watch_count,
@@ -231,12 +231,7 @@ static void build(const struct background *background, const struct paper_choice
 		.trends = background->trends, .trend_count = background->trend_count,
 	};
 
-	for (int stage = 0; stage < STAGE_COUNT; stage++) {
-		figures_evaluate(&call->visit, (enum stage)stage, &figures[stage]);
-		diagnose(&call->visit, (enum stage)stage, &figures[stage], &diagnoses[stage]);
-		input.figures[stage] = &figures[stage];
-		input.diagnoses[stage] = &diagnoses[stage];
-	}
+	assessment_make(&(struct assessment_input){ .visit = &call->visit }, &assessment);
 	document_init(&document);
 	paper_build(&input, choice->reader, &document);
 	document_write(&document, (enum document_format)choice->format, choice->plain, out);

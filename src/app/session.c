@@ -95,7 +95,7 @@ void session_keep_lines(struct session *session)
 	char found[LINE_SIZE], done[LINE_SIZE];
 	struct error ignored;
 
-	summary_line_found(session->diagnoses, found, sizeof found);
+	summary_line_found(&session->assessment, found, sizeof found);
 	summary_line_done(&session->call, done, sizeof done);
 	if (strcmp(found, session->found_line) == 0 && strcmp(done, session->done_line) == 0)
 		return;
@@ -107,22 +107,20 @@ void session_keep_lines(struct session *session)
 
 static void work_out(struct session *session)
 {
-	for (int stage = 0; stage < STAGE_COUNT; stage++) {
-		figures_evaluate(&session->call.visit, (enum stage)stage, &session->figures[stage]);
-		diagnose(&session->call.visit, (enum stage)stage, &session->figures[stage],
-		         &session->diagnoses[stage]);
-	}
+	struct assessment_input input = { .visit = &session->call.visit, .with_before = true };
+
+	assessment_make(&input, &session->assessment);
 	session_keep_lines(session);
 }
 
 const struct figure_set *session_figures(const struct session *session, enum stage stage)
 {
-	return &session->figures[stage];
+	return &session->assessment.figures[stage];
 }
 
 const struct diagnosis *session_diagnosis(const struct session *session, enum stage stage)
 {
-	return &session->diagnoses[stage];
+	return &session->assessment.diagnoses[stage];
 }
 
 /* When a stage's newest reading was kept; the safety answers belong to neither. */
@@ -164,7 +162,7 @@ static bool any_decided(const struct call *call)
 enum progress session_progress(const struct session *session, enum step step)
 {
 	const struct call *call = &session->call;
-	const struct diagnosis *found = &session->diagnoses[STAGE_AS_FOUND];
+	const struct diagnosis *found = &session->assessment.diagnoses[STAGE_AS_FOUND];
 
 	switch (step) {
 	case STEP_CALL:

@@ -2,6 +2,7 @@
 #define APP_SESSION_PARTS_H
 
 #include <padside/app/session.h>
+#include <padside/diagnose/assessment.h>
 
 /* What the files of the session share. */
 
@@ -48,8 +49,7 @@ struct session {
 	enum unit_system units;                    /* typed and shown */
 	bool is_open;                              /* `call` holds an open call */
 	struct call call;                          /* as the book has it */
-	struct figure_set figures[STAGE_COUNT];    /* of its readings */
-	struct diagnosis diagnoses[STAGE_COUNT];   /* of its readings */
+	struct assessment assessment;              /* of its readings */
 	struct change changes[MOST_CHANGES];       /* newest last, a ring */
 	size_t change_first, change_count;         /* where it starts, how many */
 	struct watch_item *items;                  /* open items of earlier calls; owned */

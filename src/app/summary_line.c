@@ -14,9 +14,9 @@ static void add_findings(struct text *text, const struct diagnosis *diagnosis, e
 			                fault_info(diagnosis->findings[i].fault)->label);
 }
 
-void summary_line_found(const struct diagnosis diagnoses[STAGE_COUNT], char *line, size_t size)
+void summary_line_found(const struct assessment *assessment, char *line, size_t size)
 {
-	const struct diagnosis *found = &diagnoses[STAGE_AS_FOUND];
+	const struct diagnosis *found = &assessment->diagnoses[STAGE_AS_FOUND];
 	struct text text;
 
 	text_init(&text);
@@ -50,15 +50,11 @@ void summary_line_done(const struct call *call, char *line, size_t size)
 
 enum status summary_line_keep(struct store *store, const struct call *call, struct error *error)
 {
-	struct diagnosis diagnoses[STAGE_COUNT];
-	struct figure_set set;
+	struct assessment assessment;
 	char found[LINE_SIZE], done[LINE_SIZE];
 
-	for (int stage = 0; stage < STAGE_COUNT; stage++) {
-		figures_evaluate(&call->visit, (enum stage)stage, &set);
-		diagnose(&call->visit, (enum stage)stage, &set, &diagnoses[stage]);
-	}
-	summary_line_found(diagnoses, found, sizeof found);
+	assessment_make(&(struct assessment_input){ .visit = &call->visit }, &assessment);
+	summary_line_found(&assessment, found, sizeof found);
 	summary_line_done(call, done, sizeof done);
 	return store_call_save_lines(store, &call->uid, found, done, error);
 }

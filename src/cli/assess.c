@@ -8,110 +8,116 @@
 #include <padside/app/result_json.h>
 #include <padside/app/call_json.h>
 #include <padside/base/number.h>
+#include <padside/report/wording.h>
 
 #include "cli/input.h"
 
 /* What is used again for every call. */
-struct assessment {
+struct answering {
 	struct json_reader *reader;  /* of the input */
 	struct call call;            /* as read */
-	struct figure_set figures;   /* of its leading stage */
-	struct diagnosis diagnosis;  /* of the same */
+	struct assessment assessment; /* of its readings */
 	struct text answer;          /* as written */
 	bool json;                   /* --json, or more than one call */
 	bool failed;                 /* one call could not be read */
 	enum unit_system units;      /* of the text answer */
 };
 
-/* The stage to judge: as found unless only as left was read. */
-static enum stage judged_stage(const struct visit *visit)
+static void print_figures(const struct answering *answering)
 {
-	for (int i = READING_NONE + 1; i < READING_COUNT; i++)
-		if (reading_info((enum reading)i)->scope == SCOPE_CALL &&
-		    visit_has(visit, STAGE_AS_FOUND, (enum reading)i))
-			return STAGE_AS_FOUND;
-	for (int i = READING_NONE + 1; i < READING_COUNT; i++)
-		if (visit_has(visit, STAGE_AS_LEFT, (enum reading)i))
-			return STAGE_AS_LEFT;
-	return STAGE_AS_FOUND;
-}
-
-static void print_figures(const struct assessment *assessment)
-{
+	const struct figure_set *set = &answering->assessment.figures[answering->assessment.leading];
 	char shown[64], spread[NUMBER_SIZE];
 
 	for (int i = FIGURE_NONE + 1; i < FIGURE_COUNT; i++) {
-		const struct figure_value *value = &assessment->figures.values[i];
+		const struct figure_value *value = &set->values[i];
 		if (value->status != STATUS_OK)
 			continue;
-		figure_format((enum figure)i, value->value, assessment->units, VALUE_FORM_WITH_UNIT, shown,
+		figure_format((enum figure)i, value->value, answering->units, VALUE_FORM_WITH_UNIT, shown,
 		              sizeof shown);
-		figure_format_spread((enum figure)i, value->plus_minus, assessment->units, spread,
+		figure_format_spread((enum figure)i, value->plus_minus, answering->units, spread,
 		                     sizeof spread);
 		printf("  %-26s %s%s%s\n", figure_info((enum figure)i)->label, shown,
 		       value->plus_minus > 0 ? " ±" : "", value->plus_minus > 0 ? spread : "");
 	}
 }
 
-static void print_findings(const struct diagnosis *diagnosis)
+static void print_finding(const struct finding *finding, enum unit_system units)
 {
-	for (int i = 0; i < diagnosis->finding_count; i++) {
-		const struct finding *finding = &diagnosis->findings[i];
-		printf("  %3.0f %%  %-5s  %s\n", 100 * finding->probability, level_key(finding->level),
-		       fault_info(finding->fault)->label);
-		for (int j = 0; j < finding->evidence_count; j++)
-			printf("                - %s\n", finding->evidence[j].words);
+	char words[WORDING_SIZE];
+
+	printf("  %3.0f %%  %-5s  %s\n", 100 * finding->probability, level_key(finding->level),
+	       fault_info(finding->fault)->label);
+	for (int i = 0; i < finding->evidence_count; i++) {
+		wording_evidence(&finding->evidence[i], units, words, sizeof words);
+		printf("                - %s (%s)\n", words, wording_strength(finding->evidence[i].leans));
 	}
+}
+
+static void print_findings(const struct diagnosis *diagnosis, enum unit_system units)
+{
+	char words[WORDING_SIZE];
+
+	for (int i = 0; i < diagnosis->finding_count; i++)
+		print_finding(&diagnosis->findings[i], units);
 	if (diagnosis->finding_count == 0)
 		printf("  nothing that the readings point to\n");
-	for (int i = 0; i < diagnosis->contradiction_count; i++)
-		printf("  cannot both be right: %s\n", diagnosis->contradictions[i]);
+	for (int i = 0; i < diagnosis->contradiction_count; i++) {
+		wording_contradiction(&diagnosis->contradictions[i], units, words, sizeof words);
+		printf("  cannot all be right: %s\n", words);
+	}
 }
 
-static void print_answer(const struct assessment *assessment)
+static void print_next_checks(const struct diagnosis *diagnosis)
 {
-	const struct diagnosis *diagnosis = &assessment->diagnosis;
+	char why[WORDING_SIZE];
+
+	if (diagnosis->next_check_count > 0)
+		puts("What to measure next");
+	for (int i = 0; i < diagnosis->next_check_count; i++) {
+		wording_next_check(&diagnosis->next_checks[i], why, sizeof why);
+		printf("  %s: %s\n", reading_info(diagnosis->next_checks[i].reading)->label, why);
+	}
+}
+
+static void print_answer(const struct answering *answering)
+{
+	const struct assessment *assessment = &answering->assessment;
+	const struct diagnosis *diagnosis = &assessment->diagnoses[assessment->leading];
 
 	puts("What the readings mean");
-	print_figures(assessment);
+	print_figures(answering);
 	puts("What is wrong, most probable first");
-	print_findings(diagnosis);
-	if (diagnosis->next_check_count > 0)
-		puts("What would tell most next");
-	for (int i = 0; i < diagnosis->next_check_count; i++)
-		printf("  %s: %s\n", reading_info(diagnosis->next_checks[i].reading)->label,
-		       diagnosis->next_checks[i].why);
+	print_findings(diagnosis, answering->units);
+	print_next_checks(diagnosis);
 }
 
-static void answer(struct assessment *assessment)
+static void answer(struct answering *answering)
 {
-	enum stage stage = judged_stage(&assessment->call.visit);
-
-	figures_evaluate(&assessment->call.visit, stage, &assessment->figures);
-	diagnose(&assessment->call.visit, stage, &assessment->figures, &assessment->diagnosis);
-	if (!assessment->json) {
-		print_answer(assessment);
+	assessment_make(&(struct assessment_input){ .visit = &answering->call.visit },
+	                &answering->assessment);
+	if (!answering->json) {
+		print_answer(answering);
 		return;
 	}
-	text_clear(&assessment->answer);
-	result_json_write_assessment(&assessment->figures, &assessment->diagnosis, &assessment->answer);
-	puts(text_get(&assessment->answer));
+	text_clear(&answering->answer);
+	result_json_write_assessment(&answering->assessment, answering->units, &answering->answer);
+	puts(text_get(&answering->answer));
 }
 
 /* A call that cannot be read is answered with its error, in its place. */
-static void answer_error(struct assessment *assessment, const struct error *error)
+static void answer_error(struct answering *answering, const struct error *error)
 {
-	assessment->failed = true;
-	if (!assessment->json) {
+	answering->failed = true;
+	if (!answering->json) {
 		command_report(error);
 		return;
 	}
-	text_clear(&assessment->answer);
-	result_json_write_error(error, &assessment->answer);
-	puts(text_get(&assessment->answer));
+	text_clear(&answering->answer);
+	result_json_write_error(error, &answering->answer);
+	puts(text_get(&answering->answer));
 }
 
-static enum status answer_all(struct assessment *assessment, struct input *input,
+static enum status answer_all(struct answering *answering, struct input *input,
                               struct error *error)
 {
 	struct text document;
@@ -123,15 +129,15 @@ static enum status answer_all(struct assessment *assessment, struct input *input
 		any = true;
 		if (status == STATUS_IO || status == STATUS_NO_MEMORY)
 			break;
-		if (!assessment->json)
-			assessment->json = input_has_more(input);
+		if (!answering->json)
+			answering->json = input_has_more(input);
 		if (status == STATUS_OK)
-			status = call_json_read(assessment->reader, text_get(&document), document.length,
-			                            CALL_JSON_ASSESS, &assessment->call, error);
+			status = call_json_read(answering->reader, text_get(&document), document.length,
+			                            CALL_JSON_ASSESS, &answering->call, error);
 		if (status == STATUS_OK)
-			answer(assessment);
+			answer(answering);
 		else
-			answer_error(assessment, error);
+			answer_error(answering, error);
 	}
 	text_done(&document);
 	if (!any && status == STATUS_NOT_FOUND)
@@ -141,7 +147,7 @@ static enum status answer_all(struct assessment *assessment, struct input *input
 
 int command_assess(struct cli *cli, int count, char **words)
 {
-	static struct assessment assessment; /* too large for a stack to be taken for granted */
+	static struct answering answering; /* too large for a stack to be taken for granted */
 	struct output_choice choice = { .word = NULL };
 	enum output output;
 	const struct option_row rows[] = {
@@ -160,22 +166,22 @@ int command_assess(struct cli *cli, int count, char **words)
 		return command_misuse(cli, "assess takes one file, or - for standard input");
 	if (!command_output(cli, &choice, "text|json", &output))
 		return EXIT_USAGE;
-	assessment.json = output == OUTPUT_JSON;
-	assessment.units = cli->units;
-	assessment.reader = json_reader_new();
-	call_init(&assessment.call);
-	text_init(&assessment.answer);
-	enum status status = !assessment.reader
+	answering.json = output == OUTPUT_JSON;
+	answering.units = cli->units;
+	answering.reader = json_reader_new();
+	call_init(&answering.call);
+	text_init(&answering.answer);
+	enum status status = !answering.reader
 		? error_set(&error, STATUS_NO_MEMORY, "there is no memory left; close other programs")
 		: input_open(&input, words[0], &error);
 	if (status == STATUS_OK) {
-		status = answer_all(&assessment, &input, &error);
+		status = answer_all(&answering, &input, &error);
 		input_close(&input);
 	}
-	call_done(&assessment.call);
-	text_done(&assessment.answer);
-	json_reader_free(assessment.reader);
+	call_done(&answering.call);
+	text_done(&answering.answer);
+	json_reader_free(answering.reader);
 	if (status != STATUS_OK)
 		return command_report(&error);
-	return assessment.failed ? EXIT_FAILED : EXIT_DONE;
+	return answering.failed ? EXIT_FAILED : EXIT_DONE;
 }

@@ -1,69 +1,57 @@
 /*
  * Contradictions: what physics does not allow, beyond the instruments' error.
  *
- * They say "check the meter", not "this part is bad", and stand beside the
- * findings.  Each rule is a row: two quantities, the one that must not exceed
- * the other, and by how much readings may be off.
+ * They ask to check the meter, not the part, and stand beside the findings.
+ * Each rule is a row of contradictions.def: two quantities, the one that must
+ * not exceed the other, and by how much readings may be off.
  */
 #include "diagnose/contradictions.h"
 
 #include <math.h>
-#include <stdio.h>
-
-#include <padside/base/text.h>
 
 /* When a rule holds. */
-enum when { WHEN_ALWAYS, WHEN_RUNNING, WHEN_STANDING };
-
-/* A figure, a reading or, when both are none, `fixed`. */
-struct quantity {
-	enum figure figure;
-	enum reading reading;
-	double fixed;
+enum when {
+	WHEN_ALWAYS, WHEN_RUNNING, WHEN_COMPRESSOR_SILENT, WHEN_FAN_SILENT, WHEN_BLOWER_SILENT
 };
 
-/* `low` must not lie above `high` by more than the error of both and `slack`. */
+/* A figure or a reading; both none: no term. */
+struct term {
+	enum figure figure;
+	enum reading reading;
+};
+
+/* How two terms make one number. */
+enum combination { COMBINE_SUM, COMBINE_DIFFERENCE, COMBINE_LARGER };
+
+/* The terms combined, times `times`, plus `plus`; without terms, `plus`. */
+struct quantity {
+	struct term terms[2];
+	enum combination combination;
+	double times, plus;
+};
+
 struct rule {
-	enum when when;
-	struct quantity low, high;
-	double slack;      /* canonical unit */
-	const char *words; /* both values behind it */
+	enum when when;                       /* what has to be seen for it to hold */
+	struct quantity low, high;            /* `low` must not lie above `high` */
+	double slack;                         /* nor by this much, canonical unit */
+	struct quantity also_low, also_high;  /* another such pair; all 0: none */
 };
 
 #define OF_FIGURE(id) { .figure = FIGURE_##id }
 #define OF_READING(id) { .reading = READING_##id }
-#define OF(number) { .fixed = number }
+#define FIGURE_OF(id) { .terms = { OF_FIGURE(id) }, .times = 1 }
+#define READING_OF(id) { .terms = { OF_READING(id) }, .times = 1 }
+#define NUMBER(number) { .plus = number }
+#define SCALED(term, times_, plus_) { .terms = { term }, .times = times_, .plus = plus_ }
+#define SUM(a, b) { .terms = { a, b }, .combination = COMBINE_SUM, .times = 1 }
+#define LESS(a, b) { .terms = { a, b }, .combination = COMBINE_DIFFERENCE, .times = 1 }
+#define LARGER(a, b) { .terms = { a, b }, .combination = COMBINE_LARGER, .times = 1 }
 
-static const struct rule rules[] = {
-	{ WHEN_RUNNING, OF(0), OF_FIGURE(SUPERHEAT), 1,
-	  "superheat below zero cannot be: check clamp, gauge and the refrigerant chosen" },
-	{ WHEN_RUNNING, OF(0), OF_FIGURE(SUBCOOLING), 1,
-	  "subcooling below zero cannot be: check clamp, gauge and the refrigerant chosen" },
-	{ WHEN_RUNNING, OF_READING(SUPPLY_DB), OF_READING(RETURN_DB), 0,
-	  "supply air warmer than return while the compressor runs: check both thermometers" },
-	{ WHEN_RUNNING, OF_READING(SUCTION_PRESSURE), OF_READING(LIQUID_PRESSURE), 0,
-	  "suction pressure above liquid pressure on a running machine: check the hoses" },
-	{ WHEN_RUNNING, OF_READING(OUTDOOR_DB), OF_FIGURE(LIQUID_SATURATION_TEMP), 2,
-	  "condensing below outdoor temperature: check liquid gauge, refrigerant, outdoor reading" },
-	{ WHEN_RUNNING, OF_READING(OUTDOOR_DB), OF_READING(LIQUID_LINE_TEMP), 4,
-	  "liquid line colder than the air that cools it: check the clamp and outdoor reading" },
-	{ WHEN_RUNNING, OF_FIGURE(SUCTION_SATURATION_TEMP), OF_READING(RETURN_DB), 0,
-	  "suction saturation above return air: check suction gauge and the refrigerant chosen" },
-	{ WHEN_RUNNING, OF_READING(SUCTION_LINE_TEMP), OF_READING(DISCHARGE_LINE_TEMP), 0,
-	  "suction line hotter than discharge line: check which pipe the clamp is on" },
-	{ WHEN_ALWAYS, OF_READING(RETURN_WB), OF_READING(RETURN_DB), 0,
-	  "return wet bulb above dry bulb: wet the sock, take both again" },
-	{ WHEN_ALWAYS, OF_READING(SUPPLY_WB), OF_READING(SUPPLY_DB), 0,
-	  "supply wet bulb above dry bulb: wet the sock, take both again" },
-	{ WHEN_STANDING, OF_READING(COMMON_AMPS), OF(0.5), 0,
-	  "current in common of a silent compressor: look and clamp again" },
-	{ WHEN_RUNNING, OF(0.5), OF_READING(COMMON_AMPS), 0,
-	  "no current in common of a running compressor: check clamp and lead" },
+static const struct rule rules[CONTRADICTION_COUNT] = {
+#define CONTRADICTION(id, words, ...) [CONTRADICTION_##id] = { __VA_ARGS__ },
+#include <padside/diagnose/contradictions.def>
+#undef CONTRADICTION
 };
-
-#undef OF_FIGURE
-#undef OF_READING
-#undef OF
 
 static bool holds(const struct view *view, enum when when)
 {
@@ -73,60 +61,109 @@ static bool holds(const struct view *view, enum when when)
 	case WHEN_RUNNING:
 		return (state == CHOICE_NONE || state == CHOICE_COMPRESSOR_STATE_RUNS) &&
 		       visit_circuit_ran(view->visit, view->stage);
-	case WHEN_STANDING:
+	case WHEN_COMPRESSOR_SILENT:
 		return state == CHOICE_COMPRESSOR_STATE_SILENT;
+	case WHEN_FAN_SILENT:
+		return view_choice(view, READING_FAN_STATE) == CHOICE_MOTOR_STATE_SILENT;
+	case WHEN_BLOWER_SILENT:
+		return view_choice(view, READING_BLOWER_STATE) == CHOICE_MOTOR_STATE_SILENT;
 	default:
 		return true;
 	}
 }
 
-/* The number and its error; written with its unit into `words`. */
-static double measure(const struct view *view, const struct quantity *quantity, double *error,
-                      char *words, size_t size)
+static bool is_term(const struct term *term)
 {
-	double number = quantity->fixed;
+	return term->figure != FIGURE_NONE || term->reading != READING_NONE;
+}
 
-	*error = 0;
-	*words = '\0';
-	if (quantity->figure != FIGURE_NONE) {
-		number = view_figure(view, quantity->figure);
-		*error = view->set->values[quantity->figure].plus_minus;
-		if (!isnan(number))
-			figure_format(quantity->figure, number, UNITS_US, VALUE_FORM_WITH_UNIT, words, size);
-	} else if (quantity->reading != READING_NONE) {
-		const struct value *value = visit_value(view->visit, view->stage, quantity->reading);
-		number = view_number(view, quantity->reading);
-		*error = isnan(number) ? 0 : reading_accuracy(quantity->reading, number);
-		reading_format(quantity->reading, value, UNITS_US, VALUE_FORM_WITH_UNIT, words, size);
+/* The number of a term and its error; NAN when it is not known. */
+static double measure_term(const struct view *view, const struct term *term, double *error)
+{
+	double number;
+
+	if (term->figure != FIGURE_NONE) {
+		number = view_figure(view, term->figure);
+		*error = view->set->values[term->figure].plus_minus;
+	} else {
+		number = view_number(view, term->reading);
+		*error = isnan(number) ? 0 : reading_accuracy(term->reading, number);
 	}
 	return number;
 }
 
-static bool is_broken(const struct view *view, const struct rule *rule, char *words, size_t size)
+/* The number of a quantity and its error; NAN when a term is not known. */
+static double measure(const struct view *view, const struct quantity *quantity, double *error)
 {
-	char low_words[40], high_words[40];
-	double low_error, high_error;
-	double low = measure(view, &rule->low, &low_error, low_words, sizeof low_words);
-	double high = measure(view, &rule->high, &high_error, high_words, sizeof high_words);
+	double numbers[2] = { 0, 0 }, errors[2] = { 0, 0 }, number;
 
-	if (isnan(low) || isnan(high) || !holds(view, rule->when) ||
-	    low - high <= hypot(low_error, high_error) + rule->slack)
-		return false;
-	bool both = *low_words && *high_words;
-	snprintf(words, size, "%s (%s%s%s)", rule->words, low_words, both ? " and " : "", high_words);
-	text_trim_broken_utf8(words);
-	return true;
+	for (int i = 0; i < 2; i++)
+		if (is_term(&quantity->terms[i]))
+			numbers[i] = measure_term(view, &quantity->terms[i], &errors[i]);
+	*error = fabs(quantity->times) * hypot(errors[0], errors[1]);
+	switch (quantity->combination) {
+	case COMBINE_DIFFERENCE:
+		number = numbers[0] - numbers[1];
+		break;
+	case COMBINE_LARGER:
+		/* fmax() would pass over a number that is not known. */
+		number = numbers[0] > numbers[1] ? numbers[0] : numbers[1];
+		number = isnan(numbers[0]) ? NAN : number;
+		break;
+	default:
+		number = numbers[0] + numbers[1];
+		break;
+	}
+	return quantity->times * number + quantity->plus;
+}
+
+static bool exceeds(const struct view *view, const struct quantity *low,
+                    const struct quantity *high, double slack)
+{
+	double low_error, high_error;
+	double low_number = measure(view, low, &low_error);
+	double high_number = measure(view, high, &high_error);
+
+	return !isnan(low_number) && !isnan(high_number) &&
+	       low_number - high_number > hypot(low_error, high_error) + slack;
+}
+
+static bool has_second(const struct rule *rule)
+{
+	return is_term(&rule->also_low.terms[0]) || is_term(&rule->also_high.terms[0]);
+}
+
+static bool is_broken(const struct view *view, const struct rule *rule)
+{
+	return holds(view, rule->when) && exceeds(view, &rule->low, &rule->high, rule->slack) &&
+	       (!has_second(rule) || exceeds(view, &rule->also_low, &rule->also_high, 0));
+}
+
+static void quote(const struct view *view, const struct quantity *quantity,
+                  struct contradiction *contradiction)
+{
+	double ignored;
+
+	for (int i = 0; i < 2 && contradiction->quoted_count < MOST_QUOTED; i++) {
+		const struct term *term = &quantity->terms[i];
+		if (is_term(term))
+			contradiction->quoted[contradiction->quoted_count++] = (struct quoted){
+				.figure = term->figure, .reading = term->reading,
+				.value = measure_term(view, term, &ignored) };
+	}
 }
 
 void contradictions_find(const struct view *view, struct diagnosis *diagnosis)
 {
 	diagnosis->contradiction_count = 0;
-	for (size_t i = 0; i < sizeof rules / sizeof *rules; i++) {
-		int at = diagnosis->contradiction_count;
-		if (at == MOST_CONTRADICTIONS)
+	for (int i = 0; i < CONTRADICTION_COUNT; i++) {
+		if (!is_broken(view, &rules[i]))
+			continue;
+		if (diagnosis->contradiction_count == MOST_CONTRADICTIONS)
 			return;
-		if (is_broken(view, &rules[i], diagnosis->contradictions[at],
-		              sizeof diagnosis->contradictions[at]))
-			diagnosis->contradiction_count++;
+		struct contradiction *found = &diagnosis->contradictions[diagnosis->contradiction_count++];
+		*found = (struct contradiction){ .id = (enum contradiction_id)i };
+		quote(view, &rules[i].low, found);
+		quote(view, &rules[i].high, found);
 	}
 }

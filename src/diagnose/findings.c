@@ -4,10 +4,7 @@
 #include "diagnose/findings.h"
 
 #include <math.h>
-#include <stdio.h>
 #include <string.h>
-
-#include <padside/base/text.h>
 
 /*
  * A fault at least this likely is to be acted on, or looked at again.  A part
@@ -18,7 +15,7 @@ static const double act_from = 0.5, act_on_circuit_from = 0.6, watch_from = 0.3;
 /* Below this, or no more likely than before any reading, a fault is not worth a line. */
 static const double list_from = 0.04, list_gain = 1.25;
 
-/* A fault of the circuit this slight is watched, not mended. */
+/* A fault of the circuit this slight is watched, not repaired. */
 static const double slight_severity = 0.3;
 
 /* Every open winding reads so: it is both. */
@@ -151,57 +148,6 @@ static void add_part_evidence(const struct clues *clues, const struct beliefs *b
 	}
 }
 
-/* ---- Words ---- */
-
-static const char *lean_words(double leans)
-{
-	static const struct {
-		double from;
-		const char *words;
-	} rows[] = {
-		{ 1.0, "speaks strongly for it" }, { 0.3, "speaks for it" }, { 0.1, "leans to it" },
-		{ -0.1, "leans neither way" }, { -0.3, "leans away from it" },
-		{ -1.0, "speaks against it" },
-	};
-
-	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++)
-		if (leans >= rows[i].from)
-			return rows[i].words;
-	return "speaks strongly against it";
-}
-
-/* The value as it is written on the sheet. */
-static void value_words(const struct evidence *evidence, double number, char *out, size_t size)
-{
-	if (evidence->figure != FIGURE_NONE) {
-		figure_format(evidence->figure, number, UNITS_US, VALUE_FORM_WITH_UNIT, out, size);
-		return;
-	}
-	struct value value = { .state = evidence->over_limit ? VALUE_OVER_LIMIT : VALUE_TAKEN,
-	                       .number = number, .taken_at = WALL_TIME_NONE };
-	if (reading_info(evidence->reading)->kind == KIND_CHOICE)
-		value.choice = (enum choice)number;
-	reading_format(evidence->reading, &value, UNITS_US, VALUE_FORM_WITH_UNIT, out, size);
-}
-
-static void write_words(struct evidence *evidence)
-{
-	char value[40], expected[40];
-	const char *label = evidence->figure != FIGURE_NONE ? figure_info(evidence->figure)->label
-	                                                    : reading_info(evidence->reading)->label;
-
-	value_words(evidence, evidence->over_limit ? 0 : evidence->value, value, sizeof value);
-	if (evidence->has_expected && !isnan(evidence->expected)) {
-		value_words(evidence, evidence->expected, expected, sizeof expected);
-		snprintf(evidence->words, sizeof evidence->words, "%.30s %.22s where %.22s is expected: %s",
-		         label, value, expected, lean_words(evidence->leans));
-	} else {
-		snprintf(evidence->words, sizeof evidence->words, "%.30s %s: %s", label, value,
-		         lean_words(evidence->leans));
-	}
-	text_trim_broken_utf8(evidence->words);
-}
-
 /* ---- Findings ---- */
 
 static enum level level_of(double probability, double act, double from)
@@ -221,7 +167,7 @@ static bool find_in_parts(const struct clues *clues, const struct beliefs *belie
 	    (belief.probability < list_gain * belief.prior && belief.probability < act_from))
 		return false;
 	finding->probability = belief.probability;
-	/* Low load is a condition of the day: nothing to mend. */
+	/* Low load is a condition of the day: nothing to repair. */
 	finding->level = fault == FAULT_LOW_INDOOR_LOAD
 		? LEVEL_NOTE : level_of(belief.probability, belief.act, act_from);
 	add_part_evidence(clues, beliefs, &belief, finding);
@@ -308,8 +254,6 @@ void findings_write(const struct view *view, const struct clues *clues,
 		if (!find_in_circuit(view, circuit, finding.fault, &finding) &&
 		    !find_in_parts(clues, beliefs, finding.fault, &finding))
 			continue;
-		for (int i = 0; i < finding.evidence_count; i++)
-			write_words(&finding.evidence[i]);
 		add_finding(diagnosis, &finding);
 	}
 	diagnosis->healthy = sound_probability(clues, beliefs, circuit);

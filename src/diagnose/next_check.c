@@ -10,7 +10,6 @@
 #include "diagnose/next_check.h"
 
 #include <math.h>
-#include <stdio.h>
 
 /* Minutes to lock out, prove the meter, discharge: usual, common practice. */
 static const double minutes_to_make_safe = 3;
@@ -26,16 +25,15 @@ struct check {
 	double tells;           /* share of the part's entropy */
 	double minutes;         /* effort */
 	bool power_off;         /* needs a machine made safe */
-	const char *why;        /* one clause */
 };
 
 static const struct check checks[] = {
 #define PART_CHECK(reading_, variable_, tells_, minutes_, power_off_, why_) \
 	{ .reading = READING_##reading_, .variable = VARIABLE_##variable_, .tells = tells_, \
-	  .minutes = minutes_, .power_off = power_off_, .why = why_ },
+	  .minutes = minutes_, .power_off = power_off_ },
 #define CIRCUIT_CHECK(reading_, seen_, minutes_) \
 	{ .reading = READING_##reading_, .of_circuit = true, .seen = SEEN_##seen_, .minutes = minutes_ },
-#include "diagnose/next_checks.def"
+#include <padside/diagnose/next_checks.def>
 #undef PART_CHECK
 #undef CIRCUIT_CHECK
 };
@@ -105,24 +103,15 @@ static bool is_possible(const struct view *view, const struct check *check)
 	return true;
 }
 
-static const char *answer_words(const struct diagnosis *diagnosis, int nth)
+/* The nth finding that is not electrical; FAULT_NONE when there are not so many. */
+static enum fault nth_of_circuit(const struct diagnosis *diagnosis, int nth)
 {
 	for (int i = 0; i < diagnosis->finding_count; i++) {
-		enum fault_family family = fault_info(diagnosis->findings[i].fault)->family;
-		if (family != FAMILY_ELECTRICAL && nth-- == 0)
-			return fault_info(diagnosis->findings[i].fault)->label;
+		enum fault fault = diagnosis->findings[i].fault;
+		if (fault_info(fault)->family != FAMILY_ELECTRICAL && nth-- == 0)
+			return fault;
 	}
-	return "a sound machine";
-}
-
-static void explain_circuit_check(const struct diagnosis *diagnosis, char *why, size_t size)
-{
-	const char *first = answer_words(diagnosis, 0), *second = answer_words(diagnosis, 1);
-
-	if (first == second)
-		snprintf(why, size, "tells most about the circuit as it stands");
-	else
-		snprintf(why, size, "tells %s from %s", first, second);
+	return FAULT_NONE;
 }
 
 /* Keeps the best; a reading that tells about two things counts once, with both. */
@@ -162,10 +151,11 @@ void next_check_choose(const struct view *view, const struct beliefs *beliefs,
 		struct next_check offered = { .reading = check->reading,
 		                              .gain = bits[check->reading] / effort };
 		bits[check->reading] = 0;
-		if (check->of_circuit)
-			explain_circuit_check(diagnosis, offered.why, sizeof offered.why);
-		else
-			snprintf(offered.why, sizeof offered.why, "%s", check->why);
+		if (check->of_circuit) {
+			offered.tells_apart = true;
+			offered.between[0] = nth_of_circuit(diagnosis, 0);
+			offered.between[1] = nth_of_circuit(diagnosis, 1);
+		}
 		offer(diagnosis->next_checks, &diagnosis->next_check_count, &offered);
 	}
 }

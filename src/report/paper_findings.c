@@ -6,6 +6,8 @@
 
 #include <string.h>
 
+#include <padside/report/wording.h>
+
 /* The customer reads what is at least possible, with the strongest evidence. */
 static const double least_shown = 0.30;
 enum { EVIDENCE_FOR_CUSTOMER = 3 };
@@ -21,49 +23,15 @@ static enum tone tone_of(enum level level)
 
 /* ---- Evidence ---- */
 
-/* A value of a reading: the number, the choice, yes or no, OL. */
-static void format_reading(const struct paper *paper, enum reading reading, double number,
-                           bool over_limit, char *out, size_t size)
-{
-	struct value value = { .state = over_limit ? VALUE_OVER_LIMIT : VALUE_TAKEN,
-	                       .number = number, .taken_at = WALL_TIME_NONE };
-
-	if (reading_info(reading)->kind == KIND_CHOICE)
-		value.choice = (enum choice)(int)number;
-	reading_format(reading, &value, paper->input->units, VALUE_FORM_WITH_UNIT, out, size);
-}
-
-static void format_evidence(const struct paper *paper, const struct evidence *evidence,
-                            double number, bool over_limit, char *out, size_t size)
-{
-	if (evidence->figure != FIGURE_NONE)
-		figure_format(evidence->figure, number, paper->input->units, VALUE_FORM_WITH_UNIT,
-		              out, size);
-	else
-		format_reading(paper, evidence->reading, number, over_limit, out, size);
-}
-
 /* "superheat: 21.0 °F, about 8.2 °F expected". */
 static void add_evidence(const struct paper *paper, const struct evidence *evidence)
 {
-	char out[VALUE_TEXT_SIZE + 32];
-	struct text line;
+	char out[WORDING_SIZE];
 
-	text_init(&line);
-	text_add_format(&line, "%s: ", evidence->figure != FIGURE_NONE
-	                ? figure_info(evidence->figure)->label
-	                : reading_info(evidence->reading)->label);
-	format_evidence(paper, evidence, evidence->value, evidence->over_limit, out, sizeof out);
-	text_add(&line, out);
-	if (evidence->has_expected) {
-		format_evidence(paper, evidence, evidence->expected, false, out, sizeof out);
-		text_add_format(&line, ", about %s expected", out);
-	}
-	if (paper->for_office)
-		text_add_format(&line, " (leans %+.1f, %s)", evidence->leans,
-		                evidence->leans >= 0 ? "for" : "against");
-	document_item(paper->document, text_get(&line));
-	text_done(&line);
+	wording_evidence(evidence, paper->input->units, out, sizeof out);
+	document_item(paper->document, !paper->for_office ? out :
+	              document_format(paper->document, "%s (leans %+.1f, %s)", out, evidence->leans,
+	                              evidence->leans >= 0 ? "for" : "against"));
 }
 
 static void add_all_evidence(const struct paper *paper, const struct finding *finding)
@@ -91,14 +59,14 @@ static bool is_shown(const struct paper *paper, const struct finding *finding)
 /* Whether something that spoke for a finding was measured again after the work. */
 static bool is_measured_again(const struct paper *paper, const struct finding *finding)
 {
-	const struct figure_set *left = paper->input->figures[STAGE_AS_LEFT];
+	const struct figure_set *left = &paper->input->assessment->figures[STAGE_AS_LEFT];
 
 	for (int i = 0; i < finding->evidence_count; i++) {
 		const struct evidence *evidence = &finding->evidence[i];
 		if (!(evidence->leans > 0))
 			continue;
 		if (evidence->figure != FIGURE_NONE
-		    ? left && left->values[evidence->figure].status == STATUS_OK
+		    ? left->values[evidence->figure].status == STATUS_OK
 		    : visit_has(&paper->call->visit, STAGE_AS_LEFT, evidence->reading))
 			return true;
 	}
@@ -108,9 +76,9 @@ static bool is_measured_again(const struct paper *paper, const struct finding *f
 /* Whether what was found on arrival was looked for after the work and not seen any more. */
 static bool is_gone(const struct paper *paper, const struct finding *finding)
 {
-	const struct diagnosis *left = paper->input->diagnoses[STAGE_AS_LEFT];
+	const struct diagnosis *left = &paper->input->assessment->diagnoses[STAGE_AS_LEFT];
 
-	if (!left || !paper_has_readings(paper, STAGE_AS_LEFT) ||
+	if (!paper_has_readings(paper, STAGE_AS_LEFT) ||
 	    finding->probability < least_shown || !is_measured_again(paper, finding))
 		return false;
 	for (int i = 0; i < left->finding_count; i++)
@@ -139,7 +107,7 @@ static void add_finding(const struct paper *paper, const struct finding *finding
 	document_item(document, document_format(document, "id: %s, %s", fault->key,
 	                                        fault_family_key(fault->family)));
 	if (finding->is_symptom_masked)
-		document_item(document, "a stopped machine hides what would tell");
+		document_item(document, "not judged well: the compressor did not run");
 	document_item(document, document_format(document, "to do: %s", fault->advice));
 	if (*fault->caution)
 		document_item(document, document_format(document, "caution: %s", fault->caution));
@@ -147,9 +115,9 @@ static void add_finding(const struct paper *paper, const struct finding *finding
 
 static bool was_found(const struct paper *paper, enum fault fault)
 {
-	const struct diagnosis *found = paper->input->diagnoses[STAGE_AS_FOUND];
+	const struct diagnosis *found = &paper->input->assessment->diagnoses[STAGE_AS_FOUND];
 
-	for (int i = 0; found && i < found->finding_count; i++)
+	for (int i = 0; i < found->finding_count; i++)
 		if (found->findings[i].fault == fault && is_shown(paper, &found->findings[i]))
 			return true;
 	return false;
@@ -173,10 +141,10 @@ static void add_still_there(const struct paper *paper, const struct diagnosis *l
 /* The findings of a stage; returns how many were written. */
 static int add_stage(const struct paper *paper, enum stage stage)
 {
-	const struct diagnosis *diagnosis = paper->input->diagnoses[stage];
+	const struct diagnosis *diagnosis = &paper->input->assessment->diagnoses[stage];
 	int shown = 0;
 
-	for (int i = 0; diagnosis && i < diagnosis->finding_count; i++) {
+	for (int i = 0; i < diagnosis->finding_count; i++) {
 		const struct finding *finding = &diagnosis->findings[i];
 		bool told = stage == STAGE_AS_LEFT && !paper->for_office && was_found(paper, finding->fault);
 		if (!is_shown(paper, finding) || told)
@@ -199,9 +167,9 @@ static bool asks_for_work(const struct diagnosis *diagnosis)
 
 static void add_after_the_work(const struct paper *paper)
 {
-	const struct diagnosis *left = paper->input->diagnoses[STAGE_AS_LEFT];
+	const struct diagnosis *left = &paper->input->assessment->diagnoses[STAGE_AS_LEFT];
 
-	if (!left || !paper_has_readings(paper, STAGE_AS_LEFT))
+	if (!paper_has_readings(paper, STAGE_AS_LEFT))
 		return;
 	document_heading(paper->document, 3, "After the work");
 	if (!asks_for_work(left))
@@ -214,12 +182,17 @@ static void add_after_the_work(const struct paper *paper)
 
 static void add_contradictions(const struct paper *paper)
 {
+	char words[WORDING_SIZE];
+
 	for (int stage = 0; stage < STAGE_COUNT; stage++) {
-		const struct diagnosis *diagnosis = paper->input->diagnoses[stage];
-		for (int i = 0; diagnosis && i < diagnosis->contradiction_count; i++)
+		const struct diagnosis *diagnosis = &paper->input->assessment->diagnoses[stage];
+		for (int i = 0; i < diagnosis->contradiction_count; i++) {
+			wording_contradiction(&diagnosis->contradictions[i], paper->input->units, words,
+			                      sizeof words);
 			document_paragraph(paper->document, TONE_PLAIN,
-				document_format(paper->document, "Cannot both be right, %s: %s",
-				                document_stage_words[stage], diagnosis->contradictions[i]));
+				document_format(paper->document, "Cannot all be right, %s: %s.",
+				                document_stage_words[stage], words));
+		}
 	}
 }
 
@@ -240,21 +213,23 @@ void paper_add_findings(const struct paper *paper)
 
 void paper_add_next_checks(const struct paper *paper)
 {
+	char why[WORDING_SIZE];
 	bool open = false;
 
 	for (int stage = 0; stage < STAGE_COUNT; stage++) {
-		const struct diagnosis *diagnosis = paper->input->diagnoses[stage];
-		for (int i = 0; diagnosis && i < diagnosis->next_check_count; i++) {
+		const struct diagnosis *diagnosis = &paper->input->assessment->diagnoses[stage];
+		for (int i = 0; i < diagnosis->next_check_count; i++) {
 			const struct next_check *check = &diagnosis->next_checks[i];
 			if (!open) {
-				document_heading(paper->document, 2, "Would tell more");
+				document_heading(paper->document, 2, "What to measure next");
 				document_list(paper->document);
 			}
 			open = true;
+			wording_next_check(check, why, sizeof why);
 			document_item(paper->document,
-				document_format(paper->document, "%s: %s (%s, %.2f bits)",
-				                reading_info(check->reading)->label, check->why,
-				                document_stage_words[stage], check->gain));
+				document_format(paper->document, "%s: %s (%s)",
+				                reading_info(check->reading)->label, why,
+				                document_stage_words[stage]));
 		}
 	}
 }

@@ -117,12 +117,7 @@ static bool is_taken(const struct visit *visit, enum reading reading)
 
 bool paper_has_readings(const struct paper *paper, enum stage stage)
 {
-	for (int reading = 1; reading < READING_COUNT; reading++)
-		if (reading_info((enum reading)reading)->scope == SCOPE_CALL &&
-		    reading_info((enum reading)reading)->step != STEP_SAFETY &&
-		    visit_has(&paper->call->visit, stage, (enum reading)reading))
-			return true;
-	return false;
+	return paper->input->assessment->was_read[stage];
 }
 
 /* Whether a reading stands in the tables of its step. */
@@ -213,7 +208,7 @@ static struct measured measure_figure(const struct paper *paper, enum figure fig
                                       enum stage stage, const struct expectation *expectation)
 {
 	const struct figure_info *info = figure_info(figure);
-	const struct figure_value *value = &paper->input->figures[stage]->values[figure];
+	const struct figure_value *value = &paper->input->assessment->figures[stage].values[figure];
 	struct view view = view_of(paper, info->unit, info->decimals);
 	struct measured measured = { .shown = "", .is_number = !info->is_word };
 	char out[NUMBER_SIZE];
@@ -246,9 +241,9 @@ static void share_scale(struct measure *measure)
 
 static bool is_evaluated(const struct paper *paper, enum stage stage, enum figure figure)
 {
-	const struct figure_set *set = paper->input->figures[stage];
+	const struct figure_set *set = &paper->input->assessment->figures[stage];
 
-	return set && set->values[figure].status == STATUS_OK && paper_has_readings(paper, stage);
+	return set->values[figure].status == STATUS_OK && paper_has_readings(paper, stage);
 }
 
 /*
@@ -271,7 +266,7 @@ static bool fill_figure(const struct paper *paper, enum figure figure, struct me
 		if (!is_evaluated(paper, stage, figure))
 			continue;
 		struct expectation expectation = figure_expect(&paper->call->visit, stage,
-		                                               paper->input->figures[stage], figure);
+		                                               &paper->input->assessment->figures[stage], figure);
 		evaluated = true;
 		*has_ruler = *has_ruler || expectation.known;
 		measure->stages[i] = measure_figure(paper, figure, stage, &expectation);
@@ -340,7 +335,7 @@ void paper_add_rulers(const struct paper *paper)
 /* Whether a missing figure is worth a line: not one that is for other machines. */
 static bool is_missed(const struct paper *paper, enum stage stage, enum figure figure)
 {
-	const struct figure_value *value = &paper->input->figures[stage]->values[figure];
+	const struct figure_value *value = &paper->input->assessment->figures[stage].values[figure];
 
 	return !is_evaluated(paper, STAGE_AS_FOUND, figure) &&
 	       !is_evaluated(paper, STAGE_AS_LEFT, figure) &&
@@ -351,12 +346,10 @@ static bool is_missed(const struct paper *paper, enum stage stage, enum figure f
 
 void paper_add_not_evaluated(const struct paper *paper)
 {
-	enum stage stage = paper->input->figures[STAGE_AS_FOUND] ? STAGE_AS_FOUND : STAGE_AS_LEFT;
+	enum stage stage = STAGE_AS_FOUND;
 	char why[160];
 	bool open = false;
 
-	if (!paper->input->figures[stage])
-		return;
 	for (int figure = 1; figure < FIGURE_COUNT; figure++) {
 		if (!is_missed(paper, stage, (enum figure)figure))
 			continue;
@@ -365,7 +358,7 @@ void paper_add_not_evaluated(const struct paper *paper)
 			document_pairs(paper->document);
 		}
 		open = true;
-		figure_explain(&paper->input->figures[stage]->values[figure], why, sizeof why);
+		figure_explain(&paper->input->assessment->figures[stage].values[figure], why, sizeof why);
 		document_pair(paper->document, figure_info((enum figure)figure)->label, why);
 	}
 }

@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include <padside/base/text.h>
+#include <padside/report/wording.h>
 
 #include "tui/list.h"
 #include "tui/workbook.h"
@@ -43,11 +44,13 @@ static void watch(struct workbook *workbook, const struct finding *finding)
 	struct session *session = workbook_session(workbook);
 	const struct fault_info *info = fault_info(finding->fault);
 	struct watch_item item = { .noted_at = session_now(session), .closed_at = WALL_TIME_NONE };
+	char why[WORDING_SIZE] = "";
 	struct error error;
 
+	if (finding->evidence_count > 0)
+		wording_evidence(&finding->evidence[0], session_units(session), why, sizeof why);
 	text_copy(item.fault, sizeof item.fault, info->key);
-	snprintf(item.text, sizeof item.text, "%s%s%s", info->label, finding->evidence_count ? ": " : "",
-	         finding->evidence_count ? finding->evidence[0].words : "");
+	snprintf(item.text, sizeof item.text, "%s%s%s", info->label, *why ? "; " : "", why);
 	text_trim_broken_utf8(item.text);
 	if (session_put_watch(session, &item, &error) != STATUS_OK)
 		workbook_refuse(workbook, &error);
@@ -127,13 +130,17 @@ static void draw_finding(struct canvas *canvas, struct area area, int row, unsig
 }
 
 static int draw_evidence(struct canvas *canvas, struct area area, int row,
-                         const struct finding *finding)
+                         const struct finding *finding, enum unit_system units)
 {
+	char words[WORDING_SIZE], line[WORDING_SIZE + 32];
+
 	for (int i = 0; i < finding->evidence_count && row < area.rows; i++) {
 		const struct evidence *evidence = &finding->evidence[i];
 		canvas_put(canvas, area, row, 1, evidence->leans >= 0 ? INK_STRONG : INK_FAINT,
 		           evidence->leans >= 0 ? "for    " : "against");
-		row += canvas_wrap(canvas, area, row, 10, INK_MARGIN, evidence->words);
+		wording_evidence(evidence, units, words, sizeof words);
+		snprintf(line, sizeof line, "%s (%s)", words, wording_strength(evidence->leans));
+		row += canvas_wrap(canvas, area, row, 10, INK_MARGIN, line);
 	}
 	return row;
 }
@@ -147,10 +154,11 @@ static int draw_paragraph(struct canvas *canvas, struct area area, int row, unsi
 	return row + canvas_wrap(canvas, area, row, 10, style, words);
 }
 
-static int draw_detail(struct canvas *canvas, struct area area, const struct finding *finding)
+static int draw_detail(struct canvas *canvas, struct area area, const struct finding *finding,
+                       enum unit_system units)
 {
 	const struct fault_info *info = fault_info(finding->fault);
-	int row = draw_evidence(canvas, area, 0, finding);
+	int row = draw_evidence(canvas, area, 0, finding, units);
 
 	row = draw_paragraph(canvas, area, row, INK_PLAIN, "do", info->advice);
 	return draw_paragraph(canvas, area, row, INK_CAUTION, "careful", info->caution);
@@ -159,6 +167,8 @@ static int draw_detail(struct canvas *canvas, struct area area, const struct fin
 static int draw_next_checks(struct canvas *canvas, struct area area, int row,
                             const struct diagnosis *diagnosis)
 {
+	char why[WORDING_SIZE];
+
 	if (diagnosis->next_check_count == 0 || row >= area.rows)
 		return row;
 	canvas_put(canvas, area, row, 1, INK_TITLE, "Measure next");
@@ -167,19 +177,24 @@ static int draw_next_checks(struct canvas *canvas, struct area area, int row,
 		const struct next_check *check = &diagnosis->next_checks[i];
 		const char *label = reading_info(check->reading)->label;
 		int column = canvas_format(canvas, area, row, 1, INK_STRONG, "%d %s  ", i + 1, label);
-		if (canvas_width_of(canvas, check->why) > area.columns - column)
-			row += 1 + canvas_wrap(canvas, area, row + 1, 3, INK_MARGIN, check->why);
+		wording_next_check(check, why, sizeof why);
+		if (canvas_width_of(canvas, why) > area.columns - column)
+			row += 1 + canvas_wrap(canvas, area, row + 1, 3, INK_MARGIN, why);
 		else
-			canvas_put(canvas, area, row++, column, INK_MARGIN, check->why);
+			canvas_put(canvas, area, row++, column, INK_MARGIN, why);
 	}
 	return row;
 }
 
 static int draw_contradictions(struct canvas *canvas, struct area area, int row,
-                               const struct diagnosis *diagnosis)
+                               const struct diagnosis *diagnosis, enum unit_system units)
 {
-	for (int i = 0; i < diagnosis->contradiction_count && row < area.rows; i++)
-		row += canvas_wrap(canvas, area, row, 1, INK_WATCH, diagnosis->contradictions[i]);
+	char words[WORDING_SIZE];
+
+	for (int i = 0; i < diagnosis->contradiction_count && row < area.rows; i++) {
+		wording_contradiction(&diagnosis->contradictions[i], units, words, sizeof words);
+		row += canvas_wrap(canvas, area, row, 1, INK_WATCH, words);
+	}
 	return row;
 }
 
@@ -214,11 +229,12 @@ static void draw(struct workbook *workbook, void *state, struct area area)
 	int row = 1 + (rows > 0 ? rows : 1) + 1;
 	struct area below = area_rows(area, row, area.rows - row);
 	struct area left = wide ? area_columns(below, 0, below.columns * 3 / 5) : below;
-	int used = count > 0 ? draw_detail(canvas, left, &diagnosis->findings[list_chosen(&findings->list)])
-	                     : 0;
+	enum unit_system units = session_units(workbook_session(workbook));
+	int used = count > 0 ? draw_detail(canvas, left, &diagnosis->findings[list_chosen(&findings->list)],
+	                                   units) : 0;
 	struct area right = wide ? area_columns(below, left.columns + 2, below.columns - left.columns - 2)
 	                         : below;
-	used = draw_contradictions(canvas, right, wide ? 0 : used, diagnosis);
+	used = draw_contradictions(canvas, right, wide ? 0 : used, diagnosis, units);
 	draw_next_checks(canvas, right, used, diagnosis);
 }
 

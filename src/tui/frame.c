@@ -217,7 +217,7 @@ void frame_draw_so_far(const struct session *session, struct canvas *canvas, str
 	text_init(&next);
 	add_suspicions(diagnosis, 2, &text);
 	if (diagnosis->next_check_count > 0)
-		text_add_format(&next, " · would tell most: %s",
+		text_add_format(&next, " · measure next: %s",
 		                reading_info(diagnosis->next_checks[0].reading)->label);
 	/* What to read next is worth more than a second suspicion. */
 	if (canvas_width_of(canvas, head) + canvas_width_of(canvas, text_get(&text)) +

@@ -15,7 +15,7 @@ value() { # PATH: of the JSON answer, read by another program than ours
 
 assess '{"as_found": {"compressor_ground_resistance": 0.05}}'
 expect "in text" 0 "winding grounded to the shell"
-check "in text: what to measure next" holds "$out" "What would tell most next"
+check "in text: what to measure next" holds "$out" "What to measure next"
 assess '{"as_found": {"compressor_ground_resistance": 0.05}}' --json
 expect "as JSON" 0
 check "as JSON: one line" is "$(wc -l <"$out")" 1

@@ -57,20 +57,15 @@ static void write_papers(const struct paper_input *input)
 
 static void judge(const struct call *call)
 {
-	static struct figure_set figures[STAGE_COUNT];
-	static struct diagnosis diagnoses[STAGE_COUNT];
-	struct paper_input input = { .call = call, .currency = "$" };
+	static struct assessment assessment;
+	struct paper_input input = { .call = call, .assessment = &assessment, .currency = "$" };
 	struct text answer;
 
 	text_init(&answer);
-	for (int stage = 0; stage < STAGE_COUNT; stage++) {
-		figures_evaluate(&call->visit, (enum stage)stage, &figures[stage]);
-		diagnose(&call->visit, (enum stage)stage, &figures[stage], &diagnoses[stage]);
-		result_json_write_assessment(&figures[stage], &diagnoses[stage], &answer);
-		must_be_harmless(&answer);
-		input.figures[stage] = &figures[stage];
-		input.diagnoses[stage] = &diagnoses[stage];
-	}
+	assessment_make(&(struct assessment_input){ .visit = &call->visit, .with_before = true },
+	                &assessment);
+	result_json_write_assessment(&assessment, UNITS_SI, &answer);
+	must_be_harmless(&answer);
 	text_done(&answer);
 	write_papers(&input);
 }

@@ -307,7 +307,9 @@ START_TEST(every_sum_can_be_added_again_from_the_paper)
 	make_call(&call, _i);
 	document_init(&document);
 	text_init(&text);
-	paper_build(&(struct paper_input){ .call = &call }, reader, &document);
+	static struct assessment assessment;
+	assessment_make(&(struct assessment_input){ .visit = &call.visit }, &assessment);
+	paper_build(&(struct paper_input){ .call = &call, .assessment = &assessment }, reader, &document);
 	document_write(&document, format, false, &text);
 	ck_assert(!document.failed && !text.failed);
 	switch (format) {

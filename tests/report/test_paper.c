@@ -182,11 +182,13 @@ END_TEST
 START_TEST(an_empty_call_makes_a_paper)
 {
 	struct call call;
-	struct paper_input input = { .call = &call };
+	static struct assessment assessment;
+	struct paper_input input = { .call = &call, .assessment = &assessment };
 	struct text text;
 
 	call_init(&call);
 	text_init(&text);
+	assessment_make(&(struct assessment_input){ .visit = &call.visit }, &assessment);
 	write_paper(&input, _i % 2 ? PAPER_OFFICE : PAPER_CUSTOMER, (enum document_format)(_i / 2),
 	            false, &text);
 	ck_assert_ptr_nonnull(strstr(text.bytes, "No readings were taken on arrival."));
@@ -259,6 +261,7 @@ START_TEST(a_stage_without_readings_has_no_column)
 	for (int reading = 1; reading < READING_COUNT; reading++)
 		if (reading_info((enum reading)reading)->scope == SCOPE_CALL)
 			sample.call.visit.values[STAGE_AS_LEFT][reading].state = VALUE_NOT_TAKEN;
+	assessment_make(&(struct assessment_input){ .visit = &sample.call.visit }, &sample.assessment);
 	text_init(&text);
 	write_paper(&sample.input, PAPER_OFFICE, DOCUMENT_CSV, false, &text);
 	ck_assert_ptr_null(strstr(text.bytes, ",as left,"));

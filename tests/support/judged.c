@@ -41,8 +41,10 @@ static void put_all(struct visit *visit, enum stage stage, const char *readings)
 
 static void judge_again(struct judged *judged, enum stage stage)
 {
-	figures_evaluate(&judged->visit, stage, &judged->set);
-	diagnose(&judged->visit, stage, &judged->set, &judged->diagnosis);
+	assessment_make(&(struct assessment_input){ .visit = &judged->visit, .with_before = true },
+	                &judged->assessment);
+	judged->set = judged->assessment.figures[stage];
+	judged->diagnosis = judged->assessment.diagnoses[stage];
 }
 
 void judge(struct judged *judged, enum stage stage, const char *readings)

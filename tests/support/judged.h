@@ -1,13 +1,14 @@
 #ifndef SUPPORT_JUDGED_H
 #define SUPPORT_JUDGED_H
 
-#include <padside/diagnose/diagnose.h>
+#include <padside/diagnose/assessment.h>
 
 /* A call written in a line or two, judged. */
 struct judged {
-	struct visit visit;         /* its readings */
-	struct figure_set set;      /* their figures */
-	struct diagnosis diagnosis; /* and what they mean */
+	struct visit visit;           /* its readings */
+	struct assessment assessment; /* what they mean, both stages */
+	struct figure_set set;        /* figures of the stage judged last */
+	struct diagnosis diagnosis;   /* and its diagnosis */
 };
 
 /*

@@ -250,9 +250,9 @@ static void add_evidence(struct finding *finding, enum figure figure, enum readi
 
 static void fill_diagnoses(struct sample *sample)
 {
-	struct diagnosis *found = &sample->diagnoses[STAGE_AS_FOUND];
-	struct diagnosis *left = &sample->diagnoses[STAGE_AS_LEFT];
-	const struct figure_value *figures = sample->figures[STAGE_AS_FOUND].values;
+	struct diagnosis *found = &sample->assessment.diagnoses[STAGE_AS_FOUND];
+	struct diagnosis *left = &sample->assessment.diagnoses[STAGE_AS_LEFT];
+	const struct figure_value *figures = sample->assessment.figures[STAGE_AS_FOUND].values;
 
 	struct finding *finding = add_finding(found, FAULT_COMPRESSOR_CAPACITOR_FAILED, 0.985,
 	                                      LEVEL_ACT);
@@ -274,10 +274,11 @@ static void fill_diagnoses(struct sample *sample)
 	finding = add_finding(left, FAULT_FAN_MOTOR_OVERLOADED, 0.88, LEVEL_WATCH);
 	add_evidence(finding, FIGURE_FAN_FLA_SHARE, READING_NONE, 115.4, 90, 1.2);
 	found->next_checks[found->next_check_count++] = (struct next_check){
-		.reading = READING_LINE_VOLTAGE_STARTING, .gain = 0.21,
-		.why = "tells a weak supply from a weak start" };
-	text_copy(found->contradictions[found->contradiction_count++], sizeof *found->contradictions,
-	          "a suction line colder than its saturation and a superheat above zero");
+		.reading = READING_LINE_VOLTAGE_STARTING, .gain = 0.21 };
+	found->contradictions[found->contradiction_count++] = (struct contradiction){
+		.id = CONTRADICTION_RETURN_WET_ABOVE_DRY, .quoted_count = 2,
+		.quoted = { { .reading = READING_RETURN_WB, .value = 75 },
+		            { .reading = READING_RETURN_DB, .value = 70 } } };
 }
 
 static void fill_past(struct sample *sample)
@@ -324,14 +325,13 @@ void sample_init(struct sample *sample)
 	fill_header(&sample->call);
 	fill_work(&sample->call);
 	fill_offers(&sample->call);
-	for (int stage = 0; stage < STAGE_COUNT; stage++)
-		figures_evaluate(&sample->call.visit, (enum stage)stage, &sample->figures[stage]);
+	assessment_make(&(struct assessment_input){ .visit = &sample->call.visit }, &sample->assessment);
+	memset(sample->assessment.diagnoses, 0, sizeof sample->assessment.diagnoses);
 	fill_diagnoses(sample);
 	fill_past(sample);
 	sample->input = (struct paper_input){
 		.call = &sample->call,
-		.figures = { &sample->figures[STAGE_AS_FOUND], &sample->figures[STAGE_AS_LEFT] },
-		.diagnoses = { &sample->diagnoses[STAGE_AS_FOUND], &sample->diagnoses[STAGE_AS_LEFT] },
+		.assessment = &sample->assessment,
 		.units = UNITS_US, .currency = "$",
 		.company = company, .company_count = sizeof company / sizeof *company,
 		.visits = sample->visits, .visit_count = 2,

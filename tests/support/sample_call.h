@@ -9,8 +9,7 @@
  */
 struct sample {
 	struct call call;                        /* the call */
-	struct figure_set figures[STAGE_COUNT];  /* worked out from its readings */
-	struct diagnosis diagnoses[STAGE_COUNT]; /* written by hand */
+	struct assessment assessment;            /* figures worked out, diagnoses written by hand */
 	struct paper_visit visits[2];            /* before it */
 	struct watch_item watch[1];              /* open before it */
 	struct offer declined[1];                /* declined before it */

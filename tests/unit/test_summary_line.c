@@ -11,10 +11,12 @@ static char line[LINE_SIZE];
 
 static void describe(const struct finding *findings, int count, double healthy)
 {
-	struct diagnosis diagnoses[STAGE_COUNT] = { { .finding_count = count, .healthy = healthy } };
+	static struct assessment assessment;
+	struct diagnosis *found = &assessment.diagnoses[STAGE_AS_FOUND];
 
-	memcpy(diagnoses[STAGE_AS_FOUND].findings, findings, (size_t)count * sizeof *findings);
-	summary_line_found(diagnoses, line, sizeof line);
+	*found = (struct diagnosis){ .finding_count = count, .healthy = healthy };
+	memcpy(found->findings, findings, (size_t)count * sizeof *findings);
+	summary_line_found(&assessment, line, sizeof line);
 }
 
 START_TEST(what_is_to_be_acted_on_comes_first)

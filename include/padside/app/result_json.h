@@ -3,7 +3,7 @@
 
 #include <stddef.h>
 
-#include <padside/diagnose/diagnose.h>
+#include <padside/diagnose/assessment.h>
 #include <padside/base/error.h>
 #include <padside/model/figures.h>
 #include <padside/base/json.h>
@@ -19,10 +19,11 @@ void result_json_write_figure(enum figure figure, const struct figure_value *val
 
 /*
  * {"figures", "findings", "healthy", "unexplained", "contradictions",
- * "next_checks", "not_evaluated"}.
+ * "next_checks", "not_evaluated"} of the leading stage.  Numbers are in the
+ * canonical unit beside them; `units` is for what is put into words.
  */
-void result_json_write_assessment(const struct figure_set *set, const struct diagnosis *diagnosis,
-                              struct text *text);
+void result_json_write_assessment(const struct assessment *assessment, enum unit_system units,
+                                  struct text *text);
 
 /* {"error": "…"}. */
 void result_json_write_error(const struct error *error, struct text *text);

@@ -4,7 +4,7 @@
 #include <stddef.h>
 
 #include <padside/model/call.h>
-#include <padside/diagnose/diagnose.h>
+#include <padside/diagnose/assessment.h>
 #include <padside/base/error.h>
 #include <padside/store/store.h>
 
@@ -18,7 +18,7 @@
  * found; else what is to be watched; else "in order" where that is the more
  * likely; "" when nothing is known.
  */
-void summary_line_found(const struct diagnosis diagnoses[STAGE_COUNT], char *line, size_t size);
+void summary_line_found(const struct assessment *assessment, char *line, size_t size);
 
 /* Charged parts and refrigerant of the work; its first line when there are none. */
 void summary_line_done(const struct call *call, char *line, size_t size);

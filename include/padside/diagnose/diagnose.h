@@ -9,7 +9,8 @@
 
 /*
  * What is wrong, why, and what to measure next.  Pure: a visit in, findings
- * out; no allocation, no I/O, the same answer every time.
+ * out; no allocation, no I/O, the same answer every time.  Facts only, in
+ * canonical units: padside/report/wording.h puts them into words.
  */
 
 /* How far a finding asks for something to be done. */
@@ -22,7 +23,8 @@ enum level {
 /* "note", "watch", "act". */
 const char *level_key(enum level level);
 
-enum { MOST_FINDINGS = 12, MOST_EVIDENCE = 8, MOST_NEXT_CHECKS = 3, MOST_CONTRADICTIONS = 4 };
+enum { MOST_FINDINGS = 12, MOST_EVIDENCE = 8, MOST_NEXT_CHECKS = 3, MOST_CONTRADICTIONS = 4,
+       MOST_QUOTED = 3 };
 
 /* One piece of evidence: a figure or a reading, its value and what it says. */
 struct evidence {
@@ -34,7 +36,6 @@ struct evidence {
 	bool has_expected;    /* `expected` is known */
 	double expected;      /* of a healthy machine in this weather */
 	double leans;         /* log10 of the likelihood ratio: + for the fault, - against it */
-	char words[128];      /* "superheat 21.0 °F where 8.0 °F is expected: speaks for it" */
 };
 
 struct finding {
@@ -47,10 +48,34 @@ struct finding {
 	int evidence_count;    /* of them */
 };
 
+/* A reading worth taking next, and what for. */
 struct next_check {
-	enum reading reading; /* what to take */
-	double gain;          /* expected information, bits a minute of work */
-	char why[120];        /* one clause */
+	enum reading reading;  /* what to take */
+	double gain;           /* expected information, bits a minute of work */
+	bool tells_apart;      /* `between` is why; else the row of next_checks.def says it */
+	enum fault between[2]; /* the explanations that it separates; FAULT_NONE: a sound unit */
+};
+
+/* What readings can contradict: the rows of contradictions.def. */
+enum contradiction_id {
+#define CONTRADICTION(id, ...) CONTRADICTION_##id,
+#include <padside/diagnose/contradictions.def>
+#undef CONTRADICTION
+	CONTRADICTION_COUNT
+};
+
+/* A value that a contradiction names. */
+struct quoted {
+	enum figure figure;   /* FIGURE_NONE when it is a reading */
+	enum reading reading; /* READING_NONE when it is a figure */
+	double value;         /* canonical unit */
+};
+
+/* Readings that cannot all be right. */
+struct contradiction {
+	enum contradiction_id id;        /* which row */
+	struct quoted quoted[MOST_QUOTED]; /* the values that contradict each other */
+	int quoted_count;                /* of them */
 };
 
 struct diagnosis {
@@ -60,11 +85,14 @@ struct diagnosis {
 	double unexplained;   /* probability that nothing known explains the readings */
 	struct next_check next_checks[MOST_NEXT_CHECKS]; /* best first */
 	int next_check_count;
-	char contradictions[MOST_CONTRADICTIONS][160]; /* readings that cannot both be right */
-	int contradiction_count;
+	struct contradiction contradictions[MOST_CONTRADICTIONS]; /* most surprising first */
+	int contradiction_count; /* of them */
 };
 
-/* Judges the readings of a stage; `set` holds the figures of that stage. */
+/*
+ * Judges the readings of a stage; `set` holds the figures of that stage.  Every
+ * probability_before is NAN: assessment_make() fills it.
+ */
 void diagnose(const struct visit *visit, enum stage stage, const struct figure_set *set,
               struct diagnosis *diagnosis);
 

@@ -5,7 +5,7 @@
 #include <stddef.h>
 
 #include <padside/model/call.h>
-#include <padside/diagnose/diagnose.h>
+#include <padside/diagnose/assessment.h>
 #include <padside/report/document.h>
 #include <padside/model/figures.h>
 #include <padside/base/units.h>
@@ -34,8 +34,7 @@ struct paper_visit {
 
 struct paper_input {
 	const struct call *call;                         /* the call itself */
-	const struct figure_set *figures[STAGE_COUNT];   /* NULL: not worked out */
-	const struct diagnosis *diagnoses[STAGE_COUNT];  /* NULL: not judged */
+	const struct assessment *assessment;             /* what its readings mean */
 	enum unit_system units;                          /* how to show values */
 	const char *currency;                            /* "$", "EUR"; NULL or "" for none */
 	const char *const *company;                      /* head of the paper, the name first */
