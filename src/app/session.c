@@ -18,6 +18,7 @@
 #include <padside/base/text.h>
 #include <padside/model/call_parts.h>
 #include <padside/model/money.h>
+#include <padside/model/power.h>
 
 #include "app/session_parts.h"
 
@@ -458,9 +459,7 @@ enum status session_type_field(struct session *session, enum field field, const 
 
 bool session_warns_unsafe(const struct session *session, enum reading reading)
 {
-	return reading_info(reading)->step == STEP_WINDINGS &&
-	       reading_info(reading)->kind == KIND_RESISTANCE &&
-	       session->call.unsafe_at == WALL_TIME_NONE && !visit_is_made_safe(&session->call.visit);
+	return power_warns(&session->call, reading);
 }
 
 static enum status keep_value(struct session *session, enum stage stage, enum reading reading,
@@ -511,7 +510,8 @@ enum status session_type(struct session *session, enum stage stage, enum reading
 
 	if (status != STATUS_OK)
 		return say_not_kept(error);
-	if (is_same_value(&before, &value))
+	/* A safety answer given again is a new one: its time counts. */
+	if (is_same_value(&before, &value) && reading_info(reading)->step != STEP_SAFETY)
 		return STATUS_OK;
 	if (value.state != VALUE_NOT_TAKEN) {
 		value.taken_at = session_now(session);

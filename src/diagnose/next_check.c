@@ -11,6 +11,8 @@
 
 #include <math.h>
 
+#include <padside/model/power.h>
+
 /* Minutes to lock out, prove the meter, discharge: usual, common practice. */
 static const double minutes_to_make_safe = 3;
 
@@ -134,7 +136,7 @@ void next_check_choose(const struct view *view, const struct beliefs *beliefs,
 	enum { CHECKS = sizeof checks / sizeof *checks };
 	double bits[READING_COUNT] = { 0 };
 	double gains[SEEN_COUNT] = { 0 };
-	bool safe = visit_is_made_safe(view->visit);
+	bool safe = power_of_visit(view->visit).state == POWER_STATE_SAFE;
 
 	if (is_time_for_circuit(view, circuit))
 		circuit_gains(circuit, gains);

@@ -9,12 +9,6 @@ static const char *const stage_keys[STAGE_COUNT] = {
 	[STAGE_AS_FOUND] = "as_found", [STAGE_AS_LEFT] = "as_left",
 };
 
-/* What makes a machine safe to put a meter to. */
-static const enum reading made_safe[] = {
-	READING_DISCONNECT_LOCKED, READING_METER_PROVED_BEFORE, READING_POWER_OFF_VERIFIED,
-	READING_METER_PROVED_AFTER, READING_CAPACITOR_DISCHARGED, READING_TERMINAL_COVER_CHECKED,
-};
-
 /* Absolute pressures further apart than this do not stand in a machine at rest. */
 static const double running_pressure_ratio = 1.4;
 
@@ -124,15 +118,6 @@ enum progress visit_step_progress(const struct visit *visit, enum step step)
 	if (!any)
 		return PROGRESS_UNTOUCHED;
 	return missing ? PROGRESS_BEGUN : PROGRESS_COMPLETE;
-}
-
-bool visit_is_made_safe(const struct visit *visit)
-{
-	for (size_t i = 0; i < sizeof made_safe / sizeof *made_safe; i++)
-		if (!visit_is_yes(visit, STAGE_AS_FOUND, made_safe[i]) &&
-		    !visit_is_yes(visit, STAGE_AS_LEFT, made_safe[i]))
-			return false;
-	return true;
 }
 
 bool visit_circuit_ran(const struct visit *visit, enum stage stage)

@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include <padside/base/text.h>
+#include <padside/model/power.h>
 
 static const struct {
 	const char *mark; /* before the step's name */
@@ -22,19 +23,6 @@ static bool touches_leads(enum step step)
 {
 	return step == STEP_ELECTRICAL || step == STEP_WINDINGS || step == STEP_AMPS ||
 	       step == STEP_SAFETY;
-}
-
-/* When the last of the safety answers was given. */
-static wall_time time_made_safe(const struct visit *visit)
-{
-	wall_time last = WALL_TIME_NONE;
-
-	for (int i = READING_NONE + 1; i < READING_COUNT; i++)
-		if (reading_info((enum reading)i)->step == STEP_SAFETY) {
-			wall_time at = visit_value(visit, STAGE_AS_FOUND, (enum reading)i)->taken_at;
-			last = at > last ? at : last;
-		}
-	return last;
 }
 
 /* Adds " · word" or "word". */
@@ -69,10 +57,11 @@ void frame_draw_title(const struct session *session, struct canvas *canvas, stru
 	add_part(&title, call->customer.name[0] ? call->customer.name : "new customer");
 	add_part(&title, call->site.address);
 	describe_machine(&call->visit, &title);
-	bool made_safe = visit_is_made_safe(&call->visit);
-	clock_format_hour(time_made_safe(&call->visit), hour, sizeof hour);
-	if (made_safe || touches_leads(step))
-		snprintf(safe, sizeof safe, made_safe ? " made safe %s " : " not recorded as safe ", hour);
+	struct power power = power_of_call(call);
+	bool made_safe = power.state == POWER_STATE_SAFE;
+	clock_format_hour(power.since, hour, sizeof hour);
+	if (power.state != POWER_STATE_UNKNOWN || touches_leads(step))
+		snprintf(safe, sizeof safe, " %s%s%s ", power_state_words(power.state), *hour ? " " : "", hour);
 	int width = canvas_width_of(canvas, safe);
 	canvas_fill(canvas, area, INK_TITLE | STYLE_REVERSE, ' ');
 	canvas_put(canvas, area_columns(area, 0, area.columns - width - 1), 0, 1,

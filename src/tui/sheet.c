@@ -65,8 +65,8 @@ static void say_kept(struct workbook *workbook, const struct form_line *line, co
 	if (value->state == VALUE_NOT_TAKEN)
 		workbook_say(workbook, INK_KEPT, "not taken; Ctrl+/ brings it back");
 	else if (sheet->was_unsafe)
-		workbook_say(workbook, INK_CAUTION, "Kept. But lock-out, dead meter test and discharge are not "
-		             "recorded on this call: stop, make it safe (F4). Noted on the call.");
+		workbook_say(workbook, INK_CAUTION, "Kept. But by what is written the unit is not safe now: "
+		             "stop, lock out, prove dead, discharge (F4). Noted on the call.");
 	else if (value->doubtful)
 		workbook_say(workbook, INK_QUESTION, "Kept, but %s", question);
 }

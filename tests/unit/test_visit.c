@@ -3,6 +3,7 @@
 #include <math.h>
 
 #include <padside/model/call.h>
+#include <padside/model/power.h>
 
 Suite *visit_suite(void);
 
@@ -119,7 +120,7 @@ START_TEST(a_step_is_complete_when_its_core_is_taken)
 		ck_assert_int_eq(visit_step_progress(&visit, STEP_SAFETY),
 		                 i < READING_PROTECTIVE_EQUIPMENT_ON ? PROGRESS_BEGUN : PROGRESS_COMPLETE);
 	}
-	ck_assert(visit_is_made_safe(&visit));
+	ck_assert_int_eq(power_of_visit(&visit).state, POWER_STATE_SAFE);
 	put(&visit, STAGE_AS_FOUND, READING_REFRIGERANT, "R-454B");
 	ck_assert_int_eq(visit_step_progress(&visit, STEP_SAFETY), PROGRESS_BEGUN);
 }

@@ -70,12 +70,6 @@ enum progress { PROGRESS_UNTOUCHED, PROGRESS_BEGUN, PROGRESS_COMPLETE };
 enum progress visit_step_progress(const struct visit *visit, enum step step);
 
 /*
- * Whether the machine was recorded as safe to put a meter to: locked out,
- * meter proved live-dead-live, capacitors discharged, cover checked.
- */
-bool visit_is_made_safe(const struct visit *visit);
-
-/*
  * Whether the readings of the refrigerant step were taken on a running
  * machine: the compressor was not said to be silent or humming, or the two
  * pressures are so far apart that it must have run since.

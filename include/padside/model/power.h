@@ -1,0 +1,54 @@
+#ifndef PADSIDE_POWER_H
+#define PADSIDE_POWER_H
+
+#include <stdbool.h>
+
+#include <padside/model/call.h>
+
+/*
+ * The power of the unit, as far as the answers and the readings show it: made
+ * safe → power on for measuring → running → made safe again.  Nothing is
+ * stored: the state follows from what was written down and when.
+ *
+ * The rules, each on the side of caution:
+ * - Made safe are six answers, all yes: locked out, meter proved before and
+ *   after, power proved off, capacitors discharged, terminal cover checked.
+ * - A reading that is only there with the power on (`power` of its row) ends
+ *   it at once.  To be safe again all six are answered anew.
+ * - Of two times that are equal or unknown, the power came later.
+ * - What was read at rest shows no power: pressures and pipe temperatures
+ *   beside a compressor that is silent or hums, a motor that is silent.
+ */
+
+enum power_state {
+	POWER_STATE_UNKNOWN,  /* nothing was recorded */
+	POWER_STATE_UNPROVED, /* locked out, but not all of it was proved since */
+	POWER_STATE_SAFE,     /* all six, and no power since */
+	POWER_STATE_ON,       /* power on, nothing seen to run */
+	POWER_STATE_RUNNING,  /* the unit, or a part of it, runs */
+	POWER_STATE_COUNT
+};
+
+struct power {
+	enum power_state state; /* now */
+	wall_time since;        /* when it began; WALL_TIME_NONE unknown */
+	enum reading shown_by;  /* the reading that showed it; READING_NONE: the charge log, or none */
+};
+
+/* What the readings alone show. */
+struct power power_of_visit(const struct visit *visit);
+
+/* The same with the charge log, whose pressures are those of a running unit. */
+struct power power_of_call(const struct call *call);
+
+/*
+ * Whether to warn before `reading` is written down: it is taken with the
+ * power off, the unit is not recorded as safe, and that was not yet noted
+ * (call.unsafe_at) since the power came on.
+ */
+bool power_warns(const struct call *call, enum reading reading);
+
+/* "made safe", "power on", "running", …: plain words for a header. */
+const char *power_state_words(enum power_state state);
+
+#endif

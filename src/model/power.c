@@ -1,0 +1,168 @@
+/*
+ * The power of the unit, followed through the readings of a call.
+ *
+ * Every reading that was taken is a piece of evidence with a time: it shows
+ * that the unit runs, that there is power, or nothing.  The latest piece
+ * stands against the earliest of the six safety answers.
+ */
+#include <padside/model/power.h>
+
+#include <stddef.h>
+
+/* All of these, answered yes, make a unit safe to put a meter to. */
+static const enum reading made_safe[] = {
+	READING_DISCONNECT_LOCKED, READING_METER_PROVED_BEFORE, READING_POWER_OFF_VERIFIED,
+	READING_METER_PROVED_AFTER, READING_CAPACITOR_DISCHARGED, READING_TERMINAL_COVER_CHECKED,
+};
+
+static const char *const words[POWER_STATE_COUNT] = {
+	[POWER_STATE_UNKNOWN] = "not recorded as safe",
+	[POWER_STATE_UNPROVED] = "locked out, not proved safe",
+	[POWER_STATE_SAFE] = "made safe",
+	[POWER_STATE_ON] = "power on",
+	[POWER_STATE_RUNNING] = "running",
+};
+
+/* What one reading shows, as a state; POWER_STATE_UNKNOWN for nothing. */
+static enum power_state state_shown(const struct visit *visit, enum stage stage,
+                                    enum reading reading)
+{
+	const struct reading_info *info = reading_info(reading);
+	const struct value *value = visit_value(visit, stage, reading);
+
+	if (value->state != VALUE_TAKEN || info->power < POWER_NEEDED_ON)
+		return POWER_STATE_UNKNOWN;
+	switch (value->choice) {
+	case CHOICE_COMPRESSOR_STATE_RUNS:
+	case CHOICE_COMPRESSOR_STATE_CYCLES:
+	case CHOICE_MOTOR_STATE_RUNS:
+		return POWER_STATE_RUNNING;
+	case CHOICE_COMPRESSOR_STATE_SILENT:
+	case CHOICE_MOTOR_STATE_SILENT:
+		return POWER_STATE_UNKNOWN;
+	default:
+		break;
+	}
+	if (info->power != POWER_NEEDED_RUNNING)
+		return POWER_STATE_ON;
+	bool of_circuit = info->step == STEP_REFRIGERANT || info->step == STEP_AIR;
+	if (of_circuit && !visit_circuit_ran(visit, stage))
+		return POWER_STATE_UNKNOWN;
+	if (reading == READING_RUNNING_MINUTES && value->number <= 0)
+		return POWER_STATE_UNKNOWN;
+	/* 0 psig can stand at a running unit, 0 A cannot. */
+	return value->number > 0 || of_circuit ? POWER_STATE_RUNNING : POWER_STATE_ON;
+}
+
+/* Whether `at` is after `than`, or may be: unknown times are the latest of all. */
+static bool is_later(wall_time at, wall_time than)
+{
+	return at == WALL_TIME_NONE || (than != WALL_TIME_NONE && at > than);
+}
+
+/* Takes a piece of evidence where it is the latest, or as late and shows more. */
+static void take(struct power *power, enum power_state state, wall_time at, enum reading reading)
+{
+	bool first = power->state == POWER_STATE_UNKNOWN;
+
+	if (state == POWER_STATE_UNKNOWN)
+		return;
+	if (first || is_later(at, power->since) || (at == power->since && state > power->state))
+		*power = (struct power){ .state = state, .since = at, .shown_by = reading };
+}
+
+static struct power latest_evidence(const struct visit *visit)
+{
+	struct power power = { .state = POWER_STATE_UNKNOWN, .since = WALL_TIME_NONE };
+
+	for (int stage = 0; stage < STAGE_COUNT; stage++)
+		for (int i = READING_NONE + 1; i < READING_COUNT; i++)
+			take(&power, state_shown(visit, (enum stage)stage, (enum reading)i),
+			     visit_value(visit, (enum stage)stage, (enum reading)i)->taken_at, (enum reading)i);
+	return power;
+}
+
+/* The later yes of the two stages to a safety question; false when there is none. */
+static bool find_yes(const struct visit *visit, enum reading reading, wall_time *at)
+{
+	bool found = false;
+
+	*at = WALL_TIME_NONE;
+	for (int stage = 0; stage < STAGE_COUNT; stage++) {
+		const struct value *value = visit_value(visit, (enum stage)stage, reading);
+		if (value->state != VALUE_TAKEN)
+			continue;
+		/* A no is the last word unless a yes came after it. */
+		if (!found || value->taken_at > *at) {
+			found = value->number != 0;
+			*at = value->taken_at;
+		}
+	}
+	return found;
+}
+
+/* Whether an answer stands against the evidence: it came after the power. */
+static bool stands(wall_time answered, const struct power *evidence)
+{
+	return evidence->state == POWER_STATE_UNKNOWN ||
+	       (evidence->since != WALL_TIME_NONE && answered > evidence->since);
+}
+
+/* The state, from the latest evidence of power and the safety answers. */
+static struct power decide(const struct visit *visit, struct power evidence)
+{
+	struct power safe = { .state = POWER_STATE_SAFE, .since = WALL_TIME_NONE };
+	wall_time at;
+
+	for (size_t i = 0; i < sizeof made_safe / sizeof *made_safe; i++) {
+		if (!find_yes(visit, made_safe[i], &at) || !stands(at, &evidence)) {
+			safe.state = POWER_STATE_UNPROVED;
+			continue;
+		}
+		if (at > safe.since) {
+			safe.since = at;
+			safe.shown_by = made_safe[i];
+		}
+	}
+	if (safe.state == POWER_STATE_SAFE)
+		return safe;
+	if (!find_yes(visit, READING_DISCONNECT_LOCKED, &at) || !stands(at, &evidence))
+		return evidence;
+	return (struct power){
+		.state = POWER_STATE_UNPROVED, .since = at, .shown_by = READING_DISCONNECT_LOCKED,
+	};
+}
+
+struct power power_of_visit(const struct visit *visit)
+{
+	return decide(visit, latest_evidence(visit));
+}
+
+struct power power_of_call(const struct call *call)
+{
+	struct power evidence = latest_evidence(&call->visit);
+
+	for (size_t i = 0; i < call->charge_count; i++) {
+		const struct charge_entry *entry = &call->charge[i];
+		if (entry->values[CHARGE_SUCTION_PRESSURE].state == VALUE_TAKEN ||
+		    entry->values[CHARGE_LIQUID_PRESSURE].state == VALUE_TAKEN)
+			take(&evidence, POWER_STATE_RUNNING, entry->at, READING_NONE);
+	}
+	return decide(&call->visit, evidence);
+}
+
+bool power_warns(const struct call *call, enum reading reading)
+{
+	if (reading_info(reading)->power != POWER_NEEDED_OFF)
+		return false;
+	struct power power = power_of_call(call);
+	if (power.state == POWER_STATE_SAFE)
+		return false;
+	return call->unsafe_at == WALL_TIME_NONE ||
+	       (power.state >= POWER_STATE_ON && power.since > call->unsafe_at);
+}
+
+const char *power_state_words(enum power_state state)
+{
+	return words[state];
+}

@@ -1,0 +1,304 @@
+/*
+ * The power state, from sequences of what was written down and when.  The
+ * rules are those of lock-out and proving dead: US 29 CFR 1910.333(b) (a
+ * circuit is live until it is proved dead, and again when power may have come
+ * back); the details are common practice.
+ */
+#include <check.h>
+#include <stdio.h>
+#include <string.h>
+
+#include <padside/model/power.h>
+
+Suite *power_suite(void);
+
+static struct call call;
+static wall_time now;
+
+static void start(void)
+{
+	call_init(&call);
+	now = 1000;
+}
+
+static void finish(void)
+{
+	call_done(&call);
+}
+
+/* A minute later `typed` is written down. */
+static void write_in(enum stage stage, enum reading reading, const char *typed)
+{
+	struct value value;
+	struct error error;
+
+	ck_assert_msg(reading_parse(reading, typed, UNITS_US, &value, &error) == STATUS_OK, "%s", error.text);
+	now += 60;
+	value.taken_at = now;
+	visit_set(&call.visit, stage, reading, &value);
+}
+
+static void found(enum reading reading, const char *typed)
+{
+	write_in(STAGE_AS_FOUND, reading, typed);
+}
+
+static void make_safe(void)
+{
+	for (int i = READING_DISCONNECT_LOCKED; i <= READING_TERMINAL_COVER_CHECKED; i++)
+		found((enum reading)i, "yes");
+}
+
+static enum power_state state(void)
+{
+	return power_of_call(&call).state;
+}
+
+START_TEST(nothing_written_is_nothing_known)
+{
+	ck_assert_int_eq(state(), POWER_STATE_UNKNOWN);
+	ck_assert_str_eq(power_state_words(state()), "not recorded as safe");
+	found(READING_RETURN_DB, "75");
+	ck_assert_int_eq(state(), POWER_STATE_UNKNOWN);
+}
+END_TEST
+
+START_TEST(six_answers_make_safe)
+{
+	make_safe();
+	ck_assert_int_eq(state(), POWER_STATE_SAFE);
+	ck_assert_int_eq(power_of_call(&call).since, now);
+	ck_assert(!power_warns(&call, READING_COMMON_RUN_RESISTANCE));
+}
+END_TEST
+
+START_TEST(five_answers_do_not)
+{
+	make_safe();
+	found(READING_METER_PROVED_AFTER, "");
+	ck_assert_int_eq(state(), POWER_STATE_UNPROVED);
+	found(READING_METER_PROVED_AFTER, "no");
+	ck_assert_int_eq(state(), POWER_STATE_UNPROVED);
+	ck_assert(power_warns(&call, READING_COMMON_RUN_RESISTANCE));
+}
+END_TEST
+
+START_TEST(volts_end_safety_at_once)
+{
+	make_safe();
+	found(READING_LINE_VOLTAGE, "238");
+	ck_assert_int_eq(state(), POWER_STATE_ON);
+	ck_assert_int_eq(power_of_call(&call).since, now);
+	ck_assert_int_eq(power_of_call(&call).shown_by, READING_LINE_VOLTAGE);
+	ck_assert(power_warns(&call, READING_COMMON_RUN_RESISTANCE));
+	ck_assert(!power_warns(&call, READING_LINE_VOLTAGE));
+}
+END_TEST
+
+START_TEST(amps_and_pressures_are_a_running_unit)
+{
+	make_safe();
+	found(READING_COMMON_AMPS, "12.5");
+	ck_assert_int_eq(state(), POWER_STATE_RUNNING);
+	make_safe();
+	ck_assert_int_eq(state(), POWER_STATE_SAFE);
+	found(READING_SUCTION_PRESSURE, "118");
+	ck_assert_int_eq(state(), POWER_STATE_RUNNING);
+}
+END_TEST
+
+START_TEST(no_amps_is_power_without_running)
+{
+	make_safe();
+	found(READING_COMMON_AMPS, "0");
+	ck_assert_int_eq(state(), POWER_STATE_ON);
+}
+END_TEST
+
+START_TEST(safe_again_takes_all_six_anew)
+{
+	make_safe();
+	found(READING_LINE_VOLTAGE, "238");
+	found(READING_DISCONNECT_LOCKED, "yes");
+	ck_assert_int_eq(state(), POWER_STATE_UNPROVED);
+	found(READING_METER_PROVED_BEFORE, "yes");
+	found(READING_POWER_OFF_VERIFIED, "yes");
+	found(READING_METER_PROVED_AFTER, "yes");
+	found(READING_CAPACITOR_DISCHARGED, "yes");
+	ck_assert_int_eq(state(), POWER_STATE_UNPROVED);
+	found(READING_TERMINAL_COVER_CHECKED, "yes");
+	ck_assert_int_eq(state(), POWER_STATE_SAFE);
+}
+END_TEST
+
+START_TEST(a_later_no_takes_the_safety_away)
+{
+	make_safe();
+	found(READING_POWER_OFF_VERIFIED, "no");
+	ck_assert_int_eq(state(), POWER_STATE_UNPROVED);
+	make_safe();
+	found(READING_DISCONNECT_LOCKED, "no");
+	ck_assert_int_eq(state(), POWER_STATE_UNKNOWN);
+}
+END_TEST
+
+START_TEST(the_compressor_tells_running_from_humming_and_rest)
+{
+	make_safe();
+	found(READING_COMPRESSOR_STATE, "silent");
+	ck_assert_int_eq(state(), POWER_STATE_SAFE);
+	found(READING_COMPRESSOR_STATE, "hums");
+	ck_assert_int_eq(state(), POWER_STATE_ON);
+	found(READING_COMPRESSOR_STATE, "runs");
+	ck_assert_int_eq(state(), POWER_STATE_RUNNING);
+	make_safe();
+	found(READING_FAN_STATE, "runs");
+	ck_assert_int_eq(state(), POWER_STATE_RUNNING);
+}
+END_TEST
+
+START_TEST(pressures_at_rest_show_no_power)
+{
+	found(READING_COMPRESSOR_STATE, "silent");
+	make_safe();
+	found(READING_SUCTION_PRESSURE, "198");
+	found(READING_LIQUID_PRESSURE, "199");
+	ck_assert_int_eq(state(), POWER_STATE_SAFE);
+	found(READING_STANDING_PRESSURE, "199");
+	ck_assert_int_eq(state(), POWER_STATE_SAFE);
+	/* So far apart they do not stand: it ran. */
+	found(READING_SUCTION_PRESSURE, "110");
+	found(READING_LIQUID_PRESSURE, "330");
+	ck_assert_int_eq(state(), POWER_STATE_RUNNING);
+}
+END_TEST
+
+START_TEST(what_is_read_dead_leaves_it_safe)
+{
+	make_safe();
+	found(READING_COMMON_RUN_RESISTANCE, "0.8");
+	found(READING_COMPRESSOR_CAPACITANCE, "44");
+	found(READING_CONTACTOR_CONDITION, "pitted");
+	found(READING_OUTDOOR_DB, "91");
+	ck_assert_int_eq(state(), POWER_STATE_SAFE);
+}
+END_TEST
+
+START_TEST(readings_as_left_count_too)
+{
+	make_safe();
+	write_in(STAGE_AS_LEFT, READING_COMMON_AMPS, "11");
+	ck_assert_int_eq(state(), POWER_STATE_RUNNING);
+	for (int i = READING_DISCONNECT_LOCKED; i <= READING_TERMINAL_COVER_CHECKED; i++)
+		write_in(STAGE_AS_LEFT, (enum reading)i, "yes");
+	ck_assert_int_eq(state(), POWER_STATE_SAFE);
+}
+END_TEST
+
+START_TEST(the_charge_log_is_a_running_unit)
+{
+	make_safe();
+	struct charge_entry *entry = call_add_charge(&call);
+	entry->at = now + 60;
+	entry->added_oz = 4;
+	ck_assert_int_eq(state(), POWER_STATE_SAFE);
+	entry->values[CHARGE_SUCTION_PRESSURE] = (struct value){ .state = VALUE_TAKEN, .number = 118 };
+	ck_assert_int_eq(state(), POWER_STATE_RUNNING);
+	ck_assert_int_eq(power_of_visit(&call.visit).state, POWER_STATE_SAFE);
+}
+END_TEST
+
+START_TEST(of_one_moment_or_none_the_power_came_later)
+{
+	make_safe();
+	found(READING_LINE_VOLTAGE, "238");
+	struct value value = *visit_value(&call.visit, STAGE_AS_FOUND, READING_LINE_VOLTAGE);
+	value.taken_at = visit_value(&call.visit, STAGE_AS_FOUND, READING_TERMINAL_COVER_CHECKED)->taken_at;
+	visit_set(&call.visit, STAGE_AS_FOUND, READING_LINE_VOLTAGE, &value);
+	ck_assert_int_eq(state(), POWER_STATE_ON);
+	value.taken_at = WALL_TIME_NONE;
+	visit_set(&call.visit, STAGE_AS_FOUND, READING_LINE_VOLTAGE, &value);
+	make_safe();
+	ck_assert_int_eq(state(), POWER_STATE_ON);
+}
+END_TEST
+
+START_TEST(measuring_before_safety_is_forgotten_once_safe)
+{
+	found(READING_LINE_VOLTAGE, "238");
+	found(READING_COMPRESSOR_STATE, "hums");
+	make_safe();
+	ck_assert_int_eq(state(), POWER_STATE_SAFE);
+}
+END_TEST
+
+START_TEST(a_reading_taken_back_is_no_evidence)
+{
+	make_safe();
+	found(READING_LINE_VOLTAGE, "238");
+	found(READING_LINE_VOLTAGE, "");
+	ck_assert_int_eq(state(), POWER_STATE_SAFE);
+}
+END_TEST
+
+START_TEST(resistances_warn_once_for_each_time_the_power_was_on)
+{
+	ck_assert(power_warns(&call, READING_COMMON_RUN_RESISTANCE));
+	call.unsafe_at = now;
+	ck_assert(!power_warns(&call, READING_COMMON_START_RESISTANCE));
+	found(READING_LINE_VOLTAGE, "238");
+	ck_assert(power_warns(&call, READING_COMMON_START_RESISTANCE));
+	ck_assert(power_warns(&call, READING_COMPRESSOR_CAPACITANCE));
+	call.unsafe_at = now;
+	ck_assert(!power_warns(&call, READING_START_RUN_RESISTANCE));
+	make_safe();
+	found(READING_COMMON_AMPS, "12");
+	ck_assert(power_warns(&call, READING_START_RUN_RESISTANCE));
+}
+END_TEST
+
+/* Whatever the order of a whole call: at each running reading it is not safe. */
+START_TEST(it_is_never_safe_while_it_runs)
+{
+	for (int i = READING_NONE + 1; i < READING_COUNT; i++) {
+		const struct reading_info *info = reading_info((enum reading)i);
+		if (info->power < POWER_NEEDED_ON || info->kind != KIND_NUMBER)
+			continue;
+		make_safe();
+		ck_assert_int_eq(state(), POWER_STATE_SAFE);
+		char typed[40];
+		snprintf(typed, sizeof typed, "%g", info->plausible.high);
+		found((enum reading)i, typed);
+		ck_assert_msg(state() >= POWER_STATE_ON, "%s", info->key);
+		found((enum reading)i, "");
+	}
+}
+END_TEST
+
+Suite *power_suite(void)
+{
+	Suite *suite = suite_create("power");
+	TCase *tests = tcase_create("power");
+
+	tcase_add_checked_fixture(tests, start, finish);
+	tcase_add_test(tests, nothing_written_is_nothing_known);
+	tcase_add_test(tests, six_answers_make_safe);
+	tcase_add_test(tests, five_answers_do_not);
+	tcase_add_test(tests, volts_end_safety_at_once);
+	tcase_add_test(tests, amps_and_pressures_are_a_running_unit);
+	tcase_add_test(tests, no_amps_is_power_without_running);
+	tcase_add_test(tests, safe_again_takes_all_six_anew);
+	tcase_add_test(tests, a_later_no_takes_the_safety_away);
+	tcase_add_test(tests, the_compressor_tells_running_from_humming_and_rest);
+	tcase_add_test(tests, pressures_at_rest_show_no_power);
+	tcase_add_test(tests, what_is_read_dead_leaves_it_safe);
+	tcase_add_test(tests, readings_as_left_count_too);
+	tcase_add_test(tests, the_charge_log_is_a_running_unit);
+	tcase_add_test(tests, of_one_moment_or_none_the_power_came_later);
+	tcase_add_test(tests, measuring_before_safety_is_forgotten_once_safe);
+	tcase_add_test(tests, a_reading_taken_back_is_no_evidence);
+	tcase_add_test(tests, resistances_warn_once_for_each_time_the_power_was_on);
+	tcase_add_test(tests, it_is_never_safe_while_it_runs);
+	suite_add_tcase(suite, tests);
+	return suite;
+}
