@@ -282,10 +282,10 @@ START_TEST(resistances_before_made_safe_are_warned_of_once)
 {
 	desk_keys(&desk, "F6");
 	desk_write(&desk, "common", "0.8");
-	ck_assert(desk_shows(&desk, "Kept. But lock-out"));
+	ck_assert(desk_shows(&desk, "Kept. But by what is written"));
 	ck_assert_int_ne(desk_call(&desk)->unsafe_at, WALL_TIME_NONE);
 	desk_keys(&desk, "'3.1' Enter");
-	ck_assert(!desk_shows(&desk, "Kept. But lock-out"));
+	ck_assert(!desk_shows(&desk, "Kept. But by what is written"));
 }
 END_TEST
 
