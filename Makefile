@@ -6,6 +6,8 @@
 #   make fuzz [FUZZ_SECONDS=60]  random bytes at everything that reads; needs clang
 #   make fuzz-keys      300,000 random keys on the workbook, sanitized
 #   make fuzz-kill [KILLS=100]  kills the workbook at random moments of typing
+#   make mutate [SEED=1] [COUNT=100] [ROOMS="calc model"]  break the program in small ways:
+#                       which changes no test notices
 #   make check-reference  the figures against the reference libraries, live
 #   make check-schema   calls against their JSON Schema, by a public validator
 #   make bench-saturation saturation lookups against the reference library's
@@ -23,21 +25,47 @@
 # A new source file in src/*/ or a new tests/*/test_NAME.c is found by its
 # place and name; nothing here needs editing.
 
+comma   := ,
 CC      ?= cc
 BUILD   ?= build
 PREFIX  ?= /usr/local
-OPT     ?= -O2 -g
 VERSION := 0.1.0
 RELEASED := 2026-11-25
 
+# CPPFLAGS, CFLAGS and LDFLAGS are the user's: they come last and may be anything.
+# What the program itself asks for stands apart, in OUR_….
+CFLAGS  ?= -O2 -g
+STD     ?= c11
+
+# What this compiler takes, asked once a run; what it does not take is left out.
+takes = $(shell echo 'int main(void) { return 0; }' | \
+          $(CC) $(1) -Werror $(if $(filter -Wl%,$(1)),-o /dev/null,-fsyntax-only) -x c - 2>/dev/null && \
+          echo '$(1)')
+FORTIFY_LEVEL = $(shell printf '\043include <string.h>\n' | \
+          $(CC) -O2 -U_FORTIFY_SOURCE -D_FORTIFY_SOURCE=3 -Werror -fsyntax-only -x c - 2>/dev/null && \
+          echo 3 || echo 2)
+ifndef FORTIFY
+FORTIFY := -U_FORTIFY_SOURCE -D_FORTIFY_SOURCE=$(FORTIFY_LEVEL)
+endif
+HARDENED := $(foreach flag,-fstack-protector-strong -fstack-clash-protection -fcf-protection \
+              -ffile-prefix-map=$(CURDIR)=.,$(call takes,$(flag)))
+LINK_HARDENED := $(foreach flag,-Wl$(comma)-z$(comma)relro -Wl$(comma)-z$(comma)now \
+              -Wl$(comma)-z$(comma)noexecstack,$(call takes,$(flag)))
+
 WARN := -Wall -Wextra -Wpedantic -Wshadow -Wconversion -Wstrict-prototypes \
         -Wmissing-prototypes -Wvla $(WERROR)
-CPPFLAGS += -Iinclude -Isrc -Itests -I$(BUILD) -D_XOPEN_SOURCE=700 -D_DEFAULT_SOURCE \
-        $(FORTIFY) -DPADSIDE_VERSION='"$(VERSION)"' -DPADSIDE_RELEASED='"$(RELEASED)"'
-FORTIFY ?= -U_FORTIFY_SOURCE -D_FORTIFY_SOURCE=2
-CFLAGS  += -std=c11 $(OPT) $(WARN) -fno-common $(SANITIZE)
-LDFLAGS += $(SANITIZE)
-LIBS    := -lsqlite3 -lncursesw -ltinfo -lm
+DEFINES := -D_XOPEN_SOURCE=700 -D_DEFAULT_SOURCE -DPADSIDE_VERSION='"$(VERSION)"' \
+        -DPADSIDE_RELEASED='"$(RELEASED)"'
+OUR_CPPFLAGS := -Iinclude -Isrc -Itests -I$(BUILD) $(DEFINES) $(FORTIFY)
+OUR_CFLAGS   := -std=$(STD) $(WARN) -fno-common $(HARDENED) $(SANITIZE)
+OUR_LDFLAGS  := $(LINK_HARDENED) $(SANITIZE)
+
+# Where pkg-config knows the library it says what to link; else by the usual name.
+library = $(or $(shell pkg-config --libs $(1) 2>/dev/null),$(2))
+LIBS    := $(call library,sqlite3,-lsqlite3) $(call library,ncursesw,-lncursesw) -lm
+
+COMPILE = $(CC) $(OUR_CPPFLAGS) $(CPPFLAGS) $(OUR_CFLAGS) $(CFLAGS)
+LINK    = $(CC) $(OUR_CFLAGS) $(CFLAGS) $(OUR_LDFLAGS) $(LDFLAGS)
 
 SOURCES := $(sort $(wildcard src/*/*.c))
 PROGRAM := src/cli/main.c
@@ -51,14 +79,16 @@ object = $(patsubst %.c,$(BUILD)/%.o,$(1))
 LIB_OBJECTS  := $(call object,$(LIBRARY)) $(BUILD)/schema.o
 TEST_OBJECTS := $(call object,$(TESTS) $(SUPPORT)) $(BUILD)/tests/runner.o
 
-.PHONY: all tests check check-reference check-schema sanitize fuzz fuzz-keys fuzz-kill lint man install uninstall deb \
-        bench-saturation bench-assess bench-book bench-diagnose check-diagnose bench-physics clean
+.PHONY: all tests objects check sanitize mutate fuzz fuzz-keys fuzz-kill lint clean
+.PHONY: check-reference check-schema check-diagnose
+.PHONY: bench-saturation bench-assess bench-book bench-diagnose bench-physics
+.PHONY: man install uninstall deb
 .SECONDARY:
 
 all: $(BUILD)/padside
 
 $(BUILD)/padside: $(call object,$(PROGRAM)) $(BUILD)/libpadside.a
-	$(CC) $(LDFLAGS) -o $@ $^ $(LIBS)
+	$(LINK) -o $@ $^ $(LIBS)
 
 $(BUILD)/libpadside.a: $(LIB_OBJECTS)
 	@rm -f $@
@@ -66,7 +96,7 @@ $(BUILD)/libpadside.a: $(LIB_OBJECTS)
 
 $(BUILD)/%.o: %.c
 	@mkdir -p $(@D)
-	$(CC) $(CPPFLAGS) $(CFLAGS) -MMD -MP -c -o $@ $<
+	$(COMPILE) -MMD -MP -c -o $@ $<
 
 # The migrations, as C strings, so that the program carries its own schema.
 $(BUILD)/schema.c: $(SCHEMA) schema/embed.awk
@@ -74,7 +104,7 @@ $(BUILD)/schema.c: $(SCHEMA) schema/embed.awk
 	awk -f schema/embed.awk $(SCHEMA) > $@
 
 $(BUILD)/schema.o: $(BUILD)/schema.c
-	$(CC) $(CPPFLAGS) $(CFLAGS) -c -o $@ $<
+	$(COMPILE) -c -o $@ $<
 
 # One runner holds every suite: tests/DIR/test_NAME.c offers `Suite *NAME_suite(void)`;
 # tests/support/ holds what several suites share.
@@ -85,9 +115,12 @@ $(BUILD)/suites.def: $(TESTS) Makefile
 $(BUILD)/tests/runner.o: $(BUILD)/suites.def
 
 $(BUILD)/test-runner: $(TEST_OBJECTS) $(BUILD)/libpadside.a
-	$(CC) $(LDFLAGS) -o $@ $^ -lcheck -lsubunit -lrt -lpthread $(LIBS)
+	$(LINK) -o $@ $^ -lcheck -lsubunit -lrt -lpthread $(LIBS)
 
 tests: $(BUILD)/padside $(BUILD)/test-runner $(BUILD)/manual
+
+# The program compiled and not linked: for compilers whose libraries are not here.
+objects: $(LIB_OBJECTS) $(call object,$(PROGRAM))
 
 check: tests
 	BUILD=$(BUILD) tests/all
@@ -97,7 +130,7 @@ MANUAL := $(call object,$(sort $(wildcard man/*.c)))
 PAGES  := padside.1 padside-keys.7 padside-readings.7 padside-json.5
 
 $(BUILD)/manual: $(MANUAL) $(BUILD)/libpadside.a
-	$(CC) $(LDFLAGS) -o $@ $^ $(LIBS)
+	$(LINK) -o $@ $^ $(LIBS)
 
 man: $(BUILD)/manual $(BUILD)/padside
 	for page in $(PAGES); do $(BUILD)/manual $$page > man/$$page || exit 1; done
@@ -128,38 +161,48 @@ uninstall:
 	rm -f $(DESTDIR)$(PREFIX)/bin/padside $(COMPLETIONS) $(SHARE)/applications/padside.desktop
 	for page in $(PAGES); do rm -f $(SHARE)/man/man$${page##*.}/$$page; done
 
-SANITIZED := OPT='-O1 -g' FORTIFY= \
+SANITIZED := CFLAGS='-O1 -g' FORTIFY= \
   SANITIZE='-fsanitize=address,undefined -fno-sanitize-recover=all -fno-omit-frame-pointer'
 
 sanitize:
 	$(MAKE) BUILD=$(BUILD)/sanitize $(SANITIZED) check
 
 # Everything that reads, under clang's fuzzer: one program a file in tests/fuzz/.
-# Inputs that were found worth keeping stay in $(FUZZ)/inputs/NAME.
+# First what is kept in tests/fuzz/inputs/NAME, every input that ever failed among
+# it; then new ones, those worth keeping in $(FUZZ)/inputs/NAME.
 FUZZ         := $(BUILD)/fuzz
 FUZZ_SECONDS ?= 60
 FUZZ_TARGETS := $(patsubst tests/fuzz/%.c,%,$(sort $(wildcard tests/fuzz/*.c)))
 
 fuzz:
-	$(MAKE) CC=clang BUILD=$(FUZZ) OPT='-O1 -g' FORTIFY= \
+	+$(MAKE) CC=clang BUILD=$(FUZZ) CFLAGS='-O1 -g' FORTIFY= \
 	  SANITIZE='-fsanitize=fuzzer-no-link,address,undefined -fno-sanitize-recover=all' \
 	  $(FUZZ_TARGETS:%=$(FUZZ)/fuzz-%)
 	mkdir -p $(FUZZ_TARGETS:%=$(FUZZ)/inputs/%)
 	split -l 1 -a 3 demo/book.ndjson $(FUZZ)/inputs/call_json/demo-
 	cp demo/prices.csv $(FUZZ)/inputs/csv/
-	failed=0; for target in $(FUZZ_TARGETS); do \
-	  echo "$$target: $(FUZZ_SECONDS) s"; \
-	  $(FUZZ)/fuzz-$$target -max_total_time=$(FUZZ_SECONDS) -timeout=10 -verbosity=0 \
-	    -artifact_prefix=$(FUZZ)/$$target- $(FUZZ)/inputs/$$target >$(FUZZ)/$$target.log 2>&1 || \
-	    { cat $(FUZZ)/$$target.log; failed=1; }; \
-	done; exit $$failed
+	+$(MAKE) $(FUZZ_TARGETS:%=fuzz-inputs-%)
+
+fuzz-inputs-%:
+	@echo "$*: $(FUZZ_SECONDS) s"
+	$(FUZZ)/fuzz-$* -runs=0 tests/fuzz/inputs/$* >$(FUZZ)/$*.log 2>&1 || { cat $(FUZZ)/$*.log; exit 1; }
+	$(FUZZ)/fuzz-$* -max_total_time=$(FUZZ_SECONDS) -timeout=10 -verbosity=0 \
+	  -artifact_prefix=$(FUZZ)/$*- $(FUZZ)/inputs/$* tests/fuzz/inputs/$* >$(FUZZ)/$*.log 2>&1 || \
+	  { cat $(FUZZ)/$*.log; exit 1; }
 
 $(BUILD)/fuzz-%: $(BUILD)/tests/fuzz/%.o $(BUILD)/libpadside.a
-	$(CC) $(LDFLAGS) -fsanitize=fuzzer -o $@ $^ $(LIBS)
+	$(LINK) -fsanitize=fuzzer -o $@ $^ $(LIBS)
 
 fuzz-keys:
 	$(MAKE) BUILD=$(BUILD)/sanitize $(SANITIZED) $(BUILD)/sanitize/test-runner
 	PADSIDE_FUZZ_SEEDS=30 PADSIDE_FUZZ_KEYS=10000 $(BUILD)/sanitize/test-runner keys_fuzz
+
+# See tests/mutate/mutate.py. It takes long: run it with nice, and look in tomorrow.
+SEED  ?= 1
+COUNT ?= 100
+
+mutate:
+	+python3 -B tests/mutate/mutate.py --seed $(SEED) --count $(COUNT) --rooms $(ROOMS)
 
 KILLS ?= 100
 
@@ -174,11 +217,11 @@ lint: $(patsubst %.c,$(BUILD)/lint/%.ok,$(LINTED))
 	  tests/fuzz/kill demo/run .ci/run man/deb.sh \
 	  man/completion.bash
 	cppcheck --quiet --std=c11 --enable=warning,performance,portability --error-exitcode=1 \
-	  --suppressions-list=.cppcheck $(filter -I% -D%,$(CPPFLAGS)) src man
+	  --suppressions-list=.cppcheck $(filter-out -D_FORTIFY%,$(filter -I% -D%,$(OUR_CPPFLAGS))) src man
 
 $(BUILD)/lint/%.ok: %.c .clang-tidy
 	@mkdir -p $(@D)
-	clang-tidy --quiet --warnings-as-errors='*' $< -- $(CPPFLAGS) -std=c11 2>$(@:.ok=.log)
+	clang-tidy --quiet --warnings-as-errors='*' $< -- $(OUR_CPPFLAGS) -std=c11 2>$(@:.ok=.log)
 	@touch $@
 
 # The reference libraries, in a virtual environment of their own.
@@ -198,13 +241,13 @@ check-schema: $(BUILD)/padside $(REFERENCE)/installed
 	$(PYTHON) -B tests/reference/schema.py $(BUILD)/padside
 
 $(BUILD)/saturation: $(BUILD)/tests/bench/saturation/saturation.o $(BUILD)/libpadside.a
-	$(CC) $(LDFLAGS) -o $@ $^ -lm
+	$(LINK) -o $@ $^ -lm
 
 bench-saturation: $(BUILD)/saturation $(REFERENCE)/installed
 	$(PYTHON) -B tests/bench/saturation/compare.py $(BUILD)/saturation
 
 $(BUILD)/assess: $(BUILD)/tests/bench/assess/assess.o $(BUILD)/libpadside.a
-	$(CC) $(LDFLAGS) -o $@ $^ $(LIBS)
+	$(LINK) -o $@ $^ $(LIBS)
 
 bench-assess: $(BUILD)/assess
 	$(BUILD)/assess
@@ -213,10 +256,10 @@ bench-assess: $(BUILD)/assess
 BOOK_CALLS ?= 100000
 
 $(BUILD)/make_book: $(BUILD)/tests/bench/book/make_book.o $(BUILD)/libpadside.a
-	$(CC) $(LDFLAGS) -o $@ $^ $(LIBS)
+	$(LINK) -o $@ $^ $(LIBS)
 
 $(BUILD)/time_book: $(BUILD)/tests/bench/book/time_book.o $(BUILD)/libpadside.a
-	$(CC) $(LDFLAGS) -o $@ $^ $(LIBS)
+	$(LINK) -o $@ $^ $(LIBS)
 
 $(BUILD)/book-%.db: tests/bench/book/make_book.c $(SCHEMA) | $(BUILD)/make_book
 	rm -f $@ $@-wal $@-shm

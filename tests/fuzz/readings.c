@@ -33,11 +33,12 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size)
 	struct error error;
 	struct value value = { .number = 0 };
 
-	if (size < 1)
+	/* Two bytes choose the reading and the units: one would not reach them all. */
+	if (size < 2)
 		return 0;
-	char *typed = as_string(data + 1, size - 1);
-	enum reading reading = (enum reading)(1 + (data[0] & 0x7f) % (READING_COUNT - 1));
-	enum unit_system system = data[0] & 0x80 ? UNITS_SI : UNITS_US;
+	char *typed = as_string(data + 2, size - 2);
+	enum reading reading = (enum reading)(1 + (data[0] | data[1] << 8) % (READING_COUNT - 1));
+	enum unit_system system = data[1] & 0x80 ? UNITS_SI : UNITS_US;
 	if (reading_parse(reading, typed, system, &value, &error) == STATUS_OK) {
 		write_in_every_form(reading, &value);
 		read_back(reading, &value);
