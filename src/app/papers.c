@@ -1,5 +1,5 @@
 /*
- * The paper of a call, from the book to bytes.
+ * The report of a call, from the book to bytes.
  */
 #include <padside/app/papers.h>
 
@@ -14,8 +14,11 @@
 #include <padside/app/call_json.h>
 #include <padside/app/history.h>
 #include <padside/app/settings.h>
+#include <padside/catalog/catalog.h>
+#include <padside/catalog/catalog.h>
 
 #include "app/gather.h"
+#include "app/picture_file.h"
 
 /* Earlier visits that trends are drawn from, and how many of anything the paper lists. */
 enum { MOST_VISITS = 24, MOST_LISTED = 6, MOST_COMPANY_LINES = 6 };
@@ -37,6 +40,9 @@ struct background {
 	const char *company_lines[MOST_COMPANY_LINES]; /* into `company` */
 	size_t company_count;                          /* of them */
 	char currency[16];                             /* "$" */
+	char warranty[SETTING_SIZE];                   /* as set; may be empty */
+	char terms[SETTING_SIZE];                      /* as set; may be empty */
+	struct picture logo;                           /* its bytes owned */
 };
 
 static const struct {
@@ -123,15 +129,35 @@ static void split_company(struct background *background)
 	}
 }
 
+/* What was set for every report. */
+static enum status read_settings(struct store *store, struct background *background,
+                                 struct error *error)
+{
+	char logo[SETTING_SIZE] = "";
+	const struct {
+		enum setting setting;
+		char *value;
+	} wanted[] = {
+		{ SETTING_COMPANY, background->company }, { SETTING_WARRANTY, background->warranty },
+		{ SETTING_TERMS, background->terms }, { SETTING_LOGO, logo },
+	};
+	enum status status = papers_currency(store, background->currency, sizeof background->currency,
+	                                     error);
+
+	for (size_t i = 0; i < sizeof wanted / sizeof *wanted && status == STATUS_OK; i++)
+		status = setting_get(store, wanted[i].setting, wanted[i].value, SETTING_SIZE, error);
+	/* A picture that went away since it was set stops no report. */
+	if (status == STATUS_OK && *logo)
+		picture_load(logo, &background->logo);
+	return status;
+}
+
 static enum status gather(struct store *store, struct background *background,
                           struct error *error)
 {
 	const struct call *call = background->call;
-	enum status status = setting_get(store, SETTING_COMPANY, background->company,
-	                                 sizeof background->company, error);
+	enum status status = read_settings(store, background, error);
 
-	if (status == STATUS_OK)
-		status = papers_currency(store, background->currency, sizeof background->currency, error);
 	if (status == STATUS_OK)
 		status = store_system_visits(store, &call->system.uid, take_visit, background, error);
 	if (status == STATUS_OK)
@@ -211,9 +237,26 @@ static void background_done(struct background *background)
 		free(background->trends[i].points);
 	free(background->series);
 	free(background->visits.items);
+	free(background->logo.bytes);
 }
 
 /* ---- The paper ---- */
+
+static void write_document(const struct document *document, const struct paper_choice *choice,
+                           struct text *out)
+{
+	struct text whole;
+
+	text_init(&whole);
+	if (choice->format == PAPER_TEXT && choice->on_sheets) {
+		document_write(document, DOCUMENT_TEXT, choice->plain, &whole);
+		document_add_sheets(document, text_get(&whole), choice->plain, out);
+	} else {
+		document_write(document, (enum document_format)choice->format, choice->plain, out);
+	}
+	out->failed = out->failed || whole.failed || document->failed;
+	text_done(&whole);
+}
 
 static void build(const struct background *background, const struct paper_choice *choice,
                   struct text *out)
@@ -229,15 +272,50 @@ static void build(const struct background *background, const struct paper_choice
 		.watch = background->watch, .watch_count = background->watch_count,
 		.declined = background->declined, .declined_count = background->declined_count,
 		.trends = background->trends, .trend_count = background->trend_count,
+		.warranty = background->warranty, .terms = background->terms, .logo = background->logo,
 	};
 
 	assessment_make(&(struct assessment_input){ .visit = &call->visit }, &assessment);
 	document_init(&document);
 	paper_build(&input, choice->reader, &document);
-	document_write(&document, (enum document_format)choice->format, choice->plain, out);
-	if (document.failed)
-		out->failed = true;
+	write_document(&document, choice, out);
 	document_done(&document);
+}
+
+/* Leaves of the readings what the customer's report says of the unit. */
+static void hide_readings(struct visit *visit)
+{
+	static const enum reading told[] = {
+		READING_NOMINAL_CAPACITY, READING_REFRIGERANT, READING_METERING, READING_MANUFACTURE_YEAR,
+		READING_MODEL, READING_SERIAL,
+	};
+	struct visit whole = *visit;
+
+	visit_init(visit);
+	for (size_t i = 0; i < sizeof told / sizeof *told; i++)
+		visit_set(visit, STAGE_AS_FOUND, told[i], visit_value(&whole, STAGE_AS_FOUND, told[i]));
+}
+
+/* What the customer's report would not say is not in the customer's data either. */
+static bool write_customer_json(const struct call *call, struct text *out)
+{
+	struct call shown = *call;
+
+	shown.work = call->work_count ? malloc(call->work_count * sizeof *call->work) : NULL;
+	if (call->work_count && !shown.work)
+		return false;
+	for (size_t i = 0; i < call->work_count; i++) {
+		shown.work[i] = call->work[i];
+		shown.work[i].note[0] = '\0';
+	}
+	shown.customer.uid = shown.site.uid = shown.system.uid = (struct uid){ .text = "" };
+	shown.office_note[0] = '\0';
+	shown.unsafe_at = WALL_TIME_NONE;
+	shown.charge_count = 0;
+	hide_readings(&shown.visit);
+	call_json_write(&shown, out);
+	free(shown.work);
+	return true;
 }
 
 enum status papers_currency(struct store *store, char *currency, size_t size, struct error *error)
@@ -257,7 +335,9 @@ enum status papers_write(struct store *store, const struct call *call,
 	};
 	enum status status = STATUS_OK;
 
-	if (choice->format == PAPER_JSON) {
+	if (choice->format == PAPER_JSON && choice->reader == PAPER_CUSTOMER) {
+		out->failed = out->failed || !write_customer_json(call, out);
+	} else if (choice->format == PAPER_JSON) {
 		call_json_write(call, out);
 	} else {
 		status = gather(store, &background, error);
@@ -269,7 +349,7 @@ enum status papers_write(struct store *store, const struct call *call,
 	background_done(&background);
 	if (status == STATUS_OK && out->failed)
 		status = error_set(error, STATUS_NO_MEMORY,
-		                   "there is no memory left for the paper; nothing was "
+		                   "there is no memory left for the report; nothing was "
 		                   "written; close other programs and try again");
 	return status;
 }

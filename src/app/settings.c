@@ -1,5 +1,5 @@
 /*
- * What a truck sets once.
+ * What is set once for a truck.
  */
 #include <padside/app/settings.h>
 
@@ -9,8 +9,10 @@
 #include <padside/base/number.h>
 #include <padside/base/text.h>
 
+#include "app/picture_file.h"
+
 enum setting_kind {
-	SETTING_LINES, SETTING_WORD, SETTING_PERCENT, SETTING_HOURS, SETTING_CENTS
+	SETTING_LINES, SETTING_WORD, SETTING_PICTURE, SETTING_PERCENT, SETTING_HOURS, SETTING_CENTS
 };
 
 enum { WORD_SIZE = 16 };
@@ -32,6 +34,7 @@ static const struct {
 } kinds[] = {
 	[SETTING_LINES] = { .is_number = false },
 	[SETTING_WORD] = { .is_number = false },
+	[SETTING_PICTURE] = { .is_number = false },
 	[SETTING_PERCENT] = { true, BILLING_MOST_PERCENT },
 	[SETTING_HOURS] = { true, BILLING_MOST_HOURS },
 	[SETTING_CENTS] = { true, BILLING_MOST_ENERGY_RATE },
@@ -107,6 +110,8 @@ static enum status check(enum setting setting, const char *typed, struct error *
 {
 	if (*typed && kinds[settings[setting].kind].is_number)
 		return check_number(setting, typed, error);
+	if (*typed && settings[setting].kind == SETTING_PICTURE)
+		return picture_check(typed, error);
 	size_t most = settings[setting].kind == SETTING_WORD ? WORD_SIZE : SETTING_SIZE;
 	if (strlen(typed) >= most)
 		return error_set(error, STATUS_OUT_OF_RANGE, "%s takes at most %zu characters; nothing was changed",

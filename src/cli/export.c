@@ -1,7 +1,9 @@
 /*
- * padside show and padside export: one call as paper or data.
+ * padside show and padside export: one call as a report or as data.
  */
 #include "cli/commands.h"
+
+#include <string.h>
 
 #include <padside/app/papers.h>
 
@@ -48,7 +50,7 @@ static int deliver(struct cli *cli, const char *uid, const struct paper_choice *
 
 	text_init(&paper);
 	enum status status = write_call(cli, uid, choice, &paper, &error);
-	if (status == STATUS_OK && path)
+	if (status == STATUS_OK && path && strcmp(path, "-") != 0)
 		status = save(path, &paper, force, &error);
 	else if (status == STATUS_OK)
 		fwrite(text_get(&paper), 1, paper.length, stdout);
@@ -73,12 +75,13 @@ int command_show(struct cli *cli, int count, char **words)
 int command_export(struct cli *cli, int count, char **words)
 {
 	struct paper_choice choice = { .format = PAPER_TEXT };
-	const char *format = "text", *reader = "customer", *path = NULL;
+	const char *format = "text", *reader = NULL, *path = NULL;
 	bool force = false;
 	const struct option_row rows[] = {
 		{ "format", "FORMAT", "text, markdown, html, csv or json", NULL, &format },
-		{ "for", "READER", "customer (plain words) or office (everything)", NULL, &reader },
-		{ "output", "FILE", "where to; standard output when not given", NULL, &path },
+		{ "for", "READER", "customer (plain words) or office (everything); customer when not said, but json has "
+		  "everything then", NULL, &reader },
+		{ "output", "FILE", "where to; - or nothing: standard output", NULL, &path },
 		{ "force", NULL, "replace the file if it is there", &force, NULL },
 		{ "plain", NULL, "ASCII only where the format can", &choice.plain, NULL },
 		{ .name = NULL },
@@ -93,8 +96,12 @@ int command_export(struct cli *cli, int count, char **words)
 	if (!paper_format_from_key(format, &choice.format))
 		return command_misuse(cli, "--format takes text, markdown, html, csv or json, not \"%s\"",
 		                    format);
-	if (!paper_reader_from_key(reader, &choice.reader))
+	if (reader && !paper_reader_from_key(reader, &choice.reader))
 		return command_misuse(cli, "--for takes customer or office, not \"%s\"", reader);
 	choice.units = cli->units;
+	choice.on_sheets = choice.format == PAPER_TEXT;
+	/* Data is whole unless it was said that it is for the customer. */
+	if (choice.format == PAPER_JSON && !reader)
+		choice.reader = PAPER_OFFICE;
 	return deliver(cli, words[0], &choice, path, force);
 }

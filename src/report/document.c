@@ -67,7 +67,7 @@ static struct block *last_block(struct document *document)
 
 void document_init(struct document *document)
 {
-	*document = (struct document){ .blocks = NULL };
+	*document = (struct document){ .title = "", .whose = "", .number = "" };
 }
 
 void document_done(struct document *document)
@@ -121,6 +121,14 @@ const char *document_format(struct document *document, const char *format, ...)
 	const char *kept = document_keep(document, text_get(&text));
 	text_done(&text);
 	return kept;
+}
+
+void document_name(struct document *document, const char *title, const char *whose,
+                   const char *number)
+{
+	document->title = document_keep(document, title);
+	document->whose = document_keep(document, whose);
+	document->number = document_keep(document, number);
 }
 
 void document_heading(struct document *document, int level, const char *text)
@@ -178,6 +186,11 @@ void document_list(struct document *document)
 void document_pairs(struct document *document)
 {
 	open_rows(document, BLOCK_PAIRS, "", 2);
+}
+
+void document_signature(struct document *document)
+{
+	open_rows(document, BLOCK_SIGNATURE, "", 1);
 }
 
 void document_finding(struct document *document, enum tone tone, const char *title,
@@ -323,10 +336,10 @@ void document_write(const struct document *document, enum document_format format
                     struct text *text)
 {
 	const struct writer *writer = writers[format];
-	struct pen pen = { .text = text, .plain = plain };
+	struct pen pen = { .document = document, .text = text, .plain = plain };
 
 	if (writer->begin)
-		writer->begin(&pen, document);
+		writer->begin(&pen);
 	for (size_t i = 0; i < document->block_count; i++)
 		writer->blocks[document->blocks[i].kind](&pen, &document->blocks[i]);
 	if (writer->end)

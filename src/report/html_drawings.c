@@ -1,5 +1,5 @@
 /*
- * The drawings of the HTML paper, as SVG: rulers and trends.  Each carries its
+ * The drawings of the HTML report, as SVG: rulers and trends.  Each carries its
  * words, for those who cannot see it; marks differ by shape, not by colour.
  */
 #include "report/html.h"
@@ -13,8 +13,8 @@
 /* Sizes of the drawings in their own units. */
 enum {
 	RULER_WIDTH = 200, RULER_HEIGHT = 16, RULER_EDGE = 8,
-	TREND_WIDTH = 640, TREND_HEIGHT = 150, TREND_LEFT = 60, TREND_RIGHT = 16,
-	TREND_TOP = 16, TREND_BOTTOM = 30
+	TREND_WIDTH = 640, TREND_HEIGHT = 190, TREND_LEFT = 60, TREND_RIGHT = 16,
+	TREND_TOP = 16, TREND_BOTTOM = 34, MOST_STEPS = 5
 };
 
 /* ---- Rulers ---- */
@@ -138,9 +138,25 @@ void html_add_ruler(struct pen *pen, const struct measure *measure)
 
 /* The frame of a trend: what its edges stand for. */
 struct frame {
-	double low, high;      /* values at the bottom and at the top */
+	double low, high;      /* values at the bottom and at the top, whole steps */
+	double step;           /* between two lines: 1, 2 or 5 times a power of ten */
+	int decimals;          /* that the steps need */
 	wall_time first, last; /* times at the left and at the right */
 };
+
+/* Makes the edges round numbers, with two to five steps between them. */
+static void round_frame(struct frame *frame)
+{
+	static const double sizes[] = { 1, 2, 5, 10 };
+	double span = frame->high - frame->low, power = pow(10, floor(log10(span / MOST_STEPS)));
+
+	frame->step = power;
+	for (int i = 0; i < 4 && span / frame->step > MOST_STEPS - 1; i++)
+		frame->step = sizes[i] * power;
+	frame->low = floor(frame->low / frame->step) * frame->step;
+	frame->high = ceil(frame->high / frame->step) * frame->step;
+	frame->decimals = (int)fmax(0, -floor(log10(frame->step) + 1e-9));
+}
 
 static void widen(struct frame *frame, double value)
 {
@@ -169,7 +185,10 @@ static bool frame_of(const struct trend *trend, struct frame *frame)
 		frame->low -= 1;
 		frame->high += 1;
 	}
-	return any;
+	if (!any || !isfinite(frame->high - frame->low))
+		return false;
+	round_frame(frame);
+	return true;
 }
 
 static double trend_y(const struct frame *frame, double value)
@@ -195,19 +214,27 @@ static void add_label(struct pen *pen, double x, double y, const char *anchor, c
 	html_element(pen, ">", words, "</text>");
 }
 
+/* Lines at round values, each with its number; the days of the first and the last point. */
 static void add_scale(struct pen *pen, const struct frame *frame)
 {
 	char words[NUMBER_SIZE];
-	double right = TREND_WIDTH - TREND_RIGHT, bottom = TREND_HEIGHT - TREND_BOTTOM;
+	double right = TREND_WIDTH - TREND_RIGHT;
+	int steps = (int)lround((frame->high - frame->low) / frame->step);
 
-	text_add_format(pen->text, "<path class=\"rule\" d=\"M%d %dV%dH%d\"/>", TREND_LEFT - 6,
-	                TREND_TOP - 6, TREND_HEIGHT - TREND_BOTTOM + 6, TREND_WIDTH - TREND_RIGHT + 6);
-	number_format(frame->low, 1, words, sizeof words);
-	add_label(pen, TREND_LEFT - 10, bottom + 4, "end", words);
-	number_format(frame->high, 1, words, sizeof words);
-	add_label(pen, TREND_LEFT - 10, TREND_TOP + 4, "end", words);
+	for (int i = 0; i <= steps; i++) {
+		double value = frame->low + i * frame->step, y = trend_y(frame, value);
+		html_mark(pen, "<line class=\"grid\"");
+		coordinate(pen, "x1", TREND_LEFT);
+		coordinate(pen, "x2", right);
+		coordinate(pen, "y1", y);
+		coordinate(pen, "y2", y);
+		html_mark(pen, "/>");
+		number_format(value, frame->decimals, words, sizeof words);
+		add_label(pen, TREND_LEFT - 8, y + 5, "end", words);
+	}
 	clock_format_date(frame->first, words, sizeof words);
-	add_label(pen, TREND_LEFT, TREND_HEIGHT - 4, "start", words);
+	add_label(pen, frame->last > frame->first ? TREND_LEFT : trend_x(frame, frame->first),
+	          TREND_HEIGHT - 4, frame->last > frame->first ? "start" : "middle", words);
 	if (frame->last > frame->first) {
 		clock_format_date(frame->last, words, sizeof words);
 		add_label(pen, right, TREND_HEIGHT - 4, "end", words);

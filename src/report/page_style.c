@@ -1,83 +1,89 @@
 /*
- * The style sheet of the HTML paper: ink on white, one accent, fonts of the
- * reader's own system.  Screen first, then what changes in print; lengths in
- * print are in points and millimetres so that Letter and A4 both hold.
+ * The style sheet of the HTML report: ink on white, one accent, fonts of the
+ * reader's own system.  Screen first, then the phone, then what changes in
+ * print, where nothing of the phone's rules holds; lengths in print are in
+ * points and millimetres so that Letter and A4 both hold.  What the customer
+ * reads on paper is 9 points or more; `dense` is for the office.
  */
 #include "report/page_style.h"
 
 #include <stddef.h>
 
 const char *const page_style[] = {
-	":root { color-scheme: light; --ink: #1d2528; --soft: #566068; --line: #cfd6d9;\n"
-	"  --accent: #0b5563; --pale: #eef3f4; --act: #9c2318; --watch: #8a5200; --good: #25663a; }\n",
+	":root { color-scheme: light; --ink: #1b2326; --soft: #4f5b62; --line: #cdd5d8;\n"
+	"  --accent: #0b5563; --pale: #f1f5f5; --act: #9c2318; --watch: #7a4900; --good: #1f5c34; }\n",
 	"* { box-sizing: border-box; }\n",
-	"body { margin: 0; background: #e4e9ea; color: var(--ink);\n"
-	"  font: 15px/1.45 system-ui, -apple-system, \"Segoe UI\", \"Liberation Sans\", sans-serif;\n"
-	"  font-variant-numeric: tabular-nums; print-color-adjust: exact;\n"
+	"body { margin: 0; background: #e6eaeb; color: var(--ink);\n"
+	"  font: 16px/1.5 system-ui, -apple-system, \"Segoe UI\", \"Liberation Sans\", sans-serif;\n"
+	"  font-variant-numeric: tabular-nums; overflow-wrap: anywhere; print-color-adjust: exact;\n"
 	"  -webkit-print-color-adjust: exact; }\n",
-	"main { max-width: 60rem; margin: 1.5rem auto; padding: 2.2rem 2.6rem; background: #fff; }\n",
-	"header { display: flex; flex-wrap: wrap; gap: 0 1.2em; align-items: baseline;\n"
-	"  padding-bottom: .5rem; border-bottom: 3px solid var(--accent); color: var(--soft); }\n",
+	"body.dense { font-size: 15px; line-height: 1.42; }\n",
+	"main { max-width: 54rem; margin: 1.5rem auto; padding: 2.4rem 3rem; background: #fff; }\n",
+	".dense main { max-width: 66rem; }\n",
+	"header { display: flex; flex-wrap: wrap; gap: .1rem 1.2em; align-items: center;\n"
+	"  padding-bottom: .7rem; border-bottom: 1px solid var(--accent); color: var(--soft); }\n",
+	"header img { max-height: 3.4rem; max-width: 12rem; }\n",
 	"header p { margin: 0; }\n",
-	"header .company { color: var(--accent); font-size: 1.2rem; font-weight: 700;\n"
+	"header .company { color: var(--accent); font-size: 1.25rem; font-weight: 650;\n"
 	"  margin-right: auto; }\n",
-	"h1 { font-size: 1.7rem; line-height: 1.2; margin: 1rem 0 .6rem; }\n",
-	"h2 { font-size: 1.08rem; margin: 1.4rem 0 .45rem; padding-bottom: .15rem;\n"
-	"  color: var(--accent); border-bottom: 1px solid var(--line); break-after: avoid; }\n",
-	"h3, h4 { font-size: 1rem; margin: .8rem 0 .3rem; break-after: avoid; }\n",
-	"p { margin: .4rem 0; }\n",
-	".lead { font-size: 1.05em; font-weight: 600; }\n",
-	".small, small, figcaption { color: var(--soft); font-size: .87em; font-weight: 400; }\n",
-	".caution { padding: .45rem .8rem; border: 1.5px solid var(--act); border-left-width: 6px; }\n",
-	"ul { margin: .3rem 0; padding-left: 1.2em; }\n",
-	"dl { margin: .4rem 0; }\n",
-	"dl div { display: flex; gap: 1em; padding: .08rem 0; }\n",
+	"h1 { font-size: 1.75rem; font-weight: 650; line-height: 1.2; margin: 1.3rem 0 .8rem; }\n",
+	"h2 { font-size: 1.1rem; font-weight: 650; margin: 1.7rem 0 .5rem; color: var(--accent);\n"
+	"  break-after: avoid; }\n",
+	"h2::after { content: \"\"; display: block; width: 2.2rem; margin-top: .2rem;\n"
+	"  border-top: 2px solid var(--accent); }\n",
+	"h3, h4 { font-size: 1rem; font-weight: 650; margin: .9rem 0 .3rem; break-after: avoid; }\n",
+	"p { margin: .45rem 0; }\n",
+	".lead { font-size: 1.06em; }\n",
+	".small, small, figcaption { color: var(--soft); font-size: .88em; font-weight: 400; }\n",
+	".caution { padding: .5rem .8rem; border: 1px solid var(--act); border-left-width: 5px; }\n",
+	"ul { margin: .35rem 0; padding-left: 1.2em; }\n",
+	"li { margin: .12rem 0; }\n",
+	"dl { margin: .5rem 0; }\n",
+	"dl div { display: flex; gap: 1em; padding: .1rem 0; break-inside: avoid; }\n",
 	"dt { flex: 0 0 11.5em; color: var(--soft); }\n",
-	"dd { margin: 0; }\n",
+	"dd { margin: 0; min-width: 0; }\n",
 	"dl.brief { columns: 2 18rem; column-gap: 2rem; }\n",
-	"dl div { break-inside: avoid; }\n",
-	".finding { margin: .5rem 0; padding: .35rem .8rem .4rem; background: var(--pale);\n"
-	"  border-left: 6px solid var(--soft); break-inside: avoid; }\n",
+	".finding { margin: .6rem 0; padding: .5rem .9rem; background: var(--pale);\n"
+	"  border-left: 4px solid var(--soft); break-inside: avoid; }\n",
 	".finding h3, .finding h4 { margin: 0; }\n",
 	".finding .sure { font-weight: 400; }\n",
-	".finding .tag { float: right; font-size: .8em; font-weight: 600; padding: 0 .5em;\n"
-	"  border: 1px solid; border-radius: 3px; color: var(--soft); background: #fff; }\n",
+	".finding .tag { display: inline-block; margin-left: .4em; padding: 0 .5em; font-size: .85em;\n"
+	"  font-weight: 600; border: 1px solid; border-radius: 2px; color: var(--soft); background: #fff; }\n",
 	".act { border-left-color: var(--act); }\n",
 	".act .tag { color: var(--act); }\n",
 	".gone { border-left-color: var(--good); }\n",
 	".gone .tag { color: var(--good); }\n",
 	".watch { border-left-color: var(--watch); border-left-style: double; }\n",
 	".watch .tag { color: var(--watch); }\n",
-	"table { width: 100%; border-collapse: collapse; margin: .4rem 0 .7rem; }\n",
-	"th, td { padding: .16rem .9rem .16rem 0; text-align: left; vertical-align: top;\n"
-	"  border-bottom: 1px solid var(--line); }\n",
+	"table { width: 100%; border-collapse: collapse; margin: .5rem 0 .8rem; }\n",
+	"th, td { padding: .24rem .9rem .24rem 0; text-align: left; vertical-align: top;\n"
+	"  border-bottom: 1px solid var(--line); overflow-wrap: normal; }\n",
 	"th:last-child, td:last-child { padding-right: 0; }\n",
 	"th { font-weight: 400; }\n",
-	"thead th { font-weight: 600; color: var(--soft); font-size: .87em;\n"
-	"  border-bottom: 1.5px solid var(--soft); }\n",
-	"thead th { vertical-align: bottom; }\n",
+	"thead th { font-weight: 600; color: var(--soft); font-size: .88em; vertical-align: bottom;\n"
+	"  border-bottom: 1px solid var(--soft); }\n",
 	"tr { break-inside: avoid; }\n",
+	"tbody th { min-width: 9.5em; }\n",
 	"td.brief { white-space: nowrap; }\n",
 	".n { text-align: right; white-space: nowrap; }\n",
-	".subtotal th, .subtotal td { color: var(--soft); font-style: italic; }\n",
+	".subtotal th, .subtotal td { color: var(--soft); background: var(--pale); }\n",
 	"tfoot th, tfoot td { border-bottom: 0; }\n",
 	"tfoot tr:first-child > * { border-top: 1.5px solid var(--soft); }\n",
-	"tfoot tr:last-child > * { font-weight: 700; font-size: 1.05em; }\n",
+	"tfoot tr:last-child > * { font-weight: 700; font-size: 1.06em; }\n",
 	".aloud { position: absolute; width: 1px; height: 1px; overflow: hidden;\n"
 	"  clip-path: inset(50%); white-space: nowrap; }\n",
-	"section:has(> .readings) { columns: 2 20rem; column-gap: 2rem; }\n",
-	"section:has(> .readings) > h2 { column-span: all; }\n",
-	".readings { font-size: .87em; break-inside: avoid; }\n",
+	".dense section:has(> .readings) { columns: 2 22rem; column-gap: 2rem; }\n",
+	".dense section:has(> .readings) > h2 { column-span: all; }\n",
+	".readings { font-size: .9em; break-inside: avoid; }\n",
 	".readings thead th:first-child { color: var(--accent); }\n",
 	".good { color: var(--good); }\n",
-	".rulers td { white-space: nowrap; vertical-align: middle; }\n",
+	".rulers { font-size: .94em; }\n",
+	".rulers th, .rulers td { padding-right: .5em; vertical-align: middle; }\n",
 	".rulers .n { padding-right: .5em; }\n",
 	".rulers .stage { padding-left: 2.2em; white-space: nowrap; }\n",
-	".rulers th { white-space: nowrap; vertical-align: middle; }\n",
-	".rulers small { display: block; white-space: normal; min-width: 11em; line-height: 1.15; }\n",
+	".rulers td:last-child { white-space: nowrap; }\n",
+	".rulers small { display: block; min-width: 11em; line-height: 1.2; white-space: normal; }\n",
 	".key { width: .9em; height: .9em; vertical-align: -.1em; }\n",
-	".rulers { font-size: .94em; }\n",
-	".rulers th, .rulers td { padding-right: .5em; }\n",
 	".drawn { width: 25%; }\n",
 	".ruler { display: block; width: 100%; min-width: 6.5rem; max-width: 17rem; height: auto; }\n",
 	".rule { fill: none; stroke: var(--soft); stroke-width: 1; }\n",
@@ -85,42 +91,72 @@ const char *const page_style[] = {
 	".spread { stroke: var(--ink); stroke-width: 3; opacity: .45; }\n",
 	".found { fill: #fff; stroke: var(--ink); stroke-width: 1.6; }\n",
 	".left { fill: var(--ink); }\n",
-	"figure { margin: .7rem 0; break-inside: avoid; }\n",
+	"figure { margin: .8rem 0; break-inside: avoid; }\n",
 	".trend { display: block; width: 100%; height: auto; }\n",
 	".trend text { font: 15px system-ui, \"Liberation Sans\", sans-serif; fill: var(--soft); }\n",
-	".course { fill: none; stroke: var(--ink); stroke-width: 1.5; }\n",
-	".limit { stroke: var(--act); stroke-width: 1.5; stroke-dasharray: 6 4; }\n",
-	"@media (max-width: 54rem) {\n"
-	"  main { margin: 0; padding: 1rem; }\n"
-	"  table { display: block; overflow-x: auto; }\n"
+	".grid { stroke: var(--line); stroke-width: 1; }\n",
+	".course { fill: none; stroke: var(--ink); stroke-width: 1.8; }\n",
+	".limit { stroke: var(--act); stroke-width: 1.6; stroke-dasharray: 6 4; }\n",
+	".sign { display: flex; gap: 2rem; margin-top: 3rem; break-inside: avoid; }\n",
+	".sign p { flex: 1 1 0; margin: 0; padding-top: .2rem; border-top: 1px solid var(--ink);\n"
+	"  color: var(--soft); font-size: .88em; }\n",
+	"@media screen and (max-width: 48rem) {\n"
+	"  main, .dense main { margin: 0; padding: 1.1rem; }\n"
+	"  dl div { display: block; }\n"
+	"  dl.brief { columns: 1; }\n"
+	"  th, td { padding-right: .5rem; }\n"
+	"  tbody th { min-width: 0; }\n"
+	"  .cards thead { display: none; }\n"
+	"  .cards, .cards tbody, .cards tr, .cards th, .cards td { display: block; width: auto;\n"
+	"    text-align: left; white-space: normal; border: 0; padding: 0; }\n"
+	"  .cards tr { padding: .4rem 0; border-bottom: 1px solid var(--line); }\n"
+	"  .cards th { font-weight: 600; }\n"
+	"  .cards td { display: inline; padding-right: .4em; }\n"
+	"  .cards td[data-name]::before { content: attr(data-name) \" \"; color: var(--soft); }\n"
+	"  .cards .verdict { padding-right: 1em; }\n"
+	"  .cards .drawn { display: block; width: 100%; margin: .2rem 0; }\n"
+	"  .cards .drawn .ruler { max-width: none; }\n"
+	"  .readings td { white-space: normal; }\n"
+	"  .sign { display: block; }\n"
+	"  .sign p { margin-top: 3rem; }\n"
 	"}\n",
-	"@page { margin: 9mm 13mm 8mm; }\n",
+	"@page { margin: 13mm 15mm 17mm; @bottom-left { font: 9pt system-ui, \"Liberation Sans\",\n"
+	"  sans-serif; color: #4f5b62; vertical-align: top; padding-top: 3mm; width: 58%; }\n"
+	"  @bottom-right { font: 9pt system-ui, \"Liberation Sans\", sans-serif; color: #4f5b62;\n"
+	"  vertical-align: top; padding-top: 3mm; } }\n",
 	"@media print {\n"
-	"  body { background: #fff; font-size: 7.9pt; line-height: 1.19; }\n"
-	"  main { max-width: none; margin: 0; padding: 0; }\n"
-	"  header { padding-bottom: 1mm; }\n"
-	"  header .company { font-size: 12pt; }\n"
-	"  h1 { font-size: 14.5pt; margin: 2mm 0 1mm; }\n"
-	"  h2 { font-size: 9.3pt; margin: 1.6mm 0 .5mm; padding-bottom: 0; }\n"
-	"  h3, h4 { font-size: 8.8pt; margin: 1.2mm 0 .6mm; }\n"
+	"  body { background: #fff; font-size: 9.4pt; line-height: 1.25; }\n"
+	"  body.dense { font-size: 8.2pt; line-height: 1.22; }\n"
+	"  main, .dense main { max-width: none; margin: 0; padding: 0; }\n"
+	"  header { padding-bottom: 1.5mm; }\n"
+	"  header .company { font-size: 13pt; }\n"
+	"  h1 { font-size: 15.5pt; margin: 2.4mm 0 1.4mm; }\n"
+	"  h2 { font-size: 10.6pt; margin: 2.6mm 0 .7mm; }\n"
+	"  .dense h2 { font-size: 9.6pt; margin: 2.4mm 0 .8mm; }\n"
+	"  h3, h4 { font-size: 1em; margin: 1.4mm 0 .6mm; }\n"
 	"  p, ul, dl { margin: .7mm 0; }\n"
-	"  dl div { padding: 0; }\n"
-	"  dt { flex-basis: 11.5em; }\n"
-	"  table { margin: .8mm 0 1.2mm; }\n"
-	"  th, td { padding-top: .15mm; padding-bottom: .15mm; }\n"
-	"  table, dl { break-inside: avoid; }\n"
-	"  .rulers { break-inside: auto; }\n"
-	"  .readings { margin-top: 0; }\n"
-	"  .finding { margin: 1mm 0; padding: .6mm 2.5mm .8mm; }\n"
-	"  .finding ul { columns: 2; }\n"
-	"  .caution { padding: .8mm 2.5mm; }\n"
-	"  .ruler { width: 42mm; min-width: 0; }\n"
-	"  figure { display: flex; gap: 4mm; align-items: center; margin: 1mm 0; }\n"
-	"  .trend { flex: 0 0 30%; }\n"
-	"  section:has(> .readings) { columns: 2; }\n"
-	"  dl.brief { columns: 3; column-gap: 4mm; }\n"
-	"  dl.brief dt { flex-basis: 13.2em; }\n"
-	"  dl.brief div { gap: .5em; }\n"
+	"  .small, small, figcaption, thead th, .readings, .sign p, .finding .tag { font-size: 9pt; }\n"
+	"  .dense .small, .dense small, .dense figcaption, .dense thead th, .dense .readings,\n"
+	"  .dense .finding .tag { font-size: .93em; }\n"
+	"  .rulers { font-size: 9pt; }\n"
+	"  .dense .rulers { font-size: .95em; }\n"
+	"  dl div { padding: .1mm 0; }\n"
+	"  table { margin: .6mm 0 1.2mm; }\n"
+	"  th, td { padding-top: .25mm; padding-bottom: .25mm; }\n"
+	"  .dense th, .dense td { padding-top: .15mm; padding-bottom: .15mm; }\n"
+	"  dl { break-inside: avoid; }\n"
+	"  .finding { margin: 1mm 0; padding: .6mm 2.5mm; }\n"
+	"  .finding ul { padding-left: 1.1em; margin: .2mm 0; }\n"
+	"  .dense .finding ul { columns: 2; }\n"
+	"  .caution { padding: 1mm 2.5mm; }\n"
+	"  .ruler { width: 36mm; min-width: 0; }\n"
+	"  .dense figure { display: flex; gap: 4mm; align-items: center; margin: 1mm 0; }\n"
+	"  .dense .trend { flex: 0 0 46%; }\n"
+	"  .trend text { font-size: 17px; fill: var(--ink); }\n"
+	"  .dense section:has(> .readings) { columns: 2; }\n"
+	"  .dense dl.brief { columns: 3; column-gap: 4mm; }\n"
+	"  .dense dl.brief dt { flex-basis: 13.2em; }\n"
+	"  .sign { margin-top: 11mm; }\n"
 	/* Else a footer is repeated on every page. */
 	"  tfoot { display: table-row-group; }\n"
 	"}\n",

@@ -1,9 +1,9 @@
 /*
- * The paper: its parts in the order in which they are read.
+ * The report: its parts in the order in which they are read.
  *
- * The customer reads what was wrong, what was done, that it now works, what
- * it costs and what comes next; the office reads the same and everything
- * behind it.
+ * The customer reads in plain words what was told, found and done, what it
+ * costs, what to watch and what was decided; the office reads the same and
+ * everything behind it.
  */
 #include <padside/report/paper.h>
 
@@ -11,6 +11,9 @@
 #include <string.h>
 
 #include "report/paper_parts.h"
+
+/* Of an id: the time at which it was made, which the office finds the call by. */
+enum { CALL_NUMBER_LENGTH = 13 };
 
 /* ---- Head ---- */
 
@@ -31,7 +34,7 @@ static void add_pair(const struct paper *paper, const char *name, const char *va
 }
 
 /* "upstairs: 3.0 ton, R-410A, fixed orifice". */
-static const char *machine_words(const struct paper *paper)
+static const char *unit_words(const struct paper *paper)
 {
 	static const enum reading told[] = {
 		READING_NOMINAL_CAPACITY, READING_REFRIGERANT, READING_METERING,
@@ -103,12 +106,53 @@ static const char *time_words(const struct paper *paper)
 	return document_format(paper->document, "%s to %s", paper_moment(paper, call->opened_at), hour);
 }
 
+/* "call 019f0a5d-ac96": what `padside show` finds the call by; "" before the book has it. */
+static const char *number_words(const struct paper *paper)
+{
+	return *paper->call->uid.text
+		? document_format(paper->document, "%.*s", CALL_NUMBER_LENGTH, paper->call->uid.text) : "";
+}
+
+/* What the report is called, and what stands at the foot of every sheet. */
+static void name_document(const struct paper *paper)
+{
+	const struct call *call = paper->call;
+	const char *number = number_words(paper), *day = paper_day(paper, call->opened_at);
+	struct text title, whose;
+
+	text_init(&title);
+	text_init(&whose);
+	text_add(&title, paper->for_office ? "Office report" : "Service report");
+	if (*call->customer.name)
+		text_add_format(&title, " for %s", call->customer.name);
+	paper_join(&title, ", ", day);
+	paper_join(&whose, ", ", call->customer.name);
+	paper_join(&whose, ", ", call->site.address);
+	document_name(paper->document, text_get(&title), text_get(&whose),
+	              *number ? document_format(paper->document, "call %s", number) : "");
+	paper->document->is_dense = paper->for_office;
+	paper->document->logo = paper->input->logo;
+	text_done(&title);
+	text_done(&whose);
+}
+
+static void add_ids(const struct paper *paper)
+{
+	const struct call *call = paper->call;
+
+	add_pair(paper, "Call id", call->uid.text);
+	add_pair(paper, "Customer id", call->customer.uid.text);
+	add_pair(paper, "Site id", call->site.uid.text);
+	add_pair(paper, "Unit id", call->system.uid.text);
+}
+
 static void add_head(const struct paper *paper)
 {
 	const struct call *call = paper->call;
 	struct text reach;
 
-	document_heading(paper->document, 1, paper->for_office ? "Call record" : "Service summary");
+	name_document(paper);
+	document_heading(paper->document, 1, paper->for_office ? "Office report" : "Service report");
 	document_pairs(paper->document);
 	text_init(&reach);
 	paper_join(&reach, ", ", call->customer.name);
@@ -118,14 +162,11 @@ static void add_head(const struct paper *paper)
 	text_done(&reach);
 	add_pair(paper, "Address", call->site.address);
 	add_pair(paper, "Visit", time_words(paper));
-	add_pair(paper, "Machine", machine_words(paper));
+	add_pair(paper, "Unit", unit_words(paper));
 	add_pair(paper, "Nameplate", nameplate_words(paper));
-	if (!paper->for_office)
-		return;
-	add_pair(paper, "Call id", call->uid.text);
-	add_pair(paper, "Customer id", call->customer.uid.text);
-	add_pair(paper, "Site id", call->site.uid.text);
-	add_pair(paper, "Machine id", call->system.uid.text);
+	add_pair(paper, "Call number", number_words(paper));
+	if (paper->for_office)
+		add_ids(paper);
 }
 
 static void add_complaint(const struct paper *paper)
@@ -149,7 +190,7 @@ static void add_watch(const struct paper *paper)
 		if (item->closed_at != WALL_TIME_NONE)
 			continue;
 		if (!open) {
-			document_heading(paper->document, 2, "For next time");
+			document_heading(paper->document, 2, "What to watch");
 			document_list(paper->document);
 		}
 		open = true;
@@ -186,8 +227,6 @@ static void add_past(const struct paper *paper)
 
 static void add_office(const struct paper *paper)
 {
-	if (!paper->for_office)
-		return;
 	if (*paper->call->office_note) {
 		document_heading(paper->document, 2, "Office note");
 		document_paragraph(paper->document, TONE_PLAIN, paper->call->office_note);
@@ -201,30 +240,40 @@ static void add_cautions(const struct paper *paper)
 {
 	document_heading(paper->document, 2, "Please note");
 	document_paragraph(paper->document, TONE_CAUTION,
-		"Keep covers closed: behind them is dangerous voltage, also with the power off. If a "
-		"breaker trips again, leave it off and call us.");
+		"Keep the covers of the unit closed. There is dangerous voltage behind them, even with the "
+		"power off. If a breaker trips again, leave it off and call us.");
 	if (visit_condition_holds(&paper->call->visit, STAGE_AS_FOUND, CONDITION_FLAMMABLE))
 		document_paragraph(paper->document, TONE_CAUTION,
-			"This machine holds a flammable refrigerant: keep flames and sparks away from it; if "
-			"it leaks indoors, open the windows, leave and call us.");
+			"This unit holds a flammable refrigerant. Keep flames and sparks away from it. If it "
+			"leaks indoors, open the windows, leave and call us from outside.");
 	document_paragraph(paper->document, TONE_SMALL,
-		"Readings are of this visit and its weather. Local codes and the equipment's own "
-		"nameplate, chart and instructions win over anything on this paper.");
+		"Readings are of this visit and its weather. Local codes and the maker's nameplate, chart "
+		"and instructions come before anything in this report.");
 }
+
+typedef void paper_part(const struct paper *paper);
+
+/* What each reader finds, in the order in which it is read. */
+static paper_part *const customer_parts[] = {
+	add_letterhead, add_head, add_complaint, paper_add_findings, paper_add_work,
+	paper_add_measured, add_watch, paper_add_options, paper_add_declined, paper_add_money,
+	paper_add_agreement, add_cautions, NULL,
+};
+static paper_part *const office_parts[] = {
+	add_letterhead, add_head, add_complaint, paper_add_findings, paper_add_work,
+	paper_add_rulers, add_watch, paper_add_options, paper_add_declined, paper_add_money,
+	paper_add_agreement, paper_add_readings, paper_add_safety, add_past, add_office, add_cautions,
+	NULL,
+};
 
 void paper_build(const struct paper_input *input, enum paper_reader reader,
                  struct document *document)
 {
-	static void (*const parts[])(const struct paper *paper) = {
-		add_letterhead, add_head, add_complaint, paper_add_findings, paper_add_work,
-		paper_add_rulers, add_watch, paper_add_choices, paper_add_declined, paper_add_money,
-		paper_add_readings, paper_add_safety, add_past, add_office, add_cautions,
-	};
 	struct paper paper = {
 		.input = input, .call = input->call, .reader = reader,
 		.for_office = reader == PAPER_OFFICE, .document = document,
 	};
 
-	for (size_t i = 0; i < sizeof parts / sizeof *parts; i++)
-		parts[i](&paper);
+	for (paper_part *const *part = paper.for_office ? office_parts : customer_parts; *part; part++)
+		(*part)(&paper);
 }

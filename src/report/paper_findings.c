@@ -101,9 +101,9 @@ static void add_finding(const struct paper *paper, const struct finding *finding
 	                 paper_capital(paper, fault->label), label);
 	if (!paper->for_office)
 		document_item(document, fault->meaning);
-	add_all_evidence(paper, finding);
 	if (!paper->for_office)
 		return;
+	add_all_evidence(paper, finding);
 	document_item(document, document_format(document, "id: %s, %s", fault->key,
 	                                        fault_family_key(fault->family)));
 	if (finding->is_symptom_masked)

@@ -3,7 +3,7 @@
 
 #include <padside/report/paper.h>
 
-/* The parts of the paper, one file each; paper.c puts them in order. */
+/* The parts of the report, one file each; paper.c puts them in order. */
 
 struct paper {
 	const struct paper_input *input; /* what is known; borrowed */
@@ -28,6 +28,8 @@ void paper_join(struct text *text, const char *mark, const char *piece);
 /* Whether anything was read in a stage, safety apart. */
 bool paper_has_readings(const struct paper *paper, enum stage stage);
 void paper_add_rulers(const struct paper *paper);
+/* For the customer: the few figures that show how the unit runs, in plain words. */
+void paper_add_measured(const struct paper *paper);
 void paper_add_readings(const struct paper *paper);
 void paper_add_nameplate(const struct paper *paper);
 void paper_add_not_evaluated(const struct paper *paper);
@@ -39,8 +41,11 @@ void paper_add_next_checks(const struct paper *paper);
 
 /* paper_work.c */
 void paper_add_work(const struct paper *paper);
-void paper_add_choices(const struct paper *paper);
+void paper_add_options(const struct paper *paper);
 void paper_add_declined(const struct paper *paper);
+
+/* paper_agreement.c */
+void paper_add_agreement(const struct paper *paper);
 
 /* paper_money.c */
 void paper_add_money(const struct paper *paper);

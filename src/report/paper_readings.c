@@ -277,16 +277,9 @@ static bool fill_figure(const struct paper *paper, enum figure figure, struct me
 	return evaluated;
 }
 
-/* Worked out from the nameplate alone: it says nothing of this visit. */
-static bool is_of_nameplate(enum figure figure)
-{
-	const struct figure_info *info = figure_info(figure);
-
-	for (int i = 0; i < FIGURE_MOST_NEEDS && info->needs[i][0] != READING_NONE; i++)
-		if (reading_info(info->needs[i][0])->scope == SCOPE_CALL)
-			return false;
-	return true;
-}
+static const char ruler_help[] =
+	"As found: before anything was changed. As left: after the work. The heavy part of a ruler is "
+	"what is expected of a sound unit in this weather, the mark is this unit.";
 
 /* Adds the figures of which something is expected, or the others. */
 static void add_figures(const struct paper *paper, bool with_ruler,
@@ -297,8 +290,6 @@ static void add_figures(const struct paper *paper, bool with_ruler,
 	bool has_ruler, any = false;
 
 	for (int figure = 1; figure < FIGURE_COUNT; figure++) {
-		if (!paper->for_office && is_of_nameplate((enum figure)figure))
-			continue;
 		if (!fill_figure(paper, (enum figure)figure, &measure, &has_ruler) ||
 		    has_ruler != with_ruler)
 			continue;
@@ -312,10 +303,7 @@ static void add_figures(const struct paper *paper, bool with_ruler,
 static void open_rulers(struct document *document, const char *caption)
 {
 	document_heading(document, 2, "What the readings mean");
-	document_paragraph(document, TONE_SMALL,
-		"As found is before anything was changed, as left is after the work. The heavy part of "
-		"each ruler is where a sound machine stands in this weather; the mark is where this one "
-		"stands.");
+	document_paragraph(document, TONE_SMALL, ruler_help);
 	document_rulers(document, caption);
 }
 
@@ -328,8 +316,53 @@ static void open_other_figures(struct document *document, const char *caption)
 void paper_add_rulers(const struct paper *paper)
 {
 	add_figures(paper, true, open_rulers, "figure");
-	if (paper->for_office)
-		add_figures(paper, false, open_other_figures, "figure");
+	add_figures(paper, false, open_other_figures, "figure");
+}
+
+/* What a customer reads of the measurements: each with words of its own. */
+static const struct {
+	enum figure figure; /* shown where something is expected of it */
+	const char *words;  /* what it is */
+} customer_figures[] = {
+	{ FIGURE_TEMPERATURE_SPLIT, "cooling of the air" },
+	{ FIGURE_SUPERHEAT, "refrigerant charge, by superheat" },
+	{ FIGURE_SUBCOOLING, "refrigerant charge, by subcooling" },
+	{ FIGURE_COMPRESSOR_CAPACITOR_DEVIATION, "compressor capacitor, off rating" },
+	{ FIGURE_FAN_CAPACITOR_DEVIATION, "fan capacitor, off rating" },
+	{ FIGURE_RLA_SHARE, "compressor current, of rating" },
+	{ FIGURE_FAN_FLA_SHARE, "outdoor fan current, of rating" },
+	{ FIGURE_BLOWER_FLA_SHARE, "indoor blower current, of rating" },
+	{ FIGURE_TOTAL_EXTERNAL_STATIC, "air resistance of filter and ducts" },
+};
+
+/* The one of superheat and subcooling by which this unit is not charged. */
+static enum figure not_charged_by(const struct paper *paper)
+{
+	enum choice metering = visit_choice(&paper->call->visit, STAGE_AS_FOUND, READING_METERING);
+
+	return metering == CHOICE_METERING_TXV || metering == CHOICE_METERING_EXV ? FIGURE_SUPERHEAT
+	                                                                           : FIGURE_SUBCOOLING;
+}
+
+void paper_add_measured(const struct paper *paper)
+{
+	struct measure measure;
+	bool has_ruler, open = false;
+
+	for (size_t i = 0; i < sizeof customer_figures / sizeof *customer_figures; i++) {
+		enum figure figure = customer_figures[i].figure;
+		if (figure == not_charged_by(paper) ||
+		    !fill_figure(paper, figure, &measure, &has_ruler) || !has_ruler)
+			continue;
+		if (!open) {
+			document_heading(paper->document, 2, "What we measured");
+			document_paragraph(paper->document, TONE_SMALL, ruler_help);
+			document_rulers(paper->document, "measured");
+		}
+		open = true;
+		measure.label = customer_figures[i].words;
+		document_measure(paper->document, &measure);
+	}
 }
 
 /* Whether a missing figure is worth a line: not one that is for other machines. */

@@ -7,7 +7,6 @@
 #include <stdio.h>
 #include <string.h>
 
-#include <padside/model/charging.h>
 #include <padside/model/money.h>
 #include <padside/base/number.h>
 
@@ -39,47 +38,13 @@ static void add_charge_total(const struct paper *paper)
 	const char *refrigerant = choice_label(visit_choice(&call->visit, STAGE_AS_FOUND,
 	                                                    READING_REFRIGERANT));
 	document_paragraph(paper->document, TONE_PLAIN,
-		document_format(paper->document, "Refrigerant%s%s: %s added, %s recovered, in %zu step%s.",
+		document_format(paper->document, "Refrigerant%s%s: %s added, %s recovered.",
 		                *refrigerant ? " " : "", refrigerant,
 		                added > 0 ? mass(paper, added) : "none",
-		                recovered > 0 ? mass(paper, recovered) : "none",
-		                call->charge_count, call->charge_count == 1 ? "" : "s"));
+		                recovered > 0 ? mass(paper, recovered) : "none"));
 }
 
-/* Adds a figure as it was when refrigerant was moved, where it was read. */
-static void add_charge_figure(const struct paper *paper, const struct visit *visit, enum stage stage,
-                              enum figure figure, struct text *line)
-{
-	struct figure_value value = figure_evaluate(visit, stage, figure);
-	char out[64];
-
-	if (value.status != STATUS_OK)
-		return;
-	figure_format(figure, value.value, paper->input->units, VALUE_FORM_WITH_UNIT, out, sizeof out);
-	paper_join(line, ", ", figure_info(figure)->label);
-	text_add_format(line, " %s", out);
-}
-
-/* For the customer: what the charge was set by, and the note. */
-static const char *charge_meaning(const struct paper *paper, const struct charge_entry *entry)
-{
-	enum stage stage = paper_has_readings(paper, STAGE_AS_LEFT) ? STAGE_AS_LEFT : STAGE_AS_FOUND;
-	struct visit visit;
-	struct text line;
-
-	text_init(&line);
-	charging_visit(paper->call, stage, entry, &visit);
-	if (entry->values[CHARGE_SUCTION_PRESSURE].state != VALUE_NOT_TAKEN)
-		add_charge_figure(paper, &visit, stage, FIGURE_SUPERHEAT, &line);
-	if (entry->values[CHARGE_LIQUID_PRESSURE].state != VALUE_NOT_TAKEN)
-		add_charge_figure(paper, &visit, stage, FIGURE_SUBCOOLING, &line);
-	paper_join(&line, "; ", entry->note);
-	const char *words = document_keep(paper->document, text_get(&line));
-	text_done(&line);
-	return words;
-}
-
-/* For the office: the readings of an entry in one line, the note, the cylinder. */
+/* The readings of an entry in one line, the note, the cylinder. */
 static const char *charge_words(const struct paper *paper, const struct charge_entry *entry)
 {
 	char out[VALUE_TEXT_SIZE + 32];
@@ -117,6 +82,8 @@ static void add_charge_log(const struct paper *paper)
 	if (paper->call->charge_count == 0)
 		return;
 	add_charge_total(paper);
+	if (!paper->for_office)
+		return;
 	document_table(paper->document, "Refrigerant moved", columns);
 	for (size_t i = 0; i < paper->call->charge_count; i++) {
 		const struct charge_entry *entry = &paper->call->charge[i];
@@ -124,8 +91,7 @@ static void add_charge_log(const struct paper *paper)
 		document_row(paper->document,
 		             (const char *const[]){ hour, mass(paper, entry->added_oz),
 		                                    mass(paper, entry->recovered_oz),
-		                                    paper->for_office ? charge_words(paper, entry)
-		                                                      : charge_meaning(paper, entry) },
+		                                    charge_words(paper, entry) },
 		             ROW_PLAIN);
 	}
 }
@@ -166,7 +132,7 @@ void paper_add_work(const struct paper *paper)
 	add_charge_log(paper);
 }
 
-/* ---- Choices ---- */
+/* ---- Options ---- */
 
 static const char *about_range(const struct paper *paper, cents low, cents high)
 {
@@ -217,7 +183,7 @@ static struct offer_cost cost_of(const struct paper *paper, const struct offer *
 	return cost;
 }
 
-/* Energy stands on the paper where the choices differ in it. */
+/* Energy is shown where the options differ in it. */
 static bool energy_differs(const struct paper *paper)
 {
 	const struct call *call = paper->call;
@@ -285,10 +251,10 @@ static void add_decisions(const struct paper *paper)
 	}
 }
 
-void paper_add_choices(const struct paper *paper)
+void paper_add_options(const struct paper *paper)
 {
 	static const struct column with_energy[] = {
-		{ .header = "choice" }, { .header = "price", .is_number = true, .is_value = true },
+		{ .header = "option" }, { .header = "price", .is_number = true, .is_value = true },
 		{ .header = "may last" }, { .header = "cost a year", .is_number = true },
 		{ .header = "energy a year", .is_number = true },
 		{ .header = "both a year", .is_number = true }, { .header = NULL },
@@ -300,8 +266,8 @@ void paper_add_choices(const struct paper *paper)
 		return;
 	memcpy(columns, with_energy, sizeof columns);
 	columns[4] = (struct column){ .header = NULL };
-	document_heading(paper->document, 2, "Your choices");
-	document_table(paper->document, "Choices side by side", energy ? with_energy : columns);
+	document_heading(paper->document, 2, paper->for_office ? "Options" : "Your options");
+	document_table(paper->document, "Options side by side", energy ? with_energy : columns);
 	for (size_t i = 0; i < paper->call->offer_count; i++)
 		add_offer_row(paper, &paper->call->offers[i], energy);
 	add_decisions(paper);
@@ -311,21 +277,31 @@ void paper_add_choices(const struct paper *paper)
 		       : "Cost a year: the price over the years it may last; an estimate, not a promise.");
 }
 
+/* What a customer who declined work should know. */
+static const char safety_notice[] =
+	"Work that is not done can let the unit fail, use more energy or become unsafe. If it smells "
+	"burnt, smokes, sparks, leaks water or trips its breaker, switch it off, leave it off and call us.";
+
+/* What was declined on this call; for the office also what was at earlier ones. */
 void paper_add_declined(const struct paper *paper)
 {
 	const struct paper_input *input = paper->input;
+	size_t earlier = paper->for_office ? input->declined_count : 0;
 	bool open = false;
 
-	for (size_t i = 0; i < paper->call->offer_count + input->declined_count; i++) {
+	for (size_t i = 0; i < paper->call->offer_count + earlier; i++) {
 		const struct offer *offer = i < paper->call->offer_count
 			? &paper->call->offers[i] : &input->declined[i - paper->call->offer_count];
 		if (offer->decision != DECISION_DECLINED)
 			continue;
 		if (!open) {
-			document_heading(paper->document, 2, "Declined work");
+			document_heading(paper->document, 2,
+			                 paper->for_office ? "Declined" : "What you declined");
 			document_list(paper->document);
 		}
 		open = true;
 		document_item(paper->document, decision_words(paper, offer));
 	}
+	if (open && !paper->for_office)
+		document_paragraph(paper->document, TONE_CAUTION, safety_notice);
 }

@@ -1,5 +1,5 @@
 /*
- * The paper as CSV (RFC 4180): one line an item, always the same columns, so
+ * The report as CSV (RFC 4180): one line an item, always the same columns, so
  * that a spreadsheet can sort and filter it.
  *
  * csv_add_field() sees to it that no field is a formula.
@@ -58,9 +58,8 @@ static void add_line(struct pen *pen, const struct csv_line *line)
 	text_done(&section);
 }
 
-static void begin(struct pen *pen, const struct document *document)
+static void begin(struct pen *pen)
 {
-	(void)document;
 	text_add(pen->text, "section,item,stage,value,unit,plus_minus,expected,words,time\r\n");
 }
 
@@ -94,6 +93,12 @@ static void write_pairs(struct pen *pen, const struct block *block)
 	for (size_t i = 0; i < block->row_count; i++)
 		add_line(pen, &(struct csv_line){ .item = block->rows[i].cells[0],
 		                                  .value = block->rows[i].cells[1] });
+}
+
+/* A line to sign on has nothing to tell a spreadsheet. */
+static void write_nothing(struct pen *pen, const struct block *block)
+{
+	(void)pen, (void)block;
 }
 
 static void write_finding(struct pen *pen, const struct block *block)
@@ -200,5 +205,6 @@ const struct writer writer_csv = {
 		[BLOCK_READINGS] = write_measures,
 		[BLOCK_RULERS] = write_measures,
 		[BLOCK_TREND] = write_trend,
+		[BLOCK_SIGNATURE] = write_nothing,
 	},
 };

@@ -1,6 +1,8 @@
 /*
- * The paper as one HTML page: no scripts, nothing loaded from elsewhere,
- * drawings inline.  It prints on Letter and on A4, reads well aloud (headings
+ * The report as one HTML page: no scripts, nothing loaded from elsewhere,
+ * drawings inline.  It prints on Letter and on A4, with whose it is and the
+ * page at the foot of every sheet; on a phone a wide table becomes one card a
+ * row, each cell with its column's name; it reads well aloud (headings
  * in order, headers with their scope, every drawing with its words), and says
  * nothing by colour alone.
  */
@@ -13,25 +15,31 @@
 /* What counts as a short value. */
 enum { BRIEF_COLUMNS = 20 };
 
-static const char *title_of(const struct document *document)
+/* Whose it is and the page, at the foot of every printed sheet (CSS Paged Media, margin boxes). */
+static void add_sheet_foot(struct pen *pen)
 {
-	for (size_t i = 0; i < document->block_count; i++)
-		if (document->blocks[i].kind == BLOCK_HEADING && document->blocks[i].level == 1)
-			return document->blocks[i].text;
-	return "";
+	html_mark(pen, "@page { @bottom-left { content: ");
+	html_add_css_string(pen, pen->document->whose);
+	html_mark(pen, "; } @bottom-right { content: ");
+	html_add_css_string(pen, pen->document->number);
+	html_mark(pen, *pen->document->number ? " \", page \"" : " \"page \"");
+	html_mark(pen, " counter(page) \" of \" counter(pages); } }\n");
 }
 
-static void begin(struct pen *pen, const struct document *document)
+static void begin(struct pen *pen)
 {
 	html_mark(pen, "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n"
 	          "<meta http-equiv=\"Content-Security-Policy\" "
-	          "content=\"default-src 'none'; style-src 'unsafe-inline'\">\n"
+	          "content=\"default-src 'none'; style-src 'unsafe-inline'; img-src data:\">\n"
 	          "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n");
-	html_element(pen, "<title>", title_of(document), "</title>\n");
+	html_element(pen, "<title>", pen->document->title, "</title>\n");
 	html_mark(pen, "<style>\n");
 	for (const char *const *rule = page_style; *rule; rule++)
 		html_mark(pen, *rule);
-	html_mark(pen, "</style>\n</head>\n<body>\n<main>\n");
+	add_sheet_foot(pen);
+	html_mark(pen, "</style>\n</head>\n");
+	html_mark(pen, pen->document->is_dense ? "<body class=\"dense\">\n<main>\n"
+	                                       : "<body>\n<main>\n");
 }
 
 static void end(struct pen *pen)
@@ -42,7 +50,15 @@ static void end(struct pen *pen)
 
 static void write_letterhead(struct pen *pen, const struct block *block)
 {
+	const struct picture *logo = &pen->document->logo;
+
 	html_mark(pen, "<header>\n");
+	if (logo->bytes) {
+		html_mark(pen, logo->is_jpeg ? "<img alt=\"\" src=\"data:image/jpeg;base64,"
+		                             : "<img alt=\"\" src=\"data:image/png;base64,");
+		html_add_base64(pen, logo->bytes, logo->length);
+		html_mark(pen, "\">\n");
+	}
 	for (size_t i = 0; i < block->row_count; i++)
 		html_element(pen, i == 0 ? "<p class=\"company\">" : "<p>", block->rows[i].cells[0],
 		             "</p>\n");
@@ -102,6 +118,14 @@ static void write_pairs(struct pen *pen, const struct block *block)
 	html_mark(pen, "</dl>\n");
 }
 
+static void write_signature(struct pen *pen, const struct block *block)
+{
+	html_mark(pen, "<div class=\"sign\">\n");
+	for (size_t i = 0; i < block->row_count; i++)
+		html_element(pen, "<p>", block->rows[i].cells[0], "</p>\n");
+	html_mark(pen, "</div>\n");
+}
+
 static void write_finding(struct pen *pen, const struct block *block)
 {
 	static const char *const classes[TONE_COUNT] = {
@@ -125,14 +149,30 @@ static void write_finding(struct pen *pen, const struct block *block)
 
 /* ---- Tables ---- */
 
+/* More columns than a phone has room for. */
+static bool is_wide(const struct block *block)
+{
+	return block->column_count > 4;
+}
+
+/* Opens a cell that a phone shows behind its column's name. */
+static void open_cell(struct pen *pen, const char *classes, const char *name)
+{
+	text_add_format(pen->text, *classes ? "<td class=\"%s\"" : "<td", classes);
+	if (*name)
+		html_element(pen, " data-name=\"", name, "\"");
+	html_mark(pen, ">");
+}
+
 static void add_table_row(struct pen *pen, const struct block *block, const struct row *row)
 {
 	html_mark(pen, row->weight == ROW_SUBTOTAL ? "<tr class=\"subtotal\">" : "<tr>");
 	html_element(pen, "<th scope=\"row\">", row->cells[0], "</th>");
 	for (int i = 1; i < block->column_count; i++) {
 		bool brief = text_columns(row->cells[i]) <= BRIEF_COLUMNS;
-		html_element(pen, block->columns[i].is_number ? "<td class=\"n\">"
-		                  : brief ? "<td class=\"brief\">" : "<td>", row->cells[i], "</td>");
+		open_cell(pen, block->columns[i].is_number ? "n" : brief ? "brief" : "",
+		          is_wide(block) && *row->cells[i] ? block->columns[i].header : "");
+		html_element(pen, "", row->cells[i], "</td>");
 	}
 	html_mark(pen, "</tr>\n");
 }
@@ -156,7 +196,7 @@ static void add_rows(struct pen *pen, const struct block *block, bool totals)
 
 static void write_table(struct pen *pen, const struct block *block)
 {
-	html_mark(pen, "<table>\n");
+	html_mark(pen, is_wide(block) ? "<table class=\"cards\">\n" : "<table>\n");
 	html_element(pen, "<caption class=\"aloud\">", block->text, "</caption>\n");
 	html_mark(pen, "<thead><tr>");
 	for (int i = 0; i < block->column_count; i++)
@@ -231,16 +271,18 @@ static void add_ruler_row(struct pen *pen, const struct measure *measure)
 {
 	html_element(pen, "<tr><th scope=\"row\">", measure->label, "</th>");
 	for (int stage = 0; stage < DOCUMENT_STAGES; stage++) {
-		html_mark(pen, "<td class=\"n\">");
+		const struct measured *measured = &measure->stages[stage];
+		open_cell(pen, "n", *measured->shown ? document_stage_words[stage] : "");
 		add_value(pen, measure, stage);
-		html_mark(pen, "</td><td>");
-		add_verdict(pen, measure->stages[stage].verdict);
+		html_mark(pen, *measured->verdict ? "</td><td class=\"verdict\">" : "</td><td>");
+		add_verdict(pen, measured->verdict);
 		html_mark(pen, "</td>");
 	}
 	html_mark(pen, "<td class=\"drawn\">");
 	if (measure->stages[0].has_band || measure->stages[DOCUMENT_STAGES - 1].has_band)
 		html_add_ruler(pen, measure);
-	html_mark(pen, "</td><td>");
+	html_mark(pen, "</td>");
+	open_cell(pen, "", *writer_expected(measure) ? "expected" : "");
 	if (!html_shares_ruler(measure))
 		html_element(pen, "", measure->stages[0].expected, "<br>");
 	html_add(pen, writer_expected(measure));
@@ -251,7 +293,7 @@ static void add_ruler_row(struct pen *pen, const struct measure *measure)
 
 static void write_rulers(struct pen *pen, const struct block *block)
 {
-	html_mark(pen, "<table class=\"rulers\">\n");
+	html_mark(pen, "<table class=\"rulers cards\">\n");
 	html_element(pen, "<caption class=\"aloud\">", block->text,
 	             "</caption>\n<thead><tr><th scope=\"col\">");
 	html_add(pen, block->text);
@@ -300,6 +342,7 @@ const struct writer writer_html = {
 		[BLOCK_READINGS] = write_readings,
 		[BLOCK_RULERS] = write_rulers,
 		[BLOCK_TREND] = write_trend,
+		[BLOCK_SIGNATURE] = write_signature,
 	},
 	.end = end,
 };

@@ -1,5 +1,5 @@
 /*
- * The paper as Markdown (CommonMark, with tables as GitHub, GitLab and pandoc
+ * The report as Markdown (CommonMark, with tables as GitHub, GitLab and pandoc
  * read them).  Whatever Markdown would read as a mark is escaped, so that a
  * name stays a name.
  */
@@ -9,7 +9,7 @@
 
 #include <padside/base/glyph.h>
 
-enum { RULER_WIDTH = 21, TREND_ROWS = 9, TREND_COLUMNS = 76 };
+enum { RULER_WIDTH = 21, TREND_ROWS = 9, TREND_COLUMNS = 76, SIGNATURE_WIDTH = 40 };
 
 /* Adds a string with everything that Markdown or HTML would read as a mark escaped. */
 static void add(struct pen *pen, const char *string)
@@ -101,6 +101,17 @@ static void write_pairs(struct pen *pen, const struct block *block)
 		mark(pen, "\n");
 	}
 	mark(pen, "\n");
+}
+
+static void write_signature(struct pen *pen, const struct block *block)
+{
+	for (size_t i = 0; i < block->row_count; i++) {
+		add_first(pen, block->rows[i].cells[0]);
+		mark(pen, ": ");
+		for (int column = 0; column < SIGNATURE_WIDTH; column++)
+			mark(pen, "\\_");
+		mark(pen, "\n\n");
+	}
 }
 
 static void write_finding(struct pen *pen, const struct block *block)
@@ -296,5 +307,6 @@ const struct writer writer_markdown = {
 		[BLOCK_READINGS] = write_readings,
 		[BLOCK_RULERS] = write_rulers,
 		[BLOCK_TREND] = write_trend,
+		[BLOCK_SIGNATURE] = write_signature,
 	},
 };

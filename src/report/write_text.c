@@ -1,5 +1,5 @@
 /*
- * The paper as text, 80 columns: readable on any screen, in any mail, from
+ * The report as text, 80 columns: readable on any screen, in any mail, from
  * any printer.  Plain, it is ASCII.
  */
 #include "report/writer.h"
@@ -11,7 +11,8 @@
 
 enum {
 	PAPER_COLUMNS = 80, INDENT = 2, GAP = 2, WIDEST_WORD = 16,
-	STAGE_WIDTH = 10, VALUE_WIDTH = 14, RULER_WIDTH = 21, TREND_ROWS = 9
+	STAGE_WIDTH = 10, VALUE_WIDTH = 14, RULER_WIDTH = 21, TREND_ROWS = 9,
+	SIGNATURE_WIDTH = 40
 };
 
 static void add(struct pen *pen, const char *string)
@@ -132,6 +133,18 @@ static void write_pairs(struct pen *pen, const struct block *block)
 		text_add_format(&lead, "  %s", block->rows[i].cells[0]);
 		add_wrapped(pen, text_get(&lead), INDENT + width + GAP, block->rows[i].cells[1]);
 		text_done(&lead);
+	}
+}
+
+static void write_signature(struct pen *pen, const struct block *block)
+{
+	for (size_t i = 0; i < block->row_count; i++) {
+		add_space(pen);
+		end_line(pen);
+		text_pad(pen->text, ' ', INDENT);
+		text_pad(pen->text, '_', SIGNATURE_WIDTH);
+		end_line(pen);
+		add_wrapped(pen, "", INDENT, block->rows[i].cells[0]);
 	}
 }
 
@@ -379,7 +392,7 @@ static void add_ruler(struct pen *pen, const struct measure *measure, int stage)
 		text_pad(pen->text, ' ', RULER_WIDTH);
 	text_init(&words);
 	if (*measured->expected)
-		text_add_format(&words, "wants %s", measured->expected);
+		text_add_format(&words, "expected %s", measured->expected);
 	if (*measured->verdict)
 		text_add_format(&words, "%s%s", words.length ? ": " : "", measured->verdict);
 	add_behind(pen, start, text_get(&words));
@@ -445,5 +458,6 @@ const struct writer writer_text = {
 		[BLOCK_READINGS] = write_readings,
 		[BLOCK_RULERS] = write_rulers,
 		[BLOCK_TREND] = write_trend,
+		[BLOCK_SIGNATURE] = write_signature,
 	},
 };

@@ -10,6 +10,7 @@
 
 /* Where a writer is. */
 struct pen {
+	const struct document *document; /* which; borrowed */
 	struct text *text;   /* what is written; borrowed */
 	bool plain;          /* ASCII where the format is read by eye */
 	const char *section; /* heading of level 2 last seen, or NULL */
@@ -22,7 +23,7 @@ struct pen {
 struct writer {
 	const char *key;    /* as `export --format` takes it */
 	const char *ending; /* of its files, without the point */
-	void (*begin)(struct pen *pen, const struct document *document); /* or NULL */
+	void (*begin)(struct pen *pen); /* or NULL */
 	void (*blocks[BLOCK_KIND_COUNT])(struct pen *pen, const struct block *block);
 	void (*end)(struct pen *pen); /* or NULL */
 };

@@ -11,21 +11,23 @@ cp "$out" "$scratch/ids"
 too_wide=0
 while read -r id; do
 	run export "$id" --for office
-	{ [ "$status" -eq 0 ] && [ "$(wc -L <"$out")" -le 80 ]; } || too_wide=$((too_wide + 1))
+	{ [ "$status" -eq 0 ] && [ "$(tr '\f' '\n' <"$out" | wc -L)" -le 80 ]; } ||
+		too_wide=$((too_wide + 1))
 done <"$scratch/ids"
 check "no paper of the demo is wider than 80 columns" is "$too_wide" 0
 
 run export "$latest"
-expect "text by default" 0 "Service summary"
-check "text keeps to 80 columns" [ "$(wc -L <"$out")" -le 80 ]
+expect "text by default" 0 "Service report"
+check "text keeps to 80 columns" [ "$(tr '\f' '\n' <"$out" | wc -L)" -le 80 ]
+check "text is on sheets" holds "$out" "page 1 of "
 check "text: no office words for the customer" lacks "$out" "$latest"
 run export "$latest" --plain
 expect "plain" 0
-check "plain is ASCII" is "$(LC_ALL=C grep -c '[^ -~]' "$out")" 0
+check "plain is ASCII" is "$(tr -d '\f' <"$out" | LC_ALL=C grep -c '[^ -~]')" 0
 run export "$latest" --for office
 expect "for the office" 0 "$latest"
 run export "$latest" --format markdown
-expect "markdown" 0 "# Service summary"
+expect "markdown" 0 "# Service report"
 run export "$latest" --format html
 expect "html" 0 "<html"
 check "html asks nothing of the network" [ "$(grep -cE 'https?:|src=|@import' "$out")" -eq 0 ]
@@ -34,6 +36,17 @@ run export "$latest" --format csv
 expect "csv" 0 "section,item,stage,value,unit"
 run export "$latest" --format json
 expect "json" 0 '{"customer": {'
+check "json is whole" holds "$out" "as_found"
+cp "$out" "$scratch/whole"
+run export "$latest" --format json --for office
+check "json for the office is the same" cmp -s "$out" "$scratch/whole"
+run export "$latest" --format json --for customer
+expect "json for the customer" 0 '{"customer": {'
+for member in office_note suction_pressure disconnect_locked unsafe_at cylinder rla; do
+	check "json for the customer: no $member" lacks "$out" "$member"
+done
+run export "$latest" --output -
+expect "standard output by its name" 0 "Service report"
 run export "$latest" --format papyrus
 expect "unknown format" 2 "papyrus"
 run export "$latest" --for cat
@@ -62,7 +75,7 @@ check "a file that is there: untouched" is "$(cat "$file")" mine
 chmod 644 "$file"
 run export "$latest" --output "$file" --force
 expect "a file that is there, by force" 0
-check "by force: replaced" holds "$file" "Service summary"
+check "by force: replaced" holds "$file" "Service report"
 check "by force: its owner's only" is "$(stat -c %a "$file")" 600
 echo "elsewhere" >"$scratch/target"
 ln -s "$scratch/target" "$scratch/link"

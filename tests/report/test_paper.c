@@ -92,9 +92,12 @@ START_TEST(papers_in_si_units)
 	sample.input.units = UNITS_SI;
 	text_init(&text);
 	write_paper(&sample.input, _i ? PAPER_OFFICE : PAPER_CUSTOMER, DOCUMENT_CSV, false, &text);
-	ck_assert_ptr_nonnull(strstr(text.bytes, "suction pressure,as left,820,kPa"));
-	ck_assert_ptr_nonnull(strstr(text.bytes, "outdoor dry bulb,as left,31.1,°C"));
-	ck_assert_ptr_nonnull(strstr(text.bytes, "superheat,as found,11.7,K"));
+	if (_i) {
+		ck_assert_ptr_nonnull(strstr(text.bytes, "suction pressure,as left,820,kPa"));
+		ck_assert_ptr_nonnull(strstr(text.bytes, "outdoor dry bulb,as left,31.1,°C"));
+	}
+	ck_assert_ptr_nonnull(strstr(text.bytes, _i ? "superheat,as found,11.7,K"
+	                                             : "\"refrigerant charge, by superheat\",as found,11.7,K"));
 	ck_assert_ptr_null(strstr(text.bytes, ",°F,"));
 	ck_assert_ptr_null(strstr(text.bytes, " psig"));
 	text_done(&text);
@@ -106,8 +109,8 @@ END_TEST
 START_TEST(the_customer_reads_no_internal_things)
 {
 	static const char *const internal[] = {
-		"Gate code", "second van", "019f0a5d", "98.5 %", "0.985", "leans", "A-17", "bits",
-		"mechanically locked", "±1.2",
+		"Gate code", "second van", "019f0a5d-ac96-", "98.5 %", "0.985", "leans", "A-17", "bits",
+		"mechanically locked", "±1.2", "FLA", "RLA", "LRA", "locked out", "not recorded", "winding",
 	};
 	struct sample sample;
 	struct text customer, office;
@@ -193,12 +196,14 @@ START_TEST(an_empty_call_makes_a_paper)
 	            false, &text);
 	ck_assert_ptr_nonnull(strstr(text.bytes, "No readings were taken on arrival."));
 	ck_assert_ptr_nonnull(strstr(text.bytes, "Local codes"));
-	ck_assert_ptr_nonnull(strstr(text.bytes, "not recorded"));
+	/* What the technician did for safety is between technician and office. */
+	ck_assert_int_eq(strstr(text.bytes, "not recorded") != NULL, _i % 2);
 	text_done(&text);
 	call_done(&call);
 }
 END_TEST
 
+/* The customer is told what can hurt the customer; never what the technician left out. */
 START_TEST(unsafe_readings_and_flammable_gas_are_said)
 {
 	struct sample sample;
@@ -211,9 +216,14 @@ START_TEST(unsafe_readings_and_flammable_gas_are_said)
 	visit_set(&sample.call.visit, STAGE_AS_FOUND, READING_REFRIGERANT, &value);
 	sample.call.unsafe_at = sample.call.opened_at;
 	text_init(&text);
-	write_paper(&sample.input, PAPER_CUSTOMER, DOCUMENT_TEXT, false, &text);
-	ck_assert_ptr_nonnull(strstr(text.bytes, "flammable refrigerant: keep flames"));
+	write_paper(&sample.input, PAPER_OFFICE, DOCUMENT_TEXT, false, &text);
+	ck_assert_ptr_nonnull(strstr(text.bytes, "flammable refrigerant. Keep flames"));
 	ck_assert_ptr_nonnull(strstr(text.bytes, "without the machine being"));
+	text_clear(&text);
+	write_paper(&sample.input, PAPER_CUSTOMER, DOCUMENT_TEXT, false, &text);
+	ck_assert_ptr_nonnull(strstr(text.bytes, "flammable refrigerant. Keep flames"));
+	ck_assert_ptr_null(strstr(text.bytes, "made safe"));
+	ck_assert_ptr_null(strstr(text.bytes, "without the"));
 	text_done(&text);
 	sample_done(&sample);
 }
@@ -306,6 +316,8 @@ START_TEST(the_page_stands_alone_and_is_accessible)
 		ck_assert_msg(opened == count(text.bytes, close_tag), "<%s>: %d", closed[i], opened);
 	}
 	ck_assert_int_eq(count(text.bytes, "<h1>"), 1);
+	ck_assert_ptr_nonnull(strstr(text.bytes, _i ? "<title>Office report for Ada Example, 2026-06-03</title>"
+	                                             : "<title>Service report for Ada Example, 3 June 2026</title>"));
 	ck_assert_int_eq(count(text.bytes, "<th>"), 0);
 	ck_assert_int_eq(count(text.bytes, "<th "), count(text.bytes, "<th scope="));
 	ck_assert_int_eq(count(text.bytes, "<svg class=\"ruler\"") +
@@ -318,6 +330,116 @@ START_TEST(the_page_stands_alone_and_is_accessible)
 	ck_assert_ptr_null(strstr(text.bytes, "url("));
 	text_done(&text);
 	sample_done(&sample);
+}
+END_TEST
+
+/* The foot's words are CSS strings: nothing in a name ends the string or the style sheet. */
+START_TEST(names_cannot_leave_the_style_sheet)
+{
+	struct sample sample;
+	struct text text;
+
+	sample_init(&sample);
+	text_copy(sample.call.customer.name, sizeof sample.call.customer.name,
+	          "\"; } body { display: none } /* </style><b>\\");
+	text_init(&text);
+	write_paper(&sample.input, PAPER_CUSTOMER, DOCUMENT_HTML, false, &text);
+	ck_assert_ptr_nonnull(strstr(text.bytes, "@bottom-left { content: \"\\000022\\00003b \\00007d body "
+	                             "\\00007b display\\00003a none \\00007d "));
+	ck_assert_int_eq(count(text.bytes, "</style>"), 1);
+	text_done(&text);
+	sample_done(&sample);
+}
+END_TEST
+
+/* "foobar", "fooba" and "foob" in base64: RFC 4648, section 10. */
+START_TEST(a_logo_is_inside_the_page)
+{
+	static const char *const endings[] = { "Zm9vYmFy\">", "Zm9vYmE=\">", "Zm9vYg==\">" };
+	struct sample sample;
+	struct text text;
+
+	sample_init(&sample);
+	text_init(&text);
+	unsigned char bytes[15];
+	memcpy(bytes, "123456789foobar", sizeof bytes);
+	sample.input.logo = (struct picture){ .bytes = bytes, .length = sizeof bytes - (size_t)_i };
+	write_paper(&sample.input, PAPER_CUSTOMER, DOCUMENT_HTML, false, &text);
+	ck_assert_ptr_nonnull(strstr(text.bytes, "<img alt=\"\" src=\"data:image/png;base64,MTIzNDU2Nzg5"));
+	ck_assert_ptr_nonnull(strstr(text.bytes, endings[_i]));
+	text_done(&text);
+	sample_done(&sample);
+}
+END_TEST
+
+/* ---- Sheets ---- */
+
+START_TEST(every_sheet_says_whose_it_is_and_which)
+{
+	struct document document;
+	struct sample sample;
+	struct text text, sheets;
+	char foot[128];
+	int sheet = 0, rows = 0, count_of_sheets = 1;
+
+	sample_init(&sample);
+	document_init(&document);
+	text_init(&text);
+	text_init(&sheets);
+	paper_build(&sample.input, _i ? PAPER_OFFICE : PAPER_CUSTOMER, &document);
+	document_write(&document, DOCUMENT_TEXT, false, &text);
+	document_add_sheets(&document, text_get(&text), false, &sheets);
+	for (const char *at = sheets.bytes; *at; at++)
+		count_of_sheets += *at == '\f';
+	ck_assert_int_gt(count_of_sheets, 1);
+	ck_assert_int_le(count_of_sheets, _i ? 8 : 3);
+	for (char *line = sheets.bytes; *line;) {
+		size_t length = strcspn(line, "\n");
+		if (*line == '\f') {
+			ck_assert_int_eq(rows, DOCUMENT_SHEET_ROWS);
+			rows = 0;
+			line++, length--;
+		}
+		rows++;
+		snprintf(foot, sizeof foot, "call 019f0a5d-ac96, page %d of %d\n", sheet + 1,
+		         count_of_sheets);
+		if (strncmp(line, "Ada Example, 14 Alder Court", 27) == 0) {
+			ck_assert_ptr_nonnull(strstr(line, foot));
+			sheet++;
+		}
+		line += length + 1;
+	}
+	ck_assert_int_eq(sheet, count_of_sheets);
+	text_done(&text);
+	text_done(&sheets);
+	document_done(&document);
+	sample_done(&sample);
+}
+END_TEST
+
+/* Nothing is lost at a cut but the empty line there. */
+START_TEST(sheets_hold_every_line)
+{
+	struct document document;
+	struct text text, sheets;
+	char line[16];
+
+	document_init(&document);
+	text_init(&text);
+	text_init(&sheets);
+	for (int i = 0; i < 200; i++)
+		text_add_format(&text, i % (3 + _i) == 2 ? "\n" : "line %d\n", i);
+	document_add_sheets(&document, text_get(&text), true, &sheets);
+	const char *at = text_get(&sheets);
+	for (int i = 0; i < 200; i++) {
+		if (i % (3 + _i) == 2)
+			continue;
+		snprintf(line, sizeof line, "line %d\n", i);
+		at = strstr(at, line);
+		ck_assert_msg(at != NULL, "%s", line);
+	}
+	text_done(&text);
+	text_done(&sheets);
 }
 END_TEST
 
@@ -407,6 +529,10 @@ Suite *paper_suite(void)
 	tcase_add_test(tests, a_bill_without_deposit_ends_with_its_total);
 	tcase_add_test(tests, a_stage_without_readings_has_no_column);
 	tcase_add_loop_test(tests, the_page_stands_alone_and_is_accessible, 0, 2);
+	tcase_add_test(tests, names_cannot_leave_the_style_sheet);
+	tcase_add_loop_test(tests, a_logo_is_inside_the_page, 0, 3);
+	tcase_add_loop_test(tests, every_sheet_says_whose_it_is_and_which, 0, PAPER_READER_COUNT);
+	tcase_add_loop_test(tests, sheets_hold_every_line, 0, 60);
 	tcase_add_test(tests, every_csv_line_has_the_same_fields);
 	tcase_add_test(tests, chances_and_dates_in_words);
 	tcase_add_test(tests, formats_and_readers_have_their_words);

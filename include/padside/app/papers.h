@@ -11,8 +11,8 @@
 #include <padside/base/text.h>
 
 /*
- * The paper of a call as bytes: gathers what the book knows of the machine,
- * works figures and findings out, builds the document and writes it.
+ * The report of a call as bytes: gathers what the book knows of the unit, works
+ * figures and findings out, builds the document and writes it.
  */
 
 enum paper_format {
@@ -30,15 +30,16 @@ const char *paper_format_ending(enum paper_format format);
 
 struct paper_choice {
 	enum paper_format format; /* how it is written */
-	enum paper_reader reader; /* for whom; does not matter for JSON */
+	enum paper_reader reader; /* for whom; the customer's JSON leaves out what only the office reads */
 	enum unit_system units;   /* shown; does not matter for JSON */
 	bool plain;               /* ASCII only where the format can */
+	bool on_sheets;           /* text: cut into sheets, each with its foot */
 };
 
 /* The book's currency, "$" where none was set. */
 enum status papers_currency(struct store *store, char *currency, size_t size, struct error *error);
 
-/* Appends the paper of a call of the book to `out`. */
+/* Appends the report of a call of the book to `out`. */
 enum status papers_write(struct store *store, const struct call *call,
                          const struct paper_choice *choice, struct text *out, struct error *error);
 

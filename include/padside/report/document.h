@@ -9,9 +9,9 @@
 #include <padside/base/text.h>
 
 /*
- * A neutral document: what the paper says, before it has a form.  A list of
- * blocks, read from top to bottom; the writers (text, Markdown, HTML, CSV)
- * only give them a form.
+ * A neutral document: what the report says, before it has a form.  A list of
+ * blocks, read from top to bottom; the writers (text, Markdown, HTML, CSV,
+ * PDF) only give them a form.
  *
  * Every string handed in is copied and made safe on the way: control
  * characters, terminal escapes and invisible characters become visible marks.
@@ -22,7 +22,7 @@
 enum { DOCUMENT_MOST_COLUMNS = 8, DOCUMENT_STAGES = 2 };
 
 enum block_kind {
-	BLOCK_LETTERHEAD, /* whose paper it is, one line a row, the name first */
+	BLOCK_LETTERHEAD, /* whose report it is, one line a row, the name first */
 	BLOCK_HEADING,    /* opens a section; level 1 is the title, once */
 	BLOCK_PARAGRAPH,  /* running text */
 	BLOCK_LIST,       /* one cell a row */
@@ -32,6 +32,7 @@ enum block_kind {
 	BLOCK_READINGS,   /* measures as a table, as found and as left side by side */
 	BLOCK_RULERS,     /* measures drawn as bands */
 	BLOCK_TREND,      /* a value over the visits */
+	BLOCK_SIGNATURE,  /* lines to sign on, what goes there below each, one cell a row */
 	BLOCK_KIND_COUNT
 };
 
@@ -112,7 +113,19 @@ struct block {
 	struct trend trend;                           /* trends */
 };
 
+/* A picture as the bytes of its file; borrowed for as long as the document lives. */
+struct picture {
+	unsigned char *bytes;       /* NULL: there is none */
+	size_t length;              /* of them */
+	bool is_jpeg;               /* else PNG */
+};
+
 struct document {
+	const char *title;          /* what it is, whose and of when; never NULL */
+	const char *whose;          /* at the foot of every sheet; "" for none */
+	const char *number;         /* likewise */
+	bool is_dense;              /* may be set small: for readers who look things up */
+	struct picture logo;        /* beside the letterhead */
 	struct block *blocks;       /* from top to bottom; owned */
 	size_t block_count;         /* of them */
 	struct document_kept *kept; /* every string of the document; owned */
@@ -129,6 +142,10 @@ const char *document_keep(struct document *document, const char *string);
 const char *document_format(struct document *document, const char *format, ...)
 	__attribute__((format(printf, 2, 3)));
 
+/* What it is called, and what stands at the foot of every sheet. */
+void document_name(struct document *document, const char *title, const char *whose,
+                   const char *number);
+
 /* Each of these adds at the end; a block takes rows until the next one is opened. */
 void document_heading(struct document *document, int level, const char *text);
 
@@ -138,6 +155,7 @@ void document_paragraph(struct document *document, enum tone tone, const char *t
 void document_letterhead(struct document *document);
 void document_list(struct document *document);
 void document_pairs(struct document *document);
+void document_signature(struct document *document);
 void document_finding(struct document *document, enum tone tone, const char *title,
                       const char *label);
 /* `columns` ends with a column whose header is NULL. */
@@ -183,5 +201,15 @@ const char *document_format_ending(enum document_format format);
  */
 void document_write(const struct document *document, enum document_format format, bool plain,
                     struct text *text);
+
+/*
+ * Cuts a document that was written as text into sheets of DOCUMENT_SHEET_ROWS
+ * lines, each with whose it is, its number and "page 1 of 3" at the foot, and a
+ * form feed between them.  A sheet ends at an empty line where there is one
+ * near its end.  Appends to `sheets`.
+ */
+enum { DOCUMENT_SHEET_ROWS = 60 }; /* six an inch: Letter and A4 with margins */
+void document_add_sheets(const struct document *document, const char *text, bool plain,
+                         struct text *sheets);
 
 #endif

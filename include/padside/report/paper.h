@@ -11,12 +11,13 @@
 #include <padside/base/units.h>
 
 /*
- * The paper that goes with the invoice.  Pure: what is known of a call in, a
- * neutral document out; the same in every format, at any time.
+ * The report of a call, for the customer or for the office.  Pure: what is
+ * known of a call in, a neutral document out; the same in every format, at any
+ * time.
  */
 
 enum paper_reader {
-	PAPER_CUSTOMER, /* plain words, no internal notes, chances in words */
+	PAPER_CUSTOMER, /* plain words, what concerns the customer */
 	PAPER_OFFICE,   /* everything */
 	PAPER_READER_COUNT
 };
@@ -37,7 +38,8 @@ struct paper_input {
 	const struct assessment *assessment;             /* what its readings mean */
 	enum unit_system units;                          /* how to show values */
 	const char *currency;                            /* "$", "EUR"; NULL or "" for none */
-	const char *const *company;                      /* head of the paper, the name first */
+	struct picture logo;                             /* beside the head; .bytes NULL for none */
+	const char *const *company;                      /* head of the report, the name first */
 	size_t company_count;                            /* lines of it; may be 0 */
 	const struct paper_visit *visits;                /* earlier ones, newest first */
 	size_t visit_count;                              /* of them */
@@ -47,10 +49,12 @@ struct paper_input {
 	size_t declined_count;                           /* of them */
 	const struct trend *trends;                      /* readings over the visits */
 	size_t trend_count;                              /* of them */
+	const char *warranty;                            /* lines; NULL or "" for none */
+	const char *terms;                               /* lines; NULL or "" for none */
 };
 
 /*
- * Builds the paper for a reader into an initialised, empty document.
+ * Builds the report for a reader into an initialised, empty document.
  * document->failed says when memory ran out.
  */
 void paper_build(const struct paper_input *input, enum paper_reader reader,
