@@ -309,7 +309,9 @@ static bool write_customer_json(const struct call *call, struct text *out)
 		shown.work[i].note[0] = '\0';
 	}
 	shown.customer.uid = shown.site.uid = shown.system.uid = (struct uid){ .text = "" };
-	shown.office_note[0] = '\0';
+	shown.office_note[0] = shown.access_note[0] = '\0';
+	shown.planned_at = shown.billed_at = WALL_TIME_NONE;
+	shown.judgement_count = shown.tightness_count = shown.cylinder_count = 0;
 	shown.unsafe_at = WALL_TIME_NONE;
 	shown.charge_count = 0;
 	hide_readings(&shown.visit);

@@ -236,7 +236,7 @@ enum status session_start(struct session *session, const struct uid *customer,
 	if (system)
 		session->call.system.uid = *system;
 	session->call.opened_at = session_now(session);
-	enum status status = settings_start_billing(session->store, &session->call.billing, error);
+	enum status status = settings_start_call(session->store, &session->call, error);
 	if (status == STATUS_OK)
 		status = store_call_create(session->store, &session->call, error);
 	if (status != STATUS_OK) {

@@ -12,7 +12,8 @@
 #include "app/picture_file.h"
 
 enum setting_kind {
-	SETTING_LINES, SETTING_WORD, SETTING_PICTURE, SETTING_PERCENT, SETTING_HOURS, SETTING_CENTS
+	SETTING_LINES, SETTING_WORD, SETTING_NAME, SETTING_NUMBER, SETTING_LINE, SETTING_PICTURE,
+	SETTING_PERCENT, SETTING_HOURS, SETTING_CENTS
 };
 
 enum { WORD_SIZE = 16 };
@@ -29,15 +30,18 @@ static const struct {
 
 /* Numbers are held to what a call takes, since a new call starts with them. */
 static const struct {
-	bool is_number; /* else any text does */
-	double most;    /* the least is 0 */
+	size_t size;    /* of a text, with its NUL; 0: it is a number */
+	double most;    /* of a number; the least is 0 */
 } kinds[] = {
-	[SETTING_LINES] = { .is_number = false },
-	[SETTING_WORD] = { .is_number = false },
-	[SETTING_PICTURE] = { .is_number = false },
-	[SETTING_PERCENT] = { true, BILLING_MOST_PERCENT },
-	[SETTING_HOURS] = { true, BILLING_MOST_HOURS },
-	[SETTING_CENTS] = { true, BILLING_MOST_ENERGY_RATE },
+	[SETTING_LINES] = { .size = SETTING_SIZE },
+	[SETTING_WORD] = { .size = WORD_SIZE },
+	[SETTING_NAME] = { .size = NAME_SIZE },
+	[SETTING_NUMBER] = { .size = NUMBER_TEXT_SIZE },
+	[SETTING_LINE] = { .size = LINE_SIZE },
+	[SETTING_PICTURE] = { .size = SETTING_SIZE },
+	[SETTING_PERCENT] = { .most = BILLING_MOST_PERCENT },
+	[SETTING_HOURS] = { .most = BILLING_MOST_HOURS },
+	[SETTING_CENTS] = { .most = BILLING_MOST_ENERGY_RATE },
 };
 
 static const enum setting tax_settings[WORK_KIND_COUNT] = {
@@ -108,14 +112,15 @@ static enum status check_number(enum setting setting, const char *typed, struct 
 
 static enum status check(enum setting setting, const char *typed, struct error *error)
 {
-	if (*typed && kinds[settings[setting].kind].is_number)
+	size_t size = kinds[settings[setting].kind].size;
+
+	if (*typed && size == 0)
 		return check_number(setting, typed, error);
 	if (*typed && settings[setting].kind == SETTING_PICTURE)
 		return picture_check(typed, error);
-	size_t most = settings[setting].kind == SETTING_WORD ? WORD_SIZE : SETTING_SIZE;
-	if (strlen(typed) >= most)
+	if (size > 0 && strlen(typed) >= size)
 		return error_set(error, STATUS_OUT_OF_RANGE, "%s takes at most %zu characters; nothing was changed",
-		                 settings[setting].key, most - 1);
+		                 settings[setting].key, size - 1);
 	return STATUS_OK;
 }
 
@@ -163,8 +168,8 @@ static enum status get_amount(struct store *store, enum setting setting, double 
 	return status;
 }
 
-enum status settings_start_billing(struct store *store, struct billing *billing,
-                                   struct error *error)
+static enum status start_billing(struct store *store, struct billing *billing,
+                                 struct error *error)
 {
 	char value[SETTING_SIZE];
 	enum status status = get_amount(store, SETTING_COOLING_HOURS, &billing->cooling_hours, error);
@@ -176,5 +181,36 @@ enum status settings_start_billing(struct store *store, struct billing *billing,
 		if (status == STATUS_OK && money_parse_percent(value, &billing->tax[kind]) != STATUS_OK)
 			billing->tax[kind] = 0;
 	}
+	return status;
+}
+
+/* A text of a call that starts with a setting. */
+static enum status start_text(struct store *store, enum setting setting, char *member, size_t size,
+                              struct error *error)
+{
+	char value[SETTING_SIZE];
+	enum status status = setting_get(store, setting, value, sizeof value, error);
+
+	if (status == STATUS_OK)
+		text_copy(member, size, value);
+	return status;
+}
+
+enum status settings_start_call(struct store *store, struct call *call, struct error *error)
+{
+	const struct {
+		enum setting setting;
+		char *member;
+		size_t size;
+	} texts[] = {
+		{ SETTING_TECHNICIAN, call->technician, sizeof call->technician },
+		{ SETTING_LICENCE, call->licence, sizeof call->licence },
+		{ SETTING_CERTIFICATION, call->certification, sizeof call->certification },
+		{ SETTING_PAYMENT_TERMS, call->payment_terms, sizeof call->payment_terms },
+	};
+	enum status status = start_billing(store, &call->billing, error);
+
+	for (size_t i = 0; i < sizeof texts / sizeof *texts && status == STATUS_OK; i++)
+		status = start_text(store, texts[i].setting, texts[i].member, texts[i].size, error);
 	return status;
 }

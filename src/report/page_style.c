@@ -27,10 +27,9 @@ const char *const page_style[] = {
 	"header .company { color: var(--accent); font-size: 1.25rem; font-weight: 650;\n"
 	"  margin-right: auto; }\n",
 	"h1 { font-size: 1.75rem; font-weight: 650; line-height: 1.2; margin: 1.3rem 0 .8rem; }\n",
-	"h2 { font-size: 1.1rem; font-weight: 650; margin: 1.7rem 0 .5rem; color: var(--accent);\n"
-	"  break-after: avoid; }\n",
-	"h2::after { content: \"\"; display: block; width: 2.2rem; margin-top: .2rem;\n"
-	"  border-top: 2px solid var(--accent); }\n",
+	"h2 { font-size: 1.1rem; font-weight: 650; margin: 1.7rem 0 .5rem; padding-bottom: .25rem;\n"
+	"  color: var(--accent); break-after: avoid; break-inside: avoid;\n"
+	"  background: linear-gradient(var(--accent), var(--accent)) left bottom / 2.2rem 2px no-repeat; }\n",
 	"h3, h4 { font-size: 1rem; font-weight: 650; margin: .9rem 0 .3rem; break-after: avoid; }\n",
 	"p { margin: .45rem 0; }\n",
 	".lead { font-size: 1.06em; }\n",
@@ -120,18 +119,18 @@ const char *const page_style[] = {
 	"  .sign { display: block; }\n"
 	"  .sign p { margin-top: 3rem; }\n"
 	"}\n",
-	"@page { margin: 13mm 15mm 17mm; @bottom-left { font: 9pt system-ui, \"Liberation Sans\",\n"
+	"@page { margin: 12mm 15mm 16mm; @bottom-left { font: 9pt system-ui, \"Liberation Sans\",\n"
 	"  sans-serif; color: #4f5b62; vertical-align: top; padding-top: 3mm; width: 58%; }\n"
 	"  @bottom-right { font: 9pt system-ui, \"Liberation Sans\", sans-serif; color: #4f5b62;\n"
 	"  vertical-align: top; padding-top: 3mm; } }\n",
 	"@media print {\n"
-	"  body { background: #fff; font-size: 9.4pt; line-height: 1.25; }\n"
+	"  body { background: #fff; font-size: 9.4pt; line-height: 1.22; }\n"
 	"  body.dense { font-size: 8.2pt; line-height: 1.22; }\n"
 	"  main, .dense main { max-width: none; margin: 0; padding: 0; }\n"
 	"  header { padding-bottom: 1.5mm; }\n"
 	"  header .company { font-size: 13pt; }\n"
 	"  h1 { font-size: 15.5pt; margin: 2.4mm 0 1.4mm; }\n"
-	"  h2 { font-size: 10.6pt; margin: 2.6mm 0 .7mm; }\n"
+	"  h2 { font-size: 10.6pt; margin: 2.4mm 0 .8mm; padding-bottom: .5mm; }\n"
 	"  .dense h2 { font-size: 9.6pt; margin: 2.4mm 0 .8mm; }\n"
 	"  h3, h4 { font-size: 1em; margin: 1.4mm 0 .6mm; }\n"
 	"  p, ul, dl { margin: .7mm 0; }\n"
@@ -156,7 +155,7 @@ const char *const page_style[] = {
 	"  .dense section:has(> .readings) { columns: 2; }\n"
 	"  .dense dl.brief { columns: 3; column-gap: 4mm; }\n"
 	"  .dense dl.brief dt { flex-basis: 13.2em; }\n"
-	"  .sign { margin-top: 11mm; }\n"
+	"  .sign { margin-top: 9mm; }\n"
 	/* Else a footer is repeated on every page. */
 	"  tfoot { display: table-row-group; }\n"
 	"}\n",

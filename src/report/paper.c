@@ -89,26 +89,48 @@ static const char *nameplate_words(const struct paper *paper)
 	return kept;
 }
 
-static const char *time_words(const struct paper *paper)
+/* "3 June 2026, 09:12 to 11:40"; a visit that ends on another day says which. */
+static const char *visit_words(const struct paper *paper)
 {
 	const struct call *call = paper->call;
+	wall_time from = call->arrived_at != WALL_TIME_NONE ? call->arrived_at : call->opened_at;
+	wall_time to = call->left_at != WALL_TIME_NONE ? call->left_at : call->closed_at;
 	char hour[CLOCK_TEXT_SIZE];
 
-	if (call->opened_at == WALL_TIME_NONE)
+	if (from == WALL_TIME_NONE)
 		return "";
-	if (call->closed_at == WALL_TIME_NONE)
-		return paper_moment(paper, call->opened_at);
-	/* A call that ends on another day says which. */
-	if (strcmp(paper_day(paper, call->opened_at), paper_day(paper, call->closed_at)) != 0)
-		return document_format(paper->document, "%s to %s", paper_moment(paper, call->opened_at),
-		                       paper_moment(paper, call->closed_at));
-	clock_format_hour(call->closed_at, hour, sizeof hour);
-	return document_format(paper->document, "%s to %s", paper_moment(paper, call->opened_at), hour);
+	if (to == WALL_TIME_NONE)
+		return paper_moment(paper, from);
+	if (strcmp(paper_day(paper, from), paper_day(paper, to)) != 0)
+		return document_format(paper->document, "%s to %s", paper_moment(paper, from),
+		                       paper_moment(paper, to));
+	clock_format_hour(to, hour, sizeof hour);
+	return document_format(paper->document, "%s to %s", paper_moment(paper, from), hour);
 }
 
-/* "call 019f0a5d-ac96": what `padside show` finds the call by; "" before the book has it. */
+/* "Robin Vale, licence 4411, certification U-20731". */
+static const char *technician_words(const struct paper *paper)
+{
+	const struct call *call = paper->call;
+	struct text words;
+
+	text_init(&words);
+	paper_join(&words, ", ", call->technician);
+	if (*call->licence)
+		paper_join(&words, ", ", document_format(paper->document, "licence %s", call->licence));
+	if (*call->certification)
+		paper_join(&words, ", ", document_format(paper->document, "certification %s",
+		                                         call->certification));
+	const char *kept = document_keep(paper->document, text_get(&words));
+	text_done(&words);
+	return kept;
+}
+
+/* The firm's own number, or what `padside show` finds the call by: the beginning of its id. */
 static const char *number_words(const struct paper *paper)
 {
+	if (*paper->call->job_number)
+		return paper->call->job_number;
 	return *paper->call->uid.text
 		? document_format(paper->document, "%.*s", CALL_NUMBER_LENGTH, paper->call->uid.text) : "";
 }
@@ -136,10 +158,13 @@ static void name_document(const struct paper *paper)
 	text_done(&whose);
 }
 
-static void add_ids(const struct paper *paper)
+static void add_office_head(const struct paper *paper)
 {
 	const struct call *call = paper->call;
 
+	add_pair(paper, "Planned for", paper_moment(paper, call->planned_at));
+	add_pair(paper, "Access", call->access_note);
+	add_pair(paper, "Billed", paper_moment(paper, call->billed_at));
 	add_pair(paper, "Call id", call->uid.text);
 	add_pair(paper, "Customer id", call->customer.uid.text);
 	add_pair(paper, "Site id", call->site.uid.text);
@@ -161,12 +186,13 @@ static void add_head(const struct paper *paper)
 	add_pair(paper, "Customer", text_get(&reach));
 	text_done(&reach);
 	add_pair(paper, "Address", call->site.address);
-	add_pair(paper, "Visit", time_words(paper));
+	add_pair(paper, "Visit", visit_words(paper));
+	add_pair(paper, "Technician", technician_words(paper));
 	add_pair(paper, "Unit", unit_words(paper));
 	add_pair(paper, "Nameplate", nameplate_words(paper));
 	add_pair(paper, "Call number", number_words(paper));
 	if (paper->for_office)
-		add_ids(paper);
+		add_office_head(paper);
 }
 
 static void add_complaint(const struct paper *paper)
@@ -261,7 +287,7 @@ static paper_part *const customer_parts[] = {
 };
 static paper_part *const office_parts[] = {
 	add_letterhead, add_head, add_complaint, paper_add_findings, paper_add_work,
-	paper_add_rulers, add_watch, paper_add_options, paper_add_declined, paper_add_money,
+	paper_add_tightness, paper_add_rulers, add_watch, paper_add_options, paper_add_declined, paper_add_money,
 	paper_add_agreement, paper_add_readings, paper_add_safety, add_past, add_office, add_cautions,
 	NULL,
 };

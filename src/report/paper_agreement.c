@@ -1,30 +1,71 @@
 /*
- * What was agreed: the customer's acceptance, the warranty, the terms.
+ * What was agreed: payment, warranty and terms, the customer's authorisation and
+ * acceptance.
  */
 #include "report/paper_parts.h"
 
-static bool is_said(const char *words)
+/* One line of what was set or typed on several; nothing when there is none. */
+static void add_words(const struct paper *paper, const char *name, const char *words)
 {
-	return words && *words;
-}
+	struct text line;
 
-/* Words under a heading of their own; nothing when there are none. */
-static void add_words(const struct paper *paper, const char *heading, const char *words)
-{
-	if (!is_said(words))
+	if (!words || !*words)
 		return;
-	document_heading(paper->document, 2, heading);
-	document_paragraph(paper->document, TONE_PLAIN, words);
+	text_init(&line);
+	for (; *words; words++)
+		text_add_char(&line, (char)(*words == '\n' ? ' ' : *words));
+	document_pair(paper->document, name, text_get(&line));
+	text_done(&line);
 }
 
-void paper_add_agreement(const struct paper *paper)
+/* "Work authorised by Ada Example on 3 June 2026, 09:58, up to $450.00." */
+static void add_authorisation(const struct paper *paper)
 {
-	add_words(paper, "Warranty", paper->input->warranty);
-	add_words(paper, "Terms", paper->input->terms);
-	document_heading(paper->document, 2, "Your acceptance");
+	const struct call *call = paper->call;
+	struct text line;
+
+	if (!*call->authorised_by && call->authorised_at == WALL_TIME_NONE &&
+	    call->authorised_amount == 0)
+		return;
+	text_init(&line);
+	text_add(&line, "Work authorised");
+	if (*call->authorised_by)
+		text_add_format(&line, " by %s", call->authorised_by);
+	if (call->authorised_at != WALL_TIME_NONE)
+		text_add_format(&line, " on %s", paper_moment(paper, call->authorised_at));
+	if (call->authorised_amount != 0)
+		text_add_format(&line, ", up to %s", paper_money(paper, call->authorised_amount));
+	text_add_char(&line, '.');
+	document_paragraph(paper->document, TONE_PLAIN, text_get(&line));
+	text_done(&line);
+}
+
+/* The typed name, or a line to sign on. */
+static void add_acceptance(const struct paper *paper)
+{
+	const struct call *call = paper->call;
+	const char *moment = paper_moment(paper, call->accepted_at);
+
+	if (*call->accepted_by) {
+		document_paragraph(paper->document, TONE_PLAIN,
+			document_format(paper->document, "Work accepted by %s%s%s.", call->accepted_by,
+			                *moment ? " on " : "", moment));
+		return;
+	}
 	document_paragraph(paper->document, TONE_PLAIN,
 	                   "I have read this report and accept the work as described.");
 	document_signature(paper->document);
 	document_item(paper->document, "Name and signature");
 	document_item(paper->document, "Date");
+}
+
+void paper_add_agreement(const struct paper *paper)
+{
+	document_heading(paper->document, 2, paper->for_office ? "Agreement" : "Your agreement");
+	document_pairs(paper->document);
+	add_words(paper, "Payment", paper->call->payment_terms);
+	add_words(paper, "Warranty", paper->input->warranty);
+	add_words(paper, "Terms", paper->input->terms);
+	add_authorisation(paper);
+	add_acceptance(paper);
 }

@@ -44,6 +44,12 @@ void paper_add_work(const struct paper *paper);
 void paper_add_options(const struct paper *paper);
 void paper_add_declined(const struct paper *paper);
 
+/* paper_tightness.c */
+/* The logs as they are. */
+void paper_add_tightness(const struct paper *paper);
+/* For the customer: what kind of tests were made. */
+void paper_tell_tightness(const struct paper *paper);
+
 /* paper_agreement.c */
 void paper_add_agreement(const struct paper *paper);
 

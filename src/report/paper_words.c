@@ -1,5 +1,5 @@
 /*
- * Words of the paper: dates, money, how likely something is.
+ * Words of the report: dates, money, how likely something is.
  */
 #include "report/paper_parts.h"
 
@@ -81,6 +81,8 @@ const char *paper_moment(const struct paper *paper, wall_time time)
 {
 	char hour[CLOCK_TEXT_SIZE];
 
+	if (time == WALL_TIME_NONE)
+		return "";
 	clock_format_hour(time, hour, sizeof hour);
 	return document_format(paper->document, paper->for_office ? "%s %s" : "%s, %s",
 	                       paper_day(paper, time), hour);

@@ -127,8 +127,10 @@ void paper_add_work(const struct paper *paper)
 		open = true;
 		add_work_item(paper, &call->work[i]);
 	}
-	if (!open && call->charge_count == 0)
+	if (!open && call->charge_count == 0 && call->tightness_count == 0)
 		document_paragraph(paper->document, TONE_PLAIN, "No work was done on this call.");
+	if (!paper->for_office)
+		paper_tell_tightness(paper);
 	add_charge_log(paper);
 }
 

@@ -42,7 +42,7 @@ run export "$latest" --format json --for office
 check "json for the office is the same" cmp -s "$out" "$scratch/whole"
 run export "$latest" --format json --for customer
 expect "json for the customer" 0 '{"customer": {'
-for member in office_note suction_pressure disconnect_locked unsafe_at cylinder rla; do
+for member in office_note suction_pressure disconnect_locked unsafe_at rla; do
 	check "json for the customer: no $member" lacks "$out" "$member"
 done
 run export "$latest" --output -

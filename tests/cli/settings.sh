@@ -58,4 +58,30 @@ check "and are worked out" holds "$out" "4.13"
 run export "$call" --format json
 check "and in the data" holds "$out" '"part": 8.875'
 
+# ---- Who works on it, and the picture ----
+
+run settings 'technician=Robin Vale' licence=0417 certification=U-20731 'payment_terms=Within 14 days' \
+	'warranty=One year on parts' 'terms=Prices hold 30 days'
+expect "people and terms" 0
+run settings "licence=$(printf '%050d' 1)"
+expect "a licence longer than a call holds" 1 "licence takes at most 39 characters"
+echo words >"$scratch/words.png"
+run settings "logo=$scratch/words.png"
+expect "a logo that is no picture" 1 "neither a PNG nor a JPEG picture"
+run settings "logo=$scratch/none.png"
+expect "a logo that is not there" 1 "cannot be the logo"
+run settings logo=words.png
+expect "a logo without its whole path" 1 "whole path"
+# The smallest PNG: one grey pixel.
+printf '%s' iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAAAAAA6fptVAAAACklEQVR4nGNoAAAAggCBd81ytgAAAABJRU5ErkJggg== |
+	base64 -d >"$scratch/logo.png"
+run settings "logo=$scratch/logo.png"
+expect "a logo" 0
+run export "$call" --format html
+check "the logo is in the page" holds "$out" 'src="data:image/png;base64,iVBORw0KGgoAAAANSUhEUg'
+check "the warranty too" holds "$out" "One year on parts"
+rm "$scratch/logo.png"
+run export "$call" --format html
+expect "a logo that went away stops no report" 0 "One year on parts"
+
 close settings

@@ -268,9 +268,9 @@ END_TEST
 START_TEST(format_and_reader_are_chosen)
 {
 	desk_keys(&desk, "Ctrl+P Down 'Knows the gate code.' Enter");
-	ck_assert(!desk_shows(&desk, "Call record"));
+	ck_assert(!desk_shows(&desk, "Office report"));
 	desk_keys(&desk, "Space");
-	ck_assert(desk_shows(&desk, "Call record"));
+	ck_assert(desk_shows(&desk, "Office report"));
 	desk_keys(&desk, "Down 'html' Enter");
 	ck_assert(desk_shows(&desk, "padside-2026-07-14-quill.html"));
 	desk_keys(&desk, "Enter");
@@ -305,11 +305,11 @@ END_TEST
 START_TEST(the_paper_can_be_read_to_its_end)
 {
 	desk_keys(&desk, "Ctrl+P Tab");
-	ck_assert(!desk_shows(&desk, "win over anything on this paper"));
+	ck_assert(!desk_shows(&desk, "come before anything in this"));
 	desk_keys(&desk, "End");
-	ck_assert(desk_shows(&desk, "win over anything on this paper"));
+	ck_assert(desk_shows(&desk, "come before anything in this"));
 	desk_keys(&desk, "Home Up");
-	ck_assert(desk_shows(&desk, "Service summary"));
+	ck_assert(desk_shows(&desk, "Service report"));
 	desk_keys(&desk, "'open' Enter");
 	ck_assert_int_eq(desk_call(&desk)->closed_at, WALL_TIME_NONE);
 }

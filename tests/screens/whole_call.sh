@@ -288,7 +288,7 @@ expect "the call in the history" 0 "run capacitor failed"
 run export "$call"
 expect "its paper" 0 "Maren Oduya"
 for words in "Hums, then trips." "Run capacitor failed" "Low refrigerant charge" "R-410A" \
-	"as found" "as left" "Fan motor draws too much" "Run capacitor 45 µF" "5.5 oz added" "For next time" \
+	"as found" "as left" "Fan motor draws too much" "Run capacitor 45 µF" "5.5 oz added" "What to watch" \
 	"129.50"; do
 	check "its paper says: $words" holds "$out" "$words"
 done

@@ -148,12 +148,14 @@ START_TEST(a_new_call_starts_with_the_settings)
 {
 	ck_assert(setting_put(store, SETTING_TAX_PART, "8.875 %", &error) == STATUS_OK);
 	ck_assert(setting_put(store, SETTING_ENERGY_RATE, "14.5", &error) == STATUS_OK);
+	ck_assert(setting_put(store, SETTING_TECHNICIAN, "Robin Vale", &error) == STATUS_OK);
 	ck_assert(setting_put(store, SETTING_TAX_FEE, "lots", &error) != STATUS_OK);
 	ck_assert_ptr_nonnull(strstr(error.text, "tax_fee takes a percentage"));
 	ck_assert(session_start(session, NULL, NULL, NULL, &error) == STATUS_OK);
 	ck_assert_int_eq(session_call(session)->billing.tax[WORK_PART], 8875);
 	ck_assert_int_eq(session_call(session)->billing.tax[WORK_FEE], 0);
 	ck_assert_double_eq(session_call(session)->billing.energy_rate, 14.5);
+	ck_assert_str_eq(session_call(session)->technician, "Robin Vale");
 }
 END_TEST
 

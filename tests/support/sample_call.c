@@ -214,9 +214,20 @@ static void fill_header(struct call *call)
 	          "Outdoor unit hums, then the breaker trips. No cooling since last night.");
 	text_copy(call->summary, sizeof call->summary,
 	          "The part that gives the compressor its push to start had failed, and a leaking "
-	          "service valve had let some refrigerant out. Both are mended; the machine cools.");
+	          "service valve had let some refrigerant out. Both are repaired and the unit cools.");
 	text_copy(call->office_note, sizeof call->office_note,
 	          "Gate code 4471. Ask about the fan motor in autumn.");
+	text_copy(call->technician, sizeof call->technician, "Robin Vale");
+	text_copy(call->licence, sizeof call->licence, "0417-EXAMPLE");
+	text_copy(call->certification, sizeof call->certification, "U-20731");
+	text_copy(call->job_number, sizeof call->job_number, "J-1042");
+	text_copy(call->access_note, sizeof call->access_note, "Key at the neighbour's");
+	text_copy(call->authorised_by, sizeof call->authorised_by, "Ada Example");
+	text_copy(call->payment_terms, sizeof call->payment_terms, "Payable within 14 days.");
+	call->authorised_at = that_day("09:58");
+	call->authorised_amount = 45000;
+	call->arrived_at = that_day("09:15");
+	call->left_at = that_day("11:38");
 	call->opened_at = that_day("09:12");
 	call->closed_at = that_day("11:40");
 	ck_assert_ptr_nonnull(item);
@@ -333,6 +344,8 @@ void sample_init(struct sample *sample)
 		.call = &sample->call,
 		.assessment = &sample->assessment,
 		.units = UNITS_US, .currency = "$",
+		.warranty = "One year on parts, 90 days on labour.",
+		.terms = "Replaced parts are left with you unless you say otherwise.",
 		.company = company, .company_count = sizeof company / sizeof *company,
 		.visits = sample->visits, .visit_count = 2,
 		.watch = sample->watch, .watch_count = 1,

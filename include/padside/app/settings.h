@@ -8,7 +8,7 @@
 #include <padside/store/store.h>
 
 /*
- * What a truck sets once (include/padside/app/settings.def): the head of the paper, and
+ * What is set once for a truck (include/padside/app/settings.def): the head of the report, and
  * what a new call starts with.  A call keeps its own copy, so that changing a
  * setting changes no old paper.
  */
@@ -37,8 +37,7 @@ enum status setting_get(struct store *store, enum setting setting, char *value, 
 enum status setting_put(struct store *store, enum setting setting, const char *typed,
                         struct error *error);
 
-/* Fills in what a new call starts with. */
-enum status settings_start_billing(struct store *store, struct billing *billing,
-                                   struct error *error);
+/* Fills in what a new call starts with: who works on it, payment terms, taxes, energy. */
+enum status settings_start_call(struct store *store, struct call *call, struct error *error);
 
 #endif

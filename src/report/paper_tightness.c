@@ -1,0 +1,130 @@
+/*
+ * Tightness: pressure tests, vacuum, refrigerant weighed in; and the cylinders
+ * that were used.
+ */
+#include "report/paper_parts.h"
+
+#include <padside/base/number.h>
+
+static const char *const kind_words[TIGHTNESS_KIND_COUNT] = {
+	[TIGHTNESS_NITROGEN] = "nitrogen", [TIGHTNESS_VACUUM] = "vacuum",
+	[TIGHTNESS_WEIGH_IN] = "weighed in",
+};
+
+/* A number in a unit of the reader's; "" for 0 and NAN. */
+static const char *amount(const struct paper *paper, double number, enum unit unit, int decimals)
+{
+	enum unit shown = unit_shown(unit, paper->input->units);
+	char out[NUMBER_SIZE];
+
+	if (!(number > 0) && !(number < 0))
+		return "";
+	number_format(unit_convert(number, unit, shown),
+	              unit_decimals_shown(decimals, unit, paper->input->units), out, sizeof out);
+	return document_format(paper->document, "%s %s", out, unit_symbol(shown, false));
+}
+
+static const char *taken(const struct paper *paper, const struct value *value, enum unit unit,
+                         int decimals)
+{
+	return value->state == VALUE_TAKEN ? amount(paper, value->number, unit, decimals) : "";
+}
+
+/* Vacuum is read in microns everywhere. */
+static const char *microns(const struct paper *paper, const struct value *value)
+{
+	char out[NUMBER_SIZE];
+
+	if (value->state != VALUE_TAKEN)
+		return "";
+	number_format(value->number, 0, out, sizeof out);
+	return document_format(paper->document, "%s microns", out);
+}
+
+static void add_log(const struct paper *paper)
+{
+	static const struct column columns[] = {
+		{ .header = "time" }, { .header = "test", .is_value = true },
+		{ .header = "pressure", .is_number = true }, { .header = "temperature", .is_number = true },
+		{ .header = "vacuum", .is_number = true }, { .header = "weighed in", .is_number = true },
+		{ .header = "note" }, { .header = NULL },
+	};
+
+	if (paper->call->tightness_count == 0)
+		return;
+	document_heading(paper->document, 2, "Tightness and vacuum");
+	document_table(paper->document, "Tightness and vacuum", columns);
+	for (size_t i = 0; i < paper->call->tightness_count; i++) {
+		const struct tightness_entry *entry = &paper->call->tightness[i];
+		document_row(paper->document, (const char *const[]){
+			paper_moment(paper, entry->at), kind_words[entry->kind],
+			taken(paper, &entry->pressure, UNIT_PSIG, 1),
+			taken(paper, &entry->temperature, UNIT_F, 1),
+			microns(paper, &entry->microns),
+			taken(paper, &entry->amount, UNIT_OZ, 1), entry->note }, ROW_PLAIN);
+	}
+}
+
+/* Pounds as the scale shows them, or kilograms. */
+static const char *pounds(const struct paper *paper, double lb)
+{
+	static const double kg_per_lb = 0.45359237; /* exact by definition */
+
+	bool si = paper->input->units == UNITS_SI;
+	char out[NUMBER_SIZE];
+
+	if (!(lb > 0))
+		return "";
+	number_format(si ? lb * kg_per_lb : lb, 2, out, sizeof out);
+	return document_format(paper->document, "%s %s", out, si ? "kg" : "lb");
+}
+
+static void add_cylinders(const struct paper *paper)
+{
+	static const struct column columns[] = {
+		{ .header = "cylinder" }, { .header = "refrigerant", .is_value = true },
+		{ .header = "water capacity", .is_number = true }, { .header = "tare", .is_number = true },
+		{ .header = "weight", .is_number = true }, { .header = "tested" }, { .header = NULL },
+	};
+
+	if (paper->call->cylinder_count == 0)
+		return;
+	document_heading(paper->document, 2, "Cylinders");
+	document_table(paper->document, "Cylinders", columns);
+	for (size_t i = 0; i < paper->call->cylinder_count; i++) {
+		const struct cylinder *cylinder = &paper->call->cylinders[i];
+		document_row(paper->document, (const char *const[]){
+			cylinder->name, choice_label(cylinder->refrigerant),
+			pounds(paper, cylinder->water_capacity_lb), pounds(paper, cylinder->tare_lb),
+			pounds(paper, cylinder->weight_lb), paper_day(paper, cylinder->test_date) },
+			ROW_PLAIN);
+	}
+}
+
+void paper_add_tightness(const struct paper *paper)
+{
+	add_log(paper);
+	add_cylinders(paper);
+}
+
+void paper_tell_tightness(const struct paper *paper)
+{
+	static const char *const sentences[TIGHTNESS_KIND_COUNT] = {
+		[TIGHTNESS_NITROGEN] = "Pressure test of the refrigerant circuit with nitrogen",
+		[TIGHTNESS_VACUUM] = "Evacuation of the refrigerant circuit with a vacuum pump",
+		[TIGHTNESS_WEIGH_IN] = "Refrigerant weighed in",
+	};
+	bool done[TIGHTNESS_KIND_COUNT] = { false };
+	bool open = false;
+
+	for (size_t i = 0; i < paper->call->tightness_count; i++)
+		done[paper->call->tightness[i].kind] = true;
+	for (int kind = 0; kind < TIGHTNESS_KIND_COUNT; kind++) {
+		if (!done[kind])
+			continue;
+		if (!open)
+			document_list(paper->document);
+		open = true;
+		document_item(paper->document, sentences[kind]);
+	}
+}
