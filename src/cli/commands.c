@@ -8,7 +8,7 @@
 const struct command commands[] = {
 	{ "calls", "", "Lists the calls of the book, newest first", command_calls },
 	{ "show", "CALL", "Prints one call with everything the office may want", command_show },
-	{ "export", "CALL", "Writes the paper of one call", command_export },
+	{ "export", "[CALL]", "Writes the report of one call, or the rows of a period", command_export },
 	{ "record", "FILE|-", "Stores calls from JSON, all or nothing, and prints their ids",
 	  command_record },
 	{ "assess", "FILE|-", "Works out figures and findings from JSON without storing",

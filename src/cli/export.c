@@ -1,29 +1,77 @@
 /*
- * padside show and padside export: one call as a report or as data.
+ * padside show and padside export: one call as a report or as data, or the
+ * calls of a period as rows.
  */
 #include "cli/commands.h"
 
 #include <string.h>
 
 #include <padside/app/papers.h>
+#include <padside/app/tables.h>
 
 #include "cli/book.h"
 
-/* Loads the call and appends its paper. */
-static enum status write_call(struct cli *cli, const char *uid, const struct paper_choice *choice,
-                              struct text *out, struct error *error)
+/* A byte-order mark, by which some spreadsheets know UTF-8. */
+static const char byte_order_mark[] = "\xef\xbb\xbf";
+
+/* What is exported, and where to. */
+struct order {
+	const char *call;           /* its id or the beginning of it; NULL: a period */
+	wall_time since, until;     /* of the period; WALL_TIME_NONE: without end */
+	bool is_table;              /* rows, not a report */
+	enum table table;           /* which rows */
+	struct paper_choice choice; /* of the report */
+	const char *path;           /* NULL or "-": standard output */
+	bool force;                 /* replace the file there */
+	bool mark;                  /* begin with a byte-order mark */
+};
+
+static enum status write_call(struct store *store, const struct order *order, struct text *out,
+                              struct error *error)
+{
+	struct call call;
+
+	call_init(&call);
+	enum status status = store_call_load(store, order->call, &call, error);
+	if (status == STATUS_OK && order->is_table) {
+		struct table_look look = { .units = order->choice.units };
+		char currency[16];
+		status = papers_currency(store, currency, sizeof currency, error);
+		look.currency = currency;
+		table_add_head(order->table, out);
+		if (status == STATUS_OK)
+			status = table_add_call(order->table, &call, &look, out, error);
+	} else if (status == STATUS_OK) {
+		status = papers_write(store, &call, &order->choice, out, error);
+	}
+	call_done(&call);
+	return status;
+}
+
+static enum status write_period(struct store *store, const struct order *order, struct text *out,
+                                struct error *error)
+{
+	struct table_look look = { .units = order->choice.units };
+	char currency[16];
+	enum status status = papers_currency(store, currency, sizeof currency, error);
+
+	look.currency = currency;
+	return status != STATUS_OK ? status
+		: table_add_period(order->table, store, order->since, order->until, &look, out, error);
+}
+
+static enum status write_order(struct cli *cli, const struct order *order, struct text *out,
+                               struct error *error)
 {
 	struct store *store;
-	struct call call;
 	enum status status = book_open(cli, STORE_EXISTING, &store, error);
 
 	if (status != STATUS_OK)
 		return status;
-	call_init(&call);
-	status = store_call_load(store, uid, &call, error);
-	if (status == STATUS_OK)
-		status = papers_write(store, &call, choice, out, error);
-	call_done(&call);
+	if (order->mark)
+		text_add(out, byte_order_mark);
+	status = order->call ? write_call(store, order, out, error)
+	                     : write_period(store, order, out, error);
 	store_close(store);
 	return status;
 }
@@ -41,26 +89,25 @@ static enum status save(const char *path, const struct text *paper, bool force,
 	return status;
 }
 
-/* Prints the paper, or saves it where a file was named. */
-static int deliver(struct cli *cli, const char *uid, const struct paper_choice *choice,
-                   const char *path, bool force)
+/* Prints what was ordered, or saves it where a file was named. */
+static int deliver(struct cli *cli, const struct order *order)
 {
-	struct text paper;
+	struct text out;
 	struct error error;
 
-	text_init(&paper);
-	enum status status = write_call(cli, uid, choice, &paper, &error);
-	if (status == STATUS_OK && path && strcmp(path, "-") != 0)
-		status = save(path, &paper, force, &error);
+	text_init(&out);
+	enum status status = write_order(cli, order, &out, &error);
+	if (status == STATUS_OK && order->path && strcmp(order->path, "-") != 0)
+		status = save(order->path, &out, order->force, &error);
 	else if (status == STATUS_OK)
-		fwrite(text_get(&paper), 1, paper.length, stdout);
-	text_done(&paper);
+		fwrite(text_get(&out), 1, out.length, stdout);
+	text_done(&out);
 	return status == STATUS_OK ? EXIT_DONE : command_report(&error);
 }
 
 int command_show(struct cli *cli, int count, char **words)
 {
-	struct paper_choice choice = { .format = PAPER_TEXT, .reader = PAPER_OFFICE };
+	struct order order = { .choice = { .format = PAPER_TEXT, .reader = PAPER_OFFICE } };
 
 	if (!command_parse(cli, NULL, &count, words))
 		return EXIT_USAGE;
@@ -68,22 +115,104 @@ int command_show(struct cli *cli, int count, char **words)
 		return command_usage(command_find("show"), NULL, stdout), EXIT_DONE;
 	if (count != 1)
 		return command_misuse(cli, "show takes one call: its id, or the beginning of it");
-	choice.units = cli->units;
-	return deliver(cli, words[0], &choice, NULL, false);
+	order.call = words[0];
+	order.choice.units = cli->units;
+	return deliver(cli, &order);
+}
+
+/* What was typed behind the options of export; NULL: not given. */
+struct typed {
+	const char *format, *reader, *table, *since, *until;
+};
+
+/* A day of a period; as its end a bare date is the whole day. */
+static bool read_day(const char *typed, bool is_end, wall_time *time)
+{
+	enum { DATE_LENGTH = 10, DAY = 24 * 60 * 60 };
+
+	if (!clock_parse(typed, time))
+		return false;
+	if (is_end && strlen(typed) == DATE_LENGTH)
+		*time += DAY - 1;
+	return true;
+}
+
+/* Fills in one of the words that are chosen from a list; false, having said why, when it is none. */
+static bool read_words(struct cli *cli, const struct typed *typed, struct order *order)
+{
+	const char *format = typed->format ? typed->format : order->is_table ? "csv" : "text";
+
+	if (typed->table && strcmp(typed->table, "report") != 0 &&
+	    !table_from_key(typed->table, &order->table))
+		return command_misuse(cli, "--table takes report, readings or lines, not \"%s\"",
+		                      typed->table), false;
+	if (!paper_format_from_key(format, &order->choice.format))
+		return command_misuse(cli, "--format takes text, markdown, html, csv or json, not \"%s\"",
+		                      format), false;
+	if (typed->reader && !paper_reader_from_key(typed->reader, &order->choice.reader))
+		return command_misuse(cli, "--for takes customer or office, not \"%s\"", typed->reader),
+		       false;
+	if (typed->since && !read_day(typed->since, false, &order->since))
+		return command_misuse(cli, "--since takes a date such as 2026-06-03, not \"%s\"",
+		                      typed->since), false;
+	if (typed->until && !read_day(typed->until, true, &order->until))
+		return command_misuse(cli, "--until takes a date such as 2026-06-30, not \"%s\"",
+		                      typed->until), false;
+	return true;
+}
+
+/* What fits together; false, having said why. */
+static bool check_order(struct cli *cli, const struct typed *typed, const struct order *order)
+{
+	bool is_period = typed->since || typed->until;
+
+	if (order->call ? is_period : !is_period)
+		return command_misuse(cli, "export takes one call (its id, or the beginning of it) or a period "
+		                      "(--since, --until)"), false;
+	if (is_period && !order->is_table)
+		return command_misuse(cli, "a period is exported as --table lines or --table readings"), false;
+	if (order->is_table && order->choice.format != PAPER_CSV)
+		return command_misuse(cli, "--table readings and --table lines are written as --format csv"),
+		       false;
+	if (order->mark && order->choice.format != PAPER_CSV)
+		return command_misuse(cli, "--bom is for --format csv"), false;
+	return true;
+}
+
+/* Fills in an order from what was typed; false, having said why, when that is not possible. */
+static bool take_order(struct cli *cli, const struct typed *typed, struct order *order)
+{
+	bool is_report = typed->table ? strcmp(typed->table, "report") == 0 : order->call != NULL;
+
+	order->is_table = !is_report;
+	order->table = TABLE_LINES;
+	if (!read_words(cli, typed, order) || !check_order(cli, typed, order))
+		return false;
+	order->choice.units = cli->units;
+	order->choice.on_sheets = order->choice.format == PAPER_TEXT;
+	/* Data is whole unless it was said that it is for the customer. */
+	if (order->choice.format == PAPER_JSON && !typed->reader)
+		order->choice.reader = PAPER_OFFICE;
+	return true;
 }
 
 int command_export(struct cli *cli, int count, char **words)
 {
-	struct paper_choice choice = { .format = PAPER_TEXT };
-	const char *format = "text", *reader = NULL, *path = NULL;
-	bool force = false;
+	struct order order = { .since = WALL_TIME_NONE, .until = WALL_TIME_NONE };
+	struct typed typed = { .format = NULL };
 	const struct option_row rows[] = {
-		{ "format", "FORMAT", "text, markdown, html, csv or json", NULL, &format },
-		{ "for", "READER", "customer (plain words) or office (everything); customer when not said, but json has "
-		  "everything then", NULL, &reader },
-		{ "output", "FILE", "where to; - or nothing: standard output", NULL, &path },
-		{ "force", NULL, "replace the file if it is there", &force, NULL },
-		{ "plain", NULL, "ASCII only where the format can", &choice.plain, NULL },
+		{ "format", "FORMAT", "text, markdown, html, csv or json", NULL, &typed.format },
+		{ "for", "READER", "customer (plain words; also when not said) or office (everything); json "
+		  "is everything unless it is for the customer", NULL, &typed.reader },
+		{ "table", "TABLE", "csv of the report (as it stands), of readings (one a row) or of lines "
+		  "(of the bill, for accounting)", NULL, &typed.table },
+		{ "since", "DATE", "instead of CALL: every call from that day on, as a table", NULL,
+		  &typed.since },
+		{ "until", "DATE", "up to and with that day", NULL, &typed.until },
+		{ "bom", NULL, "begin csv with a byte-order mark", &order.mark, NULL },
+		{ "output", "FILE", "where to; - or nothing: standard output", NULL, &order.path },
+		{ "force", NULL, "replace the file if it is there", &order.force, NULL },
+		{ "plain", NULL, "ASCII only where the format can", &order.choice.plain, NULL },
 		{ .name = NULL },
 	};
 
@@ -91,17 +220,8 @@ int command_export(struct cli *cli, int count, char **words)
 		return EXIT_USAGE;
 	if (cli->wants_help)
 		return command_usage(command_find("export"), rows, stdout), EXIT_DONE;
-	if (count != 1)
+	if (count > 1)
 		return command_misuse(cli, "export takes one call: its id, or the beginning of it");
-	if (!paper_format_from_key(format, &choice.format))
-		return command_misuse(cli, "--format takes text, markdown, html, csv or json, not \"%s\"",
-		                    format);
-	if (reader && !paper_reader_from_key(reader, &choice.reader))
-		return command_misuse(cli, "--for takes customer or office, not \"%s\"", reader);
-	choice.units = cli->units;
-	choice.on_sheets = choice.format == PAPER_TEXT;
-	/* Data is whole unless it was said that it is for the customer. */
-	if (choice.format == PAPER_JSON && !reader)
-		choice.reader = PAPER_OFFICE;
-	return deliver(cli, words[0], &choice, path, force);
+	order.call = count == 1 ? words[0] : NULL;
+	return take_order(cli, &typed, &order) ? deliver(cli, &order) : EXIT_USAGE;
 }
