@@ -1,6 +1,6 @@
 # padside: build, test, install.
 #
-#   make              the program, build/padside
+#   make              the program, build/padside; PDF=no leaves out reports as PDF
 #   make check        every test (packages must be there: see tests/run)
 #   make sanitize     the tests under AddressSanitizer and UBSan
 #   make fuzz [FUZZ_SECONDS=60]  random bytes at everything that reads; needs clang
@@ -66,6 +66,14 @@ LIBS    := $(call library,sqlite3,-lsqlite3) $(call library,ncursesw,-lncursesw)
 
 COMPILE = $(CC) $(OUR_CPPFLAGS) $(CPPFLAGS) $(OUR_CFLAGS) $(CFLAGS)
 LINK    = $(CC) $(OUR_CFLAGS) $(CFLAGS) $(OUR_LDFLAGS) $(LDFLAGS)
+
+# Reports as PDF, where pkg-config knows pango and cairo; PDF=no leaves them out.
+PDF_PACKAGES := pangocairo cairo-pdf
+PDF ?= $(shell pkg-config --exists $(PDF_PACKAGES) 2>/dev/null && echo yes || echo no)
+ifeq ($(PDF),yes)
+CPPFLAGS += -DPADSIDE_PDF $(patsubst -I%,-isystem %,$(shell pkg-config --cflags-only-I $(PDF_PACKAGES)))
+LIBS     += $(shell pkg-config --libs $(PDF_PACKAGES))
+endif
 
 SOURCES := $(sort $(wildcard src/*/*.c))
 PROGRAM := src/cli/main.c

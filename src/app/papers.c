@@ -14,6 +14,7 @@
 #include <padside/app/call_json.h>
 #include <padside/app/history.h>
 #include <padside/app/settings.h>
+#include <padside/report/pdf.h>
 #include <padside/catalog/catalog.h>
 #include <padside/catalog/catalog.h>
 
@@ -50,7 +51,7 @@ static const struct {
 } formats[PAPER_FORMAT_COUNT] = {
 	[PAPER_TEXT] = { "text", "txt" }, [PAPER_MARKDOWN] = { "markdown", "md" },
 	[PAPER_HTML] = { "html", "html" }, [PAPER_CSV] = { "csv", "csv" },
-	[PAPER_JSON] = { "json", "json" },
+	[PAPER_PDF] = { "pdf", "pdf" }, [PAPER_JSON] = { "json", "json" },
 };
 
 const char *paper_format_key(enum paper_format format)
@@ -251,6 +252,8 @@ static void write_document(const struct document *document, const struct paper_c
 	if (choice->format == PAPER_TEXT && choice->on_sheets) {
 		document_write(document, DOCUMENT_TEXT, choice->plain, &whole);
 		document_add_sheets(document, text_get(&whole), choice->plain, out);
+	} else if (choice->format == PAPER_PDF) {
+		pdf_write(document, out);
 	} else {
 		document_write(document, (enum document_format)choice->format, choice->plain, out);
 	}
@@ -337,6 +340,10 @@ enum status papers_write(struct store *store, const struct call *call,
 	};
 	enum status status = STATUS_OK;
 
+	if (choice->format == PAPER_PDF && !pdf_is_built())
+		return error_set(error, STATUS_NOT_APPLICABLE, "this padside was built without PDF; nothing "
+		                 "was written; export html and print it from a browser, or build with pango "
+		                 "and cairo");
 	if (choice->format == PAPER_JSON && choice->reader == PAPER_CUSTOMER) {
 		out->failed = out->failed || !write_customer_json(call, out);
 	} else if (choice->format == PAPER_JSON) {

@@ -147,7 +147,7 @@ static bool read_words(struct cli *cli, const struct typed *typed, struct order 
 		return command_misuse(cli, "--table takes report, readings or lines, not \"%s\"",
 		                      typed->table), false;
 	if (!paper_format_from_key(format, &order->choice.format))
-		return command_misuse(cli, "--format takes text, markdown, html, csv or json, not \"%s\"",
+		return command_misuse(cli, "--format takes text, markdown, html, csv, pdf or json, not \"%s\"",
 		                      format), false;
 	if (typed->reader && !paper_reader_from_key(typed->reader, &order->choice.reader))
 		return command_misuse(cli, "--for takes customer or office, not \"%s\"", typed->reader),
@@ -201,7 +201,7 @@ int command_export(struct cli *cli, int count, char **words)
 	struct order order = { .since = WALL_TIME_NONE, .until = WALL_TIME_NONE };
 	struct typed typed = { .format = NULL };
 	const struct option_row rows[] = {
-		{ "format", "FORMAT", "text, markdown, html, csv or json", NULL, &typed.format },
+		{ "format", "FORMAT", "text, markdown, html, csv, pdf or json", NULL, &typed.format },
 		{ "for", "READER", "customer (plain words; also when not said) or office (everything); json "
 		  "is everything unless it is for the customer", NULL, &typed.reader },
 		{ "table", "TABLE", "csv of the report (as it stands), of readings (one a row) or of lines "

@@ -10,11 +10,13 @@
 #include <padside/base/clock.h>
 #include <padside/base/number.h>
 
+#include "report/scale.h"
+
 /* Sizes of the drawings in their own units. */
 enum {
 	RULER_WIDTH = 200, RULER_HEIGHT = 16, RULER_EDGE = 8,
 	TREND_WIDTH = 640, TREND_HEIGHT = 190, TREND_LEFT = 60, TREND_RIGHT = 16,
-	TREND_TOP = 16, TREND_BOTTOM = 34, MOST_STEPS = 5
+	TREND_TOP = 16, TREND_BOTTOM = 34
 };
 
 /* ---- Rulers ---- */
@@ -136,72 +138,17 @@ void html_add_ruler(struct pen *pen, const struct measure *measure)
 
 /* ---- Trends ---- */
 
-/* The frame of a trend: what its edges stand for. */
-struct frame {
-	double low, high;      /* values at the bottom and at the top, whole steps */
-	double step;           /* between two lines: 1, 2 or 5 times a power of ten */
-	int decimals;          /* that the steps need */
-	wall_time first, last; /* times at the left and at the right */
-};
-
-/* Makes the edges round numbers, with two to five steps between them. */
-static void round_frame(struct frame *frame)
+static double trend_y(const struct scale *scale, double value)
 {
-	static const double sizes[] = { 1, 2, 5, 10 };
-	double span = frame->high - frame->low, power = pow(10, floor(log10(span / MOST_STEPS)));
-
-	frame->step = power;
-	for (int i = 0; i < 4 && span / frame->step > MOST_STEPS - 1; i++)
-		frame->step = sizes[i] * power;
-	frame->low = floor(frame->low / frame->step) * frame->step;
-	frame->high = ceil(frame->high / frame->step) * frame->step;
-	frame->decimals = (int)fmax(0, -floor(log10(frame->step) + 1e-9));
-}
-
-static void widen(struct frame *frame, double value)
-{
-	frame->low = fmin(frame->low, value);
-	frame->high = fmax(frame->high, value);
-}
-
-/* False when there is nothing to draw. */
-static bool frame_of(const struct trend *trend, struct frame *frame)
-{
-	bool any = false;
-
-	*frame = (struct frame){ .low = INFINITY, .high = -INFINITY };
-	for (int i = 0; i < trend->count; i++) {
-		const struct plot_point *point = &trend->points[i];
-		if (!isfinite(point->value))
-			continue;
-		widen(frame, point->value);
-		frame->first = !any || point->at < frame->first ? point->at : frame->first;
-		frame->last = !any || point->at > frame->last ? point->at : frame->last;
-		any = true;
-	}
-	if (any && trend->has_limit)
-		widen(frame, trend->limit);
-	if (any && !(frame->low < frame->high)) {
-		frame->low -= 1;
-		frame->high += 1;
-	}
-	if (!any || !isfinite(frame->high - frame->low))
-		return false;
-	round_frame(frame);
-	return true;
-}
-
-static double trend_y(const struct frame *frame, double value)
-{
-	double share = (value - frame->low) / (frame->high - frame->low);
+	double share = (value - scale->low) / (scale->high - scale->low);
 
 	return TREND_HEIGHT - TREND_BOTTOM - share * (TREND_HEIGHT - TREND_TOP - TREND_BOTTOM);
 }
 
-static double trend_x(const struct frame *frame, wall_time at)
+static double trend_x(const struct scale *scale, wall_time at)
 {
-	double span = (double)(frame->last - frame->first);
-	double share = span > 0 ? (double)(at - frame->first) / span : 0.5;
+	double span = (double)(scale->last - scale->first);
+	double share = span > 0 ? (double)(at - scale->first) / span : 0.5;
 
 	return TREND_LEFT + share * (TREND_WIDTH - TREND_LEFT - TREND_RIGHT);
 }
@@ -215,33 +162,33 @@ static void add_label(struct pen *pen, double x, double y, const char *anchor, c
 }
 
 /* Lines at round values, each with its number; the days of the first and the last point. */
-static void add_scale(struct pen *pen, const struct frame *frame)
+static void add_scale(struct pen *pen, const struct scale *scale)
 {
 	char words[NUMBER_SIZE];
 	double right = TREND_WIDTH - TREND_RIGHT;
-	int steps = (int)lround((frame->high - frame->low) / frame->step);
+	int steps = (int)lround((scale->high - scale->low) / scale->step);
 
 	for (int i = 0; i <= steps; i++) {
-		double value = frame->low + i * frame->step, y = trend_y(frame, value);
+		double value = scale->low + i * scale->step, y = trend_y(scale, value);
 		html_mark(pen, "<line class=\"grid\"");
 		coordinate(pen, "x1", TREND_LEFT);
 		coordinate(pen, "x2", right);
 		coordinate(pen, "y1", y);
 		coordinate(pen, "y2", y);
 		html_mark(pen, "/>");
-		number_format(value, frame->decimals, words, sizeof words);
+		number_format(value, scale->decimals, words, sizeof words);
 		add_label(pen, TREND_LEFT - 8, y + 5, "end", words);
 	}
-	clock_format_date(frame->first, words, sizeof words);
-	add_label(pen, frame->last > frame->first ? TREND_LEFT : trend_x(frame, frame->first),
-	          TREND_HEIGHT - 4, frame->last > frame->first ? "start" : "middle", words);
-	if (frame->last > frame->first) {
-		clock_format_date(frame->last, words, sizeof words);
+	clock_format_date(scale->first, words, sizeof words);
+	add_label(pen, scale->last > scale->first ? TREND_LEFT : trend_x(scale, scale->first),
+	          TREND_HEIGHT - 4, scale->last > scale->first ? "start" : "middle", words);
+	if (scale->last > scale->first) {
+		clock_format_date(scale->last, words, sizeof words);
 		add_label(pen, right, TREND_HEIGHT - 4, "end", words);
 	}
 }
 
-static void add_points(struct pen *pen, const struct trend *trend, const struct frame *frame)
+static void add_points(struct pen *pen, const struct trend *trend, const struct scale *scale)
 {
 	char x[NUMBER_SIZE], y[NUMBER_SIZE];
 
@@ -249,8 +196,8 @@ static void add_points(struct pen *pen, const struct trend *trend, const struct 
 	for (int i = 0; i < trend->count; i++) {
 		if (!isfinite(trend->points[i].value))
 			continue;
-		number_format(trend_x(frame, trend->points[i].at), 1, x, sizeof x);
-		number_format(trend_y(frame, trend->points[i].value), 1, y, sizeof y);
+		number_format(trend_x(scale, trend->points[i].at), 1, x, sizeof x);
+		number_format(trend_y(scale, trend->points[i].value), 1, y, sizeof y);
 		text_add_format(pen->text, "%s,%s ", x, y);
 	}
 	html_mark(pen, "\"/>");
@@ -258,8 +205,8 @@ static void add_points(struct pen *pen, const struct trend *trend, const struct 
 		if (!isfinite(trend->points[i].value))
 			continue;
 		html_mark(pen, "<circle class=\"left\" r=\"3.5\"");
-		coordinate(pen, "cx", trend_x(frame, trend->points[i].at));
-		coordinate(pen, "cy", trend_y(frame, trend->points[i].value));
+		coordinate(pen, "cx", trend_x(scale, trend->points[i].at));
+		coordinate(pen, "cy", trend_y(scale, trend->points[i].value));
 		html_mark(pen, "/>");
 	}
 }
@@ -284,19 +231,19 @@ static void describe_points(const struct trend *trend, struct text *words)
 
 void html_add_trend(struct pen *pen, const struct trend *trend)
 {
-	struct frame frame;
+	struct scale scale;
 	struct text words;
 
-	if (!frame_of(trend, &frame))
+	if (!scale_of_trend(trend, &scale))
 		return;
 	text_init(&words);
 	describe_points(trend, &words);
 	text_add_format(pen->text, "<svg class=\"trend\" viewBox=\"0 0 %d %d\"", TREND_WIDTH,
 	                TREND_HEIGHT);
 	add_drawing_words(pen, trend->label, text_get(&words));
-	add_scale(pen, &frame);
+	add_scale(pen, &scale);
 	if (trend->has_limit) {
-		double y = trend_y(&frame, trend->limit);
+		double y = trend_y(&scale, trend->limit);
 		html_mark(pen, "<line class=\"limit\"");
 		coordinate(pen, "x1", TREND_LEFT);
 		coordinate(pen, "y1", y);
@@ -306,7 +253,7 @@ void html_add_trend(struct pen *pen, const struct trend *trend)
 		add_label(pen, TREND_WIDTH - TREND_RIGHT, y > TREND_TOP + 10 ? y - 4 : y + 12, "end",
 		          trend->limit_name);
 	}
-	add_points(pen, trend, &frame);
+	add_points(pen, trend, &scale);
 	html_mark(pen, "</svg>\n");
 	text_done(&words);
 }

@@ -9,6 +9,7 @@ browser=$(command -v chromium || command -v chromium-browser) || browser=
 if [ -z "$browser" ] || ! command -v pdftotext >/dev/null 2>&1; then
 	skip "printing and phones" "chromium or poppler-utils is not installed"
 	close print
+	exit
 fi
 
 browse() { # OPTION… FILE

@@ -17,15 +17,16 @@
 
 enum paper_format {
 	PAPER_TEXT, PAPER_MARKDOWN, PAPER_HTML, PAPER_CSV, /* the formats of padside/report/document.h */
+	PAPER_PDF,                                         /* where the program was built with it */
 	PAPER_JSON,                                        /* the whole call, for `record` */
 	PAPER_FORMAT_COUNT
 };
 
-/* "text", "markdown", "html", "csv", "json". */
+/* "text", "markdown", "html", "csv", "pdf", "json". */
 const char *paper_format_key(enum paper_format format);
 bool paper_format_from_key(const char *key, enum paper_format *format);
 
-/* "txt", "md", "html", "csv", "json". */
+/* "txt", "md", "html", "csv", "pdf", "json". */
 const char *paper_format_ending(enum paper_format format);
 
 struct paper_choice {
@@ -39,7 +40,7 @@ struct paper_choice {
 /* The book's currency, "$" where none was set. */
 enum status papers_currency(struct store *store, char *currency, size_t size, struct error *error);
 
-/* Appends the report of a call of the book to `out`. */
+/* Appends the report of a call of the book to `out`.  STATUS_NOT_APPLICABLE: built without PDF. */
 enum status papers_write(struct store *store, const struct call *call,
                          const struct paper_choice *choice, struct text *out, struct error *error);
 
