@@ -161,7 +161,7 @@ static const struct form_line lines[LINE_COUNT] = {
 	                  .get = get_reader, .set = set_reader },
 	[LINE_FORMAT] = { .label = "written as",
 	                  .help = "html prints best; json is the whole call, for another "
-	                  "book.", .words = { "text", "markdown", "html", "csv", "json" },
+	                  "book.", .words = { "text", "markdown", "html", "csv", "pdf", "json" },
 	                  .limit = WORD_LIMIT, .get = get_format, .set = set_format },
 	[LINE_FILE] = { .label = "into the file",
 	                .help = "Enter writes the report; type another name or folder",
