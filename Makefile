@@ -71,7 +71,7 @@ LINK    = $(CC) $(OUR_CFLAGS) $(CFLAGS) $(OUR_LDFLAGS) $(LDFLAGS)
 PDF_PACKAGES := pangocairo cairo-pdf
 PDF ?= $(shell pkg-config --exists $(PDF_PACKAGES) 2>/dev/null && echo yes || echo no)
 ifeq ($(PDF),yes)
-CPPFLAGS += -DPADSIDE_PDF $(patsubst -I%,-isystem %,$(shell pkg-config --cflags-only-I $(PDF_PACKAGES)))
+OUR_CPPFLAGS += -DPADSIDE_PDF $(patsubst -I%,-isystem %,$(shell pkg-config --cflags-only-I $(PDF_PACKAGES)))
 LIBS     += $(shell pkg-config --libs $(PDF_PACKAGES))
 endif
 
