@@ -20,6 +20,10 @@ enum { WORDS_COLUMNS = 44, AMOUNT_COLUMNS = 11 };
 
 static const enum ledger_by order[] = { LEDGER_BY_YEAR, LEDGER_BY_SYSTEM, LEDGER_BY_CYLINDER };
 
+static const char *const by_words[] = {
+	[LEDGER_BY_YEAR] = "year", [LEDGER_BY_SYSTEM] = "unit", [LEDGER_BY_CYLINDER] = "cylinder",
+};
+
 /* How text is written. */
 struct look {
 	enum unit_system units; /* shown */
@@ -59,13 +63,22 @@ static void add_amount(const struct look *look, struct text *text, double ounces
 	text_add_format(text, "%*s", AMOUNT_COLUMNS, digits);
 }
 
+/* What a table is of, as wide as the words below it. */
+static void add_head(struct text *text, const char *head)
+{
+	text_add(text, head);
+	text_pad(text, ' ', WORDS_COLUMNS - text_columns(head));
+}
+
 static void add_totals(const struct look *look, const struct ledger *ledger, enum ledger_by by,
                        struct text *text)
 {
 	const char *symbol = unit_symbol(unit_shown(UNIT_OZ, look->units), true);
 
-	text_add_format(text, "By %s, %s", ledger_by_key(by), symbol);
-	text_pad(text, ' ', WORDS_COLUMNS - 5 - (int)strlen(ledger_by_key(by)) - (int)strlen(symbol));
+	char head[WORDS_COLUMNS];
+
+	snprintf(head, sizeof head, "By %s, %s", by_words[by], symbol);
+	add_head(text, head);
 	text_add_format(text, "%*s%*s%*s\n", AMOUNT_COLUMNS, "added", AMOUNT_COLUMNS, "recovered",
 	                AMOUNT_COLUMNS, "net");
 	for (size_t i = 0; i < ledger->counts[by]; i++) {
@@ -83,9 +96,11 @@ static void add_made_up(const struct look *look, const struct ledger *ledger, st
 {
 	const char *symbol = unit_symbol(unit_shown(UNIT_OZ, look->units), true);
 
-	text_add_format(text, "Made up in a year, %s", symbol);
-	text_pad(text, ' ', WORDS_COLUMNS - 19 - (int)strlen(symbol));
-	text_add_format(text, "%*s%*s%*s\n", AMOUNT_COLUMNS, "year", AMOUNT_COLUMNS, "made up",
+	char head[WORDS_COLUMNS];
+
+	snprintf(head, sizeof head, "Added in a year beyond recovery, %s", symbol);
+	add_head(text, head);
+	text_add_format(text, "%*s%*s%*s\n", AMOUNT_COLUMNS, "year", AMOUNT_COLUMNS, "added",
 	                AMOUNT_COLUMNS, "of charge");
 	for (size_t i = 0; i < ledger->made_up_count; i++) {
 		const struct made_up_line *line = &ledger->made_up[i];

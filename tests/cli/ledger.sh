@@ -11,6 +11,7 @@ expect "the ledger" 0
 check "a year adds up" grep -q '^2025, R-410A  *176\.0  *159\.0  *17\.0$' "$out"
 check "what was made up is a share of the charge" \
 	grep -q '^Lucinda Park-Hale, upstairs, R-410A  *2025  *17\.0  *9\.7 %$' "$out"
+check "units are called so" holds "$out" "By unit, oz"
 run ledger --units si
 expect "in SI" 0
 check "grams are shown when asked for" grep -q '^N-0417, R-410A  *1446  *0  *1446$' "$out"
@@ -26,6 +27,24 @@ expect "as JSON" 0
 check "JSON has the same" grep -q '"made_up": *17, *"factory_charge": *176' "$out"
 run ledger --json --csv
 expect "two forms at once are wrong usage" 2
+
+# Blends by their own names; 32 of 128 oz is a quarter.  A charge that came out and went in
+# again is no loss.
+book=$scratch/blends.db
+cat >"$scratch/blends.ndjson" <<'END'
+{"customer": {"name": "Ada"}, "system": {"refrigerant": "R-407C", "factory_charge": 128}, "call": {"opened_at": "2026-06-03T09:12"}, "charge_log": [{"at": "2026-06-03T10:00", "added": 32, "cylinder": "B-1"}]}
+{"customer": {"name": "Ben"}, "system": {"refrigerant": "R-454B", "factory_charge": 100}, "call": {"opened_at": "2026-06-04T09:12"}, "charge_log": [{"at": "2026-06-04T10:00", "recovered": 90, "cylinder": "R-9"}, {"at": "2026-06-04T11:00", "added": 100, "cylinder": "B-2"}]}
+{"customer": {"name": "Cid"}, "system": {"refrigerant": "R-407C", "factory_charge": 128}, "call": {"opened_at": "2026-06-05T09:12"}, "charge_log": [{"at": "2026-06-05T10:00", "recovered": 60, "cylinder": "R-9"}, {"at": "2026-06-05T11:00", "added": 60, "cylinder": "B-1"}]}
+END
+run record "$scratch/blends.ndjson"
+expect "three blends" 0
+run ledger
+check "a quarter of the charge" grep -q '^Ada, R-407C  *2026  *32\.0  *25\.0 %$' "$out"
+check "a tenth of the charge" grep -q '^Ben, R-454B  *2026  *10\.0  *10\.0 %$' "$out"
+check "taken out and put back is no loss" is "$(grep -c '^Cid, R-407C  *2026' "$out")" 0
+check "one cylinder by its refrigerants" is "$(grep -c '^R-9, R-' "$out")" 2
+check "a blend in its year" grep -q '^2026, R-407C  *92\.0  *60\.0  *32\.0$' "$out"
+
 book=$scratch/empty.db
 run prices demo/prices.csv
 expect "a book without a call" 0

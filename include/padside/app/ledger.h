@@ -8,10 +8,11 @@
 
 /*
  * The refrigerant ledger of a book: what a record keeper has to be able to
- * show.  Totals by year, by machine and by cylinder, each by refrigerant; and
- * for each machine what was made up in a year as a share of its charge.
+ * show.  Totals by year, by unit and by cylinder, each by refrigerant; and for
+ * each unit what was added in a year beyond what was recovered, as a share of
+ * its charge.
  *
- * Which machines need which records is a matter of the place's law (in the
+ * Which units need which records is a matter of the place's law (in the
  * United States 40 CFR 82 Subpart F and 40 CFR 84 Subpart C); the ledger only
  * adds up.
  */
@@ -33,8 +34,8 @@ void ledger_done(struct ledger *ledger);
 enum status ledger_load(struct store *store, struct ledger *ledger, struct error *error);
 
 /*
- * What was made up in the year, in per cent of the factory charge; NAN when
- * that is not known.  A machine that loses nothing has 0.
+ * What was added in the year beyond what was recovered, in per cent of the
+ * factory charge; NAN when that is not known.  A unit that loses nothing has 0.
  */
 double ledger_share(const struct made_up_line *line);
 
