@@ -205,6 +205,20 @@ static void add_complaint(const struct paper *paper)
 
 /* ---- Next time, and before ---- */
 
+/* What is watched: as it was noted; for the customer without the arithmetic behind a finding. */
+static const char *watch_words(const struct paper *paper, const struct watch_item *item)
+{
+	enum fault fault = fault_from_key(item->fault);
+
+	if (paper->for_office || fault == FAULT_NONE)
+		return item->text;
+	const struct fault_info *info = fault_info(fault);
+	bool is_made_of_it = strncmp(item->text, info->label, strlen(info->label)) == 0;
+	return !is_made_of_it ? item->text
+		: document_format(paper->document, "%s. %s", paper_capital(paper, info->label),
+		                  info->meaning);
+}
+
 static void add_watch(const struct paper *paper)
 {
 	const struct paper_input *input = paper->input;
@@ -221,8 +235,9 @@ static void add_watch(const struct paper *paper)
 		}
 		open = true;
 		const char *day = paper_day(paper, item->noted_at);
+		const char *words = watch_words(paper, item);
 		document_item(paper->document,
-			*day ? document_format(paper->document, "%s (noted %s)", item->text, day) : item->text);
+			*day ? document_format(paper->document, "%s (noted %s)", words, day) : words);
 	}
 }
 
