@@ -43,6 +43,7 @@ struct background {
 	char currency[16];                             /* "$" */
 	char warranty[SETTING_SIZE];                   /* as set; may be empty */
 	char terms[SETTING_SIZE];                      /* as set; may be empty */
+	char sheet[SETTING_SIZE];                      /* "a4", or anything else for Letter */
 	struct picture logo;                           /* its bytes owned */
 };
 
@@ -140,7 +141,8 @@ static enum status read_settings(struct store *store, struct background *backgro
 		char *value;
 	} wanted[] = {
 		{ SETTING_COMPANY, background->company }, { SETTING_WARRANTY, background->warranty },
-		{ SETTING_TERMS, background->terms }, { SETTING_LOGO, logo },
+		{ SETTING_TERMS, background->terms }, { SETTING_PAPER_SIZE, background->sheet },
+		{ SETTING_LOGO, logo },
 	};
 	enum status status = papers_currency(store, background->currency, sizeof background->currency,
 	                                     error);
@@ -276,6 +278,7 @@ static void build(const struct background *background, const struct paper_choice
 		.declined = background->declined, .declined_count = background->declined_count,
 		.trends = background->trends, .trend_count = background->trend_count,
 		.warranty = background->warranty, .terms = background->terms, .logo = background->logo,
+		.is_a4 = strcmp(background->sheet, "a4") == 0,
 	};
 
 	assessment_make(&(struct assessment_input){ .visit = &call->visit }, &assessment);

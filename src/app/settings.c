@@ -12,8 +12,8 @@
 #include "app/picture_file.h"
 
 enum setting_kind {
-	SETTING_LINES, SETTING_WORD, SETTING_NAME, SETTING_NUMBER, SETTING_LINE, SETTING_PICTURE,
-	SETTING_PERCENT, SETTING_HOURS, SETTING_CENTS
+	SETTING_LINES, SETTING_WORD, SETTING_NAME, SETTING_NUMBER, SETTING_LINE, SETTING_SHEET,
+	SETTING_PICTURE, 	SETTING_PERCENT, SETTING_HOURS, SETTING_CENTS
 };
 
 enum { WORD_SIZE = 16 };
@@ -38,6 +38,7 @@ static const struct {
 	[SETTING_NAME] = { .size = NAME_SIZE },
 	[SETTING_NUMBER] = { .size = NUMBER_TEXT_SIZE },
 	[SETTING_LINE] = { .size = LINE_SIZE },
+	[SETTING_SHEET] = { .size = WORD_SIZE },
 	[SETTING_PICTURE] = { .size = SETTING_SIZE },
 	[SETTING_PERCENT] = { .most = BILLING_MOST_PERCENT },
 	[SETTING_HOURS] = { .most = BILLING_MOST_HOURS },
@@ -116,6 +117,10 @@ static enum status check(enum setting setting, const char *typed, struct error *
 
 	if (*typed && size == 0)
 		return check_number(setting, typed, error);
+	if (*typed && settings[setting].kind == SETTING_SHEET && strcmp(typed, "letter") != 0 &&
+	    strcmp(typed, "a4") != 0)
+		return error_set(error, STATUS_BAD_INPUT, "%s takes letter or a4, not \"%.40s\"; nothing was "
+		                 "changed", settings[setting].key, typed);
 	if (*typed && settings[setting].kind == SETTING_PICTURE)
 		return picture_check(typed, error);
 	if (size > 0 && strlen(typed) >= size)

@@ -153,6 +153,7 @@ static void name_document(const struct paper *paper)
 	document_name(paper->document, text_get(&title), text_get(&whose),
 	              *number ? document_format(paper->document, "call %s", number) : "");
 	paper->document->is_dense = paper->for_office;
+	paper->document->is_a4 = paper->input->is_a4;
 	paper->document->logo = paper->input->logo;
 	text_done(&title);
 	text_done(&whose);

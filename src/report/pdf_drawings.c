@@ -75,7 +75,7 @@ void pdf_ruler(struct press *press, const struct measure *measure, double x, dou
 /* Where a trend stands on the sheet. */
 struct plot_area {
 	const struct scale *scale; /* what its edges stand for */
-	double top;                /* of the drawing */
+	double top, right;         /* of the drawing */
 };
 
 static double plot_y(const struct plot_area *area, double value)
@@ -90,7 +90,7 @@ static double plot_x(const struct plot_area *area, wall_time at)
 	double span = (double)(area->scale->last - area->scale->first);
 	double share = span > 0 ? (double)(at - area->scale->first) / span : 0.5;
 
-	return pdf_left + trend_left + share * (pdf_right - pdf_left - trend_left - 8);
+	return pdf_left + trend_left + share * (area->right - pdf_left - trend_left - 8);
 }
 
 static void put_grid(struct press *press, const struct plot_area *area)
@@ -101,7 +101,7 @@ static void put_grid(struct press *press, const struct plot_area *area)
 
 	for (int i = 0; i <= steps; i++) {
 		double value = scale->low + i * scale->step, y = plot_y(area, value);
-		press_line(press, PDF_LINE, 0.5, pdf_left + trend_left, y, pdf_right, y);
+		press_line(press, PDF_LINE, 0.5, pdf_left + trend_left, y, press->right, y);
 		number_format(value, scale->decimals, words, sizeof words);
 		press_put(press, PDF_SMALL, PDF_SOFT, words, pdf_left, y - 6, trend_left - 6, true);
 	}
@@ -109,7 +109,7 @@ static void put_grid(struct press *press, const struct plot_area *area)
 	press_put(press, PDF_SMALL, PDF_SOFT, words, pdf_left + trend_left, area->top + trend_height + 2,
 	          120, false);
 	clock_format_date(scale->last, words, sizeof words);
-	press_put(press, PDF_SMALL, PDF_SOFT, words, pdf_right - 120, area->top + trend_height + 2, 120,
+	press_put(press, PDF_SMALL, PDF_SOFT, words, press->right - 120, area->top + trend_height + 2, 120,
 	          true);
 }
 
@@ -140,9 +140,9 @@ static void put_limit(struct press *press, const struct plot_area *area, const s
 	double y = plot_y(area, trend->limit);
 
 	cairo_set_dash(press->cairo, dashes, 2, 0);
-	press_line(press, PDF_ACT, 0.9, pdf_left + trend_left, y, pdf_right, y);
+	press_line(press, PDF_ACT, 0.9, pdf_left + trend_left, y, press->right, y);
 	cairo_set_dash(press->cairo, NULL, 0, 0);
-	press_put(press, PDF_SMALL, PDF_ACT, trend->limit_name, pdf_right - 160,
+	press_put(press, PDF_SMALL, PDF_ACT, trend->limit_name, press->right - 160,
 	          y > area->top + 14 ? y - 12 : y + 2, 158, true);
 }
 
@@ -163,7 +163,7 @@ void pdf_trend(struct press *press, const struct block *block)
 	text_done(&words);
 	if (!scale_of_trend(trend, &scale))
 		return;
-	struct plot_area area = { .scale = &scale, .top = press->y + 8 };
+	struct plot_area area = { .scale = &scale, .top = press->y + 8, .right = press->right };
 	put_grid(press, &area);
 	if (trend->has_limit)
 		put_limit(press, &area, trend);

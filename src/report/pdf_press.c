@@ -7,8 +7,7 @@
 
 #include <stdio.h>
 
-const double pdf_width = 612, pdf_height = 792, pdf_left = 43, pdf_right = 569, pdf_top = 36,
-             pdf_bottom = 744;
+const double pdf_left = 43, pdf_top = 36;
 
 static const struct {
 	const char *font; /* as pango describes it */
@@ -29,6 +28,14 @@ static const double colours[][3] = {
 	[PDF_WATCH] = { 0.48, 0.29, 0.0 }, [PDF_GOOD] = { 0.12, 0.36, 0.20 },
 	[PDF_STRETCH] = { 0.66, 0.75, 0.77 }, [PDF_WHITE] = { 1, 1, 1 },
 };
+
+void press_size(struct press *press, bool is_a4)
+{
+	press->width = is_a4 ? 595.28 : 612;
+	press->height = is_a4 ? 841.89 : 792;
+	press->right = press->width - pdf_left;
+	press->bottom = press->height - 48;
+}
 
 void press_colour(struct press *press, enum pdf_colour colour)
 {
@@ -111,11 +118,11 @@ static void put_foot(struct press *press)
 	text_add(&right, press->document->number);
 	text_add(&right, *press->document->number ? ", " : "");
 	text_add(&right, page);
-	double wide = (pdf_right - pdf_left) * 0.58;
-	press_put(press, PDF_SMALL, PDF_SOFT, press->document->whose, pdf_left, pdf_bottom + 10, wide,
+	double wide = (press->right - pdf_left) * 0.58;
+	press_put(press, PDF_SMALL, PDF_SOFT, press->document->whose, pdf_left, press->bottom + 10, wide,
 	          false);
-	press_put(press, PDF_SMALL, PDF_SOFT, text_get(&right), pdf_left + wide, pdf_bottom + 10,
-	          pdf_right - pdf_left - wide, true);
+	press_put(press, PDF_SMALL, PDF_SOFT, text_get(&right), pdf_left + wide, press->bottom + 10,
+	          press->right - pdf_left - wide, true);
 	text_done(&right);
 }
 
@@ -133,7 +140,7 @@ void press_end(struct press *press)
 
 void press_need(struct press *press, double height)
 {
-	if (press->y + height <= pdf_bottom || press->y <= pdf_top)
+	if (press->y + height <= press->bottom || press->y <= pdf_top)
 		return;
 	press_end(press);
 	press->page++;
@@ -143,7 +150,7 @@ void press_need(struct press *press, double height)
 void press_text(struct press *press, enum pdf_style style, enum pdf_colour colour,
                 const char *text, double indent)
 {
-	double width = pdf_right - pdf_left - indent;
+	double width = press->right - pdf_left - indent;
 
 	set_text(press, style, text, width);
 	for (int i = 0; i < pango_layout_get_line_count(press->layout); i++) {

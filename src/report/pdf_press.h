@@ -25,12 +25,17 @@ struct press {
 	cairo_t *cairo;                  /* where to */
 	PangoLayout *layout;             /* used again for every text */
 	double y;                        /* where the next thing goes */
+	double width, height;            /* of a sheet */
+	double right, bottom;            /* where its margins begin */
 	int page;                        /* from 1 */
 	int pages;                       /* of all; 0 while they are counted */
 };
 
-/* The sheet: Letter, with margins. */
-extern const double pdf_width, pdf_height, pdf_left, pdf_right, pdf_top, pdf_bottom;
+/* Where the other margins end. */
+extern const double pdf_left, pdf_top;
+
+/* Sets the sizes of a sheet: Letter or A4 (ISO 216). */
+void press_size(struct press *press, bool is_a4);
 
 void press_begin(struct press *press);
 /* Ends the last sheet. */

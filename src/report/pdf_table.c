@@ -52,9 +52,9 @@ static void widen(struct press *press, struct grid *grid, enum pdf_style style,
 }
 
 /* Narrows the widest columns until the row fits, or gives the first one what is left. */
-static void fit(struct grid *grid)
+static void fit(const struct press *press, struct grid *grid)
 {
-	double room = pdf_right - pdf_left - gap * (grid->count - 1);
+	double room = press->right - pdf_left - gap * (grid->count - 1);
 
 	for (int i = 0; i < grid->count; i++)
 		room -= grid->widths[i];
@@ -106,7 +106,7 @@ static void put_heads(struct press *press, const struct grid *grid)
 
 	put_cells(press, grid, PDF_SMALL, PDF_SOFT, grid->heads);
 	press->y += height;
-	press_line(press, PDF_SOFT, 0.7, pdf_left, press->y, pdf_right, press->y);
+	press_line(press, PDF_SOFT, 0.7, pdf_left, press->y, press->right, press->y);
 }
 
 static double ruler_x(const struct grid *grid)
@@ -128,13 +128,13 @@ static void put_row(struct press *press, const struct grid *grid, const struct g
 	if (press->page != page)
 		put_heads(press, grid);
 	if (row->weight == ROW_SUBTOTAL)
-		press_box(press, PDF_PALE, pdf_left, press->y, pdf_right - pdf_left, height);
+		press_box(press, PDF_PALE, pdf_left, press->y, press->right - pdf_left, height);
 	put_cells(press, grid, style, row->weight == ROW_SUBTOTAL ? PDF_SOFT : PDF_INK, row->cells);
 	if (row->ruler)
 		pdf_ruler(press, row->ruler, ruler_x(grid), press->y + height / 2, ruler_width);
 	press->y += height;
 	if (row->weight != ROW_TOTAL)
-		press_line(press, PDF_LINE, 0.5, pdf_left, press->y, pdf_right, press->y);
+		press_line(press, PDF_LINE, 0.5, pdf_left, press->y, press->right, press->y);
 }
 
 /* ---- Tables ---- */
@@ -150,7 +150,7 @@ void pdf_table(struct press *press, const struct block *block)
 	widen(press, &grid, PDF_SMALL, grid.heads);
 	for (size_t i = 0; i < block->row_count; i++)
 		widen(press, &grid, PDF_STRONG, block->rows[i].cells);
-	fit(&grid);
+	fit(press, &grid);
 	press_need(press, 45);
 	put_heads(press, &grid);
 	for (size_t i = 0; i < block->row_count; i++) {
@@ -251,7 +251,7 @@ static void put_measures(struct press *press, const struct block *block, bool wi
 		fill_cells(block, &block->measures[i], &words, &grid, cells);
 		widen(press, &grid, PDF_PLAIN, cells);
 	}
-	fit(&grid);
+	fit(press, &grid);
 	press_need(press, 45);
 	put_heads(press, &grid);
 	for (size_t i = 0; i < block->measure_count; i++) {

@@ -18,6 +18,7 @@ enum { BRIEF_COLUMNS = 20 };
 /* Whose it is and the page, at the foot of every printed sheet (CSS Paged Media, margin boxes). */
 static void add_sheet_foot(struct pen *pen)
 {
+	html_mark(pen, pen->document->is_a4 ? "@page { size: A4; } " : "");
 	html_mark(pen, "@page { @bottom-left { content: ");
 	html_add_css_string(pen, pen->document->whose);
 	html_mark(pen, "; } @bottom-right { content: ");

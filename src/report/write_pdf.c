@@ -115,12 +115,12 @@ static void put_letterhead(struct press *press, const struct block *block)
 	double name = 0;
 	if (block->row_count > 0)
 		name = press_put(press, PDF_COMPANY, PDF_ACCENT, block->rows[0].cells[0], x, press->y,
-		                 (pdf_right - x) * 0.45, false);
-	double lines = press_put(press, PDF_SMALL, PDF_SOFT, text_get(&reach), x + (pdf_right - x) * 0.47,
-	                         press->y + 3, (pdf_right - x) * 0.53, true);
+		                 (press->right - x) * 0.45, false);
+	double lines = press_put(press, PDF_SMALL, PDF_SOFT, text_get(&reach), x + (press->right - x) * 0.47,
+	                         press->y + 3, (press->right - x) * 0.53, true);
 	text_done(&reach);
 	press->y = fmax(bottom, press->y + fmax(name, lines + 3)) + 4;
-	press_line(press, PDF_ACCENT, 0.8, pdf_left, press->y, pdf_right, press->y);
+	press_line(press, PDF_ACCENT, 0.8, pdf_left, press->y, press->right, press->y);
 	press->y += 6;
 }
 
@@ -145,7 +145,7 @@ static void put_paragraph(struct press *press, const struct block *block)
 	static const enum pdf_style styles[TONE_COUNT] = {
 		[TONE_LEAD] = PDF_LEAD, [TONE_SMALL] = PDF_SMALL, [TONE_CAUTION] = PDF_PLAIN,
 	};
-	double height, width = pdf_right - pdf_left - 12;
+	double height, width = press->right - pdf_left - 12;
 	struct text words;
 
 	if (block->tone != TONE_CAUTION) {
@@ -181,7 +181,7 @@ static void put_list(struct press *press, const struct block *block)
 
 static void put_pairs(struct press *press, const struct block *block)
 {
-	const double names = 104, width = pdf_right - pdf_left - names;
+	const double names = 104, width = press->right - pdf_left - names;
 
 	for (size_t i = 0; i < block->row_count; i++) {
 		double name, value;
@@ -223,7 +223,7 @@ static void put_finding(struct press *press, const struct block *block)
 
 static void put_signature(struct press *press, const struct block *block)
 {
-	double width = (pdf_right - pdf_left) / fmax(1, (double)block->row_count);
+	double width = (press->right - pdf_left) / fmax(1, (double)block->row_count);
 
 	press_need(press, 50);
 	press->y += 32;
@@ -265,10 +265,13 @@ static cairo_status_t keep_bytes(void *closure, const unsigned char *bytes, unsi
 /* Prints into `text` (NULL: nowhere, to count) and returns how many sheets; 0 when it failed. */
 static int print(const struct document *document, int pages, struct text *text)
 {
-	cairo_surface_t *surface = cairo_pdf_surface_create_for_stream(keep_bytes, text, pdf_width,
-	                                                               pdf_height);
+	struct press press = { .document = document, .pages = pages };
+
+	press_size(&press, document->is_a4);
+	cairo_surface_t *surface = cairo_pdf_surface_create_for_stream(keep_bytes, text, press.width,
+	                                                               press.height);
 	cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_TITLE, document->title);
-	struct press press = { .document = document, .cairo = cairo_create(surface), .pages = pages };
+	press.cairo = cairo_create(surface);
 	press.layout = pango_cairo_create_layout(press.cairo);
 	/* A point of the font is a point of the sheet. */
 	pango_cairo_context_set_resolution(pango_layout_get_context(press.layout), 72);

@@ -31,7 +31,8 @@ fi
 
 # The words of the last answer, sheet by sheet, and what it is called.
 read_pdf() {
-	sheets=$(pdfinfo "$out" | sed -n 's/^Pages: *//p')
+	pdfinfo "$out" >"$scratch/info"
+	sheets=$(sed -n 's/^Pages: *//p' "$scratch/info")
 	pdftotext -layout "$out" "$scratch/words"
 }
 
@@ -50,7 +51,8 @@ sheets_without_foot() { # CUSTOMER
 # Words that reach beyond the margins, or into the foot and below it.
 words_outside() {
 	pdftotext -bbox "$out" - | awk -F'"' '
-		/<word / { if ($2 < 42 || $6 > 570 || $4 < 34 || $8 > 770) print }' | wc -l
+		/<page / { width = $2; height = $4 }
+		/<word / { if ($2 < 42 || $6 > width - 42 || $4 < 34 || $8 > height - 22) print }' | wc -l
 }
 
 while read -r id; do
@@ -80,6 +82,20 @@ for word in "leans" "made safe" "not recorded" "FLA"; do
 	check "the customer does not read: $word" lacks "$scratch/words" "$word"
 done
 check "but what to watch" holds "$scratch/words" "What to watch"
+
+check "Letter when nothing was set" holds "$scratch/info" "612 x 792"
+run settings paper_size=foolscap
+expect "no such sheet" 1 "letter or a4"
+run settings paper_size=a4
+expect "A4" 0
+run export "$latest" --format pdf --for customer
+read_pdf
+check "A4 as ISO 216 has it" holds "$scratch/info" "595.28 x 841.89"
+check "A4: two sheets" is "$sheets" 2
+check "A4: nothing is cut" is "$(words_outside)" 0
+run export "$latest" --format html
+check "A4 in print too" holds "$out" "@page { size: A4; }"
+run settings paper_size=letter
 
 # ---- Hostile words, long words, and a logo ----
 

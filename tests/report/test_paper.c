@@ -489,7 +489,7 @@ START_TEST(sheets_hold_every_line)
 {
 	struct document document;
 	struct text text, sheets;
-	char line[16];
+	char line[32];
 
 	document_init(&document);
 	text_init(&text);

@@ -124,6 +124,7 @@ struct document {
 	const char *title;          /* what it is, whose and of when; never NULL */
 	const char *whose;          /* at the foot of every sheet; "" for none */
 	const char *number;         /* likewise */
+	bool is_a4;                 /* sheets are A4; else Letter, or what the printer holds */
 	bool is_dense;              /* may be set small: for readers who look things up */
 	struct picture logo;        /* beside the letterhead */
 	struct block *blocks;       /* from top to bottom; owned */

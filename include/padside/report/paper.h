@@ -38,6 +38,7 @@ struct paper_input {
 	const struct assessment *assessment;             /* what its readings mean */
 	enum unit_system units;                          /* how to show values */
 	const char *currency;                            /* "$", "EUR"; NULL or "" for none */
+	bool is_a4;                                      /* sheets are A4 */
 	struct picture logo;                             /* beside the head; .bytes NULL for none */
 	const char *const *company;                      /* head of the report, the name first */
 	size_t company_count;                            /* lines of it; may be 0 */

@@ -8,7 +8,7 @@
 
 /*
  * A document as PDF, through cairo and pango where the program was built with
- * them: Letter sheets with whose it is, its number and "page 1 of 3" at the
+ * them: Letter or A4 sheets with whose it is, its number and "page 1 of 3" at the
  * foot, and the logo beside the letterhead.
  */
 
