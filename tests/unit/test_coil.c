@@ -198,6 +198,45 @@ START_TEST(target_superheat_is_the_table_s)
 }
 END_TEST
 
+/* The whole of that table: outdoors, then 50 to 76 °F wet bulb; a dash is no target. */
+#define DASH (-1)
+
+static const struct {
+	double outdoor, superheats[14];
+} printed[] = {
+	{ 40, { 15, 18, 20, 23, 26, 29, 32, 34, 38, 41, 43, 46, 48, 51 } },
+	{ 45, { 13, 16, 18, 21, 24, 27, 30, 33, 36, 39, 41, 44, 46, 49 } },
+	{ 50, { 11, 14, 16, 19, 22, 25, 28, 31, 34, 37, 39, 42, 44, 47 } },
+	{ 55, { 9, 12, 14, 17, 20, 23, 27, 30, 33, 36, 38, 40, 42, 44 } },
+	{ 60, { 7, 10, 12, 15, 18, 21, 24, 27, 30, 33, 35, 38, 40, 43 } },
+	{ 65, { DASH, 6, 10, 13, 16, 19, 21, 24, 27, 30, 33, 36, 38, 41 } },
+	{ 70, { DASH, DASH, 7, 10, 13, 16, 19, 21, 24, 27, 30, 33, 36, 39 } },
+	{ 75, { DASH, DASH, DASH, 6, 9, 12, 15, 18, 21, 24, 28, 31, 34, 37 } },
+	{ 80, { DASH, DASH, DASH, DASH, 5, 8, 12, 15, 18, 21, 25, 28, 31, 35 } },
+	{ 85, { DASH, DASH, DASH, DASH, DASH, DASH, 8, 11, 15, 19, 22, 26, 30, 33 } },
+	{ 90, { DASH, DASH, DASH, DASH, DASH, DASH, 5, 9, 13, 16, 20, 24, 27, 31 } },
+	{ 95, { DASH, DASH, DASH, DASH, DASH, DASH, DASH, 6, 10, 14, 18, 22, 25, 29 } },
+	{ 100, { DASH, DASH, DASH, DASH, DASH, DASH, DASH, DASH, 8, 12, 16, 21, 24, 28 } },
+	{ 105, { DASH, DASH, DASH, DASH, DASH, DASH, DASH, DASH, 5, 9, 13, 17, 22, 26 } },
+	{ 110, { DASH, DASH, DASH, DASH, DASH, DASH, DASH, DASH, DASH, 6, 11, 15, 20, 25 } },
+	{ 115, { DASH, DASH, DASH, DASH, DASH, DASH, DASH, DASH, DASH, DASH, 8, 14, 18, 24 } },
+};
+
+START_TEST(every_cell_of_the_table_is_as_printed)
+{
+	for (int i = 0; i < 14; i++) {
+		double wanted = printed[_i].superheats[i], superheat = 0;
+		enum status status = coil_target_superheat(printed[_i].outdoor, 50 + 2 * i, &superheat);
+		ck_assert_msg(status == (wanted == DASH ? STATUS_TABLE_DASH : STATUS_OK), "%g °F, %d °F",
+		              printed[_i].outdoor, 50 + 2 * i);
+		if (status == STATUS_OK)
+			ck_assert_double_eq(superheat, wanted);
+		else
+			ck_assert(isnan(superheat));
+	}
+}
+END_TEST
+
 /* Check value of common practice: 54 °F wet bulb and 59–60 °F outdoors call for about 12.6 °F. */
 START_TEST(target_superheat_meets_the_check_value)
 {
@@ -268,6 +307,8 @@ Suite *coil_suite(void)
 	tcase_add_test(tests, curves_keep_their_range);
 	tcase_add_loop_test(tests, target_superheat_is_the_table_s, 0,
 	                    sizeof targets / sizeof *targets);
+	tcase_add_loop_test(tests, every_cell_of_the_table_is_as_printed, 0,
+	                    sizeof printed / sizeof *printed);
 	tcase_add_test(tests, target_superheat_meets_the_check_value);
 	tcase_add_test(tests, target_superheat_is_near_the_rule_of_thumb);
 	tcase_add_test(tests, usual_differences);
