@@ -8,6 +8,7 @@
 #   make fuzz-kill [KILLS=100]  kills the workbook at random moments of typing
 #   make mutate [SEED=1] [COUNT=100] [ROOMS="calc model"]  break the program in small ways:
 #                       which changes no test notices
+#   make coverage [MISSED=1]  lines and branches that the tests ran, by room
 #   make check-reference  the figures against the reference libraries, live
 #   make check-schema   calls against their JSON Schema, by a public validator
 #   make bench-saturation saturation lookups against the reference library's
@@ -87,7 +88,7 @@ object = $(patsubst %.c,$(BUILD)/%.o,$(1))
 LIB_OBJECTS  := $(call object,$(LIBRARY)) $(BUILD)/schema.o
 TEST_OBJECTS := $(call object,$(TESTS) $(SUPPORT)) $(BUILD)/tests/runner.o
 
-.PHONY: all tests objects check sanitize mutate fuzz fuzz-keys fuzz-kill lint clean
+.PHONY: all tests objects check sanitize coverage mutate fuzz fuzz-keys fuzz-kill lint clean
 .PHONY: check-reference check-schema check-diagnose
 .PHONY: bench-saturation bench-assess bench-book bench-diagnose bench-physics
 .PHONY: man install uninstall deb
@@ -211,6 +212,13 @@ COUNT ?= 100
 
 mutate:
 	+python3 -B tests/mutate/mutate.py --seed $(SEED) --count $(COUNT) --rooms $(ROOMS)
+
+# The counts of one run of all tests: those of an earlier one are forgotten first.
+coverage:
+	+$(MAKE) CC=gcc BUILD=$(BUILD)/coverage CFLAGS='-O0 -g' FORTIFY= SANITIZE=--coverage tests
+	find $(BUILD)/coverage -name '*.gcda' -delete
+	BUILD=$(BUILD)/coverage tests/all >$(BUILD)/coverage/tests.log || tail -n 1 $(BUILD)/coverage/tests.log
+	python3 -B tests/coverage.py $(if $(MISSED),--missed) $(BUILD)/coverage/src
 
 KILLS ?= 100
 

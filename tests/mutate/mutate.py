@@ -271,8 +271,8 @@ class Copy:
                 os.killpg(process.pid, signal.SIGKILL)
                 return None
 
-    def build(self):
-        return self.run(["make", "-s", *self.flags, "tests"], BUILD_SECONDS)
+    def build(self, target):
+        return self.run(["make", "-s", *self.flags, target], BUILD_SECONDS)
 
     def write(self, path, source):
         with open(os.path.join(self.tree, path), "w", encoding="utf-8") as file:
@@ -283,13 +283,15 @@ class Copy:
             return re.findall(r"SUITE\((\w+)\)", file.read())
 
     def is_noticed(self, room):
-        """Whether a test fails, or does not end."""
+        """Whether a test fails, or does not end: what is quick to build and run comes first."""
         suites = self.suites()
         near = [name for name in NEAREST[room].split() if name in suites]
         far = [name for name in suites if name not in near]
         for names in (near, far):
             if not self.run(["build/test-runner", *names], TEST_SECONDS):
                 return True
+        if not self.build("tests"):
+            return True
         return any(not self.run([f"tests/cli/{name}.sh"], TEST_SECONDS)
                    for name in SCRIPTS[room].split())
 
@@ -298,7 +300,7 @@ class Copy:
             source = file.read()
         self.write(mutant.path, source[:mutant.start] + mutant.text + source[mutant.end:])
         try:
-            if not self.build():
+            if not self.build("build/test-runner"):
                 return "not compiled"
             return "killed" if self.is_noticed(mutant.room) else "survived"
         finally:
@@ -345,7 +347,7 @@ def main():
     try:
         # Drawn from the copy: the tree itself may change meanwhile.
         mutants = draw(copy.tree, args.seed, args.count, args.rooms or ROOMS)
-        if not copy.build() or copy.is_noticed("cli"):
+        if not copy.build("tests") or copy.is_noticed("cli"):
             with open(copy.log, encoding="utf-8", errors="replace") as log:
                 print(log.read()[-3000:], file=sys.stderr)
             print("the tree itself does not build and pass; there is nothing to break", file=sys.stderr)
@@ -356,7 +358,7 @@ def main():
             if verdict == "survived":
                 if not sanitized:
                     sanitized = Copy(copy.tree, copy.files, FLAGS + SANITIZED)
-                    sanitized.build()
+                    sanitized.build("tests")
                 verdict = sanitized.judge(mutant)
             if verdict == "survived" and (mutant.path, mutant.before, mutant.after) in argued:
                 verdict = "equivalent"

@@ -131,6 +131,113 @@ START_TEST(without_weather_there_is_no_target)
 }
 END_TEST
 
+/* Above its target the charge is too much for a valve's subcooling: recovery is asked for. */
+static void with_a_valve(const char *liquid_line)
+{
+	put(READING_METERING, "txv");
+	put(READING_TARGET_SUBCOOLING, "10");
+	put(READING_LIQUID_PRESSURE, "340");
+	put(READING_LIQUID_LINE_TEMP, liquid_line);
+	put(READING_RUNNING_MINUTES, "20");
+}
+
+START_TEST(too_much_is_recovered)
+{
+	struct charging charging;
+
+	/* 340 psig is 104.5 °F (CoolProp): 20 °F of subcooling where 10 is the nameplate's. */
+	with_a_valve("84.5");
+	charging_work_out(&call, STAGE_AS_FOUND, &charging);
+	ck_assert(charging.possible);
+	ck_assert_int_eq(charging.mode, CHARGE_BY_SUBCOOLING);
+	ck_assert_double_eq_tol(charging.now_f, 20, 0.2);
+	ck_assert_double_eq_tol(charging.target_f, 10, 1e-9);
+	ck_assert_int_eq(charging.advice.verdict, CHARGE_RECOVER);
+	ck_assert(charging.advice.move_oz < 0 && charging.advice.move_oz >= -0.08 * 94 - 0.5);
+	ck_assert_ptr_nonnull(strstr(charging.words, "recover "));
+	/* Ounces are said without the sign of the calculation. */
+	ck_assert_ptr_null(strchr(charging.words, '-'));
+}
+END_TEST
+
+START_TEST(at_the_target_it_is_left_alone)
+{
+	struct charging charging;
+
+	with_a_valve("94.5");
+	charging_work_out(&call, STAGE_AS_FOUND, &charging);
+	ck_assert_int_eq(charging.advice.verdict, CHARGE_HOLD);
+	ck_assert_double_eq(charging.advice.move_oz, 0);
+	ck_assert_ptr_nonnull(strstr(charging.words, "subcooling is at its target"));
+}
+END_TEST
+
+static void log_step(int minutes, double added, const char *line)
+{
+	struct charge_entry *entry = call_add_charge(&call);
+
+	entry->at = start + 60 * minutes;
+	entry->added_oz = added;
+	put_value(&entry->values[CHARGE_SUCTION_PRESSURE], READING_SUCTION_PRESSURE, "108.5", entry->at);
+	put_value(&entry->values[CHARGE_SUCTION_LINE_TEMP], READING_SUCTION_LINE_TEMP, line, entry->at);
+}
+
+/* Common practice: beyond about a third of the charge it is weighed in from empty. */
+START_TEST(a_lot_moved_asks_for_weighing_in)
+{
+	struct charging charging;
+
+	for (int i = 0; i < 5; i++)
+		log_step(20 * i, 7, "60.5");
+	log_step(120, 0, "60.5");
+	log_step(126, 0, "60.5");
+	charging_work_out(&call, STAGE_AS_FOUND, &charging);
+	ck_assert(charging.possible);
+	ck_assert(charging.advice.is_much);
+	ck_assert_ptr_nonnull(strstr(charging.words, "a lot was moved"));
+}
+END_TEST
+
+/* Common practice: 350 to 450 cfm a ton; measured air decides before the charge is touched. */
+static const struct {
+	const char *airflow;
+	bool is_sound;
+} airflows[] = {
+	{ "1200", true }, { "1100", true }, { "1300", true }, { "780", false }, { "2100", false },
+};
+
+START_TEST(measured_airflow_comes_before_the_charge)
+{
+	struct charging charging;
+
+	put(READING_RUNNING_MINUTES, "20");
+	put(READING_AIRFLOW, airflows[_i].airflow);
+	charging_work_out(&call, STAGE_AS_FOUND, &charging);
+	ck_assert_int_eq(charging.advice.verdict == CHARGE_FIX_AIRFLOW, !airflows[_i].is_sound);
+	/* Without the size of the machine no airflow is too little. */
+	struct value none = { .state = VALUE_NOT_TAKEN };
+	visit_set(&call.visit, STAGE_AS_FOUND, READING_NOMINAL_CAPACITY, &none);
+	charging_work_out(&call, STAGE_AS_FOUND, &charging);
+	ck_assert_int_ne(charging.advice.verdict, CHARGE_FIX_AIRFLOW);
+}
+END_TEST
+
+START_TEST(ducts_that_hold_the_air_back_come_before_the_charge)
+{
+	struct charging charging;
+
+	put(READING_RUNNING_MINUTES, "20");
+	put(READING_RETURN_STATIC, "-0.2");
+	put(READING_SUPPLY_STATIC, "0.25");
+	charging_work_out(&call, STAGE_AS_FOUND, &charging);
+	ck_assert_int_eq(charging.advice.verdict, CHARGE_ADD);
+	put(READING_RETURN_STATIC, "-0.8");
+	put(READING_SUPPLY_STATIC, "0.9");
+	charging_work_out(&call, STAGE_AS_FOUND, &charging);
+	ck_assert_int_eq(charging.advice.verdict, CHARGE_FIX_AIRFLOW);
+}
+END_TEST
+
 Suite *charging_suite(void)
 {
 	Suite *suite = suite_create("charging");
@@ -143,6 +250,12 @@ Suite *charging_suite(void)
 	tcase_add_test(tests, the_log_is_followed);
 	tcase_add_test(tests, steady_minutes_after_the_last_entry_settle_it);
 	tcase_add_test(tests, without_weather_there_is_no_target);
+	tcase_add_test(tests, too_much_is_recovered);
+	tcase_add_test(tests, at_the_target_it_is_left_alone);
+	tcase_add_test(tests, a_lot_moved_asks_for_weighing_in);
+	tcase_add_loop_test(tests, measured_airflow_comes_before_the_charge, 0,
+	                    sizeof airflows / sizeof *airflows);
+	tcase_add_test(tests, ducts_that_hold_the_air_back_come_before_the_charge);
 	suite_add_tcase(suite, tests);
 	return suite;
 }

@@ -1,0 +1,171 @@
+/*
+ * What is expected of a sound machine, for every figure and reading that has
+ * an expectation, each against its source: California Title 24 RA3.2 for the
+ * charge, NEMA MG 1 for the supply, a unit's own nameplate; where nothing is
+ * published, common practice.
+ */
+#include <check.h>
+#include <math.h>
+#include <string.h>
+
+#include "support/judged.h"
+
+Suite *expect_suite(void);
+
+static const struct {
+	const char *readings; /* as typed */
+	enum figure figure;   /* the figure asked about */
+	double low, high;     /* what is expected; NAN: nothing is known */
+} figures[] = {
+	/* RA3.2: ±5 °F of the target by weather (85 °F and 62 °F: 8), 4 to 25 °F with a valve. */
+	{ "metering=fixed_orifice, outdoor_db=85, return_wb=62", FIGURE_SUPERHEAT, 3, 13 },
+	{ "metering=fixed_orifice, outdoor_db=90, return_wb=62", FIGURE_SUPERHEAT, 0, 10 },
+	{ "metering=txv", FIGURE_SUPERHEAT, 4, 25 },
+	{ "metering=exv", FIGURE_SUPERHEAT, 4, 25 },
+	/* A dash of the table: 0 to 5 °F is all a sound machine shows, and a meter's error. */
+	{ "metering=fixed_orifice, outdoor_db=110, return_wb=60", FIGURE_SUPERHEAT, 0, 8 },
+	{ "outdoor_db=110, return_wb=60", FIGURE_SUPERHEAT, NAN, NAN },
+	{ "", FIGURE_SUPERHEAT, NAN, NAN },
+	/* RA3.2: ±3 °F of the nameplate's subcooling. */
+	{ "metering=txv, target_subcooling=10", FIGURE_SUBCOOLING, 7, 13 },
+	{ "metering=fixed_orifice", FIGURE_SUBCOOLING, 5, 18 },
+	/* Common practice: 30, 25, 20, 15 °F over outdoors by SEER. */
+	{ "seer=9", FIGURE_CONDENSER_OVER_OUTDOOR, 25, 35 },
+	{ "seer=11", FIGURE_CONDENSER_OVER_OUTDOOR, 20, 30 },
+	{ "seer=14", FIGURE_CONDENSER_OVER_OUTDOOR, 15, 25 },
+	{ "seer=18", FIGURE_CONDENSER_OVER_OUTDOOR, 10, 20 },
+	{ "", FIGURE_CONDENSER_OVER_OUTDOOR, 10, 30 },
+	/* Common practice: 35 ±5 °F at 400 cfm a ton, 40 ±5 at 350. */
+	{ "", FIGURE_EVAPORATOR_UNDER_RETURN, 30, 40 },
+	{ "nominal_capacity=3, airflow=1050", FIGURE_EVAPORATOR_UNDER_RETURN, 35, 45 },
+	{ "nominal_capacity=3, airflow=1200", FIGURE_EVAPORATOR_UNDER_RETURN, 30, 40 },
+	{ "nominal_capacity=3, airflow=600", FIGURE_EVAPORATOR_UNDER_RETURN, 30, 40 },
+	/* Common practice: over 3 °F across a drier is a restriction. */
+	{ "", FIGURE_DRIER_DROP, -1, 3 },
+	/* Common practice: 0.5 in. w.c. is the usual rating point. */
+	{ "", FIGURE_TOTAL_EXTERNAL_STATIC, 0, 0.5 },
+	/* Common practice: 350 to 450 cfm a ton. */
+	{ "nominal_capacity=3", FIGURE_AIRFLOW_ESTIMATE, 1050, 1350 },
+	{ "", FIGURE_AIRFLOW_ESTIMATE, NAN, NAN },
+	/* The tolerance on the can; 6 % where it says none (common practice). */
+	{ "", FIGURE_COMPRESSOR_CAPACITOR_DEVIATION, -6, 6 },
+	{ "capacitor_tolerance=10", FIGURE_COMPRESSOR_CAPACITOR_DEVIATION, -10, 10 },
+	{ "capacitor_tolerance=5", FIGURE_FAN_CAPACITOR_DEVIATION, -5, 5 },
+	{ "compressor_capacitor_rated=50", FIGURE_CAPACITANCE_UNDER_LOAD, 47, 53 },
+	{ "compressor_capacitor_rated=50, capacitor_tolerance=10", FIGURE_CAPACITANCE_UNDER_LOAD, 45,
+	  55 },
+	{ "", FIGURE_CAPACITANCE_UNDER_LOAD, NAN, NAN },
+	/* NEMA MG 1: ±10 % of the rated voltage; 1 % unbalance. */
+	{ "", FIGURE_VOLTAGE_DEVIATION, -10, 10 },
+	{ "", FIGURE_VOLTAGE_UNBALANCE, 0, 1 },
+	/* Common practice: sag over 10 to 15 %; RLA 50 to 90 % usual; a fan 10 % over its plate. */
+	{ "", FIGURE_STARTING_SAG, 0, 12 },
+	{ "", FIGURE_RLA_SHARE, 45, 100 },
+	{ "", FIGURE_FAN_FLA_SHARE, 40, 110 },
+	{ "", FIGURE_BLOWER_FLA_SHARE, 40, 110 },
+	/* Common practice: 2 % and 0.2 Ω of the meter and its leads. */
+	{ "start_run_resistance=3.6", FIGURE_WINDING_SUM_ERROR, -0.272, 0.272 },
+	{ "start_run_resistance=OL", FIGURE_WINDING_SUM_ERROR, NAN, NAN },
+	{ "run_winding_rated=0.5", FIGURE_RUN_WINDING_CORRECTED, 0.45, 0.55 },
+	{ "", FIGURE_RUN_WINDING_CORRECTED, NAN, NAN },
+	{ "start_winding_rated=3", FIGURE_START_WINDING_CORRECTED, 2.7, 3.3 },
+	/* The wire for the nameplate's ampacity is enough, to its last digit. */
+	{ "min_circuit_ampacity=20", FIGURE_CIRCUIT_AMPACITY_NEEDED, 0, 20.4 },
+	{ "", FIGURE_CIRCUIT_AMPACITY_NEEDED, NAN, NAN },
+	{ "", FIGURE_INSULATION_GRADE, 3, 3 },
+	/* Figures that only describe expect nothing. */
+	{ "", FIGURE_SUCTION_SATURATION_TEMP, NAN, NAN },
+	{ "", FIGURE_TOTAL_CAPACITY, NAN, NAN },
+};
+
+START_TEST(a_figure_is_held_to_its_source)
+{
+	struct judged judged;
+
+	judge(&judged, STAGE_AS_FOUND, figures[_i].readings);
+	struct expectation wanted = figure_expect(&judged.visit, STAGE_AS_FOUND, &judged.set,
+	                                          figures[_i].figure);
+	ck_assert_int_eq(wanted.known, !isnan(figures[_i].low));
+	if (!wanted.known)
+		return;
+	ck_assert_double_eq_tol(wanted.low, figures[_i].low, 1e-9);
+	ck_assert_double_eq_tol(wanted.high, figures[_i].high, 1e-9);
+	ck_assert_str_ne(wanted.source, "");
+}
+END_TEST
+
+/* Common practice: 24 V controls work from 20 to 28 V; over 225 °F at the line oil breaks down. */
+static const struct {
+	enum reading reading;
+	double low, high;
+} readings[] = {
+	{ READING_CONTROL_VOLTAGE, 20, 28 }, { READING_DISCHARGE_LINE_TEMP, 100, 225 },
+};
+
+START_TEST(a_reading_is_held_to_common_practice)
+{
+	struct judged judged;
+
+	judge(&judged, STAGE_AS_FOUND, "");
+	struct expectation wanted = reading_expect(&judged.visit, STAGE_AS_FOUND, readings[_i].reading);
+	ck_assert(wanted.known);
+	ck_assert_double_eq(wanted.low, readings[_i].low);
+	ck_assert_double_eq(wanted.high, readings[_i].high);
+}
+END_TEST
+
+/* Physics of the capacitor motor: run and start currents are about 90° apart. */
+START_TEST(the_common_current_follows_from_the_other_two)
+{
+	struct judged judged;
+
+	judge(&judged, STAGE_AS_FOUND, "run_amps=3, start_amps=4");
+	struct expectation wanted = reading_expect(&judged.visit, STAGE_AS_FOUND, READING_COMMON_AMPS);
+	ck_assert(wanted.known);
+	ck_assert_double_eq_tol(wanted.low, 4.5, 1e-9);
+	ck_assert_double_eq_tol(wanted.high, 5.5, 1e-9);
+	ck_assert(!reading_expect(&judged.visit, STAGE_AS_FOUND, READING_RUN_AMPS).known);
+	judge(&judged, STAGE_AS_FOUND, "run_amps=3");
+	ck_assert(!reading_expect(&judged.visit, STAGE_AS_FOUND, READING_COMMON_AMPS).known);
+}
+END_TEST
+
+/* At the limit itself a value is good; beyond it by less than the meter's error it is "perhaps". */
+static const struct {
+	double value, plus_minus;
+	enum verdict verdict;
+	const char *word;
+} verdicts[] = {
+	{ 3, 1, VERDICT_GOOD, "good" },           { 13, 1, VERDICT_GOOD, "good" },
+	{ 2.5, 1, VERDICT_PERHAPS_LOW, "perhaps low" }, { 2, 1, VERDICT_PERHAPS_LOW, "perhaps low" },
+	{ 1.9, 1, VERDICT_LOW, "low" },           { 13.5, 1, VERDICT_PERHAPS_HIGH, "perhaps high" },
+	{ 14, 1, VERDICT_PERHAPS_HIGH, "perhaps high" }, { 14.1, 1, VERDICT_HIGH, "high" },
+	{ NAN, 1, VERDICT_NONE, "" },
+};
+
+START_TEST(the_meter_s_error_decides_between_low_and_perhaps_low)
+{
+	struct expectation wanted = { .known = true, .low = 3, .high = 13, .source = "" };
+	struct expectation none = { .known = false };
+
+	ck_assert_int_eq(expectation_judge(&wanted, verdicts[_i].value, verdicts[_i].plus_minus),
+	                 verdicts[_i].verdict);
+	ck_assert_str_eq(verdict_word(verdicts[_i].verdict), verdicts[_i].word);
+	ck_assert_int_eq(expectation_judge(&none, verdicts[_i].value, 1), VERDICT_NONE);
+}
+END_TEST
+
+Suite *expect_suite(void)
+{
+	Suite *suite = suite_create("expect");
+	TCase *tests = tcase_create("expect");
+
+	tcase_add_loop_test(tests, a_figure_is_held_to_its_source, 0, sizeof figures / sizeof *figures);
+	tcase_add_loop_test(tests, a_reading_is_held_to_common_practice, 0,
+	                    sizeof readings / sizeof *readings);
+	tcase_add_test(tests, the_common_current_follows_from_the_other_two);
+	tcase_add_loop_test(tests, the_meter_s_error_decides_between_low_and_perhaps_low, 0,
+	                    sizeof verdicts / sizeof *verdicts);
+	suite_add_tcase(suite, tests);
+	return suite;
+}
