@@ -75,6 +75,22 @@ first "undercharge" undercharge \
 first "overcharge" overcharge \
 	"{\"system\": {$psc}, \"as_found\": {$weather, \"suction_pressure\": 132, \"suction_line_temp\": 46, \"liquid_pressure\": 425, \"liquid_line_temp\": 96, \"supply_db\": 58}}"
 
+# ---- Readings that cannot all be right ----
+
+# Physics: a thermometer in a wet wick shows no more than a dry one.
+wrong='{"as_found": {"return_db": 70, "return_wb": 75}}'
+assess "$wrong"
+expect "a contradiction in text" 0 "cannot all be right"
+check "a contradiction in text: which" holds "$out" "wet bulb"
+assess "$wrong" --json
+check "a contradiction as JSON" is "$(value '$.contradictions[1]')" ""
+check "a contradiction as JSON: which" holds "$out" "wet bulb"
+check "a contradiction as JSON: named" [ -n "$(value '$.contradictions[0]')" ]
+assess '{"as_found": {"return_db": 75, "return_wb": 62}}' --json
+check "readings that agree contradict nothing" is "$(value '$.contradictions')" "[]"
+assess '{"as_found": {"return_db": 75, "return_wb": 62}}'
+check "readings that agree contradict nothing, in text" lacks "$out" "cannot all be right"
+
 # ---- Several calls, bad ones among them ----
 
 cat >"$scratch/lines" <<'END'

@@ -49,7 +49,23 @@ check "as found is compared with as left" \
 	grep -q '^run capacitor deviation  *-40.0 %  *0.4 %  *changed$' "$out"
 run history --compare "$last" --json
 expect "as found against as left, as JSON" 0
-cp "$out" "$scratch/compared"
+check "as JSON: what was before" is "$(value '$.before.stage')" as_found
+check "as JSON: what came after" is "$(value '$.after.stage')" as_left
+check "as JSON: both of this call" is "$(value '$.before.call') $(value '$.after.call')" "$last $last"
+change() { # KEY MEMBER: of one change
+	sqlite3 :memory: "SELECT json_extract(value, '\$.$2')
+		FROM json_each(CAST(readfile('$out') AS TEXT), '\$.changes')
+		WHERE json_extract(value, '\$.figure') = '$1' OR json_extract(value, '\$.reading') = '$1'"
+}
+# 100 · (27 − 45) / 45 and 100 · (45.2 − 45) / 45.
+check "as JSON: a capacitor before" is "$(change compressor_capacitor_deviation before)" -40
+check "as JSON: a capacitor after" is "$(change compressor_capacitor_deviation after | cut -c1-4)" 0.44
+check "as JSON: a change beyond the meters" is "$(change compressor_capacitor_deviation real)" 1
+check "as JSON: the difference is after less before" is "$(sqlite3 :memory: \
+	"SELECT count(*) FROM json_each(CAST(readfile('$out') AS TEXT), '\$.changes')
+	 WHERE abs(json_extract(value, '\$.after') - json_extract(value, '\$.before')
+	 - json_extract(value, '\$.change')) > 1e-9")" 0
+check "as JSON: the weather's target did not change" is "$(change target_superheat real)" 0
 run calls --customer oduya
 first=$(grep '2023-05-16' "$out" | cut -d' ' -f1)
 run history --compare "$first" --with "$last"
