@@ -19,31 +19,52 @@ struct clue *clue_from_figure(const struct view *view, struct clues *clues,
 struct clue *clue_from_reading(const struct view *view, struct clues *clues,
                                enum variable variable, enum reading reading);
 
-/* What a sound machine shows. */
+/* What a sound unit shows. */
 void clue_expect(struct clue *clue, double expected);
 
 /* One standard deviation of the meter, `least` at least. */
 double clue_meter_sd(const struct clue *clue, double least);
 
-/* Likelihoods, one a state of the clue's variable. */
-void clue_set(struct clue *clue, const double *likelihood);
-
-/* Clues from a choice: for each choice its share of calls in each state. */
-struct choice_shares {
-	enum choice choice;        /* what is seen */
-	double share[MOST_STATES]; /* how often, by state */
+/*
+ * What a clue says of the states that it names: how likely the value is in
+ * each.  The first one named is the sound state of the clue's part.  A state
+ * that is not named is not told from the sound one.
+ */
+struct says {
+	enum state state;  /* of the clue's variable */
+	double likelihood; /* of the value in it, above 0 */
 };
 
-void clue_from_choice(const struct view *view, struct clues *clues, enum variable variable,
-                      enum reading reading, const struct choice_shares *rows, size_t count);
+/* Fills the clue; asserts that every state is the variable's and the first the sound one. */
+void clue_say(struct clue *clue, const struct says *says, size_t count);
+
+/* CLUE_SAY(clue, { STATE_DUCT_GOOD, good }, { STATE_DUCT_HIGH, high }); NULL: no clue. */
+#define CLUE_SAY(clue, ...) \
+	clue_say(clue, (const struct says[]){ __VA_ARGS__ }, \
+	         sizeof (const struct says[]){ __VA_ARGS__ } / sizeof(struct says))
+
+enum { MOST_SAYS = 12 };
+
+/* What an answer (a choice, or CHOICE_ANSWER_YES and _NO) says; a likelihood of 0 ends the list. */
+struct answer {
+	enum reading reading;        /* the question */
+	enum choice choice;          /* the answer */
+	struct says says[MOST_SAYS]; /* how often it is given in each state */
+};
+
+/* A clue for every answer of the table that was given. */
+void clues_from_answers(const struct view *view, struct clues *clues,
+                        const struct answer *answers, size_t count);
 
 #define CLUE_ROWS(table) table, sizeof table / sizeof *table
 
 /* The parts. */
+void clues_of_control(const struct view *view, struct clues *clues);
 void clues_of_supply(const struct view *view, struct clues *clues);
 void clues_of_capacitors(const struct view *view, struct clues *clues);
 void clues_of_windings(const struct view *view, struct clues *clues);
 void clues_of_motors(const struct view *view, struct clues *clues);
+void clues_of_blower(const struct view *view, struct clues *clues);
 void clues_of_air(const struct view *view, struct clues *clues);
 
 #endif

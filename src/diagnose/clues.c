@@ -10,8 +10,8 @@
  */
 #include "diagnose/clue_makers.h"
 
+#include <assert.h>
 #include <math.h>
-#include <string.h>
 
 #include "diagnose/density.h"
 
@@ -45,6 +45,12 @@ bool view_over_limit(const struct view *view, enum reading reading)
 bool view_applies(const struct view *view, enum condition condition)
 {
 	return visit_condition_holds(view->visit, view->stage, condition);
+}
+
+bool view_has_three_windings(const struct view *view)
+{
+	return view_applies(view, CONDITION_THREE_WINDINGS) ||
+	       visit_has(view->visit, view->stage, READING_WINDING_AB);
 }
 
 /* ---- Making clues ---- */
@@ -111,34 +117,61 @@ double clue_meter_sd(const struct clue *clue, double least)
 	return fmax(density_sd(clue->plus_minus), least);
 }
 
-void clue_set(struct clue *clue, const double *likelihood)
+void clue_say(struct clue *clue, const struct says *says, size_t count)
 {
-	memcpy(clue->likelihood, likelihood,
-	       (size_t)variable_states(clue->variable) * sizeof *likelihood);
-}
+	if (!clue)
+		return;
+	int first = (int)variable_first(clue->variable), states = variable_states(clue->variable);
 
-void clue_from_choice(const struct view *view, struct clues *clues, enum variable variable,
-                       enum reading reading, const struct choice_shares *rows, size_t count)
-{
-	enum choice choice = view_choice(view, reading);
-
-	for (size_t i = 0; i < count; i++) {
-		if (choice == CHOICE_NONE || rows[i].choice != choice)
-			continue;
-		struct clue *clue = clue_from_reading(view, clues, variable, reading);
-		if (clue)
-			clue_set(clue, rows[i].share);
+	assert(count > 0 && (int)says[0].state == first);
+	for (int i = 0; i < states; i++)
+		clue->likelihood[i] = says[0].likelihood;
+	for (size_t i = 1; i < count; i++) {
+		assert(state_info(says[i].state)->variable == clue->variable);
+		clue->likelihood[(int)says[i].state - first] = says[i].likelihood;
 	}
 }
 
-#define CLUE_ROWS(table) table, sizeof table / sizeof *table
+/* What was answered; CHOICE_NONE when nothing was. */
+static enum choice answer_of(const struct view *view, enum reading reading)
+{
+	const struct value *value = visit_value(view->visit, view->stage, reading);
+
+	if (value->state != VALUE_TAKEN)
+		return CHOICE_NONE;
+	if (reading_info(reading)->kind == KIND_YES_NO)
+		return value->number != 0 ? CHOICE_ANSWER_YES : CHOICE_ANSWER_NO;
+	return value->choice;
+}
+
+bool view_answers(const struct view *view, enum reading reading, enum choice choice)
+{
+	return choice != CHOICE_NONE && answer_of(view, reading) == choice;
+}
+
+void clues_from_answers(const struct view *view, struct clues *clues,
+                        const struct answer *answers, size_t count)
+{
+	for (size_t i = 0; i < count; i++) {
+		const struct answer *answer = &answers[i];
+		size_t said = 0;
+		if (!view_answers(view, answer->reading, answer->choice))
+			continue;
+		while (said < MOST_SAYS && answer->says[said].likelihood > 0)
+			said++;
+		clue_say(clue_from_reading(view, clues, state_info(answer->says[0].state)->variable,
+		                           answer->reading), answer->says, said);
+	}
+}
 
 void clues_collect(const struct view *view, struct clues *clues)
 {
 	clues->count = 0;
 	clues_of_supply(view, clues);
+	clues_of_control(view, clues);
 	clues_of_capacitors(view, clues);
 	clues_of_windings(view, clues);
 	clues_of_motors(view, clues);
+	clues_of_blower(view, clues);
 	clues_of_air(view, clues);
 }

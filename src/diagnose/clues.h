@@ -9,37 +9,55 @@
  */
 
 enum variable {
-	VARIABLE_SUPPLY, VARIABLE_CONTROL, VARIABLE_CONTACTS, VARIABLE_LEADS,
-	VARIABLE_COMPRESSOR, VARIABLE_CAPACITOR, VARIABLE_INSULATION,
-	VARIABLE_FAN_CAPACITOR, VARIABLE_FAN_MOTOR, VARIABLE_FAN_INSULATION,
-	VARIABLE_BLOWER, VARIABLE_DUCT, VARIABLE_LOAD,
-	VARIABLE_CONDITION,     /* what the compressor does, by all that feeds it */
-	VARIABLE_FAN_CONDITION, /* what the outdoor fan does */
+#define VARIABLE(variable, sound, role) VARIABLE_##variable,
+#define STATE(variable, id, ...)
+#include "diagnose/states.def"
+#undef STATE
+#undef VARIABLE
 	VARIABLE_COUNT
 };
 
-/* Every state of every variable; those of one variable stand together. */
+/* Every state of every variable; those of one variable stand together, the sound one first. */
 enum state {
-#define STATE(variable, id, fault, level, weight) STATE_##variable##_##id,
+#define VARIABLE(variable, sound, role) STATE_##variable##_##sound,
+#define STATE(variable, id, ...) STATE_##variable##_##id,
 #include "diagnose/states.def"
 #undef STATE
+#undef VARIABLE
 	STATE_COUNT
 };
 
-enum { MOST_STATES = 12, MOST_CLUES = 48 };
+enum motor { MOTOR_COMPRESSOR, MOTOR_FAN, MOTOR_BLOWER, MOTOR_COUNT };
+
+/* What a variable is a part of: see states.def. */
+enum role { ROLE_FEED, ROLE_COMPRESSOR, ROLE_FAN, ROLE_BLOWER, ROLE_ALONE, ROLE_SHOWN };
+
+enum { MOST_STATES = 16, MOST_CLUES = 80 };
 
 struct state_info {
 	enum variable variable; /* whose state */
-	enum fault fault;       /* what it means */
+	enum fault fault;       /* what it means; FAULT_NONE for a sound one */
+	enum fault within;      /* a wider fault, told until this one is known to be the one */
+	enum fault also;        /* a second fault that it means as well */
 	enum level level;       /* what it asks for */
 	double weight;          /* of the fault's prior */
+	double trips;           /* share of times that it trips the breaker */
+	enum condition only;    /* the units on which it can be */
+	enum state compressor, fan, blower; /* what the motor does: use state_makes() */
 };
 
 const struct state_info *state_info(enum state state);
 
-/* The states of a variable are first, first + 1, … first + count - 1. */
+/* The states of a variable are first, first + 1, … first + count - 1; the first is sound. */
 enum state variable_first(enum variable variable);
 int variable_states(enum variable variable);
+enum role variable_role(enum variable variable);
+
+/* The variable of what a motor is seen to do. */
+enum variable motor_shown(enum motor motor);
+
+/* What a motor does (a state of its shown variable) when this state is all that is wrong. */
+enum state state_makes(enum state state, enum motor motor);
 
 /* Likelihood of what was read, by the number of the state within its variable. */
 struct clue {
@@ -50,7 +68,7 @@ struct clue {
 	double value;           /* as in struct evidence */
 	double plus_minus;      /* 95 % of the instruments */
 	bool has_expected;      /* `expected` says something */
-	double expected;        /* of a sound machine */
+	double expected;        /* of a sound unit */
 	double likelihood[MOST_STATES]; /* of the value, in each state */
 };
 
@@ -70,8 +88,30 @@ struct view {
 double view_figure(const struct view *view, enum figure figure);
 double view_number(const struct view *view, enum reading reading);
 enum choice view_choice(const struct view *view, enum reading reading);
+bool view_answers(const struct view *view, enum reading reading, enum choice choice);
 bool view_over_limit(const struct view *view, enum reading reading);
 bool view_applies(const struct view *view, enum condition condition);
+
+/* Line voltage: the highest pair of three phases, or the single one; false when not taken. */
+bool view_line_volts(const struct view *view, double *volts, enum reading *reading);
+
+/* The nameplate's rating; without one the nearest usual voltage. */
+double view_rated_volts(const struct view *view, double volts);
+
+/* Tolerance on the can, %; 6 where it is not stated. */
+double view_capacitor_tolerance(const struct view *view);
+
+/* The least resistance from windings to shell, MΩ: the maker's, or 0.5, inverters 0.1. */
+double view_insulation_floor(const struct view *view);
+
+/* Whether the insulation was tested with volts enough to prove it sound. */
+bool view_insulation_proves(const struct view *view);
+
+/* Whether the compressor has three windings alike, by its kind or by what was read. */
+bool view_has_three_windings(const struct view *view);
+
+/* Whether the outdoor unit is seen to run, or its contactor to be closed. */
+bool view_is_fed(const struct view *view);
 
 /* Reads everything electrical and mechanical; `clues` is emptied first. */
 void clues_collect(const struct view *view, struct clues *clues);

@@ -1,5 +1,5 @@
 /*
- * Windings: open pairs, ratio and sum, the maker's resistances, insulation.
+ * Windings: open pairs, ratio, the maker's resistances, insulation.
  */
 #include "diagnose/clue_makers.h"
 
@@ -9,111 +9,170 @@
 
 #include "diagnose/density.h"
 
+enum { PAIRS = 3 };
+
+/* An open winding reads OL; meters without a wide range show kilohms of leakage over it. */
+static bool reads_open(const struct view *view, enum reading reading)
+{
+	return view_over_limit(view, reading) || view_number(view, reading) > 2000;
+}
+
 /*
- * Which pairs read over limit in each state of the compressor.  Source: trade
+ * Single-phase: which pairs read over limit in each state.  Source: trade
  * textbooks, hermetic motor terminal identification: the winding that both OL
  * readings share is open; OL from common to both with start–run still reading
- * is the overload or the common lead inside.  A three-phase overload opens
- * one line or the star point: two pairs read OL, or every pair.
+ * is the overload or the common lead inside.
  */
-enum pair { PAIR_COMMON_RUN = 1, PAIR_COMMON_START = 2, PAIR_START_RUN = 4 };
-
-static const int open_pairs[] = {
-	[STATE_COMPRESSOR_SOUND - STATE_COMPRESSOR_SOUND] = 0,
-	[STATE_COMPRESSOR_RUN_OPEN - STATE_COMPRESSOR_SOUND] = PAIR_COMMON_RUN | PAIR_START_RUN,
-	[STATE_COMPRESSOR_START_OPEN - STATE_COMPRESSOR_SOUND] = PAIR_COMMON_START | PAIR_START_RUN,
-	[STATE_COMPRESSOR_COMMON_OPEN - STATE_COMPRESSOR_SOUND] = PAIR_COMMON_RUN | PAIR_COMMON_START,
-	[STATE_COMPRESSOR_SEVERAL_OPEN - STATE_COMPRESSOR_SOUND] =
-		PAIR_COMMON_RUN | PAIR_COMMON_START | PAIR_START_RUN,
-	[STATE_COMPRESSOR_OVERLOAD - STATE_COMPRESSOR_SOUND] = PAIR_COMMON_RUN | PAIR_COMMON_START,
-	[STATE_COMPRESSOR_SHORTED - STATE_COMPRESSOR_SOUND] = 0,
-	[STATE_COMPRESSOR_LOCKED - STATE_COMPRESSOR_SOUND] = 0,
-};
-
-static void collect_pair(const struct view *view, struct clues *clues, enum reading reading,
-                         enum pair pair)
+static void collect_marked(const struct view *view, struct clues *clues)
 {
-	struct clue *clue = clue_from_reading(view, clues, VARIABLE_COMPRESSOR, reading);
-	bool three_phase = view_applies(view, CONDITION_THREE_PHASE);
+	static const struct {
+		enum reading reading;
+		enum state open[4]; /* in which it reads OL; STATE_COMPRESSOR_SOUND ends */
+	} pairs[PAIRS] = {
+		{ READING_COMMON_RUN_RESISTANCE, { STATE_COMPRESSOR_RUN_OPEN, STATE_COMPRESSOR_COMMON_OPEN,
+		                                   STATE_COMPRESSOR_SEVERAL_OPEN, STATE_COMPRESSOR_OVERLOAD } },
+		{ READING_COMMON_START_RESISTANCE, { STATE_COMPRESSOR_START_OPEN,
+		                                     STATE_COMPRESSOR_COMMON_OPEN,
+		                                     STATE_COMPRESSOR_SEVERAL_OPEN, STATE_COMPRESSOR_OVERLOAD } },
+		{ READING_START_RUN_RESISTANCE, { STATE_COMPRESSOR_RUN_OPEN, STATE_COMPRESSOR_START_OPEN,
+		                                  STATE_COMPRESSOR_SEVERAL_OPEN, STATE_COMPRESSOR_SOUND } },
+	};
 
-	if (!clue)
-		return;
-	/* Meters without a wide range show kilohms of leakage over an open winding. */
-	bool over = clue->over_limit || clue->value > 2000;
-	for (int s = 0; s < variable_states(VARIABLE_COMPRESSOR); s++) {
-		bool open = (open_pairs[s] & (int)pair) != 0;
-		clue->likelihood[s] = open == over ? 1 - clue_slip : clue_slip;
-		if (three_phase && pair == PAIR_START_RUN &&
-		    s == STATE_COMPRESSOR_OVERLOAD - STATE_COMPRESSOR_SOUND)
-			clue->likelihood[s] = 0.5;
+	for (int i = 0; i < PAIRS; i++) {
+		struct clue *clue = clue_from_reading(view, clues, VARIABLE_COMPRESSOR, pairs[i].reading);
+		bool over = reads_open(view, pairs[i].reading);
+		double named = over ? 1 - clue_slip : clue_slip;
+		struct says says[1 + 4] = { { STATE_COMPRESSOR_SOUND, 1 - named } };
+		size_t count = 1;
+		for (int s = 0; s < 4 && pairs[i].open[s] != STATE_COMPRESSOR_SOUND; s++)
+			says[count++] = (struct says){ pairs[i].open[s], named };
+		clue_say(clue, says, count);
 	}
+}
+
+/* How many of three pairs read OL; -1 unless all were taken.  `shown` is one of them. */
+static int count_open(const struct view *view, const enum reading *pairs, enum reading *shown)
+{
+	int open = 0;
+
+	*shown = pairs[0];
+	for (int i = 0; i < PAIRS; i++)
+		if (!visit_has(view->visit, view->stage, pairs[i]))
+			return -1;
+	for (int i = 0; i < PAIRS; i++)
+		if (reads_open(view, pairs[i])) {
+			*shown = pairs[i];
+			open++;
+		}
+	return open;
 }
 
 /* Unmarked terminals: how many pairs read OL tells that something is open, not what. */
 static void collect_unmarked(const struct view *view, struct clues *clues)
 {
-	static const enum reading pairs[] = { READING_TERMINAL_12, READING_TERMINAL_23,
-	                                      READING_TERMINAL_31 };
-	/* Rows: OL on none, one, two, all of the three pairs; columns: states. */
-	static const double shares[4][8] = {
-		{ 0.99,  0.002, 0.002, 0.002, 0.001, 0.002, 0.99,  0.99 },
-		{ 0.006, 0.01,  0.01,  0.01,  0.004, 0.01,  0.006, 0.006 },
-		{ 0.002, 0.98,  0.98,  0.98,  0.01,  0.98,  0.002, 0.002 },
-		{ 0.002, 0.008, 0.008, 0.008, 0.985, 0.008, 0.002, 0.002 },
+	static const enum reading pairs[PAIRS] = { READING_TERMINAL_12, READING_TERMINAL_23,
+	                                           READING_TERMINAL_31 };
+	/* By the number of pairs that read OL: sound, one winding or the overload, both windings. */
+	static const double shares[PAIRS + 1][3] = {
+		{ 0.99, 0.002, 0.001 }, { 0.006, 0.01, 0.004 }, { 0.002, 0.98, 0.01 },
+		{ 0.002, 0.008, 0.985 },
 	};
-	int open = 0;
+	enum reading shown;
+	int open = count_open(view, pairs, &shown);
 
-	if (visit_has(view->visit, view->stage, READING_COMMON_RUN_RESISTANCE))
+	if (open < 0 || visit_has(view->visit, view->stage, READING_COMMON_RUN_RESISTANCE))
 		return;
-	for (size_t i = 0; i < sizeof pairs / sizeof *pairs; i++) {
-		if (!visit_has(view->visit, view->stage, pairs[i]))
-			return;
-		open += view_over_limit(view, pairs[i]);
-	}
-	enum reading shown = pairs[0];
-	for (size_t i = 0; i < sizeof pairs / sizeof *pairs; i++)
-		if (view_over_limit(view, pairs[i]))
-			shown = pairs[i];
-	struct clue *clue = clue_from_reading(view, clues, VARIABLE_COMPRESSOR, shown);
+	double one = shares[open][1];
+	CLUE_SAY(clue_from_reading(view, clues, VARIABLE_COMPRESSOR, shown),
+	         { STATE_COMPRESSOR_SOUND, shares[open][0] }, { STATE_COMPRESSOR_RUN_OPEN, one },
+	         { STATE_COMPRESSOR_START_OPEN, one }, { STATE_COMPRESSOR_COMMON_OPEN, one },
+	         { STATE_COMPRESSOR_OVERLOAD, one }, { STATE_COMPRESSOR_SEVERAL_OPEN, shares[open][2] });
+}
+
+/* The three pairs of a three-phase or inverter compressor, however they were written down. */
+static const enum reading *pairs_of_three(const struct view *view)
+{
+	static const enum reading lettered[PAIRS] = { READING_WINDING_AB, READING_WINDING_BC,
+	                                              READING_WINDING_CA };
+	static const enum reading marked[PAIRS] = { READING_COMMON_RUN_RESISTANCE,
+	                                            READING_COMMON_START_RESISTANCE,
+	                                            READING_START_RUN_RESISTANCE };
+
+	return visit_has(view->visit, view->stage, READING_WINDING_AB) ? lettered : marked;
+}
+
+/*
+ * Three windings: no start and no run.  A protector at the star point opens
+ * every pair, one in a line two; so does an open winding of a star.  An open
+ * winding of a delta opens none: its pair reads twice the others.
+ */
+static void collect_three(const struct view *view, struct clues *clues)
+{
+	/* By the number of pairs that read OL: sound, a winding open, the overload. */
+	static const double shares[PAIRS + 1][3] = {
+		{ 0.99, 0.14, 0.003 }, { 0.006, 0.01, 0.007 }, { 0.002, 0.80, 0.39 },
+		{ 0.002, 0.05, 0.60 },
+	};
+	const enum reading *pairs = pairs_of_three(view);
+	enum reading shown;
+	int open = count_open(view, pairs, &shown);
+
+	if (open < 0)
+		return;
+	CLUE_SAY(clue_from_reading(view, clues, VARIABLE_COMPRESSOR, shown),
+	         { STATE_COMPRESSOR_SOUND, shares[open][0] },
+	         { STATE_COMPRESSOR_PHASE_OPEN, shares[open][1] },
+	         { STATE_COMPRESSOR_OVERLOAD, shares[open][2] });
+	if (open > 0)
+		return;
+	double a = view_number(view, pairs[0]), b = view_number(view, pairs[1]);
+	double c = view_number(view, pairs[2]), least = fmin(a, fmin(b, c)), most = fmax(a, fmax(b, c));
+	if (!(least > 0))
+		return;
+	struct clue *clue = clue_from_reading(view, clues, VARIABLE_COMPRESSOR,
+	                                      most == a ? pairs[0] : most == b ? pairs[1] : pairs[2]);
+	/* Alike within 5 %, common practice; a maker allows ±7 % on each. */
+	double x = log(most / least), sd = clue ? density_sd(clue->plus_minus) / least : 0;
+	double sound = density_normal(x, 0, hypot(0.05, sd)) + 1e-3;
+	CLUE_SAY(clue, { STATE_COMPRESSOR_SOUND, sound },
+	         { STATE_COMPRESSOR_PHASE_OPEN, density_normal(x, log(2), hypot(0.1, sd)) + 1e-4 },
+	         { STATE_COMPRESSOR_SHORTED, density_even(x, log(1.1), log(3), hypot(0.03, sd)) + 1e-4 });
 	if (clue)
-		clue_set(clue, shares[open]);
+		clue_expect(clue, least);
 }
 
 /* All states but one look sound. */
 static void only_shorted(struct clue *clue, double sound, double shorted)
 {
-	for (int s = 0; s < variable_states(VARIABLE_COMPRESSOR); s++)
-		clue->likelihood[s] = sound;
-	clue->likelihood[STATE_COMPRESSOR_SHORTED - STATE_COMPRESSOR_SOUND] = shorted;
+	CLUE_SAY(clue, { STATE_COMPRESSOR_SOUND, sound }, { STATE_COMPRESSOR_SHORTED, shorted });
 }
 
-/* 3 to 6 usual; newer compressors run outside it, hence the tails. */
-static void judge_ratio(struct clue *clue, double ratio, double sd)
+/*
+ * Sound single-phase motors have 2.1 to 4.8 in a maker's table, 2 to 6 usually.
+ * Scrolls and rotaries reach below 2, rotaries below 1: a low ratio says
+ * nothing there, and nothing where the kind is not known.
+ */
+static void judge_ratio(const struct view *view, struct clue *clue, double ratio, double sd)
 {
-	double x = log(ratio);
-	double sound = density_tailed(x, log(4.24), hypot(0.19, sd));
+	double x = log(ratio), broad = hypot(0.42, sd);
+	bool reciprocating = view_choice(view, READING_COMPRESSOR_KIND) ==
+	                     CHOICE_COMPRESSOR_KIND_RECIPROCATING;
+	double sound = x < log(3.3) && !reciprocating ? density_normal(0, 0, broad)
+	                                              : density_tailed(x, log(3.3), broad);
 
-	only_shorted(clue, sound, 0.2 * sound + 0.4 * density_even(x, log(0.8), log(3), sd + 0.02) +
-	                          0.4 * density_even(x, log(6), log(20), sd + 0.02));
+	only_shorted(clue, sound, 0.5 * sound + 0.25 * density_even(x, log(0.6), log(2), sd + 0.03) +
+	                          0.25 * density_even(x, log(6), log(20), sd + 0.03));
+	clue_expect(clue, 3.3);
 }
 
-static void collect_winding_values(const struct view *view, struct clues *clues)
+static void collect_ratio(const struct view *view, struct clues *clues)
 {
-	struct clue *clue = clue_from_figure(view, clues, VARIABLE_COMPRESSOR, FIGURE_WINDING_SUM_ERROR);
+	struct clue *clue = clue_from_figure(view, clues, VARIABLE_COMPRESSOR, FIGURE_START_RUN_RATIO);
 
-	if (clue) {
-		double sum = view_number(view, READING_START_RUN_RESISTANCE);
-		double sd = fmax(hypot(density_sd(clue->plus_minus), 0.01 * sum), 0.02);
-		double sound = density_tailed(clue->value, 0, sd);
-		only_shorted(clue, sound,
-		             0.5 * sound + 0.5 * density_even(clue->value, -0.5 * sum, 0.5 * sum, sd));
-		clue_expect(clue, 0);
-	}
-	clue = clue_from_figure(view, clues, VARIABLE_COMPRESSOR, FIGURE_START_RUN_RATIO);
-	if (clue && clue->value > 0) {
-		judge_ratio(clue, clue->value, density_sd(clue->plus_minus) / clue->value);
-		clue_expect(clue, 4.2);
-	}
+	if (clue && clue->value > 0)
+		judge_ratio(view, clue, clue->value, density_sd(clue->plus_minus) / clue->value);
+	else
+		only_shorted(clue, 1, 1);
 }
 
 /* Unmarked terminals: the two smaller readings are run and start. */
@@ -124,14 +183,13 @@ static void collect_unmarked_ratio(const struct view *view, struct clues *clues)
 	double least = fmin(ab, fmin(bc, ca)), most = fmax(ab, fmax(bc, ca));
 
 	if (isnan(ab) || isnan(bc) || isnan(ca) || !(least > 0) ||
-	    !view_applies(view, CONDITION_SINGLE_PHASE) ||
 	    visit_has(view->visit, view->stage, READING_COMMON_RUN_RESISTANCE))
 		return;
 	enum reading run = least == ab ? READING_TERMINAL_12
 	                 : least == bc ? READING_TERMINAL_23 : READING_TERMINAL_31;
 	struct clue *clue = clue_from_reading(view, clues, VARIABLE_COMPRESSOR, run);
 	if (clue)
-		judge_ratio(clue, (ab + bc + ca - least - most) / least,
+		judge_ratio(view, clue, (ab + bc + ca - least - most) / least,
 		            density_sd(clue->plus_minus) / least);
 }
 
@@ -139,27 +197,28 @@ static void collect_unmarked_ratio(const struct view *view, struct clues *clues)
 static void collect_rated_winding(const struct view *view, struct clues *clues,
                                   enum reading measured, enum reading rated)
 {
-	/* Makers give it at 77 °F. */
+	/* Makers give it at 77 °F, and ±7 % on it. */
 	const double rated_at_f = 77;
-	double ohm = view_number(view, measured), wanted = view_number(view, rated);
+	double ohm = view_number(view, measured), expected = view_number(view, rated);
 	double temp = view_number(view, READING_WINDING_TEMP), same;
-	double doubt = isnan(temp) ? 0.09 : 0.03;
+	double doubt = isnan(temp) ? 0.09 : 0.035;
 
 	if (isnan(temp))
 		temp = view_number(view, READING_SHELL_TEMP);
 	if (isnan(temp))
 		temp = 90;
-	if (isnan(ohm) || isnan(wanted) ||
+	if (isnan(ohm) || isnan(expected) ||
 	    electrical_resistance_at(ohm, temp, rated_at_f, &same) != STATUS_OK)
 		return;
 	struct clue *clue = clue_from_reading(view, clues, VARIABLE_COMPRESSOR, measured);
 	if (!clue)
 		return;
-	double share = same / wanted;
-	double sd = hypot(density_sd(clue->plus_minus) / wanted, doubt);
-	double sound = density_tailed(share, 1, sd);
-	only_shorted(clue, sound, 0.3 * sound + 0.7 * density_even(share, 0.1, 0.93, sd));
-	clue_expect(clue, wanted * ohm / same);
+	double share = same / expected;
+	double sd = hypot(density_sd(clue->plus_minus) / expected, doubt);
+	double sound = density_normal(share, 1, sd) + 0.001;
+	/* One of the two windings is shorted; the other reads as it should. */
+	only_shorted(clue, sound, 0.5 * sound + 0.5 * density_even(share, 0.1, 0.92, sd));
+	clue_expect(clue, expected * ohm / same);
 }
 
 /* A hot shell holds the overload open; with a cold one it should have closed. */
@@ -172,48 +231,82 @@ static void collect_shell(const struct view *view, struct clues *clues)
 		return;
 	double edge = isnan(outdoor) ? 122 : fmax(outdoor + 28, 115);
 	double hot = density_below(clue->value, edge, 8);
-	double overload = 0.97 * hot + 0.03 * (1 - hot);
 	double open = 0.12 * hot + 0.88 * (1 - hot);
-	clue_set(clue, (double[]){ 0.5, open, open, open, open, overload, 0.5, 0.5 });
+	CLUE_SAY(clue, { STATE_COMPRESSOR_SOUND, 0.5 }, { STATE_COMPRESSOR_RUN_OPEN, open },
+	         { STATE_COMPRESSOR_START_OPEN, open }, { STATE_COMPRESSOR_COMMON_OPEN, open },
+	         { STATE_COMPRESSOR_SEVERAL_OPEN, open }, { STATE_COMPRESSOR_PHASE_OPEN, open },
+	         { STATE_COMPRESSOR_OVERLOAD, 0.97 * hot + 0.03 * (1 - hot) });
 }
 
-/* Decades of insulation: grounded below 1 MΩ (IEEE 43: kV + 1), good over 100. */
+/* ---- Insulation ---- */
+
+double view_insulation_floor(const struct view *view)
+{
+	double floor = view_number(view, READING_INSULATION_FLOOR);
+
+	/* A compressor maker: 0.5 MΩ for all; inverter compressors 100 kΩ. */
+	if (!isnan(floor))
+		return floor;
+	return view_choice(view, READING_COMPRESSOR_MOTOR) == CHOICE_MOTOR_INVERTER ? 0.1 : 0.5;
+}
+
+bool view_insulation_proves(const struct view *view)
+{
+	double volts = view_number(view, READING_INSULATION_TEST_VOLTS);
+
+	/* An ohmmeter's few volts cannot stress insulation. */
+	return isnan(volts) || volts >= 50;
+}
+
+/*
+ * Decades over the floor.  Low readings of a hermetic motor are common when it
+ * is cold and lies in liquid and oil, on scrolls the more so; none condemns it
+ * alone.  Under the floor it is grounded when the breaker tells the same.
+ */
 static void collect_insulation(const struct view *view, struct clues *clues)
 {
-	struct clue *clue = clue_from_reading(view, clues, VARIABLE_INSULATION,
-	                                READING_COMPRESSOR_GROUND_RESISTANCE);
+	struct clue *clue = NULL;
+	bool scroll = view_choice(view, READING_COMPRESSOR_KIND) == CHOICE_COMPRESSOR_KIND_SCROLL;
+	double floor = log10(view_insulation_floor(view)), sd = 0.05;
+	double megohm = view_number(view, READING_COMPRESSOR_GROUND_RESISTANCE);
 
+	if (view_insulation_proves(view) || megohm < view_insulation_floor(view))
+		clue = clue_from_reading(view, clues, VARIABLE_INSULATION,
+		                         READING_COMPRESSOR_GROUND_RESISTANCE);
 	if (clue && clue->over_limit) {
-		clue_set(clue, (double[]){ 0.5, 0.002, 0.001, 0.001 });
+		CLUE_SAY(clue, { STATE_INSULATION_GOOD, 0.5 }, { STATE_INSULATION_LOW, 0.002 },
+		         { STATE_INSULATION_WEAK, 0.001 }, { STATE_INSULATION_GROUNDED, 0.001 });
 	} else if (clue) {
-		double x = log10(fmax(clue->value, 1e-4)), sd = 0.05;
-		double good = 0.5 * density_even(x, 2, 5, sd);
-		clue_set(clue, (double[]){ good, density_even(x, 1.3, 2, sd),
-		                                  density_even(x, 0, 1.3, sd),
-		                                  density_even(x, -4.1, 0, sd) });
+		double x = log10(fmax(clue->value, 1e-4)), low_to = floor + (scroll ? 0.7 : 1.6);
+		CLUE_SAY(clue, { STATE_INSULATION_GOOD, 0.5 * density_even(x, low_to, 5, sd) },
+		         { STATE_INSULATION_LOW, density_even(x, floor, low_to, sd) },
+		         { STATE_INSULATION_WEAK, density_even(x, floor - 1.6, floor, sd) },
+		         { STATE_INSULATION_GROUNDED, density_even(x, -4.1, floor, sd) });
 	}
 	clue = clue_from_reading(view, clues, VARIABLE_FAN_INSULATION, READING_FAN_GROUND_RESISTANCE);
 	if (clue && clue->over_limit) {
-		clue_set(clue, (double[]){ 0.5, 0.001 });
+		CLUE_SAY(clue, { STATE_FAN_INSULATION_GOOD, 0.5 }, { STATE_FAN_INSULATION_GROUNDED, 0.001 });
 	} else if (clue) {
-		double x = log10(fmax(clue->value, 1e-4)), sd = 0.05;
-		clue_set(clue, (double[]){ 0.45 * density_even(x, 1, 5, sd) +
-		                                  0.05 * density_even(x, 0, 1, sd),
-		                                  density_even(x, -4.1, 0, sd) });
+		double x = log10(fmax(clue->value, 1e-4));
+		CLUE_SAY(clue, { STATE_FAN_INSULATION_GOOD, 0.45 * density_even(x, 0.7, 5, sd) +
+		                                            0.05 * density_even(x, -0.3, 0.7, sd) },
+		         { STATE_FAN_INSULATION_GROUNDED, density_even(x, -4.1, -0.3, sd) });
 	}
 }
 
 void clues_of_windings(const struct view *view, struct clues *clues)
 {
-	collect_pair(view, clues, READING_COMMON_RUN_RESISTANCE, PAIR_COMMON_RUN);
-	collect_pair(view, clues, READING_COMMON_START_RESISTANCE, PAIR_COMMON_START);
-	collect_pair(view, clues, READING_START_RUN_RESISTANCE, PAIR_START_RUN);
-	collect_unmarked(view, clues);
-	collect_winding_values(view, clues);
-	collect_unmarked_ratio(view, clues);
-	collect_rated_winding(view, clues, READING_COMMON_RUN_RESISTANCE, READING_RUN_WINDING_RATED);
-	collect_rated_winding(view, clues, READING_COMMON_START_RESISTANCE,
-	                      READING_START_WINDING_RATED);
+	if (view_has_three_windings(view)) {
+		collect_three(view, clues);
+	} else {
+		collect_marked(view, clues);
+		collect_unmarked(view, clues);
+		collect_ratio(view, clues);
+		collect_unmarked_ratio(view, clues);
+		collect_rated_winding(view, clues, READING_COMMON_RUN_RESISTANCE, READING_RUN_WINDING_RATED);
+		collect_rated_winding(view, clues, READING_COMMON_START_RESISTANCE,
+		                      READING_START_WINDING_RATED);
+	}
 	collect_shell(view, clues);
 	collect_insulation(view, clues);
 }

@@ -28,6 +28,15 @@ const char *level_key(enum level level)
 	return level_keys[level];
 }
 
+static const char *const basis_keys[] = {
+	[BASIS_INFERRED] = "inferred", [BASIS_MEASURED] = "measured",
+};
+
+const char *basis_key(enum basis basis)
+{
+	return basis_keys[basis];
+}
+
 void diagnose(const struct visit *visit, enum stage stage, const struct figure_set *set,
               struct diagnosis *diagnosis)
 {

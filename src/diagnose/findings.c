@@ -18,12 +18,6 @@ static const double list_from = 0.04, list_gain = 1.25;
 /* A fault of the circuit this slight is watched, not repaired. */
 static const double slight_severity = 0.3;
 
-/* Every open winding reads so: it is both. */
-static const struct {
-	enum state state;
-	enum fault fault;
-} also[] = { { STATE_COMPRESSOR_SEVERAL_OPEN, FAULT_WINDING_OPEN_START } };
-
 /* What a fault stands for among the parts: its states and their sums. */
 struct part_belief {
 	enum variable variable; /* whose states */
@@ -33,12 +27,18 @@ struct part_belief {
 	double prior;           /* of all of them before any reading */
 };
 
+/* What is measured and only to be watched stands behind all that is to be acted on. */
+static const double measured_to_watch = 0.49;
+
+/* A cause that is at least this likely is told itself, instead of the wider fault. */
+static const double known_from = 0.5;
+
+/* Whether the state is the fault, or means it as well, or belongs to it. */
 static bool means(enum state state, enum fault fault)
 {
-	for (size_t i = 0; i < sizeof also / sizeof *also; i++)
-		if (also[i].state == state && also[i].fault == fault)
-			return true;
-	return state_info(state)->fault == fault;
+	const struct state_info *info = state_info(state);
+
+	return info->fault == fault || info->also == fault || info->within == fault;
 }
 
 static struct part_belief believe(const struct beliefs *beliefs, enum fault fault)
@@ -49,6 +49,8 @@ static struct part_belief believe(const struct beliefs *beliefs, enum fault faul
 		enum state state = (enum state)s;
 		if (!means(state, fault))
 			continue;
+		if (state_info(state)->within == fault && beliefs->posterior[s] >= known_from)
+			return (struct part_belief){ .state = STATE_COUNT };
 		if (belief.state == STATE_COUNT || beliefs->posterior[s] > beliefs->posterior[belief.state])
 			belief.state = state;
 		belief.variable = state_info(state)->variable;
@@ -57,6 +59,34 @@ static struct part_belief believe(const struct beliefs *beliefs, enum fault faul
 		belief.act += state_info(state)->level == LEVEL_ACT ? beliefs->posterior[s] : 0;
 	}
 	return belief;
+}
+
+/*
+ * Whether a reading states the fault.  Of two states that one reading leaves
+ * open, weak or failed, the likelier one is told.
+ */
+static bool is_measured(const struct beliefs *beliefs, const struct part_belief *belief)
+{
+	/* Less, and something else explains it: a dead line behind a grounded winding. */
+	const double explained_below = 0.3;
+
+	return beliefs->measured.of[belief->state] == MEASURED_FAULTY &&
+	       beliefs->posterior[belief->state] >= explained_below;
+}
+
+/* Whether the same reading states another fault of the same part, and that one is likelier. */
+static bool is_told_by_another(const struct beliefs *beliefs, const struct part_belief *belief)
+{
+	int first = (int)variable_first(belief->variable);
+
+	if (variable_role(belief->variable) == ROLE_FEED ||
+	    beliefs->measured.of[belief->state] != MEASURED_FAULTY)
+		return false;
+	for (int i = first; i < first + variable_states(belief->variable); i++)
+		if (beliefs->measured.of[i] == MEASURED_FAULTY &&
+		    beliefs->posterior[i] > beliefs->posterior[belief->state])
+			return true;
+	return false;
 }
 
 /* ---- Evidence from parts ---- */
@@ -129,18 +159,15 @@ static void add_part_evidence(const struct clues *clues, const struct beliefs *b
 {
 	/* Less than this is nothing said. */
 	const double least = 0.04;
-	enum state condition = network_condition_of(belief->state);
-	bool dead = condition == STATE_CONDITION_DEAD && belief->variable != VARIABLE_LEADS;
 
 	for (int i = 0; i < clues->count; i++) {
 		const struct clue *clue = &clues->list[i];
 		double leans = 0;
 		if (clue->variable == belief->variable)
 			leans = lean(beliefs, clue, finding->fault);
-		else if (clue->variable == VARIABLE_CONDITION)
-			leans = lean_of_condition(beliefs, clue, condition);
-		else if (clue->variable == VARIABLE_FAN_CONDITION)
-			leans = lean_of_condition(beliefs, clue, dead ? STATE_FAN_CONDITION_DEAD : condition);
+		for (int m = 0; m < MOTOR_COUNT; m++)
+			if (clue->variable == motor_shown((enum motor)m))
+				leans = lean_of_condition(beliefs, clue, state_makes(belief->state, (enum motor)m));
 		if (fabs(leans) < least)
 			continue;
 		struct evidence evidence = from_clue(clue, leans);
@@ -164,21 +191,49 @@ static bool find_in_parts(const struct clues *clues, const struct beliefs *belie
 	struct part_belief belief = believe(beliefs, fault);
 
 	if (belief.state == STATE_COUNT || belief.probability < list_from ||
-	    (belief.probability < list_gain * belief.prior && belief.probability < act_from))
+	    (belief.probability < list_gain * belief.prior && belief.probability < act_from) ||
+	    is_told_by_another(beliefs, &belief))
 		return false;
 	finding->probability = belief.probability;
 	/* Low load is a condition of the day: nothing to repair. */
 	finding->level = fault == FAULT_LOW_INDOOR_LOAD
 		? LEVEL_NOTE : level_of(belief.probability, belief.act, act_from);
+	if (is_measured(beliefs, &belief)) {
+		finding->basis = BASIS_MEASURED;
+		finding->level = state_info(belief.state)->level;
+		finding->probability = finding->level == LEVEL_ACT ? 1 : measured_to_watch;
+	}
 	add_part_evidence(clues, beliefs, &belief, finding);
 	return finding->evidence_count > 0;
 }
 
-static bool find_in_circuit(const struct view *view, const struct circuit *circuit,
-                            enum fault fault, struct finding *finding)
+/*
+ * A fault of the circuit that a part explains as well is that part's by the
+ * share in which it is there.
+ */
+static double left_by_parts(const struct beliefs *beliefs, enum fault fault)
+{
+	static const struct {
+		enum fault fault;
+		enum state explains;
+	} rows[] = {
+		{ FAULT_COMPRESSOR_INEFFICIENT, STATE_REVERSING_VALVE_LEAKING },
+		{ FAULT_COMPRESSOR_INEFFICIENT, STATE_SUPPLY_REVERSED },
+	};
+	double left = 1;
+
+	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++)
+		if (rows[i].fault == fault)
+			left *= 1 - beliefs->posterior[rows[i].explains];
+	return left;
+}
+
+static bool find_in_circuit(const struct view *view, const struct beliefs *beliefs,
+                            const struct circuit *circuit, enum fault fault,
+                            struct finding *finding)
 {
 	struct evidence evidence[SHOWN_COUNT + 4];
-	double probability = circuit->fault[fault];
+	double probability = circuit->fault[fault] * left_by_parts(beliefs, fault);
 
 	if (probability < list_from ||
 	    (probability < list_gain * circuit->prior[fault] && probability < act_from))
@@ -193,12 +248,38 @@ static bool find_in_circuit(const struct view *view, const struct circuit *circu
 	return finding->evidence_count > 0;
 }
 
+/* Whether `effect` is among what `cause` brings about. */
+static bool brings_about(enum fault cause, enum fault effect)
+{
+	const enum fault *causes = fault_info(effect)->causes;
+
+	for (int i = 0; i < FAULT_MOST_CAUSES && causes[i] != FAULT_NONE; i++)
+		if (causes[i] == cause)
+			return true;
+	return false;
+}
+
+/*
+ * The more probable first.  Of two that are measured the cause comes before
+ * its effect, then what stops the unit.
+ */
+static bool goes_before(const struct finding *finding, const struct finding *other)
+{
+	if (finding->probability != other->probability)
+		return finding->probability > other->probability;
+	if (brings_about(finding->fault, other->fault))
+		return true;
+	return fault_info(finding->fault)->family == FAMILY_ELECTRICAL &&
+	       fault_info(other->fault)->family != FAMILY_ELECTRICAL &&
+	       !brings_about(other->fault, finding->fault);
+}
+
 static void add_finding(struct diagnosis *diagnosis, const struct finding *finding)
 {
 	struct finding *list = diagnosis->findings;
 	int at = diagnosis->finding_count < MOST_FINDINGS ? diagnosis->finding_count++ : MOST_FINDINGS;
 
-	while (at > 0 && list[at - 1].probability < finding->probability) {
+	while (at > 0 && goes_before(finding, &list[at - 1])) {
 		if (at < MOST_FINDINGS)
 			list[at] = list[at - 1];
 		at--;
@@ -225,12 +306,13 @@ static double sound_probability(const struct clues *clues, const struct beliefs 
 		any = true;
 	}
 	/* What a motor does is about everything that feeds it. */
-	if (judged[VARIABLE_CONDITION])
-		for (int v = VARIABLE_SUPPLY; v <= VARIABLE_INSULATION; v++)
-			judged[v] = true;
-	if (judged[VARIABLE_FAN_CONDITION])
-		judged[VARIABLE_FAN_CAPACITOR] = judged[VARIABLE_FAN_MOTOR] =
-			judged[VARIABLE_FAN_INSULATION] = true;
+	for (int v = 0; v < VARIABLE_COUNT; v++) {
+		enum role role = variable_role((enum variable)v);
+		judged[v] = judged[v] || (judged[VARIABLE_CONDITION] && (role == ROLE_FEED ||
+		                                                        role == ROLE_COMPRESSOR)) ||
+		            (judged[VARIABLE_FAN_CONDITION] && role == ROLE_FAN) ||
+		            (judged[VARIABLE_BLOWER_CONDITION] && role == ROLE_BLOWER);
+	}
 	for (int s = 0; s < STATE_COUNT; s++)
 		if (judged[state_info((enum state)s)->variable] &&
 		    state_info((enum state)s)->level == LEVEL_ACT)
@@ -242,7 +324,7 @@ void findings_write(const struct view *view, const struct clues *clues,
                     const struct beliefs *beliefs, const struct circuit *circuit,
                     struct diagnosis *diagnosis)
 {
-	struct finding finding;
+	struct finding finding, of_part;
 
 	diagnosis->finding_count = 0;
 	for (int f = FAULT_NONE + 1; f < FAULT_COUNT; f++) {
@@ -251,8 +333,13 @@ void findings_write(const struct view *view, const struct clues *clues,
 		finding.probability_before = NAN;
 		finding.is_symptom_masked = fault_info(finding.fault)->family != FAMILY_ELECTRICAL &&
 		                            !circuit->ran;
-		if (!find_in_circuit(view, circuit, finding.fault, &finding) &&
-		    !find_in_parts(clues, beliefs, finding.fault, &finding))
+		of_part = finding;
+		bool in_circuit = find_in_circuit(view, beliefs, circuit, finding.fault, &finding);
+		bool in_parts = find_in_parts(clues, beliefs, of_part.fault, &of_part);
+		if (in_parts && (!in_circuit || (of_part.basis == BASIS_MEASURED &&
+		                                 of_part.level >= finding.level)))
+			finding = of_part;
+		else if (!in_circuit)
 			continue;
 		add_finding(diagnosis, &finding);
 	}

@@ -1,194 +1,89 @@
 /*
- * The network: supply and control feed both motors; contacts and leads feed
- * the compressor, whose own windings, capacitor and insulation decide what it
- * then does.  A silent compressor has one cause or another: what explains it
- * takes the blame from the rest.
+ * The network: supply and control feed the motors; leads, windings, capacitor
+ * and insulation decide what a motor then does.  A silent compressor has one
+ * cause or another: what explains it takes the blame from the rest.
  *
- *   supply, control ──┬── fan capacitor, fan motor, fan insulation → fan does
- *                     └── contacts, leads, windings, capacitor, insulation
- *                                                        → compressor does
- *   blower, duct, load: each by itself
+ *   supply, control, contacts ──┬── parts of the compressor → what it does
+ *                               ├── parts of the fan        → what it does
+ *                               └── parts of the blower     → what it does
+ *   filter, coil, drain, condenser, valve, duct, load: each by itself,
+ *                               and some the cause of an open switch
  *
- * The parts are few, so every combination is summed; no approximation.  The
- * compressor sees only what kind of feed it gets, which keeps the sums short.
+ * What each state makes a motor do stands in states.def.  The parts are few,
+ * so every combination is summed; no approximation.  States that make no
+ * difference to the motor are summed as one.
  */
 #include "diagnose/network.h"
 
+#include <assert.h>
+#include <math.h>
 #include <string.h>
 
-/* States by their number within the variable. */
-#define AT(variable, id) ((int)STATE_##variable##_##id - (int)FIRST_##variable)
+enum { MOST_PARTS = 4, MOST_FEEDS = 16 };
 
-enum {
-	FIRST_SUPPLY = STATE_SUPPLY_GOOD, FIRST_CONTROL = STATE_CONTROL_GOOD,
-	FIRST_CONTACTS = STATE_CONTACTS_GOOD, FIRST_LEADS = STATE_LEADS_SOUND,
-	FIRST_COMPRESSOR = STATE_COMPRESSOR_SOUND, FIRST_CAPACITOR = STATE_CAPACITOR_GOOD,
-	FIRST_INSULATION = STATE_INSULATION_GOOD, FIRST_FAN_CAPACITOR = STATE_FAN_CAPACITOR_GOOD,
-	FIRST_FAN_MOTOR = STATE_FAN_MOTOR_GOOD, FIRST_FAN_INSULATION = STATE_FAN_INSULATION_GOOD
+static const enum variable feeds[] = { VARIABLE_SUPPLY, VARIABLE_CONTROL, VARIABLE_CONTACTS };
+
+/* States of one part that make the motor do the same. */
+struct group {
+	int makes;     /* number of the condition */
+	double trips;  /* share of times that the breaker trips */
+	double weight; /* of all of them together */
+	int states[MOST_STATES], count;
 };
 
-/* What reaches the compressor's leads. */
-enum feed { FEED_GOOD, FEED_NO_LINE, FEED_NO_CALL, FEED_LOW, FEED_WORN, FEED_COUNT };
-
-/* The parts that hang on a feed, each a digit of a combination. */
-static const enum variable compressor_parts[] = {
-	VARIABLE_LEADS, VARIABLE_COMPRESSOR, VARIABLE_CAPACITOR, VARIABLE_INSULATION,
-};
-static const enum variable fan_parts[] = {
-	VARIABLE_FAN_CAPACITOR, VARIABLE_FAN_MOTOR, VARIABLE_FAN_INSULATION,
+/* A part of a motor as it is summed. */
+struct part {
+	struct group groups[MOST_STATES];
+	int count;
 };
 
-enum { PARTS_OF_COMPRESSOR = 4, PARTS_OF_FAN = 3, MOST_PARTS = 4 };
-
-/* A motor with its parts. */
-struct motor {
-	const enum variable *parts; /* what can be wrong with it */
-	int count;                  /* of them */
-	int (*condition)(enum feed feed, const int *digits); /* what it then is */
-	double (*trips)(enum feed feed, const int *digits);  /* how the supply fits that */
-	enum variable shows;        /* the variable of that condition */
+/* One kind of feed, and the sums over all combinations of the motor's parts behind it. */
+struct feed {
+	int condition;              /* what the feed alone makes the motor do */
+	bool line_dead;             /* nothing to trip a breaker with */
+	double total;               /* likelihood of all the motor's clues */
+	double weight[STATE_COUNT]; /* the share of it in which a state holds */
+	double joint;               /* likelihood of everything else with this feed */
 };
 
-/* Sums over the combinations of a motor, for one feed. */
 struct motor_sums {
-	double total;                /* likelihood of all its clues */
-	double weight[STATE_COUNT];  /* the share of it in which a state holds */
+	struct part parts[MOST_PARTS];
+	int part_count;
+	struct feed feeds[MOST_FEEDS];
+	int feed_count;
 };
 
-/* ---- Conditions ---- */
-
-static bool is_dead(enum feed feed)
+static int condition_number(enum state state, enum motor motor)
 {
-	return feed == FEED_NO_LINE || feed == FEED_NO_CALL;
-}
-
-static int compressor_condition(enum feed feed, const int *digits)
-{
-	static const enum state by_winding[] = {
-		[STATE_COMPRESSOR_RUN_OPEN - STATE_COMPRESSOR_SOUND] = STATE_CONDITION_RUN_OPEN,
-		[STATE_COMPRESSOR_START_OPEN - STATE_COMPRESSOR_SOUND] = STATE_CONDITION_START_OPEN,
-		[STATE_COMPRESSOR_COMMON_OPEN - STATE_COMPRESSOR_SOUND] = STATE_CONDITION_INSIDE_OPEN,
-		[STATE_COMPRESSOR_SEVERAL_OPEN - STATE_COMPRESSOR_SOUND] = STATE_CONDITION_INSIDE_OPEN,
-		[STATE_COMPRESSOR_OVERLOAD - STATE_COMPRESSOR_SOUND] = STATE_CONDITION_INSIDE_OPEN,
-		[STATE_COMPRESSOR_SHORTED - STATE_COMPRESSOR_SOUND] = STATE_CONDITION_SHORTED,
-		[STATE_COMPRESSOR_LOCKED - STATE_COMPRESSOR_SOUND] = STATE_CONDITION_LOCKED,
-	};
-	enum state shown = STATE_CONDITION_SOUND;
-
-	if (is_dead(feed) || digits[0] == AT(LEADS, OPEN))
-		shown = STATE_CONDITION_DEAD;
-	else if (digits[3] == AT(INSULATION, GROUNDED))
-		shown = STATE_CONDITION_GROUNDED;
-	else if (digits[1] != AT(COMPRESSOR, SOUND))
-		shown = by_winding[digits[1]];
-	else if (digits[2] == AT(CAPACITOR, FAILED))
-		shown = STATE_CONDITION_CAPACITOR_FAILED;
-	else if (digits[2] == AT(CAPACITOR, WEAK))
-		shown = STATE_CONDITION_CAPACITOR_WEAK;
-	else if (feed == FEED_LOW)
-		shown = STATE_CONDITION_LOW_VOLTAGE;
-	else if (feed == FEED_WORN)
-		shown = STATE_CONDITION_WORN_CONTACTS;
-	return (int)shown - (int)STATE_CONDITION_SOUND;
-}
-
-static int fan_condition(enum feed feed, const int *digits)
-{
-	enum state shown = STATE_FAN_CONDITION_SOUND;
-
-	if (is_dead(feed))
-		shown = STATE_FAN_CONDITION_DEAD;
-	else if (digits[2] == AT(FAN_INSULATION, GROUNDED))
-		shown = STATE_FAN_CONDITION_GROUNDED;
-	else if (digits[1] == AT(FAN_MOTOR, FAILED))
-		shown = STATE_FAN_CONDITION_FAILED;
-	else if (digits[0] == AT(FAN_CAPACITOR, FAILED))
-		shown = STATE_FAN_CONDITION_CAPACITOR_FAILED;
-	else if (digits[0] == AT(FAN_CAPACITOR, WEAK))
-		shown = STATE_FAN_CONDITION_CAPACITOR_WEAK;
-	else if (digits[1] == AT(FAN_MOTOR, OVERLOADED))
-		shown = STATE_FAN_CONDITION_OVERLOADED;
-	return (int)shown - (int)STATE_FAN_CONDITION_SOUND;
-}
-
-/*
- * Parts that trip the breaker leave no line power: about twenty times as often
- * as it fails by itself, and it seldom holds.
- */
-static double trip(enum feed feed, double share)
-{
-	const double base = 0.03; /* prior of no supply, faults.def */
-
-	return feed == FEED_NO_LINE ? share / base : (1 - share) / (1 - base);
-}
-
-/* Of the times that the line is dead beside a grounded part, so often that part did it. */
-static const double share_of_trips_explained = 0.95;
-
-static double compressor_trips(enum feed feed, const int *digits)
-{
-	if (digits[3] == AT(INSULATION, GROUNDED))
-		return trip(feed, 0.6);
-	return digits[1] == AT(COMPRESSOR, SHORTED) ? trip(feed, 0.15) : 1;
-}
-
-static double fan_trips(enum feed feed, const int *digits)
-{
-	return digits[2] == AT(FAN_INSULATION, GROUNDED) ? trip(feed, 0.6) : 1;
-}
-
-static const struct motor compressor = {
-	.parts = compressor_parts, .count = PARTS_OF_COMPRESSOR,
-	.condition = compressor_condition, .trips = compressor_trips,
-	.shows = VARIABLE_CONDITION,
-};
-static const struct motor fan = {
-	.parts = fan_parts, .count = PARTS_OF_FAN,
-	.condition = fan_condition, .trips = fan_trips, .shows = VARIABLE_FAN_CONDITION,
-};
-
-enum state network_condition_of(enum state state)
-{
-	enum variable variable = state_info(state)->variable;
-	int digit = (int)state - (int)variable_first(variable), digits[MOST_PARTS] = { 0 };
-	enum feed feed = FEED_GOOD;
-
-	if (variable == VARIABLE_CONTROL && digit > 0)
-		feed = FEED_NO_CALL;
-	else if (state == STATE_SUPPLY_NONE)
-		feed = FEED_NO_LINE;
-	else if (state == STATE_SUPPLY_LOW)
-		feed = FEED_LOW;
-	else if (state == STATE_CONTACTS_WORN)
-		feed = FEED_WORN;
-	for (int i = 0; i < PARTS_OF_FAN; i++) {
-		if (fan_parts[i] != variable)
-			continue;
-		digits[i] = digit;
-		return (enum state)(STATE_FAN_CONDITION_SOUND + fan_condition(feed, digits));
-	}
-	for (int i = 0; i < PARTS_OF_COMPRESSOR; i++)
-		if (compressor_parts[i] == variable)
-			digits[i] = digit;
-	return (enum state)(STATE_CONDITION_SOUND + compressor_condition(feed, digits));
+	return (int)state_makes(state, motor) - (int)variable_first(motor_shown(motor));
 }
 
 /* ---- Priors and clues ---- */
 
+static bool was_taken(const struct view *view, enum reading reading)
+{
+	return visit_has(view->visit, view->stage, reading);
+}
+
 static bool can_have(const struct view *view, enum state state)
 {
-	enum variable variable = state_info(state)->variable;
+	const struct state_info *info = state_info(state);
 
-	if (variable == VARIABLE_CAPACITOR)
-		return view_applies(view, CONDITION_CAPACITOR_RUN);
-	if (state == STATE_SUPPLY_UNBALANCED)
-		return view_applies(view, CONDITION_THREE_PHASE);
-	return true;
+	/* What was measured on it says what kind of unit it is. */
+	if (state == STATE_REVERSING_VALVE_LEAKING && was_taken(view, READING_REVERSING_VALVE_OUT_TEMP))
+		return true;
+	if (state == STATE_COMPRESSOR_PHASE_OPEN)
+		return view_has_three_windings(view);
+	/* A reciprocating compressor pumps either way. */
+	if (state == STATE_SUPPLY_REVERSED &&
+	    view_choice(view, READING_COMPRESSOR_KIND) == CHOICE_COMPRESSOR_KIND_RECIPROCATING)
+		return false;
+	return view_applies(view, info->only);
 }
 
 static void set_priors(const struct view *view, bool sound_again, double *prior)
 {
-	/* After the work most of what was wrong is mended. */
+	/* After the work most of what was wrong is repaired. */
 	double scale = sound_again ? 0.3 : 1;
 
 	for (int v = 0; v < VARIABLE_COUNT; v++) {
@@ -218,129 +113,178 @@ static void multiply_clues(const struct clues *clues, double *weight)
 	}
 }
 
-/* ---- Sums ---- */
+/* What was measured sound is out; what was measured faulty leaves next to nothing beside it. */
+static void apply_measurements(const struct measurements *measured, double *weight)
+{
+	const double beside = 1e-9;
+
+	for (int v = 0; v < VARIABLE_COUNT; v++) {
+		int first = (int)variable_first((enum variable)v), count = variable_states((enum variable)v);
+		bool faulty = false;
+		for (int i = first; i < first + count; i++) {
+			faulty = faulty || (measured->of[i] == MEASURED_FAULTY && weight[i] > 0);
+			if (measured->of[i] == MEASURED_SOUND)
+				weight[i] = 0;
+		}
+		for (int i = first; faulty && i < first + count; i++)
+			if (measured->of[i] != MEASURED_FAULTY)
+				weight[i] *= beside;
+	}
+}
+
+/* ---- Sums over one motor ---- */
+
+static void add_to_group(struct part *part, int makes, double trips, int state, double weight)
+{
+	int at = 0;
+
+	while (at < part->count &&
+	       (part->groups[at].makes != makes || part->groups[at].trips != trips))
+		at++;
+	if (at == part->count)
+		part->groups[part->count++] = (struct group){ .makes = makes, .trips = trips };
+	struct group *group = &part->groups[at];
+	group->weight += weight;
+	group->states[group->count++] = state;
+}
+
+static void list_parts(enum motor motor, enum role role, const double *weight,
+                       struct motor_sums *sums)
+{
+	sums->part_count = 0;
+	for (int v = 0; v < VARIABLE_COUNT; v++) {
+		if (variable_role((enum variable)v) != role)
+			continue;
+		assert(sums->part_count < MOST_PARTS);
+		struct part *part = &sums->parts[sums->part_count++];
+		int first = (int)variable_first((enum variable)v);
+		part->count = 0;
+		for (int s = first; s < first + variable_states((enum variable)v); s++)
+			if (weight[s] > 0)
+				add_to_group(part, condition_number((enum state)s, motor),
+				             state_info((enum state)s)->trips, s, weight[s]);
+	}
+}
 
 /*
- * States that make no difference to what a motor does are summed as one and
- * parted again afterwards by their weights.
+ * Parts that trip the breaker leave no line power: about twenty times as often
+ * as it fails by itself, and it seldom holds.
  */
-static const struct {
-	enum state state, with;
-} merged[] = {
-	{ STATE_LEADS_AGEING, STATE_LEADS_SOUND },
-	{ STATE_CAPACITOR_DRIFTING, STATE_CAPACITOR_GOOD },
-	{ STATE_INSULATION_FALLING, STATE_INSULATION_GOOD },
-	{ STATE_INSULATION_WEAK, STATE_INSULATION_GOOD },
-	{ STATE_FAN_CAPACITOR_DRIFTING, STATE_FAN_CAPACITOR_GOOD },
-	{ STATE_FAN_MOTOR_CLIMBING, STATE_FAN_MOTOR_GOOD },
-};
-
-enum { MERGED = sizeof merged / sizeof *merged };
-
-static void merge(double *weight)
+static double trip(bool line_dead, double share)
 {
-	for (int i = 0; i < MERGED; i++) {
-		weight[merged[i].with] += weight[merged[i].state];
-		weight[merged[i].state] = 0;
-	}
+	double base = fault_info(FAULT_NO_LINE_POWER)->prior;
+
+	if (share <= 0)
+		return 1;
+	return line_dead ? share / base : (1 - share) / (1 - base);
 }
 
-/* `sums` of merged weights back to those of each state; `weight` is not merged. */
-static void part(const double *weight, const double *merged_weight, double *sums)
+/* The weight of a group's sum, parted among its states. */
+static void part_group(const struct group *group, const double *weight, double sum, double *out)
 {
-	for (int i = MERGED - 1; i >= 0; i--)
-		if (merged_weight[merged[i].with] > 0)
-			sums[merged[i].state] = sums[merged[i].with] * weight[merged[i].state] /
-			                        merged_weight[merged[i].with];
-	for (int i = 0; i < MERGED; i++)
-		sums[merged[i].with] -= sums[merged[i].state];
+	for (int i = 0; group->weight > 0 && i < group->count; i++)
+		out[group->states[i]] += sum * weight[group->states[i]] / group->weight;
 }
 
-/* The states of a part that can be, by their numbers; returns how many. */
-static int list_possible(enum variable variable, const double *weight, int *numbers)
+static void sum_feed(const struct motor_sums *sums, int shows, const double *weight,
+                     struct feed *feed)
 {
-	int first = (int)variable_first(variable), count = 0;
+	double by_group[MOST_PARTS][MOST_STATES] = { { 0 } };
+	int at[MOST_PARTS] = { 0 }, i;
 
-	for (int i = 0; i < variable_states(variable); i++)
-		if (weight[first + i] > 0)
-			numbers[count++] = i;
-	return count;
-}
-
-/* Sums over the combinations of merged states. */
-static void sum_combinations(const struct motor *motor, enum feed feed, const double *weight,
-                             struct motor_sums *sums)
-{
-	int numbers[MOST_PARTS][MOST_STATES], counts[MOST_PARTS], first[MOST_PARTS];
-	int at[MOST_PARTS] = { 0 }, digits[MOST_PARTS], i;
-	int shows = (int)variable_first(motor->shows);
-
-	for (i = 0; i < motor->count; i++) {
-		first[i] = (int)variable_first(motor->parts[i]);
-		counts[i] = list_possible(motor->parts[i], weight, numbers[i]);
-		digits[i] = numbers[i][0];
-	}
+	feed->total = 0;
+	memset(feed->weight, 0, sizeof feed->weight);
 	do {
-		int shown = shows + motor->condition(feed, digits);
-		double product = weight[shown] * motor->trips(feed, digits);
-		for (i = 0; i < motor->count; i++)
-			product *= weight[first[i] + digits[i]];
-		sums->total += product;
-		sums->weight[shown] += product;
-		for (i = 0; i < motor->count; i++)
-			sums->weight[first[i] + digits[i]] += product;
-		for (i = 0; i < motor->count; i++) {
-			at[i] = at[i] + 1 == counts[i] ? 0 : at[i] + 1;
-			digits[i] = numbers[i][at[i]];
+		int condition = feed->condition;
+		double product = 1;
+		for (i = 0; i < sums->part_count; i++) {
+			const struct group *group = &sums->parts[i].groups[at[i]];
+			condition = group->makes > condition ? group->makes : condition;
+			product *= group->weight * trip(feed->line_dead, group->trips);
+		}
+		product *= weight[shows + condition];
+		feed->total += product;
+		feed->weight[shows + condition] += product;
+		for (i = 0; i < sums->part_count; i++)
+			by_group[i][at[i]] += product;
+		for (i = 0; i < sums->part_count; i++) {
+			at[i] = at[i] + 1 == sums->parts[i].count ? 0 : at[i] + 1;
 			if (at[i] > 0)
 				break;
 		}
-	} while (i < motor->count);
+	} while (i < sums->part_count);
+	for (i = 0; i < sums->part_count; i++)
+		for (int g = 0; g < sums->parts[i].count; g++)
+			part_group(&sums->parts[i].groups[g], weight, by_group[i][g], feed->weight);
 }
 
-static void sum_motor(const struct motor *motor, enum feed feed, const double *weight,
-                      struct motor_sums *sums)
+/* The feed of a motor behind these three states, summed when it is first met. */
+static struct feed *find_feed(struct motor_sums *sums, enum motor motor, const int *states,
+                              const double *weight)
 {
-	double together[STATE_COUNT];
+	int condition = 0, at = 0;
+	bool line_dead = states[0] == STATE_SUPPLY_NONE;
 
-	memset(sums, 0, sizeof *sums);
-	memcpy(together, weight, sizeof together);
-	merge(together);
-	sum_combinations(motor, feed, together, sums);
-	part(weight, together, sums->weight);
+	for (int i = 0; i < 3; i++) {
+		int makes = condition_number((enum state)states[i], motor);
+		condition = makes > condition ? makes : condition;
+	}
+	while (at < sums->feed_count && (sums->feeds[at].condition != condition ||
+	                                 sums->feeds[at].line_dead != line_dead))
+		at++;
+	if (at == sums->feed_count) {
+		assert(sums->feed_count < MOST_FEEDS);
+		sums->feeds[sums->feed_count++] = (struct feed){ .condition = condition,
+		                                                 .line_dead = line_dead };
+		sum_feed(sums, (int)variable_first(motor_shown(motor)), weight, &sums->feeds[at]);
+	}
+	return &sums->feeds[at];
 }
 
-static void add_scaled(const struct motor_sums *sums, double scale, double *posterior)
+/* ---- All motors together ---- */
+
+static void add_combination(struct motor_sums *motors, const int *states, const double *weight,
+                            double *posterior)
 {
-	for (int s = 0; s < STATE_COUNT; s++)
-		posterior[s] += scale * sums->weight[s];
+	double own = weight[states[0]] * weight[states[1]] * weight[states[2]], joint = own;
+	struct feed *behind[MOTOR_COUNT];
+
+	if (own <= 0)
+		return;
+	for (int m = 0; m < MOTOR_COUNT; m++) {
+		behind[m] = find_feed(&motors[m], (enum motor)m, states, weight);
+		joint *= behind[m]->total;
+	}
+	for (int i = 0; i < 3; i++)
+		posterior[states[i]] += joint;
+	for (int m = 0; m < MOTOR_COUNT; m++)
+		behind[m]->joint += behind[m]->total > 0 ? joint / behind[m]->total : 0;
 }
 
-static enum feed feed_of(int supply, int control, int contacts)
+/* The share in which a grounded part is there behind a dead line. */
+static double grounded_when_dead(const struct motor_sums *motor, enum state grounded)
 {
-	if (supply == AT(SUPPLY, NONE))
-		return FEED_NO_LINE;
-	if (control != AT(CONTROL, GOOD))
-		return FEED_NO_CALL;
-	if (supply == AT(SUPPLY, LOW))
-		return FEED_LOW;
-	return contacts == AT(CONTACTS, WORN) ? FEED_WORN : FEED_GOOD;
+	double with = 0, all = 0;
+
+	for (int i = 0; i < motor->feed_count; i++)
+		if (motor->feeds[i].line_dead) {
+			with += motor->feeds[i].joint * motor->feeds[i].weight[grounded];
+			all += motor->feeds[i].joint * motor->feeds[i].total;
+		}
+	return all > 0 ? with / all : 0;
 }
 
 /*
  * A dead line that a grounded part explains is that part's doing: the supply
  * itself is taken as good.
  */
-static void blame_what_tripped(const struct motor_sums *dead_compressor,
-                               const struct motor_sums *dead_fan, double *posterior)
+static void blame_what_tripped(const struct motor_sums *motors, double *posterior)
 {
-	if (dead_compressor->total <= 0 || dead_fan->total <= 0)
-		return;
-	double compressor_grounded = dead_compressor->weight[STATE_INSULATION_GROUNDED] /
-	                             dead_compressor->total;
-	double fan_grounded = dead_fan->weight[STATE_FAN_INSULATION_GROUNDED] / dead_fan->total;
-	double explained = share_of_trips_explained *
-	                   (1 - (1 - compressor_grounded) * (1 - fan_grounded)) *
+	/* Of the times that the line is dead beside a grounded part, so often that part did it. */
+	const double share_explained = 0.95;
+	double compressor = grounded_when_dead(&motors[MOTOR_COMPRESSOR], STATE_INSULATION_GROUNDED);
+	double fan = grounded_when_dead(&motors[MOTOR_FAN], STATE_FAN_INSULATION_GROUNDED);
+	double explained = share_explained * (1 - (1 - compressor) * (1 - fan)) *
 	                   posterior[STATE_SUPPLY_NONE];
 
 	posterior[STATE_SUPPLY_NONE] -= explained;
@@ -349,30 +293,29 @@ static void blame_what_tripped(const struct motor_sums *dead_compressor,
 
 static void judge_motors(const double *weight, double *posterior)
 {
-	struct motor_sums compressors[FEED_COUNT], fans[FEED_COUNT];
-	double by_feed[FEED_COUNT] = { 0 };
+	static const enum role roles[MOTOR_COUNT] = {
+		[MOTOR_COMPRESSOR] = ROLE_COMPRESSOR, [MOTOR_FAN] = ROLE_FAN, [MOTOR_BLOWER] = ROLE_BLOWER,
+	};
+	struct motor_sums motors[MOTOR_COUNT];
+	int first[3], count[3];
 
-	for (int feed = 0; feed < FEED_COUNT; feed++) {
-		sum_motor(&compressor, (enum feed)feed, weight, &compressors[feed]);
-		sum_motor(&fan, (enum feed)feed, weight, &fans[feed]);
+	for (int m = 0; m < MOTOR_COUNT; m++) {
+		motors[m].feed_count = 0;
+		list_parts((enum motor)m, roles[m], weight, &motors[m]);
 	}
-	for (int s = 0; s < variable_states(VARIABLE_SUPPLY); s++)
-		for (int c = 0; c < variable_states(VARIABLE_CONTROL); c++)
-			for (int k = 0; k < variable_states(VARIABLE_CONTACTS); k++) {
-				enum feed feed = feed_of(s, c, k);
-				double own = weight[STATE_SUPPLY_GOOD + s] * weight[STATE_CONTROL_GOOD + c] *
-				             weight[STATE_CONTACTS_GOOD + k];
-				double joint = own * compressors[feed].total * fans[feed].total;
-				posterior[STATE_SUPPLY_GOOD + s] += joint;
-				posterior[STATE_CONTROL_GOOD + c] += joint;
-				posterior[STATE_CONTACTS_GOOD + k] += joint;
-				by_feed[feed] += own;
-			}
-	blame_what_tripped(&compressors[FEED_NO_LINE], &fans[FEED_NO_LINE], posterior);
-	for (int feed = 0; feed < FEED_COUNT; feed++) {
-		add_scaled(&compressors[feed], by_feed[feed] * fans[feed].total, posterior);
-		add_scaled(&fans[feed], by_feed[feed] * compressors[feed].total, posterior);
+	for (int i = 0; i < 3; i++) {
+		first[i] = (int)variable_first(feeds[i]);
+		count[i] = variable_states(feeds[i]);
 	}
+	for (int s = first[0]; s < first[0] + count[0]; s++)
+		for (int c = first[1]; c < first[1] + count[1]; c++)
+			for (int k = first[2]; k < first[2] + count[2]; k++)
+				add_combination(motors, (const int[]){ s, c, k }, weight, posterior);
+	for (int m = 0; m < MOTOR_COUNT; m++)
+		for (int f = 0; f < motors[m].feed_count; f++)
+			for (int s = 0; s < STATE_COUNT; s++)
+				posterior[s] += motors[m].feeds[f].joint * motors[m].feeds[f].weight[s];
+	blame_what_tripped(motors, posterior);
 }
 
 static void normalise(double *posterior)
@@ -387,24 +330,99 @@ static void normalise(double *posterior)
 	}
 }
 
-/* Every variable's distribution, from its weights; `condition` weights are 1 or clues. */
+/* Every variable's distribution, from its weights; weights of what is shown are 1 or clues. */
 static void judge(const double *weight, double *posterior)
 {
-	static const enum variable alone[] = { VARIABLE_BLOWER, VARIABLE_DUCT, VARIABLE_LOAD };
-
 	memset(posterior, 0, STATE_COUNT * sizeof *posterior);
 	judge_motors(weight, posterior);
-	for (size_t i = 0; i < sizeof alone / sizeof *alone; i++)
-		for (int s = 0; s < variable_states(alone[i]); s++)
-			posterior[(int)variable_first(alone[i]) + s] = weight[(int)variable_first(alone[i]) + s];
+	for (int s = 0; s < STATE_COUNT; s++)
+		if (variable_role(state_info((enum state)s)->variable) == ROLE_ALONE)
+			posterior[s] = weight[s];
 	normalise(posterior);
+}
+
+/* ---- What opens a switch ---- */
+
+/*
+ * An open switch is an effect.  `share`: of the times that it is open, so often
+ * this is why.  Common practice.
+ */
+static const struct link {
+	enum state effect, cause;
+	double share;
+} links[] = {
+	{ STATE_CONTROL_FLOAT, STATE_DRAIN_BLOCKED, 0.75 },
+	{ STATE_CONTROL_FLOAT, STATE_COIL_ICED, 0.08 },
+	{ STATE_CONTROL_HIGH_PRESSURE, STATE_CONDENSER_BLOCKED, 0.3 },
+	{ STATE_CONTROL_HIGH_PRESSURE, STATE_CONDENSER_DIRTY, 0.2 },
+	{ STATE_CONTROL_LOW_PRESSURE, STATE_FILTER_BLOCKED, 0.15 },
+	{ STATE_CONTROL_LOW_PRESSURE, STATE_COIL_ICED, 0.15 },
+};
+
+enum { LINKS = sizeof links / sizeof *links };
+
+/* How often the cause is there without the effect. */
+static double share_without(const struct link *link, const double *prior)
+{
+	double effect = prior[link->effect], cause = prior[link->cause];
+	double without = (cause - link->share * effect) / (1 - effect);
+
+	return without > 0.25 * cause ? without : 0.25 * cause;
+}
+
+/* What the cause's own clues say of it, as likelihoods with and without. */
+static void cause_likelihoods(const struct link *link, const double *prior, const double *weight,
+                              double *with, double *without)
+{
+	int first = (int)variable_first(state_info(link->cause)->variable);
+	double rest = 0, rest_prior = 0;
+
+	for (int i = first; i < first + variable_states(state_info(link->cause)->variable); i++)
+		if (i != (int)link->cause) {
+			rest += weight[i];
+			rest_prior += prior[i];
+		}
+	*with = prior[link->cause] > 0 ? weight[link->cause] / prior[link->cause] : 0;
+	*without = rest_prior > 0 ? rest / rest_prior : 0;
+}
+
+/* A cause that was seen makes its effect likelier; an effect makes its cause likelier. */
+static void weigh_effects(const double *prior, const double *cause_weight, double *weight)
+{
+	for (int i = 0; i < LINKS; i++) {
+		double with, without, base = share_without(&links[i], prior);
+		cause_likelihoods(&links[i], prior, cause_weight, &with, &without);
+		double there = links[i].share * with + (1 - links[i].share) * without;
+		double absent = base * with + (1 - base) * without;
+		if (absent > 0)
+			weight[links[i].effect] *= there / absent;
+	}
+}
+
+static void weigh_causes(const struct beliefs *beliefs, const double *weight, double *posterior)
+{
+	for (int i = 0; i < LINKS; i++) {
+		double with, without, effect = beliefs->posterior[links[i].effect];
+		double base = share_without(&links[i], beliefs->prior);
+		cause_likelihoods(&links[i], beliefs->prior, weight, &with, &without);
+		double prior = effect * links[i].share + (1 - effect) * base;
+		double there = prior * with, all = there + (1 - prior) * without;
+		enum variable variable = state_info(links[i].cause)->variable;
+		int first = (int)variable_first(variable);
+		double old = posterior[links[i].cause], now = all > 0 ? there / all : old;
+		if (now <= old || old >= 1)
+			continue;
+		for (int s = first; s < first + variable_states(variable); s++)
+			posterior[s] *= s == (int)links[i].cause ? now / fmax(old, 1e-12) : (1 - now) / (1 - old);
+	}
 }
 
 void network_judge(const struct view *view, const struct clues *clues, bool sound_again,
                    struct beliefs *beliefs)
 {
-	double weight[STATE_COUNT];
+	double weight[STATE_COUNT], causes[STATE_COUNT];
 
+	measure_states(view, &beliefs->measured);
 	set_priors(view, sound_again, beliefs->prior);
 	/* What a motor does has no prior of its own. */
 	for (int s = STATE_CONDITION_SOUND; s < STATE_COUNT; s++)
@@ -414,5 +432,9 @@ void network_judge(const struct view *view, const struct clues *clues, bool soun
 	for (int s = STATE_CONDITION_SOUND; s < STATE_COUNT; s++)
 		beliefs->prior[s] = beliefs->posterior[s];
 	multiply_clues(clues, weight);
+	apply_measurements(&beliefs->measured, weight);
+	memcpy(causes, weight, sizeof causes);
+	weigh_effects(beliefs->prior, causes, weight);
 	judge(weight, beliefs->posterior);
+	weigh_causes(beliefs, causes, beliefs->posterior);
 }

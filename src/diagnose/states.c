@@ -1,34 +1,36 @@
 /*
- * The parts of the machine and the states they can be in.
+ * The parts of the unit and the states they can be in.
  */
 #include "diagnose/clues.h"
 
 #include <assert.h>
 
 static const struct state_info states[STATE_COUNT] = {
-#define STATE(variable_, id, fault_, level_, weight_) \
-	[STATE_##variable_##_##id] = { .variable = VARIABLE_##variable_, .fault = FAULT_##fault_, \
-		.level = LEVEL_##level_, .weight = weight_ },
+#define VARIABLE(variable_, sound, role_) \
+	[STATE_##variable_##_##sound] = { .variable = VARIABLE_##variable_ },
+#define STATE(variable_, id, ...) \
+	[STATE_##variable_##_##id] = { .variable = VARIABLE_##variable_, __VA_ARGS__ },
 #include "diagnose/states.def"
 #undef STATE
+#undef VARIABLE
 };
 
-static const enum state firsts[VARIABLE_COUNT] = {
-	[VARIABLE_SUPPLY] = STATE_SUPPLY_GOOD,
-	[VARIABLE_CONTROL] = STATE_CONTROL_GOOD,
-	[VARIABLE_CONTACTS] = STATE_CONTACTS_GOOD,
-	[VARIABLE_LEADS] = STATE_LEADS_SOUND,
-	[VARIABLE_COMPRESSOR] = STATE_COMPRESSOR_SOUND,
-	[VARIABLE_CAPACITOR] = STATE_CAPACITOR_GOOD,
-	[VARIABLE_INSULATION] = STATE_INSULATION_GOOD,
-	[VARIABLE_FAN_CAPACITOR] = STATE_FAN_CAPACITOR_GOOD,
-	[VARIABLE_FAN_MOTOR] = STATE_FAN_MOTOR_GOOD,
-	[VARIABLE_FAN_INSULATION] = STATE_FAN_INSULATION_GOOD,
-	[VARIABLE_BLOWER] = STATE_BLOWER_GOOD,
-	[VARIABLE_DUCT] = STATE_DUCT_GOOD,
-	[VARIABLE_LOAD] = STATE_LOAD_USUAL,
-	[VARIABLE_CONDITION] = STATE_CONDITION_SOUND,
-	[VARIABLE_FAN_CONDITION] = STATE_FAN_CONDITION_SOUND,
+static const struct {
+	enum state first; /* the sound state */
+	enum role role;   /* what it is a part of */
+} variables[VARIABLE_COUNT] = {
+#define VARIABLE(variable_, sound, role_) \
+	[VARIABLE_##variable_] = { STATE_##variable_##_##sound, ROLE_##role_ },
+#define STATE(variable_, id, ...)
+#include "diagnose/states.def"
+#undef STATE
+#undef VARIABLE
+};
+
+static const enum variable shown[MOTOR_COUNT] = {
+	[MOTOR_COMPRESSOR] = VARIABLE_CONDITION,
+	[MOTOR_FAN] = VARIABLE_FAN_CONDITION,
+	[MOTOR_BLOWER] = VARIABLE_BLOWER_CONDITION,
 };
 
 const struct state_info *state_info(enum state state)
@@ -40,12 +42,35 @@ const struct state_info *state_info(enum state state)
 enum state variable_first(enum variable variable)
 {
 	assert(variable < VARIABLE_COUNT);
-	return firsts[variable];
+	return variables[variable].first;
 }
 
 int variable_states(enum variable variable)
 {
-	int end = variable + 1 < VARIABLE_COUNT ? (int)firsts[variable + 1] : (int)STATE_COUNT;
+	int end = variable + 1 < VARIABLE_COUNT ? (int)variables[variable + 1].first
+	                                        : (int)STATE_COUNT;
 
-	return end - (int)firsts[variable];
+	return end - (int)variables[variable].first;
+}
+
+enum role variable_role(enum variable variable)
+{
+	assert(variable < VARIABLE_COUNT);
+	return variables[variable].role;
+}
+
+enum variable motor_shown(enum motor motor)
+{
+	assert(motor < MOTOR_COUNT);
+	return shown[motor];
+}
+
+enum state state_makes(enum state state, enum motor motor)
+{
+	const struct state_info *info = state_info(state);
+	enum state makes = motor == MOTOR_COMPRESSOR ? info->compressor
+	                 : motor == MOTOR_FAN ? info->fan : info->blower;
+
+	/* Left out is the very first state of the table, which no motor shows. */
+	return state_info(makes)->variable == shown[motor] ? makes : variables[shown[motor]].first;
 }

@@ -223,7 +223,8 @@ static const struct {
 	{ "Thistlewood", "new split", "2026-05-26", FAULT_NONE },
 	{ "Hollis", "shop front", "2024-08-06", FAULT_LOW_OUTDOOR_AIRFLOW },
 	{ "Hollis", "shop front", "2026-05-28", FAULT_NONE },
-	{ "Library", "rooftop, reading room", "2026-05-05", FAULT_INSULATION_WEAK },
+	/* 58 MΩ is far above the floor: what falls from year to year is for the history to tell. */
+	{ "Library", "rooftop, reading room", "2026-05-05", FAULT_CONTACTOR_CONTACTS_WORN },
 	{ "Fennimore", "", "2025-05-06", FAULT_COMPRESSOR_CAPACITOR_WEAK },
 	{ "Fennimore", "", "2022-04-26", FAULT_NONE },
 };

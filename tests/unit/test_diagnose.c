@@ -293,7 +293,10 @@ static const struct {
 	{ TEXTBOOK "suction_pressure=76, suction_line_temp=50, liquid_pressure=350, "
 	  "liquid_line_temp=134, supply_db=64", FAULT_LOW_OUTDOOR_AIRFLOW },
 	{ TEXTBOOK "suction_pressure=53, suction_line_temp=31, liquid_pressure=240, "
-	  "liquid_line_temp=105, supply_db=53, filter_condition=blocked", FAULT_LOW_INDOOR_AIRFLOW },
+	  "liquid_line_temp=105, supply_db=53", FAULT_LOW_INDOOR_AIRFLOW },
+	/* The cause was seen: it comes before what it brings about. */
+	{ TEXTBOOK "suction_pressure=53, suction_line_temp=31, liquid_pressure=240, "
+	  "liquid_line_temp=105, supply_db=53, filter_condition=blocked", FAULT_FILTER_BLOCKED },
 	{ TEXTBOOK "suction_pressure=98, suction_line_temp=64, liquid_pressure=205, "
 	  "liquid_line_temp=98, supply_db=70", FAULT_COMPRESSOR_INEFFICIENT },
 	{ TEXTBOOK "suction_pressure=38, suction_line_temp=72, liquid_pressure=228, "

@@ -51,7 +51,7 @@ struct movements {
 
 #define FAULT_KNEE 0.6
 
-enum { FAULT_MOST_CAUSES = 4 };
+enum { FAULT_MOST_CAUSES = 6 };
 
 struct fault_info {
 	const char *key;          /* stable id in files */

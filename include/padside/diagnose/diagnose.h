@@ -23,6 +23,12 @@ enum level {
 /* "note", "watch", "act". */
 const char *level_key(enum level level);
 
+/* Whether a reading states a finding by itself, or it is concluded from several. */
+enum basis { BASIS_INFERRED, BASIS_MEASURED };
+
+/* "inferred", "measured". */
+const char *basis_key(enum basis basis);
+
 enum { MOST_FINDINGS = 12, MOST_EVIDENCE = 8, MOST_NEXT_CHECKS = 3, MOST_CONTRADICTIONS = 4,
        MOST_QUOTED = 3 };
 
@@ -40,7 +46,8 @@ struct evidence {
 
 struct finding {
 	enum fault fault;      /* what */
-	double probability;    /* 0 to 1 */
+	enum basis basis;      /* measured: no guess, and no percentage to be told */
+	double probability;    /* 0 to 1; of what is measured only its place: 1 to act on, else 0.49 */
 	double probability_before; /* the same without the readings of the last minute; NAN unknown */
 	enum level level;      /* what it asks for */
 	bool is_symptom_masked; /* a stopped machine hides what would tell */
