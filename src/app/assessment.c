@@ -80,6 +80,7 @@ static void add_finding(const struct finding *finding, enum unit_system units, s
 	result_json_add_text(text, "id", info->key, &first);
 	result_json_add_text(text, "family", fault_family_key(info->family), &first);
 	result_json_add_text(text, "label", info->label, &first);
+	result_json_add_text(text, "basis", basis_key(finding->basis), &first);
 	result_json_add_number(text, "probability", finding->probability, &first);
 	result_json_add_text(text, "level", level_key(finding->level), &first);
 	json_add_name(text, "evidence", &first);

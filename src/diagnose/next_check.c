@@ -41,15 +41,26 @@ static const struct check checks[] = {
 };
 
 /* Bits that are open about a part. */
-static double entropy(const struct beliefs *beliefs, enum variable variable)
+static double entropy(const double *probability, enum variable variable)
 {
 	double bits = 0;
 
 	for (int i = 0; i < variable_states(variable); i++) {
-		double p = beliefs->posterior[(int)variable_first(variable) + i];
+		double p = probability[(int)variable_first(variable) + i];
 		if (p > 1e-9)
 			bits -= p * log2(p);
 	}
+	return bits;
+}
+
+/* Bits that are open about a part and worth settling. */
+static double open_bits(const struct beliefs *beliefs, enum variable variable)
+{
+	double bits = entropy(beliefs->posterior, variable);
+
+	/* What opens a switch or leaks is looked at when something points to it. */
+	if (variable_role(variable) == ROLE_ALONE && variable != VARIABLE_DUCT)
+		bits = fmax(0, bits - entropy(beliefs->prior, variable));
 	return bits;
 }
 
@@ -67,7 +78,7 @@ static double part_bits(const struct view *view, const struct beliefs *beliefs,
 			sums[o] += joint[s][o] *= beliefs->posterior[first + s];
 	}
 	if (count == 0)
-		return check->tells * entropy(beliefs, check->variable);
+		return check->tells * open_bits(beliefs, check->variable);
 	for (int s = 0; s < variable_states(check->variable); s++)
 		for (int o = 0; o < count; o++)
 			if (joint[s][o] > 1e-12)
