@@ -96,12 +96,24 @@ static void see_all(const struct view *view, struct circuit *circuit)
 		circuit->taken[SEEN_OUTDOOR + w] = circuit->weather.taken[w];
 }
 
+/*
+ * On an iced coil no reading holds, and on an inverter none without the speed:
+ * superheat and subcooling move with it.  No verdict is better than a wrong one.
+ */
+static bool can_be_judged(const struct view *view)
+{
+	bool inverter = view_choice(view, READING_COMPRESSOR_MOTOR) == CHOICE_MOTOR_INVERTER;
+
+	return !view_answers(view, READING_COIL_CONDITION, CHOICE_COIL_ICED) &&
+	       (!inverter || view_number(view, READING_CAPACITY_PERCENT) >= 85);
+}
+
 /* Whether readings were taken on a machine whose fan and compressor ran. */
 static bool circuit_ran(const struct view *view)
 {
 	enum choice fan = view_choice(view, READING_FAN_STATE);
 
-	return visit_circuit_ran(view->visit, view->stage) &&
+	return can_be_judged(view) && visit_circuit_ran(view->visit, view->stage) &&
 	       (fan == CHOICE_NONE || fan == CHOICE_MOTOR_STATE_RUNS ||
 	        view_choice(view, READING_COMPRESSOR_STATE) == CHOICE_COMPRESSOR_STATE_HUMS ||
 	        view_choice(view, READING_COMPRESSOR_STATE) == CHOICE_COMPRESSOR_STATE_SILENT);

@@ -219,6 +219,11 @@ static double left_by_parts(const struct beliefs *beliefs, enum fault fault)
 	} rows[] = {
 		{ FAULT_COMPRESSOR_INEFFICIENT, STATE_REVERSING_VALVE_LEAKING },
 		{ FAULT_COMPRESSOR_INEFFICIENT, STATE_SUPPLY_REVERSED },
+		/* A blower that stands moves no air: that is not the filter or the ducts. */
+		{ FAULT_LOW_INDOOR_AIRFLOW, STATE_BLOWER_CONDITION_DEAD },
+		{ FAULT_LOW_INDOOR_AIRFLOW, STATE_BLOWER_CONDITION_MODULE },
+		{ FAULT_LOW_INDOOR_AIRFLOW, STATE_BLOWER_CONDITION_FAILED },
+		{ FAULT_LOW_INDOOR_AIRFLOW, STATE_BLOWER_CONDITION_CAPACITOR_FAILED },
 	};
 	double left = 1;
 
@@ -320,6 +325,19 @@ static double sound_probability(const struct clues *clues, const struct beliefs 
 	return any ? sound : 0;
 }
 
+/*
+ * Where the circuit was not read, a cause that was found is as sure as the
+ * effect that the same readings show, and is told before it.
+ */
+static void tell_before_effect(const struct circuit *circuit, struct finding *cause)
+{
+	if (circuit->taken_count > 0 || cause->level != LEVEL_ACT)
+		return;
+	for (int f = FAULT_NONE + 1; f < FAULT_COUNT; f++)
+		if (brings_about(cause->fault, (enum fault)f))
+			cause->probability = fmax(cause->probability, circuit->fault[f]);
+}
+
 void findings_write(const struct view *view, const struct clues *clues,
                     const struct beliefs *beliefs, const struct circuit *circuit,
                     struct diagnosis *diagnosis)
@@ -336,6 +354,8 @@ void findings_write(const struct view *view, const struct clues *clues,
 		of_part = finding;
 		bool in_circuit = find_in_circuit(view, beliefs, circuit, finding.fault, &finding);
 		bool in_parts = find_in_parts(clues, beliefs, of_part.fault, &of_part);
+		if (in_parts)
+			tell_before_effect(circuit, &of_part);
 		if (in_parts && (!in_circuit || (of_part.basis == BASIS_MEASURED &&
 		                                 of_part.level >= finding.level)))
 			finding = of_part;

@@ -297,7 +297,7 @@ static void measure_insulation(const struct view *view, struct measurements *mea
 	if ((over || megohm - error >= floor) && view_insulation_proves(view)) {
 		state_is(measurements, STATE_INSULATION_WEAK, MEASURED_SOUND);
 		state_is(measurements, STATE_INSULATION_GROUNDED, MEASURED_SOUND);
-	} else if (!runs && ((tripped && megohm + error < floor) || megohm < 0.05 * floor)) {
+	} else if (!runs && ((tripped && megohm + error < floor) || megohm < 0.2 * floor)) {
 		state_is(measurements, STATE_INSULATION_GROUNDED, MEASURED_FAULTY);
 	}
 	megohm = view_number(view, READING_FAN_GROUND_RESISTANCE);
