@@ -53,6 +53,13 @@ bool view_has_three_windings(const struct view *view)
 	       visit_has(view->visit, view->stage, READING_WINDING_AB);
 }
 
+bool view_has_three_phases(const struct view *view)
+{
+	return view_applies(view, CONDITION_THREE_PHASE) ||
+	       visit_has(view->visit, view->stage, READING_LINE_VOLTAGE_BC) ||
+	       visit_has(view->visit, view->stage, READING_AMPS_B);
+}
+
 /* ---- Making clues ---- */
 
 static struct clue *add(struct clues *clues, enum variable variable)

@@ -110,6 +110,9 @@ bool view_insulation_proves(const struct view *view);
 /* Whether the compressor has three windings alike, by its kind or by what was read. */
 bool view_has_three_windings(const struct view *view);
 
+/* Whether the supply has three phases, by the nameplate or by what was read. */
+bool view_has_three_phases(const struct view *view);
+
 /* Whether the outdoor unit is seen to run, or its contactor to be closed. */
 bool view_is_fed(const struct view *view);
 

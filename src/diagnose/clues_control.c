@@ -127,12 +127,11 @@ static void collect_coil(const struct view *view, struct clues *clues)
  */
 static void collect_load_side(const struct view *view, struct clues *clues)
 {
-	double line = view_number(view, READING_LINE_VOLTAGE);
-	double load = view_number(view, READING_LOAD_SIDE_VOLTAGE);
+	double line, load = view_number(view, READING_LOAD_SIDE_VOLTAGE);
+	enum reading reading;
+	bool line_read = view_line_volts(view, &line, &reading);
 
-	if (isnan(line))
-		line = view_number(view, READING_LINE_VOLTAGE_AB);
-	if (isnan(line))
+	if (!line_read)
 		line = view_number(view, READING_RATED_VOLTAGE);
 	if (isnan(load) || isnan(line) || line < 50)
 		return;
@@ -142,11 +141,16 @@ static void collect_load_side(const struct view *view, struct clues *clues)
 	double half = density_even(share, 0.25, 0.75, 0.03);
 	double dead = none + 0.02 * half + clue_slip * closed;
 	struct clue *clue = clue_from_reading(view, clues, VARIABLE_CONTROL, READING_LOAD_SIDE_VOLTAGE);
-	CLUE_SAY(clue, { STATE_CONTROL_GOOD, closed + 0.01 * none }, CHAIN_OPEN(dead),
+	/* Where the line side was not read, a dead supply may be all. */
+	double good = closed + (line_read ? 0.01 : 0.08) * none;
+	CLUE_SAY(clue, { STATE_CONTROL_GOOD, good }, CHAIN_OPEN(dead),
 	         { STATE_CONTROL_COIL_OPEN, dead }, { STATE_CONTROL_STUCK_OPEN, dead },
 	         { STATE_CONTROL_POLE_OPEN, 0.5 * none + 0.5 * half + clue_slip * closed });
 	if (clue)
 		clue_expect(clue, line);
+	if (!line_read)
+		CLUE_SAY(clue_from_reading(view, clues, VARIABLE_SUPPLY, READING_LOAD_SIDE_VOLTAGE),
+		         { STATE_SUPPLY_GOOD, closed + 0.2 * none }, { STATE_SUPPLY_NONE, none + 1e-6 });
 }
 
 static void collect_contacts(const struct view *view, struct clues *clues)
@@ -174,8 +178,9 @@ static void collect_contacts(const struct view *view, struct clues *clues)
 			{ STATE_CONTROL_GOOD, 0.05 }, { STATE_CONTROL_POLE_OPEN, 0.5 },
 			{ STATE_CONTROL_WELDED, 0.6 } } },
 	};
-	double line = view_number(view, READING_LINE_VOLTAGE);
-	double load = view_number(view, READING_LOAD_SIDE_VOLTAGE);
+	double line, load = view_number(view, READING_LOAD_SIDE_VOLTAGE);
+	enum reading reading;
+	bool line_read = view_line_volts(view, &line, &reading);
 	struct clue *clue = clue_from_reading(view, clues, VARIABLE_CONTACTS, READING_CONTACTOR_DROP);
 
 	if (clue) {
@@ -190,7 +195,7 @@ static void collect_contacts(const struct view *view, struct clues *clues)
 		clue_expect(clue, 0.1);
 	}
 	/* Between three quarters and all of the line the contacts drop what is missing. */
-	if (load > 0.75 * line) {
+	if (line_read && load > 0.75 * line) {
 		double share = load / line, closed = density_normal(share, 1, 0.025);
 		clue = clue_from_reading(view, clues, VARIABLE_CONTACTS, READING_LOAD_SIDE_VOLTAGE);
 		CLUE_SAY(clue, { STATE_CONTACTS_GOOD, closed },

@@ -283,14 +283,15 @@ static void collect_insulation(const struct view *view, struct clues *clues)
 		         { STATE_INSULATION_WEAK, density_even(x, floor - 1.6, floor, sd) },
 		         { STATE_INSULATION_GROUNDED, density_even(x, -4.1, floor, sd) });
 	}
+	/* An open motor: 1 MΩ, IEEE 43. */
 	clue = clue_from_reading(view, clues, VARIABLE_FAN_INSULATION, READING_FAN_GROUND_RESISTANCE);
 	if (clue && clue->over_limit) {
 		CLUE_SAY(clue, { STATE_FAN_INSULATION_GOOD, 0.5 }, { STATE_FAN_INSULATION_GROUNDED, 0.001 });
 	} else if (clue) {
 		double x = log10(fmax(clue->value, 1e-4));
 		CLUE_SAY(clue, { STATE_FAN_INSULATION_GOOD, 0.45 * density_even(x, 0.7, 5, sd) +
-		                                            0.05 * density_even(x, -0.3, 0.7, sd) },
-		         { STATE_FAN_INSULATION_GROUNDED, density_even(x, -4.1, -0.3, sd) });
+		                                            0.05 * density_even(x, 0, 0.7, sd) },
+		         { STATE_FAN_INSULATION_GROUNDED, density_even(x, -4.1, 0, sd) });
 	}
 }
 

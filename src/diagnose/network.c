@@ -78,6 +78,8 @@ static bool can_have(const struct view *view, enum state state)
 	if (state == STATE_SUPPLY_REVERSED &&
 	    view_choice(view, READING_COMPRESSOR_KIND) == CHOICE_COMPRESSOR_KIND_RECIPROCATING)
 		return false;
+	if (info->only == CONDITION_THREE_PHASE)
+		return view_has_three_phases(view);
 	return view_applies(view, info->only);
 }
 

@@ -1,21 +1,20 @@
 #!/bin/sh
-# What may be said and what must not: the tables of tests/statements.
+# What may be found and what must not: tests/statements/findings-*.txt.
 # shellcheck source=tests/cli/lib
 . "$(dirname "$0")/lib"
 
 # FILE: the calls to $scratch/calls, one a line; what is asked of them to
-# $scratch/asked as N, title, line, words; paper statements to $scratch/papers.
+# $scratch/asked as number, title, words.
 split() {
-	awk -v calls="$scratch/calls" -v asked="$scratch/asked" -v papers="$scratch/papers" '
+	awk -v calls="$scratch/calls" -v asked="$scratch/asked" '
 		function flush() { if (input != "") { print input >calls; input = "" } }
-		BEGIN { printf "" >calls; printf "" >asked; printf "" >papers }
+		BEGIN { printf "" >calls; printf "" >asked }
 		/^#/ || /^$/ { next }
 		/^[ \t]/ { input = input $0; next }
 		/^statement / { flush(); n++; title = substr($0, 11); sourced[n] = 0; next }
 		/^source ./ { sourced[n] = 1; next }
 		/^input / { input = substr($0, 7); given[n] = 1; next }
-		/^(customer|office) (says|never) ./ { print n "\t" title "\t" $0 >papers; next }
-		{ print n "\037" title "\037" $0 "\036" >asked; count[n]++ }
+		{ print n "\037" title "\037" $0 "\036" >asked }
 		END {
 			flush()
 			for (i = 1; i <= n; i++)
@@ -81,24 +80,8 @@ answer() { # prints "ok" or "no", the title and the statement
 	SQL
 }
 
-# A statement about a paper: the call is recorded in a book of its own and exported.
-ask_paper() { # N TITLE WORDS
-	reader=${3%% *}
-	words=${3#* }
-	sed -n "$1p" "$scratch/calls" >"$scratch/call"
-	rm -f "$book"
-	run record "$scratch/call"
-	id=$(cat "$out")
-	run export "$id" --format text --for "$reader"
-	tr -s ' \n' ' ' <"$out" >"$scratch/paper"
-	case $words in
-	says\ *) check "$2: $3" holds "$scratch/paper" "${words#says }" ;;
-	*) check "$2: $3" lacks "$scratch/paper" "${words#never }" ;;
-	esac
-}
-
 tab=$(printf '\t')
-for table in tests/statements/*.txt; do
+for table in tests/statements/findings-*.txt; do
 	check "$table: every statement has its input and its source" is "$(split "$table")" ""
 	split "$table"
 	run assess "$scratch/calls" --json
@@ -118,9 +101,6 @@ for table in tests/statements/*.txt; do
 			fail "$table: $title" "$words"
 		fi
 	done <"$scratch/verdicts"
-	while IFS=$tab read -r n title words; do
-		ask_paper "$n" "$title" "$words"
-	done <"$scratch/papers"
 done
 
 close statements

@@ -250,12 +250,14 @@ START_TEST(an_outdoor_fan_that_stands_masks_the_circuit)
 }
 END_TEST
 
-START_TEST(a_blower_that_stands_is_too_little_air)
+/* What stands is the fault; too little air is what comes of it. */
+START_TEST(a_blower_that_stands_is_the_blower)
 {
 	struct judged judged;
 
 	judge(&judged, STAGE_AS_FOUND, "compressor_state=runs, fan_state=runs, blower_state=silent");
-	ck_assert_int_eq(judged_first(&judged), FAULT_LOW_INDOOR_AIRFLOW);
+	ck_assert(judged_first(&judged) == FAULT_BLOWER_MOTOR_FAILED ||
+	          judged_first(&judged) == FAULT_BLOWER_CAPACITOR_FAILED);
 	ck_assert_double_lt(judged.diagnosis.healthy, 0.2);
 }
 END_TEST
@@ -536,7 +538,7 @@ Suite *diagnose_suite(void)
 	tcase_add_test(tests, a_residual_inside_the_noise_leans_nowhere);
 	tcase_add_test(tests, a_machine_at_rest_tells_nothing_about_its_circuit);
 	tcase_add_test(tests, an_outdoor_fan_that_stands_masks_the_circuit);
-	tcase_add_test(tests, a_blower_that_stands_is_too_little_air);
+	tcase_add_test(tests, a_blower_that_stands_is_the_blower);
 	tcase_add_test(tests, nothing_known_explains_these_readings);
 	tcase_add_loop_test(tests, textbook_cases_come_out_right, 0,
 	                    sizeof textbook / sizeof *textbook);
