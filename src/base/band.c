@@ -228,7 +228,7 @@ void band_add_words(const struct band *band, int decimals, bool plain, struct te
 
 	if (!has_expected(band))
 		return;
-	text_add(text, "wants ");
+	text_add(text, "expected ");
 	if (!isfinite(band->high)) {
 		text_add(text, "at least ");
 		add_number(text, band->low, decimals);

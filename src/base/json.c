@@ -115,13 +115,13 @@ static enum status read_code(struct json_reader *reader, struct text *out)
 	if (!take_code(reader, &code))
 		return refuse(reader, "\\u takes four hexadecimal digits");
 	if (code == 0)
-		return refuse(reader, "the character U+0000 is not taken");
+		return refuse(reader, "the character U+0000 is not allowed");
 	if (code >= 0xd800 && code <= 0xdbff) {
 		if (!take_word(reader, "\\u") || !take_code(reader, &low) || low < 0xdc00 || low > 0xdfff)
-			return refuse(reader, "half of a character (a lone surrogate)");
+			return refuse(reader, "half of a character (an unpaired surrogate)");
 		code = 0x10000 + ((code - 0xd800) << 10) + (low - 0xdc00);
 	} else if (code >= 0xdc00 && code <= 0xdfff) {
-		return refuse(reader, "half of a character (a lone surrogate)");
+		return refuse(reader, "half of a character (an unpaired surrogate)");
 	}
 	text_add_character(out, code);
 	return STATUS_OK;
@@ -136,7 +136,7 @@ static enum status read_escape(struct json_reader *reader, struct text *out)
 		return read_code(reader, out);
 	const char *name = reader->at < reader->end && *reader->at ? strchr(names, *reader->at) : NULL;
 	if (!name)
-		return refuse(reader, "an escape that JSON does not have");
+		return refuse(reader, "this escape is not part of JSON");
 	reader->at++;
 	text_add_char(out, meant[name - names]);
 	return STATUS_OK;
@@ -207,7 +207,7 @@ static enum status read_number(struct json_reader *reader, struct place place)
 		exponent = take_digits(reader);
 	}
 	if (!whole || !fraction || !exponent)
-		return refuse(reader, "this is no value that JSON knows");
+		return refuse(reader, "this is not a JSON value");
 	text_clear(&reader->value);
 	text_add_bytes(&reader->value, first, (size_t)(reader->at - first));
 	return reader->value.failed ? out_of_memory(reader) : hand_out(reader, JSON_NUMBER, place);
@@ -265,7 +265,7 @@ static enum status read_name(struct json_reader *reader, size_t first, size_t na
 		return out_of_memory(reader);
 	glyph_add_string(&reader->path, reader->names.bytes + name, false);
 	if (is_repeated(reader, first, name))
-		return refuse(reader, "this member is there twice");
+		return refuse(reader, "this member is given twice");
 	skip_blanks(reader);
 	return take_char(reader, ':') ? STATUS_OK : refuse(reader, "a colon is missing here");
 }
@@ -286,7 +286,7 @@ static enum status read_members(struct json_reader *reader, struct place holder,
 		};
 		skip_blanks(reader);
 		if (named && index >= JSON_MEMBERS_MOST)
-			return refuse(reader, "more members than anything here has");
+			return refuse(reader, "there are too many members here");
 		if (named)
 			status = read_name(reader, first, place.name);
 		else
@@ -314,7 +314,7 @@ static enum status read_value(struct json_reader *reader, struct place place)
 	if (!named && !is_next(reader, '['))
 		return read_scalar(reader, place);
 	if (place.depth >= JSON_DEPTH_MOST)
-		return refuse(reader, "nested deeper than anything here is");
+		return refuse(reader, "this is nested too deeply");
 	enum status status = hand_out(reader, named ? JSON_OBJECT : JSON_ARRAY, place);
 	if (status == STATUS_OK)
 		status = read_members(reader, place, named);
@@ -350,7 +350,7 @@ enum status json_read(struct json_reader *reader, const char *text, size_t lengt
 	text_clear(&reader->names);
 	if (length > JSON_SIZE_MOST)
 		return error_set(error, STATUS_BAD_INPUT,
-		                 "one call of more than %d MB is not taken", JSON_SIZE_MOST >> 20);
+		                 "one call may have at most %d MB", JSON_SIZE_MOST >> 20);
 	enum status status = read_value(reader, (struct place){ .depth = 0 });
 	skip_blanks(reader);
 	if (status == STATUS_OK && reader->at < reader->end)

@@ -220,11 +220,11 @@ static void format_limits(const struct page_style *style, const struct history_s
 	if (series->has_high)
 		format_limit(style, series, series->high, high, sizeof high);
 	if (series->has_low && series->has_high)
-		snprintf(out, size, " (wants %s to %s %s)", low, high, symbol);
+		snprintf(out, size, " (expected %s to %s %s)", low, high, symbol);
 	else if (series->has_low)
-		snprintf(out, size, " (wants at least %s %s)", low, symbol);
+		snprintf(out, size, " (expected at least %s %s)", low, symbol);
 	else if (series->has_high)
-		snprintf(out, size, " (wants at most %s %s)", high, symbol);
+		snprintf(out, size, " (expected at most %s %s)", high, symbol);
 }
 
 static void add_plot(const struct page_style *style, const struct history_series *series,

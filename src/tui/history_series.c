@@ -170,7 +170,7 @@ static void draw_plot(const struct history_screen *screen, struct canvas *canvas
 		ruler_draw_upright(canvas, area, 0, area.columns - 2, field_rows + 2, &band);
 }
 
-/* "2026-06-03 as left: 8.5 ±1.4 °F, wants 8 ±5: good". */
+/* "2026-06-03 as left: 8.5 ±1.4 °F, expected 8 ±5: good". */
 static void draw_last(const struct history_screen *screen, struct canvas *canvas,
                       struct area area, int row, const struct history_series *series,
                       const struct band *band)

@@ -16,7 +16,7 @@ expect "a customer's pages" 0 "Declined"
 check "readings stand over the visits" \
 	grep -q '^run capacitor deviation, %  *0.7  *-1.3  *-3.1  *-5.1$' "$out"
 check "the drift is told" \
-	grep -q 'run capacitor deviation (wants -6 to 6 %): falling 1.9 % a year' "$out"
+	grep -q 'run capacitor deviation (expected -6 to 6 %): falling 1.9 % a year' "$out"
 check "the drift is plotted over its time" grep -q '^ *2023-05-23 .* 2026-05-19$' "$out"
 check "the drift is plotted with its limit" grep -q 'limit$' "$out"
 check "declined work is on the page" holds "$out" 'Replace the run capacitor now, 61.00'

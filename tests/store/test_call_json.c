@@ -129,7 +129,7 @@ START_TEST(what_cannot_be_read_is_refused_with_its_path)
 		{ "{\"billing\": {\"tax\": 3}}", "billing.tax: an object" },
 		{ "{\"taken_at\": {\"as_found\": {\"altitude\": \"2026-06-03\"}}}", "taken_at.as_found.altitude: there is" },
 		{ "{\"taken_at\": {\"as_found\": 3}}", "taken_at.as_found: an object" },
-		{ "{\"as_found\": {\"outdoor_db\": 95, \"outdoor_db\": 96}}", "as_found.outdoor_db: this member is there twice" },
+		{ "{\"as_found\": {\"outdoor_db\": 95, \"outdoor_db\": 96}}", "as_found.outdoor_db: this member is given twice" },
 		{ "{\"as_found\": {\"outdoor_db\": 95", "as_found: it ends" },
 	};
 

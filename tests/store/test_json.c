@@ -69,14 +69,14 @@ START_TEST(what_is_refused_says_where)
 	} rows[] = {
 		{ "", "it ends before it is complete (line 1, column 1)" },
 		{ "{\"a\": {\"b\": 1", "a: it ends before" },
-		{ "{\"a\": 1,\n \"a\": 2}", "a: this member is there twice (line 2, column 5)" },
-		{ "{\"a\": tru}", "a: this is no value" },
+		{ "{\"a\": 1,\n \"a\": 2}", "a: this member is given twice (line 2, column 5)" },
+		{ "{\"a\": tru}", "a: this is not a JSON value" },
 		{ "[1 2]", "a comma is missing" },
-		{ "[1,]", "no value" },
+		{ "[1,]", "not a JSON value" },
 		{ "{,}", "name of a member" },
 		{ "[01]", "comma" },
-		{ "[1.]", "no value" },
-		{ "[\"\\x\"]", "an escape that JSON does not have" },
+		{ "[1.]", "not a JSON value" },
+		{ "[\"\\x\"]", "this escape is not part of JSON" },
 		{ "[\"\\ud800\"]", "half of a character" },
 		{ "[\"\\udc00\"]", "half of a character" },
 		{ "[\"\\u0000\"]", "U+0000" },
@@ -84,7 +84,7 @@ START_TEST(what_is_refused_says_where)
 		{ "[\"\xff\"]", "not UTF-8" },
 		{ "[\"abc", "in the middle of a string" },
 		{ "{} {}", "something follows" },
-		{ "[[[[[[[[[1]]]]]]]]]", "nested deeper" },
+		{ "[[[[[[[[[1]]]]]]]]]", "nested too deeply" },
 	};
 
 	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++)
@@ -100,8 +100,8 @@ START_TEST(a_hundred_megabytes_of_nesting_are_refused_at_once)
 
 	ck_assert_ptr_nonnull(document);
 	memset(document, '[', length);
-	ck_assert_ptr_nonnull(strstr(read_as(document, length), "more than 4 MB"));
-	ck_assert_ptr_nonnull(strstr(read_as(document, JSON_SIZE_MOST), "nested deeper"));
+	ck_assert_ptr_nonnull(strstr(read_as(document, length), "at most 4 MB"));
+	ck_assert_ptr_nonnull(strstr(read_as(document, JSON_SIZE_MOST), "nested too deeply"));
 	free(document);
 }
 END_TEST

@@ -33,16 +33,16 @@ START_TEST(a_stretch_is_said_as_it_is_rounder)
 {
 	struct band band = { .low = 45, .high = 100 };
 
-	says(&band, 0, "wants 45 to 100");
+	says(&band, 0, "expected 45 to 100");
 	band.low = 5;
 	band.high = 18;
-	says(&band, 1, "wants 5 to 18");
+	says(&band, 1, "expected 5 to 18");
 	band.low = -6;
 	band.high = 6;
-	says(&band, 1, "wants 0 ±6");
+	says(&band, 1, "expected 0 ±6");
 	band.low = 19.7;
 	band.high = 25.7;
-	says(&band, 1, "wants 22.7 ±3");
+	says(&band, 1, "expected 22.7 ±3");
 }
 END_TEST
 
@@ -51,13 +51,13 @@ START_TEST(superheat_of_the_design)
 	struct band band = { .value = 21, .has_value = true, .plus_minus = 1.4, .low = 3, .high = 13 };
 
 	draws(&band, 15, "├───▐███▌───◆─┤");
-	says(&band, 0, "wants 8 ±5: high");
+	says(&band, 0, "expected 8 ±5: high");
 	struct text text;
 	text_init(&text);
 	band_draw(&band, 15, true, &text);
 	text_add_char(&text, ' ');
 	band_add_words(&band, 0, true, &text);
-	ck_assert_str_eq(text_get(&text), "|---[###]---O-| wants 8 +-5: high");
+	ck_assert_str_eq(text_get(&text), "|---[###]---O-| expected 8 +-5: high");
 	text_done(&text);
 }
 END_TEST
@@ -86,11 +86,11 @@ START_TEST(open_stretches_reach_the_end)
 	struct band band = { .low = -INFINITY, .high = 5, .scale_low = 0, .scale_high = 10 };
 
 	draws(&band, 12, "├█████─────┤");
-	says(&band, 0, "wants at most 5");
+	says(&band, 0, "expected at most 5");
 	band.low = 5, band.high = INFINITY;
 	draws(&band, 12, "├─────█████┤");
 	band.has_value = true, band.value = 20;
-	says(&band, 1, "wants at least 5: good");
+	says(&band, 1, "expected at least 5: good");
 }
 END_TEST
 
@@ -101,7 +101,7 @@ START_TEST(beyond_the_ruler_is_an_arrow)
 	draws(&band, 22, "├──────████████──────▶");
 	band.value = -500;
 	draws(&band, 22, "◀──────████████──────┤");
-	says(&band, 0, "wants 8 ±5: low");
+	says(&band, 0, "expected 8 ±5: low");
 }
 END_TEST
 

@@ -487,7 +487,7 @@ START_TEST(a_call_from_humming_to_cooling)
 	ck_assert_double_gt(judged_probability(&judged, FAULT_COMPRESSOR_CAPACITOR_FAILED), 0.9);
 	ck_assert_double_lt(judged_probability(&judged, FAULT_LOCKED_ROTOR), 0.1);
 
-	/* 119.6 psig is 41 °F: superheat 21 where the table wants about 8; subcooling 2. */
+	/* 119.6 psig is 41 °F: superheat 21 where the table has about 8; subcooling 2. */
 	judge_more(&judged, STAGE_AS_FOUND, "outdoor_db=88, return_db=76, return_wb=63, "
 	           "suction_pressure=108, suction_line_temp=57, liquid_pressure=285, "
 	           "liquid_line_temp=90, fan_amps=1.5");

@@ -10,7 +10,7 @@
  * mark says where the reading stands, and the mark is as wide as the meters'
  * uncertainty.
  *
- *	├──▐███▌───◇◆◇─┤ wants 8 ±5: high
+ *	├──▐███▌───◇◆◇─┤ expected 8 ±5: high
  *
  * Screen, findings, history and paper all draw it with this module; the
  * colours that the screen adds come from the same cells.
@@ -74,7 +74,7 @@ const char *band_verdict_word(enum band_verdict verdict);
 
 /*
  * Appends the words that go behind the ruler, so that nothing hangs on shape
- * or colour: "wants 8 ±5: high", "wants at least 20: good", "wants 8 ±5" without
+ * or colour: "expected 8 ±5: high", "expected at least 20: good", "expected 8 ±5" without
  * a value; nothing when nothing is expected.
  */
 void band_add_words(const struct band *band, int decimals, bool plain, struct text *text);

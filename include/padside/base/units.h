@@ -17,7 +17,7 @@ enum unit {
 	UNIT_COUNT
 };
 
-/* How the technician wants to see and type values. */
+/* In which units values are shown and typed. */
 enum unit_system {
 	UNITS_US, /* the canonical units */
 	UNITS_SI, /* °C, K, kPa, g, m, mm, L/s, kW */
