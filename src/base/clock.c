@@ -46,16 +46,20 @@ static struct civil civil_from_time(wall_time time)
 	};
 }
 
-static wall_time machine_now(void *context)
+static wall_time wall_of(time_t time)
 {
-	time_t now = time(NULL);
 	struct tm local;
 
-	(void)context;
-	if (!localtime_r(&now, &local))
-		return (wall_time)now;
+	if (!localtime_r(&time, &local))
+		return (wall_time)time;
 	return days_from_civil(local.tm_year + 1900, local.tm_mon + 1, local.tm_mday) * 86400 +
 	       local.tm_hour * 3600 + local.tm_min * 60 + local.tm_sec;
+}
+
+static wall_time machine_now(void *context)
+{
+	(void)context;
+	return wall_of(time(NULL));
 }
 
 const struct clock clock_of_machine = { .now = machine_now };
@@ -63,6 +67,22 @@ const struct clock clock_of_machine = { .now = machine_now };
 wall_time clock_now(const struct clock *clock)
 {
 	return clock->now(clock->context);
+}
+
+int64_t clock_utc_milliseconds(const struct clock *clock)
+{
+	struct timespec now;
+
+	if (clock->now != machine_now || clock_gettime(CLOCK_REALTIME, &now) != 0)
+		return clock_now(clock) * 1000;
+	return (int64_t)now.tv_sec * 1000 + now.tv_nsec / 1000000;
+}
+
+wall_time clock_wall_of(const struct clock *clock, int64_t milliseconds)
+{
+	int64_t seconds = milliseconds / 1000;
+
+	return clock->now == machine_now ? wall_of((time_t)seconds) : seconds;
 }
 
 /* Reads exactly `count` digits and steps over them. */

@@ -3,6 +3,8 @@
  */
 #include "cli/commands.h"
 
+#include <padside/app/merge.h>
+
 #include "cli/book.h"
 
 /* Takes the words of a command that has only its arguments; < 0: go on. */
@@ -29,7 +31,7 @@ int command_merge(struct cli *cli, int count, char **words)
 		return done;
 	if (book_open(cli, STORE_CREATE, &store, &error) != STATUS_OK)
 		return command_report(&error);
-	enum status status = store_merge(store, words[0], &report, &error);
+	enum status status = merge_book(store, words[0], &report, &error);
 	store_close(store);
 	if (status != STATUS_OK)
 		return command_report(&error);

@@ -1,9 +1,17 @@
 /*
  * A copy of the book as it is at one moment, made while it is in use.
+ *
+ * It is written beside and renamed when it is whole.  A copy that is used as a
+ * book one day is another book from then on: it does not take the id along.
  */
 #include "store/parts.h"
 
+#include <errno.h>
+#include <sys/stat.h>
 #include <unistd.h>
+
+#include <padside/base/beside.h>
+#include <padside/base/text.h>
 
 /* How long to wait for another program before each try, and how often. */
 static const int pause_ms = 50;
@@ -28,25 +36,42 @@ static int copy_pages(sqlite3 *from, sqlite3 *to)
 	return finished == SQLITE_OK ? code : finished;
 }
 
-enum status store_backup(struct store *store, const char *path, struct error *error)
+static int copy_into(sqlite3 *from, const char *path, bool is_another_book)
 {
 	sqlite3 *copy = NULL;
-	bool made;
-	enum status status = place_make_file(path, &made, error);
+	int code = sqlite3_open_v2(path, &copy, SQLITE_OPEN_READWRITE | SQLITE_OPEN_EXRESCODE, NULL);
+
+	if (code == SQLITE_OK)
+		code = copy_pages(from, copy);
+	/* No journal beside the copy: while it is made, nobody needs it. */
+	if (code == SQLITE_OK && is_another_book)
+		code = sqlite3_exec(copy, "PRAGMA journal_mode = MEMORY; DELETE FROM own;", NULL, NULL, NULL);
+	int closed = sqlite3_close(copy);
+	return code == SQLITE_OK ? closed : code;
+}
+
+enum status book_copy(struct store *store, const char *path, bool is_another_book,
+                      struct error *error)
+{
+	struct beside beside;
+	enum status status = beside_begin(&beside, path, 0600, error);
 
 	if (status != STATUS_OK)
 		return status;
-	if (!made)
+	int code = copy_into(store->db, beside.part, is_another_book);
+	if (code == SQLITE_OK)
+		return beside_end(&beside, false, error);
+	beside_drop(&beside);
+	return book_refuse(path, code, error);
+}
+
+enum status store_backup(struct store *store, const char *path, struct error *error)
+{
+	struct stat found;
+
+	/* Said before the work is done rather than after it. */
+	if (lstat(path, &found) == 0)
 		return error_set(error, STATUS_EXISTS,
 		                 "%s is there already; nothing was written; choose another name", path);
-	int code = sqlite3_open_v2(path, &copy, SQLITE_OPEN_READWRITE | SQLITE_OPEN_EXRESCODE, NULL);
-	if (code == SQLITE_OK)
-		code = copy_pages(store->db, copy);
-	int closed = sqlite3_close(copy);
-	if (code == SQLITE_OK)
-		code = closed;
-	if (code == SQLITE_OK)
-		return STATUS_OK;
-	unlink(path);
-	return book_refuse(path, code, error);
+	return book_copy(store, path, true, error);
 }

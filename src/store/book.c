@@ -16,6 +16,7 @@
 #include <padside/base/text.h>
 
 #include "store/parts.h"
+#include "store/trail.h"
 
 /* Says in the file's header that it is a book of padside: "pads". */
 static const int application_id = 0x70616473;
@@ -104,6 +105,13 @@ static int bind_time(sqlite3_stmt *statement, int index, wall_time time)
 	return bind_text(statement, index, text);
 }
 
+static int bind_seconds(sqlite3_stmt *statement, int index, wall_time time)
+{
+	if (time == WALL_TIME_NONE)
+		return sqlite3_bind_null(statement, index);
+	return sqlite3_bind_int64(statement, index, time);
+}
+
 static int bind_all(sqlite3_stmt *statement, const char *forms, va_list values)
 {
 	int code = SQLITE_OK;
@@ -116,6 +124,9 @@ static int bind_all(sqlite3_stmt *statement, const char *forms, va_list values)
 			break;
 		case 'd':
 			code = sqlite3_bind_double(statement, i, va_arg(values, double));
+			break;
+		case 'm':
+			code = bind_seconds(statement, i, va_arg(values, wall_time));
 			break;
 		case 't':
 			code = bind_time(statement, i, va_arg(values, wall_time));
@@ -261,17 +272,63 @@ static const char begin_writing[] = "BEGIN IMMEDIATE";
 static const char commit[] = "COMMIT";
 static const char rollback[] = "ROLLBACK";
 
+enum status store_version(struct store *store, int64_t *version, struct error *error)
+{
+	static const char sql[] = "PRAGMA data_version";
+	sqlite3_stmt *row = book_query(store, sql, "");
+
+	if (book_next(store, row)) {
+		*version = sqlite3_column_int64(row, 0);
+		book_stop(row);
+	}
+	return book_outcome(store, error);
+}
+
+enum status book_look(struct store *store, struct error *error)
+{
+	int64_t version = store->version;
+	enum status status = store_version(store, &version, error);
+
+	if (status == STATUS_OK && version != store->version) {
+		fields_forget(store);
+		store->version = version;
+	}
+	return status;
+}
+
 enum status store_begin(struct store *store, struct error *error)
 {
 	if (store->depth == 0) {
 		enum status status = store->read_only ? book_error(store, STATUS_READ_ONLY, error)
 		                                      : book_run(store, error, begin_writing, "");
-		if (status != STATUS_OK)
+		if (status == STATUS_OK)
+			status = book_look(store, error);
+		if (status != STATUS_OK) {
+			struct error ignored;
+			if (!sqlite3_get_autocommit(store->db))
+				book_run(store, &ignored, rollback, "");
 			return status;
+		}
 		store->outcome = STATUS_OK;
 	}
 	store->depth++;
 	return STATUS_OK;
+}
+
+/* What is worked out and written last: who is found by what, and where the trail ends. */
+static enum status finish(struct store *store, struct error *error)
+{
+	enum status status = people_finish(store, error);
+
+	return status == STATUS_OK ? trail_finish(store, error) : status;
+}
+
+static void forget(struct store *store)
+{
+	store->trail.is_begun = false;
+	store->dirty_customers.count = store->dirty_systems.count = 0;
+	store->dirty_customers.failed = store->dirty_systems.failed = false;
+	fields_forget(store);
 }
 
 enum status store_end(struct store *store, enum status status, struct error *error)
@@ -281,15 +338,22 @@ enum status store_end(struct store *store, enum status status, struct error *err
 	assert(store->depth > 0);
 	if (status != STATUS_OK && store->outcome == STATUS_OK)
 		store->outcome = status;
-	if (--store->depth > 0)
+	if (store->depth > 1) {
+		store->depth--;
 		return status;
+	}
 	if (store->outcome == STATUS_OK)
-		store->outcome = book_run(store, error, commit, "");
+		store->outcome = finish(store, error);
 	else if (status == STATUS_OK)
 		book_error(store, store->outcome, error);
+	store->depth = 0;
+	if (store->outcome == STATUS_OK)
+		store->outcome = book_run(store, error, commit, "");
 	/* A failure inside may have ended the transaction already. */
 	if (!sqlite3_get_autocommit(store->db))
 		book_run(store, &ignored, rollback, "");
+	if (store->outcome != STATUS_OK)
+		forget(store);
 	return store->outcome;
 }
 
@@ -351,12 +415,36 @@ static enum status apply(struct store *store, const struct schema_migration *mig
 	status = read_version(store, &version, error);
 	if (status == STATUS_OK && version < migration->number) {
 		status = book_script(store, migration->sql, error);
+		if (status == STATUS_OK && migration->number == TRAIL_MIGRATION)
+			status = convert_to_trail(store, error);
 		snprintf(marks, sizeof marks, "PRAGMA user_version = %d; PRAGMA application_id = %d",
 		         migration->number, application_id);
 		if (status == STATUS_OK)
 			status = book_script(store, marks, error);
 	}
 	return store_end(store, status, error);
+}
+
+/*
+ * Copies a book of an earlier program beside it, before it is changed:
+ * BOOK.schema-2, where 2 is the schema that it had.  A copy that is there already was
+ * made of a book that could not be changed then, or of another one: it stays.
+ */
+static enum status keep_old_copy(struct store *store, int version, struct error *error)
+{
+	enum status status = STATUS_EXISTS;
+	struct text path;
+
+	for (int i = 0; i < 10 && status == STATUS_EXISTS; i++) {
+		text_init(&path);
+		text_add_format(&path, "%s.schema-%d", store->path, version);
+		if (i > 0)
+			text_add_format(&path, ".%d", i);
+		status = path.failed ? book_error(store, STATUS_NO_MEMORY, error)
+		                     : book_copy(store, text_get(&path), false, error);
+		text_done(&path);
+	}
+	return status;
 }
 
 static enum status bring_up_to_date(struct store *store, struct error *error)
@@ -371,6 +459,8 @@ static enum status bring_up_to_date(struct store *store, struct error *error)
 		                 ? "%s is empty, no book yet; nothing was changed"
 		                 : "the book %s is from an older padside and can only be read; nothing was "
 		                   "changed; make it writable and open it once", store->path);
+	if (version > 0 && *store->path)
+		status = keep_old_copy(store, version, error);
 	for (const struct schema_migration *m = schema_migrations; m->number; m++)
 		if (m->number > version && status == STATUS_OK)
 			status = apply(store, m, error);
@@ -503,7 +593,9 @@ enum status store_open(const char *path, enum store_mode mode, const struct cloc
 		return book_refuse(path, SQLITE_NOMEM, error);
 	}
 	opened->clock = *clock;
-	enum status status = open_book(opened, mode, error);
+	opened->shapes = calloc(THING_KIND_COUNT, sizeof *opened->shapes);
+	enum status status = opened->shapes && shapes_make(opened->shapes)
+		? open_book(opened, mode, error) : book_refuse(path, SQLITE_NOMEM, error);
 	if (status != STATUS_OK) {
 		store_close(opened);
 		return status;
@@ -517,8 +609,15 @@ void store_close(struct store *store)
 	if (!store)
 		return;
 	disconnect(store);
-	for (int i = 0; i < CALL_LIST_COUNT * LIST_STATEMENT_COUNT; i++)
-		free(store->list_sql[i / LIST_STATEMENT_COUNT][i % LIST_STATEMENT_COUNT]);
+	for (int i = 0; i < CALL_LIST_COUNT; i++)
+		free(store->list_sql[i]);
+	if (store->shapes) {
+		fields_forget(store);
+		shapes_free(store->shapes);
+	}
+	free(store->shapes);
+	free(store->dirty_customers.ids);
+	free(store->dirty_systems.ids);
 	free(store->path);
 	free(store);
 }

@@ -9,15 +9,38 @@
 
 enum { STATEMENT_SLOTS = 256 };
 
-/* The statements of each list of a call (lists.c). */
-enum list_statement {
-	LIST_INSERT, LIST_CHANGE, LIST_SELECT, LIST_REMEMBER, LIST_REMOVE, LIST_STATEMENT_COUNT
-};
 
 /* A statement that was prepared once, found again by the address of its SQL. */
 struct kept_statement {
 	const char *sql;         /* a string constant of the program */
 	sqlite3_stmt *statement; /* ready to be run */
+};
+
+struct field_meaning;
+struct shape;
+
+/* What was learnt about the fields of this book. */
+struct fields {
+	bool learnt;                                /* the table was read */
+	struct field_meaning *list;                 /* by id; owned */
+	size_t count;                               /* places in it */
+	int of_reading[STAGE_COUNT][READING_COUNT]; /* ids; 0: the book does not have it yet */
+	int of_mark[3];                             /* likewise, by enum mark */
+};
+
+/* Where the trail of this book ends, while a transaction writes. */
+struct trail {
+	bool is_begun;                /* the rest is read */
+	int64_t book, number, stamp;  /* this book; its last number; the greatest stamp of all */
+	char technician[NAME_SIZE];   /* who works */
+	int64_t technician_id;        /* in this book */
+};
+
+/* Ids that a transaction touched. */
+struct dirty {
+	int64_t *ids;       /* owned */
+	size_t count, room; /* of them */
+	bool failed;        /* memory ran out */
 };
 
 struct store {
@@ -30,7 +53,13 @@ struct store {
 	enum status outcome;                          /* of the running transaction so far */
 	int code;                                     /* SQLite's answer to the last statement */
 	struct kept_statement kept[STATEMENT_SLOTS];  /* hashed by address */
-	char *list_sql[CALL_LIST_COUNT][LIST_STATEMENT_COUNT]; /* made when first needed; owned */
+	struct shape *shapes;                         /* of things, by kind (shape.c); owned */
+	int64_t version;                              /* of the file when last looked at */
+	struct fields fields;                         /* names of fields (fields.c) */
+	struct trail trail;                           /* where this book's trail ends (trail.c) */
+	struct dirty dirty_customers;                 /* to be found by something else (people.c) */
+	struct dirty dirty_systems;                   /* whose nameplate may be another */
+	char *list_sql[CALL_LIST_COUNT];              /* that load a list; made when needed; owned */
 };
 
 /* Reports a SQLite code on `path`: its status and one sentence. */
@@ -41,8 +70,8 @@ enum status book_error(const struct store *store, enum status status, struct err
 
 /*
  * Starts a statement.  `sql` stays where it is as long as the book is open; `forms` names what follows:
- * i int64_t, d double, s text, n text or NULL (as NULL), t wall_time (none as
- * NULL).  Never fails at once: book_next() and book_outcome() tell.
+ * i int64_t, d double, s text, n text or NULL (as NULL), t wall_time as text,
+ * m wall_time as seconds (none as NULL).  Never fails at once: book_next() and book_outcome() tell.
  */
 sqlite3_stmt *book_query(struct store *store, const char *sql, const char *forms, ...);
 
@@ -72,6 +101,9 @@ const char *row_text(sqlite3_stmt *row, int column);
 void row_copy(sqlite3_stmt *row, int column, char *out, size_t size);
 wall_time row_time(sqlite3_stmt *row, int column);
 struct uid row_uid(sqlite3_stmt *row, int column);
+
+/* Sees whether another program wrote since the last look; what was learnt of the book goes then. */
+enum status book_look(struct store *store, struct error *error);
 
 /* Now, by the book's clock. */
 wall_time book_now(const struct store *store);

@@ -3,9 +3,12 @@
  */
 #include "store/parts.h"
 
+#include <stdlib.h>
 #include <string.h>
 
 #include <padside/base/text.h>
+
+#include "store/trail.h"
 
 static const char id_of_call[] = "SELECT id FROM call WHERE uid = ?1";
 
@@ -36,73 +39,135 @@ static void give_uids(struct call *call)
 	}
 }
 
-/*
- * The columns of a call behind its uid and people, in the order of the
- * members of its parts, and their number.
- */
-#define CALL_COLUMNS \
-	"complaint, summary, office_note, opened_at, closed_at, unsafe_at, planned_at, access_note, " \
-	"job_number, technician, licence, certification, arrived_at, left_at, authorised_by, " \
-	"authorised_at, authorised_amount, accepted_by, accepted_at, payment_terms, billed_at, " \
-	"discount, deposit, cooling_hours, energy_rate, tax_labour, tax_part, tax_refrigerant, tax_fee"
-
-static const enum call_part call_parts[] = { PART_CALL, PART_BILLING, PART_TAX };
-enum { CALL_PARTS = sizeof call_parts / sizeof *call_parts };
-
-/* Binds the members of all these parts from `parameter` and on. */
-static void bind_header(sqlite3_stmt *row, int parameter, const struct call *call)
+/* The columns of a new thing that are something on the call. */
+static enum status write_new(struct store *store, const struct thing *thing,
+                             const struct call *call, struct error *error)
 {
-	for (int i = 0; i < CALL_PARTS; i++) {
-		const struct call_part_info *part = call_part_info(call_parts[i]);
-		for (const struct call_member *member = part->members; member->key; member++)
-			member_bind(row, parameter++, member, (const char *)call + part->offset);
+	const struct shape *shape = &store->shapes[thing->kind];
+	char text[MEMBER_TEXT_SIZE];
+	enum status status = STATUS_OK;
+	int field;
+
+	for (int i = 0; i < shape->count && status == STATUS_OK; i++) {
+		shape_format(&shape->columns[i], call, text, sizeof text);
+		/* Each thing has an entry, so that it is somewhere in the trail. */
+		if (!*text && !(thing->kind == THING_CUSTOMER && i == 0))
+			continue;
+		status = field_of_column(store, thing->kind, i, true, &field, error);
+		if (status == STATUS_OK)
+			status = trail_write(store, thing, field, NULL, *text ? text : NULL, WALL_TIME_NONE, error);
+	}
+	return status;
+}
+
+static const struct uid *uid_of_kind(const struct call *call, enum thing_kind kind)
+{
+	switch (kind) {
+	case THING_CUSTOMER:
+		return &call->customer.uid;
+	case THING_SITE:
+		return &call->site.uid;
+	case THING_SYSTEM:
+		return &call->system.uid;
+	default:
+		return &call->uid;
 	}
 }
 
-static enum status run_bound(struct store *store, sqlite3_stmt *row, struct error *error)
+/* How to put a thing that the book knows already. */
+enum how {
+	FILL_BLANKS, /* only what is nothing there */
+	OVERWRITE    /* whatever is another */
+};
+
+/* The columns of a known thing that are others on the call; a blank writes nothing over. */
+static enum status write_known(struct store *store, const struct thing *thing,
+                               const struct call *call, enum how how, struct error *error)
 {
-	while (book_next(store, row))
-		continue;
-	return book_outcome(store, error);
+	const struct shape *shape = &store->shapes[thing->kind];
+	char text[MEMBER_TEXT_SIZE], there[MEMBER_TEXT_SIZE];
+	enum status status = STATUS_OK;
+	bool changed = false, any = false;
+	int field;
+
+	for (int i = 0; i < shape->count && status == STATUS_OK; i++) {
+		shape_format(&shape->columns[i], call, text, sizeof text);
+		status = field_of_column(store, thing->kind, i, *text != '\0', &field, error);
+		if (status != STATUS_OK || field == 0)
+			continue;
+		status = trail_get(store, thing->id, field, there, sizeof there, error);
+		if (status != STATUS_OK || (how == FILL_BLANKS && (*there || !*text)))
+			continue;
+		status = trail_set(store, thing, field, text, WALL_TIME_NONE, &changed, error);
+		any = any || changed;
+	}
+	return status == STATUS_OK && any ? fold_thing(store, thing, NULL, error) : status;
 }
 
-static enum status insert_row(struct store *store, const struct call *call,
-                              const struct people_ids *ids, struct error *error)
+/* Puts the customer, site or system of a call. */
+static enum status put_person(struct store *store, const struct call *call, enum thing_kind kind,
+                              enum how how, struct error *error)
 {
-	static const char sql[] =
-		"INSERT INTO call (uid, customer, site, system, changed_at, found_line, done_line, "
-		CALL_COLUMNS ") VALUES (?1, ?2, ?3, ?4, ?5, '', '', ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13, "
-		"?14, ?15, ?16, ?17, ?18, ?19, ?20, ?21, ?22, ?23, ?24, ?25, ?26, ?27, ?28, ?29, ?30, ?31, "
-		"?32, ?33, ?34)";
-	sqlite3_stmt *row = book_query(store, sql, "siiit", call->uid.text, ids->customer, ids->site,
-	                               ids->system, book_now(store));
+	struct thing thing;
+	struct error why;
+	enum status status = thing_find(store, uid_of_kind(call, kind), &thing, &why);
 
-	if (row)
-		bind_header(row, 6, call);
-	return run_bound(store, row, error);
+	if (status == STATUS_OK && thing.kind != kind)
+		return error_set(error, STATUS_EXISTS, "the id %s belongs to something else; nothing was stored",
+		                 thing.uid.text);
+	if (status == STATUS_OK)
+		return write_known(store, &thing, call, how, error);
+	if (status != STATUS_NOT_FOUND) {
+		*error = why;
+		return status;
+	}
+	status = thing_make(store, kind, uid_of_kind(call, kind), 0, &thing, error);
+	if (status == STATUS_OK)
+		status = write_new(store, &thing, call, error);
+	return status == STATUS_OK ? fold_thing(store, &thing, NULL, error) : status;
+}
+
+static enum status put_people(struct store *store, const struct call *call, enum how how,
+                              struct error *error)
+{
+	enum status status = STATUS_OK;
+
+	for (int kind = THING_CUSTOMER; kind <= THING_SYSTEM && status == STATUS_OK; kind++)
+		status = put_person(store, call, (enum thing_kind)kind, how, error);
+	return status;
+}
+
+static enum status insert_lists(struct store *store, const struct call *call, int64_t id,
+                                struct error *error)
+{
+	enum status status = STATUS_OK;
+
+	for (int i = 0; i < CALL_LIST_COUNT; i++) {
+		enum call_list list = (enum call_list)i;
+		for (size_t j = 0; j < call_list_count(call, list) && status == STATUS_OK; j++)
+			status = line_insert(store, list, id, (int64_t)j + 1, call_list_at(call, list, j), error);
+	}
+	return status;
 }
 
 /* Stores all of `call`, whose uids are all there; inside a transaction. */
 static enum status insert_call(struct store *store, const struct call *call, struct error *error)
 {
-	struct people_ids ids;
-	int64_t id;
-	enum status status = people_put(store, call, false, &ids, error);
+	struct thing thing;
+	enum status status = put_people(store, call, FILL_BLANKS, error);
 
 	if (status == STATUS_OK)
-		status = insert_row(store, call, &ids, error);
+		status = thing_make(store, THING_CALL, &call->uid, 0, &thing, error);
 	if (status == STATUS_EXISTS)
 		return error_set(error, STATUS_EXISTS,
 		                 "the book has the call %s already; nothing was stored", call->uid.text);
 	if (status == STATUS_OK)
-		status = call_find_id(store, &call->uid, &id, error);
+		status = write_new(store, &thing, call, error);
 	if (status == STATUS_OK)
-		status = values_insert(store, id, &call->visit, error);
+		status = values_insert(store, &thing, &call->visit, error);
 	if (status == STATUS_OK)
-		status = lists_insert(store, id, call, error);
-	if (status == STATUS_OK)
-		status = people_refresh_search(store, ids.customer, error);
-	return status;
+		status = insert_lists(store, call, thing.id, error);
+	return status == STATUS_OK ? fold_thing(store, &thing, NULL, error) : status;
 }
 
 enum status store_call_record(struct store *store, struct call *call, struct error *error)
@@ -232,10 +297,13 @@ static void fill_people(sqlite3_stmt *row, struct call *call)
 
 static void fill_header(sqlite3_stmt *row, int column, struct call *call)
 {
-	for (int i = 0; i < CALL_PARTS; i++) {
-		const struct call_part_info *part = call_part_info(call_parts[i]);
+	static const enum call_part parts[] = { PART_CALL, PART_BILLING, PART_TAX };
+
+	for (size_t i = 0; i < sizeof parts / sizeof *parts; i++) {
+		const struct call_part_info *part = call_part_info(parts[i]);
+		members_from_row(row, column, parts[i], (char *)call + part->offset);
 		for (const struct call_member *member = part->members; member->key; member++)
-			member_from_row(row, column++, member, (char *)call + part->offset);
+			column++;
 	}
 }
 
@@ -289,7 +357,9 @@ enum status store_call_load(struct store *store, const char *uid, struct call *c
 	if (status != STATUS_OK)
 		return status;
 	call_init(&loaded);
-	status = find_by_beginning(store, uid, &id, error);
+	status = book_look(store, error);
+	if (status == STATUS_OK)
+		status = find_by_beginning(store, uid, &id, error);
 	if (status == STATUS_OK)
 		status = load_parts(store, id, &loaded, error);
 	if (alone)
@@ -303,58 +373,75 @@ enum status store_call_load(struct store *store, const char *uid, struct call *c
 	return STATUS_OK;
 }
 
-/* ---- Saving the header ---- */
+/* ---- Changing the header ---- */
 
-static enum status update_row(struct store *store, const struct call *call, int64_t id,
-                              const struct people_ids *ids, struct error *error)
+/* Writes what is another in `after` than in `before`: only that is an entry of the trail. */
+static enum status change_thing(struct store *store, const struct thing *thing,
+                                const struct call *before, const struct call *after,
+                                struct error *error)
 {
-	static const char sql[] =
-		"UPDATE call SET customer = ?2, site = ?3, system = ?4, changed_at = "
-		CHANGED_AT("call", "?5") ", (" CALL_COLUMNS ") = (?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13, ?14, "
-		"?15, ?16, ?17, ?18, ?19, ?20, ?21, ?22, ?23, ?24, ?25, ?26, ?27, ?28, ?29, ?30, ?31, ?32, "
-		"?33, ?34) WHERE id = ?1";
-	sqlite3_stmt *row = book_query(store, sql, "iiiit", id, ids->customer, ids->site, ids->system,
-	                               book_now(store));
+	const struct shape *shape = &store->shapes[thing->kind];
+	char old[MEMBER_TEXT_SIZE], new[MEMBER_TEXT_SIZE];
+	enum status status = STATUS_OK;
+	bool changed, any = false;
+	int field;
 
-	if (row)
-		bind_header(row, 6, call);
-	return run_bound(store, row, error);
+	for (int i = 0; i < shape->count && status == STATUS_OK; i++) {
+		shape_format(&shape->columns[i], before, old, sizeof old);
+		shape_format(&shape->columns[i], after, new, sizeof new);
+		if (strcmp(old, new) == 0)
+			continue;
+		status = field_of_column(store, thing->kind, i, true, &field, error);
+		if (status == STATUS_OK)
+			status = trail_set(store, thing, field, new, WALL_TIME_NONE, &changed, error);
+		any = true;
+	}
+	return status == STATUS_OK && any ? fold_thing(store, thing, NULL, error) : status;
 }
 
-static enum status read_ids(struct store *store, int64_t call, struct people_ids *ids,
-                            struct error *error)
+static enum status change_header(struct store *store, const struct call *before,
+                                 const struct call *after, struct error *error)
 {
-	static const char sql[] = "SELECT customer, site, system FROM call WHERE id = ?1";
-	sqlite3_stmt *row = book_query(store, sql, "i", call);
+	enum status status = STATUS_OK;
+	bool moved = false;
 
-	if (book_next(store, row)) {
-		ids->customer = sqlite3_column_int64(row, 0);
-		ids->site = sqlite3_column_int64(row, 1);
-		ids->system = sqlite3_column_int64(row, 2);
-		book_stop(row);
+	for (int i = THING_CUSTOMER; i <= THING_CALL && status == STATUS_OK; i++) {
+		enum thing_kind kind = (enum thing_kind)i;
+		struct thing thing;
+		if (strcmp(uid_of_kind(before, kind)->text, uid_of_kind(after, kind)->text) != 0) {
+			moved = true;
+			status = put_person(store, after, kind, OVERWRITE, error);
+			continue;
+		}
+		status = thing_find(store, uid_of_kind(after, kind), &thing, error);
+		if (status == STATUS_OK)
+			status = change_thing(store, &thing, before, after, error);
 	}
-	return book_outcome(store, error);
+	if (status == STATUS_OK && moved)
+		status = people_forget_unused(store, before, error);
+	return status;
+}
+
+enum status store_call_change(struct store *store, const struct call *before,
+                              const struct call *after, struct error *error)
+{
+	enum status status = store_begin(store, error);
+
+	if (status != STATUS_OK)
+		return status;
+	return store_end(store, change_header(store, before, after, error), error);
 }
 
 static enum status save_header(struct store *store, const struct call *call, struct error *error)
 {
-	struct people_ids before, ids;
+	struct call before;
 	int64_t id;
-	enum status status = call_find_id(store, &call->uid, &id, error);
 
+	call_init(&before);
+	enum status status = call_find_id(store, &call->uid, &id, error);
 	if (status == STATUS_OK)
-		status = read_ids(store, id, &before, error);
-	if (status == STATUS_OK)
-		status = people_put(store, call, true, &ids, error);
-	if (status == STATUS_OK)
-		status = update_row(store, call, id, &ids, error);
-	if (status == STATUS_OK)
-		status = people_refresh_search(store, ids.customer, error);
-	if (status == STATUS_OK && before.customer != ids.customer)
-		status = people_refresh_search(store, before.customer, error);
-	if (status == STATUS_OK)
-		status = people_forget_unused(store, &before, error);
-	return status;
+		status = load_header(store, id, &before, error);
+	return status == STATUS_OK ? change_header(store, &before, call, error) : status;
 }
 
 enum status store_call_save_header(struct store *store, const struct call *call,
@@ -371,13 +458,38 @@ enum status store_call_save_lines(struct store *store, const struct uid *call,
                                   const char *found_line, const char *done_line,
                                   struct error *error)
 {
-	static const char sql[] = "UPDATE call SET found_line = ?2, done_line = ?3 WHERE uid = ?1";
+	static const char sql[] =
+		"UPDATE call SET found_line = ?2, done_line = ?3, lines_sum = ?4 WHERE uid = ?1";
 	enum status status = store_begin(store, error);
 
 	if (status != STATUS_OK)
 		return status;
-	status = book_run(store, error, sql, "sss", call->text, found_line, done_line);
+	status = book_run(store, error, sql, "sssi", call->text, found_line, done_line,
+	                  texts_sum(found_line, done_line));
 	if (status == STATUS_OK && sqlite3_changes(store->db) == 0)
 		status = book_error(store, STATUS_NOT_FOUND, error);
 	return store_end(store, status, error);
+}
+
+enum status store_stale_calls(struct store *store, struct uid **calls, size_t *count,
+                              struct error *error)
+{
+	static const char sql[] = "SELECT uid FROM call WHERE lines_sum = -1";
+	sqlite3_stmt *row = book_query(store, sql, "");
+
+	*calls = NULL;
+	*count = 0;
+	while (book_next(store, row)) {
+		struct uid *more = realloc(*calls, (*count + 1) * sizeof *more);
+		if (!more) {
+			book_stop(row);
+			free(*calls);
+			*calls = NULL;
+			*count = 0;
+			return book_error(store, STATUS_NO_MEMORY, error);
+		}
+		*calls = more;
+		more[(*count)++] = row_uid(row, 0);
+	}
+	return book_outcome(store, error);
 }

@@ -114,8 +114,8 @@ static void understand(const char *typed, struct search *search)
 	         "AND (opened_at, uid) < (?3, ?4) AND (?5 = 0 OR closed_at IS NULL) " \
 	         "ORDER BY opened_at DESC, uid DESC")
 
-/* A row of the index of parts carries its customer's id in its lowest 24 bits. */
-#define ID_IN_SEARCH "(customer_search.rowid & 16777215)"
+/* A row of the index of parts carries its customer's id in its lowest 29 bits. */
+#define ID_IN_SEARCH "(customer_search.rowid & 536870911)"
 
 static const char calls_of_system[] =
 	CALL_LINES("system = (SELECT id FROM system WHERE uid = ?1)");
@@ -269,7 +269,9 @@ static enum status system_from_row(struct store *store, sqlite3_stmt *row,
 enum status store_customer_systems(struct store *store, const struct uid *customer,
                                    store_system_fn *each, void *context, struct error *error)
 {
-	static const char sql[] = SYSTEM_LINES "customer.uid = ?1 ORDER BY site.id, system.id";
+	static const char sql[] = SYSTEM_LINES "customer.uid = ?1 AND system.id NOT IN "
+		"(SELECT thing FROM removed) AND system.id NOT IN (SELECT thing FROM joined) "
+		"ORDER BY site.id, system.id";
 	sqlite3_stmt *row = book_query(store, sql, "s", customer->text);
 	struct system_line line;
 
@@ -329,7 +331,7 @@ enum status store_open_watch_items(struct store *store, const struct uid *system
                                    store_watch_fn *each, void *context, struct error *error)
 {
 	static const char sql[] =
-		"SELECT watch_item.uid, " WATCH_COLUMNS ", call.uid FROM call JOIN watch_item ON watch_item.call = call.id "
+		"SELECT (SELECT uid FROM thing WHERE id = watch_item.id), " WATCH_COLUMNS ", call.uid FROM call JOIN watch_item ON watch_item.call = call.id "
 		"WHERE call.system = (SELECT id FROM system WHERE uid = ?1) "
 		"AND watch_item.closed_at IS NULL ORDER BY opened_at DESC, call.id DESC, position";
 	sqlite3_stmt *row = book_query(store, sql, "s", system->text);
@@ -352,7 +354,7 @@ enum status store_declined_offers(struct store *store, const struct uid *custome
                                   struct error *error)
 {
 	static const char sql[] =
-		"SELECT offer.uid, " OFFER_COLUMNS ", call.uid FROM call JOIN offer ON offer.call = call.id "
+		"SELECT (SELECT uid FROM thing WHERE id = offer.id), " OFFER_COLUMNS ", call.uid FROM call JOIN offer ON offer.call = call.id "
 		"WHERE call.customer = (SELECT id FROM customer WHERE uid = ?1) "
 		"AND (?2 = '' OR call.system = (SELECT id FROM system WHERE uid = ?2)) "
 		"AND decision = 'declined' ORDER BY opened_at DESC, call.id DESC, position";

@@ -3,13 +3,17 @@
  */
 #include "store/book.h"
 
+/* What was last read on a call for a field of the trail. */
+#define READ(name) \
+	"(SELECT new FROM entry WHERE thing = call.id AND field = (SELECT id FROM field WHERE name = '" \
+	name "') ORDER BY stamp DESC, book DESC LIMIT 1)"
+
 /* What each kind of line is called by; the rest of the query is the same. */
 #define LEDGER(key, words) \
-	"SELECT " key " AS name, " words ", coalesce(word, '') AS refrigerant, total(added), " \
-	"total(recovered), count(*) FROM charge_entry JOIN call ON call.id = charge_entry.call " \
-	"JOIN system ON system.id = call.system JOIN customer ON customer.id = call.customer " \
-	"LEFT JOIN call_reading ON call_reading.call = call.id AND stage = 'system' " \
-	"AND key = 'refrigerant' GROUP BY 1, 3 ORDER BY 1, 3"
+	"SELECT " key " AS name, " words ", coalesce(" READ("system.refrigerant") ", '') AS refrigerant, " \
+	"total(added), total(recovered), count(*) FROM charge_entry " \
+	"JOIN call ON call.id = charge_entry.call JOIN system ON system.id = call.system " \
+	"JOIN customer ON customer.id = call.customer GROUP BY 1, 3 ORDER BY 1, 3"
 
 static const char *const ledgers[] = {
 	[LEDGER_BY_SYSTEM] = LEDGER("system.uid",
@@ -23,18 +27,15 @@ static const char *const ledgers[] = {
 #define MADE_UP(which) \
 	"WITH moved AS (SELECT call.id AS call, call.system AS system, call.customer AS customer, " \
 	"substr(opened_at, 1, 4) AS year, total(added) - total(recovered) AS net " \
-	"FROM call JOIN charge_entry ON charge_entry.call = call.id " which "GROUP BY call.id) " \
+	"FROM call JOIN charge_entry ON charge_entry.call = call.id " which "GROUP BY call.id), " \
+	"read AS (SELECT moved.*, " READ("system.refrigerant") " AS refrigerant, " \
+	"CAST(" READ("system.factory_charge") " AS REAL) AS charge, " \
+	"CAST(" READ("system.manufacture_year") " AS REAL) AS made " \
+	"FROM moved JOIN call ON call.id = moved.call WHERE net > 0) " \
 	"SELECT system.uid, max(customer.name || iif(system.name = '', '', ', ' || system.name)) " \
-	"AS words, max(coalesce(refrigerant.word, '')), year, max(coalesce(charge.number, 0)), " \
-	"total(net) FROM moved JOIN system ON system.id = moved.system " \
-	"JOIN customer ON customer.id = moved.customer " \
-	"LEFT JOIN call_reading AS refrigerant ON refrigerant.call = moved.call " \
-	"AND refrigerant.stage = 'system' AND refrigerant.key = 'refrigerant' " \
-	"LEFT JOIN call_reading AS charge ON charge.call = moved.call " \
-	"AND charge.stage = 'system' AND charge.key = 'factory_charge' " \
-	"LEFT JOIN call_reading AS made ON made.call = moved.call " \
-	"AND made.stage = 'system' AND made.key = 'manufacture_year' " \
-	"WHERE net > 0 AND (made.number IS NULL OR CAST(year AS INTEGER) > made.number) " \
+	"AS words, max(coalesce(refrigerant, '')), year, max(coalesce(charge, 0)), total(net) " \
+	"FROM read JOIN system ON system.id = read.system JOIN customer ON customer.id = read.customer " \
+	"WHERE made IS NULL OR CAST(year AS INTEGER) > made " \
 	"GROUP BY system.id, year ORDER BY words, system.uid, year"
 
 static const char made_up_of_all[] = MADE_UP("");

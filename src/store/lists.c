@@ -1,229 +1,164 @@
 /*
- * The lists of a call, all by the same statements: a list is a table of the
- * book whose columns are the members of the list's part.
- *
- * A line keeps its place: new ones come after the last.  What is taken out
- * leaves its uid behind, so that another truck's book does not bring it back.
+ * The lists of a call in the book.  A line keeps its place: new ones come
+ * after the last.
  */
 #include "store/parts.h"
 
+#include <stdio.h>
+#include <string.h>
+
 #include <padside/base/number.h>
 #include <padside/base/text.h>
-#include <padside/model/call_parts.h>
 
-static const char *const tables[CALL_LIST_COUNT] = {
-	[LIST_CHARGE] = "charge_entry", [LIST_WORK] = "work_line", [LIST_OFFERS] = "offer",
-	[LIST_WATCH] = "watch_item", [LIST_JUDGEMENTS] = "judgement", [LIST_TIGHTNESS] = "tightness",
-	[LIST_CYLINDERS] = "cylinder",
-};
+#include "store/trail.h"
 
-/* The parameters that come before a line's members: uid, call, time of the change. */
-enum { FIRST_MEMBER = 4 };
+/* ---- Columns into members ---- */
 
-/* ---- The statements of a list, made when they are first needed ---- */
-
-static const struct call_member *members_of(enum call_list list)
+/* A column of a row as exact text. */
+static const char *exact_column(sqlite3_stmt *row, int column, char *number, size_t size)
 {
-	return call_part_info(call_part_of_list(list))->members;
-}
-
-/* Adds `form` once a member: %s is its column, %d its parameter. */
-static void add_columns(struct text *sql, enum call_list list, const char *before, bool assign)
-{
-	int parameter = FIRST_MEMBER;
-
-	for (const struct call_member *member = members_of(list); member->key; member++, parameter++)
-		if (assign)
-			text_add_format(sql, "%s\"%s\" = ?%d", before, member->key, parameter);
-		else
-			text_add_format(sql, "%s\"%s\"", before, member->key);
-}
-
-static void add_parameters(struct text *sql, enum call_list list)
-{
-	int parameter = FIRST_MEMBER;
-
-	for (const struct call_member *member = members_of(list); member->key; member++)
-		text_add_format(sql, ", ?%d", parameter++);
-}
-
-static void make_insert(struct text *sql, enum call_list list)
-{
-	text_add_format(sql, "INSERT INTO %s (uid, call, changed_at, position", tables[list]);
-	add_columns(sql, list, ", ", false);
-	text_add(sql, ") SELECT ?1, ?2, ?3, coalesce(max(position), 0) + 1");
-	add_parameters(sql, list);
-	text_add_format(sql, " FROM %s WHERE call = ?2", tables[list]);
-}
-
-static void make_change(struct text *sql, enum call_list list)
-{
-	text_add_format(sql, "UPDATE %s SET changed_at = iif(changed_at < ?3, ?3, "
-	                "strftime('%%Y-%%m-%%dT%%H:%%M:%%S', changed_at, '+1 second'))", tables[list]);
-	add_columns(sql, list, ", ", true);
-	text_add(sql, " WHERE uid = ?1 AND call = ?2");
-}
-
-static void make_select(struct text *sql, enum call_list list)
-{
-	text_add(sql, "SELECT uid");
-	add_columns(sql, list, ", ", false);
-	text_add_format(sql, " FROM %s WHERE call = ?1 ORDER BY position, id", tables[list]);
-}
-
-/* A removal is never earlier than the last change of what it removes. */
-static void make_remember(struct text *sql, enum call_list list)
-{
-	text_add_format(sql, "INSERT OR REPLACE INTO removed_line (uid, removed_at) "
-	                "SELECT uid, max(changed_at, ?2) FROM %s WHERE uid = ?1", tables[list]);
-}
-
-static void make_remove(struct text *sql, enum call_list list)
-{
-	text_add_format(sql, "DELETE FROM %s WHERE uid = ?1", tables[list]);
-}
-
-static void (*const makers[LIST_STATEMENT_COUNT])(struct text *, enum call_list) = {
-	[LIST_INSERT] = make_insert, [LIST_CHANGE] = make_change, [LIST_SELECT] = make_select,
-	[LIST_REMEMBER] = make_remember, [LIST_REMOVE] = make_remove,
-};
-
-/* NULL, and the store's code says so, when memory ran out. */
-static const char *statement(struct store *store, enum call_list list, enum list_statement which)
-{
-	char **sql = &store->list_sql[list][which];
-	struct text text;
-
-	if (*sql)
-		return *sql;
-	text_init(&text);
-	makers[which](&text, list);
-	if (text.failed) {
-		text_done(&text);
-		store->code = SQLITE_NOMEM;
-		return NULL;
-	}
-	*sql = text.bytes;
-	return *sql;
-}
-
-/* ---- Members as columns ---- */
-
-/* What stands in the column of an empty member; NULL for NULL. */
-static const char *empty_column(enum call_form form)
-{
-	switch (form) {
-	case FORM_TEXT:
-	case FORM_REFRIGERANT:
-		return "";
-	case FORM_TIME:
-	case FORM_MEASURED:
-		return NULL;
-	default:
-		return "0";
-	}
-}
-
-void member_bind(sqlite3_stmt *row, int parameter, const struct call_member *member,
-                 const void *part)
-{
-	char exact[MEMBER_TEXT_SIZE];
-
-	call_member_format(member, part, exact, sizeof exact);
-	const char *text = *exact ? exact : empty_column(member->form);
-	if (text)
-		sqlite3_bind_text(row, parameter, text, -1, SQLITE_TRANSIENT);
-	else
-		sqlite3_bind_null(row, parameter);
-}
-
-void member_from_row(sqlite3_stmt *row, int column, const struct call_member *member, void *part)
-{
-	char exact[NUMBER_SIZE] = "";
-	const char *text = exact;
-
-	if (sqlite3_column_type(row, column) == SQLITE_FLOAT)
-		number_format_exact(sqlite3_column_double(row, column), exact, sizeof exact);
-	else
-		text = row_text(row, column);
-	call_member_parse(member, part, text);
+	if (sqlite3_column_type(row, column) != SQLITE_FLOAT)
+		return row_text(row, column);
+	number_format_exact(sqlite3_column_double(row, column), number, size);
+	return number;
 }
 
 void members_from_row(sqlite3_stmt *row, int first, enum call_part part, void *target)
 {
+	char number[NUMBER_SIZE];
+
 	for (const struct call_member *member = call_part_info(part)->members; member->key; member++)
-		member_from_row(row, first++, member, target);
+		call_member_parse(member, target, exact_column(row, first++, number, sizeof number));
 }
 
 /* ---- Putting and removing ---- */
 
-static enum status write_charge_readings(struct store *store, const struct charge_entry *entry,
-                                         struct error *error)
+static enum thing_kind kind_of(enum call_list list)
 {
-	static const char clear[] =
-		"DELETE FROM charge_reading WHERE entry = (SELECT id FROM charge_entry WHERE uid = ?1)";
-	static const char put[] =
-		"INSERT INTO charge_reading (entry, key, number) "
-		"SELECT id, ?2, ?3 FROM charge_entry WHERE uid = ?1";
-	enum status status = book_run(store, error, clear, "s", entry->uid.text);
+	return (enum thing_kind)((int)THING_LISTS + (int)list);
+}
 
-	for (int i = 0; i < CHARGE_READING_COUNT && status == STATUS_OK; i++)
-		if (entry->values[i].state == VALUE_TAKEN)
-			status = book_run(store, error, put, "ssd", entry->uid.text,
-			                  reading_info(charge_reading_id((enum charge_reading)i))->key,
-			                  entry->values[i].number);
+/* Sets the columns that are others now. */
+static enum status set_columns(struct store *store, const struct thing *thing, const void *line,
+                               struct error *error)
+{
+	const struct shape *shape = &store->shapes[thing->kind];
+	char text[MEMBER_TEXT_SIZE];
+	enum status status = STATUS_OK;
+	bool changed;
+	int field;
+
+	for (int i = 0; i < shape->count && status == STATUS_OK; i++) {
+		if (shape->columns[i].kind == COLUMN_POSITION)
+			continue;
+		shape_format(&shape->columns[i], line, text, sizeof text);
+		status = field_of_column(store, thing->kind, i, *text != '\0', &field, error);
+		/* What was never said needs no entry to be nothing. */
+		if (status == STATUS_OK && field)
+			status = trail_set(store, thing, field, text, WALL_TIME_NONE, &changed, error);
+	}
 	return status;
 }
 
-/* Runs the insertion or the change of a line. */
-static enum status write_line(struct store *store, enum call_list list, enum list_statement which,
-                              int64_t call, const void *line, struct error *error)
+static enum status set_position(struct store *store, const struct thing *thing, int64_t position,
+                                struct error *error)
 {
-	const char *sql = statement(store, list, which);
-	int parameter = FIRST_MEMBER;
+	char text[24];
+	bool changed;
+	int field;
+	enum status status = field_of_column(store, thing->kind, store->shapes[thing->kind].count - 1,
+	                                     true, &field, error);
 
-	if (!sql)
-		return book_outcome(store, error);
-	sqlite3_stmt *row = book_query(store, sql, "sit", ((const struct uid *)line)->text, call,
-	                               book_now(store));
-	for (const struct call_member *member = members_of(list); row && member->key; member++)
-		member_bind(row, parameter++, member, line);
-	while (book_next(store, row))
-		continue;
+	snprintf(text, sizeof text, "%lld", (long long)position);
+	return status == STATUS_OK ? trail_set(store, thing, field, text, WALL_TIME_NONE, &changed, error)
+	                           : status;
+}
+
+/* The place behind the last line of the list; one that was made outside of it needs no table. */
+static enum status next_position(struct store *store, const struct thing *thing,
+                                 int64_t *position, struct error *error)
+{
+	static const char *const sql[CALL_LIST_COUNT] = {
+#define LAST(table) "SELECT max(position) FROM " table " WHERE call = ?1"
+		[LIST_CHARGE] = LAST("charge_entry"), [LIST_WORK] = LAST("work_line"),
+		[LIST_OFFERS] = LAST("offer"), [LIST_WATCH] = LAST("watch_item"),
+		[LIST_JUDGEMENTS] = LAST("judgement"), [LIST_TIGHTNESS] = LAST("tightness"),
+		[LIST_CYLINDERS] = LAST("cylinder"),
+#undef LAST
+	};
+	sqlite3_stmt *row = book_query(store, sql[thing->kind - THING_LISTS], "i", thing->call);
+
+	*position = 1;
+	if (book_next(store, row)) {
+		*position = sqlite3_column_int64(row, 0) + 1;
+		book_stop(row);
+	}
 	return book_outcome(store, error);
 }
 
-/* Adds a line; one that is in the book already, in whatever call, is refused. */
-static enum status insert_line(struct store *store, enum call_list list, int64_t call,
-                               const void *line, struct error *error)
+enum status line_insert(struct store *store, enum call_list list, int64_t call, int64_t position,
+                        const void *line, struct error *error)
 {
-	enum status status = write_line(store, list, LIST_INSERT, call, line, error);
+	const struct uid *uid = line;
+	const struct shape *shape = &store->shapes[kind_of(list)];
+	char text[MEMBER_TEXT_SIZE];
+	struct thing thing;
+	int field;
+	enum status status = thing_make(store, kind_of(list), uid, call, &thing, error);
 
 	if (status == STATUS_EXISTS)
-		error_set(error, status, "the book has the line %s already; nothing was stored",
-		          ((const struct uid *)line)->text);
-	if (status == STATUS_OK && list == LIST_CHARGE)
-		status = write_charge_readings(store, line, error);
-	return status;
+		return error_set(error, status, "the book has the line %s already; nothing was stored", uid->text);
+	if (status == STATUS_OK && position == 0)
+		status = next_position(store, &thing, &position, error);
+	for (int i = 0; i < shape->count && status == STATUS_OK; i++) {
+		shape_format(&shape->columns[i], line, text, sizeof text);
+		if (shape->columns[i].kind == COLUMN_POSITION)
+			snprintf(text, sizeof text, "%lld", (long long)position);
+		if (!*text)
+			continue;
+		status = field_of_column(store, thing.kind, i, true, &field, error);
+		if (status == STATUS_OK)
+			status = trail_write(store, &thing, field, NULL, text, WALL_TIME_NONE, error);
+	}
+	return status == STATUS_OK ? fold_thing(store, &thing, NULL, error) : status;
+}
+
+static enum status mark_removed(struct store *store, const struct thing *thing, bool removed,
+                                struct error *error)
+{
+	bool changed;
+	int field;
+	enum status status = field_of_mark(store, MARK_REMOVED, removed, &field, error);
+
+	return status == STATUS_OK && field
+		? trail_set(store, thing, field, removed ? "1" : NULL, WALL_TIME_NONE, &changed, error) : status;
 }
 
 static enum status put_line(struct store *store, enum call_list list, const struct uid *call,
                             const void *line, struct error *error)
 {
-	/* A line that comes back (undo) is not a removed one any more. */
-	static const char not_removed[] = "DELETE FROM removed_line WHERE uid = ?1";
+	struct error why;
+	struct thing thing;
 	int64_t id;
 	enum status status = call_find_id(store, call, &id, error);
 
+	if (status != STATUS_OK)
+		return status;
+	status = thing_find(store, line, &thing, &why);
+	if (status == STATUS_NOT_FOUND)
+		return line_insert(store, list, id, 0, line, error);
+	if (status != STATUS_OK) {
+		*error = why;
+		return status;
+	}
+	if (thing.kind != kind_of(list) || thing.call != id)
+		return error_set(error, STATUS_EXISTS, "the book has the line %s already, in another place; "
+		                 "nothing was stored", thing.uid.text);
+	/* A line that comes back is not a removed one any more. */
+	status = mark_removed(store, &thing, false, error);
 	if (status == STATUS_OK)
-		status = book_run(store, error, not_removed, "s", ((const struct uid *)line)->text);
-	if (status == STATUS_OK)
-		status = write_line(store, list, LIST_CHANGE, id, line, error);
-	if (status == STATUS_OK && sqlite3_changes(store->db) == 0)
-		return insert_line(store, list, id, line, error);
-	if (status == STATUS_OK && list == LIST_CHARGE)
-		status = write_charge_readings(store, line, error);
-	return status;
+		status = set_columns(store, &thing, line, error);
+	return status == STATUS_OK ? fold_thing(store, &thing, NULL, error) : status;
 }
 
 enum status store_list_put(struct store *store, const struct uid *call, enum call_list list,
@@ -236,95 +171,131 @@ enum status store_list_put(struct store *store, const struct uid *call, enum cal
 	return store_end(store, put_line(store, list, call, line, error), error);
 }
 
+static enum status remove_line(struct store *store, enum call_list list, const struct uid *uid,
+                               struct error *error)
+{
+	static const char sql[] = "SELECT 1 FROM removed WHERE thing = ?1";
+	struct thing thing;
+	enum status status = thing_find(store, uid, &thing, error);
+
+	if (status != STATUS_OK)
+		return status;
+	sqlite3_stmt *row = book_query(store, sql, "i", thing.id);
+	bool gone = book_next(store, row);
+	book_stop(row);
+	if (gone || thing.kind != kind_of(list))
+		return book_error(store, STATUS_NOT_FOUND, error);
+	status = mark_removed(store, &thing, true, error);
+	return status == STATUS_OK ? fold_thing(store, &thing, NULL, error) : status;
+}
+
 enum status store_list_remove(struct store *store, enum call_list list, const struct uid *uid,
                               struct error *error)
 {
-	const char *remember = statement(store, list, LIST_REMEMBER);
-	const char *remove = statement(store, list, LIST_REMOVE);
-
-	if (!remember || !remove)
-		return book_outcome(store, error);
 	enum status status = store_begin(store, error);
+
 	if (status != STATUS_OK)
 		return status;
-	status = book_run(store, error, remember, "st", uid->text, book_now(store));
-	if (status == STATUS_OK && sqlite3_changes(store->db) == 0)
-		status = book_error(store, STATUS_NOT_FOUND, error);
-	if (status == STATUS_OK)
-		status = book_run(store, error, remove, "s", uid->text);
-	return store_end(store, status, error);
+	return store_end(store, remove_line(store, list, uid, error), error);
 }
 
 enum status store_work_reorder(struct store *store, const struct work_line *lines, size_t count,
                                struct error *error)
 {
-	static const char sql[] =
-		"UPDATE work_line SET position = ?2, changed_at = " CHANGED_AT("work_line", "?3")
-		" WHERE uid = ?1 AND position <> ?2";
 	enum status status = store_begin(store, error);
 
 	if (status != STATUS_OK)
 		return status;
-	for (size_t i = 0; i < count && status == STATUS_OK; i++)
-		status = book_run(store, error, sql, "sit", lines[i].uid.text, (int64_t)i + 1,
-		                  book_now(store));
+	for (size_t i = 0; i < count && status == STATUS_OK; i++) {
+		struct thing thing;
+		status = thing_find(store, &lines[i].uid, &thing, error);
+		if (status == STATUS_OK)
+			status = set_position(store, &thing, (int64_t)i + 1, error);
+		if (status == STATUS_OK)
+			status = fold_thing(store, &thing, NULL, error);
+	}
 	return store_end(store, status, error);
+}
+
+static enum status close_item(struct store *store, const struct uid *item, wall_time closed_at,
+                              struct error *error)
+{
+	const enum thing_kind kind = kind_of(LIST_WATCH);
+	char text[CLOCK_TEXT_SIZE];
+	struct thing thing;
+	bool changed;
+	int field, column = 0;
+	enum status status = thing_find(store, item, &thing, error);
+
+	if (status != STATUS_OK)
+		return status;
+	if (thing.kind != kind)
+		return book_error(store, STATUS_NOT_FOUND, error);
+	while (strcmp(store->shapes[kind].columns[column].name, "closed_at") != 0)
+		column++;
+	clock_format(closed_at, text, sizeof text);
+	status = field_of_column(store, kind, column, true, &field, error);
+	if (status == STATUS_OK)
+		status = trail_set(store, &thing, field, text, WALL_TIME_NONE, &changed, error);
+	return status == STATUS_OK ? fold_thing(store, &thing, NULL, error) : status;
 }
 
 enum status store_watch_close(struct store *store, const struct uid *item, wall_time closed_at,
                               struct error *error)
 {
-	static const char sql[] =
-		"UPDATE watch_item SET closed_at = ?2, changed_at = " CHANGED_AT("watch_item", "?3")
-		" WHERE uid = ?1";
 	enum status status = store_begin(store, error);
 
 	if (status != STATUS_OK)
 		return status;
-	status = book_run(store, error, sql, "stt", item->text, closed_at, book_now(store));
-	if (status == STATUS_OK && sqlite3_changes(store->db) == 0)
-		status = book_error(store, STATUS_NOT_FOUND, error);
-	return store_end(store, status, error);
-}
-
-enum status lists_insert(struct store *store, int64_t id, const struct call *call,
-                         struct error *error)
-{
-	enum status status = STATUS_OK;
-
-	for (int i = 0; i < CALL_LIST_COUNT; i++) {
-		enum call_list list = (enum call_list)i;
-		for (size_t j = 0; j < call_list_count(call, list) && status == STATUS_OK; j++)
-			status = insert_line(store, list, id, call_list_at(call, list, j), error);
-	}
-	return status;
+	return store_end(store, close_item(store, item, closed_at, error), error);
 }
 
 /* ---- Loading ---- */
 
-static enum status load_charge_readings(struct store *store, struct charge_entry *entry,
-                                        struct error *error)
+/* The statement that loads a list; NULL, and the store's code says so, when memory ran out. */
+static const char *select_list(struct store *store, enum call_list list)
 {
-	static const char sql[] =
-		"SELECT key, number FROM charge_reading "
-		"WHERE entry = (SELECT id FROM charge_entry WHERE uid = ?1)";
-	sqlite3_stmt *row = book_query(store, sql, "s", entry->uid.text);
+	const struct shape *shape = &store->shapes[kind_of(list)];
+	struct text sql;
 
-	while (book_next(store, row)) {
-		enum reading reading = reading_from_key(row_text(row, 0));
-		for (int i = 0; i < CHARGE_READING_COUNT; i++)
-			if (charge_reading_id((enum charge_reading)i) == reading &&
-			    value_from_number(reading, sqlite3_column_double(row, 1), &entry->values[i]))
-				entry->values[i].taken_at = entry->at;
+	if (store->list_sql[list])
+		return store->list_sql[list];
+	text_init(&sql);
+	text_add(&sql, "SELECT thing.uid");
+	for (int i = 0; i < shape->count; i++)
+		text_add_format(&sql, ", %s.\"%s\"", shape->table, shape->columns[i].name);
+	text_add_format(&sql, " FROM %s JOIN thing ON thing.id = %s.id WHERE %s.call = ?1 "
+	                "ORDER BY position, thing.uid", shape->table, shape->table, shape->table);
+	if (sql.failed) {
+		text_done(&sql);
+		store->code = SQLITE_NOMEM;
+		return NULL;
 	}
-	return book_outcome(store, error);
+	store->list_sql[list] = sql.bytes;
+	return sql.bytes;
 }
 
-/* Into time order where the list is kept so. */
+static void line_from_row(sqlite3_stmt *row, const struct shape *shape, void *line)
+{
+	char number[NUMBER_SIZE];
+
+	*(struct uid *)line = row_uid(row, 0);
+	for (int i = 0; i < shape->count; i++)
+		shape_parse(&shape->columns[i], line, exact_column(row, i + 1, number, sizeof number));
+}
+
+/* The readings of a line of the charge log were taken when it was written. */
+static void date_readings(struct charge_entry *entry)
+{
+	for (int i = 0; i < CHARGE_READING_COUNT; i++)
+		if (entry->values[i].state == VALUE_TAKEN)
+			entry->values[i].taken_at = entry->at;
+}
+
 static enum status load_list(struct store *store, int64_t id, enum call_list list,
                              struct call *call, struct error *error)
 {
-	const char *sql = statement(store, list, LIST_SELECT);
+	const char *sql = select_list(store, list);
 
 	if (!sql)
 		return book_outcome(store, error);
@@ -335,12 +306,9 @@ static enum status load_list(struct store *store, int64_t id, enum call_list lis
 			book_stop(row);
 			return book_error(store, STATUS_NO_MEMORY, error);
 		}
-		*(struct uid *)line = row_uid(row, 0);
-		members_from_row(row, 1, call_part_of_list(list), line);
-		if (list == LIST_CHARGE && load_charge_readings(store, line, error) != STATUS_OK) {
-			book_stop(row);
-			return error->status;
-		}
+		line_from_row(row, &store->shapes[kind_of(list)], line);
+		if (list == LIST_CHARGE)
+			date_readings(line);
 		call_list_place(call, list, call_list_count(call, list) - 1);
 	}
 	return book_outcome(store, error);

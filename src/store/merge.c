@@ -1,291 +1,549 @@
 /*
- * Bringing another truck's book into this one.
+ * Bringing another truck's book into this one: taking the entries of its trail
+ * that are not here, and working out again the things they are about.
  *
- * Rows are the same when their uid is.  Of a row that both have, the one that
- * was changed later stands; of a reading, the one whose change is later in the
- * trail, and the trails of both are kept.  A line that one book took out after
- * the other last changed it stays out.  Settings and prices are each truck's
- * own.  The statements run in the order of the references, so that each finds
- * the rows of this book that it refers to.
+ * Entries are numbered by the book in which they were written, so that what is
+ * lacking is known without looking at what is there.  Each is checked before it
+ * is taken, as verify would; one that is none, and nothing is taken.  Settings
+ * and prices are each truck's own.
  */
 #include "store/parts.h"
 
-#include <stddef.h>
+#include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 #include <sys/stat.h>
 
-/* Adds what `sql` changed to a count of the report. */
-struct merge_step {
-	const char *sql; /* takes nothing; the other book is `other` */
-	size_t count;    /* where it counts, within struct merge_report */
+#include <padside/base/text.h>
+
+#include "store/trail.h"
+
+/* A thing of the other book and its place in this one. */
+struct place {
+	struct thing thing;  /* of this book; id 0: not looked up yet */
+	bool is_new;         /* it came with this merge */
+	bool is_touched;     /* entries of it came */
 };
 
-#define COUNT(field) offsetof(struct merge_report, field)
-
-/* Rows of ours that the other book changed later. */
-#define NEWER(table) " FROM other." table " AS t WHERE t.uid = " table ".uid AND t.changed_at > " table ".changed_at"
-
-/* Rows of theirs that we do not have. */
-#define MISSING(table) " WHERE NOT EXISTS (SELECT 1 FROM main." table " AS m WHERE m.uid = t.uid)"
-
-/* Lines of theirs that we do not have and did not take out. */
-#define MISSING_LINE(table) MISSING(table) \
-	" AND NOT EXISTS (SELECT 1 FROM main.removed_line AS r WHERE r.uid = t.uid " \
-	"AND r.removed_at >= t.changed_at)"
-
-/* Our row of the call, customer, … that their row `t` refers to. */
-#define OURS(table) \
-	"(SELECT m.id FROM main." table " AS m JOIN other." table " AS o ON o.uid = m.uid " \
-	"WHERE o.id = t." table ")"
-
-#define REMOVE(table) \
-	"DELETE FROM main." table " WHERE EXISTS (SELECT 1 FROM other.removed_line AS t " \
-	"WHERE t.uid = " table ".uid AND t.removed_at >= " table ".changed_at)"
-
-#define NEW_COLUMNS \
-	"planned_at, access_note, job_number, technician, licence, certification, arrived_at, left_at, " \
-	"authorised_by, authorised_at, authorised_amount, accepted_by, accepted_at, payment_terms, " \
-	"billed_at"
-
-static const struct merge_step people_and_calls[] = {
-	{ "INSERT INTO main.customer (uid, name, phone, email, changed_at) "
-	  "SELECT uid, name, phone, email, changed_at FROM other.customer AS t" MISSING("customer"),
-	  COUNT(customers) },
-	{ "UPDATE main.customer SET name = t.name, phone = t.phone, email = t.email, "
-	  "changed_at = t.changed_at" NEWER("customer"), COUNT(lines) },
-	{ "INSERT INTO main.site (uid, customer, address, changed_at) "
-	  "SELECT uid, " OURS("customer") ", address, changed_at FROM other.site AS t" MISSING("site"),
-	  COUNT(sites) },
-	{ "UPDATE main.site SET customer = " OURS("customer") ", address = t.address, "
-	  "changed_at = t.changed_at" NEWER("site"), COUNT(lines) },
-	{ "INSERT INTO main.system (uid, site, name, changed_at) "
-	  "SELECT uid, " OURS("site") ", name, changed_at FROM other.system AS t" MISSING("system"),
-	  COUNT(systems) },
-	{ "UPDATE main.system SET site = " OURS("site") ", name = t.name, changed_at = t.changed_at"
-	  NEWER("system"), COUNT(lines) },
-	{ "INSERT INTO main.call (uid, customer, site, system, complaint, summary, office_note, "
-	  "opened_at, closed_at, unsafe_at, tax_labour, tax_part, tax_refrigerant, tax_fee, discount, "
-	  "deposit, cooling_hours, energy_rate, found_line, done_line, changed_at, " NEW_COLUMNS ") "
-	  "SELECT uid, " OURS("customer") ", " OURS("site") ", " OURS("system") ", complaint, summary, "
-	  "office_note, opened_at, closed_at, unsafe_at, tax_labour, tax_part, tax_refrigerant, tax_fee, "
-	  "discount, deposit, cooling_hours, energy_rate, found_line, done_line, changed_at, " NEW_COLUMNS
-	  " FROM other.call AS t" MISSING("call"), COUNT(calls) },
-	{ "UPDATE main.call SET customer = " OURS("customer") ", site = " OURS("site") ", "
-	  "system = " OURS("system") ", complaint = t.complaint, summary = t.summary, "
-	  "office_note = t.office_note, opened_at = t.opened_at, closed_at = t.closed_at, "
-	  "unsafe_at = t.unsafe_at, tax_labour = t.tax_labour, tax_part = t.tax_part, "
-	  "tax_refrigerant = t.tax_refrigerant, tax_fee = t.tax_fee, discount = t.discount, "
-	  "deposit = t.deposit, cooling_hours = t.cooling_hours, energy_rate = t.energy_rate, "
-	  "found_line = t.found_line, done_line = t.done_line, changed_at = t.changed_at, "
-	  "(" NEW_COLUMNS ") = (t.planned_at, t.access_note, t.job_number, t.technician, t.licence, "
-	  "t.certification, t.arrived_at, t.left_at, t.authorised_by, t.authorised_at, "
-	  "t.authorised_amount, t.accepted_by, t.accepted_at, t.payment_terms, t.billed_at)" NEWER("call"),
-	  COUNT(lines) },
+struct merge {
+	struct store *ours, *theirs;  /* the books */
+	struct merge_report *report;  /* what came */
+	struct place *places;         /* by their ids of things; owned */
+	int64_t place_count;          /* of them */
+	int *fields;                  /* our ids of fields by theirs; 0: not looked up; owned */
+	int field_count;              /* of them */
+	struct checker *checker;      /* looks at values; owned */
+	int64_t field, thing;         /* of the last entry that came, ours */
+	int64_t stamp, book;          /* of it */
+	int64_t last_thing;           /* the last of ours before the merge */
 };
 
-static const struct merge_step lists[] = {
-	{ REMOVE("charge_entry"), COUNT(removed) },
-	{ REMOVE("work_line"), COUNT(removed) },
-	{ REMOVE("offer"), COUNT(removed) },
-	{ REMOVE("watch_item"), COUNT(removed) },
-	{ REMOVE("judgement"), COUNT(removed) },
-	{ REMOVE("tightness"), COUNT(removed) },
-	{ REMOVE("cylinder"), COUNT(removed) },
-	{ "INSERT INTO main.charge_entry (uid, call, position, at, added, recovered, cylinder, note, "
-	  "changed_at) SELECT uid, " OURS("call") ", position, at, added, recovered, cylinder, note, "
-	  "changed_at FROM other.charge_entry AS t" MISSING_LINE("charge_entry"), COUNT(lines) },
-	{ "UPDATE main.charge_entry SET position = t.position, at = t.at, added = t.added, "
-	  "recovered = t.recovered, cylinder = t.cylinder, note = t.note, changed_at = t.changed_at"
-	  NEWER("charge_entry"), COUNT(lines) },
-	{ "INSERT INTO main.work_line (uid, call, position, kind, description, quantity, unit_price, "
-	  "no_charge, note, changed_at) SELECT uid, " OURS("call") ", position, kind, description, "
-	  "quantity, unit_price, no_charge, note, changed_at FROM other.work_line AS t"
-	  MISSING_LINE("work_line"), COUNT(lines) },
-	{ "UPDATE main.work_line SET position = t.position, kind = t.kind, "
-	  "description = t.description, quantity = t.quantity, unit_price = t.unit_price, "
-	  "no_charge = t.no_charge, note = t.note, changed_at = t.changed_at" NEWER("work_line"),
-	  COUNT(lines) },
-	{ "INSERT INTO main.offer (uid, call, position, title, price_low, price_high, years_low, "
-	  "years_high, seer, decision, decided_by, decided_at, note, changed_at) SELECT uid, "
-	  OURS("call") ", position, title, price_low, price_high, years_low, years_high, seer, decision, "
-	  "decided_by, decided_at, note, changed_at FROM other.offer AS t" MISSING_LINE("offer"),
-	  COUNT(lines) },
-	{ "UPDATE main.offer SET position = t.position, title = t.title, price_low = t.price_low, "
-	  "price_high = t.price_high, years_low = t.years_low, years_high = t.years_high, "
-	  "seer = t.seer, decision = t.decision, decided_by = t.decided_by, decided_at = t.decided_at, "
-	  "note = t.note, changed_at = t.changed_at" NEWER("offer"), COUNT(lines) },
-	{ "INSERT INTO main.watch_item (uid, call, position, fault, text, noted_at, closed_at, "
-	  "changed_at) SELECT uid, " OURS("call") ", position, fault, text, noted_at, closed_at, "
-	  "changed_at FROM other.watch_item AS t" MISSING_LINE("watch_item"), COUNT(lines) },
-	{ "UPDATE main.watch_item SET position = t.position, fault = t.fault, text = t.text, "
-	  "noted_at = t.noted_at, closed_at = t.closed_at, changed_at = t.changed_at"
-	  NEWER("watch_item"), COUNT(lines) },
-	{ "INSERT INTO main.judgement (uid, call, position, fault, verdict, why, \"by\", at, changed_at) "
-	  "SELECT uid, " OURS("call") ", position, fault, verdict, why, \"by\", at, changed_at "
-	  "FROM other.judgement AS t" MISSING_LINE("judgement"), COUNT(lines) },
-	{ "UPDATE main.judgement SET position = t.position, fault = t.fault, verdict = t.verdict, why = t.why, \"by\" = t.\"by\", at = t.at, "
-	  "changed_at = t.changed_at" NEWER("judgement"), COUNT(lines) },
-	{ "INSERT INTO main.tightness (uid, call, position, kind, at, pressure, temperature, microns, amount, note, changed_at) "
-	  "SELECT uid, " OURS("call") ", position, kind, at, pressure, temperature, microns, amount, note, changed_at "
-	  "FROM other.tightness AS t" MISSING_LINE("tightness"), COUNT(lines) },
-	{ "UPDATE main.tightness SET position = t.position, kind = t.kind, at = t.at, pressure = t.pressure, temperature = t.temperature, microns = t.microns, amount = t.amount, note = t.note, "
-	  "changed_at = t.changed_at" NEWER("tightness"), COUNT(lines) },
-	{ "INSERT INTO main.cylinder (uid, call, position, name, refrigerant, water_capacity, tare, weight, test_date, changed_at) "
-	  "SELECT uid, " OURS("call") ", position, name, refrigerant, water_capacity, tare, weight, test_date, changed_at "
-	  "FROM other.cylinder AS t" MISSING_LINE("cylinder"), COUNT(lines) },
-	{ "UPDATE main.cylinder SET position = t.position, name = t.name, refrigerant = t.refrigerant, water_capacity = t.water_capacity, tare = t.tare, weight = t.weight, test_date = t.test_date, "
-	  "changed_at = t.changed_at" NEWER("cylinder"), COUNT(lines) },
-};
+/* ---- Places ---- */
 
-/* Nothing that these change is counted. */
-static const char *const charge_readings_before[] = {
-	"DELETE FROM main.charge_reading WHERE entry IN (SELECT m.id FROM main.charge_entry AS m "
-	"JOIN other.charge_entry AS t ON t.uid = m.uid WHERE t.changed_at > m.changed_at)",
-};
-
-static const char *const after_lists[] = {
-	"INSERT OR IGNORE INTO main.charge_reading (entry, key, number) SELECT m.id, key, number "
-	"FROM other.charge_reading AS c JOIN other.charge_entry AS t ON t.id = c.entry "
-	"JOIN main.charge_entry AS m ON m.uid = t.uid AND m.changed_at = t.changed_at "
-	"WHERE NOT EXISTS (SELECT 1 FROM main.charge_reading WHERE entry = m.id AND key = c.key)",
-	"INSERT INTO main.removed_line (uid, removed_at) SELECT uid, removed_at "
-	"FROM other.removed_line AS t WHERE true ON CONFLICT (uid) DO UPDATE "
-	"SET removed_at = max(removed_at, excluded.removed_at)",
-	/* What one book took out and the other changed later is there, and not removed. */
-	"DELETE FROM main.removed_line WHERE EXISTS (SELECT 1 FROM main.charge_entry AS m "
-	"WHERE m.uid = removed_line.uid) OR EXISTS (SELECT 1 FROM main.work_line AS m "
-	"WHERE m.uid = removed_line.uid) OR EXISTS (SELECT 1 FROM main.offer AS m "
-	"WHERE m.uid = removed_line.uid) OR EXISTS (SELECT 1 FROM main.watch_item AS m "
-	"WHERE m.uid = removed_line.uid) OR EXISTS (SELECT 1 FROM main.judgement AS m "
-	"WHERE m.uid = removed_line.uid) OR EXISTS (SELECT 1 FROM main.tightness AS m "
-	"WHERE m.uid = removed_line.uid) OR EXISTS (SELECT 1 FROM main.cylinder AS m "
-	"WHERE m.uid = removed_line.uid)",
-};
-
-static enum status run_steps(struct store *store, const struct merge_step *steps, size_t count,
-                             struct merge_report *report, struct error *error)
+static enum status count_theirs(struct store *theirs, const char *sql, int64_t *count,
+                                struct error *error)
 {
-	enum status status = STATUS_OK;
+	sqlite3_stmt *row = book_query(theirs, sql, "");
 
-	for (size_t i = 0; i < count && status == STATUS_OK; i++) {
-		status = book_run(store, error, steps[i].sql, "");
-		if (status == STATUS_OK)
-			*(int *)((char *)report + steps[i].count) += sqlite3_changes(store->db);
+	*count = 1;
+	if (book_next(theirs, row)) {
+		*count = sqlite3_column_int64(row, 0) + 1;
+		book_stop(row);
 	}
-	return status;
+	return book_outcome(theirs, error);
 }
 
-static enum status run_all(struct store *store, const char *const *sql, size_t count,
-                           struct error *error)
+static enum status make_places(struct merge *merge, struct error *error)
 {
-	enum status status = STATUS_OK;
+	static const char things[] = "SELECT max(id) FROM thing";
+	static const char fields[] = "SELECT max(id) FROM field";
+	int64_t field_count = 0;
+	enum status status = count_theirs(merge->theirs, things, &merge->place_count, error);
 
-	for (size_t i = 0; i < count && status == STATUS_OK; i++)
-		status = book_run(store, error, sql[i], "");
+	if (status == STATUS_OK)
+		status = count_theirs(merge->theirs, fields, &field_count, error);
+	if (status == STATUS_OK)
+		status = count_theirs(merge->ours, things, &merge->last_thing, error);
+	if (status != STATUS_OK)
+		return status;
+	merge->last_thing--;
+	merge->field_count = (int)field_count;
+	merge->places = calloc((size_t)merge->place_count, sizeof *merge->places);
+	merge->fields = calloc((size_t)field_count, sizeof *merge->fields);
+	return merge->places && merge->fields ? STATUS_OK
+	                                      : book_error(merge->ours, STATUS_NO_MEMORY, error);
+}
+
+static enum status refuse(const struct merge *merge, const char *what, struct error *error)
+{
+	return error_set(error, STATUS_DAMAGED, "the book %s: %s; nothing was taken from it; "
+	                 "padside verify says more", merge->theirs->path, what);
+}
+
+/* Our thing for one of theirs; made where we do not have it. */
+static enum status find_place(struct merge *merge, int64_t id, struct place **place,
+                              struct error *error)
+{
+	struct thing theirs;
+	struct error why;
+	int64_t call = 0;
+
+	if (id < 1 || id >= merge->place_count)
+		return refuse(merge, "a change is of something that is not there", error);
+	*place = &merge->places[id];
+	if ((*place)->thing.id)
+		return STATUS_OK;
+	enum status status = thing_load(merge->theirs, id, &theirs, error);
+	if (status != STATUS_OK)
+		return refuse(merge, "a change is of something that is not there", error);
+	if (!uid_is_valid(theirs.uid.text) || kind_is_line(theirs.kind) != (theirs.call != 0))
+		return refuse(merge, "something in it has no id", error);
+	status = thing_find(merge->ours, &theirs.uid, &(*place)->thing, &why);
+	if (status == STATUS_OK && (*place)->thing.seed != theirs.seed)
+		return refuse(merge, "an id in it is here of something else", error);
+	if (status != STATUS_NOT_FOUND) {
+		if (status != STATUS_OK)
+			*error = why;
+		return status;
+	}
+	if (theirs.call) {
+		struct place *parent;
+		status = find_place(merge, theirs.call, &parent, error);
+		if (status != STATUS_OK)
+			return status;
+		call = parent->thing.id;
+	}
+	*place = &merge->places[id];
+	(*place)->is_new = true;
+	return thing_make(merge->ours, theirs.kind, &theirs.uid, call, &(*place)->thing, error);
+}
+
+static enum status find_our_field(struct merge *merge, int theirs, int *ours, struct error *error)
+{
+	const struct field_meaning *meaning = field_meaning(merge->theirs, theirs);
+
+	if (!meaning || theirs >= merge->field_count)
+		return refuse(merge, "a change is of a field that is not there", error);
+	enum status status = STATUS_OK;
+	if (merge->fields[theirs] == 0) {
+		enum reading reading = meaning->reading;
+		bool is_number = reading != READING_NONE ? value_is_number(reading)
+			: field_is_charge_reading(merge->theirs, theirs);
+		status = field_find(merge->ours, meaning->name, is_number, true, &merge->fields[theirs], error);
+	}
+	*ours = merge->fields[theirs];
 	return status;
 }
 
-/* ---- Readings ---- */
+/* ---- Entries ---- */
+
+/* Whether the last entry that came is the one that counts: then a reading changed. */
+static enum status settle(struct merge *merge, struct error *error)
+{
+	static const char sql[] =
+		"SELECT stamp, book FROM entry WHERE thing = ?1 AND field = ?2 "
+		"ORDER BY stamp DESC, book DESC LIMIT 1";
+	const struct field_meaning *meaning = field_meaning(merge->ours, (int)merge->field);
+
+	if (!meaning || meaning->reading == READING_NONE)
+		return STATUS_OK;
+	sqlite3_stmt *row = book_query(merge->ours, sql, "ii", merge->thing, merge->field);
+	if (book_next(merge->ours, row)) {
+		if (sqlite3_column_int64(row, 0) == merge->stamp && sqlite3_column_int64(row, 1) == merge->book)
+			merge->report->readings++;
+		book_stop(row);
+	}
+	return book_outcome(merge->ours, error);
+}
+
+/* thing, field, stamp, number, technician, old, new, at, sum */
+#define ENTRY_COLUMNS \
+	"SELECT thing, field, stamp, number, technician.name, old, new, at, sum FROM entry " \
+	"JOIN technician ON technician.id = entry.technician "
+
+static void entry_from_row(sqlite3_stmt *row, int64_t book, struct entry *entry)
+{
+	*entry = (struct entry){
+		.thing = sqlite3_column_int64(row, 0), .field = sqlite3_column_int(row, 1),
+		.stamp = sqlite3_column_int64(row, 2), .book = book, .number = sqlite3_column_int64(row, 3),
+		.technician = row_text(row, 4), .old = (const char *)sqlite3_column_text(row, 5),
+		.new = (const char *)sqlite3_column_text(row, 6), .at = WALL_TIME_NONE,
+	};
+	if (sqlite3_column_type(row, 7) != SQLITE_NULL)
+		entry->at = sqlite3_column_int64(row, 7);
+}
+
+/* One entry of theirs: checked, and put in as ours. */
+static enum status take_entry(struct merge *merge, sqlite3_stmt *row, int64_t book,
+                              struct error *error)
+{
+	struct place *place;
+	struct entry entry;
+	struct text wrong;
+	int field = 0;
+
+	entry_from_row(row, book, &entry);
+	enum status status = find_place(merge, entry.thing, &place, error);
+	if (status == STATUS_OK)
+		status = find_our_field(merge, entry.field, &field, error);
+	if (status != STATUS_OK)
+		return status;
+	text_init(&wrong);
+	checker_look(merge->checker, merge->theirs, &place->thing, &entry,
+	             (uint32_t)sqlite3_column_int64(row, 8), &wrong);
+	if (wrong.length > 0 || wrong.failed)
+		status = refuse(merge, text_get(&wrong), error);
+	text_done(&wrong);
+	if (status != STATUS_OK)
+		return status;
+	uint32_t sum = (uint32_t)sqlite3_column_int64(row, 8);
+	if (merge->thing && (merge->thing != place->thing.id || merge->field != field))
+		status = settle(merge, error);
+	const struct field_meaning *meaning = field_meaning(merge->ours, field);
+	merge->report->changes += meaning && meaning->mark != MARK_MET;
+	place->is_touched = true;
+	entry.thing = merge->thing = place->thing.id;
+	entry.field = field;
+	merge->field = field;
+	merge->stamp = entry.stamp;
+	merge->book = book;
+	return status == STATUS_OK ? trail_insert(merge->ours, &entry, sum, error) : status;
+}
+
+/* All entries that a query of theirs answers. */
+static enum status take_entries(struct merge *merge, sqlite3_stmt *row, int64_t book,
+                                struct error *error)
+{
+	while (book_next(merge->theirs, row)) {
+		enum status status = take_entry(merge, row, book, error);
+		if (status != STATUS_OK) {
+			book_stop(row);
+			return status;
+		}
+	}
+	enum status status = book_outcome(merge->theirs, error);
+	if (status == STATUS_OK && merge->thing)
+		status = settle(merge, error);
+	merge->thing = 0;
+	return status;
+}
+
+/* ---- Books ---- */
+
+struct source {
+	int64_t book, number, stamp; /* of theirs */
+	int64_t ours;                /* the last number that is here; 0: none */
+};
+
+/* The sum of the entries of that number: the same in two copies of one trail. */
+static enum status sum_at(struct store *store, int64_t book, int64_t number, int64_t *sum,
+                          struct error *error)
+{
+	static const char sql[] = "SELECT total(sum) FROM entry WHERE book = ?1 AND number = ?2";
+	sqlite3_stmt *row = book_query(store, sql, "ii", book, number);
+
+	if (book_next(store, row)) {
+		*sum = sqlite3_column_int64(row, 0);
+		book_stop(row);
+	}
+	return book_outcome(store, error);
+}
+
+/* How many entries of a book there are, and the sum of their numbers' low parts. */
+static enum status count_entries(struct store *store, int64_t book, int64_t counts[2],
+                                 struct error *error)
+{
+	static const char sql[] =
+		"SELECT count(*), total(number & 1048575) FROM entry WHERE book = ?1";
+	sqlite3_stmt *row = book_query(store, sql, "i", book);
+
+	if (book_next(store, row)) {
+		counts[0] = sqlite3_column_int64(row, 0);
+		counts[1] = sqlite3_column_int64(row, 1);
+		book_stop(row);
+	}
+	return book_outcome(store, error);
+}
 
 /*
- * Readings of a call (?1 ours, ?2 theirs) whose last change is theirs.  Time
- * first, then uid, so that both books come to the same answer.
+ * Whether the two trails of that book went apart: a book that was copied as a
+ * file, and both copies written in.  Numbers then say nothing.
  */
-#define THEIRS_IS_LATER \
-	"(stage, key) IN (SELECT t.stage, t.key FROM (SELECT stage, key, " \
-	"max(changed_at || uid) AS last FROM other.reading_change WHERE call = ?2 " \
-	"GROUP BY stage, key) AS t LEFT JOIN (SELECT stage, key, max(changed_at || uid) AS last " \
-	"FROM main.reading_change WHERE call = ?1 GROUP BY stage, key) AS m " \
-	"ON m.stage = t.stage AND m.key = t.key WHERE m.last IS NULL OR t.last > m.last)"
-
-static enum status merge_readings(struct store *store, int64_t ours, int64_t theirs,
-                                  struct merge_report *report, struct error *error)
+static enum status went_apart(struct merge *merge, const struct source *source, bool *apart,
+                              struct error *error)
 {
-	static const char drop[] =
-		"DELETE FROM main.call_reading WHERE call = ?1 AND " THEIRS_IS_LATER;
-	static const char bring[] =
-		"INSERT INTO main.call_reading (call, stage, key, state, number, word, taken_at) "
-		"SELECT ?1, stage, key, state, number, word, taken_at FROM other.call_reading "
-		"WHERE call = ?2 AND " THEIRS_IS_LATER;
-	static const char trail[] =
-		"INSERT INTO main.reading_change (uid, call, stage, key, old_value, new_value, changed_at) "
-		"SELECT uid, ?1, stage, key, old_value, new_value, changed_at "
-		"FROM other.reading_change AS t WHERE call = ?2 "
-		"AND NOT EXISTS (SELECT 1 FROM main.reading_change AS m WHERE m.uid = t.uid)";
-	enum status status = book_run(store, error, drop, "ii", ours, theirs);
-	int dropped = sqlite3_changes(store->db);
+	int64_t ours[2] = { 0, 0 }, theirs[2] = { 0, 0 };
+	int64_t number = source->ours < source->number ? source->ours : source->number;
+	enum status status;
 
-	if (status == STATUS_OK)
-		status = book_run(store, error, bring, "ii", ours, theirs);
-	if (status == STATUS_OK) {
-		int brought = sqlite3_changes(store->db);
-		report->readings += brought > dropped ? brought : dropped;
-		status = book_run(store, error, trail, "ii", ours, theirs);
+	if (source->book == 0) {
+		status = count_entries(merge->ours, 0, ours, error);
+		if (status == STATUS_OK)
+			status = count_entries(merge->theirs, 0, theirs, error);
+	} else {
+		status = sum_at(merge->ours, source->book, number, ours, error);
+		if (status == STATUS_OK)
+			status = sum_at(merge->theirs, source->book, number, theirs, error);
 	}
-	if (status == STATUS_OK)
-		report->changes += sqlite3_changes(store->db);
+	*apart = (source->book == 0 || number > 0) && (ours[0] != theirs[0] || ours[1] != theirs[1]);
 	return status;
 }
 
-static enum status merge_all_readings(struct store *store, struct merge_report *report,
-                                      struct error *error)
+/* Takes the entries of a book one by one, those that are not here. */
+static enum status take_missing(struct merge *merge, int64_t book, struct error *error)
 {
-	static const char sql[] =
-		"SELECT m.id, t.id FROM other.call AS t JOIN main.call AS m ON m.uid = t.uid";
-	sqlite3_stmt *row = book_query(store, sql, "");
+	static const char theirs[] = "SELECT number, stamp FROM entry WHERE book = ?1 ORDER BY number";
+	static const char ours[] = "SELECT 1 FROM entry WHERE book = ?1 AND number = ?2 AND stamp = ?3";
+	static const char one[] = ENTRY_COLUMNS "WHERE book = ?1 AND number = ?2 AND stamp = ?3";
+	sqlite3_stmt *row = book_query(merge->theirs, theirs, "i", book);
 
-	while (book_next(store, row)) {
-		enum status status = merge_readings(store, sqlite3_column_int64(row, 0),
-		                                    sqlite3_column_int64(row, 1), report, error);
+	while (book_next(merge->theirs, row)) {
+		int64_t number = sqlite3_column_int64(row, 0), stamp = sqlite3_column_int64(row, 1);
+		sqlite3_stmt *here = book_query(merge->ours, ours, "iii", book, number, stamp);
+		bool is_here = book_next(merge->ours, here);
+		book_stop(here);
+		enum status status = book_outcome(merge->ours, error);
+		if (status == STATUS_OK && !is_here)
+			status = take_entries(merge, book_query(merge->theirs, one, "iii", book, number, stamp), book,
+			                      error);
 		if (status != STATUS_OK) {
 			book_stop(row);
 			return status;
 		}
 	}
-	return book_outcome(store, error);
+	return book_outcome(merge->theirs, error);
 }
 
-static enum status refresh_searches(struct store *store, const struct merge_report *report,
-                                    struct error *error)
+/* Notes that from here on this book knows theirs so far. */
+static enum status write_met(struct merge *merge, const struct source *source,
+                             struct error *error)
 {
-	static const char sql[] =
-		"SELECT m.id FROM other.customer AS t JOIN main.customer AS m ON m.uid = t.uid";
-	static const struct merge_report nothing = { 0 };
+	char text[32];
+	struct thing thing;
+	struct uid uid;
+	struct error why;
+	int field;
 
-	if (memcmp(report, &nothing, sizeof nothing) == 0)
-		return STATUS_OK;
-	sqlite3_stmt *row = book_query(store, sql, "");
-	while (book_next(store, row)) {
-		enum status status = people_refresh_search(store, sqlite3_column_int64(row, 0), error);
+	snprintf(uid.text, sizeof uid.text, "00000000-0000-0000-0000-%012llx",
+	         (unsigned long long)source->book);
+	enum status status = thing_find(merge->ours, &uid, &thing, &why);
+	if (status == STATUS_NOT_FOUND)
+		status = thing_make(merge->ours, THING_BOOK, &uid, 0, &thing, error);
+	else if (status != STATUS_OK)
+		*error = why;
+	if (status == STATUS_OK)
+		status = field_of_mark(merge->ours, MARK_MET, true, &field, error);
+	snprintf(text, sizeof text, "%lld", (long long)source->number);
+	if (status == STATUS_OK)
+		status = trail_write(merge->ours, &thing, field, NULL, text, WALL_TIME_NONE, error);
+	return status == STATUS_OK ? fold_thing(merge->ours, &thing, NULL, error) : status;
+}
+
+static enum status take_book(struct merge *merge, const struct source *source, bool *learnt,
+                             struct error *error)
+{
+	static const char lacking[] =
+		ENTRY_COLUMNS "WHERE book = ?1 AND number > ?2 ORDER BY thing, field, stamp";
+	/* Most of a book that is new here lies in order: no need to look each up by its number. */
+	static const char whole[] = ENTRY_COLUMNS "WHERE +book = ?1 ORDER BY thing, field, stamp";
+	int before = merge->report->changes;
+	bool apart = false;
+	enum status status = went_apart(merge, source, &apart, error);
+
+	if (status == STATUS_OK && apart)
+		status = take_missing(merge, source->book, error);
+	else if (status == STATUS_OK && source->book != 0 && source->number > source->ours)
+		status = take_entries(merge, source->ours == 0
+			? book_query(merge->theirs, whole, "i", source->book)
+			: book_query(merge->theirs, lacking, "ii", source->book, source->ours), source->book, error);
+	if (status == STATUS_OK)
+		status = trail_note(merge->ours, source->book, source->number, source->stamp, error);
+	*learnt = source->book != 0 && merge->report->changes > before;
+	return status;
+}
+
+static enum status find_ours(struct merge *merge, struct source *source, struct error *error)
+{
+	static const char sql[] = "SELECT number FROM book WHERE id = ?1";
+	sqlite3_stmt *row = book_query(merge->ours, sql, "i", source->book);
+
+	if (book_next(merge->ours, row)) {
+		source->ours = sqlite3_column_int64(row, 0);
+		book_stop(row);
+	}
+	return book_outcome(merge->ours, error);
+}
+
+static enum status take_all(struct merge *merge, struct source **learnt, size_t *count,
+                            struct error *error)
+{
+	static const char sql[] = "SELECT id, number, stamp FROM book ORDER BY id";
+	sqlite3_stmt *row = book_query(merge->theirs, sql, "");
+
+	while (book_next(merge->theirs, row)) {
+		struct source source = { sqlite3_column_int64(row, 0), sqlite3_column_int64(row, 1),
+		                         sqlite3_column_int64(row, 2), 0 };
+		struct source *more = realloc(*learnt, (*count + 1) * sizeof *more);
+		bool is_learnt = false;
+		enum status status = more ? find_ours(merge, &source, error)
+		                          : book_error(merge->ours, STATUS_NO_MEMORY, error);
+		if (more)
+			*learnt = more;
+		if (status == STATUS_OK)
+			status = take_book(merge, &source, &is_learnt, error);
 		if (status != STATUS_OK) {
 			book_stop(row);
 			return status;
 		}
+		if (is_learnt)
+			(*learnt)[(*count)++] = source;
 	}
-	return book_outcome(store, error);
+	return book_outcome(merge->theirs, error);
+}
+
+/* ---- What they come to ---- */
+
+static bool is_gone(struct store *store, int64_t thing)
+{
+	static const char sql[] = "SELECT 1 FROM removed WHERE thing = ?1";
+	sqlite3_stmt *row = book_query(store, sql, "i", thing);
+
+	bool gone = book_next(store, row);
+	book_stop(row);
+	return gone;
+}
+
+static void count_thing(struct merge *merge, const struct place *place, bool was_gone,
+                        bool changed)
+{
+	struct merge_report *report = merge->report;
+	int *const counts[] = {
+		[THING_CUSTOMER] = &report->customers, [THING_SITE] = &report->sites,
+		[THING_SYSTEM] = &report->systems, [THING_CALL] = &report->calls,
+	};
+	bool gone = is_gone(merge->ours, place->thing.id);
+
+	if (place->thing.kind == THING_BOOK)
+		return;
+	if (place->is_new && !gone && !kind_is_line(place->thing.kind))
+		++*counts[place->thing.kind];
+	else if (gone && !was_gone && !place->is_new)
+		report->removed++;
+	else if (changed && !gone)
+		report->lines++;
+}
+
+/* A line that was taken out before there was a trail stays out. */
+static enum status keep_out(struct merge *merge, const struct place *place, struct error *error)
+{
+	static const char sql[] = "SELECT removed_at FROM removed_line WHERE uid = ?1";
+	static const char latest[] = "SELECT max(stamp) FROM entry WHERE thing = ?1";
+	struct store *books[] = { merge->ours, merge->theirs };
+	int64_t out = 0, last = 0;
+	bool changed;
+	int field;
+
+	for (int i = 0; i < 2; i++) {
+		sqlite3_stmt *row = book_query(books[i], sql, "s", place->thing.uid.text);
+		if (book_next(books[i], row)) {
+			int64_t at = (row_time(row, 0) * 1000 + 999) << 16;
+			out = at > out ? at : out;
+			book_stop(row);
+		}
+	}
+	if (out == 0)
+		return STATUS_OK;
+	sqlite3_stmt *row = book_query(merge->ours, latest, "i", place->thing.id);
+	if (book_next(merge->ours, row)) {
+		last = sqlite3_column_int64(row, 0);
+		book_stop(row);
+	}
+	if (last > out)
+		return book_outcome(merge->ours, error);
+	enum status status = field_of_mark(merge->ours, MARK_REMOVED, true, &field, error);
+	return status == STATUS_OK
+		? trail_set(merge->ours, &place->thing, field, "1", WALL_TIME_NONE, &changed, error) : status;
+}
+
+static enum status fold_places(struct merge *merge, struct error *error)
+{
+	enum status status = STATUS_OK;
+
+	for (int64_t i = 1; i < merge->place_count && status == STATUS_OK; i++) {
+		const struct place *place = &merge->places[i];
+		bool changed = false;
+		if (!place->is_touched)
+			continue;
+		bool was_gone = is_gone(merge->ours, place->thing.id);
+		if (kind_is_line(place->thing.kind))
+			status = keep_out(merge, place, error);
+		if (status == STATUS_OK)
+			status = fold_thing(merge->ours, &place->thing, &changed, error);
+		if (status == STATUS_OK)
+			count_thing(merge, place, was_gone, changed);
+	}
+	return status;
+}
+
+/* Our id of the call that a thing is or belongs to; 0: none. */
+static int64_t call_of(const struct place *place)
+{
+	return place->thing.kind == THING_CALL ? place->thing.id : place->thing.call;
+}
+
+/*
+ * The two lines for lists: those of a call that is new here are as the other
+ * book had them; where both changed the call they are to be worked out again.
+ */
+static enum status take_lines(struct merge *merge, struct error *error)
+{
+	static const char sql[] = "SELECT found_line, done_line FROM call WHERE id = ?1";
+	static const char stale[] = "UPDATE call SET lines_sum = -1 WHERE id = ?1";
+	enum status status = STATUS_OK;
+
+	for (int64_t i = 1; i < merge->place_count && status == STATUS_OK; i++) {
+		const struct place *place = &merge->places[i];
+		if (!place->is_touched || call_of(place) == 0)
+			continue;
+		bool is_call = place->thing.kind == THING_CALL;
+		/* A line that came with its call. */
+		if (!is_call && call_of(place) > merge->last_thing)
+			continue;
+		sqlite3_stmt *row = is_call && place->is_new ? book_query(merge->theirs, sql, "i", i) : NULL;
+		if (!row || !book_next(merge->theirs, row)) {
+			status = book_run(merge->ours, error, stale, "i", call_of(place));
+			continue;
+		}
+		status = store_call_save_lines(merge->ours, &place->thing.uid, row_text(row, 0), row_text(row, 1),
+		                               error);
+		book_stop(row);
+	}
+	return status;
+}
+
+static enum status merge_trails(struct merge *merge, struct error *error)
+{
+	struct source *learnt = NULL;
+	size_t count = 0;
+	enum status status = make_places(merge, error);
+
+	if (status == STATUS_OK)
+		status = take_all(merge, &learnt, &count, error);
+	/* What each knew of the other must be there before it is asked for. */
+	for (int64_t i = 1; i < merge->place_count && status == STATUS_OK; i++)
+		if (merge->places[i].is_touched && merge->places[i].thing.kind == THING_BOOK)
+			status = fold_thing(merge->ours, &merge->places[i].thing, NULL, error);
+	if (status == STATUS_OK)
+		status = fold_places(merge, error);
+	if (status == STATUS_OK)
+		status = take_lines(merge, error);
+	for (size_t i = 0; i < count && status == STATUS_OK; i++)
+		status = write_met(merge, &learnt[i], error);
+	free(learnt);
+	return status;
 }
 
 /* ---- The whole ---- */
-
-#define LENGTH(array) (sizeof (array) / sizeof *(array))
-
-static enum status merge_rows(struct store *store, struct merge_report *report,
-                              struct error *error)
-{
-	enum status status = run_steps(store, people_and_calls, LENGTH(people_and_calls), report, error);
-
-	if (status == STATUS_OK)
-		status = merge_all_readings(store, report, error);
-	if (status == STATUS_OK)
-		status = run_all(store, charge_readings_before, LENGTH(charge_readings_before), error);
-	if (status == STATUS_OK)
-		status = run_steps(store, lists, LENGTH(lists), report, error);
-	if (status == STATUS_OK)
-		status = run_all(store, after_lists, LENGTH(after_lists), error);
-	if (status == STATUS_OK)
-		status = refresh_searches(store, report, error);
-	return status;
-}
 
 static bool is_same_file(const char *a, const char *b)
 {
@@ -295,37 +553,41 @@ static bool is_same_file(const char *a, const char *b)
 	       one.st_ino == other.st_ino;
 }
 
-/* Opens the other book to see that it is one, and of this version; then puts it beside ours. */
-static enum status attach(struct store *store, const char *path, struct error *error)
+static enum status merge_open_book(struct store *store, struct store *theirs,
+                                   struct merge_report *report, struct error *error)
 {
-	static const char sql[] = "ATTACH DATABASE ?1 AS other";
-	struct store *other;
-	enum status status = store_open(path, STORE_READ_ONLY, &store->clock, &other, error);
+	static const char begin[] = "BEGIN", end[] = "COMMIT";
+	struct merge merge = { .ours = store, .theirs = theirs, .report = report };
+	struct error ignored;
+	enum status status = book_run(theirs, error, begin, "");
 
 	if (status != STATUS_OK)
 		return status;
-	status = book_run(store, error, sql, "s", other->uri);
-	store_close(other);
+	merge.checker = checker_new();
+	status = merge.checker ? store_begin(store, error) : book_error(store, STATUS_NO_MEMORY, error);
+	if (status == STATUS_OK)
+		status = store_end(store, merge_trails(&merge, error), error);
+	book_run(theirs, &ignored, end, "");
+	checker_free(merge.checker);
+	free(merge.places);
+	free(merge.fields);
 	return status;
 }
 
 enum status store_merge(struct store *store, const char *other, struct merge_report *report,
                         struct error *error)
 {
-	static const char detach[] = "DETACH DATABASE other";
-	struct error ignored;
+	struct store *theirs;
 
 	memset(report, 0, sizeof *report);
 	if (is_same_file(store->path, other))
 		return error_set(error, STATUS_REFUSED,
 		                 "%s is this book itself; nothing was changed; name another one", other);
-	enum status status = attach(store, other, error);
+	enum status status = store_open(other, STORE_READ_ONLY, &store->clock, &theirs, error);
 	if (status != STATUS_OK)
 		return status;
-	status = store_begin(store, error);
-	if (status == STATUS_OK)
-		status = store_end(store, merge_rows(store, report, error), error);
-	book_run(store, &ignored, detach, "");
+	status = merge_open_book(store, theirs, report, error);
+	store_close(theirs);
 	if (status != STATUS_OK)
 		memset(report, 0, sizeof *report);
 	return status;

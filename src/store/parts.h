@@ -5,16 +5,7 @@
 
 #include "store/book.h"
 
-/* The parts of a call, as calls.c puts them together. */
-
-/*
- * When a row counts as changed: `now`, or a second after its last change where
- * the clock was put back since (or has not moved), so that of two versions of
- * a row the later one can always be told.
- */
-#define CHANGED_AT(table, now) \
-	"iif(" table ".changed_at < " now ", " now ", " \
-	"strftime('%Y-%m-%dT%H:%M:%S', " table ".changed_at, '+1 second'))"
+struct thing;
 
 /* The files of a book: folders and rights (place.c). */
 enum status place_make_folders(const char *path, struct error *error);
@@ -23,51 +14,47 @@ void place_restrict(const char *path);
 bool place_is_no_file(const char *path); /* a folder, a device: there, but nothing to keep a book in */
 
 /* People and machines (people.c). */
-struct people_ids {
-	int64_t customer, site, system; /* rows of this book */
-};
 
 /* What a known system or site says about where it is and whose. */
 enum status people_complete(struct store *store, struct call *call, struct error *error);
 
-/* Makes them where they are not there, else fills blanks in (or overwrites). */
-enum status people_put(struct store *store, const struct call *call, bool overwrite,
-                       struct people_ids *ids, struct error *error);
+/* Brings up to date what customers are found by, for all that was touched. */
+enum status people_finish(struct store *store, struct error *error);
 
-/* Writes again what a customer is found by. */
-enum status people_refresh_search(struct store *store, int64_t customer, struct error *error);
+/* How many customers are not found by what is theirs. */
+enum status people_check(struct store *store, int *wrong, struct error *error);
 
-/* Takes out people and machines of a call that no call refers to any more. */
-enum status people_forget_unused(struct store *store, const struct people_ids *ids,
+/* Takes out the people and machines of a call that no call refers to any more. */
+enum status people_forget_unused(struct store *store, const struct call *call,
                                  struct error *error);
 
 /* Readings (values.c). */
 const char *value_stage_word(enum stage stage, enum reading reading);
 
-/* Fills *value from state, number, word, taken_at in columns `first` and on. */
-bool value_from_row(sqlite3_stmt *row, int first, enum reading reading, struct value *value);
+/* Fills *value from exact text ("OL", a number, a word); false and a sentence when it is none. */
+bool value_from_text(enum reading reading, const char *text, struct value *value,
+                     struct error *error);
 
-/* Fills *value from a number of the book; false when the reading takes none. */
-bool value_from_number(enum reading reading, double number, struct value *value);
+/* Whether values of the reading are numbers. */
+bool value_is_number(enum reading reading);
+
+/* Whether a number is within the limits of the catalogue. */
+bool value_is_within(enum reading reading, const struct value *value);
 
 enum status values_load(struct store *store, int64_t call, struct visit *visit,
                         struct error *error);
 enum status values_load_nameplate(struct store *store, int64_t call, struct visit *visit,
                                   struct error *error);
-enum status values_insert(struct store *store, int64_t call, const struct visit *visit,
+
+enum status values_insert(struct store *store, const struct thing *call, const struct visit *visit,
                           struct error *error);
 
-/* Lists (lists.c). */
+/* Lists (lists.c): a new line; position 0: behind the last. */
+enum status line_insert(struct store *store, enum call_list list, int64_t call, int64_t position,
+                        const void *line, struct error *error);
 enum status lists_load(struct store *store, int64_t id, struct call *call, struct error *error);
-enum status lists_insert(struct store *store, int64_t id, const struct call *call,
-                         struct error *error);
 
-/* Binds a member's exact text, or what stands for an empty one; reads it back. */
-void member_bind(sqlite3_stmt *row, int parameter, const struct call_member *member,
-                 const void *part);
-void member_from_row(sqlite3_stmt *row, int column, const struct call_member *member, void *part);
-
-/* All members of a part, in their order, from column `first` and on. */
+/* Reads the members of a part from columns of a row, `first` and on. */
 void members_from_row(sqlite3_stmt *row, int first, enum call_part part, void *target);
 
 /* The columns that members_from_row() expects of an offer and a watch item. */
@@ -79,5 +66,28 @@ void members_from_row(sqlite3_stmt *row, int first, enum call_part part, void *t
 /* Calls (calls.c): the row of a uid that must be whole. */
 enum status call_find_id(struct store *store, const struct uid *uid, int64_t *id,
                          struct error *error);
+
+/* The columns of a call, in the order of the members of PART_CALL, PART_BILLING, PART_TAX. */
+#define CALL_COLUMNS \
+	"complaint, summary, office_note, opened_at, closed_at, unsafe_at, planned_at, access_note, " \
+	"job_number, technician, licence, certification, arrived_at, left_at, authorised_by, " \
+	"authorised_at, authorised_amount, accepted_by, accepted_at, payment_terms, billed_at, " \
+	"discount, deposit, cooling_hours, energy_rate, tax_labour, tax_part, tax_refrigerant, tax_fee"
+
+/* The checksum of a call's two lines that are to be worked out again. */
+enum { STALE_SUM = -1 };
+
+/* The price list (prices.c): a row with its checksum, and that. */
+enum status price_insert(struct store *store, const char *kind, const char *code,
+                         const char *description, cents unit_price, struct error *error);
+int64_t price_sum(const char *kind, const char *code, const char *description, cents unit_price);
+
+/* Copies the book to a new file (backup.c); as another book, or as it is. */
+enum status book_copy(struct store *store, const char *path, bool is_another_book,
+                      struct error *error);
+
+/* Turns the tables of before the trail into one (convert.c); within the migration of that number. */
+enum { TRAIL_MIGRATION = 5 };
+enum status convert_to_trail(struct store *store, struct error *error);
 
 #endif

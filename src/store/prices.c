@@ -2,29 +2,49 @@
  * The price list and the truck's settings.  A few thousand rows at most, so
  * that looking at each of them is quick enough while one types.
  */
-#include "store/book.h"
+#include "store/parts.h"
 
 #include <ctype.h>
+#include <inttypes.h>
+#include <stdio.h>
 #include <string.h>
 
 #include <padside/base/text.h>
 
+#include "store/trail.h"
+
 enum { SEARCH_WORDS = 4, SEARCH_WORD_SIZE = 48 };
+
+enum status price_insert(struct store *store, const char *kind, const char *code,
+                         const char *description, cents unit_price, struct error *error)
+{
+	static const char sql[] =
+		"INSERT INTO price_item (kind, code, description, unit_price, sum) VALUES (?1, ?2, ?3, ?4, ?5)";
+
+	return book_run(store, error, sql, "sssii", kind, code, description, unit_price,
+	                price_sum(kind, code, description, unit_price));
+}
+
+int64_t price_sum(const char *kind, const char *code, const char *description, cents unit_price)
+{
+	char words[PRICE_CODE_SIZE + LINE_SIZE + 64];
+
+	snprintf(words, sizeof words, "%s\n%s\n%" PRId64, kind, code, unit_price);
+	return texts_sum(words, description);
+}
 
 enum status store_prices_replace(struct store *store, const struct price_item *items,
                                  size_t count, struct error *error)
 {
 	static const char clear[] = "DELETE FROM price_item";
-	static const char add[] =
-		"INSERT INTO price_item (kind, code, description, unit_price) VALUES (?1, ?2, ?3, ?4)";
 	enum status status = store_begin(store, error);
 
 	if (status != STATUS_OK)
 		return status;
 	status = book_run(store, error, clear, "");
 	for (size_t i = 0; i < count && status == STATUS_OK; i++) {
-		status = book_run(store, error, add, "sssi", work_kind_key(items[i].kind), items[i].code,
-		                  items[i].description, items[i].unit_price);
+		status = price_insert(store, work_kind_key(items[i].kind), items[i].code,
+		                      items[i].description, items[i].unit_price, error);
 		if (status == STATUS_EXISTS)
 			error_set(error, status, "the code \"%s\" is there twice; the old price list stays",
 			          items[i].code);
@@ -91,10 +111,12 @@ enum status store_setting_get(struct store *store, const char *key, char *value,
 enum status store_setting_set(struct store *store, const char *key, const char *value,
                               struct error *error)
 {
-	static const char sql[] = "INSERT OR REPLACE INTO setting (key, value) VALUES (?1, ?2)";
+	static const char sql[] =
+		"INSERT OR REPLACE INTO setting (key, value, sum) VALUES (?1, ?2, ?3)";
 	enum status status = store_begin(store, error);
 
 	if (status != STATUS_OK)
 		return status;
-	return store_end(store, book_run(store, error, sql, "ss", key, value), error);
+	return store_end(store, book_run(store, error, sql, "ssi", key, value,
+	                                 texts_sum(key, value)), error);
 }

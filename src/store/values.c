@@ -1,15 +1,19 @@
 /*
- * Readings in the book: one row a value, one line in the trail for each
- * change.
+ * Readings in the book: entries of the trail, the last of which counts.
  */
 #include "store/parts.h"
 
+#include <math.h>
+#include <stdlib.h>
 #include <string.h>
 
 #include <padside/base/text.h>
 
+#include "store/trail.h"
+
 static const char site_stage[] = "site";
 static const char system_stage[] = "system";
+static const char over_limit[] = "OL";
 
 const char *value_stage_word(enum stage stage, enum reading reading)
 {
@@ -21,12 +25,6 @@ const char *value_stage_word(enum stage stage, enum reading reading)
 	default:
 		return stage_key(stage);
 	}
-}
-
-/* Where the readings of a stage word stand in a visit. */
-static enum stage stage_of_word(const char *word)
-{
-	return strcmp(word, stage_key(STAGE_AS_LEFT)) == 0 ? STAGE_AS_LEFT : STAGE_AS_FOUND;
 }
 
 static enum choice choice_from_word(enum choice_list list, const char *word)
@@ -41,24 +39,6 @@ static enum choice choice_from_word(enum choice_list list, const char *word)
 
 /* The words that the book has for yes and no. */
 static const char *const answers[] = { "no", "yes" };
-
-/* What goes into the column `word`; NULL for a number and for over limit. */
-static const char *word_of_value(enum reading reading, const struct value *value)
-{
-	if (value->state != VALUE_TAKEN)
-		return NULL;
-	switch (reading_info(reading)->kind) {
-	case KIND_CHOICE:
-		return choice_key(value->choice);
-	case KIND_YES_NO:
-		return answers[value->number != 0];
-	case KIND_DATE:
-	case KIND_TEXT:
-		return value->text;
-	default:
-		return NULL;
-	}
-}
 
 static bool fill_from_word(enum reading reading, const char *word, struct value *value)
 {
@@ -77,14 +57,31 @@ static bool fill_from_word(enum reading reading, const char *word, struct value 
 	}
 }
 
-bool value_from_number(enum reading reading, double number, struct value *value)
+bool value_is_number(enum reading reading)
 {
 	enum reading_kind kind = reading_info(reading)->kind;
-	struct error ignored;
 
-	if (kind != KIND_NUMBER && kind != KIND_RESISTANCE)
+	return kind == KIND_NUMBER || kind == KIND_RESISTANCE;
+}
+
+bool value_is_within(enum reading reading, const struct value *value)
+{
+	struct error ignored;
+	struct value again;
+
+	if (!value_is_number(reading) || value->state != VALUE_TAKEN)
+		return true;
+	return reading_from_number(reading, value->number, UNITS_US, &again, &ignored) == STATUS_OK;
+}
+
+static bool fill_from_number(enum reading reading, const char *text, struct value *value)
+{
+	struct error ignored;
+	char *end;
+	double number = strtod(text, &end);
+
+	if (*end || end == text || !isfinite(number))
 		return false;
-	value->state = VALUE_TAKEN;
 	/* Limits may have become narrower since; what was kept stays, as doubtful. */
 	if (reading_from_number(reading, number, UNITS_US, value, &ignored) != STATUS_OK) {
 		value->number = number;
@@ -93,35 +90,57 @@ bool value_from_number(enum reading reading, double number, struct value *value)
 	return true;
 }
 
-bool value_from_row(sqlite3_stmt *row, int first, enum reading reading, struct value *value)
+bool value_from_text(enum reading reading, const char *text, struct value *value,
+                     struct error *error)
 {
-	struct value result = { .state = VALUE_TAKEN };
+	enum reading_kind kind = reading_info(reading)->kind;
+	struct value result = { .state = VALUE_TAKEN, .taken_at = WALL_TIME_NONE };
 	bool known;
 
-	if (strcmp(row_text(row, first), "over_limit") == 0) {
+	if (kind == KIND_RESISTANCE && strcmp(text, over_limit) == 0) {
 		result.state = VALUE_OVER_LIMIT;
-		known = reading_info(reading)->kind == KIND_RESISTANCE;
-	} else if (sqlite3_column_type(row, first + 1) != SQLITE_NULL) {
-		known = value_from_number(reading, sqlite3_column_double(row, first + 1), &result);
+		known = true;
+	} else if (kind == KIND_NUMBER || kind == KIND_RESISTANCE) {
+		known = fill_from_number(reading, text, &result);
 	} else {
-		known = fill_from_word(reading, row_text(row, first + 2), &result);
+		known = fill_from_word(reading, text, &result);
 	}
-	result.taken_at = row_time(row, first + 3);
 	if (known)
 		*value = result;
+	else
+		error_set(error, STATUS_BAD_INPUT, "%s has a value that is none", reading_info(reading)->key);
 	return known;
 }
 
-/* Loads what `row` (stage, key, state, number, word, taken_at) answers. */
-static enum status load_rows(struct store *store, sqlite3_stmt *row, struct visit *visit,
-                             struct error *error)
+/* ---- Reading: of each field the last entry counts ---- */
+
+static void take_value(sqlite3_stmt *row, const struct field_meaning *meaning,
+                       struct visit *visit)
 {
+	struct value value = { .taken_at = WALL_TIME_NONE };
+	struct error ignored;
+
+	if (sqlite3_column_type(row, 1) != SQLITE_NULL &&
+	    !value_from_text(meaning->reading, row_text(row, 1), &value, &ignored))
+		return;
+	if (sqlite3_column_type(row, 2) != SQLITE_NULL)
+		value.taken_at = sqlite3_column_int64(row, 2);
+	visit_set(visit, meaning->stage, meaning->reading, &value);
+}
+
+static enum status load(struct store *store, int64_t call, bool only_nameplate,
+                        struct visit *visit, struct error *error)
+{
+	static const char sql[] =
+		"SELECT field, new, at FROM entry WHERE thing = ?1 ORDER BY field, stamp, book";
+	sqlite3_stmt *row = book_query(store, sql, "i", call);
+
 	while (book_next(store, row)) {
-		/* A key of a newer program stays in the book and is not shown. */
-		enum reading reading = reading_from_key(row_text(row, 1));
-		struct value value;
-		if (reading != READING_NONE && value_from_row(row, 2, reading, &value))
-			visit_set(visit, stage_of_word(row_text(row, 0)), reading, &value);
+		/* A field of a newer program stays in the book and is not shown. */
+		const struct field_meaning *meaning = field_meaning(store, sqlite3_column_int(row, 0));
+		if (meaning && meaning->reading != READING_NONE &&
+		    (!only_nameplate || reading_info(meaning->reading)->scope != SCOPE_CALL))
+			take_value(row, meaning, visit);
 	}
 	return book_outcome(store, error);
 }
@@ -129,133 +148,31 @@ static enum status load_rows(struct store *store, sqlite3_stmt *row, struct visi
 enum status values_load(struct store *store, int64_t call, struct visit *visit,
                         struct error *error)
 {
-	static const char sql[] =
-		"SELECT stage, key, state, number, word, taken_at FROM call_reading WHERE call = ?1";
-
-	return load_rows(store, book_query(store, sql, "i", call), visit, error);
+	return load(store, call, false, visit, error);
 }
 
 enum status values_load_nameplate(struct store *store, int64_t call, struct visit *visit,
                                   struct error *error)
 {
-	static const char sql[] =
-		"SELECT stage, key, state, number, word, taken_at FROM call_reading "
-		"WHERE call = ?1 AND stage IN ('system', 'site')";
-
-	return load_rows(store, book_query(store, sql, "i", call), visit, error);
+	return load(store, call, true, visit, error);
 }
 
 /* ---- Writing ---- */
 
-static enum status write_row(struct store *store, int64_t call, const char *stage,
-                             enum reading reading, const struct value *value, struct error *error)
+static void format_value(enum reading reading, const struct value *value, char *text, size_t size)
 {
-	static const char put_number[] =
-		"INSERT OR REPLACE INTO call_reading (call, stage, key, state, number, taken_at) "
-		"VALUES (?1, ?2, ?3, 'taken', ?4, ?5)";
-	static const char put_word[] =
-		"INSERT OR REPLACE INTO call_reading (call, stage, key, state, word, taken_at) "
-		"VALUES (?1, ?2, ?3, ?4, ?5, ?6)";
-	static const char take_away[] =
-		"DELETE FROM call_reading WHERE call = ?1 AND stage = ?2 AND key = ?3";
-	const char *key = reading_info(reading)->key;
-	const char *word = word_of_value(reading, value);
-
 	if (value->state == VALUE_NOT_TAKEN)
-		return book_run(store, error, take_away, "iss", call, stage, key);
-	if (value->state == VALUE_TAKEN && !word)
-		return book_run(store, error, put_number, "issdt", call, stage, key, value->number,
-		                value->taken_at);
-	return book_run(store, error, put_word, "isssnt", call, stage, key,
-	                word ? "taken" : "over_limit", word, value->taken_at);
+		*text = '\0';
+	else
+		reading_format_exact(reading, value, text, size);
 }
 
-/*
- * Writes a change into the trail.  `last` is the time and uid of the reading's
- * last change, "" when it has none: the new one comes after it, also where the
- * clock was put back since.
- */
-static enum status write_change(struct store *store, int64_t call, const char *stage,
-                                enum reading reading, const struct value *old,
-                                const struct value *new, const char *last, struct error *error)
-{
-	static const char sql[] =
-		"INSERT INTO reading_change (uid, call, stage, key, old_value, new_value, changed_at) "
-		"VALUES (?1, ?2, ?3, ?4, ?5, ?6, "
-		"iif(?7 || ?1 > ?8, ?7, strftime('%Y-%m-%dT%H:%M:%S', substr(?8, 1, 19), '+1 second')))";
-	char before[VALUE_TEXT_SIZE], after[VALUE_TEXT_SIZE];
-	struct uid uid = uid_new();
-
-	reading_format_exact(reading, old, before, sizeof before);
-	reading_format_exact(reading, new, after, sizeof after);
-	return book_run(store, error, sql, "sissnnts", uid.text, call, stage,
-	                reading_info(reading)->key, old->state == VALUE_NOT_TAKEN ? NULL : before,
-	                new->state == VALUE_NOT_TAKEN ? NULL : after, book_now(store), last);
-}
-
-static enum status read_last_change(struct store *store, int64_t call, const char *stage,
-                                    enum reading reading, char *last, size_t size,
-                                    struct error *error)
-{
-	static const char sql[] =
-		"SELECT max(changed_at || uid) FROM reading_change "
-		"WHERE call = ?1 AND stage = ?2 AND key = ?3";
-	sqlite3_stmt *row = book_query(store, sql, "iss", call, stage, reading_info(reading)->key);
-
-	if (book_next(store, row)) {
-		row_copy(row, 0, last, size);
-		book_stop(row);
-	}
-	return book_outcome(store, error);
-}
-
-static enum status read_one(struct store *store, int64_t call, const char *stage,
-                            enum reading reading, struct value *value, struct error *error)
-{
-	static const char sql[] =
-		"SELECT state, number, word, taken_at FROM call_reading "
-		"WHERE call = ?1 AND stage = ?2 AND key = ?3";
-	sqlite3_stmt *row = book_query(store, sql, "iss", call, stage, reading_info(reading)->key);
-
-	*value = (struct value){ .taken_at = WALL_TIME_NONE };
-	if (book_next(store, row)) {
-		value_from_row(row, 0, reading, value);
-		book_stop(row);
-	}
-	return book_outcome(store, error);
-}
-
-static bool is_same(const struct value *a, const struct value *b)
-{
-	return a->state == b->state && a->number == b->number && a->choice == b->choice &&
-	       strcmp(a->text, b->text) == 0 && a->taken_at == b->taken_at;
-}
-
-static enum status change_value(struct store *store, int64_t call, const char *stage,
-                                enum reading reading, const struct value *value,
-                                struct error *error)
-{
-	char last[CLOCK_TEXT_SIZE + UID_SIZE] = "";
-	struct value old;
-	enum status status = read_one(store, call, stage, reading, &old, error);
-
-	if (status != STATUS_OK || is_same(&old, value))
-		return status;
-	if (old.state == VALUE_NOT_TAKEN && value->state == VALUE_NOT_TAKEN)
-		return STATUS_OK;
-	status = read_last_change(store, call, stage, reading, last, sizeof last, error);
-	if (status == STATUS_OK)
-		status = write_row(store, call, stage, reading, value, error);
-	if (status == STATUS_OK)
-		status = write_change(store, call, stage, reading, &old, value, last, error);
-	return status;
-}
-
-enum status values_insert(struct store *store, int64_t call, const struct visit *visit,
+enum status values_insert(struct store *store, const struct thing *call, const struct visit *visit,
                           struct error *error)
 {
-	const struct value nothing = { .taken_at = WALL_TIME_NONE };
+	char text[VALUE_TEXT_SIZE];
 	enum status status = STATUS_OK;
+	int field;
 
 	for (int i = 0; i < STAGE_COUNT * READING_COUNT && status == STATUS_OK; i++) {
 		enum stage stage = (enum stage)(i / READING_COUNT);
@@ -263,62 +180,130 @@ enum status values_insert(struct store *store, int64_t call, const struct visit 
 		const struct value *value = &visit->values[stage][reading];
 		if (reading == READING_NONE || value->state == VALUE_NOT_TAKEN)
 			continue;
-		const char *word = value_stage_word(stage, reading);
-		status = write_row(store, call, word, reading, value, error);
+		format_value(reading, value, text, sizeof text);
+		status = field_of_reading(store, stage, reading, true, &field, error);
 		if (status == STATUS_OK)
-			status = write_change(store, call, word, reading, &nothing, value, "", error);
+			status = trail_write(store, call, field, NULL, text, value->taken_at, error);
 	}
 	return status;
 }
 
 /* Model and serial are what a customer can be found by. */
-static enum status refresh_search(struct store *store, int64_t call, enum reading reading,
-                                  struct error *error)
+static enum status follow(struct store *store, int64_t call, enum reading reading,
+                          struct error *error)
 {
-	static const char sql[] = "SELECT customer FROM call WHERE id = ?1";
+	static const char sql[] = "SELECT system FROM call WHERE id = ?1";
 
 	if (reading != READING_MODEL && reading != READING_SERIAL)
 		return STATUS_OK;
 	sqlite3_stmt *row = book_query(store, sql, "i", call);
-	if (!book_next(store, row))
-		return book_outcome(store, error);
-	int64_t customer = sqlite3_column_int64(row, 0);
-	book_stop(row);
-	return people_refresh_search(store, customer, error);
+	if (book_next(store, row)) {
+		people_dirty_system(store, sqlite3_column_int64(row, 0));
+		book_stop(row);
+	}
+	return book_outcome(store, error);
+}
+
+static enum status change_value(struct store *store, const struct uid *call, enum stage stage,
+                                enum reading reading, const struct value *value,
+                                struct error *error)
+{
+	char text[VALUE_TEXT_SIZE];
+	struct thing thing;
+	bool changed;
+	int field;
+	enum status status = thing_find(store, call, &thing, error);
+
+	if (status == STATUS_OK && thing.kind != THING_CALL)
+		status = book_error(store, STATUS_NOT_FOUND, error);
+	if (status == STATUS_OK)
+		status = field_of_reading(store, stage, reading, true, &field, error);
+	if (status != STATUS_OK)
+		return status;
+	format_value(reading, value, text, sizeof text);
+	status = trail_set(store, &thing, field, text,
+	                   value->state == VALUE_NOT_TAKEN ? WALL_TIME_NONE : value->taken_at, &changed,
+	                   error);
+	return status == STATUS_OK && changed ? follow(store, thing.id, reading, error) : status;
 }
 
 enum status store_value_set(struct store *store, const struct uid *call, enum stage stage,
                             enum reading reading, const struct value *value, struct error *error)
 {
-	int64_t id;
 	enum status status = store_begin(store, error);
 
 	if (status != STATUS_OK)
 		return status;
-	status = call_find_id(store, call, &id, error);
+	return store_end(store, change_value(store, call, stage, reading, value, error), error);
+}
+
+enum status store_value_get(struct store *store, const struct uid *call, enum stage stage,
+                            enum reading reading, struct value *value, struct error *error)
+{
+	static const char sql[] =
+		"SELECT field, new, at FROM entry WHERE thing = ?1 AND field = ?2 "
+		"ORDER BY stamp DESC, book DESC LIMIT 1";
+	struct thing thing;
+	int field;
+	struct visit visit;
+	enum status status = book_look(store, error);
+
 	if (status == STATUS_OK)
-		status = change_value(store, id, value_stage_word(stage, reading), reading, value, error);
+		status = thing_find(store, call, &thing, error);
+	*value = (struct value){ .taken_at = WALL_TIME_NONE };
 	if (status == STATUS_OK)
-		status = refresh_search(store, id, reading, error);
-	return store_end(store, status, error);
+		status = field_of_reading(store, stage, reading, false, &field, error);
+	if (status != STATUS_OK || field == 0)
+		return status;
+	visit_init(&visit);
+	sqlite3_stmt *row = book_query(store, sql, "ii", thing.id, (int64_t)field);
+	if (book_next(store, row)) {
+		take_value(row, field_meaning(store, field), &visit);
+		book_stop(row);
+	}
+	*value = *visit_value(&visit, stage, reading);
+	return book_outcome(store, error);
+}
+
+/* ---- The trail of a call's readings ---- */
+
+/* When an entry was written, on the wall here; old ones were stamped so. */
+static wall_time wall_of(const struct store *store, int64_t stamp, int64_t book)
+{
+	int64_t milliseconds = stamp >> 16;
+
+	return book == 0 ? milliseconds / 1000 : clock_wall_of(&store->clock, milliseconds);
+}
+
+static void change_from_row(struct store *store, sqlite3_stmt *row,
+                            const struct field_meaning *meaning, struct store_change *change)
+{
+	*change = (struct store_change){
+		.book = sqlite3_column_int64(row, 4), .number = sqlite3_column_int64(row, 5),
+	};
+	change->changed_at = wall_of(store, sqlite3_column_int64(row, 3), change->book);
+	text_copy(change->stage, sizeof change->stage, value_stage_word(meaning->stage, meaning->reading));
+	text_copy(change->key, sizeof change->key, reading_info(meaning->reading)->key);
+	row_copy(row, 1, change->old_value, sizeof change->old_value);
+	row_copy(row, 2, change->new_value, sizeof change->new_value);
+	row_copy(row, 6, change->technician, sizeof change->technician);
 }
 
 enum status store_call_changes(struct store *store, const struct uid *call,
                                store_change_fn *each, void *context, struct error *error)
 {
 	static const char sql[] =
-		"SELECT uid, stage, key, old_value, new_value, changed_at FROM reading_change "
-		"WHERE call = (SELECT id FROM call WHERE uid = ?1) ORDER BY changed_at, uid";
+		"SELECT field, old, new, stamp, book, number, technician.name FROM entry "
+		"JOIN technician ON technician.id = entry.technician WHERE thing = (SELECT id FROM thing "
+		"WHERE uid = ?1) ORDER BY stamp, book";
 	sqlite3_stmt *row = book_query(store, sql, "s", call->text);
 
 	while (book_next(store, row)) {
-		struct store_change change = {
-			.uid = row_uid(row, 0), .changed_at = row_time(row, 5),
-		};
-		row_copy(row, 1, change.stage, sizeof change.stage);
-		row_copy(row, 2, change.key, sizeof change.key);
-		row_copy(row, 3, change.old_value, sizeof change.old_value);
-		row_copy(row, 4, change.new_value, sizeof change.new_value);
+		const struct field_meaning *meaning = field_meaning(store, sqlite3_column_int(row, 0));
+		struct store_change change;
+		if (!meaning || meaning->reading == READING_NONE)
+			continue;
+		change_from_row(store, row, meaning, &change);
 		if (!each(&change, context)) {
 			book_stop(row);
 			break;

@@ -1,13 +1,17 @@
 /*
- * A full check of a book: the file, its references, and what only we know:
- * that every value is one that the catalogue has, and that the trail of
- * changes ends at what is there.
+ * A full check of a book: the file; that every entry of the trail is as it was
+ * written, and one that its field takes; that none is missing; that the tables
+ * are what the trail comes to; that customers are found by what is theirs.
  */
 #include "store/parts.h"
 
 #include <stdarg.h>
 #include <stdio.h>
 #include <string.h>
+
+#include <padside/base/text.h>
+
+#include "store/trail.h"
 
 struct check {
 	struct store *store;     /* being checked */
@@ -42,134 +46,252 @@ static enum status check_file(struct check *check, struct error *error)
 	return book_outcome(check->store, error);
 }
 
-static enum status check_references(struct check *check, struct error *error)
+/* Bits of SQLite's own index of words; needs a book that may be written. */
+static enum status check_words(struct check *check, struct error *error)
 {
-	sqlite3_stmt *row = book_query(check->store, "PRAGMA foreign_key_check", "");
+	static const char sql[] =
+		"INSERT INTO customer_search (customer_search) VALUES ('integrity-check')";
+	struct error why;
 
-	while (book_next(check->store, row))
-		say(check, "A row of %s (%s) refers to a %s that is not there", row_text(row, 0),
-		    row_text(row, 1), row_text(row, 2));
-	return book_outcome(check->store, error);
+	if (check->store->read_only)
+		return STATUS_OK;
+	enum status status = book_run(check->store, &why, sql, "");
+	if (status == STATUS_DAMAGED)
+		say(check, "The words by which customers are found are damaged");
+	else if (status != STATUS_OK && status != STATUS_BUSY)
+		*error = why;
+	return status == STATUS_DAMAGED || status == STATUS_BUSY ? STATUS_OK : status;
 }
 
 static enum status check_search(struct check *check, struct error *error)
 {
-	static const char sql[] =
-		"SELECT count(*) FROM customer WHERE found_as NOT IN (SELECT rowid FROM customer_search)";
+	int wrong = 0;
+	enum status status = people_check(check->store, &wrong, error);
+
+	if (wrong > 0)
+		say(check, "%d customers cannot be found by what is theirs", wrong);
+	return status;
+}
+
+/* ---- The trail ---- */
+
+/* Two texts and the sum that belongs to them. */
+static enum status check_sums(struct check *check, const char *sql, const char *what,
+                              struct error *error)
+{
 	sqlite3_stmt *row = book_query(check->store, sql, "");
 
 	while (book_next(check->store, row))
-		if (sqlite3_column_int(row, 0) > 0)
-			say(check, "%d customers cannot be found by their names", sqlite3_column_int(row, 0));
+		if (sqlite3_column_int64(row, 3) != STALE_SUM &&
+		    sqlite3_column_int64(row, 3) != texts_sum(row_text(row, 1), row_text(row, 2)))
+			say(check, "%s %.60s is not as it was written: its checksum is another", what, row_text(row, 0));
 	return book_outcome(check->store, error);
 }
 
-/* What the trail of a call ends at, by stage and reading; exact text, "" for nothing. */
-struct ends {
-	char value[STAGE_COUNT][READING_COUNT][VALUE_TEXT_SIZE];
-};
-
-static enum stage stage_of(const char *word)
+static enum status check_caches(struct check *check, struct error *error)
 {
-	return strcmp(word, stage_key(STAGE_AS_LEFT)) == 0 ? STAGE_AS_LEFT : STAGE_AS_FOUND;
-}
+	static const char lines[] = "SELECT uid, found_line, done_line, lines_sum FROM call "
+		"WHERE found_line <> '' OR done_line <> '' OR lines_sum <> 0";
+	static const char settings[] = "SELECT key, key, value, sum FROM setting";
+	static const char prices[] = "SELECT kind, code, description, unit_price, sum FROM price_item";
+	enum status status = check_sums(check, lines, "The line of call", error);
 
-static enum status read_ends(struct store *store, int64_t call, struct ends *ends,
-                             struct error *error)
-{
-	static const char sql[] =
-		"SELECT stage, key, new_value FROM reading_change WHERE call = ?1 ORDER BY changed_at, uid";
-	sqlite3_stmt *row = book_query(store, sql, "i", call);
-
-	memset(ends, 0, sizeof *ends);
-	while (book_next(store, row)) {
-		enum reading reading = reading_from_key(row_text(row, 1));
-		row_copy(row, 2, ends->value[stage_of(row_text(row, 0))][reading], VALUE_TEXT_SIZE);
-	}
-	return book_outcome(store, error);
-}
-
-/* One row (stage, key, state, number, word, taken_at) of a call; takes its end off the trail's. */
-static void check_value(struct check *check, const char *uid, sqlite3_stmt *row,
-                        struct ends *ends)
-{
-	const char *stage = row_text(row, 0), *key = row_text(row, 1);
-	enum reading reading = reading_from_key(key);
-	struct value value, again;
-	struct error ignored;
-	char text[VALUE_TEXT_SIZE];
-
-	if (reading == READING_NONE) {
-		say(check, "Call %s has a reading \"%s\" that this program does not know", uid, key);
-		return;
-	}
-	if (strcmp(stage, value_stage_word(stage_of(stage), reading)) != 0)
-		say(check, "Call %s has %s in %s, where it does not belong", uid, key, stage);
-	if (!value_from_row(row, 2, reading, &value)) {
-		say(check, "Call %s has a value of %s that is none", uid, key);
-		return;
-	}
-	reading_format_exact(reading, &value, text, sizeof text);
-	if (reading_info(reading)->unit != UNIT_NONE && value.state == VALUE_TAKEN &&
-	    reading_from_number(reading, value.number, UNITS_US, &again, &ignored) != STATUS_OK)
-		say(check, "Call %s has %s = %s, outside its limits", uid, key, text);
-	char *end = ends->value[stage_of(stage)][reading];
-	if (strcmp(end, text) != 0)
-		say(check, "Call %s has %s = %s in %s, but its trail of changes ends at \"%s\"", uid, key,
-		    text, stage, end);
-	*end = '\0';
-}
-
-static void check_left_over(struct check *check, const char *uid, const struct ends *ends)
-{
-	for (int i = 0; i < STAGE_COUNT * READING_COUNT; i++) {
-		const char *end = ends->value[i / READING_COUNT][i % READING_COUNT];
-		if (i % READING_COUNT != READING_NONE && *end)
-			say(check, "Call %s has lost %s = %s, at which its trail of changes ends", uid,
-			    reading_info((enum reading)(i % READING_COUNT))->key, end);
-	}
-}
-
-static enum status check_call(struct check *check, int64_t call, const char *uid,
-                              struct error *error)
-{
-	static const char sql[] =
-		"SELECT stage, key, state, number, word, taken_at FROM call_reading WHERE call = ?1";
-	struct ends ends;
-	enum status status = read_ends(check->store, call, &ends, error);
-
+	if (status == STATUS_OK)
+		status = check_sums(check, settings, "The setting", error);
 	if (status != STATUS_OK)
 		return status;
-	sqlite3_stmt *row = book_query(check->store, sql, "i", call);
+	sqlite3_stmt *row = book_query(check->store, prices, "");
 	while (book_next(check->store, row))
-		check_value(check, uid, row, &ends);
-	check_left_over(check, uid, &ends);
+		if (price_sum(row_text(row, 0), row_text(row, 1), row_text(row, 2),
+		              sqlite3_column_int64(row, 3)) != sqlite3_column_int64(row, 4))
+			say(check, "The price %.60s is not as it was written: its checksum is another",
+			    row_text(row, 1));
 	return book_outcome(check->store, error);
 }
 
-static enum status check_calls(struct check *check, struct error *error)
+static void say_text(struct check *check, struct text *wrong)
 {
-	sqlite3_stmt *row = book_query(check->store, "SELECT id, uid FROM call", "");
+	if (wrong->length > 0)
+		say(check, "%s", text_get(wrong));
+	text_clear(wrong);
+}
+
+/* The thing of the next entries: its row in the tables is what they come to. */
+static enum status check_thing(struct check *check, int64_t id, struct thing *thing,
+                               struct text *wrong, struct error *error)
+{
+	struct error why;
+	enum status status = thing_load(check->store, id, thing, &why);
+
+	if (status == STATUS_NOT_FOUND) {
+		say(check, "The trail has changes of something that is not there");
+		*thing = (struct thing){ .id = id };
+		return STATUS_OK;
+	}
+	if (status == STATUS_OK)
+		status = fold_compare(check->store, thing, wrong, &why);
+	if (status != STATUS_OK)
+		*error = why;
+	say_text(check, wrong);
+	return status;
+}
+
+static enum status check_entries(struct check *check, struct checker *checker, struct text *wrong,
+                                 struct error *error)
+{
+	static const char sql[] =
+		"SELECT thing, field, stamp, number, technician.name, old, new, at, sum, book FROM entry "
+		"LEFT JOIN technician ON technician.id = entry.technician ORDER BY thing, field, stamp, book";
+	struct thing thing = { .id = 0 };
+	sqlite3_stmt *row = book_query(check->store, sql, "");
+	enum status status = STATUS_OK;
+
+	while (status == STATUS_OK && !check->stopped && book_next(check->store, row)) {
+		struct entry entry = {
+			.thing = sqlite3_column_int64(row, 0), .field = sqlite3_column_int(row, 1),
+			.stamp = sqlite3_column_int64(row, 2), .book = sqlite3_column_int64(row, 9),
+			.number = sqlite3_column_int64(row, 3), .technician = row_text(row, 4),
+			.old = (const char *)sqlite3_column_text(row, 5),
+			.new = (const char *)sqlite3_column_text(row, 6), .at = WALL_TIME_NONE,
+		};
+		if (sqlite3_column_type(row, 7) != SQLITE_NULL)
+			entry.at = sqlite3_column_int64(row, 7);
+		if (sqlite3_column_type(row, 4) == SQLITE_NULL)
+			say(check, "A change is of a technician who is not named");
+		if (thing.id != entry.thing)
+			status = check_thing(check, entry.thing, &thing, wrong, error);
+		if (status == STATUS_OK && thing.uid.text[0])
+			checker_look(checker, check->store, &thing, &entry, (uint32_t)sqlite3_column_int64(row, 8),
+			             wrong);
+		say_text(check, wrong);
+	}
+	book_stop(row);
+	return status == STATUS_OK ? book_outcome(check->store, error) : status;
+}
+
+static enum status check_trail(struct check *check, struct error *error)
+{
+	struct checker *checker = checker_new();
+	struct text wrong;
+
+	if (!checker)
+		return book_error(check->store, STATUS_NO_MEMORY, error);
+	text_init(&wrong);
+	enum status status = check_entries(check, checker, &wrong, error);
+	text_done(&wrong);
+	checker_free(checker);
+	return status;
+}
+
+/* How many different numbers there are; asked where a copied book was written in twice. */
+static int64_t count_numbers(struct store *store, int64_t book)
+{
+	static const char sql[] = "SELECT count(DISTINCT number) FROM entry WHERE book = ?1";
+	sqlite3_stmt *row = book_query(store, sql, "i", book);
+	int64_t count = -1;
+
+	if (book_next(store, row)) {
+		count = sqlite3_column_int64(row, 0);
+		book_stop(row);
+	}
+	return count;
+}
+
+static void check_book(struct check *check, sqlite3_stmt *row)
+{
+	int64_t book = sqlite3_column_int64(row, 0), last = sqlite3_column_int64(row, 1);
+	int64_t count = sqlite3_column_int64(row, 3);
+
+	if (sqlite3_column_type(row, 4) == SQLITE_NULL)
+		say(check, "%lld changes are of a book that is not named", (long long)count);
+	else if (sqlite3_column_int64(row, 4) != (book == 0 ? 0 : last) ||
+	         sqlite3_column_int64(row, 5) != sqlite3_column_int64(row, 2))
+		say(check, "The book %012llx does not end where its changes end", (unsigned long long)book);
+	else if (book != 0 && count != last && count_numbers(check->store, book) != last)
+		say(check, "Of the %lld changes made in the book %012llx, %lld are there", (long long)last,
+		    (unsigned long long)book, (long long)count);
+}
+
+/* Each book's entries are all here, and end where the book says. */
+static enum status check_numbers(struct check *check, struct error *error)
+{
+	static const char sql[] =
+		"SELECT entries.book, entries.last, entries.latest, entries.count, book.number, book.stamp "
+		"FROM (SELECT book, max(number) AS last, max(stamp) AS latest, count(*) AS count FROM entry "
+		"GROUP BY book) AS entries LEFT JOIN book ON book.id = entries.book";
+	static const char empty[] =
+		"SELECT count(*) FROM book WHERE NOT EXISTS (SELECT 1 FROM entry WHERE entry.book = book.id)";
+	static const char own[] = "SELECT own.book, own.sum, book.id FROM own LEFT JOIN book "
+		"ON book.id = own.book";
+	sqlite3_stmt *row = book_query(check->store, sql, "");
+
+	while (book_next(check->store, row))
+		check_book(check, row);
+	row = check->store->code == SQLITE_OK ? book_query(check->store, empty, "") : NULL;
+	while (book_next(check->store, row))
+		if (sqlite3_column_int(row, 0) > 0)
+			say(check, "The changes of %d books are not there", sqlite3_column_int(row, 0));
+	row = check->store->code == SQLITE_OK ? book_query(check->store, own, "") : NULL;
+	while (book_next(check->store, row))
+		if (sqlite3_column_type(row, 2) == SQLITE_NULL ||
+		    book_sum(sqlite3_column_int64(row, 0)) != sqlite3_column_int64(row, 1))
+			say(check, "The id of this book is not as it was written");
+	return book_outcome(check->store, error);
+}
+
+/* Whether fields are said to be numbers that are, for tools that look into the book. */
+static enum status check_fields(struct check *check, struct error *error)
+{
+	static const char sql[] = "SELECT id, name, is_number FROM field";
+	sqlite3_stmt *row = book_query(check->store, sql, "");
 
 	while (book_next(check->store, row)) {
-		struct uid uid = row_uid(row, 1);
-		enum status status = check_call(check, sqlite3_column_int64(row, 0), uid.text, error);
-		if (status != STATUS_OK || check->stopped) {
-			book_stop(row);
-			return status;
-		}
+		const struct field_meaning *meaning = field_meaning(check->store, sqlite3_column_int(row, 0));
+		bool is_number = meaning && meaning->reading != READING_NONE
+			? value_is_number(meaning->reading)
+			: field_is_charge_reading(check->store, sqlite3_column_int(row, 0));
+		if (sqlite3_column_int(row, 2) != (int)is_number)
+			say(check, "The field %.60s is not as it was written", row_text(row, 1));
 	}
 	return book_outcome(check->store, error);
+}
+
+/* What stands in the tables without a trail. */
+static enum status check_rows(struct check *check, struct error *error)
+{
+	struct text sql;
+	enum status status = STATUS_OK;
+
+	for (int kind = THING_CUSTOMER; kind < THING_KIND_COUNT && status == STATUS_OK; kind++) {
+		const char *same = kind_is_line((enum thing_kind)kind) ? "call" : "uid";
+		sqlite3_stmt *row = NULL;
+		text_init(&sql);
+		text_add_format(&sql, "SELECT count(*) FROM %s AS t WHERE NOT EXISTS (SELECT 1 FROM thing "
+		                "WHERE thing.id = t.id AND thing.kind = %d AND thing.%s = t.%s) OR NOT EXISTS "
+		                "(SELECT 1 FROM entry WHERE entry.thing = t.id)",
+		                check->store->shapes[kind].table, kind, same, same);
+		int code = sqlite3_prepare_v2(check->store->db, text_get(&sql), -1, &row, NULL);
+		if (code == SQLITE_OK && (code = sqlite3_step(row)) == SQLITE_ROW &&
+		    sqlite3_column_int(row, 0) > 0)
+			say(check, "%d rows of %s have no trail", sqlite3_column_int(row, 0),
+			    check->store->shapes[kind].table);
+		if (code != SQLITE_ROW)
+			status = book_refuse(check->store->path, code, error);
+		sqlite3_finalize(row);
+		text_done(&sql);
+	}
+	return status;
 }
 
 enum status store_verify(struct store *store, store_sentence_fn *each, void *context,
                          struct error *error)
 {
 	static enum status (*const checks[])(struct check *, struct error *) = {
-		check_file, check_references, check_search, check_calls,
+		check_file, check_words, check_trail, check_numbers, check_fields, check_rows,
+		check_search, check_caches,
 	};
 	struct check check = { .store = store, .each = each, .context = context };
-	enum status status = STATUS_OK;
+	enum status status = book_look(store, error);
 
 	for (size_t i = 0; i < sizeof checks / sizeof *checks && status == STATUS_OK; i++)
 		if (!check.stopped)

@@ -146,7 +146,7 @@ START_TEST(twice_is_once)
 	ck_assert_int_eq(report.calls, 1);
 	ck_assert_int_eq(report.customers, 1);
 	ck_assert_int_eq(report.readings, 1);
-	ck_assert_int_eq(report.changes, 1);
+	ck_assert_int_gt(report.changes, 5);
 	ck_assert_int_eq(report.lines, 4);
 	report = merged(OURS, THEIRS);
 	ck_assert_mem_eq(&report, &nothing, sizeof nothing);

@@ -4,6 +4,7 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <unistd.h>
 
 #include <padside/app/call_json.h>
 #include <padside/base/schema.h>
@@ -149,6 +150,50 @@ START_TEST(the_trail_of_an_old_book_stays)
 }
 END_TEST
 
+/* The copy is what the earlier program left, and it is made once. */
+START_TEST(an_old_book_is_copied_beside_before_it_is_changed)
+{
+	char copy[sizeof path + 16];
+	struct store *store;
+	sqlite3 *db;
+	sqlite3_stmt *row;
+
+	assert_ok(store_open(path, STORE_EXISTING, &clock_of_machine, &store, &error));
+	store_close(store);
+	snprintf(copy, sizeof copy, "%s.schema-2", path);
+	ck_assert_int_eq(sqlite3_open_v2(copy, &db, SQLITE_OPEN_READONLY, NULL), SQLITE_OK);
+	ck_assert_int_eq(sqlite3_prepare_v2(db, "SELECT count(*) FROM reading_change", -1, &row, NULL),
+	                 SQLITE_OK);
+	ck_assert_int_eq(sqlite3_step(row), SQLITE_ROW);
+	ck_assert_int_eq(sqlite3_column_int(row, 0), OLD_CHANGES);
+	sqlite3_finalize(row);
+	sqlite3_close(db);
+	assert_ok(store_open(path, STORE_EXISTING, &clock_of_machine, &store, &error));
+	store_close(store);
+	snprintf(copy, sizeof copy, "%s.schema-2.1", path);
+	ck_assert(access(copy, F_OK) != 0);
+}
+END_TEST
+
+/* Two trucks convert books that they had brought together before: nothing is there twice. */
+START_TEST(two_converted_books_are_the_same_trail)
+{
+	static const struct merge_report nothing = { 0 };
+	struct merge_report report;
+	char other[sizeof path + 8];
+	struct store *store;
+
+	snprintf(other, sizeof other, "%s.other", path);
+	scratch_copy(path, other);
+	assert_ok(store_open(other, STORE_EXISTING, &clock_of_machine, &store, &error));
+	store_close(store);
+	assert_ok(store_open(path, STORE_EXISTING, &clock_of_machine, &store, &error));
+	assert_ok(store_merge(store, other, &report, &error));
+	ck_assert_mem_eq(&report, &nothing, sizeof nothing);
+	store_close(store);
+}
+END_TEST
+
 START_TEST(settings_and_prices_of_an_old_book_stay)
 {
 	struct store *store;
@@ -169,6 +214,8 @@ Suite *old_book_suite(void)
 	tcase_add_checked_fixture(tests, set_up, tear_down);
 	tcase_add_test(tests, nothing_of_an_old_book_is_lost);
 	tcase_add_test(tests, the_trail_of_an_old_book_stays);
+	tcase_add_test(tests, an_old_book_is_copied_beside_before_it_is_changed);
+	tcase_add_test(tests, two_converted_books_are_the_same_trail);
 	tcase_add_test(tests, settings_and_prices_of_an_old_book_stay);
 	suite_add_tcase(suite, tests);
 	return suite;

@@ -880,25 +880,126 @@ START_TEST(verify_finds_what_is_wrong)
 	static const struct {
 		const char *sql, *says;
 	} rows[] = {
-		{ "UPDATE call_reading SET number = 61 WHERE key = 'suction_pressure'", "its trail of changes ends at \"60\"" },
-		{ "UPDATE call_reading SET number = 6000 WHERE key = 'suction_pressure'", "outside its limits" },
-		{ "UPDATE call_reading SET key = 'colour' WHERE key = 'suction_pressure'", "does not know" },
-		{ "UPDATE call_reading SET key = 'suction_pressure', word = 'x', number = NULL", "that is none" },
-		{ "UPDATE call_reading SET key = 'suction_pressure', word = NULL, number = 60, stage = 'site'", "does not belong" },
-		{ "DELETE FROM call_reading", "has lost suction_pressure = 60" },
+		{ "UPDATE entry SET new = '61' WHERE new = '60'", "as_found.suction_pressure is not as it was written" },
+		{ "UPDATE entry SET new = '60' WHERE new = '61'", "" },
+		{ "UPDATE call SET complaint = 'x'", "its complaint is not what its trail of changes ends at" },
+		{ "UPDATE call SET complaint = 'no cooling'", "" },
+		{ "UPDATE field SET name = 'as_found.colour' WHERE name = 'as_found.suction_pressure'",
+		  "is not as it was written" },
+		{ "UPDATE field SET name = 'as_found.suction_pressure' WHERE name = 'as_found.colour'", "" },
+		{ "UPDATE book SET number = number + 1", "does not end where" },
+		{ "UPDATE book SET number = number - 1", "" },
 		{ "DELETE FROM customer_search", "cannot be found" },
-		{ "DELETE FROM system", "refers to a system that is not there" },
+		{ "DELETE FROM system", "is not there, but its trail says otherwise" },
 	};
 	struct call call;
 
 	new_call(&call, "Ada");
 	set(&call.uid, STAGE_AS_FOUND, READING_SUCTION_PRESSURE, "60");
 	ck_assert_str_eq(verified(), "");
+	run_sql(book_path, "DROP TRIGGER entry_is_kept; DROP TRIGGER entry_stays");
 	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
 		run_sql(book_path, rows[i].sql);
-		ck_assert_msg(strstr(verified(), rows[i].says) != NULL, "%s: %s", rows[i].sql, verified());
+		ck_assert_msg(strstr(verified(), rows[i].says) != NULL && !*rows[i].says == !*verified(),
+		              "%s: %s", rows[i].sql, verified());
 	}
+	run_sql(book_path, "DELETE FROM entry WHERE new = '60'");
+	ck_assert_str_ne(verified(), "");
 	call_done(&call);
+}
+END_TEST
+
+/* One bit of one value after the other, in every table: verify finds each. */
+static int flip_bits(sqlite3 *db, const char *table, const char *column)
+{
+	char sql[512], set[256], type[16] = "";
+	sqlite3_stmt *rows;
+	int flipped = 0;
+
+	snprintf(sql, sizeof sql, "SELECT typeof(\"%s\") FROM %s WHERE \"%s\" <> '' LIMIT 1", column, table,
+	         column);
+	ck_assert_msg(sqlite3_prepare_v2(db, sql, -1, &rows, NULL) == SQLITE_OK, "%s", sql);
+	if (sqlite3_step(rows) == SQLITE_ROW)
+		snprintf(type, sizeof type, "%s", (const char *)sqlite3_column_text(rows, 0));
+	sqlite3_finalize(rows);
+	if (strcmp(type, "integer") == 0 || strcmp(type, "real") == 0)
+		snprintf(set, sizeof set, strcmp(type, "real") == 0 ? "\"%s\" = \"%s\" * 1.0000001 + 1e-9" :
+		         "\"%s\" = \"%s\" + 1 - 2 * (\"%s\" & 1)", column, column, column);
+	else if (*type)
+		snprintf(set, sizeof set, "\"%s\" = char(unicode(\"%s\") + 1 - 2 * (unicode(\"%s\") & 1)) || "
+		         "substr(\"%s\", 2)", column, column, column, column);
+	if (!*type)
+		return 0;
+	snprintf(sql, sizeof sql, "UPDATE %s SET %s WHERE \"%s\" = (SELECT \"%s\" FROM %s WHERE \"%s\" <> '' "
+	         "LIMIT 1)", table, set, column, column, table, column);
+	ck_assert_int_eq(sqlite3_exec(db, "SAVEPOINT whole", NULL, NULL, NULL), SQLITE_OK);
+	/* A change that the table itself refuses is found by the check of the file. */
+	if (sqlite3_exec(db, sql, NULL, NULL, NULL) == SQLITE_OK && sqlite3_changes(db) > 0) {
+		flipped = sqlite3_changes(db);
+		ck_assert_int_eq(sqlite3_exec(db, "RELEASE whole", NULL, NULL, NULL), SQLITE_OK);
+		ck_assert_msg(*verified(), "%s.%s: a flipped bit is not found", table, column);
+	} else {
+		sqlite3_exec(db, "ROLLBACK TO whole; RELEASE whole", NULL, NULL, NULL);
+	}
+	return flipped;
+}
+
+static void rich_book(void)
+{
+	struct price_item price = { .kind = WORK_PART, .code = "C45", .unit_price = 3450 };
+	struct charge_entry entry = { .uid = uid_new(), .at = time_now, .added_oz = 3.5 };
+	struct work_line line = { .uid = uid_new(), .kind = WORK_PART, .quantity = 1500, .unit_price = 3450 };
+	struct watch_item item = { .uid = uid_new(), .noted_at = time_now, .closed_at = WALL_TIME_NONE };
+	struct call call;
+
+	new_call(&call, "Ada");
+	set(&call.uid, STAGE_AS_FOUND, READING_SUCTION_PRESSURE, "60");
+	set(&call.uid, STAGE_AS_FOUND, READING_SERIAL, "SN-1");
+	entry.values[CHARGE_OUTDOOR_DB] = (struct value){ .state = VALUE_TAKEN, .number = 91.5 };
+	snprintf(line.description, sizeof line.description, "capacitor");
+	snprintf(item.text, sizeof item.text, "contactor pitted");
+	assert_ok(store_list_put(store, &call.uid, LIST_CHARGE, &entry, &error));
+	assert_ok(store_list_put(store, &call.uid, LIST_WORK, &line, &error));
+	assert_ok(store_list_put(store, &call.uid, LIST_WATCH, &item, &error));
+	assert_ok(store_list_remove(store, LIST_WATCH, &item.uid, &error));
+	assert_ok(store_call_save_lines(store, &call.uid, "found it", "done it", &error));
+	snprintf(price.description, sizeof price.description, "capacitor 45");
+	assert_ok(store_prices_replace(store, &price, 1, &error));
+	assert_ok(store_setting_set(store, "company", "Larkmere", &error));
+	call_done(&call);
+}
+
+START_TEST(a_flipped_bit_of_any_value_is_found)
+{
+	static const char columns[] =
+		"SELECT m.name, c.name FROM sqlite_schema AS m, pragma_table_info(m.name) AS c "
+		"WHERE m.type = 'table' AND m.name NOT LIKE 'customer_search%' AND m.name NOT LIKE 'sqlite%' "
+		"AND m.name <> 'removed_line' AND c.pk = 0";
+	char clean[128];
+	sqlite3 *db;
+	sqlite3_stmt *row;
+	int flipped = 0;
+
+	rich_book();
+	ck_assert_str_eq(verified(), "");
+	run_sql(book_path, "DROP TRIGGER entry_is_kept; DROP TRIGGER entry_stays");
+	snprintf(clean, sizeof clean, "%s/clean.db", folder);
+	assert_ok(store_backup(store, clean, &error));
+	ck_assert_int_eq(sqlite3_open(clean, &db), SQLITE_OK);
+	ck_assert_int_eq(sqlite3_prepare_v2(db, columns, -1, &row, NULL), SQLITE_OK);
+	while (sqlite3_step(row) == SQLITE_ROW) {
+		sqlite3 *struck;
+		store_close(store);
+		scratch_copy(clean, book_path);
+		ck_assert_int_eq(sqlite3_open(book_path, &struck), SQLITE_OK);
+		assert_ok(store_open(book_path, STORE_EXISTING, &test_clock, &store, &error));
+		flipped += flip_bits(struck, (const char *)sqlite3_column_text(row, 0),
+		                     (const char *)sqlite3_column_text(row, 1)) > 0;
+		sqlite3_close(struck);
+	}
+	sqlite3_finalize(row);
+	sqlite3_close(db);
+	ck_assert_int_gt(flipped, 40);
 }
 END_TEST
 
@@ -930,9 +1031,9 @@ START_TEST(the_trail_is_never_altered)
 	new_call(&call, "Ada");
 	set(&call.uid, STAGE_AS_FOUND, READING_SUCTION_PRESSURE, "60");
 	ck_assert_int_eq(sqlite3_open(book_path, &db), SQLITE_OK);
-	ck_assert_int_ne(sqlite3_exec(db, "UPDATE reading_change SET new_value = '61'", NULL, NULL, NULL),
+	ck_assert_int_ne(sqlite3_exec(db, "UPDATE entry SET new = '61'", NULL, NULL, NULL),
 	                 SQLITE_OK);
-	ck_assert_int_ne(sqlite3_exec(db, "DELETE FROM reading_change", NULL, NULL, NULL), SQLITE_OK);
+	ck_assert_int_ne(sqlite3_exec(db, "DELETE FROM entry", NULL, NULL, NULL), SQLITE_OK);
 	sqlite3_close(db);
 	call_done(&call);
 }
@@ -967,6 +1068,7 @@ Suite *store_suite(void)
 	tcase_add_test(tests, prices_are_replaced_as_a_whole);
 	tcase_add_test(tests, a_backup_is_a_whole_book);
 	tcase_add_test(tests, verify_finds_what_is_wrong);
+	tcase_add_test(tests, a_flipped_bit_of_any_value_is_found);
 	tcase_add_test(tests, the_trail_is_in_order_whatever_the_clock_does);
 	tcase_add_test(tests, the_trail_is_never_altered);
 	suite_add_tcase(suite, tests);

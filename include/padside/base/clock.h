@@ -33,6 +33,14 @@ extern const struct clock clock_of_machine;
 wall_time clock_now(const struct clock *clock);
 
 /*
+ * Milliseconds since 1970-01-01 in universal time, for putting changes of
+ * several machines in order; and the time on the wall here at such a moment.
+ * A clock of one's own (tests) is taken to stand in universal time.
+ */
+int64_t clock_utc_milliseconds(const struct clock *clock);
+wall_time clock_wall_of(const struct clock *clock, int64_t milliseconds);
+
+/*
  * Reads "2026-06-03", "2026-06-03T09:12", "2026-06-03 09:12:30"; years 1900
  * to 2999; a zone is refused.  Returns false on anything else.
  */

@@ -40,6 +40,12 @@ void store_close(struct store *store);
 bool store_is_read_only(const struct store *store);
 
 /*
+ * A number that is another after another program wrote in the book; what this
+ * program writes does not change it.
+ */
+enum status store_version(struct store *store, int64_t *version, struct error *error);
+
+/*
  * All or nothing over several of the functions below.  Between begin and end
  * they only become lasting with store_end(status = STATUS_OK); any other
  * status, or a failure in between, undoes them all.  store_end() returns the
@@ -74,6 +80,16 @@ enum status store_call_load(struct store *store, const char *uid, struct call *c
                             struct error *error);
 
 /*
+ * Writes what is another in `after` than in `before`, of all that is not a
+ * reading and not in a list: texts, times, billing, the people.  What is the
+ * same in both is left as the book has it, whoever changed it meanwhile.  A
+ * customer, site or system with another uid is made where the book does not
+ * have it; those that no call refers to any more are taken out.
+ */
+enum status store_call_change(struct store *store, const struct call *before,
+                              const struct call *after, struct error *error);
+
+/*
  * Saves everything of a stored call that is not a reading and not in a list:
  * its texts, times and billing; and its customer, site and system, which are
  * made where the book does not have them and changed where it has.
@@ -89,6 +105,10 @@ enum status store_call_save_lines(struct store *store, const struct uid *call,
                                   const char *found_line, const char *done_line,
                                   struct error *error);
 
+/* Calls whose lines are to be worked out again, after a merge; the list is the caller's (free). */
+enum status store_stale_calls(struct store *store, struct uid **calls, size_t *count,
+                              struct error *error);
+
 /*
  * Sets one reading of a call, or takes it away (VALUE_NOT_TAKEN), and writes
  * down the change.  One small transaction.
@@ -96,9 +116,14 @@ enum status store_call_save_lines(struct store *store, const struct uid *call,
 enum status store_value_set(struct store *store, const struct uid *call, enum stage stage,
                             enum reading reading, const struct value *value, struct error *error);
 
+/* What the book has for one reading now. */
+enum status store_value_get(struct store *store, const struct uid *call, enum stage stage,
+                            enum reading reading, struct value *value, struct error *error);
+
 /* A change of a reading, as the book's trail has it. */
 struct store_change {
-	struct uid uid;                  /* globally unique */
+	int64_t book, number;            /* the book in which it was made; its number there */
+	char technician[NAME_SIZE];      /* by whom; "" not said */
 	char stage[12];                  /* as_found, as_left, system, site */
 	char key[48];                    /* of the reading */
 	char old_value[VALUE_TEXT_SIZE]; /* exact, canonical unit; "" for not taken */
@@ -131,6 +156,42 @@ enum status store_work_reorder(struct store *store, const struct work_line *line
 /* Says that a watch item is dealt with (WALL_TIME_NONE opens it again). */
 enum status store_watch_close(struct store *store, const struct uid *item, wall_time closed_at,
                               struct error *error);
+
+/* ---- What two books changed ---- */
+
+/* One of the values that were written. */
+struct store_value {
+	char text[NOTE_SIZE]; /* exact text, canonical unit; "" nothing */
+	char by[NAME_SIZE];   /* by whom; "" not said */
+	wall_time at;         /* when it was written */
+};
+
+/*
+ * A field that two books changed without knowing of each other.  The value
+ * that counts is the later one; the other one is kept in the trail.
+ */
+struct store_question {
+	struct uid thing;        /* the call, its customer, site or system, or a line */
+	char what[16];           /* what that is: "call", "work", … */
+	char field[64];          /* key of a member, or "as_found.suction_pressure" */
+	bool is_removal;         /* one took the line out, the other changed it */
+	bool is_out;             /* of those: it is out now */
+	struct store_value now;  /* what counts */
+	struct store_value other; /* what the other book has written; empty for removals */
+};
+
+/* The open questions of a call and of whom and what it is about; the list is the caller's (free). */
+enum status store_questions(struct store *store, const struct uid *call,
+                            struct store_question **questions, size_t *count,
+                            struct error *error);
+
+/*
+ * Answers one: the value that counts now stays, or the other one counts (of a
+ * removal: it stays as it is, or is turned round).  Any later change of the
+ * field answers it as well.
+ */
+enum status store_question_answer(struct store *store, const struct store_question *question,
+                                  bool keep_now, struct error *error);
 
 /* ---- Finding ---- */
 
@@ -302,15 +363,18 @@ enum status store_setting_set(struct store *store, const char *key, const char *
 struct merge_report {
 	int customers, sites, systems, calls; /* new ones */
 	int readings;                         /* brought in or changed */
-	int lines;                            /* of lists, brought in or changed */
+	int lines;                            /* of lists and headers, brought in or changed */
 	int removed;                          /* lines that the other book took out */
-	int changes;                          /* of the trail of changes */
+	int changes;                          /* entries of the trail that were taken */
 };
 
 /*
- * Brings everything of another book into this one: what is new, and what was
- * changed there later than here.  The trails of both are kept.  All or
- * nothing; doing it twice is doing it once.
+ * Takes the changes of another book that this one does not have, and works out
+ * what they come to: of each field the later change counts, and both stay in
+ * the trail.  What two books changed without knowing of each other is a
+ * question (store_questions).  Each change is checked before it is taken, as
+ * store_verify() would; if one is none, nothing is taken.  All or nothing;
+ * twice is once; whichever book takes from which, both come to the same.
  */
 enum status store_merge(struct store *store, const char *other, struct merge_report *report,
                         struct error *error);

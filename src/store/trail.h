@@ -1,0 +1,221 @@
+#ifndef STORE_TRAIL_H
+#define STORE_TRAIL_H
+
+#include <padside/model/call_parts.h>
+
+#include <padside/base/text.h>
+
+#include "store/book.h"
+
+/*
+ * The trail of changes, and the tables as its fold (schema/0005_the_trail.sql).
+ *
+ * A thing (customer, site, system, call, line of a list) has columns, each one
+ * a field of the trail: shape.c has the tables.  trail.c writes entries and
+ * reads which one counts; fold.c works out a thing's row of the tables.
+ */
+
+/* ---- Shapes (shape.c) ---- */
+
+/* Numbers as in the table `thing`; a list is THING_LISTS + its number. */
+enum thing_kind {
+	THING_BOOK, THING_CUSTOMER, THING_SITE, THING_SYSTEM, THING_CALL, THING_LISTS,
+	THING_KIND_COUNT = THING_LISTS + CALL_LIST_COUNT
+};
+
+enum { MOST_COLUMNS = 36, FIELD_NAME_SIZE = 64 };
+
+enum column_kind {
+	COLUMN_MEMBER,    /* of a part of the call */
+	COLUMN_REFERENCE, /* the uid of another thing; its id in the table */
+	COLUMN_READING,   /* of a line of the charge log */
+	COLUMN_POSITION   /* of a line in its list */
+};
+
+struct column {
+	char name[FIELD_NAME_SIZE];       /* of the field and of the column */
+	enum column_kind kind;            /* what it holds */
+	const struct call_member *member; /* COLUMN_MEMBER */
+	enum thing_kind refers;           /* COLUMN_REFERENCE: to what */
+	enum reading reading;             /* COLUMN_READING */
+	size_t offset;                    /* of the part, the uid, the value: see shape_format() */
+	int field;                        /* id of the field in this book; 0: not known yet */
+};
+
+struct shape {
+	const char *table;                    /* its table; NULL: none (books) */
+	struct column columns[MOST_COLUMNS];  /* in the order of the statements */
+	int count;                            /* of them */
+	char *put, *get;                      /* statements over all columns; owned by the store */
+};
+
+/* Fields that every thing may have, besides its columns. */
+enum mark { MARK_REMOVED, MARK_JOINED, MARK_MET, MARK_COUNT };
+
+/* Makes the shapes; false: no memory. */
+bool shapes_make(struct shape shapes[THING_KIND_COUNT]);
+void shapes_free(struct shape shapes[THING_KIND_COUNT]);
+
+/* Whether things of this kind are lines of a list. */
+bool kind_is_line(enum thing_kind kind);
+
+/*
+ * A column as exact text ("" for nothing) from where it lies in memory:
+ * `base` is the line of a list, or the whole `struct call` for the others.
+ */
+void shape_format(const struct column *column, const void *base, char *text, size_t size);
+
+/* Puts it back; false when it is none. */
+bool shape_parse(const struct column *column, void *base, const char *text);
+
+/* What stands in the column of the table for nothing; NULL: NULL. */
+const char *shape_empty(const struct column *column);
+
+/* ---- Names of fields (fields.c) ---- */
+
+/* What a field of this book means. */
+struct field_meaning {
+	char name[FIELD_NAME_SIZE]; /* its name; "" there is no such field */
+	enum reading reading;       /* of a call; READING_NONE */
+	enum stage stage;           /* of it */
+	enum mark mark;             /* MARK_COUNT: none */
+	uint32_t seed;              /* checksum of the name */
+};
+
+/* Id of a field by name; made where it is not there (only while writing). */
+enum status field_find(struct store *store, const char *name, bool is_number, bool make, int *id,
+                       struct error *error);
+enum status field_of_column(struct store *store, enum thing_kind kind, int column, bool make,
+                            int *id, struct error *error);
+enum status field_of_reading(struct store *store, enum stage stage, enum reading reading,
+                             bool make, int *id, struct error *error);
+enum status field_of_mark(struct store *store, enum mark mark, bool make, int *id,
+                          struct error *error);
+
+/* What a field means; NULL when the book does not have it. */
+const struct field_meaning *field_meaning(struct store *store, int id);
+
+/* The column of a kind that a field is; -1 when it is none. */
+int field_column(struct store *store, enum thing_kind kind, int id);
+
+/* Whether a field is a reading of a line of the charge log. */
+bool field_is_charge_reading(struct store *store, int id);
+
+/* Forgets all that was learnt: after a failure, and when another program wrote. */
+void fields_forget(struct store *store);
+
+/* ---- Things and entries (trail.c) ---- */
+
+struct thing {
+	int64_t id;           /* in this book */
+	enum thing_kind kind; /* what it is */
+	int64_t call;         /* of a line: its call; else 0 */
+	struct uid uid;       /* everywhere */
+	uint32_t seed;        /* checksum of kind, uid and call */
+};
+
+/* One entry, as it lies in the book and as it travels. */
+struct entry {
+	int64_t thing;          /* id */
+	int field;              /* id */
+	int64_t stamp;          /* see the schema */
+	int64_t book, number;   /* where it was written, and as which */
+	const char *technician; /* name; "" not said */
+	const char *old;        /* NULL: nothing */
+	const char *new;        /* NULL: nothing */
+	wall_time at;           /* WALL_TIME_NONE */
+};
+
+/* The thing with that uid or id; STATUS_NOT_FOUND. */
+enum status thing_find(struct store *store, const struct uid *uid, struct thing *thing,
+                       struct error *error);
+enum status thing_load(struct store *store, int64_t id, struct thing *thing, struct error *error);
+
+/* Makes a thing that is not there yet. */
+enum status thing_make(struct store *store, enum thing_kind kind, const struct uid *uid,
+                       int64_t call, struct thing *thing, struct error *error);
+
+/* The checksum of a thing and of an entry of it; names instead of ids. */
+uint32_t thing_seed(enum thing_kind kind, const char *uid, const char *call_uid);
+uint32_t name_seed(const char *name);
+uint32_t entry_sum(uint32_t thing, uint32_t field, const struct entry *entry);
+
+/*
+ * Writes what came into a field as one entry of this book, with the next
+ * stamp.  `old` is what was there.  Inside a transaction.
+ */
+enum status trail_write(struct store *store, const struct thing *thing, int field,
+                        const char *old, const char *new, wall_time at, struct error *error);
+
+/* The value of a field that counts; "" for nothing. */
+enum status trail_get(struct store *store, int64_t thing, int field, char *text, size_t size,
+                      struct error *error);
+
+/* The checksum of two texts that belong together, as the tables hold it. */
+int64_t texts_sum(const char *one, const char *other);
+
+/* The checksum of the id of this book. */
+int64_t book_sum(int64_t book);
+
+/* The same where it is another value than the one that counts; *changed says whether. */
+enum status trail_set(struct store *store, const struct thing *thing, int field, const char *new,
+                      wall_time at, bool *changed, struct error *error);
+
+/* Stores an entry as it is, of any book. */
+enum status trail_insert(struct store *store, const struct entry *entry, uint32_t sum,
+                         struct error *error);
+
+/* Notes that entries of `book` up to there are here. */
+enum status trail_note(struct store *store, int64_t book, int64_t number, int64_t stamp,
+                       struct error *error);
+
+/* What is written at the end of a transaction: the book's last number and stamp. */
+enum status trail_finish(struct store *store, struct error *error);
+
+/* Whether the author of entry (book, number, stamp) knew the other one when writing it. */
+bool trail_knew(struct store *store, int64_t book, int64_t number, int64_t stamp,
+                int64_t other_book, int64_t other_number, int64_t other_stamp);
+
+/* Id of a technician by name. */
+enum status technician_find(struct store *store, const char *name, int64_t *id,
+                            struct error *error);
+
+/* ---- The fold (fold.c) ---- */
+
+/*
+ * Works out the row of a thing from its entries, and what follows from it:
+ * who is found by what, what was taken out, joined, is in question.
+ * `*changed` (may be NULL) says whether the row is another one than before.
+ */
+enum status fold_thing(struct store *store, const struct thing *thing, bool *changed,
+                       struct error *error);
+
+/* Resolves joins: the id of the thing that stands for this one. */
+enum status fold_resolve(struct store *store, int64_t thing, int64_t *other,
+                         struct error *error);
+
+/* The fold of a thing as text, for comparing: a line of columns; and whether it is there. */
+enum status fold_compare(struct store *store, const struct thing *thing, struct text *wrong,
+                         struct error *error);
+
+/* ---- Looking at entries (checker.c) ---- */
+
+struct checker;
+
+struct checker *checker_new(void);
+void checker_free(struct checker *checker);
+
+/* Adds to `wrong` what is wrong with an entry of this store, of which the book has `sum`. */
+void checker_look(struct checker *checker, struct store *store, const struct thing *thing,
+                  const struct entry *entry, uint32_t sum, struct text *wrong);
+
+/* What a thing is called in sentences: "call", "work", … */
+const char *thing_word(enum thing_kind kind);
+
+/* ---- Finding (people.c) ---- */
+
+/* Says that what a customer is found by may be another at the end of the transaction. */
+void people_dirty_customer(struct store *store, int64_t customer);
+void people_dirty_system(struct store *store, int64_t system);
+
+#endif
