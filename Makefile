@@ -6,9 +6,10 @@
 #   make fuzz [FUZZ_SECONDS=60]  random bytes at everything that reads; needs clang
 #   make fuzz-keys      300,000 random keys on the workbook, sanitized
 #   make fuzz-kill [KILLS=100]  kills the workbook at random moments of typing
-#   make mutate [SEED=1] [COUNT=100] [ROOMS="calc model"]  break the program in small ways:
+#   make mutate [SEED=1] [COUNT=100] [ROOMS="calc model"] [QUICK=1]  break the program in small ways:
 #                       which changes no test notices
 #   make coverage [MISSED=1]  lines and branches that the tests ran, by room
+#   make check-guide  the newcomer's exercise: a reading, a figure and a fault by the guide alone
 #   make check-reference  the figures against the reference libraries, live
 #   make check-schema   calls against their JSON Schema, by a public validator
 #   make bench-saturation saturation lookups against the reference library's
@@ -89,7 +90,7 @@ LIB_OBJECTS  := $(call object,$(LIBRARY)) $(BUILD)/schema.o
 TEST_OBJECTS := $(call object,$(TESTS) $(SUPPORT)) $(BUILD)/tests/runner.o
 
 .PHONY: all tests objects check sanitize coverage mutate fuzz fuzz-keys fuzz-kill lint clean
-.PHONY: check-reference check-schema check-diagnose
+.PHONY: check-guide check-reference check-schema check-diagnose
 .PHONY: bench-saturation bench-assess bench-book bench-diagnose bench-physics
 .PHONY: man install uninstall deb
 .SECONDARY:
@@ -211,7 +212,8 @@ SEED  ?= 1
 COUNT ?= 100
 
 mutate:
-	+python3 -B tests/mutate/mutate.py --seed $(SEED) --count $(COUNT) --rooms $(ROOMS)
+	+python3 -B tests/mutate/mutate.py $(if $(QUICK),--quick) --seed $(SEED) --count $(COUNT) \
+	  --rooms $(ROOMS)
 
 # The counts of one run of all tests: those of an earlier one are forgotten first.
 coverage:
@@ -219,6 +221,10 @@ coverage:
 	find $(BUILD)/coverage -name '*.gcda' -delete
 	BUILD=$(BUILD)/coverage tests/all >$(BUILD)/coverage/tests.log || tail -n 1 $(BUILD)/coverage/tests.log
 	python3 -B tests/coverage.py $(if $(MISSED),--missed) $(BUILD)/coverage/src
+
+# "A new thing is a row", tried in a scratch copy.
+check-guide:
+	+python3 -B tests/newcomer.py
 
 KILLS ?= 100
 

@@ -45,13 +45,16 @@ static void watch(struct workbook *workbook, const struct finding *finding)
 	const struct fault_info *info = fault_info(finding->fault);
 	struct watch_item item = { .noted_at = session_now(session), .closed_at = WALL_TIME_NONE };
 	char why[WORDING_SIZE] = "";
+	struct text words;
 	struct error error;
 
 	if (finding->evidence_count > 0)
 		wording_evidence(&finding->evidence[0], session_units(session), why, sizeof why);
 	text_copy(item.fault, sizeof item.fault, info->key);
-	snprintf(item.text, sizeof item.text, "%s%s%s", info->label, *why ? "; " : "", why);
-	text_trim_broken_utf8(item.text);
+	text_init(&words);
+	text_add_format(&words, "%s%s%s", info->label, *why ? "; " : "", why);
+	text_copy(item.text, sizeof item.text, text_get(&words));
+	text_done(&words);
 	if (session_put_watch(session, &item, &error) != STATUS_OK)
 		workbook_refuse(workbook, &error);
 	else
