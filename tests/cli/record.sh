@@ -128,6 +128,7 @@ run record a b
 expect "two files named" 2 "record takes one file"
 
 run record --schema
+# shellcheck disable=SC2016 # a dollar that is meant
 expect "the schema" 0 '"$schema": "https://json-schema.org/draft/2020-12/schema"'
 cmp -s "$out" schema/call.schema.json ||
 	echo "the schema is behind the tables: run \`make man\` and commit schema/call.schema.json"
