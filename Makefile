@@ -1,6 +1,6 @@
 # padside: build, test, install.
 #
-#   make              the program, build/padside; PDF=no leaves out reports as PDF
+#   make              the program, build/padside, and padside-pdf.so beside it; PDF=no leaves that out
 #   make check        every test (packages must be there: see tests/run)
 #   make sanitize     the tests under AddressSanitizer and UBSan
 #   make fuzz [FUZZ_SECONDS=60]  random bytes at everything that reads; needs clang
@@ -64,18 +64,10 @@ OUR_LDFLAGS  := $(LINK_HARDENED) $(SANITIZE)
 
 # Where pkg-config knows the library it says what to link; else by the usual name.
 library = $(or $(shell pkg-config --libs $(1) 2>/dev/null),$(2))
-LIBS    := $(call library,sqlite3,-lsqlite3) $(call library,ncursesw,-lncursesw) -lm
+LIBS    := $(call library,sqlite3,-lsqlite3) $(call library,ncursesw,-lncursesw) -ldl -lm
 
 COMPILE = $(CC) $(OUR_CPPFLAGS) $(CPPFLAGS) $(OUR_CFLAGS) $(CFLAGS)
 LINK    = $(CC) $(OUR_CFLAGS) $(CFLAGS) $(OUR_LDFLAGS) $(LDFLAGS)
-
-# Reports as PDF, where pkg-config knows pango and cairo; PDF=no leaves them out.
-PDF_PACKAGES := pangocairo cairo-pdf
-PDF ?= $(shell pkg-config --exists $(PDF_PACKAGES) 2>/dev/null && echo yes || echo no)
-ifeq ($(PDF),yes)
-OUR_CPPFLAGS += -DPADSIDE_PDF $(patsubst -I%,-isystem %,$(shell pkg-config --cflags-only-I $(PDF_PACKAGES)))
-LIBS     += $(shell pkg-config --libs $(PDF_PACKAGES))
-endif
 
 SOURCES := $(sort $(wildcard src/*/*.c))
 PROGRAM := src/cli/main.c
@@ -95,10 +87,24 @@ TEST_OBJECTS := $(call object,$(TESTS) $(SUPPORT)) $(BUILD)/tests/runner.o
 .PHONY: man install uninstall deb
 .SECONDARY:
 
-all: $(BUILD)/padside
+# Reports as PDF: a module that is loaded when one is asked for. It is built where
+# pkg-config knows pango and cairo; PDF=no leaves it out.
+PDF_PACKAGES := pangocairo cairo-pdf
+PDF ?= $(shell pkg-config --exists $(PDF_PACKAGES) 2>/dev/null && echo yes || echo no)
+PDF_MODULE   := $(if $(filter yes,$(PDF)),$(BUILD)/padside-pdf.so)
+PDF_OBJECTS  := $(call object,$(wildcard src/report/pdf/*.c))
 
+all: $(BUILD)/padside $(PDF_MODULE)
+
+# What is loaded on demand calls back into the program, which shows its functions.
 $(BUILD)/padside: $(call object,$(PROGRAM)) $(BUILD)/libpadside.a
-	$(LINK) -o $@ $^ $(LIBS)
+	$(LINK) -rdynamic -o $@ $^ $(LIBS)
+
+$(PDF_OBJECTS): OUR_CFLAGS += -fPIC \
+  $(patsubst -I%,-isystem %,$(shell pkg-config --cflags-only-I $(PDF_PACKAGES) 2>/dev/null))
+
+$(BUILD)/padside-pdf.so: $(PDF_OBJECTS)
+	$(LINK) -shared -o $@ $^ $(shell pkg-config --libs $(PDF_PACKAGES)) -lm
 
 $(BUILD)/libpadside.a: $(LIB_OBJECTS)
 	@rm -f $@
@@ -127,7 +133,7 @@ $(BUILD)/tests/runner.o: $(BUILD)/suites.def
 $(BUILD)/test-runner: $(TEST_OBJECTS) $(BUILD)/libpadside.a
 	$(LINK) -o $@ $^ -lcheck -lsubunit -lrt -lpthread $(LIBS)
 
-tests: $(BUILD)/padside $(BUILD)/test-runner $(BUILD)/manual
+tests: $(BUILD)/padside $(PDF_MODULE) $(BUILD)/test-runner $(BUILD)/manual
 
 # The program compiled and not linked: for compilers whose libraries are not here.
 objects: $(LIB_OBJECTS) $(call object,$(PROGRAM))
@@ -153,10 +159,12 @@ SHARE            = $(DESTDIR)$(PREFIX)/share
 COMPLETIONS      = $(SHARE)/bash-completion/completions/padside \
                    $(SHARE)/zsh/site-functions/_padside $(SHARE)/fish/vendor_completions.d/padside.fish
 
-install: $(BUILD)/padside
+install: $(BUILD)/padside $(PDF_MODULE)
 	$(INSTALL) -d $(DESTDIR)$(PREFIX)/bin $(SHARE)/man/man1 $(SHARE)/man/man5 $(SHARE)/man/man7 \
 	  $(SHARE)/applications $(dir $(COMPLETIONS))
 	$(INSTALL_PROGRAM) -m 755 $(BUILD)/padside $(DESTDIR)$(PREFIX)/bin/padside
+	$(if $(PDF_MODULE),$(INSTALL) -d $(DESTDIR)$(PREFIX)/lib/padside && \
+	  $(INSTALL_PROGRAM) -m 644 $(PDF_MODULE) $(DESTDIR)$(PREFIX)/lib/padside/padside-pdf.so)
 	for page in $(PAGES); do \
 	  $(INSTALL) -m 644 man/$$page $(SHARE)/man/man$${page##*.}/$$page || exit 1; done
 	$(INSTALL) -m 644 man/completion.bash $(SHARE)/bash-completion/completions/padside
@@ -164,11 +172,12 @@ install: $(BUILD)/padside
 	$(INSTALL) -m 644 man/completion.fish $(SHARE)/fish/vendor_completions.d/padside.fish
 	$(INSTALL) -m 644 man/padside.desktop $(SHARE)/applications/padside.desktop
 
-deb: $(BUILD)/padside
+deb: $(BUILD)/padside $(PDF_MODULE)
 	man/deb.sh $(BUILD) $(VERSION) $(RELEASED)
 
 uninstall:
-	rm -f $(DESTDIR)$(PREFIX)/bin/padside $(COMPLETIONS) $(SHARE)/applications/padside.desktop
+	rm -f $(DESTDIR)$(PREFIX)/bin/padside $(DESTDIR)$(PREFIX)/lib/padside/padside-pdf.so $(COMPLETIONS) $(SHARE)/applications/padside.desktop
+	-rmdir $(DESTDIR)$(PREFIX)/lib/padside 2>/dev/null
 	for page in $(PAGES); do rm -f $(SHARE)/man/man$${page##*.}/$$page; done
 
 SANITIZED := CFLAGS='-O1 -g' FORTIFY= \

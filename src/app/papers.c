@@ -344,9 +344,9 @@ enum status papers_write(struct store *store, const struct call *call,
 	enum status status = STATUS_OK;
 
 	if (choice->format == PAPER_PDF && !pdf_is_built())
-		return error_set(error, STATUS_NOT_APPLICABLE, "this padside was built without PDF; nothing "
-		                 "was written; export html and print it from a browser, or build with pango "
-		                 "and cairo");
+		return error_set(error, STATUS_NOT_APPLICABLE, "PDF needs padside-pdf.so, which is not there; nothing "
+		                 "was written; export html and print it from a browser, or build padside with "
+		                 "pango and cairo");
 	if (choice->format == PAPER_JSON && choice->reader == PAPER_CUSTOMER) {
 		out->failed = out->failed || !write_customer_json(call, out);
 	} else if (choice->format == PAPER_JSON) {

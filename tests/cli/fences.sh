@@ -54,6 +54,8 @@ verdict "sqlite3.h outside src/store" \
 	"$(grep -lE '#include <sqlite3' -r src include | grep -v '^src/store/')"
 verdict "curses outside src/tui/curses.c" \
 	"$(grep -lE '#include <(curses|ncurses|panel|menu|form)' -r src include | grep -v '^src/tui/curses\.c$')"
+verdict "pango or cairo outside src/report/pdf, which is loaded on demand" \
+	"$(grep -lE '#include <(pango|cairo)' -r src include | grep -v '^src/report/pdf/')"
 verdict "the store is called from src/tui: ask the session" \
 	"$(grep -nE '\b(store_[a-z_]+\(|session_store\()|padside/store/' -r src/tui include/padside/tui)"
 verdict "unbounded string functions" \

@@ -1,6 +1,6 @@
 #!/bin/sh
-# The report as PDF: read by another program than ours.  A program that was
-# built without PDF says so.
+# The report as PDF: read by another program than ours.  A program without its
+# module says so, and starts without waiting for it.
 # shellcheck source=tests/cli/lib
 . "$(dirname "$0")/lib"
 
@@ -13,8 +13,8 @@ latest=$(tail -n 1 "$out")
 
 run export "$latest" --format pdf
 if [ "$status" -ne 0 ]; then
-	expect "built without PDF" 1 "built without PDF"
-	skip "reports as PDF" "this program was built without pango and cairo"
+	expect "without the module" 1 "padside-pdf.so"
+	skip "reports as PDF" "it was built without pango and cairo"
 	close pdf
 	exit
 fi
@@ -28,6 +28,20 @@ if ! command -v pdftotext >/dev/null 2>&1; then
 	close pdf
 	exit
 fi
+
+# The program itself is linked with none of it.
+check "no font library at the start" is "$(ldd "$program" | grep -c 'pango\|cairo')" 0
+mkdir "$scratch/alone"
+cp "$program" "$scratch/alone"
+"$scratch/alone/padside" --book "$book" export "$latest" --format pdf >"$out" 2>"$err"
+status=$?
+expect "alone" 1 "padside-pdf.so"
+mkdir -p "$scratch/usr/bin" "$scratch/usr/lib/padside"
+cp "$program" "$scratch/usr/bin"
+cp "${program%/*}/padside-pdf.so" "$scratch/usr/lib/padside"
+"$scratch/usr/bin/padside" --book "$book" export "$latest" --format pdf >"$out" 2>"$err"
+status=$?
+expect "as it is installed" 0
 
 # The words of the last answer, sheet by sheet, and what it is called.
 read_pdf() {

@@ -41,10 +41,10 @@ NEAREST = {
     "calc": "refrigerant moist_air coil electrical airflow charge uncertainty barometer drift "
             "figures bad_input charging",
     "catalog": "catalog tables figures visit diagnose diagnose_electrical history",
-    "model": "figures charging visit money tables diagnose",
+    "model": "figures charging visit money bill tables diagnose",
     "diagnose": "diagnose diagnose_electrical session demo",
     "store": "store merge faults session demo call_json",
-    "report": "paper papers money",
+    "report": "paper bill reports papers money",
     "app": "session call_json papers demo history prices csv summary_line",
     "tui": "workbook pages customer_pages canvas widgets edit curses local",
     "cli": "base",
@@ -53,7 +53,7 @@ NEAREST = {
 SCRIPTS = {
     "base": "record figure export", "calc": "figure assess", "catalog": "figure assess record manual",
     "model": "figure assess record", "diagnose": "assess", "store": "books calls hostile record",
-    "report": "export hostile", "app": "record history ledger prices settings calls assess",
+    "report": "export hostile pdf", "app": "tables record history ledger prices settings calls assess",
     "tui": "general", "cli": "general calls export figure assess history ledger prices record "
                              "settings books hostile",
 }

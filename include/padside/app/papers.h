@@ -17,7 +17,7 @@
 
 enum paper_format {
 	PAPER_TEXT, PAPER_MARKDOWN, PAPER_HTML, PAPER_CSV, /* the formats of padside/report/document.h */
-	PAPER_PDF,                                         /* where the program was built with it */
+	PAPER_PDF,                                         /* where its module is */
 	PAPER_JSON,                                        /* the whole call, for `record` */
 	PAPER_FORMAT_COUNT
 };
@@ -40,7 +40,7 @@ struct paper_choice {
 /* The book's currency, "$" where none was set. */
 enum status papers_currency(struct store *store, char *currency, size_t size, struct error *error);
 
-/* Appends the report of a call of the book to `out`.  STATUS_NOT_APPLICABLE: built without PDF. */
+/* Appends the report of a call of the book to `out`.  STATUS_NOT_APPLICABLE: no PDF here. */
 enum status papers_write(struct store *store, const struct call *call,
                          const struct paper_choice *choice, struct text *out, struct error *error);
 

@@ -7,12 +7,12 @@
 #include <padside/report/document.h>
 
 /*
- * A document as PDF, through cairo and pango where the program was built with
- * them: Letter or A4 sheets with whose it is, its number and "page 1 of 3" at the
+ * A document as PDF, through a module (cairo and pango) that is loaded when it
+ * is asked for: Letter or A4 sheets with whose it is, its number and "page 1 of 3" at the
  * foot, and the logo beside the letterhead.
  */
 
-/* Whether this program can write PDF. */
+/* Whether there is such a module for this program. */
 bool pdf_is_built(void);
 
 /*

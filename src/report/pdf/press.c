@@ -1,9 +1,7 @@
 /*
  * Sheets and text of the PDF.
  */
-#ifdef PADSIDE_PDF
-
-#include "report/pdf_press.h"
+#include "report/pdf/press.h"
 
 #include <stdio.h>
 
@@ -171,7 +169,3 @@ void press_text(struct press *press, enum pdf_style style, enum pdf_colour colou
 	}
 }
 
-#else
-/* An empty file is no C. */
-extern const int pdf_press_is_absent;
-#endif

@@ -2,9 +2,7 @@
  * Tables of the PDF: columns as wide as they need, the widest giving way, and
  * the names of the columns again on every sheet.
  */
-#ifdef PADSIDE_PDF
-
-#include "report/pdf_press.h"
+#include "report/pdf/press.h"
 
 #include <math.h>
 #include <string.h>
@@ -276,7 +274,3 @@ void pdf_rulers(struct press *press, const struct block *block)
 	put_measures(press, block, true);
 }
 
-#else
-/* An empty file is no C. */
-extern const int pdf_table_is_absent;
-#endif

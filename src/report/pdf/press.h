@@ -1,8 +1,6 @@
 #ifndef REPORT_PDF_PRESS_H
 #define REPORT_PDF_PRESS_H
 
-#ifdef PADSIDE_PDF
-
 #include <pango/pangocairo.h>
 
 #include <padside/report/document.h>
@@ -63,16 +61,15 @@ void press_line(struct press *press, enum pdf_colour colour, double thick, doubl
 void press_box(struct press *press, enum pdf_colour colour, double x, double y, double width,
                double height);
 
-/* pdf_table.c: tables, readings and rulers. */
+/* table.c: tables, readings and rulers. */
 void pdf_table(struct press *press, const struct block *block);
 void pdf_readings(struct press *press, const struct block *block);
 void pdf_rulers(struct press *press, const struct block *block);
 
-/* pdf_drawings.c */
+/* drawings.c */
 /* A ruler between two edges, around `y`; one below the other where the stages differ. */
 void pdf_ruler(struct press *press, const struct measure *measure, double x, double y,
                double width);
 void pdf_trend(struct press *press, const struct block *block);
 
-#endif
 #endif

@@ -2,22 +2,14 @@
  * The report as PDF: the blocks from top to bottom, once to count the sheets
  * and once to print them, since each says how many there are.
  */
-#include <padside/report/pdf.h>
-
-#ifdef PADSIDE_PDF
-
 #include <cairo-pdf.h>
 
 #include <math.h>
 #include <string.h>
 
-#include "report/pdf_press.h"
+#include "report/pdf/module.h"
+#include "report/pdf/press.h"
 #include "report/writer.h"
-
-bool pdf_is_built(void)
-{
-	return true;
-}
 
 /* ---- The logo ---- */
 
@@ -284,7 +276,7 @@ static int print(const struct document *document, int pages, struct text *text)
 	return whole ? press.page : 0;
 }
 
-void pdf_write(const struct document *document, struct text *text)
+static void write(const struct document *document, struct text *text)
 {
 	int pages = print(document, 0, NULL);
 
@@ -292,20 +284,4 @@ void pdf_write(const struct document *document, struct text *text)
 		text->failed = true;
 }
 
-#else
-
-#include <assert.h>
-
-bool pdf_is_built(void)
-{
-	return false;
-}
-
-void pdf_write(const struct document *document, struct text *text)
-{
-	(void)document;
-	assert(!"built without PDF");
-	text->failed = true;
-}
-
-#endif
+const struct pdf_module padside_pdf_module = { .version = PADSIDE_VERSION, .write = write };

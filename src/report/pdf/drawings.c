@@ -1,9 +1,7 @@
 /*
  * Rulers and trends of the PDF.
  */
-#ifdef PADSIDE_PDF
-
-#include "report/pdf_press.h"
+#include "report/pdf/press.h"
 
 #include <math.h>
 #include <string.h>
@@ -171,7 +169,3 @@ void pdf_trend(struct press *press, const struct block *block)
 	press->y = area.top + trend_height + 20;
 }
 
-#else
-/* An empty file is no C. */
-extern const int pdf_drawings_is_absent;
-#endif
