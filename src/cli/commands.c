@@ -18,7 +18,7 @@ const struct command commands[] = {
 	  command_history },
 	{ "ledger", "", "Adds up the refrigerant that was put in and taken out", command_ledger },
 	{ "prices", "[FILE]", "Replaces the price list by a CSV file, or prints it as one", command_prices },
-	{ "settings", "[KEY|KEY=VALUE…]", "Shows or sets the paper's head, taxes and energy of new calls",
+	{ "settings", "[KEY|KEY=VALUE…]", "Shows or sets the report's head and terms, and what a new call starts with",
 	  command_settings },
 	{ "merge", "BOOK", "Brings in another truck's calls, without loss or duplicates",
 	  command_merge },

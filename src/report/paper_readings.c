@@ -271,7 +271,7 @@ static bool fill_figure(const struct paper *paper, enum figure figure, struct me
 		*has_ruler = *has_ruler || expectation.known;
 		measure->stages[i] = measure_figure(paper, figure, stage, &expectation);
 		if (expectation.known && paper->for_office)
-			measure->note = document_format(paper->document, "by: %s", expectation.source);
+			measure->note = document_format(paper->document, "source: %s", expectation.source);
 	}
 	share_scale(measure);
 	return evaluated;
@@ -304,6 +304,8 @@ static void open_rulers(struct document *document, const char *caption)
 {
 	document_heading(document, 2, "What the readings mean");
 	document_paragraph(document, TONE_SMALL, ruler_help);
+	document_paragraph(document, TONE_SMALL,
+		"± and the width of a mark: how far the meters may be off (95 %).");
 	document_rulers(document, caption);
 }
 
