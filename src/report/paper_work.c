@@ -128,7 +128,10 @@ void paper_add_work(const struct paper *paper)
 		add_work_item(paper, &call->work[i]);
 	}
 	if (!open && call->charge_count == 0 && call->tightness_count == 0)
-		document_paragraph(paper->document, TONE_PLAIN, "No work was done on this call.");
+		document_paragraph(paper->document, TONE_PLAIN,
+			paper_has_readings(paper, STAGE_AS_FOUND) || paper_has_readings(paper, STAGE_AS_LEFT)
+			? "The unit was inspected and measured. Nothing was repaired."
+			: "No work was done on this call.");
 	if (!paper->for_office)
 		paper_tell_tightness(paper);
 	add_charge_log(paper);
@@ -155,6 +158,11 @@ static const char *price_range(const struct paper *paper, const struct offer *of
 	                       paper_money(paper, offer->price_high));
 }
 
+static const char *count_of_years(const struct paper *paper, const char *number)
+{
+	return document_format(paper->document, "%s year%s", number, strcmp(number, "1") == 0 ? "" : "s");
+}
+
 static const char *years(const struct paper *paper, const struct offer *offer)
 {
 	char low[NUMBER_SIZE], high[NUMBER_SIZE];
@@ -164,9 +172,9 @@ static const char *years(const struct paper *paper, const struct offer *offer)
 	number_format_exact(offer->years_low, low, sizeof low);
 	number_format_exact(offer->years_high, high, sizeof high);
 	if (offer->years_low == offer->years_high || !(offer->years_low > 0))
-		return document_format(paper->document, "%s years", high);
+		return count_of_years(paper, high);
 	if (!(offer->years_high > 0))
-		return document_format(paper->document, "%s years", low);
+		return count_of_years(paper, low);
 	return document_format(paper->document, "%s to %s years", low, high);
 }
 
