@@ -4,6 +4,8 @@
  */
 #include "report/paper_parts.h"
 
+#include <padside/model/money.h>
+
 /* One line of what was set or typed on several; nothing when there is none. */
 static void add_words(const struct paper *paper, const char *name, const char *words)
 {
@@ -40,6 +42,20 @@ static void add_authorisation(const struct paper *paper)
 	text_done(&line);
 }
 
+/* The office settles it with the customer before the bill goes out. */
+static void add_excess(const struct paper *paper)
+{
+	cents authorised = paper->call->authorised_amount;
+	struct money_total total;
+
+	if (!paper->for_office || authorised == 0 ||
+	    money_total(paper->call, &total) != STATUS_OK || total.total <= authorised)
+		return;
+	document_paragraph(paper->document, TONE_CAUTION,
+		document_format(paper->document, "The total of %s is above the %s that was authorised.",
+		                paper_money(paper, total.total), paper_money(paper, authorised)));
+}
+
 /* The typed name, or a line to sign on. */
 static void add_acceptance(const struct paper *paper)
 {
@@ -67,5 +83,6 @@ void paper_add_agreement(const struct paper *paper)
 	add_words(paper, "Warranty", paper->input->warranty);
 	add_words(paper, "Terms", paper->input->terms);
 	add_authorisation(paper);
+	add_excess(paper);
 	add_acceptance(paper);
 }
