@@ -154,7 +154,7 @@ START_TEST(declined_work_stands_on_the_page)
 	ck_assert(page.visits[0].opened_at > page.visits[4].opened_at);
 	ck_assert_uint_eq(page.declined_count, 2);
 	/* Declined in 2024, accepted in 2025: both are kept. */
-	ck_assert_str_eq(page.declined[1].title, "Find and mend the leak, then charge by weight");
+	ck_assert_str_eq(page.declined[1].title, "Find and repair the leak, then charge by weight");
 	ck_assert_uint_eq(page.watch_count, 0);
 }
 END_TEST
