@@ -302,27 +302,33 @@ static void hide_readings(struct visit *visit)
 		visit_set(visit, STAGE_AS_FOUND, told[i], visit_value(&whole, STAGE_AS_FOUND, told[i]));
 }
 
+/* Takes out of a call what the customer's report would not say. */
+static void hide_office(struct call *call)
+{
+	call->customer.uid = call->site.uid = call->system.uid = (struct uid){ .text = "" };
+	call->office_note[0] = call->access_note[0] = '\0';
+	call->planned_at = call->billed_at = call->unsafe_at = WALL_TIME_NONE;
+	call->charge_count = call->judgement_count = 0;
+	call->tightness_count = call->cylinder_count = 0;
+	for (size_t i = 0; i < call->work_count; i++)
+		call->work[i].note[0] = '\0';
+	for (size_t i = call->watch_count; i > 0; i--)
+		if (call->watch[i - 1].closed_at != WALL_TIME_NONE)
+			call_list_remove(call, LIST_WATCH, i - 1);
+	hide_readings(&call->visit);
+}
+
 /* What the customer's report would not say is not in the customer's data either. */
 static bool write_customer_json(const struct call *call, struct text *out)
 {
-	struct call shown = *call;
+	struct call shown;
 
-	shown.work = call->work_count ? malloc(call->work_count * sizeof *call->work) : NULL;
-	if (call->work_count && !shown.work)
+	call_init(&shown);
+	if (!call_copy(call, &shown))
 		return false;
-	for (size_t i = 0; i < call->work_count; i++) {
-		shown.work[i] = call->work[i];
-		shown.work[i].note[0] = '\0';
-	}
-	shown.customer.uid = shown.site.uid = shown.system.uid = (struct uid){ .text = "" };
-	shown.office_note[0] = shown.access_note[0] = '\0';
-	shown.planned_at = shown.billed_at = WALL_TIME_NONE;
-	shown.judgement_count = shown.tightness_count = shown.cylinder_count = 0;
-	shown.unsafe_at = WALL_TIME_NONE;
-	shown.charge_count = 0;
-	hide_readings(&shown.visit);
+	hide_office(&shown);
 	call_json_write(&shown, out);
-	free(shown.work);
+	call_done(&shown);
 	return true;
 }
 

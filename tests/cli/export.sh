@@ -107,6 +107,30 @@ run record "$scratch/first.json"
 expect "a call that the book has already" 1
 check "a call that the book has already: once" is "$(rows call)" "$(wc -l <"$scratch/ids")"
 
+# ---- What the customer's data leaves out ----
+
+book=$scratch/secrets.db
+cat >"$scratch/secrets.json" <<'END'
+{"customer": {"name": "Ada"}, "system": {"model": "SPL-036", "compressor_lra": 77},
+ "call": {"complaint": "No cooling", "office_note": "secret-1", "access_note": "secret-2"},
+ "as_found": {"disconnect_locked": false, "board_code": "secret-3"},
+ "charge_log": [{"at": "2026-06-03T10:40", "added": 3.0, "cylinder": "secret-4", "note": "secret-5"}],
+ "work": [{"kind": "part", "description": "Capacitor", "quantity": 1, "unit_price": "12.50", "note": "secret-6"}],
+ "watch": [{"text": "secret-7", "noted_at": "2026-06-03T10:40", "closed_at": "2026-06-03T10:41"},
+  {"text": "Listen to the fan", "noted_at": "2026-06-03T10:40"}]}
+END
+run record "$scratch/secrets.json"
+secrets=$(cat "$out")
+run export "$secrets" --format json
+check "the whole call has all seven" is "$(grep -o 'secret-[0-9]' "$out" | sort -u | wc -l)" 7
+run export "$secrets" --format json --for customer
+check "the customer's has none" is "$(grep -c secret "$out")" 0
+for words in '"model": "SPL-036"' '"description": "Capacitor"' "Listen to the fan" "No cooling"; do
+	check "the customer's has $words" holds "$out" "$words"
+done
+check "no reading of the work" lacks "$out" disconnect
+check "no nameplate that says nothing to a customer" lacks "$out" compressor_lra
+
 # ---- Hostile words ----
 
 book=$scratch/hostile.db
