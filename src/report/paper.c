@@ -10,6 +10,8 @@
 #include <stdio.h>
 #include <string.h>
 
+#include <padside/model/power.h>
+
 #include "report/paper_parts.h"
 
 /* Of an id: the time at which it was made, which the office finds the call by. */
@@ -265,6 +267,20 @@ static void add_past(const struct paper *paper)
 		document_trend(paper->document, &input->trends[i]);
 }
 
+/* The state in which the unit was left, as far as it was written down. */
+static void add_power(const struct paper *paper)
+{
+	struct power power = power_of_call(paper->call);
+	char hour[CLOCK_TEXT_SIZE];
+
+	if (power.state == POWER_STATE_UNKNOWN)
+		return;
+	clock_format_hour(power.since, hour, sizeof hour);
+	document_paragraph(paper->document, TONE_PLAIN,
+		document_format(paper->document, "Power as last recorded: %s%s%s.",
+		                power_state_words(power.state), *hour ? ", from " : "", hour));
+}
+
 /* ---- The end ---- */
 
 static void add_office(const struct paper *paper)
@@ -304,7 +320,7 @@ static paper_part *const customer_parts[] = {
 static paper_part *const office_parts[] = {
 	add_letterhead, add_head, add_complaint, paper_add_findings, paper_add_work,
 	paper_add_tightness, paper_add_rulers, add_watch, paper_add_options, paper_add_declined, paper_add_money,
-	paper_add_agreement, paper_add_readings, paper_add_safety, add_past, add_office, add_cautions,
+	paper_add_agreement, paper_add_readings, paper_add_safety, add_power, add_past, add_office, add_cautions,
 	NULL,
 };
 
