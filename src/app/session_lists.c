@@ -1,37 +1,49 @@
 /*
- * The lists of the open call.
- *
- * All lists are kept, taken out and taken back by the same functions.
+ * The lists of the open call: all are kept, taken out and taken back by the
+ * same functions.
  */
-#include "app/session_parts.h"
-
-#include <stdio.h>
 #include <string.h>
 
 #include <padside/model/call_parts.h>
 
-static const char *word_of(enum call_list list)
+#include "app/session_parts.h"
+
+/* Within a change: puts an element, which has its uid, into the book and the draft. */
+static enum status put(struct session *session, enum call_list list, const void *element,
+                       struct error *error)
 {
-	return call_part_info(call_part_of_list(list))->word;
+	struct call *call = &session->draft;
+	size_t at = call_list_find(call, list, element);
+
+	if (at == call_list_count(call, list) && !call_list_add(call, list))
+		return error_set(error, STATUS_NO_MEMORY, "there is no memory left; nothing was changed; close "
+		                 "other programs");
+	memcpy(call_list_at(call, list, at), element, call_list_size(list));
+	call_list_place(call, list, at);
+	return store_list_put(session->store, &call->uid, list, element, error);
 }
 
-/* Keeps an element that has its uid: in the book first, then in memory. */
 static enum status keep(struct session *session, enum call_list list, const void *element,
                         struct error *error)
 {
-	struct call *call = &session->call;
-	size_t at = call_list_find(call, list, element);
-	enum status status = store_list_put(session->store, &call->uid, list, element, error);
+	enum status status = session_begin(session, error);
 
 	if (status != STATUS_OK)
 		return status;
-	if (at == call_list_count(call, list) && !call_list_add(call, list))
-		return error_set(error, STATUS_NO_MEMORY, "it is kept in the book, but there is no memory left "
-		                 "to show it; close other programs and open the call again");
-	memcpy(call_list_at(call, list, at), element, call_list_size(list));
-	call_list_place(call, list, at);
-	session_keep_lines(session);
-	return STATUS_OK;
+	return session_end(session, put(session, list, element, error), error);
+}
+
+static enum status take_out(struct session *session, enum call_list list, const struct uid *uid,
+                            struct error *error)
+{
+	enum status status = session_begin(session, error);
+
+	if (status != STATUS_OK)
+		return status;
+	status = store_list_remove(session->store, list, uid, error);
+	if (status == STATUS_OK)
+		call_list_remove(&session->draft, list, call_list_find(&session->draft, list, uid));
+	return session_end(session, status, error);
 }
 
 /* Refuses what the book could not give back: too long, outside the limits. */
@@ -55,13 +67,14 @@ enum status session_put(struct session *session, enum call_list list, const void
                         struct error *error)
 {
 	struct change change = { .kind = CHANGE_LIST_PUT, .list = list };
-	union element element;
 	enum status status = check(list, given, error);
 
+	if (status == STATUS_OK)
+		status = session_refresh(session, NULL, error);
 	if (status != STATUS_OK)
 		return status;
-	memcpy(&element, given, call_list_size(list));
-	struct uid *uid = (struct uid *)(void *)&element;
+	memcpy(&change.after.element, given, call_list_size(list));
+	struct uid *uid = (struct uid *)(void *)&change.after.element;
 	if (uid_is_none(uid))
 		*uid = uid_new();
 	change.uid = *uid;
@@ -71,7 +84,7 @@ enum status session_put(struct session *session, enum call_list list, const void
 		memcpy(&change.before.element, before, call_list_size(list));
 	else
 		change.kind = CHANGE_LIST_ADD;
-	status = keep(session, list, &element, error);
+	status = keep(session, list, &change.after.element, error);
 	if (status == STATUS_OK)
 		*session_push_change(session) = change;
 	return status;
@@ -85,53 +98,26 @@ enum status session_remove(struct session *session, enum call_list list, size_t 
 
 	change.uid = *uid;
 	memcpy(&change.before.element, uid, call_list_size(list));
-	enum status status = store_list_remove(session->store, list, uid, error);
-	if (status != STATUS_OK)
-		return status;
-	call_list_remove(&session->call, list, index);
-	*session_push_change(session) = change;
-	session_keep_lines(session);
-	return STATUS_OK;
+	enum status status = take_out(session, list, &change.uid, error);
+	if (status == STATUS_OK)
+		*session_push_change(session) = change;
+	return status;
 }
 
-/*
- * Brings an element back under a new uid: the book remembers those that were
- * taken out, so that another truck's book does not bring them back.  Earlier
- * changes of it are about the new one from now on.
- */
-static enum status bring_back(struct session *session, const struct change *change,
+enum status session_undo_list(struct session *session, const struct change *change,
                               struct error *error)
 {
-	union element element = change->before.element;
-	struct uid fresh = uid_new();
+	const void *now = call_list_at(&session->call, change->list,
+	                               call_list_find(&session->call, change->list, &change->uid));
 
-	*(struct uid *)(void *)&element = fresh;
-	enum status status = keep(session, change->list, &element, error);
-	for (size_t i = 0; status == STATUS_OK && i < session->change_count; i++) {
-		struct change *other = &session->changes[(session->change_first + i) % MOST_CHANGES];
-		if (other->kind < CHANGE_LIST_PUT || strcmp(other->uid.text, change->uid.text) != 0)
-			continue;
-		other->uid = fresh;
-		*(struct uid *)(void *)&other->before.element = fresh;
-	}
-	return status;
-}
-
-enum status session_undo_list(struct session *session, const struct change *change, char *what,
-                              size_t size, struct error *error)
-{
-	snprintf(what, size, "%s", word_of(change->list));
-	if (change->kind == CHANGE_LIST_PUT)
-		return keep(session, change->list, &change->before.element, error);
-	if (change->kind == CHANGE_LIST_OUT)
-		return bring_back(session, change, error);
-	enum status status = store_list_remove(session->store, change->list, &change->uid, error);
-	if (status == STATUS_OK) {
-		call_list_remove(&session->call, change->list,
-		                 call_list_find(&session->call, change->list, &change->uid));
-		session_keep_lines(session);
-	}
-	return status;
+	/* A line that was taken out comes back; one that came or changed must be what was kept. */
+	if (change->kind == CHANGE_LIST_OUT ? now != NULL
+	    : !now || !session_is_same_element(change->list, now, &change->after.element))
+		return error_set(error, STATUS_REFUSED, "%s was changed elsewhere since; nothing was taken back",
+		                 call_part_info(call_part_of_list(change->list))->word);
+	if (change->kind == CHANGE_LIST_ADD)
+		return take_out(session, change->list, &change->uid, error);
+	return keep(session, change->list, &change->before.element, error);
 }
 
 /* ---- By name ---- */
@@ -143,19 +129,19 @@ enum status session_put_charge(struct session *session, const struct charge_entr
 }
 
 enum status session_put_work(struct session *session, const struct work_line *line,
-                            struct error *error)
+                             struct error *error)
 {
 	return session_put(session, LIST_WORK, line, error);
 }
 
 enum status session_put_offer(struct session *session, const struct offer *offer,
-                            struct error *error)
+                              struct error *error)
 {
 	return session_put(session, LIST_OFFERS, offer, error);
 }
 
 enum status session_put_watch(struct session *session, const struct watch_item *item,
-                            struct error *error)
+                              struct error *error)
 {
 	return session_put(session, LIST_WATCH, item, error);
 }

@@ -3,6 +3,7 @@
 
 #include <padside/app/session.h>
 #include <padside/diagnose/assessment.h>
+#include <padside/model/call_parts.h>
 
 /* What the files of the session share. */
 
@@ -23,7 +24,16 @@ enum change_kind {
 	CHANGE_LIST_PUT, /* an element was there and is another now */
 	CHANGE_LIST_ADD, /* an element came */
 	CHANGE_LIST_OUT, /* an element was taken out */
-	CHANGE_ITEM      /* a watch item of an earlier call was closed */
+	CHANGE_ITEM,     /* a watch item of an earlier call was closed */
+	CHANGE_MOVED     /* the call went to another customer or unit */
+};
+
+/* What stood there, or stands there now. */
+union content {
+	struct value value;      /* the reading */
+	char text[NOTE_SIZE];    /* the field, as exact text */
+	union element element;   /* the element, the billing */
+	struct uid people[3];    /* customer, site, system */
 };
 
 /* One change that can be taken back. */
@@ -34,11 +44,8 @@ struct change {
 	enum reading reading;        /* which reading */
 	enum call_list list;         /* which list */
 	struct uid uid;              /* of the element */
-	union {
-		struct value value;      /* the reading */
-		char text[NOTE_SIZE];    /* the text */
-		union element element;   /* the element, the billing */
-	} before;                    /* what was there */
+	union content before, after; /* what was there, and what was kept */
+	bool with_next;              /* it is taken back together with the change before it */
 };
 
 enum { MOST_CHANGES = 64 };
@@ -50,23 +57,69 @@ struct session {
 	bool is_open;                              /* `call` holds an open call */
 	struct call call;                          /* as the book has it */
 	struct assessment assessment;              /* of its readings */
+	struct call draft;                         /* the call while it is being changed */
+	struct assessment next;                    /* of the draft */
+	int64_t version;                           /* of the book when last looked at */
 	struct change changes[MOST_CHANGES];       /* newest last, a ring */
 	size_t change_first, change_count;         /* where it starts, how many */
 	struct watch_item *items;                  /* open items of earlier calls; owned */
 	size_t item_count;                         /* of them */
 	char shown[FIELD_COUNT][FIELD_SHOWN_SIZE]; /* times and amounts as people read them */
-	char found_line[LINE_SIZE];                /* as last saved with the call */
+	char found_line[LINE_SIZE];                /* as saved with the call */
 	char done_line[LINE_SIZE];                 /* likewise */
+	bool lines_stand;                          /* they are; else they are to be saved */
+	struct session_pending *pending;           /* typed and not kept yet; owned */
+	size_t pending_count;                      /* of them */
 };
 
-/* A place for one more change; the oldest goes when there are too many. */
+/* ---- session_state.c ---- */
+
+/* Takes over the call that was loaded into `call`. */
+enum status session_enter(struct session *session, struct error *error);
+
+/* Reads the open watch items of earlier calls again. */
+enum status session_load_items(struct session *session, struct error *error);
+
+/*
+ * A change: begin, write to the book and change `draft` the same way, end.
+ * session_end() always ends it; only where it answers STATUS_OK the draft is
+ * the call, and in the book.
+ */
+enum status session_begin(struct session *session, struct error *error);
+enum status session_end(struct session *session, enum status status, struct error *error);
+
+/* A place for one more change that can be taken back; the oldest goes when there are too many. */
 struct change *session_push_change(struct session *session);
 
-/* Keeps the two lines for lists, where they are others now. */
-void session_keep_lines(struct session *session);
+bool session_is_same_value(const struct value *a, const struct value *b);
+bool session_is_same_part(enum call_part part, const void *a, const void *b);
+bool session_is_same_element(enum call_list list, const void *a, const void *b);
 
-/* Takes a change of a list back; `what` says which element. */
-enum status session_undo_list(struct session *session, const struct change *change, char *what,
-                              size_t size, struct error *error);
+/* ---- The rest, below session_undo.c ---- */
+
+void session_show_fields(struct session *session);
+void session_format_field(const struct call *call, enum field field, char *exact, size_t size);
+enum status session_keep_field(struct session *session, enum field field, const char *exact,
+                               struct error *error);
+enum status session_keep_value(struct session *session, enum stage stage, enum reading reading,
+                               const struct value *value, struct error *error);
+enum status session_keep_billing(struct session *session, const struct billing *billing,
+                                 struct error *error);
+enum status session_reopen_item(struct session *session, const struct uid *item,
+                                struct error *error);
+enum status session_undo_list(struct session *session, const struct change *change,
+                              struct error *error);
+enum status session_undo_move(struct session *session, const struct change *change,
+                              struct error *error);
+
+/*
+ * How the keeping of something typed went: what could not be kept for now is
+ * held, what was kept is held no more.  Returns the status.
+ */
+enum status session_note_outcome(struct session *session, const struct session_pending *place,
+                                 const char *typed, enum status status, struct error *error);
+
+/* Takes in what an earlier run could not keep. */
+void session_read_spool(struct session *session);
 
 #endif

@@ -12,6 +12,7 @@
 #include <string.h>
 #include <sys/stat.h>
 
+#include <padside/base/beside.h>
 #include <padside/base/schema.h>
 #include <padside/base/text.h>
 
@@ -553,31 +554,144 @@ static const char ways_of_working[] =
 	"PRAGMA cell_size_check = ON;" /* a damaged page is an error, not an empty list */
 	"PRAGMA temp_store = MEMORY;";
 
-static enum status open_book(struct store *store, enum store_mode mode, struct error *error)
+static uint32_t big_endian(const unsigned char *at)
 {
-	enum status status = STATUS_OK;
-	bool made = false;
+	return (uint32_t)at[0] << 24 | (uint32_t)at[1] << 16 | (uint32_t)at[2] << 8 | at[3];
+}
 
-	/* SQLite takes "" for a book that is thrown away in the end. */
-	if (mode != STORE_MEMORY && (!*store->path || place_is_no_file(store->path)))
-		return book_error(store, STATUS_CANNOT_OPEN, error);
-	if (mode == STORE_CREATE) {
-		status = place_make_folders(store->path, error);
-		if (status == STATUS_OK)
-			status = place_make_file(store->path, &made, error);
+/*
+ * Looks at a file's first bytes, before SQLite may touch it (a journal beside
+ * a foreign file would be played back): the magic, the mark and the version of
+ * a book (SQLite's "Database File Format", 1.3).  While changes lie beside the
+ * file, its header may be an old one: then only SQLite can tell.
+ */
+static enum status look_at_file(struct store *store, struct error *error)
+{
+	unsigned char header[100];
+	FILE *file = fopen(store->path, "rbe");
+
+	/* What cannot be opened so, SQLite says better. */
+	if (!file)
+		return STATUS_OK;
+	size_t length = fread(header, 1, sizeof header, file);
+	fclose(file);
+	if (length == 0)
+		return error_set(error, STATUS_NOT_A_BOOK, "%s is empty, no book; nothing was changed; name another "
+		                 "file, or remove it to begin a new book", store->path);
+	if (length < sizeof header || memcmp(header, "SQLite format 3", 16) != 0)
+		return book_error(store, STATUS_NOT_A_BOOK, error);
+	if (has_unmerged_changes(store->path))
+		return STATUS_OK;
+	if (big_endian(header + 68) != (uint32_t)application_id || big_endian(header + 60) == 0)
+		return book_error(store, STATUS_NOT_A_BOOK, error);
+	if (big_endian(header + 60) > (uint32_t)newest_migration())
+		return book_error(store, STATUS_NEWER, error);
+	return STATUS_OK;
+}
+
+/* Builds an empty book in a file that was just made. */
+static enum status build(struct store *store, const char *part, struct error *error)
+{
+	struct store fresh = { .path = (char *)(uintptr_t)part, .clock = store->clock,
+	                       .shapes = store->shapes };
+	int code = try_connect(&fresh, SQLITE_OPEN_READWRITE, "");
+	enum status status = code == SQLITE_OK ? STATUS_OK : book_refuse(store->path, code, error);
+
+	/* No journal beside it: while it is built, nobody needs it. */
+	if (status == STATUS_OK)
+		status = book_script(&fresh, "PRAGMA journal_mode = MEMORY", error);
+	if (status == STATUS_OK)
+		status = book_script(&fresh, ways_of_working, error);
+	if (status == STATUS_OK)
+		status = bring_up_to_date(&fresh, error);
+	fields_forget(&fresh);
+	disconnect(&fresh);
+	free(fresh.dirty_customers.ids);
+	free(fresh.dirty_systems.ids);
+	return status;
+}
+
+static bool is_there(const char *path)
+{
+	struct stat found;
+
+	return stat(path, &found) == 0;
+}
+
+/*
+ * Makes a new book, beside and then under its name, so that at the name there
+ * is never half a book.  Of several programs that make it at once one does,
+ * and the others take what it made.
+ */
+static enum status make_book(struct store *store, struct error *error)
+{
+	struct beside beside;
+	enum status status = STATUS_BUSY;
+
+	for (int waited = 0; status == STATUS_BUSY && waited < patience_ms; waited += 20) {
+		status = beside_begin(&beside, store->path, 0600, error);
+		if (status == STATUS_BUSY)
+			sqlite3_sleep(20);
+		if (status == STATUS_BUSY && is_there(store->path))
+			return STATUS_OK;
 	}
-	if (status == STATUS_OK && !made && (mode == STORE_CREATE || mode == STORE_EXISTING))
-		place_restrict(store->path);
+	if (status != STATUS_OK)
+		return status;
+	if (is_there(store->path)) {
+		beside_drop(&beside);
+		return STATUS_OK;
+	}
+	status = build(store, beside.part, error);
+	if (status != STATUS_OK) {
+		beside_drop(&beside);
+		return status;
+	}
+	status = beside_end(&beside, false, error);
+	return status == STATUS_EXISTS ? STATUS_OK : status;
+}
+
+/* The file is there: opens it, if it is a book. */
+static enum status open_file(struct store *store, enum store_mode mode, struct error *error)
+{
+	int version;
+	enum status status = look_at_file(store, error);
+
 	if (status == STATUS_OK)
 		status = connect_book(store, mode, error);
 	if (status == STATUS_OK)
 		status = book_script(store, ways_of_working, error);
-	int version;
 	if (status == STATUS_OK)
 		status = read_version(store, &version, error);
-	if (status == STATUS_OK && !store->read_only && mode != STORE_MEMORY)
+	if (status == STATUS_OK && version == 0)
+		status = book_error(store, STATUS_NOT_A_BOOK, error);
+	if (status != STATUS_OK)
+		return status;
+	if (mode != STORE_READ_ONLY)
+		place_restrict(store->path);
+	if (!store->read_only)
 		status = book_script(store, "PRAGMA journal_mode = WAL", error);
 	return status == STATUS_OK ? bring_up_to_date(store, error) : status;
+}
+
+static enum status open_book(struct store *store, enum store_mode mode, struct error *error)
+{
+	enum status status = STATUS_OK;
+
+	if (mode == STORE_MEMORY) {
+		status = connect_book(store, mode, error);
+		if (status == STATUS_OK)
+			status = book_script(store, ways_of_working, error);
+		return status == STATUS_OK ? bring_up_to_date(store, error) : status;
+	}
+	/* SQLite takes "" for a book that is thrown away in the end. */
+	if (!*store->path || place_is_no_file(store->path))
+		return book_error(store, STATUS_CANNOT_OPEN, error);
+	if (mode == STORE_CREATE && !is_there(store->path)) {
+		status = place_make_folders(store->path, error);
+		if (status == STATUS_OK)
+			status = make_book(store, error);
+	}
+	return status == STATUS_OK ? open_file(store, mode, error) : status;
 }
 
 enum status store_open(const char *path, enum store_mode mode, const struct clock *clock,
@@ -620,6 +734,16 @@ void store_close(struct store *store)
 	free(store->dirty_systems.ids);
 	free(store->path);
 	free(store);
+}
+
+const char *store_path(const struct store *store)
+{
+	return store->path;
+}
+
+void store_set_patience(struct store *store, int milliseconds)
+{
+	sqlite3_busy_timeout(store->db, milliseconds);
 }
 
 bool store_is_read_only(const struct store *store)

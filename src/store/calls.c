@@ -471,6 +471,23 @@ enum status store_call_save_lines(struct store *store, const struct uid *call,
 	return store_end(store, status, error);
 }
 
+enum status store_call_lines(struct store *store, const struct uid *call, char *found_line,
+                             size_t found_size, char *done_line, size_t done_size, bool *stand,
+                             struct error *error)
+{
+	static const char sql[] = "SELECT found_line, done_line, lines_sum FROM call WHERE uid = ?1";
+	sqlite3_stmt *row = book_query(store, sql, "s", call->text);
+
+	*stand = false;
+	if (book_next(store, row)) {
+		row_copy(row, 0, found_line, found_size);
+		row_copy(row, 1, done_line, done_size);
+		*stand = sqlite3_column_int64(row, 2) != STALE_SUM;
+		book_stop(row);
+	}
+	return book_outcome(store, error);
+}
+
 enum status store_stale_calls(struct store *store, struct uid **calls, size_t *count,
                               struct error *error)
 {

@@ -68,6 +68,31 @@ static void add_word(struct search *search, const char *word, size_t length)
 	}
 }
 
+/*
+ * A phone number is found however it is written: what consists of digits and
+ * of the signs between them is also looked for by its digits alone.
+ */
+static void add_number(struct search *search, const char *text)
+{
+	char digits[SEARCH_TEXT_SIZE], rest[sizeof search->parts];
+	size_t count = 0;
+
+	if (text[strspn(text, "0123456789()-./+ \t")])
+		return;
+	for (const char *at = text; *at; at++)
+		if (*at >= '0' && *at <= '9')
+			digits[count++] = *at;
+	if (count < 3 || count == strlen(text) || strlen(search->parts) + count + 16 > sizeof rest)
+		return;
+	text_copy(rest, sizeof rest, search->parts);
+	search->parts[0] = '\0';
+	add_string(search, "", "", digits, count);
+	if (*rest) {
+		size_t at = strlen(search->parts);
+		snprintf(search->parts + at, sizeof search->parts - at, " OR (%s)", rest);
+	}
+}
+
 static void understand(const char *typed, struct search *search)
 {
 	const char *blanks = " \t";
@@ -94,6 +119,7 @@ static void understand(const char *typed, struct search *search)
 		add_word(search, at, strcspn(at, blanks));
 		at += strcspn(at, blanks);
 	}
+	add_number(search, text);
 }
 
 /* ---- Calls ---- */
@@ -105,7 +131,7 @@ static void understand(const char *typed, struct search *search)
  */
 #define LINES_OF(ids) \
 	"SELECT call.uid, customer.uid, system.uid, opened_at, closed_at, customer.name, address, " \
-	"system.name, complaint, found_line, done_line FROM (" ids " LIMIT ?6) AS newest " \
+	"system.name, complaint, found_line, done_line, planned_at FROM (" ids " LIMIT ?6) AS newest " \
 	"CROSS JOIN call ON call.id = newest.id JOIN customer ON customer.id = call.customer " \
 	"JOIN site ON site.id = call.site JOIN system ON system.id = call.system " \
 	"ORDER BY opened_at DESC, call.uid DESC"
@@ -123,6 +149,16 @@ static const char calls_of_customer[] =
 	CALL_LINES("customer = (SELECT id FROM customer WHERE uid = ?1)");
 static const char calls_open[] = CALL_LINES("closed_at IS NULL");
 static const char calls_all[] = CALL_LINES("true");
+/* What stands first on the opening page: planned and not begun, the next one on top. */
+#define IS_PLANNED "planned_at IS NOT NULL AND arrived_at IS NULL AND closed_at IS NULL"
+static const char calls_planned[] =
+	"SELECT call.uid, customer.uid, system.uid, opened_at, closed_at, customer.name, address, "
+	"system.name, complaint, found_line, done_line, planned_at FROM call "
+	"JOIN customer ON customer.id = call.customer JOIN site ON site.id = call.site "
+	"JOIN system ON system.id = call.system WHERE " IS_PLANNED " AND opened_at >= ?2 "
+	"AND ?1 = ?1 AND ?3 = ?3 AND ?4 = ?4 AND ?5 = ?5 ORDER BY planned_at, call.uid LIMIT ?6";
+static const char calls_begun[] = CALL_LINES("closed_at IS NULL AND NOT (" IS_PLANNED ")");
+static const char calls_past[] = CALL_LINES("closed_at IS NOT NULL");
 static const char calls_by_text[] =
 	CALL_LINES("customer IN (SELECT " ID_IN_SEARCH " FROM customer_search WHERE words MATCH ?1)");
 /*
@@ -165,29 +201,71 @@ static sqlite3_stmt *choose_calls(struct store *store, const struct call_filter 
 	return query_calls(store, filter->open_only ? calls_open : calls_all, "", filter);
 }
 
-enum status store_find_calls(struct store *store, const struct call_filter *filter,
-                             store_call_fn *each, void *context, struct error *error)
+static void line_from_row(sqlite3_stmt *row, struct call_line *line)
 {
-	sqlite3_stmt *row = choose_calls(store, filter);
+	*line = (struct call_line){
+		.uid = row_uid(row, 0), .customer_uid = row_uid(row, 1), .system_uid = row_uid(row, 2),
+		.opened_at = row_time(row, 3), .closed_at = row_time(row, 4), .planned_at = row_time(row, 11),
+	};
+	row_copy(row, 5, line->customer, sizeof line->customer);
+	row_copy(row, 6, line->address, sizeof line->address);
+	row_copy(row, 7, line->system, sizeof line->system);
+	row_copy(row, 8, line->complaint, sizeof line->complaint);
+	row_copy(row, 9, line->found_line, sizeof line->found_line);
+	row_copy(row, 10, line->done_line, sizeof line->done_line);
+}
+
+/* Hands the lines on; *left (NULL: no limit) counts down, *stopped says that enough was heard. */
+static enum status each_line(struct store *store, sqlite3_stmt *row, store_call_fn *each,
+                             void *context, int *left, bool *stopped, struct error *error)
+{
+	struct call_line line;
 
 	while (book_next(store, row)) {
-		struct call_line line = {
-			.uid = row_uid(row, 0), .customer_uid = row_uid(row, 1),
-			.system_uid = row_uid(row, 2), .opened_at = row_time(row, 3),
-			.closed_at = row_time(row, 4),
-		};
-		row_copy(row, 5, line.customer, sizeof line.customer);
-		row_copy(row, 6, line.address, sizeof line.address);
-		row_copy(row, 7, line.system, sizeof line.system);
-		row_copy(row, 8, line.complaint, sizeof line.complaint);
-		row_copy(row, 9, line.found_line, sizeof line.found_line);
-		row_copy(row, 10, line.done_line, sizeof line.done_line);
+		line_from_row(row, &line);
+		--*left;
 		if (!each(&line, context)) {
+			*stopped = true;
 			book_stop(row);
 			break;
 		}
 	}
 	return book_outcome(store, error);
+}
+
+/* Planned ones, then those begun and open, then the past. */
+static enum status find_by_state(struct store *store, const struct call_filter *filter,
+                                 store_call_fn *each, void *context, struct error *error)
+{
+	static const char *const states[] = { calls_planned, calls_begun, calls_past };
+	struct call_filter rest = *filter;
+	int left = filter->limit;
+	bool stopped = false;
+	enum status status = STATUS_OK;
+
+	for (int i = 0; i < (filter->open_only ? 2 : 3) && !stopped && status == STATUS_OK; i++) {
+		if (filter->limit > 0 && left <= 0)
+			break;
+		rest.limit = left;
+		rest.open_only = false;
+		status = each_line(store, query_calls(store, states[i], "", &rest), each, context, &left,
+		                   &stopped, error);
+	}
+	return status;
+}
+
+enum status store_find_calls(struct store *store, const struct call_filter *filter,
+                             store_call_fn *each, void *context, struct error *error)
+{
+	struct search search;
+	int left = filter->limit;
+	bool stopped = false;
+
+	understand(filter->text, &search);
+	if (filter->by_state && search.is_any && uid_is_none(&filter->system) &&
+	    uid_is_none(&filter->customer) && !filter->after)
+		return find_by_state(store, filter, each, context, error);
+	return each_line(store, choose_calls(store, filter), each, context, &left, &stopped, error);
 }
 
 /* ---- Customers ---- */

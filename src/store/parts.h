@@ -9,7 +9,6 @@ struct thing;
 
 /* The files of a book: folders and rights (place.c). */
 enum status place_make_folders(const char *path, struct error *error);
-enum status place_make_file(const char *path, bool *made, struct error *error);
 void place_restrict(const char *path);
 bool place_is_no_file(const char *path); /* a folder, a device: there, but nothing to keep a book in */
 

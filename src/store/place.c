@@ -35,24 +35,6 @@ enum status place_make_folders(const char *path, struct error *error)
 	return status;
 }
 
-enum status place_make_file(const char *path, bool *made, struct error *error)
-{
-	int file = open(path, O_RDWR | O_CREAT | O_EXCL | O_CLOEXEC | O_NOFOLLOW, 0600);
-
-	*made = file >= 0;
-	if (file >= 0) {
-		/* The mask of the shell may have taken more away than was asked for. */
-		(void)fchmod(file, 0600);
-		close(file);
-		return STATUS_OK;
-	}
-	if (errno == EEXIST)
-		return STATUS_OK;
-	if (errno == ENOSPC || errno == EDQUOT)
-		return book_refuse(path, SQLITE_FULL, error);
-	return book_refuse(path, errno == EROFS ? SQLITE_READONLY : SQLITE_CANTOPEN, error);
-}
-
 void place_restrict(const char *path)
 {
 	struct stat found;

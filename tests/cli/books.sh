@@ -123,4 +123,64 @@ expect "a book from a later version" 1 "newer"
 run record "$scratch/mine"
 expect "a book from a later version is not written" 1
 
+# ---- Only a book is a book: others are refused, untouched, their rights included ----
+
+: >"$scratch/empty.db"
+sqlite3 "$scratch/foreign.db" "CREATE TABLE recipe (name); INSERT INTO recipe VALUES ('soup')"
+sqlite3 "$scratch/bare.db" "PRAGMA user_version = 0; VACUUM"
+cp "$office" "$scratch/marked.db"
+sqlite3 "$scratch/marked.db" "PRAGMA application_id = 1"
+echo "not a data base at all" >"$scratch/text.db"
+for name in empty foreign bare marked text later; do
+	file=$scratch/$name.db
+	chmod 644 "$file"
+	before="$(cksum <"$file") $(stat -c '%a %Y' "$file")"
+	for words in calls verify "record $scratch/mine" "merge $scratch/truck.db" "backup $scratch/of.db" \
+		"prices demo/prices.csv" "settings currency=x" ledger "history --customer a"; do
+		book=$file
+		# shellcheck disable=SC2086 # a command and its words
+		run $words
+		check "$name: $words: refused" is "$status" 1
+	done
+	book=$scratch/truck.db
+	run merge "$file"
+	check "$name: merged from: refused" is "$status" 1
+	check "$name: untouched" is "$(cksum <"$file") $(stat -c '%a %Y' "$file")" "$before"
+	check "$name: nothing beside it" is "$(find "$scratch" -name "$name.db-*" -o -name "$name.db.*")" ""
+done
+check "no copy of what is no book" [ ! -e "$scratch/of.db" ]
+
+# ---- A new book made by several at once ----
+
+many=$scratch/many/new.db
+for i in 1 2 3 4 5 6; do
+	"$program" --book "$many" record "$scratch/mine" >"$scratch/many.$i" 2>&1 &
+done
+wait
+check "made at once: nothing half made" is "$(find "$scratch/many" -name '*.part')" ""
+book=$many
+run verify
+expect "made at once: the book is sound" 0 "sound"
+# The same calls were recorded by the first; the others were told so.
+check "made at once: each call once" is "$(rows call)" 12
+
+# ---- A backup that is killed leaves nothing at its name ----
+
+for delay in 0.001 0.003 0.006 0.01 0.02; do
+	"$program" --book "$office" backup "$scratch/killed.db" 2>"$scratch/said" &
+	sleep "$delay"
+	kill -KILL $! 2>/dev/null
+	wait $! 2>/dev/null
+	if [ -e "$scratch/killed.db" ]; then
+		book=$scratch/killed.db
+		run verify
+		expect "a backup killed after $delay s is whole" 0 "sound"
+		rm -f "$scratch/killed.db"*
+	fi
+done
+book=$office
+run backup "$scratch/killed.db"
+expect "a backup after killed ones" 0
+check "nothing is left of the killed ones" is "$(find "$scratch" -name 'killed.db.part')" ""
+
 close books

@@ -594,7 +594,9 @@ START_TEST(customers_are_found_by_any_part)
 	} rows[] = {
 		{ "fern", "Ada Fernández-Żak;" }, { "NÁNDEZ", "Ada Fernández-Żak;" },
 		{ "żak", "Ada Fernández-Żak;" }, { "010-7788", "Ada Fernández-Żak;" },
-		{ "5550107", "Ada Fernández-Żak;" }, { "oakw", "Ada Fernández-Żak;" },
+		{ "5550107", "Ada Fernández-Żak;" }, { "(555) 010", "Ada Fernández-Żak;" },
+		{ "555-0107", "Ada Fernández-Żak;" }, { "555.010.7788", "Ada Fernández-Żak;" },
+		{ "+555 0107788", "Ada Fernández-Żak;" }, { "555-9", "" }, { "oakw", "Ada Fernández-Żak;" },
 		{ "99x", "Ada Fernández-Żak;" }, { "lane ada", "Ada Fernández-Żak;" },
 		{ "ada 12", "Ada Fernández-Żak;" }, { "ad", "Ada Fernández-Żak;" },
 		{ "12", "Bob \"100%\" Oa_k;Ada Fernández-Żak;" }, { "100%", "Bob \"100%\" Oa_k;" },
@@ -721,6 +723,46 @@ static bool note_system(const struct system_line *line, void *context)
 	add_name(context, line->site.address);
 	return true;
 }
+
+static void planned_call(const char *name, const char *planned, const char *opened, bool closed)
+{
+	struct call call;
+
+	call_init(&call);
+	snprintf(call.customer.name, sizeof call.customer.name, "%s", name);
+	if (planned)
+		ck_assert(clock_parse(planned, &call.planned_at));
+	ck_assert(clock_parse(opened, &call.opened_at));
+	if (closed)
+		call.closed_at = call.opened_at + 3600;
+	assert_ok(store_call_record(store, &call, &error));
+	call_done(&call);
+}
+
+/* What is planned next stands on top, then what is open, then the past. */
+START_TEST(planned_calls_stand_first)
+{
+	struct call_filter filter = { .since = WALL_TIME_NONE, .by_state = true, .limit = 10 };
+	struct names names = { .count = 0 };
+
+	planned_call("past", NULL, "2026-06-02T09:00", true);
+	planned_call("later", "2026-06-05T13:00", "2026-06-01T08:00", false);
+	planned_call("open", NULL, "2026-05-30T09:00", false);
+	planned_call("next", "2026-06-04T08:00", "2026-06-01T08:05", false);
+	planned_call("done", "2026-06-02T08:00", "2026-06-02T08:00", true);
+	assert_ok(store_find_calls(store, &filter, note_call, &names, &error));
+	ck_assert_str_eq(names.text, "next;later;open;past;done;");
+	filter.limit = 3;
+	memset(&names, 0, sizeof names);
+	assert_ok(store_find_calls(store, &filter, note_call, &names, &error));
+	ck_assert_str_eq(names.text, "next;later;open;");
+	filter.open_only = true;
+	filter.limit = 0;
+	memset(&names, 0, sizeof names);
+	assert_ok(store_find_calls(store, &filter, note_call, &names, &error));
+	ck_assert_str_eq(names.text, "next;later;open;");
+}
+END_TEST
 
 START_TEST(a_machine_has_its_history)
 {
@@ -1063,6 +1105,7 @@ Suite *store_suite(void)
 	tcase_add_test(tests, customers_are_found_by_any_part);
 	tcase_add_test(tests, whoever_was_visited_last_is_found_first);
 	tcase_add_test(tests, calls_are_listed_newest_first_and_filtered);
+	tcase_add_test(tests, planned_calls_stand_first);
 	tcase_add_test(tests, a_machine_has_its_history);
 	tcase_add_test(tests, the_ledger_adds_up);
 	tcase_add_test(tests, prices_are_replaced_as_a_whole);

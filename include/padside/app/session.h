@@ -49,6 +49,14 @@ enum status session_open(struct session *session, const char *uid, struct error 
 /* Leaves the call; everything is in the book already. */
 void session_leave(struct session *session);
 
+/*
+ * Looks whether another program changed the open call, and reads it again if
+ * so; *changed (may be NULL) says whether anything is another now.  Costs
+ * nothing when nobody wrote; never waits for a writer.  To be called when the
+ * call is looked at.  STATUS_NOT_FOUND: it was taken out.
+ */
+enum status session_refresh(struct session *session, bool *changed, struct error *error);
+
 /* The open call; NULL when there is none.  Borrowed. */
 const struct call *session_call(const struct session *session);
 
@@ -107,8 +115,23 @@ enum status session_type(struct session *session, enum stage stage, enum reading
 bool session_warns_unsafe(const struct session *session, enum reading reading);
 
 /*
- * Takes back the last change kept since the call was opened, whatever it was of, as a
- * new change.  `what` says which; STATUS_NOT_FOUND when there is none.
+ * Moves a value to another reading or column that has none and takes such a
+ * value; one change to take back.
+ */
+enum status session_move_value(struct session *session, enum stage stage, enum reading reading,
+                               enum stage to_stage, enum reading to, struct error *error);
+
+/*
+ * Fills as left, where it has nothing, with what was as found: of one reading,
+ * or (READING_NONE) of all of a step.  Says how many; one change to take back.
+ */
+enum status session_same_as_found(struct session *session, enum step step, enum reading reading,
+                                  size_t *filled, struct error *error);
+
+/*
+ * Takes back the last change kept since the call was opened, whatever it was
+ * of, as a new change.  `what` says which; STATUS_NOT_FOUND when there is
+ * none, STATUS_REFUSED when another program changed the same since.
  */
 enum status session_undo(struct session *session, char *what, size_t size, struct error *error);
 
@@ -122,6 +145,68 @@ enum stage session_stage(const struct session *session);
 
 /* How far a step is; also for those without readings. */
 enum progress session_progress(const struct session *session, enum step step);
+
+/* ---- Not kept yet ---- */
+
+/*
+ * What was typed for a field or a reading and could not be kept for now (the
+ * book was locked, the drive full).  session_type() and session_type_field()
+ * hold it when they fail so; it is gone when the same place is kept.
+ */
+struct session_pending {
+	struct uid call;       /* of which call; none: the open one */
+	bool is_field;         /* a field, else a reading */
+	enum field field;      /* which */
+	enum stage stage;      /* of the reading */
+	enum reading reading;  /* which */
+	char text[NOTE_SIZE];  /* as typed */
+	bool recovered;        /* an earlier run could not keep it: to be looked at, not tried by itself */
+};
+
+size_t session_pending_count(const struct session *session);
+
+/* One of them; NULL past the end.  Borrowed. */
+const struct session_pending *session_pending_at(const struct session *session, size_t index);
+
+/* What is held for a place (its text does not matter); NULL: nothing. */
+const struct session_pending *session_pending_find(const struct session *session,
+                                                   const struct session_pending *place);
+
+/* Holds a text that is still being typed; gives one up. */
+enum status session_hold(struct session *session, const struct session_pending *pending,
+                         struct error *error);
+void session_pending_drop(struct session *session, size_t index);
+
+/*
+ * Tries to keep what is held for the open call, in order; stops at the first
+ * that fails.  STATUS_OK: nothing of it is left to try.
+ */
+enum status session_retry(struct session *session, struct error *error);
+
+/*
+ * Writes what is held into a file beside the book (BOOK.unkept), or removes
+ * that when nothing is.  To be called before the program ends, whatever ends
+ * it.  The next session finds it there.
+ */
+enum status session_spool(struct session *session, struct error *error);
+
+/* ---- Whose call, which unit ---- */
+
+/*
+ * Moves the open call to another customer, or unit (with its site and
+ * customer); NULL or none: stays.  One change to take back.
+ */
+enum status session_move_call(struct session *session, const struct uid *customer,
+                              const struct uid *system, struct error *error);
+
+/* Joins two records of one customer, site or system: all of `from` is `into`'s from now on. */
+enum status session_join(struct session *session, enum store_kind kind, const struct uid *from,
+                         const struct uid *into, struct error *error);
+
+/* Takes out what was made by mistake (store_take_out), and brings it back. */
+enum status session_take_out(struct session *session, const struct uid *uid, struct error *error);
+enum status session_bring_back(struct session *session, const struct uid *uid,
+                               struct error *error);
 
 /* ---- Lists ---- */
 

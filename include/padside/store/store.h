@@ -36,6 +36,15 @@ enum status store_open(const char *path, enum store_mode mode, const struct cloc
 /* Closes it; NULL is allowed. */
 void store_close(struct store *store);
 
+/* Where it lies; "" for a book in memory.  Borrowed. */
+const char *store_path(const struct store *store);
+
+/*
+ * How long to wait for another program that writes before STATUS_BUSY, in
+ * milliseconds; 3000 at first.  Reading never waits.
+ */
+void store_set_patience(struct store *store, int milliseconds);
+
 /* Whether nothing can be written in it. */
 bool store_is_read_only(const struct store *store);
 
@@ -105,6 +114,11 @@ enum status store_call_save_lines(struct store *store, const struct uid *call,
                                   const char *found_line, const char *done_line,
                                   struct error *error);
 
+/* Those two lines as they stand; *stand: they are, and need not be worked out again. */
+enum status store_call_lines(struct store *store, const struct uid *call, char *found_line,
+                             size_t found_size, char *done_line, size_t done_size, bool *stand,
+                             struct error *error);
+
 /* Calls whose lines are to be worked out again, after a merge; the list is the caller's (free). */
 enum status store_stale_calls(struct store *store, struct uid **calls, size_t *count,
                               struct error *error);
@@ -157,6 +171,49 @@ enum status store_work_reorder(struct store *store, const struct work_line *line
 enum status store_watch_close(struct store *store, const struct uid *item, wall_time closed_at,
                               struct error *error);
 
+/* ---- Moving, joining, taking out ---- */
+
+enum store_kind { STORE_CUSTOMER, STORE_SITE, STORE_SYSTEM, STORE_CALL };
+
+/*
+ * Gives a call another customer, site or system, each of which may be NULL; a
+ * system brings its site and its customer.  Those that no call refers to any
+ * more are taken out.
+ */
+enum status store_call_move(struct store *store, const struct uid *call,
+                            const struct uid *customer, const struct uid *site,
+                            const struct uid *system, struct error *error);
+
+/*
+ * Joins two records of one: all that refers to `from` refers to `into` from
+ * now on, also what other books bring later.  What `into` does not say is
+ * filled in.  STATUS_REFUSED where they are not of this kind.
+ */
+enum status store_join(struct store *store, enum store_kind kind, const struct uid *from,
+                       const struct uid *into, struct error *error);
+
+/* Takes a joining back. */
+enum status store_part_again(struct store *store, const struct uid *uid, struct error *error);
+
+/*
+ * Takes out a call, or a customer, site or system without calls
+ * (STATUS_REFUSED: it has some); brings it back as it was.
+ */
+enum status store_take_out(struct store *store, const struct uid *uid, struct error *error);
+enum status store_bring_back(struct store *store, const struct uid *uid, struct error *error);
+
+/* Something that was taken out. */
+struct store_removed {
+	struct uid uid;           /* which */
+	char words[LINE_SIZE];    /* complaint of a call, name or address of the others */
+	char customer[NAME_SIZE]; /* of a call */
+	wall_time opened_at;      /* of a call; else WALL_TIME_NONE */
+};
+
+/* What was taken out and can be brought back, the last made first; the list is the caller's (free). */
+enum status store_removed(struct store *store, enum store_kind kind, struct store_removed **list,
+                          size_t *count, struct error *error);
+
 /* ---- What two books changed ---- */
 
 /* One of the values that were written. */
@@ -201,6 +258,7 @@ struct call_line {
 	struct uid system_uid;          /* which machine */
 	wall_time opened_at;            /* when it began */
 	wall_time closed_at;            /* WALL_TIME_NONE while open */
+	wall_time planned_at;           /* when it is planned for; WALL_TIME_NONE: not planned */
 	char customer[NAME_SIZE];       /* name */
 	char address[ADDRESS_SIZE];     /* of the site */
 	char system[NAME_SIZE];         /* name of the machine */
@@ -213,6 +271,8 @@ struct call_filter {
 	const char *text;              /* part of name, phone, address, serial…; NULL or "": any */
 	wall_time since;               /* opened then or later; WALL_TIME_NONE: any */
 	bool open_only;                /* not closed yet */
+	bool by_state;                 /* planned first, then open, then past; where no text, customer
+	                                  or system is asked for */
 	struct uid customer;           /* of this customer; none: any */
 	struct uid system;             /* of this machine; none: any */
 	const struct call_line *after; /* go on below this line; NULL: from the newest */
