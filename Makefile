@@ -17,6 +17,7 @@
 #   make bench-book     the workbook on a book of 100,000 calls
 #   make bench-diagnose [SPLIT=test|tune]  score the diagnosis on labelled calls
 #   make check-diagnose  the same on a few calls, with floors that must hold
+#   make circuit-table  src/diagnose/circuit_table.c anew, from the same model (a quarter of an hour)
 #   make bench-physics  the model behind those calls against the reference libraries
 #   make lint         what cppcheck, clang-tidy and shellcheck say (.cppcheck, .clang-tidy)
 #   make man          the pages in man/ and schema/call.schema.json anew, from the tables
@@ -330,6 +331,11 @@ $(GATE_CALLS).ndjson: $(REFERENCE)/installed $(MAKERS)
 check-diagnose: $(BUILD)/padside $(GATE_CALLS).ndjson
 	$(PYTHON) -B $(BENCH)/report.py --padside $(BUILD)/padside --floors \
 	  --calls $(GATE_CALLS).ndjson --labels $(GATE_CALLS).labels
+
+# What the diagnosis of the circuit expects, from many units of that model; seeds are fixed.
+circuit-table: $(REFERENCE)/installed
+	OMP_NUM_THREADS=1 OPENBLAS_NUM_THREADS=1 $(PYTHON) -B $(BENCH)/circuit_table.py \
+	  --tables $(TABLES) --output src/diagnose/circuit_table.c
 
 bench-physics: $(REFERENCE)/installed
 	$(PYTHON) -B $(BENCH)/check.py --tables $(TABLES)

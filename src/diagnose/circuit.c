@@ -1,58 +1,68 @@
 /*
  * The circuit: explanations against readings.
  *
- * Every explanation says where each reading should lie: the healthy machine's
- * value in today's weather, moved as the fault moves it (faults.def) at some
- * severity.  Readings are then compared all at once, as one joint
- * distribution whose spread has three parts: the instruments, what is not
- * known about the weather, and how machines and faults differ.  The last two
- * are shared between readings, so a suction gauge that reads low is not
- * counted once as low suction and again as high superheat.  A reading that
- * was not taken is left out of the distribution and so neither helps nor
- * hurts.
+ * Every explanation says where each reading should lie: the healthy unit's
+ * value in today's weather, moved as the fault moves it at some severity, and
+ * how units of that kind scatter about it, all readings together.  Readings
+ * are then compared all at once, as one joint distribution with heavy tails:
+ * units, what is not known about weather and nameplate, the model's own doubt,
+ * the instruments.  Head and subcooling vary together from unit to unit, so
+ * the approach of the liquid to the outdoor air is known far better than
+ * either; the joint distribution knows that.  A reading that was not taken is
+ * left out of it and so neither helps nor hurts.
  *
- * Working in the readings themselves instead of in the figures is what keeps
- * the errors apart: superheat and subcooling are differences of readings, and
- * what they share is already in the arithmetic.
+ * Superheat stops at zero where liquid comes back.  The table therefore holds
+ * what superheat would be if it ran on below zero, and a suction line about as
+ * cold as its saturation temperature is read as "zero or anything below": the
+ * share of the distribution below zero, given the other readings.
+ *
+ * This unit's earlier visits narrow the distribution (circuit_past.c).
  */
 #include "diagnose/circuit_parts.h"
 
 #include <math.h>
+#include <string.h>
 
-/* Degrees of freedom of the joint distribution: a normal one with honest tails. */
-static const double freedom = 8;
+#include "diagnose/density.h"
 
-/* Severities that are summed over, and how often each is met; coarser for each of a pair. */
-struct severity_share {
-	double severity, share;
+/* Degrees of freedom of the joint distribution: a normal one with heavy tails. */
+static const double freedom = 10;
+
+/* Pairs that are weighed: each of these with each other, but for the charge with itself. */
+static const enum fault paired[] = {
+	FAULT_UNDERCHARGE, FAULT_OVERCHARGE, FAULT_LOW_INDOOR_AIRFLOW, FAULT_LOW_OUTDOOR_AIRFLOW,
+	FAULT_LIQUID_RESTRICTION, FAULT_COMPRESSOR_INEFFICIENT, FAULT_NONCONDENSABLES,
 };
 
-static const struct severity_share single_severities[] = {
-	{ 0.25, 0.18 }, { 0.5, 0.28 }, { 0.85, 0.27 }, { 1.3, 0.17 }, { 1.9, 0.1 },
-};
-static const struct severity_share pair_severities[] = {
-	{ 0.35, 0.35 }, { 0.8, 0.4 }, { 1.4, 0.25 },
-};
+enum { PAIRED = sizeof paired / sizeof *paired };
 
-/* Pairs that occur together and disguise each other. */
-static const enum fault pairs[][2] = {
-	{ FAULT_UNDERCHARGE, FAULT_LOW_OUTDOOR_AIRFLOW },
-	{ FAULT_UNDERCHARGE, FAULT_LOW_INDOOR_AIRFLOW },
-	{ FAULT_OVERCHARGE, FAULT_LOW_INDOOR_AIRFLOW },
-	{ FAULT_OVERCHARGE, FAULT_LOW_OUTDOOR_AIRFLOW },
-	{ FAULT_LOW_INDOOR_AIRFLOW, FAULT_LOW_OUTDOOR_AIRFLOW },
-};
+/* Severities of each of a pair, and their share: the light end hides behind the other fault. */
+static const struct {
+	int level;
+	double share;
+} pair_levels[] = { { 0, 0.45 }, { 1, 0.55 } };
 
-/* Neglect comes in company: pairs are more frequent than by chance. */
-static const double company = 2.5;
+/* Neglect comes in company: pairs are a little more frequent than by chance. */
+static const double company = 1.2;
+
+/*
+ * The priors are shares of all complaints.  Where gauges are on a unit that
+ * runs, what stops units is out of the question and the circuit's share larger.
+ */
+static const double running = 1.15;
 
 /* Prior of "something that this table does not hold". */
 static const double unknown_prior = 0.012;
+
+/* Superheat read below this may be a flooded suction line, °F. */
+static const double may_flood_f = 6;
 
 bool hypothesis_has(const struct hypothesis *hypothesis, enum fault fault)
 {
 	return hypothesis->first == fault || hypothesis->second == fault;
 }
+
+/* ---- Which explanations there are ---- */
 
 static void add_hypothesis(struct circuit *circuit, struct hypothesis hypothesis, double prior)
 {
@@ -62,73 +72,125 @@ static void add_hypothesis(struct circuit *circuit, struct hypothesis hypothesis
 	circuit->list[circuit->count++] = hypothesis;
 }
 
-/* Whether the circuit shows a fault at all: its row moves something. */
-static bool is_circuit_fault(enum fault fault)
+/* A row of the table; a restriction before the drier's end where a drop over it was read. */
+static int find_row(const struct circuit *circuit, int kind, enum fault fault, int level)
 {
-	const struct movements *by = &fault_info(fault)->valve;
+	bool drop = circuit->taken[SEEN_DRIER] && circuit->value[SEEN_DRIER] > 2;
+	int found = 0;
 
-	for (int i = 0; i < MOVED_COUNT; i++)
-		if (by->early[i] != 0)
-			return true;
-	return false;
+	for (int c = 1; c < CIRCUIT_CLASSES; c++) {
+		const struct circuit_class *class = &circuit_classes[kind][c];
+		bool better = found == 0 || (drop == (class->shift[COORDINATE_DRIER][0] > 1));
+		if (class->fault == fault && class->level == level && better)
+			found = c;
+	}
+	return found;
 }
 
-static void list_pairs(struct circuit *circuit, int kind, double scale)
+static void list_pair(struct circuit *circuit, int kind, enum fault first, enum fault second,
+                      double prior)
 {
-	enum { LEVELS = sizeof pair_severities / sizeof *pair_severities };
+	enum { LEVELS = sizeof pair_levels / sizeof *pair_levels };
 
-	for (size_t p = 0; p < sizeof pairs / sizeof *pairs; p++) {
-		double prior = company * scale * scale * fault_info(pairs[p][0])->prior *
-		               fault_info(pairs[p][1])->prior * circuit->share[kind];
-		for (int a = 0; a < LEVELS; a++)
-			for (int b = 0; b < LEVELS; b++)
-				add_hypothesis(circuit, (struct hypothesis){
-					.first = pairs[p][0], .second = pairs[p][1], .kind = kind,
-					.severity = { pair_severities[a].severity, pair_severities[b].severity },
-				}, prior * pair_severities[a].share * pair_severities[b].share);
-	}
+	for (int a = 0; a < LEVELS; a++)
+		for (int b = 0; b < LEVELS; b++)
+			add_hypothesis(circuit, (struct hypothesis){
+				.first = first, .second = second, .kind = kind,
+				.row = { find_row(circuit, kind, first, pair_levels[a].level),
+				         find_row(circuit, kind, second, pair_levels[b].level) },
+			}, prior * pair_levels[a].share * pair_levels[b].share);
+}
+
+/* A charge is not both too small and too large. */
+static bool is_pair(int a, int b)
+{
+	return paired[a] != FAULT_UNDERCHARGE || paired[b] != FAULT_OVERCHARGE;
+}
+
+static double pair_prior(int a, int b, double scale)
+{
+	return company * scale * scale * fault_info(paired[a])->prior * fault_info(paired[b])->prior;
 }
 
 static void list_hypotheses(struct circuit *circuit, int kind, double scale)
 {
-	enum { LEVELS = sizeof single_severities / sizeof *single_severities };
 	double share = circuit->share[kind], faults = 0;
 
-	for (int f = FAULT_NONE + 1; f < FAULT_COUNT; f++)
-		faults += is_circuit_fault((enum fault)f) ? scale * fault_info((enum fault)f)->prior : 0;
+	for (int c = 1; c < CIRCUIT_CLASSES; c++) {
+		const struct circuit_class *class = &circuit_classes[kind][c];
+		faults += scale * fault_info(class->fault)->prior * class->share;
+	}
 	add_hypothesis(circuit, (struct hypothesis){ .kind = kind },
 	               share * (1 - faults - unknown_prior));
-	for (int f = FAULT_NONE + 1; f < FAULT_COUNT; f++) {
-		if (!is_circuit_fault((enum fault)f))
-			continue;
-		bool both = circuit_movements((enum fault)f, kind == 1)->mild_superheat != 0;
-		for (int s = 0; s < LEVELS * (both ? 2 : 1); s++)
-			add_hypothesis(circuit, (struct hypothesis){
-				.first = (enum fault)f, .kind = kind, .mild = s >= LEVELS,
-				.severity = { single_severities[s % LEVELS].severity },
-			}, scale * fault_info((enum fault)f)->prior * single_severities[s % LEVELS].share *
-			   share / (both ? 2 : 1));
+	for (int c = 1; c < CIRCUIT_CLASSES; c++) {
+		const struct circuit_class *class = &circuit_classes[kind][c];
+		add_hypothesis(circuit, (struct hypothesis){ .first = class->fault, .row = { c },
+		                                             .kind = kind },
+		               share * scale * fault_info(class->fault)->prior * class->share);
 	}
-	list_pairs(circuit, kind, scale);
+	for (int a = 0; a < PAIRED; a++)
+		for (int b = a + 1; b < PAIRED; b++)
+			if (is_pair(a, b))
+				list_pair(circuit, kind, paired[a], paired[b], share * pair_prior(a, b, scale));
 	add_hypothesis(circuit, (struct hypothesis){ .first = FAULT_COUNT, .kind = kind },
 	               share * unknown_prior);
 }
 
+/* ---- How well each fits ---- */
+
+/* log(exp(a) + exp(b)). */
+static double log_sum(double a, double b)
+{
+	return fmax(a, b) + log1p(exp(-fabs(a - b)));
+}
+
+/*
+ * A cold suction line, last of the n rows, with superheat itself in the row
+ * behind them: `dry` is the log density if superheat is what was read.
+ */
+static double flooded_or_dry(const struct circuit *circuit, int n, const double *left,
+                             double superheat_mean, double covariance[GAUSS_SIZE][GAUSS_SIZE],
+                             double dry)
+{
+	double read = circuit->value[SEEN_SUCTION_LINE] - circuit->value[SEEN_SUCTION];
+	double error = hypot(circuit->sd[SEEN_SUCTION_LINE], circuit->sd[SEEN_SUCTION]);
+	double mean = superheat_mean, variance = 0, square = 0;
+
+	if (read > may_flood_f)
+		return dry;
+	for (int i = 0; i < n - 1; i++) {
+		mean += covariance[n][i] * left[i];
+		square += left[i] * left[i];
+	}
+	for (int i = n - 1; i <= n; i++)
+		variance += covariance[n][i] * covariance[n][i];
+	variance *= (freedom + square) / (freedom + n - 1);
+	double flooded = gauss_log_density(n - 1, covariance, left, freedom) +
+	                 gauss_t_constant(n - 1, freedom) +
+	                 log(density_below(0, mean, sqrt(variance)) + 1e-12) +
+	                 log(density_normal(read, 0, error) + 1e-300);
+	return log_sum(flooded, dry + log(density_below(0, -read, error) + 1e-12));
+}
+
 static double log_likelihood(const struct circuit *circuit, struct hypothesis *hypothesis)
 {
-	double mean[SEEN_COUNT], left[SEEN_COUNT], covariance[GAUSS_SIZE][GAUSS_SIZE];
-	int n = circuit->taken_count;
+	double mean[SEEN_COUNT + 1], left[SEEN_COUNT + 1], covariance[GAUSS_SIZE][GAUSS_SIZE];
+	int n = circuit->taken_count, rows[SEEN_COUNT + 1];
+	bool line = circuit->taken[SEEN_SUCTION_LINE] && circuit->taken[SEEN_SUCTION];
 
 	if (n == 0)
 		return 0;
-	circuit_explain(circuit, hypothesis, circuit->rows, n, mean, covariance);
+	memcpy(rows, circuit->rows, (size_t)n * sizeof *rows);
+	rows[n] = ROW_SUPERHEAT;
+	circuit_explain(circuit, hypothesis, rows, line ? n + 1 : n, mean, covariance);
 	circuit_keep_shown(circuit, mean, covariance, hypothesis);
 	for (int i = 0; i < n; i++)
-		left[i] = circuit->value[circuit->rows[i]] - mean[circuit->rows[i]];
-	if (!gauss_split(n, covariance))
-		return 0;
+		left[i] = circuit->value[rows[i]] - mean[rows[i]];
+	if (!gauss_split(line ? n + 1 : n, covariance))
+		return -INFINITY;
 	gauss_solve(n, covariance, left);
-	return gauss_log_density(n, covariance, left, freedom);
+	double dry = gauss_log_density(n, covariance, left, freedom) + gauss_t_constant(n, freedom);
+	return line ? flooded_or_dry(circuit, n, left, mean[ROW_SUPERHEAT], covariance, dry) : dry;
 }
 
 static double air_log_ratio(const struct circuit *circuit)
@@ -141,18 +203,37 @@ static double air_log_ratio(const struct circuit *circuit)
 	return sum;
 }
 
+/* As units of its kind show it, and, as far as its past is believed, as this unit does. */
+static void compare(struct circuit *circuit, const struct past *past)
+{
+	static const double never = -700;
+
+	for (int i = 0; i < circuit->count; i++)
+		circuit->list[i].posterior = log_likelihood(circuit, &circuit->list[i]);
+	for (int kind = 0; past && kind < 2; kind++)
+		if (circuit->share[kind] > 0)
+			circuit_learn(circuit, past, kind);
+	if (circuit->past_visits == 0)
+		return;
+	for (int i = 0; i < circuit->count; i++) {
+		double own = log_likelihood(circuit, &circuit->list[i]);
+		circuit->list[i].posterior = log_sum(
+			fmax(log(circuit->past_share) + own, never),
+			fmax(log(1 - circuit->past_share) + circuit->list[i].posterior, never));
+	}
+	circuit_compare_own(circuit);
+}
+
 static void weigh(struct circuit *circuit)
 {
 	double best = -INFINITY, sum = 0, air = air_log_ratio(circuit);
 
 	for (int i = 0; i < circuit->count; i++) {
 		struct hypothesis *hypothesis = &circuit->list[i];
-		double log_posterior = log(hypothesis->prior) +
-			log_likelihood(circuit, hypothesis);
+		hypothesis->posterior += log(hypothesis->prior);
 		if (hypothesis_has(hypothesis, FAULT_LOW_INDOOR_AIRFLOW))
-			log_posterior += air;
-		hypothesis->posterior = log_posterior;
-		best = fmax(best, log_posterior);
+			hypothesis->posterior += air;
+		best = fmax(best, hypothesis->posterior);
 	}
 	for (int i = 0; i < circuit->count; i++) {
 		circuit->list[i].posterior = exp(circuit->list[i].posterior - best);
@@ -162,40 +243,58 @@ static void weigh(struct circuit *circuit)
 		circuit->list[i].posterior /= sum;
 }
 
+/*
+ * What a class costs: capacity or efficiency, and as much as either where it
+ * takes the superheat that keeps liquid out of the compressor.
+ */
+static double class_cost(const struct circuit_class *class)
+{
+	const double flooding_f = -6, harm = 0.05;
+	double cost = fmax(class->capacity_loss, class->efficiency_loss);
+
+	return fmax(cost, class->shift[COORDINATE_SUPERHEAT][0] < flooding_f ? harm : 0);
+}
+
+static void count_fault(struct circuit *circuit, const struct hypothesis *hypothesis, int nth)
+{
+	const struct circuit_class *class = &circuit_classes[hypothesis->kind][hypothesis->row[nth]];
+	enum fault fault = nth == 0 ? hypothesis->first : hypothesis->second;
+
+	circuit->fault[fault] += hypothesis->posterior;
+	circuit->prior[fault] += hypothesis->prior;
+	circuit->cost[fault] += hypothesis->posterior * class_cost(class);
+}
+
 static void add_up(struct circuit *circuit)
 {
 	for (int i = 0; i < circuit->count; i++) {
 		const struct hypothesis *hypothesis = &circuit->list[i];
-		double prior = hypothesis->prior;
-		if (hypothesis->first == FAULT_NONE) {
+		if (hypothesis->first == FAULT_NONE)
 			circuit->sound += hypothesis->posterior;
-		} else if (hypothesis->first == FAULT_COUNT) {
+		else if (hypothesis->first == FAULT_COUNT)
 			circuit->unknown += hypothesis->posterior;
-		} else {
-			circuit->fault[hypothesis->first] += hypothesis->posterior;
-			circuit->prior[hypothesis->first] += prior;
-			circuit->severity[hypothesis->first] += hypothesis->posterior * hypothesis->severity[0];
-		}
-		if (hypothesis->second != FAULT_NONE) {
-			circuit->fault[hypothesis->second] += hypothesis->posterior;
-			circuit->prior[hypothesis->second] += prior;
-			circuit->severity[hypothesis->second] += hypothesis->posterior * hypothesis->severity[1];
-		}
+		else
+			count_fault(circuit, hypothesis, 0);
+		if (hypothesis->second != FAULT_NONE)
+			count_fault(circuit, hypothesis, 1);
 	}
 	for (int f = 0; f < FAULT_COUNT; f++)
 		if (circuit->fault[f] > 0)
-			circuit->severity[f] /= circuit->fault[f];
+			circuit->cost[f] /= circuit->fault[f];
 }
 
-void circuit_judge(const struct view *view, bool sound_again, struct circuit *circuit)
+void circuit_judge(const struct view *view, const struct past *past, bool sound_again,
+                   struct circuit *circuit)
 {
 	circuit_see(view, circuit);
+	bool gauges = circuit->taken[SEEN_SUCTION] || circuit->taken[SEEN_LIQUID];
 	for (int kind = 0; kind < 2; kind++) {
 		if (circuit->share[kind] <= 0)
 			continue;
 		circuit_set_scene(circuit, kind);
-		list_hypotheses(circuit, kind, sound_again ? 0.3 : 1);
+		list_hypotheses(circuit, kind, sound_again ? 0.3 : gauges ? running : 1);
 	}
+	compare(circuit, past);
 	weigh(circuit);
 	add_up(circuit);
 }

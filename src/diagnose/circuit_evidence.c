@@ -26,6 +26,9 @@ static const struct shown shown[SHOWN_COUNT] = {
 	{ FIGURE_AIRFLOW_ESTIMATE, READING_NONE, SEEN_AIRFLOW, -1 },
 	{ FIGURE_SUPPLY_ENTHALPY, READING_NONE, SEEN_ENTHALPY, -1 },
 	{ FIGURE_DRIER_DROP, READING_NONE, SEEN_DRIER, -1 },
+	{ FIGURE_NONE, READING_CONDENSER_BEND_TEMP, SEEN_BEND, SEEN_LIQUID },
+	{ FIGURE_NONE, READING_STANDING_PRESSURE, SEEN_STANDING, -1 },
+	{ FIGURE_NONE, READING_CONDENSER_LEAVING_DB, SEEN_LEAVING, -1 },
 };
 
 static bool is_shown(const struct circuit *circuit, int i)
@@ -57,14 +60,12 @@ void circuit_keep_shown(const struct circuit *circuit, const double *mean,
 	}
 }
 
-/* What a sound machine shows, in the figure's own unit. */
-static double shown_expected(const struct view *view, const struct circuit *circuit, int i)
+/* A shown mean in the figure's own unit. */
+static double shown_as_figure(const struct view *view, const struct circuit *circuit, int i,
+                              double mean)
 {
-	/* Healthy explanations come first in each kind. */
-	double mean = circuit->list[0].shown_mean[i];
 	double tons = view_number(view, READING_NOMINAL_CAPACITY);
 	double entering = view_figure(view, FIGURE_RETURN_ENTHALPY);
-	int kind = circuit->list[0].kind;
 
 	switch (shown[i].seen) {
 	case SEEN_SUCTION:
@@ -77,10 +78,20 @@ static double shown_expected(const struct view *view, const struct circuit *circ
 	case SEEN_AIRFLOW:
 		return 400 * tons * exp(mean / 100);
 	case SEEN_ENTHALPY:
-		return entering - circuit->healthy[kind].enthalpy_drop * (1 + mean / 100);
+		return entering - mean;
+	case SEEN_BEND:
+		return mean + circuit->value[SEEN_LIQUID] + circuit_half_glide(view);
+	case SEEN_STANDING:
+		return circuit_as_typed(view, SEEN_STANDING, mean);
 	default:
 		return mean;
 	}
+}
+
+/* What a sound unit shows; healthy explanations come first in each kind. */
+static double shown_expected(const struct view *view, const struct circuit *circuit, int i)
+{
+	return shown_as_figure(view, circuit, i, circuit->list[0].shown_mean[i]);
 }
 
 /* How likely one shown value is with and without the fault, severities as believed. */
@@ -105,6 +116,28 @@ static double leaning(const struct circuit *circuit, int i, enum fault fault)
 	if (with_weight <= 0 || without_weight <= 0)
 		return 0;
 	return log10((with / with_weight + 1e-12) / (without / without_weight + 1e-12));
+}
+
+void circuit_compare_own(struct circuit *circuit)
+{
+	const struct hypothesis *healthy = &circuit->list[0];
+
+	circuit->own_count = 0;
+	for (int i = 0; i < SHOWN_COUNT; i++) {
+		if (!is_shown(circuit, i) || shown[i].seen == SEEN_STANDING)
+			continue;
+		double difference = shown_value(circuit, i) - healthy->shown_mean[i];
+		double spread = 1.96 * healthy->shown_sd[i];
+		bool turned = shown[i].seen == SEEN_SUCTION || shown[i].seen == SEEN_SUPPLY ||
+		              shown[i].seen == SEEN_ENTHALPY;
+		if (shown[i].seen == SEEN_AMPS || shown[i].seen == SEEN_AIRFLOW)
+			continue;
+		circuit->own[circuit->own_count++] = (struct own_difference){
+			.figure = shown[i].figure, .reading = shown[i].reading,
+			.difference = turned ? -difference : difference, .plus_minus = spread,
+			.visits = circuit->past_visits,
+		};
+	}
 }
 
 int circuit_evidence(const struct view *view, const struct circuit *circuit, enum fault fault,

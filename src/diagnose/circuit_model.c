@@ -1,212 +1,366 @@
 /*
  * The model of a circuit: where every reading would lie under an explanation,
  * and how widely.
+ *
+ * The table (circuit_table.h) is in coordinates in which units compare well:
+ * superheat, subcooling, condensing over outdoor.  What is read is a sum of a
+ * few of them, so that the error of one gauge is counted once, however many
+ * figures it enters.
  */
 #include "diagnose/circuit_parts.h"
 
 #include <math.h>
 #include <string.h>
 
-/* How far sound machines differ, one standard deviation, in the order of `enum moved`. */
-static const double machine_spread[2][MOVED_COUNT] = {
-	{ 2.4, 2.8, 0, 0, 5, 9, 8, 13, 0.5 },
-	{ 2.4, 2.6, 0, 0, 5, 9, 8, 13, 0.5 },
+/*
+ * The model is a model: another unit's healthy readings may lie so far from
+ * the table's for no fault at all, one standard deviation.  1 to 2 °F where
+ * physics fixes the reading, more where workmanship and nameplates come in.
+ */
+const double circuit_doubt[COORDINATE_COUNT] = {
+	[COORDINATE_SUCTION] = 1.2, [COORDINATE_SUPERHEAT] = 2, [COORDINATE_CONDENSING] = 2.3,
+	[COORDINATE_SUBCOOLING] = 1, [COORDINATE_DISCHARGE] = 9, [COORDINATE_SPLIT] = 1.3,
+	[COORDINATE_AMPS] = 5, [COORDINATE_AIRFLOW] = 3, [COORDINATE_ENTHALPY] = 0.3,
+	[COORDINATE_DRIER] = 0.4, [COORDINATE_BEND] = 0.7, [COORDINATE_STANDING] = 0.6,
+	[COORDINATE_LEAVING] = 2,
 };
 
-/* Correct charge and correct airflow are stretches too: as severities of the two faults. */
-static const double charge_spread = 0.15, airflow_spread = 0.18;
+/* How widely an unknown cause may scatter things, one standard deviation. */
+static const double unknown_spread[COORDINATE_COUNT] = {
+	[COORDINATE_SUCTION] = 12, [COORDINATE_SUPERHEAT] = 14, [COORDINATE_CONDENSING] = 14,
+	[COORDINATE_SUBCOOLING] = 9, [COORDINATE_DISCHARGE] = 25, [COORDINATE_SPLIT] = 7,
+	[COORDINATE_AMPS] = 20, [COORDINATE_AIRFLOW] = 30, [COORDINATE_ENTHALPY] = 3,
+	[COORDINATE_DRIER] = 3, [COORDINATE_BEND] = 4, [COORDINATE_STANDING] = 6,
+	[COORDINATE_LEAVING] = 8,
+};
 
 /*
- * A fault's movements differ between machines by these shares of themselves.
- * Where a restriction sits decides whether the drier shows it at all; what
- * comes back as liquid decides the discharge.
+ * And another unit's fault may move a reading by so much more or less than the
+ * table's, as a share of the movement.
  */
-static const double fault_spread[MOVED_COUNT] = {
-	0.3, 0.35, 0.3, 0.35, 0.35, 0.25, 0.6, 0.6, 1.0,
+static const double shift_doubt = 0.25;
+
+/*
+ * Two faults at once: how widely units lie about the sum of both shifts, as a
+ * share of both covariances together.  Measured on the bench's pairs.
+ */
+static const double pair_share = 0.6;
+
+/* A reading as a sum: constant + air + factor × coordinate + … */
+struct sum {
+	int count;             /* of the terms */
+	int coordinate[4];     /* which */
+	double factor[4];      /* times */
+	double air[3];         /* times outdoor, return and wet bulb temperature */
+	double constant;       /* plus */
 };
 
-/* How much of the liquid that floods back reaches the compressor as cold, common practice. */
-static const double flooded_share = 0.8;
-
-/* How widely an unknown cause may scatter things. */
-static const double unknown_spread[MOVED_COUNT] = { 12, 14, 14, 9, 25, 30, 20, 30, 3 };
-
-/* x where it is above zero, rounded towards 0 below; its slope in *slope. */
-static double stop_at_zero(double x, double width, double *slope)
+static void add_term(struct sum *sum, enum coordinate coordinate, double factor)
 {
-	double e = exp(-fabs(x) / width);
-
-	*slope = x > 0 ? 1 / (1 + e) : e / (1 + e);
-	return fmax(x, 0) + width * log1p(e);
+	sum->coordinate[sum->count] = (int)coordinate;
+	sum->factor[sum->count++] = factor;
 }
 
-/* How the readings hang on what is moved, at one point. */
-struct slopes {
-	double by[CIRCUIT_SEEN][MOVED_COUNT];
-};
-
-/* The readings of a machine moved by `moved` from healthy, and the slopes there. */
-static void predict(const struct machine *machine, const struct healthy *healthy,
-                    const struct weather *weather, const double *moved, double *mean,
-                    struct slopes *slopes)
+static void sum_discharge(const struct machine *machine, struct sum *sum)
 {
-	double superheat_slope, line_slope, subcooling_slope;
-	double suction = healthy->suction_f + moved[MOVED_SUCTION];
-	double unstopped = healthy->superheat_f + moved[MOVED_SUPERHEAT];
-	double superheat = stop_at_zero(unstopped, 2, &superheat_slope);
-	/* Superheat stops at zero, the liquid that then comes back cools the discharge on. */
-	double flooding = flooded_share * (superheat - unstopped);
-	/* The suction line gets no warmer than the air that warms it. */
-	double room = stop_at_zero(weather->return_f + 2 - suction - superheat, 2, &line_slope);
-	double line = weather->return_f + 2 - room;
-	double condensing = healthy->condensing_f + moved[MOVED_CONDENSER];
-	double subcooling = stop_at_zero(healthy->subcooling_f + moved[MOVED_SUBCOOLING], 1.5,
-	                                 &subcooling_slope);
-	double split = healthy->split_f *
-	               exp(0.009 * moved[MOVED_CAPACITY] - 0.0055 * moved[MOVED_AIRFLOW]);
-	struct discharge_slopes gas = expected_discharge_slopes(machine);
-	/* Full-load share of RLA about 0.74 at 95 °F; the motor's load follows the lift. */
-	double amps = -30 + 0.9 * (condensing - 95 - machine->condenser_f) + 0.4 * (suction - 45);
-	double drop = 100 * exp((moved[MOVED_CAPACITY] - 0.8 * moved[MOVED_AIRFLOW]) / 100);
+	const struct discharge *cycle = expected_discharge(machine->refrigerant);
 
-	double flooding_slope = flooded_share * (1 - superheat_slope);
-	superheat_slope *= line_slope;
-	mean[SEEN_SUCTION] = suction;
-	mean[SEEN_SUCTION_LINE] = line;
-	mean[SEEN_LIQUID] = condensing;
-	mean[SEEN_LIQUID_LINE] = condensing - subcooling;
-	mean[SEEN_DISCHARGE] = expected_discharge_f(machine, suction, condensing,
-	                                            line - suction - flooding) +
-	                       moved[MOVED_DISCHARGE];
-	mean[SEEN_SUPPLY] = weather->return_f - split;
-	mean[SEEN_AMPS] = amps + moved[MOVED_AMPS];
-	mean[SEEN_AIRFLOW] = moved[MOVED_AIRFLOW];
-	mean[SEEN_ENTHALPY] = drop - 100;
-	mean[SEEN_DRIER] = 0.3 + moved[MOVED_DRIER];
-	mean[SEEN_OUTDOOR] = weather->outdoor_f;
-	mean[SEEN_RETURN] = weather->return_f;
-	mean[SEEN_WET_BULB] = weather->wet_bulb_f;
+	add_term(sum, COORDINATE_DISCHARGE, 1);
+	add_term(sum, COORDINATE_CONDENSING, 1 + cycle->by_lift);
+	add_term(sum, COORDINATE_SUCTION, -cycle->by_lift);
+	add_term(sum, COORDINATE_SUPERHEAT, cycle->by_superheat);
+	sum->air[0] = 1 + cycle->by_lift;
+	sum->constant = cycle->at_70 - 70 * cycle->by_lift - 10 * cycle->by_superheat;
+}
 
-	if (!slopes)
+static void find_sum(const struct machine *machine, int row, struct sum *sum)
+{
+	static const enum coordinate alone[SEEN_COUNT] = {
+		[SEEN_SUCTION] = COORDINATE_SUCTION, [SEEN_SUCTION_LINE] = COORDINATE_SUPERHEAT,
+		[SEEN_LIQUID] = COORDINATE_CONDENSING, [SEEN_LIQUID_LINE] = COORDINATE_SUBCOOLING,
+		[SEEN_SUPPLY] = COORDINATE_SPLIT, [SEEN_AMPS] = COORDINATE_AMPS,
+		[SEEN_AIRFLOW] = COORDINATE_AIRFLOW, [SEEN_ENTHALPY] = COORDINATE_ENTHALPY,
+		[SEEN_DRIER] = COORDINATE_DRIER, [SEEN_BEND] = COORDINATE_BEND,
+		[SEEN_STANDING] = COORDINATE_STANDING, [SEEN_LEAVING] = COORDINATE_LEAVING,
+	};
+
+	memset(sum, 0, sizeof *sum);
+	switch (row) {
+	case ROW_SUPERHEAT:
+		add_term(sum, COORDINATE_SUPERHEAT, 1);
 		return;
-	memset(slopes, 0, sizeof *slopes);
-	slopes->by[SEEN_SUCTION][MOVED_SUCTION] = 1;
-	slopes->by[SEEN_SUCTION_LINE][MOVED_SUCTION] = line_slope;
-	slopes->by[SEEN_SUCTION_LINE][MOVED_SUPERHEAT] = superheat_slope;
-	slopes->by[SEEN_LIQUID][MOVED_CONDENSER] = 1;
-	slopes->by[SEEN_LIQUID_LINE][MOVED_CONDENSER] = 1;
-	slopes->by[SEEN_LIQUID_LINE][MOVED_SUBCOOLING] = -subcooling_slope;
-	slopes->by[SEEN_DISCHARGE][MOVED_SUCTION] = gas.by_suction;
-	slopes->by[SEEN_DISCHARGE][MOVED_CONDENSER] = gas.by_condensing;
-	slopes->by[SEEN_DISCHARGE][MOVED_SUPERHEAT] = gas.by_superheat *
-	                                              (superheat_slope + flooding_slope);
-	slopes->by[SEEN_DISCHARGE][MOVED_DISCHARGE] = 1;
-	slopes->by[SEEN_SUPPLY][MOVED_CAPACITY] = -0.009 * split;
-	slopes->by[SEEN_SUPPLY][MOVED_AIRFLOW] = 0.0055 * split;
-	slopes->by[SEEN_AMPS][MOVED_CONDENSER] = 0.9;
-	slopes->by[SEEN_AMPS][MOVED_SUCTION] = 0.4;
-	slopes->by[SEEN_AMPS][MOVED_AMPS] = 1;
-	slopes->by[SEEN_AIRFLOW][MOVED_AIRFLOW] = 1;
-	slopes->by[SEEN_ENTHALPY][MOVED_CAPACITY] = drop / 100;
-	slopes->by[SEEN_ENTHALPY][MOVED_AIRFLOW] = -0.8 * drop / 100;
-	slopes->by[SEEN_DRIER][MOVED_DRIER] = 1;
+	case SEEN_DISCHARGE:
+		sum_discharge(machine, sum);
+		return;
+	case SEEN_OUTDOOR:
+	case SEEN_RETURN:
+	case SEEN_WET_BULB:
+		sum->air[row - SEEN_OUTDOOR] = 1;
+		return;
+	default:
+		break;
+	}
+	bool off = row == SEEN_LIQUID_LINE || row == SEEN_SUPPLY;
+	add_term(sum, alone[row], off ? -1 : 1);
+	if (row == SEEN_SUCTION_LINE)
+		add_term(sum, COORDINATE_SUCTION, 1);
+	if (row == SEEN_LIQUID_LINE || row == SEEN_BEND)
+		add_term(sum, COORDINATE_CONDENSING, 1);
+	sum->air[0] = row == SEEN_LIQUID || row == SEEN_LIQUID_LINE || row == SEEN_BEND ||
+	              row == SEEN_LEAVING;
+	sum->air[1] = row == SEEN_SUPPLY;
 }
 
-const struct movements *circuit_movements(enum fault fault, bool has_valve)
+static double sum_up(const struct sum *sum, const struct weather *weather,
+                     const double *coordinates)
 {
-	return has_valve ? &fault_info(fault)->valve : &fault_info(fault)->orifice;
+	double value = sum->constant + sum->air[0] * weather->outdoor_f +
+	               sum->air[1] * weather->return_f + sum->air[2] * weather->wet_bulb_f;
+
+	for (int t = 0; t < sum->count; t++)
+		value += sum->factor[t] * coordinates[sum->coordinate[t]];
+	return value;
 }
 
-/* Adds a fault's movement, and the square of its spread. */
-static void move(enum fault fault, double severity, bool mild, bool has_valve, double *moved,
-                 double *variance)
+static double at(const double *lower, int i, int k)
 {
-	const struct movements *by = circuit_movements(fault, has_valve);
+	return (i > k ? lower[i * (i + 1) / 2 + k] : lower[k * (k + 1) / 2 + i]);
+}
 
-	for (int i = 0; i < MOVED_COUNT; i++) {
-		double shift = by->early[i] * severity + by->late[i] * fmax(severity - FAULT_KNEE, 0);
-		if (mild && i == MOVED_SUPERHEAT)
-			shift = by->mild_superheat * severity;
-		moved[i] += shift;
-		variance[i] += fault_spread[i] * fault_spread[i] * shift * shift;
+/* The covariance of a sum with every coordinate. */
+static void sum_across(const struct sum *sum, const double *covariance, double *across)
+{
+	for (int k = 0; k < COORDINATE_COUNT; k++) {
+		across[k] = 0;
+		for (int t = 0; t < sum->count; t++)
+			across[k] += sum->factor[t] * at(covariance, sum->coordinate[t], k);
 	}
 }
 
+void circuit_across(const struct machine *machine, int row, const double *covariance,
+                    double *across)
+{
+	struct sum sum;
+
+	find_sum(machine, row, &sum);
+	sum_across(&sum, covariance, across);
+}
+
+/* What is not known of weather and nameplate, in one row; one sd of each. */
+static void sum_ways(const struct sum *sum, const struct outlook_source *source,
+                     const struct weather *spread, double *ways)
+{
+	ways[0] = sum->air[0] * spread->outdoor_f;
+	ways[1] = sum->air[1] * spread->return_f;
+	ways[2] = sum->air[2] * spread->wet_bulb_f;
+	ways[3] = ways[4] = 0;
+	for (int t = 0; t < sum->count; t++)
+		for (int w = 0; w < WAY_COUNT; w++)
+			ways[w] += sum->factor[t] * source->ways[sum->coordinate[t]][w];
+}
+
+void circuit_project(const struct outlook_source *source, const struct weather *spread,
+                     const int *rows, int n, double *mean,
+                     double covariance[GAUSS_SIZE][GAUSS_SIZE])
+{
+	struct sum sums[GAUSS_SIZE];
+	double ways[GAUSS_SIZE][WAY_COUNT], across[COORDINATE_COUNT];
+
+	for (int r = 0; r < n; r++) {
+		find_sum(source->machine, rows[r], &sums[r]);
+		mean[rows[r]] = sum_up(&sums[r], source->weather, source->mean);
+		sum_ways(&sums[r], source, spread, ways[r]);
+		sum_across(&sums[r], source->covariance, across);
+		for (int c = 0; c <= r; c++) {
+			double sum = 0;
+			for (int t = 0; t < sums[c].count; t++)
+				sum += sums[c].factor[t] * across[sums[c].coordinate[t]];
+			for (int w = 0; w < WAY_COUNT; w++)
+				sum += ways[r][w] * ways[c][w];
+			covariance[r][c] = sum;
+		}
+		if (rows[r] != ROW_SUPERHEAT)
+			covariance[r][r] += source->sd[rows[r]] * source->sd[rows[r]];
+	}
+}
+
+/* ---- The healthy unit ---- */
+
+static double clamp(double x, double low, double high)
+{
+	return fmin(fmax(x, low), high);
+}
+
+void circuit_features(const struct machine *machine, const struct weather *weather, int kind,
+                      double *features)
+{
+	double hot = (clamp(weather->outdoor_f, 55, 120) - 95) / 10;
+	double moist = (clamp(expected_working_wet_bulb(weather), 48, 80) - 67) / 5;
+
+	features[0] = 1;
+	features[1] = hot;
+	features[2] = moist;
+	features[3] = (clamp(weather->return_f, 55, 95) - 78) / 5;
+	features[4] = hot * hot;
+	features[5] = moist * moist;
+	features[6] = hot * moist;
+	features[7] = (machine->condenser_f - 17.5) / 5;
+	features[8] = machine->altitude_ft / 5000;
+	features[9] = kind == 1 ? (machine->subcooling_f - 10) / 3 : 0;
+}
+
+static const double *refrigerant_offsets(const struct circuit_norm *norm, enum choice refrigerant)
+{
+	switch ((int)refrigerant) {
+	case CHOICE_REFRIGERANT_R410A: return norm->offsets[CIRCUIT_R410A];
+	case CHOICE_REFRIGERANT_R22: return norm->offsets[CIRCUIT_R22];
+	case CHOICE_REFRIGERANT_R454B: return norm->offsets[CIRCUIT_R454B];
+	case CHOICE_REFRIGERANT_R32: return norm->offsets[CIRCUIT_R32];
+	case CHOICE_REFRIGERANT_R407C: return norm->offsets[CIRCUIT_R407C];
+	default: return NULL;
+	}
+}
+
+void circuit_norm_mean(const struct machine *machine, int kind, const double *features,
+                       double *mean)
+{
+	const struct circuit_norm *norm = &circuit_norms[kind];
+	const double *offsets = refrigerant_offsets(norm, machine->refrigerant);
+
+	for (int i = 0; i < COORDINATE_COUNT; i++) {
+		mean[i] = offsets ? offsets[i] : 0;
+		for (int f = 0; f < CIRCUIT_FEATURES; f++)
+			mean[i] += norm->base[i][f] * features[f];
+	}
+	if (kind == 0 && !isnan(machine->superheat_f))
+		mean[COORDINATE_SUPERHEAT] = machine->superheat_f;
+}
+
+void circuit_set_ways(const struct machine *machine, const struct weather_known *weather, int kind,
+                      const double *mean, double ways[COORDINATE_COUNT][WAY_COUNT])
+{
+	for (int w = 0; w < WAY_COUNT; w++) {
+		struct weather other = weather->value;
+		struct machine unlike = *machine;
+		double features[CIRCUIT_FEATURES], moved[COORDINATE_COUNT];
+		double *const knobs[WAY_COUNT] = { &other.outdoor_f, &other.return_f, &other.wet_bulb_f,
+		                                   &unlike.condenser_f, &unlike.subcooling_f };
+		const double steps[WAY_COUNT] = { weather->spread.outdoor_f, weather->spread.return_f,
+		                                  weather->spread.wet_bulb_f, machine->condenser_spread_f,
+		                                  machine->subcooling_spread_f };
+		*knobs[w] += steps[w];
+		circuit_features(&unlike, &other, kind, features);
+		circuit_norm_mean(&unlike, kind, features, moved);
+		for (int i = 0; i < COORDINATE_COUNT; i++)
+			ways[i][w] = moved[i] - mean[i];
+	}
+}
 
 void circuit_set_scene(struct circuit *circuit, int kind)
 {
-	static const double nothing[MOVED_COUNT] = { 0 };
-	const struct weather *spread = &circuit->weather.spread;
-	const double steps[3] = { spread->outdoor_f, spread->return_f, spread->wet_bulb_f };
-	double base[SEEN_COUNT], shifted[SEEN_COUNT];
-	const struct machine *machine = &circuit->machines[kind];
 	struct scene *scene = &circuit->scenes[kind];
+	const struct machine *machine = &circuit->machines[kind];
+	double scale = circuit->spread_scale * circuit->spread_scale;
 
-	predict(machine, &circuit->healthy[kind], &circuit->weather.value, nothing, base, NULL);
-	for (int w = 0; w < 3; w++) {
-		struct weather other = circuit->weather.value;
-		struct healthy healthy;
-		*(w == 0 ? &other.outdoor_f : w == 1 ? &other.return_f : &other.wet_bulb_f) += steps[w];
-		expected_healthy(machine, &other, &healthy);
-		predict(machine, &healthy, &other, nothing, shifted, NULL);
-		for (int i = 0; i < SEEN_COUNT; i++)
-			scene->by_weather[i][w] = shifted[i] - base[i];
+	circuit_features(machine, &circuit->weather.value, kind, scene->features);
+	circuit_norm_mean(machine, kind, scene->features, scene->mean);
+	circuit_set_ways(machine, &circuit->weather, kind, scene->mean, scene->ways);
+	for (int c = 0; c < CIRCUIT_CLASSES; c++) {
+		const double *from = circuit_classes[kind][c].covariance;
+		for (int i = 0; i < LOWER_COUNT; i++)
+			scene->covariance[c][i] = scale * from[i];
+		for (int i = 0; i < COORDINATE_COUNT; i++)
+			scene->covariance[c][i * (i + 1) / 2 + i] +=
+				(scale * circuit_doubt[i] * circuit_doubt[i]);
 	}
-	for (int i = 0; i < MOVED_COUNT; i++)
-		scene->variance[i] = machine_spread[kind][i] * machine_spread[kind][i];
-	scene->variance[MOVED_CONDENSER] = pow(machine->condenser_spread_f, 2);
-	scene->variance[MOVED_SUBCOOLING] = pow(machine->subcooling_spread_f, 2);
-	/* How far a flooded machine is from showing superheat nobody charts. */
-	double flooded = 0.4 * fmax(-circuit->healthy[kind].superheat_f, 0);
-	scene->variance[MOVED_SUPERHEAT] += flooded * flooded;
-	for (int i = 0; i < MOVED_COUNT; i++)
-		scene->variance[i] *= circuit->spread_scale * circuit->spread_scale;
+}
+
+/* ---- Explanations ---- */
+
+static void add_shift(const struct circuit *circuit, int kind, int row, double *coordinates)
+{
+	const struct circuit_class *class = &circuit_classes[kind][row];
+	const double *features = circuit->scenes[kind].features;
+
+	for (int i = 0; i < COORDINATE_COUNT; i++)
+		for (int f = 0; f < SHIFT_FEATURES; f++)
+			coordinates[i] += class->shift[i][f] * features[f];
+}
+
+void circuit_place(const struct circuit *circuit, const struct hypothesis *hypothesis,
+                   double *coordinates)
+{
+	memcpy(coordinates, circuit->scenes[hypothesis->kind].mean,
+	       COORDINATE_COUNT * sizeof *coordinates);
+	for (int i = 0; i < 2; i++)
+		if (hypothesis->row[i] > 0)
+			add_shift(circuit, hypothesis->kind, hypothesis->row[i], coordinates);
+}
+
+/* Covariance of the coordinates under an explanation whose means lie at `coordinates`. */
+static void mix_covariance(const struct scene *scene, const struct hypothesis *hypothesis,
+                           const double *coordinates, double *mixed)
+{
+	const double *a = scene->covariance[hypothesis->row[0]];
+	const double *b = scene->covariance[hypothesis->row[1]];
+
+	if (hypothesis->second == FAULT_NONE)
+		memcpy(mixed, a, LOWER_COUNT * sizeof *mixed);
+	else
+		for (int i = 0; i < LOWER_COUNT; i++)
+			mixed[i] = pair_share * (a[i] + b[i]);
+	for (int i = 0; i < COORDINATE_COUNT; i++) {
+		double doubt = hypothesis->first == FAULT_COUNT
+			? unknown_spread[i] : shift_doubt * (coordinates[i] - scene->mean[i]);
+		mixed[i * (i + 1) / 2 + i] += doubt * doubt;
+	}
 }
 
 void circuit_explain(const struct circuit *circuit, const struct hypothesis *hypothesis,
                      const int *rows, int n, double *mean,
                      double covariance[GAUSS_SIZE][GAUSS_SIZE])
 {
-	enum { WAYS = MOVED_COUNT + 5 };
-	const struct machine *machine = &circuit->machines[hypothesis->kind];
 	const struct scene *scene = &circuit->scenes[hypothesis->kind];
-	bool has_valve = machine->has_valve;
-	double moved[MOVED_COUNT] = { 0 }, spread[MOVED_COUNT], ways[SEEN_COUNT][WAYS];
-	const struct movements *charge = circuit_movements(FAULT_UNDERCHARGE, has_valve);
-	const struct movements *airflow = circuit_movements(FAULT_LOW_INDOOR_AIRFLOW, has_valve);
-	struct slopes slopes;
+	double coordinates[COORDINATE_COUNT], mixed[LOWER_COUNT];
+	struct outlook_source source = {
+		.mean = coordinates, .covariance = mixed,
+		.ways = (const double (*)[WAY_COUNT])scene->ways, .sd = circuit->sd,
+		.weather = &circuit->weather.value, .machine = &circuit->machines[hypothesis->kind],
+	};
 
-	memcpy(spread, scene->variance, sizeof spread);
-	if (hypothesis->first == FAULT_COUNT) {
-		for (int i = 0; i < MOVED_COUNT; i++)
-			spread[i] += unknown_spread[i] * unknown_spread[i];
-	} else if (hypothesis->first != FAULT_NONE) {
-		move(hypothesis->first, hypothesis->severity[0], hypothesis->mild, has_valve, moved, spread);
-		if (hypothesis->second != FAULT_NONE)
-			move(hypothesis->second, hypothesis->severity[1], false, has_valve, moved, spread);
-	}
-	for (int k = 0; k < MOVED_COUNT; k++)
-		spread[k] = sqrt(spread[k]);
-	predict(machine, &circuit->healthy[hypothesis->kind], &circuit->weather.value, moved, mean,
-	        &slopes);
+	circuit_place(circuit, hypothesis, coordinates);
+	mix_covariance(scene, hypothesis, coordinates, mixed);
+	circuit_project(&source, &circuit->weather.spread, rows, n, mean, covariance);
+}
 
-	for (int r = 0; r < n; r++) {
-		int i = rows[r];
-		double by_charge = 0, by_airflow = 0;
-		for (int k = 0; k < MOVED_COUNT; k++) {
-			double slope = i < CIRCUIT_SEEN ? slopes.by[i][k] : 0;
-			ways[r][k] = slope * spread[k];
-			by_charge += slope * charge->early[k];
-			by_airflow += slope * airflow->early[k];
-		}
-		ways[r][MOVED_COUNT] = by_charge * charge_spread;
-		ways[r][MOVED_COUNT + 1] = by_airflow * airflow_spread;
-		memcpy(&ways[r][MOVED_COUNT + 2], scene->by_weather[i], sizeof scene->by_weather[i]);
-		for (int c = 0; c <= r; c++) {
-			double sum = r == c ? circuit->sd[i] * circuit->sd[i] : 0;
-			for (int k = 0; k < WAYS; k++)
-				sum += ways[r][k] * ways[c][k];
-			covariance[r][c] = sum;
-		}
-	}
+/* ---- What the table holds, for whoever checks it ---- */
+
+static const struct circuit_class *find_class(enum fault fault, int kind, int level)
+{
+	for (int c = 1; c < CIRCUIT_CLASSES; c++)
+		if (circuit_classes[kind][c].fault == fault && circuit_classes[kind][c].level == level)
+			return &circuit_classes[kind][c];
+	return NULL;
+}
+
+double circuit_shift(enum fault fault, bool has_valve, int level, enum coordinate coordinate)
+{
+	static const struct weather rated = { 95, 80, 67 };
+	const struct circuit_class *class = find_class(fault, has_valve ? 1 : 0, level);
+	struct machine machine = { .condenser_f = 17.5, .subcooling_f = 10 };
+	double features[CIRCUIT_FEATURES], shift = 0;
+
+	if (!class)
+		return NAN;
+	circuit_features(&machine, &rated, has_valve ? 1 : 0, features);
+	for (int f = 0; f < SHIFT_FEATURES; f++)
+		shift += class->shift[coordinate][f] * features[f];
+	return shift;
+}
+
+double circuit_capacity_loss(enum fault fault, bool has_valve, int level)
+{
+	const struct circuit_class *class = find_class(fault, has_valve ? 1 : 0, level);
+
+	return class ? class->capacity_loss : NAN;
 }

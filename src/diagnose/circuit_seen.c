@@ -7,6 +7,9 @@
 #include <math.h>
 #include <string.h>
 
+#include <padside/calc/barometer.h>
+#include <padside/calc/refrigerant.h>
+
 #include "diagnose/density.h"
 
 static void see(struct circuit *circuit, enum seen seen, double value, double plus_minus)
@@ -44,12 +47,9 @@ static void see_enthalpy(const struct view *view, struct circuit *circuit)
 {
 	const struct figure_value *in = &view->set->values[FIGURE_RETURN_ENTHALPY];
 	const struct figure_value *out = &view->set->values[FIGURE_SUPPLY_ENTHALPY];
-	double expected = circuit->healthy[0].enthalpy_drop;
 
-	if (in->status != STATUS_OK || out->status != STATUS_OK)
-		return;
-	see(circuit, SEEN_ENTHALPY, 100 * ((in->value - out->value) / expected - 1),
-	    100 * hypot(in->plus_minus, out->plus_minus) / expected);
+	if (in->status == STATUS_OK && out->status == STATUS_OK)
+		see(circuit, SEEN_ENTHALPY, in->value - out->value, hypot(in->plus_minus, out->plus_minus));
 }
 
 /*
@@ -61,11 +61,77 @@ static void set_usual_errors(struct circuit *circuit)
 	static const double usual[SEEN_COUNT] = {
 		[SEEN_SUCTION] = 0.6, [SEEN_SUCTION_LINE] = 0.5, [SEEN_LIQUID] = 0.5,
 		[SEEN_LIQUID_LINE] = 0.5, [SEEN_DISCHARGE] = 1, [SEEN_SUPPLY] = 0.5, [SEEN_AMPS] = 1.5,
-		[SEEN_AIRFLOW] = 4, [SEEN_ENTHALPY] = 9, [SEEN_DRIER] = 0.4, [SEEN_OUTDOOR] = 0.5,
-		[SEEN_RETURN] = 0.5, [SEEN_WET_BULB] = 0.5,
+		[SEEN_AIRFLOW] = 4, [SEEN_ENTHALPY] = 0.5, [SEEN_DRIER] = 0.6, [SEEN_BEND] = 0.7,
+		[SEEN_STANDING] = 0.8, [SEEN_LEAVING] = 0.7, [SEEN_OUTDOOR] = 0.5, [SEEN_RETURN] = 0.5,
+		[SEEN_WET_BULB] = 0.5,
 	};
 
 	memcpy(circuit->sd, usual, sizeof usual);
+}
+
+static bool find_refrigerant(const struct view *view, enum refrigerant *refrigerant)
+{
+	enum choice choice = view_choice(view, READING_REFRIGERANT);
+
+	return choice != CHOICE_NONE && refrigerant_from_name(choice_key(choice), refrigerant);
+}
+
+static double absolute(const struct view *view, double gauge)
+{
+	double altitude = view_number(view, READING_ALTITUDE), air;
+
+	if (barometric_pressure_psia(isnan(altitude) ? 0 : altitude, &air) != STATUS_OK)
+		return NAN;
+	return gauge + air;
+}
+
+double circuit_half_glide(const struct view *view)
+{
+	enum refrigerant refrigerant;
+	double psia = absolute(view, view_number(view, READING_LIQUID_PRESSURE)), dew, bubble;
+
+	if (isnan(psia) || !find_refrigerant(view, &refrigerant) ||
+	    refrigerant_dew_temp(refrigerant, psia, &dew) != STATUS_OK ||
+	    refrigerant_bubble_temp(refrigerant, psia, &bubble) != STATUS_OK)
+		return 0;
+	return 0.5 * (dew - bubble);
+}
+
+/* A return bend half-way through condensing: less half the glide it would be the bubble point. */
+static void see_bend(const struct view *view, struct circuit *circuit)
+{
+	double bend = view_number(view, READING_CONDENSER_BEND_TEMP);
+
+	see(circuit, SEEN_BEND, bend - circuit_half_glide(view),
+	    reading_accuracy(READING_CONDENSER_BEND_TEMP, bend));
+}
+
+/* At rest and as warm as its air, a sound circuit stands at the saturation of that air. */
+static void see_standing(const struct view *view, struct circuit *circuit)
+{
+	double pressure = view_number(view, READING_STANDING_PRESSURE);
+	double temp = view_number(view, READING_STANDING_TEMP), dew, more;
+	double error = reading_accuracy(READING_STANDING_PRESSURE, pressure);
+	enum refrigerant refrigerant;
+
+	if (isnan(pressure) || isnan(temp) || !find_refrigerant(view, &refrigerant) ||
+	    refrigerant_dew_temp(refrigerant, absolute(view, pressure), &dew) != STATUS_OK ||
+	    refrigerant_dew_temp(refrigerant, absolute(view, pressure + error), &more) != STATUS_OK)
+		return;
+	see(circuit, SEEN_STANDING, dew - temp,
+	    hypot(more - dew, reading_accuracy(READING_STANDING_TEMP, temp)));
+}
+
+/* The suction line comes last: where it may be flooded, it is judged apart. */
+static void list_rows(struct circuit *circuit)
+{
+	for (int i = 0; i <= CIRCUIT_SEEN; i++) {
+		int seen = i < CIRCUIT_SEEN ? i : SEEN_SUCTION_LINE;
+		if (!circuit->taken[seen] || (i == SEEN_SUCTION_LINE))
+			continue;
+		circuit->row_of[seen] = circuit->taken_count;
+		circuit->rows[circuit->taken_count++] = seen;
+	}
 }
 
 static void see_all(const struct view *view, struct circuit *circuit)
@@ -82,16 +148,15 @@ static void see_all(const struct view *view, struct circuit *circuit)
 	see_reading(view, circuit, SEEN_DISCHARGE, READING_DISCHARGE_LINE_TEMP);
 	see_reading(view, circuit, SEEN_SUPPLY, READING_SUPPLY_DB);
 	see_figure(view, circuit, SEEN_DRIER, FIGURE_DRIER_DROP);
+	see_bend(view, circuit);
+	see_standing(view, circuit);
+	see_reading(view, circuit, SEEN_LEAVING, READING_CONDENSER_LEAVING_DB);
 	if (amps->status == STATUS_OK && !inverter)
 		see_share(circuit, SEEN_AMPS, amps->value / 100, amps->plus_minus / 100);
 	if (air->status == STATUS_OK && tons > 0)
 		see_share(circuit, SEEN_AIRFLOW, air->value / (400 * tons), air->plus_minus / (400 * tons));
 	see_enthalpy(view, circuit);
-	for (int i = 0; i < CIRCUIT_SEEN; i++) {
-		circuit->row_of[i] = circuit->taken_count;
-		if (circuit->taken[i])
-			circuit->rows[circuit->taken_count++] = i;
-	}
+	list_rows(circuit);
 	for (int w = 0; w < 3; w++)
 		circuit->taken[SEEN_OUTDOOR + w] = circuit->weather.taken[w];
 }
@@ -119,7 +184,7 @@ static bool circuit_ran(const struct view *view)
 	        view_choice(view, READING_COMPRESSOR_STATE) == CHOICE_COMPRESSOR_STATE_SILENT);
 }
 
-/* The rules for a healthy machine stand in usual weather; beyond it they are less sure. */
+/* The table was made in usual weather; beyond it, it is less sure. */
 static double weather_doubt(const struct weather *weather)
 {
 	double beyond = fmax(0, 57 - weather->wet_bulb_f) + fmax(0, weather->wet_bulb_f - 74) +
@@ -184,11 +249,8 @@ void circuit_see(const struct view *view, struct circuit *circuit)
 	memset(circuit, 0, sizeof *circuit);
 	circuit->ran = circuit_ran(view);
 	expected_weather(view, &circuit->weather);
-	for (int kind = 0; kind < 2; kind++) {
+	for (int kind = 0; kind < 2; kind++)
 		expected_machine(view, kind == 1, &circuit->machines[kind]);
-		expected_healthy(&circuit->machines[kind], &circuit->weather.value,
-		                 &circuit->healthy[kind]);
-	}
 	bool valve = metering == CHOICE_METERING_TXV || metering == CHOICE_METERING_EXV;
 	circuit->share[1] = metering == CHOICE_NONE ? 0.6 : valve ? 1 : 0;
 	circuit->share[0] = 1 - circuit->share[1];

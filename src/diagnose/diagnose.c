@@ -49,7 +49,7 @@ void diagnose(const struct visit *visit, enum stage stage, const struct figure_s
 	memset(diagnosis, 0, sizeof *diagnosis);
 	clues_collect(&view, &clues);
 	network_judge(&view, &clues, sound_again, &beliefs);
-	circuit_judge(&view, sound_again, &circuit);
+	circuit_judge(&view, NULL, sound_again, &circuit);
 	findings_write(&view, &clues, &beliefs, &circuit, diagnosis);
 	contradictions_find(&view, diagnosis);
 	next_check_choose(&view, &beliefs, &circuit, diagnosis);

@@ -4,11 +4,11 @@
 #include "diagnose/clues.h"
 
 /*
- * What a healthy machine of this kind shows in today's weather and load, and
- * how far sound machines differ from one another.
+ * The weather that a unit works in and what its nameplate says: what the
+ * table of the circuit (circuit_table.h) is entered with.
  */
 
-/* Air that the machine works in, °F. */
+/* Air that the unit works in, °F. */
 struct weather {
 	double outdoor_f;  /* dry bulb at the condenser */
 	double return_f;   /* dry bulb */
@@ -26,23 +26,12 @@ struct weather_known {
 struct machine {
 	bool has_valve;            /* TXV or EXV, else orifice or capillary */
 	enum choice refrigerant;   /* CHOICE_NONE unknown */
-	double tons;               /* nominal capacity; NAN unknown */
 	double condenser_f;        /* condensing over outdoor at 95 °F, by SEER */
-	double condenser_spread_f; /* wide when the SEER is unknown */
+	double condenser_spread_f; /* of that line, where the SEER is not known; else 0 */
 	double subcooling_f;       /* its target */
-	double subcooling_spread_f; /* wide when it is not on the nameplate */
+	double subcooling_spread_f; /* where it is not on the nameplate; else 0 */
 	double superheat_f;        /* from the unit's own chart; NAN: by the table */
-	double pressure_psia;      /* of the site's air */
-};
-
-/* A healthy machine in some weather. */
-struct healthy {
-	double suction_f;    /* suction saturation temperature */
-	double superheat_f;  /* may be negative: a flooded orifice machine reads 0 */
-	double condensing_f; /* condensing temperature */
-	double subcooling_f; /* at the liquid line */
-	double split_f;      /* temperature split at 400 cfm a ton */
-	double enthalpy_drop; /* return less supply enthalpy at 400 cfm a ton, Btu/lb */
+	double altitude_ft;        /* of the site, or the usual */
 };
 
 /* The weather of a stage's readings. */
@@ -51,18 +40,20 @@ void expected_weather(const struct view *view, struct weather_known *weather);
 /* The machine; `has_valve` decides where the metering device is not known. */
 void expected_machine(const struct view *view, bool has_valve, struct machine *machine);
 
-/* What it shows when it is healthy. */
-void expected_healthy(const struct machine *machine, const struct weather *weather,
-                      struct healthy *healthy);
+/*
+ * The wet bulb that the coil works on, °F; on a dry coil, which works on the
+ * dry bulb as if on a wet bulb 0.47 of the way from the coil to it, that one.
+ */
+double expected_working_wet_bulb(const struct weather *weather);
 
-/* Discharge line temperature from saturation temperatures and superheat, °F. */
-double expected_discharge_f(const struct machine *machine, double suction_f, double condensing_f,
-                            double superheat_f);
-
-/* How that changes with each, °F per °F. */
-struct discharge_slopes {
-	double by_condensing, by_suction, by_superheat;
+/*
+ * Discharge line temperature, °F, of the usual cycle:
+ * condensing + at_70 + by_lift (condensing - suction - 70) + by_superheat (superheat - 10).
+ */
+struct discharge {
+	enum choice refrigerant;
+	double at_70, by_lift, by_superheat;
 };
-struct discharge_slopes expected_discharge_slopes(const struct machine *machine);
+const struct discharge *expected_discharge(enum choice refrigerant);
 
 #endif

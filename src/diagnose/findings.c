@@ -15,8 +15,11 @@ static const double act_from = 0.5, act_on_circuit_from = 0.6, watch_from = 0.3;
 /* Below this, or no more likely than before any reading, a fault is not worth a line. */
 static const double list_from = 0.04, list_gain = 1.25;
 
-/* A fault of the circuit this slight is watched, not repaired. */
-static const double slight_severity = 0.3;
+/* With the circuit this surely not in order, the next faults of it are listed from here. */
+static const double second_from = 0.3, list_second_from = 0.01;
+
+/* A fault of the circuit that costs less than this share of the cooling is watched. */
+static const double slight_cost = 0.02;
 
 /* What a fault stands for among the parts: its states and their sums. */
 struct part_belief {
@@ -233,6 +236,17 @@ static double left_by_parts(const struct beliefs *beliefs, enum fault fault)
 	return left;
 }
 
+/* Where something is wrong for sure, one of the first three faults may hide behind another. */
+static bool may_hide(const struct circuit *circuit, enum fault fault)
+{
+	int before = 0;
+
+	for (int f = FAULT_NONE + 1; f < FAULT_COUNT; f++)
+		before += circuit->fault[f] > circuit->fault[fault];
+	return before < 3 && circuit->fault[fault] >= list_second_from &&
+	       circuit->sound + circuit->unknown < second_from;
+}
+
 static bool find_in_circuit(const struct view *view, const struct beliefs *beliefs,
                             const struct circuit *circuit, enum fault fault,
                             struct finding *finding)
@@ -240,11 +254,12 @@ static bool find_in_circuit(const struct view *view, const struct beliefs *belie
 	struct evidence evidence[SHOWN_COUNT + 4];
 	double probability = circuit->fault[fault] * left_by_parts(beliefs, fault);
 
-	if (probability < list_from ||
-	    (probability < list_gain * circuit->prior[fault] && probability < act_from))
+	bool listed = probability >= list_from &&
+	              (probability >= list_gain * circuit->prior[fault] || probability >= act_from);
+	if (!listed && !may_hide(circuit, fault))
 		return false;
 	finding->probability = probability;
-	finding->level = level_of(probability, circuit->severity[fault] < slight_severity ? 0
+	finding->level = level_of(probability, circuit->cost[fault] < slight_cost ? 0
 	                                                                             : probability,
 	                          act_on_circuit_from);
 	int count = circuit_evidence(view, circuit, fault, evidence, SHOWN_COUNT + 4);

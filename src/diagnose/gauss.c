@@ -45,3 +45,10 @@ double gauss_log_density(int n, double lower[GAUSS_SIZE][GAUSS_SIZE], const doub
 	}
 	return -log(determinant) - 0.5 * (freedom + n) * log1p(square / freedom);
 }
+
+double gauss_t_constant(int n, double freedom)
+{
+	const double pi = 3.14159265358979323846;
+
+	return lgamma(0.5 * (freedom + n)) - lgamma(0.5 * freedom) - 0.5 * n * log(freedom * pi);
+}

@@ -66,19 +66,23 @@ FAULTS = {
     "line_restricted": (0.10, 0.80, _line_restricted),
     "metering_overfeed": (0.15, 1.20, _metering_overfeed),
     "noncondensables": (0.04, 0.26, _noncondensables),
-    "compressor_inefficient": (0.10, 0.55, _compressor_inefficient),
+    "compressor_inefficient": (0.10, 0.65, _compressor_inefficient),
     "low_indoor_airflow": (0.18, 0.68, _low_indoor_airflow),
     "high_indoor_airflow": (0.25, 0.60, _high_indoor_airflow),
     "low_outdoor_airflow": (0.20, 0.70, _low_outdoor_airflow),
 }
 
 # A valve makes up for the lighter half of these by opening further: nothing can be seen of them.
-VALVE_LEAST = {"metering_clogged": 0.40, "line_restricted": 0.50, "undercharge": 0.15}
+VALVE_LEAST = {"metering_clogged": 0.40, "line_restricted": 0.50, "undercharge": 0.12}
 
 # Two ways of one named fault.
 NAMED = {"metering_clogged": "liquid_restriction", "line_restricted": "liquid_restriction"}
 
-PAIRS = (("undercharge", "low_outdoor_airflow"), ("overcharge", "low_indoor_airflow"))
+# What occurs together: each of these with each other, but for the charge with itself.
+PAIRED = ("undercharge", "overcharge", "low_indoor_airflow", "low_outdoor_airflow",
+          "line_restricted", "compressor_inefficient", "noncondensables")
+PAIRS = tuple((a, b) for i, a in enumerate(PAIRED) for b in PAIRED[i + 1:]
+              if (a, b) != ("undercharge", "overcharge"))
 
 
 def named(fault):

@@ -95,8 +95,8 @@ def _compress(ref, m, c, suction_dew, suction_pressure, head, above):
     gas = density(above + m["motor_heat"] * first)
     ideal = m["displacement"] * gas * (m["fill"] - m["fill_fall"] * (ratio - 1.0))
     flow = ideal * (1.0 - c["leak"])
-    # Gas that slips back was compressed, and is again: the work hardly falls while the flow does.
-    power = ideal * rise / gas / efficiency * (1.0 - 0.10 * c["leak"])
+    # Gas that slips back was compressed, and is again: most of its work is lost with it.
+    power = ideal * rise / gas / efficiency * (1.0 - m["leak_saved"] * c["leak"])
     discharge = sat["vapour_enthalpy"] + above + power * (1.0 - m["shell_loss"]) / flow
     return flow, power, discharge, ratio
 
@@ -250,8 +250,9 @@ def newton(equations, ref, c, x, rounds=60):
     x = _bounds(ref, c, x)
     f = equations(x)
     norm = np.abs(f).max(axis=0)
-    for _ in range(rounds):
-        if (norm < 1e-5).all():
+    for turn in range(rounds):
+        # The last few in a hundred that do not close are left out by the caller.
+        if (norm < 1e-5).all() or turn >= 12 and (norm < 1e-4).mean() > 0.97:
             break
         jac = np.empty((x.shape[1], 3, 3))
         for k in range(3):

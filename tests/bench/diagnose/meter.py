@@ -7,13 +7,14 @@ their error variance for the call.
 """
 
 PIPES = ("suction_line_temp", "liquid_line_temp", "discharge_line_temp", "drier_in_temp",
-         "drier_out_temp")
-PROBES = ("outdoor_db", "return_db", "supply_db")
+         "drier_out_temp", "condenser_bend_temp")
+PROBES = ("outdoor_db", "return_db", "supply_db", "standing_temp", "condenser_leaving_db")
 BULBS = ("return_wb", "supply_wb")
 
 # key -> (share of reading, fixed part, decimals)
 SPREAD = {
     "suction_pressure": (0.01, 0.0, 1), "liquid_pressure": (0.01, 0.0, 1),
+    "standing_pressure": (0.01, 0.0, 1),
     "return_rh": (0.0, 3.0, 0), "supply_rh": (0.0, 3.0, 0),
     "return_static": (0.02, 0.01, 2), "supply_static": (0.02, 0.01, 2),
     "filter_drop": (0.02, 0.01, 2), "coil_drop": (0.02, 0.01, 2),

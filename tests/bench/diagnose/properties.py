@@ -141,6 +141,9 @@ class Refrigerant:
     def dew_temp(self, pressure):
         return np.interp(np.log(pressure), self.log_pressure, self.dew)
 
+    def dew_pressure(self, temp):
+        return np.exp(np.interp(temp, self.dew, self.log_pressure))
+
     def bubble_temp(self, pressure):
         return np.interp(np.log(pressure), self.log_pressure, self.rows[:, 1])
 

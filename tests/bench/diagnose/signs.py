@@ -22,7 +22,7 @@ import machine
 
 F = 1.8
 COLUMNS = ("suction sat", "superheat", "cond over out", "subcooling", "discharge", "split", "amps")
-BAND = (1.0, 1.5, 1.0, 0.8, 1.5, 0.8, 1.5)      # °F …, amps in %: inside it a change is "0"
+BAND = (1.0, 1.5, 0.8, 0.8, 1.5, 0.8, 1.5)      # °F …, amps in %: inside it a change is "0"
 
 # Allowed signs, fixed orifice then valve; "+ 0" means either.  Doubled signs only say how strong.
 PUBLISHED = {
@@ -58,6 +58,8 @@ ARGUED = {
     ("fixed_orifice", "low_outdoor_airflow", "split"),
     ("fixed_orifice", "compressor_inefficient", "split"),
     ("fixed_orifice", "low_indoor_airflow", "subcooling"),
+    ("fixed_orifice", "low_outdoor_airflow", "subcooling"),
+    ("fixed_orifice", "noncondensables", "split"),
     ("txv", "low_outdoor_airflow", "split"),
     ("txv", "overcharge", "suction sat"),
     ("txv", "low_outdoor_airflow", "subcooling"),
@@ -179,9 +181,65 @@ def superheat_table(tables):
                     misses.append(value - target)
             print(line)
     misses = np.array(misses)
-    inside = np.mean(np.abs(misses) <= 5.0)
+    inside = np.mean(np.abs(misses) <= 3.0)
     print(f"\nmodel minus table: mean {misses.mean():+.1f} °F, root mean square "
-          f"{np.sqrt(np.mean(misses**2)):.1f} °F, within 5 °F: {inside:.0%}")
+          f"{np.sqrt(np.mean(misses**2)):.1f} °F, within 3 °F: {inside:.0%}, within 5 °F: "
+          f"{np.mean(np.abs(misses) <= 5.0):.0%}")
+    return inside
+
+
+# Charge error of a valve machine on R-410A, cooling, at 26.7 °C return and 35 °C outdoors: y = 1 +
+# (a1 + a2·Ti + a3·To + a4·f) f (trade notes, section 14: coefficients of Domanski, NIST).
+CHARGE_ERROR = {
+    "capacity": {-1: (-0.946, 0.0493, -0.00118, -1.15), 1: (-0.163, 0.0114, -0.00021, -0.140)},
+    "power": {-1: (-0.313, 0.0115, 0.00266, -0.116), 1: (0.219, -0.00501, 0.000989, 0.284)},
+}
+
+
+def published_charge_error(what, f):
+    a1, a2, a3, a4 = CHARGE_ERROR[what][1 if f > 0.0 else -1]
+    return 1.0 + (a1 + a2 * 26.7 + a3 * 35.0 + a4 * f) * f
+
+
+def charge_table(tables):
+    """Capacity and power of valve machines with the wrong charge, beside those coefficients; the
+    model's power is the compressor's alone, theirs counts the fans."""
+    ref = fleet.refrigerant("R-410A", tables)
+    n = 40
+    m, info, good = fleet.draw(np.random.default_rng(6), ref, n, "tune", "txv")
+    healthy = indoor(m, info, 67.0, 95.0, 80.0)
+    base, ok, x = machine.solve(ref, m, healthy)
+    print("\ncharge error, valve machines: model (published)\n   charge     capacity        power")
+    worst = 0.0
+    for f in (-0.3, -0.2, -0.1, 0.1, 0.2, 0.3):
+        fault = "overcharge" if f > 0.0 else "undercharge"
+        got, fine, _ = faults.solve(ref, m, healthy, {fault: abs(f) * np.ones(n)}, x)
+        keep = good & ok & fine
+        values = [np.median((got[key] / base[key])[keep]) for key in ("taken", "power")]
+        right = [published_charge_error(key, f) for key in ("capacity", "power")]
+        worst = max(worst, abs(values[0] - right[0]))
+        print(f"{f:+9.0%}" + "".join(f"{v:8.2f} ({r:.2f})" for v, r in zip(values, right)))
+    print(f"largest difference in capacity: {worst:.3f}")
+    return worst
+
+
+# Makers' printed pressures at 95 °F outdoors, as condensing over outdoor (trade notes, section 8):
+# 13 SEER class splits 10 to 16 °F, heat pumps 15 to 16, packages 14 to 21.
+MAKERS_APPROACH = (10.0, 21.0)
+
+
+def approach_share(tables):
+    """Share of healthy 13 SEER R-410A machines between the least and the greatest printed."""
+    ref = fleet.refrigerant("R-410A", tables)
+    m, info, good = fleet.draw(np.random.default_rng(8), ref, 200, "tune")
+    c = fleet.rating_conditions(m, info["cfm_per_ton"])
+    c["charge"] = m["charge"]
+    got, ok, _ = machine.solve(ref, m, c)
+    over = (ref.bubble_temp(got["head"]) - c["outdoor"])[good & ok & (info["seer"] == 13.0)] * F
+    low, high = MAKERS_APPROACH
+    inside = np.mean((over >= low) & (over <= high))
+    print(f"\ncondensing over outdoor, 13 SEER: mean {over.mean():.1f} °F, {inside:.0%} between "
+          f"{low:.0f} and {high:.0f}")
     return inside
 
 
@@ -220,9 +278,11 @@ def main():
     tables = parser.parse_args().tables
     signs = sign_table(tables)
     inside = superheat_table(tables)
-    passed = int(signs) + int(inside >= 0.80) + int(capacity_table(tables) <= 0.05)
-    print(f"signs: {passed} passed, {3 - passed} failed")
-    return 0 if passed == 3 else 1
+    results = (signs, inside >= 0.75, capacity_table(tables) <= 0.05, charge_table(tables) <= 0.12,
+               approach_share(tables) >= 0.60)
+    passed = sum(map(bool, results))
+    print(f"signs: {passed} passed, {len(results) - passed} failed")
+    return 0 if passed == len(results) else 1
 
 
 if __name__ == "__main__":

@@ -1,0 +1,338 @@
+/*
+ * The circuit's diagnosis by itself: the readings that decide, this unit's own
+ * past, what the explanations predict, what another reading is worth.
+ *
+ * Signs: foreign gas adds its own pressure to the condenser's, so that a return
+ * bend is colder than the gauge says (Dalton; Li, eq. 4-3) and the pressure at
+ * rest higher than saturation at the air's temperature.
+ */
+#include <check.h>
+#include <math.h>
+#include <stdio.h>
+
+#include <padside/calc/refrigerant.h>
+
+#include "diagnose/circuit.h"
+#include "support/judged.h"
+
+Suite *circuit_suite(void);
+
+#define VALVE "refrigerant=R-410A, metering=txv, seer=13, nominal_capacity=3, " \
+	"target_subcooling=10, compressor_state=runs, fan_state=runs, "
+
+/* A sound unit's readings: 45 and 113.5 °F saturation at 95 °F outdoors. */
+#define SOUND "outdoor_db=95, return_db=80, return_wb=67, suction_pressure=130, " \
+	"suction_line_temp=56, liquid_pressure=390, liquid_line_temp=103, supply_db=61.5"
+
+/* Head 12 °F up and subcooling with it: charge, or foreign gas? */
+#define HIGH_HEAD "outdoor_db=95, return_db=80, return_wb=67, suction_pressure=130, " \
+	"suction_line_temp=56, liquid_pressure=447, liquid_line_temp=105, supply_db=61.5"
+
+static struct circuit circuit;
+
+static struct view view_of(const struct judged *judged)
+{
+	return (struct view){ .visit = &judged->visit, .stage = STAGE_AS_FOUND, .set = &judged->set };
+}
+
+static void look(struct judged *judged, const struct past *past, const char *readings)
+{
+	judge(judged, STAGE_AS_FOUND, readings);
+	struct view view = view_of(judged);
+	circuit_judge(&view, past, false, &circuit);
+}
+
+/* ---- The readings that decide ---- */
+
+START_TEST(a_bend_colder_than_the_gauge_is_foreign_gas)
+{
+	static struct judged judged;
+
+	look(&judged, NULL, VALVE HIGH_HEAD);
+	double open = circuit.fault[FAULT_NONCONDENSABLES];
+	ck_assert_double_gt(open, 0.1);
+	ck_assert_double_gt(circuit.fault[FAULT_OVERCHARGE], 0.1);
+	/* 447 psig is 125 °F on the bubble line: 10 °F colder, then as warm as it says. */
+	look(&judged, NULL, VALVE HIGH_HEAD ", condenser_bend_temp=115");
+	ck_assert_double_gt(circuit.fault[FAULT_NONCONDENSABLES], 0.9);
+	look(&judged, NULL, VALVE HIGH_HEAD ", condenser_bend_temp=124.5");
+	ck_assert_double_lt(circuit.fault[FAULT_NONCONDENSABLES], 0.3 * open);
+}
+END_TEST
+
+START_TEST(a_standing_pressure_above_saturation_is_foreign_gas)
+{
+	static struct judged judged;
+	char text[512];
+	double psia;
+
+	ck_assert(refrigerant_dew_pressure(REFRIGERANT_R410A, 95, &psia) == STATUS_OK);
+	snprintf(text, sizeof text, "%s%s, standing_temp=95, standing_pressure=%.1f", VALVE, HIGH_HEAD,
+	         psia - 14.696 + 35);
+	look(&judged, NULL, text);
+	ck_assert_double_gt(circuit.fault[FAULT_NONCONDENSABLES], 0.85);
+	snprintf(text, sizeof text, "%s%s, standing_temp=95, standing_pressure=%.1f", VALVE, HIGH_HEAD,
+	         psia - 14.696);
+	look(&judged, NULL, text);
+	ck_assert_double_lt(circuit.fault[FAULT_NONCONDENSABLES], 0.2);
+}
+END_TEST
+
+START_TEST(hot_air_behind_the_condenser_is_too_little_of_it)
+{
+	static struct judged judged;
+
+	look(&judged, NULL, VALVE HIGH_HEAD ", condenser_leaving_db=107");
+	double usual = circuit.fault[FAULT_LOW_OUTDOOR_AIRFLOW];
+	look(&judged, NULL, VALVE HIGH_HEAD ", condenser_leaving_db=120");
+	ck_assert_double_gt(circuit.fault[FAULT_LOW_OUTDOOR_AIRFLOW], usual + 0.2);
+}
+END_TEST
+
+START_TEST(between_charge_and_foreign_gas_the_deciding_readings_lead)
+{
+	static struct judged judged;
+	double gains[SEEN_COUNT];
+
+	look(&judged, NULL, VALVE HIGH_HEAD);
+	circuit_gains(&circuit, gains);
+	for (int i = 0; i < SEEN_COUNT; i++)
+		if (i != SEEN_BEND && i != SEEN_STANDING)
+			ck_assert_double_lt(gains[i], fmin(gains[SEEN_BEND], gains[SEEN_STANDING]));
+	/* Decided: nothing would change any more. */
+	look(&judged, NULL, VALVE HIGH_HEAD ", condenser_bend_temp=112");
+	circuit_gains(&circuit, gains);
+	for (int i = 0; i < SEEN_COUNT; i++)
+		ck_assert_double_lt(gains[i], 0.02);
+}
+END_TEST
+
+/* ---- The unit's own past ---- */
+
+/* A sound unit whose condenser stands 28 °F over outdoor and whose subcooling is 15. */
+static void make_odd_visit(struct judged *judged, double outdoor)
+{
+	char text[512];
+	double psia;
+
+	ck_assert(refrigerant_bubble_pressure(REFRIGERANT_R410A, outdoor + 28, &psia) == STATUS_OK);
+	snprintf(text, sizeof text, "%soutdoor_db=%.1f, return_db=78, return_wb=65, "
+	         "suction_pressure=127, suction_line_temp=55, liquid_pressure=%.1f, "
+	         "liquid_line_temp=%.1f, supply_db=59", VALVE, outdoor, psia - 14.696, outdoor + 13);
+	judge(judged, STAGE_AS_FOUND, text);
+}
+
+START_TEST(an_odd_unit_known_from_earlier_visits_is_sound)
+{
+	static struct judged judged;
+	struct past past = { .count = 0 };
+	struct view view = view_of(&judged);
+
+	make_odd_visit(&judged, 85);
+	ck_assert(past_add(&past, &judged.visit, STAGE_AS_FOUND, true));
+	make_odd_visit(&judged, 92);
+	ck_assert(past_add(&past, &judged.visit, STAGE_AS_FOUND, true));
+	ck_assert_int_eq(past.count, 2);
+	make_odd_visit(&judged, 98);
+	circuit_judge(&view, NULL, false, &circuit);
+	double before = circuit.sound;
+	circuit_judge(&view, &past, false, &circuit);
+	ck_assert_int_eq(circuit.past_visits, 2);
+	ck_assert_double_lt(before, 0.5);
+	ck_assert_double_gt(circuit.sound, 0.7);
+	/* The work changed the unit: the past is over. */
+	past_end(&past);
+	circuit_judge(&view, &past, false, &circuit);
+	ck_assert_double_eq(circuit.sound, before);
+}
+END_TEST
+
+START_TEST(a_change_from_its_own_past_is_said_in_degrees)
+{
+	static struct judged judged;
+	struct past past = { .count = 0 };
+	bool said = false;
+
+	judge(&judged, STAGE_AS_FOUND, VALVE SOUND);
+	ck_assert(past_add(&past, &judged.visit, STAGE_AS_FOUND, true));
+	ck_assert(past_add(&past, &judged.visit, STAGE_AS_FOUND, true));
+	/* Head 9 °F up in the same weather. */
+	look(&judged, &past, VALVE "outdoor_db=95, return_db=80, return_wb=67, suction_pressure=131, "
+	     "suction_line_temp=56, liquid_pressure=439, liquid_line_temp=112, supply_db=61.5");
+	for (int i = 0; i < circuit.own_count; i++) {
+		if (circuit.own[i].figure != FIGURE_CONDENSER_OVER_OUTDOOR)
+			continue;
+		said = true;
+		ck_assert_double_eq_tol(circuit.own[i].difference, 8.5, 3);
+		ck_assert_int_eq(circuit.own[i].visits, 2);
+	}
+	ck_assert(said);
+	ck_assert_double_gt(circuit.fault[FAULT_LOW_OUTDOOR_AIRFLOW], 0.5);
+}
+END_TEST
+
+START_TEST(the_past_holds_so_many_visits_and_drops_the_oldest)
+{
+	static struct judged judged;
+	struct past past = { .count = 0 };
+
+	judge(&judged, STAGE_AS_FOUND, "compressor_state=silent");
+	ck_assert(!past_add(&past, &judged.visit, STAGE_AS_FOUND, true));
+	ck_assert_int_eq(past.count, 0);
+	for (int i = 0; i <= MOST_PAST_VISITS; i++) {
+		make_odd_visit(&judged, 80 + i);
+		ck_assert(past_add(&past, &judged.visit, STAGE_AS_FOUND, false));
+	}
+	ck_assert_int_eq(past.count, MOST_PAST_VISITS);
+	ck_assert_double_eq_tol(past.visits[0].air[0], 81, 1e-9);
+	ck_assert(past.visits[0].sound > 0 && past.visits[0].sound < 1);
+}
+END_TEST
+
+START_TEST(another_refrigerant_is_another_unit)
+{
+	static struct judged judged;
+	struct past past = { .count = 0 };
+
+	judge(&judged, STAGE_AS_FOUND, VALVE SOUND);
+	ck_assert(past_add(&past, &judged.visit, STAGE_AS_FOUND, true));
+	look(&judged, &past, "refrigerant=R-22, metering=txv, compressor_state=runs, outdoor_db=95, "
+	     "return_db=80, return_wb=67, suction_pressure=76, liquid_pressure=250, "
+	     "suction_line_temp=56, liquid_line_temp=104");
+	ck_assert_int_eq(circuit.past_visits, 0);
+}
+END_TEST
+
+/* ---- Predictions ---- */
+
+START_TEST(a_sound_units_readings_agree_with_what_is_predicted)
+{
+	static struct judged judged;
+	struct view view = view_of(&judged);
+	struct predictions predictions;
+
+	look(&judged, NULL, VALVE SOUND);
+	circuit_predict(&view, &circuit, &predictions);
+	ck_assert_int_gt(predictions.count, 0);
+	ck_assert_int_eq(predictions.list[0].first, FAULT_NONE);
+	ck_assert_int_eq(predictions.list[0].count, 5);
+	for (int i = 0; i < predictions.list[0].count; i++) {
+		const struct predicted *predicted = &predictions.list[0].list[i];
+		ck_assert(predicted->agrees);
+		ck_assert_double_gt(predicted->plus_minus, 0);
+		ck_assert_double_le(fabs(predicted->measured - predicted->value),
+		                    1.2 * predicted->plus_minus);
+	}
+}
+END_TEST
+
+START_TEST(what_does_not_fit_is_marked)
+{
+	static struct judged judged;
+	struct view view = view_of(&judged);
+	struct predictions predictions;
+	bool sound = false;
+
+	look(&judged, NULL, VALVE HIGH_HEAD ", condenser_bend_temp=112");
+	circuit_predict(&view, &circuit, &predictions);
+	ck_assert_int_eq(predictions.list[0].first, FAULT_NONCONDENSABLES);
+	for (int i = 0; i < predictions.count; i++) {
+		const struct prediction *prediction = &predictions.list[i];
+		if (prediction->first != FAULT_NONE)
+			continue;
+		sound = true;
+		for (int k = 0; k < prediction->count; k++)
+			if (prediction->list[k].reading == READING_CONDENSER_BEND_TEMP ||
+			    prediction->list[k].reading == READING_LIQUID_PRESSURE)
+				sound = sound && (prediction->list[k].reading == READING_CONDENSER_BEND_TEMP ||
+				                  !prediction->list[k].agrees);
+	}
+	ck_assert(sound);
+	/* A unit at rest predicts nothing. */
+	look(&judged, NULL, "compressor_state=silent, refrigerant=R-410A");
+	circuit_predict(&view, &circuit, &predictions);
+	ck_assert_int_eq(predictions.count, 0);
+}
+END_TEST
+
+/* ---- Outside the model ---- */
+
+static const char *const strange[] = {
+	/* Low suction without superheat, high head, no subcooling, cold air. */
+	"suction_pressure=60, suction_line_temp=20, liquid_pressure=560, liquid_line_temp=137, "
+	"supply_db=44",
+	/* High suction, high superheat, high head, warm liquid, hardly any split. */
+	"suction_pressure=185, suction_line_temp=95, liquid_pressure=590, liquid_line_temp=106, "
+	"supply_db=79",
+};
+
+START_TEST(readings_that_nothing_explains_are_left_unexplained)
+{
+	static struct judged judged;
+	char text[512];
+
+	snprintf(text, sizeof text, "%soutdoor_db=95, return_db=80, return_wb=67, %s", VALVE,
+	         strange[_i]);
+	look(&judged, NULL, text);
+	ck_assert_double_gt(circuit.unknown, 0.5);
+	look(&judged, NULL, VALVE SOUND);
+	ck_assert_double_lt(circuit.unknown, 0.05);
+}
+END_TEST
+
+/* ---- The table ---- */
+
+START_TEST(foreign_gas_shows_at_bend_and_standing_and_no_other_fault_does)
+{
+	for (int valve = 0; valve < 2; valve++)
+		for (int level = 0; level < 3; level++)
+			for (int f = FAULT_NONE + 1; f < FAULT_COUNT; f++) {
+				enum fault fault = (enum fault)f;
+				double bend = circuit_shift(fault, valve == 1, level, COORDINATE_BEND);
+				double standing = circuit_shift(fault, valve == 1, level, COORDINATE_STANDING);
+				if (fault == FAULT_NONCONDENSABLES) {
+					ck_assert_double_lt(bend, -3);
+					ck_assert_double_gt(standing, 3);
+				} else if (!isnan(bend)) {
+					ck_assert_double_eq_tol(bend, 0, 1);
+					ck_assert_double_eq_tol(standing, 0, 1);
+				}
+			}
+}
+END_TEST
+
+START_TEST(severer_faults_cost_more)
+{
+	static const enum fault faults[] = { FAULT_UNDERCHARGE, FAULT_COMPRESSOR_INEFFICIENT,
+	                                     FAULT_LOW_INDOOR_AIRFLOW, FAULT_LIQUID_RESTRICTION };
+
+	for (size_t i = 0; i < sizeof faults / sizeof *faults; i++)
+		for (int valve = 0; valve < 2; valve++)
+			for (int level = 1; level < 3; level++)
+				ck_assert_double_gt(circuit_capacity_loss(faults[i], valve == 1, level),
+				                    circuit_capacity_loss(faults[i], valve == 1, level - 1));
+}
+END_TEST
+
+Suite *circuit_suite(void)
+{
+	Suite *suite = suite_create("circuit");
+	TCase *tests = tcase_create("circuit");
+
+	tcase_add_test(tests, a_bend_colder_than_the_gauge_is_foreign_gas);
+	tcase_add_test(tests, a_standing_pressure_above_saturation_is_foreign_gas);
+	tcase_add_test(tests, hot_air_behind_the_condenser_is_too_little_of_it);
+	tcase_add_test(tests, between_charge_and_foreign_gas_the_deciding_readings_lead);
+	tcase_add_test(tests, an_odd_unit_known_from_earlier_visits_is_sound);
+	tcase_add_test(tests, a_change_from_its_own_past_is_said_in_degrees);
+	tcase_add_test(tests, the_past_holds_so_many_visits_and_drops_the_oldest);
+	tcase_add_test(tests, another_refrigerant_is_another_unit);
+	tcase_add_test(tests, a_sound_units_readings_agree_with_what_is_predicted);
+	tcase_add_test(tests, what_does_not_fit_is_marked);
+	tcase_add_loop_test(tests, readings_that_nothing_explains_are_left_unexplained, 0,
+	                    sizeof strange / sizeof *strange);
+	tcase_add_test(tests, foreign_gas_shows_at_bend_and_standing_and_no_other_fault_does);
+	tcase_add_test(tests, severer_faults_cost_more);
+	suite_add_tcase(suite, tests);
+	return suite;
+}
