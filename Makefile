@@ -57,15 +57,18 @@ LINK_HARDENED := $(foreach flag,-Wl$(comma)-z$(comma)relro -Wl$(comma)-z$(comma)
 
 WARN := -Wall -Wextra -Wpedantic -Wshadow -Wconversion -Wstrict-prototypes \
         -Wmissing-prototypes -Wvla $(WERROR)
+# Optional: meeting an office server (libpq).  Without it `padside sync` says so.
+LIBPQ   := $(shell pkg-config --libs libpq 2>/dev/null)
 DEFINES := -D_XOPEN_SOURCE=700 -D_DEFAULT_SOURCE -DPADSIDE_VERSION='"$(VERSION)"' \
         -DPADSIDE_RELEASED='"$(RELEASED)"'
+DEFINES += $(if $(LIBPQ),-DHAVE_LIBPQ $(shell pkg-config --cflags libpq))
 OUR_CPPFLAGS := -Iinclude -Isrc -Itests -I$(BUILD) $(DEFINES) $(FORTIFY)
 OUR_CFLAGS   := -std=$(STD) $(WARN) -fno-common $(HARDENED) $(SANITIZE)
 OUR_LDFLAGS  := $(LINK_HARDENED) $(SANITIZE)
 
 # Where pkg-config knows the library it says what to link; else by the usual name.
 library = $(or $(shell pkg-config --libs $(1) 2>/dev/null),$(2))
-LIBS    := $(call library,sqlite3,-lsqlite3) $(call library,ncursesw,-lncursesw) -ldl -lm
+LIBS    := $(LIBPQ) $(call library,sqlite3,-lsqlite3) $(call library,ncursesw,-lncursesw) -ldl -lm
 
 COMPILE = $(CC) $(OUR_CPPFLAGS) $(CPPFLAGS) $(OUR_CFLAGS) $(CFLAGS)
 LINK    = $(CC) $(OUR_CFLAGS) $(CFLAGS) $(OUR_LDFLAGS) $(LDFLAGS)
@@ -77,9 +80,10 @@ SUPPORT := $(sort $(wildcard tests/support/*.c))
 TESTS   := $(sort $(wildcard tests/unit/test_*.c tests/store/test_*.c \
              tests/report/test_*.c tests/screens/test_*.c))
 SCHEMA  := $(sort $(wildcard schema/*.sql))
+OFFICE  := $(sort $(wildcard schema/office/*.sql))
 
 object = $(patsubst %.c,$(BUILD)/%.o,$(1))
-LIB_OBJECTS  := $(call object,$(LIBRARY)) $(BUILD)/schema.o
+LIB_OBJECTS  := $(call object,$(LIBRARY)) $(BUILD)/schema.o $(BUILD)/office.o
 TEST_OBJECTS := $(call object,$(TESTS) $(SUPPORT)) $(BUILD)/tests/runner.o
 
 .PHONY: all tests objects check sanitize coverage mutate fuzz fuzz-keys fuzz-kill lint clean
@@ -118,9 +122,13 @@ $(BUILD)/%.o: %.c
 # The migrations, as C strings, so that the program carries its own schema.
 $(BUILD)/schema.c: $(SCHEMA) schema/embed.awk
 	@mkdir -p $(@D)
-	awk -f schema/embed.awk $(SCHEMA) > $@
+	awk -v table=schema_migrations -f schema/embed.awk $(SCHEMA) > $@
 
-$(BUILD)/schema.o: $(BUILD)/schema.c
+$(BUILD)/office.c: $(OFFICE) schema/embed.awk
+	@mkdir -p $(@D)
+	awk -v table=office_migrations -f schema/embed.awk $(OFFICE) > $@
+
+$(BUILD)/schema.o $(BUILD)/office.o: %.o: %.c
 	$(COMPILE) -c -o $@ $<
 
 # One runner holds every suite: tests/DIR/test_NAME.c offers `Suite *NAME_suite(void)`;
@@ -144,7 +152,7 @@ check: tests
 
 # The manual pages, written from the tables; those in man/ are what they say today.
 MANUAL := $(call object,$(sort $(wildcard man/*.c)))
-PAGES  := padside.1 padside-keys.7 padside-readings.7 padside-json.5
+PAGES  := padside.1 padside-keys.7 padside-readings.7 padside-json.5 padside-office.7
 
 $(BUILD)/manual: $(MANUAL) $(BUILD)/libpadside.a
 	$(LINK) -o $@ $^ $(LIBS)
@@ -246,7 +254,7 @@ LINTED := $(SOURCES) $(sort $(wildcard man/*.c))
 
 lint: $(patsubst %.c,$(BUILD)/lint/%.ok,$(LINTED))
 	shellcheck -x -P . tests/all tests/run tests/packages tests/cli/*.sh tests/screens/*.sh \
-	  tests/fuzz/kill demo/run .ci/run man/deb.sh \
+	  tests/fuzz/kill tests/store/*.sh demo/run demo/office .ci/run man/deb.sh \
 	  man/completion.bash
 	cppcheck --quiet --std=c11 --enable=warning,performance,portability --error-exitcode=1 \
 	  --suppressions-list=.cppcheck $(filter-out -D_FORTIFY%,$(filter -I% -D%,$(OUR_CPPFLAGS))) src man

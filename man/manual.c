@@ -22,6 +22,7 @@ static const struct {
 	{ "padside-keys.7", page_keys },
 	{ "padside-readings.7", page_readings },
 	{ "padside-json.5", page_json },
+	{ "padside-office.7", page_office },
 };
 
 int main(int count, char **words)

@@ -1,9 +1,10 @@
-# Turns numbered migrations into one table of C strings (include/padside/base/schema.h).
+# Turns numbered migrations into one table of C strings, named by -v table=NAME
+# (include/padside/base/schema.h).
 BEGIN {
 	print "#include <padside/base/schema.h>"
 	# ISO C promises only 4095 bytes to a literal; our compilers hold more.
 	print "#pragma GCC diagnostic ignored \"-Woverlength-strings\""
-	print "const struct schema_migration schema_migrations[] = {"
+	print "const struct schema_migration " table "[] = {"
 }
 FNR == 1 {
 	if (count++) print "\t},"

@@ -10,6 +10,8 @@ int command_export(struct cli *cli, int count, char **words);
 int command_record(struct cli *cli, int count, char **words);
 int command_assess(struct cli *cli, int count, char **words);
 int command_settings(struct cli *cli, int count, char **words);
+int command_sync(struct cli *cli, int count, char **words);
+int command_office(struct cli *cli, int count, char **words);
 int command_merge(struct cli *cli, int count, char **words);
 int command_backup(struct cli *cli, int count, char **words);
 int command_verify(struct cli *cli, int count, char **words);

@@ -81,6 +81,10 @@ enum status price_insert(struct store *store, const char *kind, const char *code
                          const char *description, cents unit_price, struct error *error);
 int64_t price_sum(const char *kind, const char *code, const char *description, cents unit_price);
 
+/* store_merge() from a book that is open already; `report` is added to. */
+enum status store_merge_open(struct store *store, struct store *theirs,
+                             struct merge_report *report, struct error *error);
+
 /* Copies the book to a new file (backup.c); as another book, or as it is. */
 enum status book_copy(struct store *store, const char *path, bool is_another_book,
                       struct error *error);

@@ -189,17 +189,18 @@ enum status technician_find(struct store *store, const char *name, int64_t *id,
 	return status;
 }
 
+static const char own_sql[] = "SELECT id, number FROM own JOIN book ON book.id = own.book";
+
 /* Reads, once a transaction, where this book's trail ends. */
 static enum status begin_trail(struct store *store, struct error *error)
 {
-	static const char own[] = "SELECT id, number FROM own JOIN book ON book.id = own.book";
 	static const char latest[] = "SELECT max(stamp) FROM book";
 	struct trail *trail = &store->trail;
 	enum status status = STATUS_OK;
 
 	if (trail->is_begun)
 		return STATUS_OK;
-	sqlite3_stmt *row = book_query(store, own, "");
+	sqlite3_stmt *row = book_query(store, own_sql, "");
 	bool found = book_next(store, row);
 	if (found) {
 		trail->book = sqlite3_column_int64(row, 0);
@@ -222,6 +223,19 @@ static enum status begin_trail(struct store *store, struct error *error)
 		status = technician_find(store, trail->technician, &trail->technician_id, error);
 	trail->is_begun = status == STATUS_OK;
 	return status;
+}
+
+enum status trail_own(struct store *store, int64_t *book, int64_t *number, struct error *error)
+{
+	sqlite3_stmt *row = book_query(store, own_sql, "");
+
+	*book = *number = 0;
+	if (book_next(store, row)) {
+		*book = sqlite3_column_int64(row, 0);
+		*number = sqlite3_column_int64(row, 1);
+		book_stop(row);
+	}
+	return book_outcome(store, error);
 }
 
 static int64_t next_stamp(struct store *store)

@@ -169,6 +169,9 @@ enum status trail_insert(struct store *store, const struct entry *entry, uint32_
 enum status trail_note(struct store *store, int64_t book, int64_t number, int64_t stamp,
                        struct error *error);
 
+/* The id of this book and its last number; 0 and 0 while nothing was written in it. */
+enum status trail_own(struct store *store, int64_t *book, int64_t *number, struct error *error);
+
 /* What is written at the end of a transaction: the book's last number and stamp. */
 enum status trail_finish(struct store *store, struct error *error);
 

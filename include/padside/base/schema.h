@@ -12,4 +12,7 @@ struct schema_migration {
 /* In ascending order, ended by a row with number 0. */
 extern const struct schema_migration schema_migrations[];
 
+/* The same of the office's server (schema/office/). */
+extern const struct schema_migration office_migrations[];
+
 #endif

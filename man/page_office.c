@@ -1,0 +1,90 @@
+/*
+ * padside-office(7): several trucks and one office.
+ */
+#include "pages.h"
+
+#include <stddef.h>
+
+#include "notation.h"
+
+static const char *const page[] = {
+	".SH NAME",
+	"padside-office - several trucks and one office on a PostgreSQL server",
+	".SH DESCRIPTION",
+	"A firm with more than one truck can let its books meet on a PostgreSQL server (15 or newer) "
+	"that the office hosts or rents. Every truck and every desk keeps its own complete book and "
+	"works without the server. The server keeps the trail of changes of all books; nothing on it "
+	"is ever altered.",
+	".PP",
+	"\\fBpadside sync\\fR \\fIADDRESS\\fR fetches the changes that the book lacks, checks them, "
+	"folds them as \\fBpadside merge\\fR does, and sends what the server lacks. It can be broken "
+	"off at any point and run again; every change arrives once. A change of one field on two "
+	"trucks keeps both values and shows them as a question on that call.",
+	".SH SETTING UP",
+	"A database for the firm, its schema, and a role for each truck:",
+	".PP",
+	".EX",
+	"createdb larkmere",
+	"padside office init postgresql://owner@office.example/larkmere",
+	"psql larkmere -c 'CREATE ROLE truck7 LOGIN PASSWORD ...'",
+	"psql larkmere -c 'GRANT larkmere_truck TO truck7'",
+	".EE",
+	".PP",
+	"The schema and the roles are named as the database; \\fB--firm\\fR gives another name. On "
+	"the truck:",
+	".PP",
+	".EX",
+	"padside settings sync=postgresql://truck7@office.example/larkmere",
+	"padside sync",
+	".EE",
+	".SH ADDRESSES AND PASSWORDS",
+	"An address is a connection URI of PostgreSQL, or the name of a service in its service file. "
+	"Passwords are read from the passfile (~/.pgpass) or the service file only; an address with a "
+	"password is refused. Unless the server is on this machine, the connection is encrypted and "
+	"the server's certificate is checked (sslmode=verify-full); the root certificate is looked for "
+	"where PostgreSQL's clients look for it.",
+	".SH WHO MAY DO WHAT",
+	".TP",
+	".B FIRM_truck",
+	"A truck or a desk: appends under its own book only and reads. It alters and deletes nothing. "
+	"A book belongs to the role that brought it first.",
+	".TP",
+	".B FIRM_reader",
+	"Reads only: for the bookkeeper and for report tools.",
+	".PP",
+	"One statement revokes a truck: REVOKE larkmere_truck FROM truck7.",
+	".SH VIEWS FOR THE OFFICE",
+	".TP",
+	".B calls, customers, planned_calls",
+	"who, where, when, by whom; what is planned",
+	".TP",
+	".B readings, call_readings",
+	"one row a reading; the common ones in columns, as found and as left",
+	".TP",
+	".B findings",
+	"what the technician confirmed, ruled out or set to watch, and why",
+	".TP",
+	".B work_lines, bill_classes, bills, unbilled_calls",
+	"lines, subtotals with discount and tax as the report prints them, totals, closed calls that "
+	"are not billed",
+	".TP",
+	".B refrigerant_moves, refrigerant_by_unit, refrigerant_by_cylinder",
+	"refrigerant added and recovered, by unit, cylinder and year, with the share of the charge lost",
+	".TP",
+	".B drifting_units, declined_work",
+	"units whose run capacitor lost 3 % or more; options that were declined",
+	".SH A BOOK PUT BACK FROM A COPY",
+	"A backup made with \\fBpadside backup\\fR goes on under an id of its own. A copy of the file "
+	"that is put back and written in uses numbers a second time; the next meeting notices it, "
+	"keeps both histories, and gives the book a new id.",
+	".SH SEE ALSO",
+	"\\fBpadside\\fR(1), psql(1), the chapter on the connection service file and the password file "
+	"in PostgreSQL's documentation",
+	NULL,
+};
+
+void page_office(void)
+{
+	notation_title("PADSIDE-OFFICE", 7, "padside");
+	notation_rows(page);
+}

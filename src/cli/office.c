@@ -1,0 +1,108 @@
+/*
+ * padside sync and padside office: meeting the firm's server.
+ */
+#include "cli/commands.h"
+
+#include <inttypes.h>
+#include <string.h>
+#include <unistd.h>
+
+#include <padside/app/merge.h>
+#include <padside/app/settings.h>
+
+#include "cli/book.h"
+
+/* One line on a terminal, written over as the work goes on. */
+static void show_step(const char *what, int64_t done, int64_t all, void *context)
+{
+	(void)all;
+	(void)context;
+	if (isatty(STDERR_FILENO))
+		fprintf(stderr, "\r%s %" PRId64 " changes", what, done);
+}
+
+static void end_steps(const struct sync_report *report)
+{
+	if (isatty(STDERR_FILENO) && report->sent + report->fetched > 0)
+		fputc('\n', stderr);
+}
+
+static void print_report(const struct sync_report *report)
+{
+	printf("sent %" PRId64 " changes, fetched %" PRId64 "; new here: %d customers, %d calls\n",
+	       report->sent, report->fetched, report->merge.customers, report->merge.calls);
+	if (report->took_new_id)
+		puts("This book was put back from an older copy. Both histories were kept; it has a new id from now on.");
+}
+
+/* The address from the words, else from the settings. */
+static enum status find_address(struct store *store, int count, char **words, char *address,
+                                size_t size, struct error *error)
+{
+	if (count == 1) {
+		snprintf(address, size, "%s", words[0]);
+		return STATUS_OK;
+	}
+	enum status status = setting_get(store, SETTING_SYNC, address, size, error);
+	if (status == STATUS_OK && !*address)
+		return error_set(error, STATUS_NOT_FOUND, "no office is named; padside sync ADDRESS, or once "
+		                 "padside settings sync=ADDRESS");
+	return status;
+}
+
+int command_sync(struct cli *cli, int count, char **words)
+{
+	const char *firm = NULL;
+	const struct option_row rows[] = {
+		{ "firm", "NAME", "the firm's schema; the database's name when not given", NULL, &firm },
+		{ .name = NULL },
+	};
+	struct sync_report report;
+	struct store *store;
+	struct error error;
+	char address[SETTING_SIZE];
+
+	if (!command_parse(cli, rows, &count, words))
+		return EXIT_USAGE;
+	if (cli->wants_help)
+		return command_usage(command_find("sync"), rows, stdout), EXIT_DONE;
+	if (count > 1)
+		return command_misuse(cli, "sync takes one address, or none where the settings name it");
+	if (book_open(cli, STORE_CREATE, &store, &error) != STATUS_OK)
+		return command_report(&error);
+	enum status status = find_address(store, count, words, address, sizeof address, &error);
+	if (status == STATUS_OK) {
+		status = merge_office(store, address, firm, show_step, NULL, &report, &error);
+		end_steps(&report);
+	}
+	store_close(store);
+	if (status != STATUS_OK)
+		return command_report(&error);
+	print_report(&report);
+	return EXIT_DONE;
+}
+
+int command_office(struct cli *cli, int count, char **words)
+{
+	const char *firm = NULL;
+	const struct option_row rows[] = {
+		{ "firm", "NAME", "the firm's schema; the database's name when not given", NULL, &firm },
+		{ .name = NULL },
+	};
+	struct error error;
+	int applied = 0;
+
+	if (!command_parse(cli, rows, &count, words))
+		return EXIT_USAGE;
+	if (cli->wants_help)
+		return command_usage(command_find("office"), rows, stdout), EXIT_DONE;
+	if (count != 2 || strcmp(words[0], "init") != 0)
+		return command_misuse(cli, "office takes init and the address of the server");
+	if (store_office_init(words[1], firm, &applied, &error) != STATUS_OK)
+		return command_report(&error);
+	if (applied == 0)
+		puts("the office is up to date");
+	else
+		printf("%d migrations applied\n", applied);
+	return EXIT_DONE;
+}

@@ -1,0 +1,575 @@
+/*
+ * Meeting the firm's office: entries that are lacking here come, those that are
+ * lacking there go.
+ *
+ * What comes is put into an empty book in memory, which is then merged, so that
+ * it is checked and folded like another truck's book.  The server numbers
+ * entries in the order in which they came (seq); this book notes up to where it
+ * has read, in the settings, once the merge is on the drive.
+ */
+#include "store/office.h"
+
+#ifdef HAVE_LIBPQ
+
+#include <inttypes.h>
+#include <libpq-fe.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include <padside/base/text.h>
+
+#include "store/parts.h"
+#include "store/trail.h"
+
+/* Entries in one transaction: small enough for a bad line, large enough for a first fill. */
+enum { BATCH = 20000, SEEN_KEY_SIZE = 64, COLUMN_COUNT = 13 };
+
+struct meeting {
+	struct store *store;           /* this book */
+	struct office office;          /* the server */
+	struct sync_report *report;    /* what was done */
+	sync_step_fn *step;            /* told of it; may be NULL */
+	void *context;                 /* for it */
+	char seen_key[SEEN_KEY_SIZE];  /* under which the settings note how far this server was read */
+	char legacy_key[SEEN_KEY_SIZE]; /* and how many entries of before the trail it was given */
+	int64_t own, number;           /* this book; its last entry here */
+	int64_t last;                  /* its last entry there */
+	int64_t seen, newest;          /* read up to; the newest there */
+	bool apart;                    /* the server has other entries under this book's numbers */
+};
+
+static void tell(const struct meeting *meeting, const char *what, int64_t done, int64_t all)
+{
+	if (meeting->step)
+		meeting->step(what, done, all, meeting->context);
+}
+
+static int64_t whole(const char *text)
+{
+	return (int64_t)strtoll(text, NULL, 10);
+}
+
+/* ---- Saying hello ---- */
+
+/* One row of whole numbers and texts; the caller clears *result. */
+static enum status ask(struct meeting *meeting, const char *sql, int columns, PGresult **result,
+                       struct error *error)
+{
+	*result = PQexec(meeting->office.connection, sql);
+	if (PQresultStatus(*result) == PGRES_TUPLES_OK && PQntuples(*result) == 1 &&
+	    PQnfields(*result) == columns)
+		return STATUS_OK;
+	return office_refuse(&meeting->office, "the office did not answer as expected", error);
+}
+
+static enum status note_number(struct store *store, const char *key, int64_t value,
+                               struct error *error)
+{
+	char text[24];
+
+	snprintf(text, sizeof text, "%" PRId64, value);
+	return store_setting_set(store, key, text, error);
+}
+
+static enum status noted_number(struct store *store, const char *key, int64_t *value,
+                                struct error *error)
+{
+	char text[24];
+	enum status status = store_setting_get(store, key, text, sizeof text, error);
+
+	*value = status == STATUS_OK ? whole(text) : 0;
+	return status;
+}
+
+/* Which server this is, and how far it is; a book that wrote something says whose it is. */
+static enum status say_hello(struct meeting *meeting, struct error *error)
+{
+	const char *firm = meeting->office.firm;
+	char sql[200];
+	PGresult *result;
+
+	if (meeting->own)
+		snprintf(sql, sizeof sql, "SELECT * FROM %s.meet(%" PRId64 ")", firm, meeting->own);
+	else
+		snprintf(sql, sizeof sql, "SELECT id, 0, (SELECT coalesce(max(seq), 0) FROM %s.entry) "
+		         "FROM %s.office", firm, firm);
+	enum status status = ask(meeting, sql, 3, &result, error);
+	if (status == STATUS_OK) {
+		snprintf(meeting->seen_key, sizeof meeting->seen_key, "office %.36s seen",
+		         PQgetvalue(result, 0, 0));
+		snprintf(meeting->legacy_key, sizeof meeting->legacy_key, "office %.36s old entries",
+		         PQgetvalue(result, 0, 0));
+		meeting->last = whole(PQgetvalue(result, 0, 1));
+		meeting->newest = whole(PQgetvalue(result, 0, 2));
+		status = noted_number(meeting->store, meeting->seen_key, &meeting->seen, error);
+	}
+	PQclear(result);
+	return status;
+}
+
+/*
+ * Whether both have the same entry under the last number that both have.  A
+ * book that was put back from an old copy and written in again has not.
+ */
+static enum status look_apart(struct meeting *meeting, struct error *error)
+{
+	static const char ours[] = "SELECT total(sum) FROM entry WHERE book = ?1 AND number = ?2";
+	int64_t number = meeting->last < meeting->number ? meeting->last : meeting->number;
+	char sql[200];
+	PGresult *result;
+	int64_t sum = 0;
+
+	if (number == 0)
+		return STATUS_OK;
+	sqlite3_stmt *row = book_query(meeting->store, ours, "ii", meeting->own, number);
+	if (book_next(meeting->store, row)) {
+		sum = sqlite3_column_int64(row, 0);
+		book_stop(row);
+	}
+	enum status status = book_outcome(meeting->store, error);
+	if (status != STATUS_OK)
+		return status;
+	snprintf(sql, sizeof sql, "SELECT coalesce(sum(sum), 0)::bigint FROM %s.entry WHERE book = %" PRId64
+	         " AND number = %" PRId64, meeting->office.firm, meeting->own, number);
+	status = ask(meeting, sql, 1, &result, error);
+	if (status == STATUS_OK)
+		meeting->apart = whole(PQgetvalue(result, 0, 0)) != sum;
+	PQclear(result);
+	return status;
+}
+
+/* ---- COPY's text form ---- */
+
+/* A field as COPY has it: \N for nothing, backslash, tab and line ends escaped. */
+static void add_field(struct text *text, const char *value, bool is_last)
+{
+	static const char plain[] = "\\\t\n\r", escaped[] = "\\tnr";
+
+	if (!value)
+		text_add(text, "\\N");
+	for (; value && *value; value++) {
+		const char *at = strchr(plain, *value);
+		if (at)
+			text_add_format(text, "\\%c", escaped[at - plain]);
+		else
+			text_add_char(text, *value);
+	}
+	text_add_char(text, is_last ? '\n' : '\t');
+}
+
+static void add_whole(struct text *text, int64_t value)
+{
+	text_add_format(text, "%" PRId64 "\t", value);
+}
+
+/* Undoes the escapes of a field in place. */
+static void unescape(char *field)
+{
+	static const char plain[] = "\t\n\r\b\f\v", escaped[] = "tnrbfv";
+	char *to = field;
+
+	for (; *field; field++) {
+		if (*field == '\\' && field[1]) {
+			const char *at = strchr(escaped, *++field);
+			*to++ = at ? plain[at - escaped] : *field;
+		} else {
+			*to++ = *field;
+		}
+	}
+	*to = '\0';
+}
+
+/* Splits a line of COPY into its fields; NULL for nothing.  false: not that many. */
+static bool split_line(char *line, char *fields[COLUMN_COUNT])
+{
+	int count = 0;
+
+	line[strcspn(line, "\n")] = '\0';
+	for (char *at = line; at; count++) {
+		char *end = strchr(at, '\t');
+		if (count == COLUMN_COUNT)
+			return false;
+		if (end)
+			*end++ = '\0';
+		fields[count] = strcmp(at, "\\N") == 0 ? NULL : at;
+		if (fields[count])
+			unescape(fields[count]);
+		at = end;
+	}
+	return count == COLUMN_COUNT;
+}
+
+/* ---- Fetching ---- */
+
+enum came { CAME_SEQ, CAME_BOOK, CAME_NUMBER, CAME_STAMP, CAME_KIND, CAME_THING, CAME_CALL,
+	CAME_FIELD, CAME_TECHNICIAN, CAME_OLD, CAME_NEW, CAME_AT, CAME_SUM };
+
+/* The thing of a uid in the book in memory, made where it is not there. */
+static enum status place_thing(struct store *theirs, enum thing_kind kind, const char *uid,
+                               int64_t call, struct thing *thing, struct error *error)
+{
+	struct uid id;
+	struct error why;
+
+	text_copy(id.text, sizeof id.text, uid);
+	enum status status = thing_find(theirs, &id, thing, &why);
+	if (status == STATUS_NOT_FOUND)
+		return thing_make(theirs, kind, &id, call, thing, error);
+	if (status != STATUS_OK)
+		*error = why;
+	return status;
+}
+
+static enum status refuse_line(struct error *error)
+{
+	return error_set(error, STATUS_DAMAGED, "the office sent an entry that is none; nothing was taken "
+	                 "from it; tell the office");
+}
+
+/* Puts one line of the server into the book in memory. */
+static enum status place_line(struct store *theirs, char *fields[COLUMN_COUNT],
+                              struct error *error)
+{
+	struct thing call = { .id = 0 }, thing;
+	int field;
+	int64_t technician;
+
+	for (int i = 0; i < COLUMN_COUNT; i++)
+		if (!fields[i] && i != CAME_CALL && i != CAME_OLD && i != CAME_NEW && i != CAME_AT)
+			return refuse_line(error);
+	int64_t kind = whole(fields[CAME_KIND]);
+	if (kind < 0 || kind >= THING_KIND_COUNT || !uid_is_valid(fields[CAME_THING]) ||
+	    (fields[CAME_CALL] && !uid_is_valid(fields[CAME_CALL])))
+		return refuse_line(error);
+	struct entry entry = {
+		.stamp = whole(fields[CAME_STAMP]), .book = whole(fields[CAME_BOOK]),
+		.number = whole(fields[CAME_NUMBER]), .technician = fields[CAME_TECHNICIAN],
+		.old = fields[CAME_OLD], .new = fields[CAME_NEW],
+		.at = fields[CAME_AT] ? whole(fields[CAME_AT]) : WALL_TIME_NONE,
+	};
+	enum status status = fields[CAME_CALL]
+		? place_thing(theirs, THING_CALL, fields[CAME_CALL], 0, &call, error) : STATUS_OK;
+	if (status == STATUS_OK)
+		status = place_thing(theirs, (enum thing_kind)kind, fields[CAME_THING], call.id, &thing, error);
+	if (status == STATUS_OK)
+		status = field_find(theirs, fields[CAME_FIELD], false, true, &field, error);
+	if (status == STATUS_OK)
+		status = technician_find(theirs, entry.technician, &technician, error);
+	if (status != STATUS_OK)
+		return status;
+	entry.thing = thing.id;
+	entry.field = field;
+	status = trail_insert(theirs, &entry, (uint32_t)whole(fields[CAME_SUM]), error);
+	return status == STATUS_OK ? trail_note(theirs, entry.book, entry.number, entry.stamp, error)
+	                           : status;
+}
+
+/* Reads what COPY answers into the book in memory; `*up_to` is the last seq of it. */
+static enum status take_lines(struct meeting *meeting, struct store *theirs, int64_t *count,
+                              int64_t *up_to, struct error *error)
+{
+	enum status status = STATUS_OK;
+	char *line, *fields[COLUMN_COUNT];
+	int length;
+
+	while ((length = PQgetCopyData(meeting->office.connection, &line, 0)) > 0) {
+		if (status == STATUS_OK)
+			status = split_line(line, fields) ? place_line(theirs, fields, error) : refuse_line(error);
+		if (status == STATUS_OK) {
+			*up_to = whole(fields[CAME_SEQ]);
+			++*count;
+		}
+		PQfreemem(line);
+	}
+	PGresult *result = PQgetResult(meeting->office.connection);
+	if (status == STATUS_OK && (length != -1 || PQresultStatus(result) != PGRES_COMMAND_OK))
+		status = office_refuse(&meeting->office, "the connection broke while fetching", error);
+	PQclear(result);
+	while ((result = PQgetResult(meeting->office.connection)) != NULL)
+		PQclear(result);
+	return status;
+}
+
+/* One batch into an empty book in memory. */
+static enum status fetch_batch(struct meeting *meeting, struct store *theirs, int64_t *count,
+                               int64_t *up_to, struct error *error)
+{
+	struct text sql;
+
+	text_init(&sql);
+	text_add_format(&sql, "COPY (SELECT seq, book, number, stamp, kind, thing, call, field, technician, "
+	                "old, new, at, sum FROM %s.entry WHERE seq > %" PRId64 " AND seq <= %" PRId64,
+	                meeting->office.firm, meeting->seen, meeting->newest);
+	/* What this book wrote itself is here already. */
+	if (!meeting->apart)
+		text_add_format(&sql, " AND (book <> %" PRId64 " OR number > %" PRId64 ")", meeting->own,
+		                meeting->number);
+	text_add_format(&sql, " ORDER BY seq LIMIT %d) TO STDOUT", BATCH);
+	PGresult *result = PQexec(meeting->office.connection, text_get(&sql));
+	enum status status = PQresultStatus(result) == PGRES_COPY_OUT
+		? STATUS_OK : office_refuse(&meeting->office, "the office's entries cannot be read", error);
+	PQclear(result);
+	text_done(&sql);
+	if (status == STATUS_OK)
+		status = store_begin(theirs, error);
+	if (status == STATUS_OK)
+		status = store_end(theirs, take_lines(meeting, theirs, count, up_to, error), error);
+	return status;
+}
+
+static void add_report(struct merge_report *sum, const struct merge_report *more)
+{
+	sum->customers += more->customers;
+	sum->sites += more->sites;
+	sum->systems += more->systems;
+	sum->calls += more->calls;
+	sum->readings += more->readings;
+	sum->lines += more->lines;
+	sum->removed += more->removed;
+	sum->changes += more->changes;
+}
+
+/* A batch, folded, and noted as read in the same moment. */
+static enum status fetch_some(struct meeting *meeting, bool *is_last, struct error *error)
+{
+	struct store *theirs;
+	struct merge_report report;
+	int64_t count = 0, up_to = meeting->newest;
+	enum status status = store_open(":memory:", STORE_MEMORY, &meeting->store->clock, &theirs, error);
+
+	if (status != STATUS_OK)
+		return status;
+	memset(&report, 0, sizeof report);
+	status = fetch_batch(meeting, theirs, &count, &up_to, error);
+	*is_last = count < BATCH;
+	if (status == STATUS_OK)
+		status = store_begin(meeting->store, error);
+	if (status == STATUS_OK) {
+		if (count > 0)
+			status = store_merge_open(meeting->store, theirs, &report, error);
+		if (status == STATUS_OK)
+			status = note_number(meeting->store, meeting->seen_key, *is_last ? meeting->newest : up_to, error);
+		status = store_end(meeting->store, status, error);
+	}
+	store_close(theirs);
+	if (status != STATUS_OK)
+		return status;
+	meeting->seen = *is_last ? meeting->newest : up_to;
+	meeting->report->fetched += count;
+	add_report(&meeting->report->merge, &report);
+	tell(meeting, "fetched", meeting->report->fetched, 0);
+	return STATUS_OK;
+}
+
+static enum status fetch_all(struct meeting *meeting, struct error *error)
+{
+	enum status status = STATUS_OK;
+	bool is_last = meeting->seen >= meeting->newest;
+
+	while (status == STATUS_OK && !is_last)
+		status = fetch_some(meeting, &is_last, error);
+	return status;
+}
+
+/* ---- Sending ---- */
+
+#define SENT_COLUMNS \
+	"SELECT entry.book, entry.number, entry.stamp, thing.kind, thing.uid, parent.uid, field.name, " \
+	"technician.name, entry.old, entry.new, entry.at, entry.sum FROM entry " \
+	"JOIN thing ON thing.id = entry.thing LEFT JOIN thing AS parent ON parent.id = thing.call " \
+	"JOIN field ON field.id = entry.field JOIN technician ON technician.id = entry.technician "
+
+static void add_row(struct text *text, sqlite3_stmt *row)
+{
+	for (int i = 0; i < 4; i++)
+		add_whole(text, sqlite3_column_int64(row, i));
+	for (int i = 4; i < 12; i++)
+		add_field(text, (const char *)sqlite3_column_text(row, i), i == 11);
+}
+
+/* Up to BATCH rows from where `row` stands, as lines; *last is the number of the last. */
+static enum status gather(struct meeting *meeting, sqlite3_stmt *row, struct text *lines,
+                          int64_t *count, int64_t *last, struct error *error)
+{
+	text_clear(lines);
+	*count = 0;
+	while (*count < BATCH && book_next(meeting->store, row)) {
+		add_row(lines, row);
+		*last = sqlite3_column_int64(row, 1);
+		++*count;
+	}
+	if (*count == BATCH)
+		book_stop(row);
+	return lines->failed ? book_error(meeting->store, STATUS_NO_MEMORY, error)
+	                     : book_outcome(meeting->store, error);
+}
+
+/* Gives lines to the server, which takes those that it does not have, in one transaction. */
+static enum status give(struct meeting *meeting, const struct text *lines, struct error *error)
+{
+	static const char broke[] = "the connection broke while sending";
+	struct office *office = &meeting->office;
+	char sql[120];
+	PGresult *result;
+	enum status status = office_run(office, "BEGIN; CREATE TEMPORARY TABLE brought (book bigint, "
+		"number bigint, stamp bigint, kind smallint, thing text, call text, field text, "
+		"technician text, old text, new text, at bigint, sum bigint) ON COMMIT DROP", broke, error);
+
+	if (status != STATUS_OK)
+		return status;
+	result = PQexec(office->connection, "COPY pg_temp.brought FROM STDIN");
+	bool ready = PQresultStatus(result) == PGRES_COPY_IN;
+	PQclear(result);
+	ready = ready && PQputCopyData(office->connection, text_get(lines), (int)lines->length) == 1 &&
+	        PQputCopyEnd(office->connection, NULL) == 1;
+	result = ready ? PQgetResult(office->connection) : NULL;
+	ready = ready && PQresultStatus(result) == PGRES_COMMAND_OK;
+	PQclear(result);
+	while ((result = PQgetResult(office->connection)) != NULL)
+		PQclear(result);
+	if (!ready)
+		return office_refuse(office, broke, error);
+	snprintf(sql, sizeof sql, "SELECT %s.take()", office->firm);
+	status = ask(meeting, sql, 1, &result, error);
+	if (status == STATUS_OK)
+		meeting->report->sent += whole(PQgetvalue(result, 0, 0));
+	PQclear(result);
+	return status == STATUS_OK ? office_run(office, "COMMIT", broke, error) : status;
+}
+
+/* Sends what `sql` answers for a book and the numbers behind `after`. */
+static enum status send_from(struct meeting *meeting, const char *sql, int64_t book, int64_t after,
+                             struct error *error)
+{
+	struct text lines;
+	int64_t count = BATCH;
+	enum status status = STATUS_OK;
+
+	text_init(&lines);
+	while (status == STATUS_OK && count == BATCH) {
+		sqlite3_stmt *row = book_query(meeting->store, sql, "ii", book, after);
+		status = gather(meeting, row, &lines, &count, &after, error);
+		if (status == STATUS_OK && count > 0)
+			status = give(meeting, &lines, error);
+		if (status == STATUS_OK && count > 0)
+			tell(meeting, "sent", meeting->report->sent, 0);
+	}
+	text_done(&lines);
+	return status;
+}
+
+static enum status send_own(struct meeting *meeting, struct error *error)
+{
+	static const char sql[] = SENT_COLUMNS "WHERE entry.book = ?1 AND number > ?2 ORDER BY number";
+
+	return send_from(meeting, sql, meeting->own, meeting->apart ? 0 : meeting->last, error);
+}
+
+/* What was written before there was a trail has no book of its own: sent once, whole. */
+static enum status send_legacy(struct meeting *meeting, struct error *error)
+{
+	static const char counted[] = "SELECT count(*) FROM entry WHERE book = 0";
+	static const char sql[] = SENT_COLUMNS "WHERE entry.book = ?1 AND ?2 IS NOT NULL ORDER BY number";
+	int64_t count = 0, sent = 0;
+	struct text lines;
+	sqlite3_stmt *row = book_query(meeting->store, counted, "");
+
+	if (book_next(meeting->store, row)) {
+		count = sqlite3_column_int64(row, 0);
+		book_stop(row);
+	}
+	enum status status = book_outcome(meeting->store, error);
+	if (status == STATUS_OK)
+		status = noted_number(meeting->store, meeting->legacy_key, &sent, error);
+	if (status != STATUS_OK || sent == count)
+		return status;
+	text_init(&lines);
+	row = book_query(meeting->store, sql, "ii", (int64_t)0, (int64_t)0);
+	for (int64_t some = BATCH; status == STATUS_OK && some == BATCH; text_clear(&lines)) {
+		for (some = 0; some < BATCH && book_next(meeting->store, row); some++)
+			add_row(&lines, row);
+		if (lines.failed)
+			status = book_error(meeting->store, STATUS_NO_MEMORY, error);
+		else if (some > 0)
+			status = give(meeting, &lines, error);
+	}
+	book_stop(row);
+	text_done(&lines);
+	return status == STATUS_OK ? note_number(meeting->store, meeting->legacy_key, count, error) : status;
+}
+
+/* The next change of this book is written under a new id: its old one is in use twice. */
+static enum status take_new_id(struct meeting *meeting, struct error *error)
+{
+	static const char sql[] = "DELETE FROM own";
+	enum status status = store_begin(meeting->store, error);
+
+	if (status != STATUS_OK)
+		return status;
+	meeting->report->took_new_id = true;
+	return store_end(meeting->store, book_run(meeting->store, error, sql, ""), error);
+}
+
+/* ---- The whole ---- */
+
+/* What came may be this book's first reason to write: that it knows of it. */
+static enum status look_at_own(struct meeting *meeting, struct error *error)
+{
+	int64_t before = meeting->own;
+	enum status status = trail_own(meeting->store, &meeting->own, &meeting->number, error);
+
+	return status == STATUS_OK && !before && meeting->own ? say_hello(meeting, error) : status;
+}
+
+static enum status meet(struct meeting *meeting, struct error *error)
+{
+	enum status status = trail_own(meeting->store, &meeting->own, &meeting->number, error);
+
+	if (status == STATUS_OK)
+		status = say_hello(meeting, error);
+	if (status == STATUS_OK)
+		status = look_apart(meeting, error);
+	if (status == STATUS_OK)
+		status = fetch_all(meeting, error);
+	if (status == STATUS_OK)
+		status = look_at_own(meeting, error);
+	if (status == STATUS_OK)
+		status = send_legacy(meeting, error);
+	if (status == STATUS_OK && meeting->own)
+		status = send_own(meeting, error);
+	return status == STATUS_OK && meeting->apart ? take_new_id(meeting, error) : status;
+}
+
+enum status store_sync(struct store *store, const char *address, const char *firm,
+                       sync_step_fn *step, void *context, struct sync_report *report,
+                       struct error *error)
+{
+	struct meeting meeting = { .store = store, .report = report, .step = step, .context = context };
+
+	memset(report, 0, sizeof *report);
+	enum status status = office_open(&meeting.office, address, firm, error);
+	if (status == STATUS_OK)
+		status = meet(&meeting, error);
+	office_close(&meeting.office);
+	return status;
+}
+
+#else
+
+#include <string.h>
+
+enum status store_sync(struct store *store, const char *address, const char *firm,
+                       sync_step_fn *step, void *context, struct sync_report *report,
+                       struct error *error)
+{
+	(void)store;
+	(void)address;
+	(void)firm;
+	(void)step;
+	(void)context;
+	memset(report, 0, sizeof *report);
+	return office_not_built(error);
+}
+
+#endif
