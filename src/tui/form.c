@@ -11,6 +11,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include <padside/app/short_texts.h>
 #include <padside/model/money.h>
 #include <padside/base/number.h>
 #include <padside/base/text.h>
@@ -154,9 +155,12 @@ static enum status put(struct workbook *workbook, const struct form_place *place
 {
 	struct session *session = workbook_session(workbook);
 	const struct form_line *line = form_line_at(place);
-	char present[FORM_TEXT_SIZE];
+	char present[FORM_TEXT_SIZE], whole[FORM_TEXT_SIZE];
 	union copy copy;
 
+	if (line->is_prose && short_texts_expand(typed, whole, line->limit + 1 < sizeof whole
+	                                         ? line->limit + 1 : sizeof whole))
+		typed = whole;
 	assert(place->kind->size <= sizeof copy);
 	form_get(place, session, present, sizeof present);
 	if (!line->is_measured && strcmp(present, typed) == 0)
@@ -303,6 +307,17 @@ enum form_answer form_press(struct workbook *workbook, const struct form_place *
 
 /* ---- Drawing ---- */
 
+/* The first few, so that one knows that there are some. */
+static void add_short_texts(struct text *words)
+{
+	enum { SHOWN = 8 };
+	const char *letters, *text;
+
+	for (size_t i = 0; i < SHOWN && short_texts_at(i, &letters, &text); i++)
+		text_add_format(words, "%s%s", i ? ", " : " Short texts: ", letters);
+	text_add(words, words->length ? " …" : "");
+}
+
 void form_hint(struct workbook *workbook, const struct form_place *place)
 {
 	const struct form_line *line = form_line_at(place);
@@ -319,6 +334,8 @@ void form_hint(struct workbook *workbook, const struct form_place *place)
 	text_init(&words);
 	for (int i = 0; i < FORM_MOST_WORDS && line->words[i]; i++)
 		text_add_format(&words, "%s%s", i ? ", " : " Space or: ", line->words[i]);
+	if (line->is_prose && !form->writing)
+		add_short_texts(&words);
 	workbook_hint(workbook, "%s%s", line->help, text_get(&words));
 	text_done(&words);
 }

@@ -26,6 +26,7 @@ struct form_line {
 	const char *words[FORM_MOST_WORDS];  /* what it may say; NULL ends; none: typed freely */
 	size_t limit;                        /* most bytes that can be typed */
 	bool is_number;                      /* stands at the right end of its place */
+	bool is_prose;                       /* short texts are written out (short_texts.h) */
 	bool is_measured;                    /* the same typed again is a new value, of now */
 	int which;                           /* for get and set: which of several alike */
 	/* Writes what the element has, as it would be typed; "" for nothing. */

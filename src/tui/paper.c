@@ -148,11 +148,11 @@ static enum status keep_order(struct session *session, const void *element, void
 }
 
 static const struct form_line lines[LINE_COUNT] = {
-	[LINE_SUMMARY] = { .label = "in plain words",
+	[LINE_SUMMARY] = { .is_prose = true, .label = "in plain words",
 	                   .help = "what you tell the customer; the report begins with it",
 	                   .limit = NOTE_SIZE - 1, .which = FIELD_SUMMARY,
 	                   .get = get_field, .set = set_field },
-	[LINE_OFFICE_NOTE] = { .label = "note for the office", .help = "never on the customer's report",
+	[LINE_OFFICE_NOTE] = { .is_prose = true, .label = "note for the office", .help = "never on the customer's report",
 	                       .limit = NOTE_SIZE - 1, .which = FIELD_OFFICE_NOTE, .get = get_field,
 	                       .set = set_field },
 	[LINE_READER] = { .label = "report for",

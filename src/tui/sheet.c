@@ -6,21 +6,24 @@
 #include <stdio.h>
 #include <string.h>
 
+#include <padside/app/session_same.h>
 #include <padside/base/text.h>
 
 #include "tui/cautions.h"
+#include "tui/fold.h"
 #include "tui/form.h"
 #include "tui/margin.h"
 
 enum {
 	MOST_ROWS = 64, LABEL_COLUMN = 1, FOUND_COLUMN = 29, LEFT_COLUMN = 52, CELL_COLUMNS = 15,
-	SHEET_COLUMNS = 75, WIDE_COLUMNS = 120, MARGIN_ROWS = 6, NARROW_CAUTION_ROWS = 3, TALL_ROWS = 32
+	SHEET_COLUMNS = 75, WIDE_COLUMNS = 120, MARGIN_ROWS = 6, FOLDED_SIZE = 160, NARROW_CAUTION_ROWS = 3, TALL_ROWS = 32
 };
 
-/* One line of the sheet: a text of the call, or a reading. */
+/* One line of the sheet: a text of the call, a reading, or the rows that are folded away. */
 struct row {
 	bool is_field;        /* a text */
-	enum field field;     /* which */
+	bool is_fold;         /* the line that opens the folded rows */
+	enum field field;     /* which text */
 	enum reading reading; /* READING_NONE for texts */
 };
 
@@ -39,13 +42,19 @@ struct sheet {
 	enum step step;                    /* whose rows these are */
 	char call[UID_SIZE];               /* on which call */
 	bool was_unsafe;                   /* the value being kept deserves the safety warning */
+	bool is_open;                      /* nothing is folded away */
+	int folded;                        /* rows that are */
+	char folded_names[FOLDED_SIZE];    /* "breaker or fuse fitted, SEER2, …" */
 };
 
 /* The texts and the weather that stand on the first sheet besides its own readings. */
 static const enum field call_fields[] = {
 	FIELD_CUSTOMER_NAME, FIELD_PHONE, FIELD_EMAIL, FIELD_ADDRESS, FIELD_SYSTEM_NAME, FIELD_COMPLAINT,
 };
-static const enum reading call_readings[] = { READING_ALTITUDE, READING_OUTDOOR_DB };
+static const enum reading call_readings[] = {
+	READING_OUTDOOR_DB, READING_COMPRESSOR_STATE, READING_FAN_STATE, READING_BLOWER_STATE,
+	READING_ALTITUDE,
+};
 
 /* ---- What is said ---- */
 
@@ -87,6 +96,13 @@ static enum status set_field(const struct form_line *line, void *element, const 
 	return session_type_field(session, (enum field)line->which, typed, error);
 }
 
+static void get_nothing(const struct form_line *line, const void *element,
+                        struct session *session, char *out, size_t size)
+{
+	(void)line, (void)element, (void)session;
+	text_copy(out, size, "");
+}
+
 static void get_reading(const struct form_line *line, const void *element, struct session *session,
                         char *out, size_t size)
 {
@@ -110,7 +126,7 @@ static void add_field(struct sheet *sheet, enum field field)
 	sheet->lines[sheet->count] = (struct form_line){
 		.label = field_info(field)->label, .help = field_info(field)->help,
 		.limit = field_info(field)->size - 1, .which = (int)field,
-		.get = get_field, .set = set_field,
+		.is_prose = field == FIELD_COMPLAINT, .get = get_field, .set = set_field,
 	};
 	sheet->rows[sheet->count++] = (struct row){ .is_field = true, .field = field };
 }
@@ -142,26 +158,54 @@ static void add_reading(struct sheet *sheet, enum reading reading)
 	sheet->rows[sheet->count++] = (struct row){ .reading = reading };
 }
 
-static void gather_rows(struct workbook *workbook, struct sheet *sheet)
+/* The words for what is folded: as many labels as have room. */
+static void add_folded(struct sheet *sheet, enum reading reading)
 {
-	const struct visit *visit = &session_call(workbook_session(workbook))->visit;
-	enum step step = workbook_step(workbook);
+	size_t length = strlen(sheet->folded_names);
 
-	sheet->count = 0;
-	if (step == STEP_CALL) {
-		for (size_t i = 0; i < sizeof call_fields / sizeof *call_fields; i++)
-			add_field(sheet, call_fields[i]);
-		for (size_t i = 0; i < sizeof call_readings / sizeof *call_readings; i++)
-			add_reading(sheet, call_readings[i]);
-	}
-	for (int i = READING_NONE + 1; step != STEP_CALL && i < READING_COUNT; i++) {
+	sheet->folded++;
+	snprintf(sheet->folded_names + length, sizeof sheet->folded_names - length, "%s%s",
+	         length ? ", " : "", reading_info(reading)->label);
+	text_trim_broken_utf8(sheet->folded_names);
+}
+
+/* The readings of a step, as they apply to this unit. */
+static void add_step(const struct session *session, struct sheet *sheet, enum step step)
+{
+	const struct visit *visit = &session_call(session)->visit;
+
+	for (int i = READING_NONE + 1; i < READING_COUNT; i++) {
 		enum reading reading = (enum reading)i;
 		/* What was taken stays in sight even where it does not apply any more. */
 		bool shown = visit_applies(visit, STAGE_AS_FOUND, reading) ||
 		             visit_has(visit, STAGE_AS_FOUND, reading) ||
 		             visit_has(visit, STAGE_AS_LEFT, reading);
-		if (reading_info(reading)->step == step && shown)
+		if (reading_info(reading)->step != step || !shown)
+			continue;
+		if (!sheet->is_open && fold_hides(session, reading))
+			add_folded(sheet, reading);
+		else
 			add_reading(sheet, reading);
+	}
+}
+
+static void gather_rows(struct workbook *workbook, struct sheet *sheet)
+{
+	enum step step = workbook_step(workbook);
+
+	sheet->count = sheet->folded = 0;
+	sheet->folded_names[0] = '\0';
+	if (step == STEP_CALL) {
+		for (size_t i = 0; i < sizeof call_fields / sizeof *call_fields; i++)
+			add_field(sheet, call_fields[i]);
+		for (size_t i = 0; i < sizeof call_readings / sizeof *call_readings; i++)
+			add_reading(sheet, call_readings[i]);
+	} else {
+		add_step(workbook_session(workbook), sheet, step);
+	}
+	if (sheet->folded > 0 && sheet->count < MOST_ROWS) {
+		sheet->lines[sheet->count] = (struct form_line){ .label = "", .get = get_nothing };
+		sheet->rows[sheet->count++] = (struct row){ .is_fold = true };
 	}
 	if (sheet->at >= sheet->count)
 		sheet->at = sheet->count - 1;
@@ -172,7 +216,7 @@ static void gather_rows(struct workbook *workbook, struct sheet *sheet)
 /* A row with one column only: texts, safety, the nameplate, the site. */
 static bool is_single(const struct row *row)
 {
-	return row->is_field || reading_info(row->reading)->scope != SCOPE_CALL ||
+	return row->is_field || row->is_fold || reading_info(row->reading)->scope != SCOPE_CALL ||
 	       reading_info(row->reading)->step == STEP_SAFETY;
 }
 
@@ -200,6 +244,22 @@ static struct form_place place_here(struct workbook *workbook, struct sheet *she
 	return place_at(sheet, sheet->at, stage_of(workbook, &sheet->rows[sheet->at]));
 }
 
+/* Puts the cursor on the row of a reading, in the column that is being read. */
+static void go_to_reading(struct workbook *workbook, struct sheet *sheet, enum reading reading)
+{
+	if (reading == READING_NONE)
+		return;
+	for (int turn = 0; turn < 2; turn++) {
+		for (int i = 0; i < sheet->count; i++)
+			if (!sheet->rows[i].is_field && sheet->rows[i].reading == reading) {
+				sheet->at = i;
+				return;
+			}
+		sheet->is_open = true;
+		gather_rows(workbook, sheet);
+	}
+}
+
 static void enter(struct workbook *workbook, void *state)
 {
 	struct sheet *sheet = state;
@@ -207,10 +267,12 @@ static void enter(struct workbook *workbook, void *state)
 
 	if (sheet->step != workbook_step(workbook) || strcmp(sheet->call, call) != 0) {
 		sheet->at = sheet->top = 0;
+		sheet->is_open = false;
 		sheet->step = workbook_step(workbook);
 		text_copy(sheet->call, sizeof sheet->call, call);
 	}
 	gather_rows(workbook, sheet);
+	go_to_reading(workbook, sheet, workbook_take_target(workbook));
 }
 
 /* Nobody is held on a page: what is refused stays in its field. */
@@ -233,12 +295,61 @@ static void move(struct workbook *workbook, struct sheet *sheet, int by)
 		sheet->at = to;
 }
 
+/* Behind Enter: the row below the one that was kept, wherever that stands now. */
+static void move_on(struct workbook *workbook, struct sheet *sheet, const struct row *row)
+{
+	for (int i = 0; i < sheet->count; i++)
+		if (sheet->rows[i].is_field == row->is_field && sheet->rows[i].field == row->field &&
+		    sheet->rows[i].reading == row->reading && !sheet->rows[i].is_fold)
+			sheet->at = i;
+	move(workbook, sheet, 1);
+}
+
 static void go_to_stage(struct workbook *workbook, struct sheet *sheet, enum stage stage)
 {
 	struct form_place place = place_here(workbook, sheet);
 
 	if (form_keep(workbook, &place))
 		workbook_set_stage(workbook, stage);
+}
+
+static void take_same(struct workbook *workbook, struct sheet *sheet)
+{
+	struct session *session = workbook_session(workbook);
+	const struct row *row = &sheet->rows[sheet->at];
+	const struct value *value;
+	struct error error;
+
+	enum same_source source = session_same(session, row->reading, &value);
+	if (session_take_same(session, row->reading, &error) != STATUS_OK) {
+		workbook_refuse(workbook, &error);
+		return;
+	}
+	workbook_say(workbook, INK_KEPT, source == SAME_CHARGE_LOG ? "as the charge log has it"
+	             : "the same as found");
+	move(workbook, sheet, 1);
+}
+
+static void take_all_same(struct workbook *workbook, struct sheet *sheet)
+{
+	struct error error;
+	int count;
+
+	if (session_take_all_same(workbook_session(workbook), sheet->step, &count, &error) != STATUS_OK)
+		workbook_refuse(workbook, &error);
+	else if (count == 0)
+		workbook_say(workbook, INK_REFUSED, "every reading of this sheet stands as left already, or was "
+		             "not read as found");
+	else
+		workbook_say(workbook, INK_KEPT, "%d readings as left the same as found: check each, change "
+		             "what changed", count);
+	workbook_set_stage(workbook, STAGE_AS_LEFT);
+}
+
+static void open_fold(struct workbook *workbook, struct sheet *sheet)
+{
+	sheet->is_open = !sheet->is_open;
+	gather_rows(workbook, sheet);
 }
 
 static bool press_moving(struct workbook *workbook, struct sheet *sheet, enum request request)
@@ -262,9 +373,22 @@ static bool press_moving(struct workbook *workbook, struct sheet *sheet, enum re
 	case REQUEST_SHEET_LEFT:
 		go_to_stage(workbook, sheet, STAGE_AS_LEFT);
 		return true;
+	case REQUEST_SHEET_ALL_SAME:
+		take_all_same(workbook, sheet);
+		return true;
+	case REQUEST_SHEET_OPEN:
+		open_fold(workbook, sheet);
+		return true;
 	default:
 		return false;
 	}
+}
+
+/* Whether "=" on this row takes a value instead of being typed. */
+static bool takes_same(struct workbook *workbook, const struct sheet *sheet)
+{
+	return !is_single(&sheet->rows[sheet->at]) && workbook_stage(workbook) == STAGE_AS_LEFT &&
+	       !form_is_writing(workbook);
 }
 
 static bool press(struct workbook *workbook, void *state, enum request request, struct key key)
@@ -274,12 +398,22 @@ static bool press(struct workbook *workbook, void *state, enum request request, 
 	gather_rows(workbook, sheet);
 	const struct row row = sheet->rows[sheet->at];
 	struct form_place place = place_here(workbook, sheet);
+	if (request == REQUEST_SHEET_SAME && takes_same(workbook, sheet)) {
+		take_same(workbook, sheet);
+		return true;
+	}
+	if (row.is_fold) {
+		if (request == REQUEST_FIELD_NEXT)
+			open_fold(workbook, sheet);
+		return request == REQUEST_FIELD_NEXT || press_moving(workbook, sheet, request);
+	}
 	sheet->was_unsafe = !row.is_field &&
 	                    session_warns_unsafe(workbook_session(workbook), row.reading);
-	enum form_answer answer = form_press(workbook, &place, request, key);
+	enum form_answer answer = form_press(workbook, &place,
+	                                     request == REQUEST_SHEET_SAME ? REQUEST_TYPE : request, key);
 	gather_rows(workbook, sheet);
-	if (answer == FORM_NEXT)
-		move(workbook, sheet, 1);
+	if (answer == FORM_NEXT && !workbook_follow(workbook))
+		move_on(workbook, sheet, &row);
 	return answer != FORM_IGNORED || press_moving(workbook, sheet, request);
 }
 
@@ -334,11 +468,30 @@ static void draw_value(struct workbook *workbook, struct sheet *sheet, struct ar
 	draw_kept(canvas, area, row, column + CELL_COLUMNS + 1, value->taken_at);
 }
 
+static void draw_fold(struct workbook *workbook, struct sheet *sheet, struct area area, int row,
+                      bool here)
+{
+	struct canvas *canvas = workbook_canvas(workbook);
+	char words[FOLDED_SIZE + 32];
+
+	snprintf(words, sizeof words, "… %d more: %s", sheet->folded, sheet->folded_names);
+	text_trim_broken_utf8(words);
+	canvas_put_padded(canvas, area, row, LABEL_COLUMN, area.columns - LABEL_COLUMN - 1,
+	                  INK_FAINT | (here ? STYLE_REVERSE : 0), words);
+	if (here)
+		workbook_hint(workbook, "Enter shows the rows that this call hardly needs.");
+}
+
 static void draw_row(struct workbook *workbook, struct sheet *sheet, struct area area, int row,
                      int index)
 {
 	struct canvas *canvas = workbook_canvas(workbook);
 	const struct row *line = &sheet->rows[index];
+
+	if (line->is_fold) {
+		draw_fold(workbook, sheet, area, row, index == sheet->at);
+		return;
+	}
 	const char *label = line->is_field ? field_info(line->field)->label
 	                                   : reading_info(line->reading)->label;
 	bool core = !line->is_field && reading_info(line->reading)->need == NEED_CORE;
@@ -358,8 +511,7 @@ static void draw_heading(struct workbook *workbook, struct sheet *sheet, struct 
 {
 	struct canvas *canvas = workbook_canvas(workbook);
 	const struct step_info *info = step_info(sheet->step);
-	bool two = sheet->count > 0 && !is_single(&sheet->rows[sheet->count - 1]) &&
-	           sheet->step != STEP_CALL;
+	bool two = sheet->count > 0 && !is_single(&sheet->rows[0]) && sheet->step != STEP_CALL;
 
 	int column = canvas_put(canvas, area, 0, LABEL_COLUMN, INK_TITLE, info->label);
 	if (!two) {

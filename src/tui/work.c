@@ -8,7 +8,9 @@
 
 #include <string.h>
 
+#include <padside/app/session_same.h>
 #include <padside/base/text.h>
+#include <padside/model/money.h>
 
 #include "tui/cautions.h"
 
@@ -52,6 +54,16 @@ struct form_place work_place(struct workbook *workbook, const struct work *work,
 	return (struct form_place){ .kind = &work_money_kind, .element = &call->billing, .line = row };
 }
 
+/*
+ * Where one begins to write: the time is now unless one goes to it, and the
+ * price list brings the kind.
+ */
+static int first_column(enum work_part part)
+{
+	return part == PART_CHARGE ? CHARGE_COLUMN_ADDED
+	     : part == PART_WORK ? WORK_COLUMN_DESCRIPTION : 0;
+}
+
 static struct form_place place_here(struct workbook *workbook, const struct work *work)
 {
 	return work_place(workbook, work, work->part, work->row[work->part], work->column[work->part]);
@@ -86,7 +98,8 @@ static void enter(struct workbook *workbook, void *state)
 	if (strcmp(work->call.text, work_call(workbook)->uid.text) != 0) {
 		work->call = work_call(workbook)->uid;
 		work->part = PART_CHARGE;
-		memset(work->column, 0, sizeof work->column);
+		for (int part = 0; part < PART_COUNT; part++)
+			work->column[part] = first_column((enum work_part)part);
 		for (int part = 0; part < PART_MONEY; part++)
 			work->row[part] = work_rows(workbook, (enum work_part)part) - 1;
 		work->row[PART_MONEY] = 0;
@@ -183,6 +196,10 @@ static bool press_picking(struct workbook *workbook, struct work *work, struct k
 		work->picked -= work->picked >= 0;
 		return true;
 	case REQUEST_PRICE_TAKE:
+		/* A code typed whole needs no picking. */
+		for (int i = 0; i < work->pick_count && work->picked < 0; i++)
+			if (text_equal_ignoring_case(work->picks[i].code, form_text(workbook)))
+				work->picked = i;
 		if (work->picked >= 0)
 			take_pick(workbook, work);
 		return work->picked >= 0;
@@ -238,7 +255,7 @@ static void go_on(struct workbook *workbook, struct work *work)
 		work->column[work->part]++;
 		return;
 	}
-	work->column[work->part] = 0;
+	work->column[work->part] = first_column(work->part);
 	if (work->row[work->part] + 1 < work_rows(workbook, work->part))
 		work->row[work->part]++;
 }
@@ -265,7 +282,7 @@ static void go_to_new(struct workbook *workbook, struct work *work)
 	if (work->part == PART_MONEY || !keep(workbook, work))
 		return;
 	work->row[work->part] = work_rows(workbook, work->part) - 1;
-	work->column[work->part] = 0;
+	work->column[work->part] = first_column(work->part);
 }
 
 static void go_to_column(struct workbook *workbook, struct work *work, int column)
@@ -274,9 +291,59 @@ static void go_to_column(struct workbook *workbook, struct work *work, int colum
 		work->column[work->part] = column;
 }
 
+/* The empty readings of the entry as the sheet has them. */
+static void fill_charge(struct workbook *workbook, struct work *work)
+{
+	struct session *session = workbook_session(workbook);
+	struct form_place place = place_here(workbook, work);
+	struct charge_entry entry = *(const struct charge_entry *)place.element;
+	struct error error;
+
+	int count = session_fill_charge(session, &entry);
+	if (count == 0)
+		workbook_say(workbook, INK_REFUSED, "the sheet has nothing for the empty readings of this line");
+	else if (place.kind->keep(session, &entry, NULL, &error) != STATUS_OK)
+		workbook_refuse(workbook, &error);
+	else
+		workbook_say(workbook, INK_KEPT, "%d readings as the sheet has them", count);
+	follow_charge(workbook, work, &entry.uid);
+}
+
+/* "=" is for the readings of the charge log; everywhere else it is typed. */
+static bool fills_charge(struct workbook *workbook, const struct work *work)
+{
+	int column = work->column[PART_CHARGE];
+
+	return work->part == PART_CHARGE && !form_is_writing(workbook) &&
+	       column != CHARGE_COLUMN_NOTE && column != CHARGE_COLUMN_CYLINDER;
+}
+
+static void bill_refrigerant(struct workbook *workbook, struct work *work)
+{
+	char amount[MONEY_SIZE];
+	struct work_line line;
+	struct error error;
+
+	if (!keep(workbook, work))
+		return;
+	if (session_bill_refrigerant(workbook_session(workbook), &line, &error) != STATUS_OK) {
+		workbook_refuse(workbook, &error);
+		return;
+	}
+	money_format_quantity(line.quantity, amount, sizeof amount);
+	if (line.unit_price == 0)
+		workbook_say(workbook, INK_QUESTION, "%s: %s ounces on the bill, without a price: the price "
+		             "list has none for it", line.description, amount);
+	else
+		workbook_say(workbook, INK_KEPT, "%s: %s on the bill", line.description, amount);
+}
+
 static bool press_page(struct workbook *workbook, struct work *work, enum request request)
 {
 	switch (request) {
+	case REQUEST_WORK_BILL:
+		bill_refrigerant(workbook, work);
+		return true;
 	case REQUEST_WORK_NEXT:
 		go_part(workbook, work, 1);
 		return true;
@@ -320,10 +387,15 @@ static bool press(struct workbook *workbook, void *state, enum request request, 
 	hold(workbook, work);
 	if (press_picking(workbook, work, key))
 		return true;
+	if (request == REQUEST_WORK_SAME && fills_charge(workbook, work)) {
+		fill_charge(workbook, work);
+		return true;
+	}
 	struct form_place place = place_here(workbook, work);
 	if (work->part == PART_CHARGE)
 		uid = *place.uid;
-	enum form_answer answer = form_press(workbook, &place, request, key);
+	enum form_answer answer = form_press(workbook, &place,
+	                                     request == REQUEST_WORK_SAME ? REQUEST_TYPE : request, key);
 	if (answer != FORM_IGNORED && work->part == PART_CHARGE && !form_is_writing(workbook))
 		follow_charge(workbook, work, &uid);
 	if (answer == FORM_NEXT)

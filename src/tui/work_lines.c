@@ -42,22 +42,16 @@ static void get_at(const struct form_line *line, const void *element, struct ses
 	text_copy(out, size, hour);
 }
 
-/* "9:05", "09:05", "905", "0905" as seconds of a day; below 0 when it is none. */
+/* "9:05" and "09:05" as seconds of a day; below 0 for everything else: an amount is no time. */
 static wall_time read_hour(const char *typed)
 {
 	char *rest;
-	long first = isdigit((unsigned char)*typed) ? strtol(typed, &rest, 10) : -1;
-	long hour = first, minute;
+	long hour = isdigit((unsigned char)*typed) ? strtol(typed, &rest, 10) : -1;
 
-	if (first < 0 || first > 2359)
+	if (hour < 0 || hour > 23 || *rest != ':' || !isdigit((unsigned char)rest[1]))
 		return -1;
-	if (*rest == ':' && isdigit((unsigned char)rest[1])) {
-		minute = strtol(rest + 1, &rest, 10);
-	} else {
-		hour = first / 100;
-		minute = first % 100;
-	}
-	return *rest || hour > 23 || minute > 59 ? -1 : 3600 * hour + 60 * minute;
+	long minute = strtol(rest + 1, &rest, 10);
+	return *rest || minute > 59 ? -1 : 3600 * hour + 60 * minute;
 }
 
 /* An hour is of the entry's day; nothing typed, or "now", is now. */
@@ -171,6 +165,51 @@ static enum status set_reading(const struct form_line *line, void *element, cons
 	                     &entry->values[reading], error);
 }
 
+/* What the unit holds at most: its nameplate and what the line set adds is not far above. */
+static double known_charge(const struct call *call)
+{
+	double ounces;
+
+	return visit_number(&call->visit, STAGE_AS_FOUND, READING_FACTORY_CHARGE, &ounces) == STATUS_OK
+	       ? ounces : 0;
+}
+
+/* Ounces that can be in the unit before the entry: its charge, what went in, what came out. */
+static double most_inside(const struct call *call, const struct charge_entry *entry)
+{
+	double inside = known_charge(call);
+
+	for (size_t i = 0; i < call->charge_count; i++)
+		if (strcmp(call->charge[i].uid.text, entry->uid.text) != 0)
+			inside += call->charge[i].added_oz - call->charge[i].recovered_oz;
+	return inside;
+}
+
+/* A line set may hold a third more than the nameplate; beyond that one asks (common practice). */
+static const double most_share_of_charge = 1.35;
+
+/* Kept, but asked about: what hardly can be. */
+static void question_charge(struct workbook *workbook, const struct form_line *line,
+                            const void *element, void *context)
+{
+	const struct charge_entry *entry = element;
+	const struct call *call = session_call(workbook_session(workbook));
+	double known = known_charge(call), inside = most_inside(call, entry);
+	const char *question = NULL;
+
+	(void)line, (void)context;
+	if (entry->at != WALL_TIME_NONE && entry->at < call->opened_at)
+		question = "the time is before this call began. Is it right?";
+	else if (entry->at > session_now(workbook_session(workbook)) + 60)
+		question = "the time is still to come. Is it right?";
+	else if (known > 0 && entry->recovered_oz > most_share_of_charge * inside)
+		question = "more was recovered than the unit can hold by its nameplate. Read the scale again.";
+	else if (known > 0 && entry->added_oz > most_share_of_charge * known)
+		question = "more was added than the nameplate's charge. Read the scale again.";
+	if (question)
+		workbook_say(workbook, INK_QUESTION, "Kept, but %s", question);
+}
+
 /* An entry without a time is of now. */
 static enum status keep_charge(struct session *session, const void *element, void *context,
                                struct error *error)
@@ -190,7 +229,7 @@ static enum status keep_charge(struct session *session, const void *element, voi
 
 static const struct form_line charge_lines[CHARGE_COLUMN_COUNT] = {
 	[CHARGE_COLUMN_AT] = { .label = "time",
-	                       .help = "10:35, or now; the first thing written sets it to now",
+	                       .help = "10:35, or now; the first thing typed in a line sets it to now",
 	                       .limit = NUMBER_LIMIT, .get = get_at, .set = set_at },
 	[CHARGE_COLUMN_ADDED] = { .label = "added", .help = "by the scale, put in at this time",
 	                          .limit = NUMBER_LIMIT, .is_number = true, .which = CHARGE_COLUMN_ADDED,
@@ -212,15 +251,15 @@ static const struct form_line charge_lines[CHARGE_COLUMN_COUNT] = {
 	READING_LINE(OUTDOOR_DB, "outdoor dry bulb",
 	             "where it enters the condenser; empty: as on the sheet"),
 	READING_LINE(RETURN_WB, "return wet bulb", "where it enters the coil; empty: as on the sheet"),
-	[CHARGE_COLUMN_NOTE] = { .label = "note",
-	                         .help = "what else happened: a leak mended, a filter changed",
+	[CHARGE_COLUMN_NOTE] = { .is_prose = true, .label = "note",
+	                         .help = "what else happened: a leak repaired, a filter changed",
 	                         .limit = LINE_SIZE - 1, .which = CHARGE_COLUMN_NOTE,
 	                         .get = get_charge_text, .set = set_charge_text },
 };
 
 const struct form_kind work_charge_kind = {
 	.lines = charge_lines, .count = CHARGE_COLUMN_COUNT, .size = sizeof(struct charge_entry),
-	.keep = keep_charge,
+	.keep = keep_charge, .kept = question_charge,
 };
 
 /* ---- Work ---- */
@@ -329,11 +368,11 @@ static enum status keep_work(struct session *session, const void *element, void 
 }
 
 static const struct form_line work_lines[WORK_COLUMN_COUNT] = {
-	[WORK_COLUMN_KIND] = { .label = "kind", .help = "says which tax applies.",
+	[WORK_COLUMN_KIND] = { .label = "kind", .help = "which tax applies.",
 	                       .limit = NUMBER_LIMIT,
 	                       .words = { "labour", "part", "refrigerant", "fee" },
 	                       .get = get_kind, .set = set_kind },
-	[WORK_COLUMN_DESCRIPTION] = { .label = "what",
+	[WORK_COLUMN_DESCRIPTION] = { .is_prose = true, .label = "what",
 	                              .help = "as the customer reads it; the price list is "
 	                              "searched as you type: Down picks, Enter takes",
 	                              .limit = LINE_SIZE - 1, .which = WORK_COLUMN_DESCRIPTION,
@@ -346,7 +385,7 @@ static const struct form_line work_lines[WORK_COLUMN_COUNT] = {
 	[WORK_COLUMN_CHARGED] = { .label = "charged or free", .help = "free is shown at its price and "
 	                          "charged nothing.", .words = { "charged", "free" },
 	                          .limit = NUMBER_LIMIT, .get = get_charged, .set = set_charged },
-	[WORK_COLUMN_NOTE] = { .label = "office note", .help = "never on the customer's paper",
+	[WORK_COLUMN_NOTE] = { .is_prose = true, .label = "office note", .help = "never on the customer's paper",
 	                       .limit = LINE_SIZE - 1, .which = WORK_COLUMN_NOTE, .get = get_work_text,
 	                       .set = set_work_text },
 };

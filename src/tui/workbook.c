@@ -39,6 +39,8 @@ struct workbook {
 	struct form *form;               /* what is being written; owned */
 	enum request_place keys;         /* shown first on the line of keys; PLACE_COUNT: none */
 	enum request done;               /* what the last key did */
+	enum reading target;             /* the sheet is entered for it; READING_NONE */
+	bool following;                  /* Enter goes on to the next check */
 	bool redraw;                     /* the terminal is to be drawn from scratch */
 	bool over;                       /* the program is asked to end */
 };
@@ -193,6 +195,31 @@ static void undo(struct workbook *workbook)
 		workbook_refuse(workbook, &error);
 }
 
+/* Goes to the reading that would decide most; false when none would. */
+static bool go_to_next_check(struct workbook *workbook)
+{
+	const struct diagnosis *diagnosis = session_diagnosis(workbook->session,
+	                                                      session_stage(workbook->session));
+
+	workbook->following = diagnosis->next_check_count > 0;
+	if (!workbook->following)
+		return false;
+	workbook->stage = session_stage(workbook->session);
+	workbook_go_reading(workbook, diagnosis->next_checks[0].reading);
+	return true;
+}
+
+static void show_next_check(struct workbook *workbook)
+{
+	if (!go_to_next_check(workbook))
+		workbook_say(workbook, INK_MARGIN, "no reading that is left would tell the explanations apart");
+}
+
+bool workbook_follow(struct workbook *workbook)
+{
+	return workbook->following && go_to_next_check(workbook);
+}
+
 static void go_to_book(struct workbook *workbook)
 {
 	workbook_go(workbook, SCREEN_BOOK);
@@ -266,6 +293,9 @@ static bool carry_out(struct workbook *workbook, enum request request)
 	case REQUEST_UNITS:
 		change_units(workbook);
 		return true;
+	case REQUEST_NEXT_CHECK:
+		show_next_check(workbook);
+		return true;
 	case REQUEST_TIMER:
 		toggle_timer(workbook);
 		return true;
@@ -306,6 +336,9 @@ void workbook_press(struct workbook *workbook, struct key key)
 		return;
 	}
 	enum request request = request_from_key(where(workbook), key);
+	/* Whoever moves away goes another way; typing and Enter go on. */
+	workbook->following = workbook->following && (request == REQUEST_TYPE || request == REQUEST_NONE ||
+	                      request_info(request)->place == PLACE_FIELD);
 	bool is_done = screen->press(workbook, workbook->states[workbook->screen], request, key);
 	bool is_for_call = request < REQUEST_COUNT && request_info(request)->place == PLACE_CALL;
 	if (!is_done && (!is_for_call || is_on_call(workbook)))
@@ -395,6 +428,20 @@ void workbook_go_step(struct workbook *workbook, enum step step)
 	leave_screen(workbook);
 	workbook->step = step;
 	enter(workbook, step_screens[step]);
+}
+
+void workbook_go_reading(struct workbook *workbook, enum reading reading)
+{
+	workbook->target = reading;
+	workbook_go_step(workbook, reading_info(reading)->step);
+}
+
+enum reading workbook_take_target(struct workbook *workbook)
+{
+	enum reading target = workbook->target;
+
+	workbook->target = READING_NONE;
+	return target;
 }
 
 void workbook_go_back(struct workbook *workbook)

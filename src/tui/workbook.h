@@ -91,6 +91,18 @@ void workbook_set_stage(struct workbook *workbook, enum stage stage);
 void workbook_go(struct workbook *workbook, enum screen_id screen);
 void workbook_go_step(struct workbook *workbook, enum step step);
 
+/* Goes to the sheet of a reading and puts the cursor on its row. */
+void workbook_go_reading(struct workbook *workbook, enum reading reading);
+
+/* The reading that the sheet is entered for, once; READING_NONE for none. */
+enum reading workbook_take_target(struct workbook *workbook);
+
+/*
+ * Behind a reading that was gone to as the next check: goes to the next one;
+ * false when the cursor just goes on.
+ */
+bool workbook_follow(struct workbook *workbook);
+
 /* Goes back to where the present screen was come to from. */
 void workbook_go_back(struct workbook *workbook);
 

@@ -1,0 +1,159 @@
+/*
+ * Values that need no typing.
+ */
+#include <padside/app/session_same.h>
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+#include <padside/app/session_find.h>
+#include <padside/base/number.h>
+#include <padside/base/text.h>
+
+/* The newest entry of the charge log that has the reading; NULL for none. */
+static const struct value *find_logged(const struct call *call, enum reading reading)
+{
+	for (size_t i = call->charge_count; i-- > 0;)
+		for (int j = 0; j < CHARGE_READING_COUNT; j++)
+			if (charge_reading_id((enum charge_reading)j) == reading &&
+			    call->charge[i].values[j].state == VALUE_TAKEN)
+				return &call->charge[i].values[j];
+	return NULL;
+}
+
+enum same_source session_same(const struct session *session, enum reading reading,
+                              const struct value **value)
+{
+	const struct call *call = session_call(session);
+	const struct value *found = visit_value(&call->visit, STAGE_AS_FOUND, reading);
+	const struct value *logged = find_logged(call, reading);
+
+	*value = NULL;
+	if (logged && (found->state == VALUE_NOT_TAKEN || logged->taken_at >= found->taken_at)) {
+		*value = logged;
+		return SAME_CHARGE_LOG;
+	}
+	if (found->state == VALUE_NOT_TAKEN)
+		return SAME_NOTHING;
+	*value = found;
+	return SAME_AS_FOUND;
+}
+
+/* The value as it would have to be typed so that not a digit is lost. */
+static void write_exact(enum reading reading, const struct value *value, char *out, size_t size)
+{
+	const struct reading_info *info = reading_info(reading);
+	char number[NUMBER_SIZE];
+
+	if (value->state != VALUE_TAKEN || info->kind != KIND_NUMBER) {
+		reading_format(reading, value, UNITS_US, VALUE_FORM_PLAIN, out, size);
+		return;
+	}
+	number_format_exact(value->number, number, sizeof number);
+	snprintf(out, size, "%s %s", number, unit_symbol(info->unit, true));
+}
+
+enum status session_take_same(struct session *session, enum reading reading, struct error *error)
+{
+	const struct value *value;
+	char typed[VALUE_TEXT_SIZE + 32];
+
+	if (session_same(session, reading, &value) == SAME_NOTHING)
+		return error_set(error, STATUS_MISSING, "%s was not read as found: there is nothing to take",
+		                 reading_info(reading)->label);
+	write_exact(reading, value, typed, sizeof typed);
+	return session_type(session, STAGE_AS_LEFT, reading, typed, error);
+}
+
+enum status session_take_all_same(struct session *session, enum step step, int *count,
+                                  struct error *error)
+{
+	enum status status = STATUS_OK;
+
+	*count = 0;
+	for (int i = READING_NONE + 1; i < READING_COUNT && status == STATUS_OK; i++) {
+		const struct visit *visit = &session_call(session)->visit;
+		enum reading reading = (enum reading)i;
+		if (reading_info(reading)->step != step || reading_info(reading)->scope != SCOPE_CALL ||
+		    !visit_has(visit, STAGE_AS_FOUND, reading) || visit_has(visit, STAGE_AS_LEFT, reading))
+			continue;
+		status = session_take_same(session, reading, error);
+		*count += status == STATUS_OK;
+	}
+	return status;
+}
+
+int session_fill_charge(const struct session *session, struct charge_entry *entry)
+{
+	const struct visit *visit = &session_call(session)->visit;
+	int count = 0;
+
+	for (int i = 0; i < CHARGE_READING_COUNT; i++) {
+		enum reading reading = charge_reading_id((enum charge_reading)i);
+		bool is_left = visit_has(visit, STAGE_AS_LEFT, reading);
+		const struct value *value = visit_value(visit, is_left ? STAGE_AS_LEFT : STAGE_AS_FOUND,
+		                                        reading);
+		if (entry->values[i].state != VALUE_NOT_TAKEN || value->state != VALUE_TAKEN)
+			continue;
+		entry->values[i] = *value;
+		count++;
+	}
+	return count;
+}
+
+/* ---- Refrigerant ---- */
+
+/* Ounces added and not taken back out again. */
+static double ounces_added(const struct call *call)
+{
+	double added = 0;
+
+	for (size_t i = 0; i < call->charge_count; i++)
+		added += call->charge[i].added_oz;
+	return added;
+}
+
+/* The price list's line for the refrigerant by its name. */
+static bool find_price(struct session *session, const char *name, struct price_item *item)
+{
+	struct price_item items[8];
+	struct error error;
+	int count;
+
+	if (!*name || session_find_prices(session, name, items, 8, &count, &error) != STATUS_OK)
+		return false;
+	for (int i = 0; i < count; i++)
+		if (items[i].kind == WORK_REFRIGERANT) {
+			*item = items[i];
+			return true;
+		}
+	return false;
+}
+
+enum status session_bill_refrigerant(struct session *session, struct work_line *line,
+                                     struct error *error)
+{
+	const struct call *call = session_call(session);
+	enum choice choice = visit_choice(&call->visit, STAGE_AS_FOUND, READING_REFRIGERANT);
+	const char *name = choice == CHOICE_NONE ? "" : choice_label(choice);
+	struct work_line fresh = { .kind = WORK_REFRIGERANT };
+	struct price_item item;
+	double ounces = ounces_added(call);
+
+	if (ounces <= 0)
+		return error_set(error, STATUS_MISSING, "the charge log has no refrigerant added; write it there "
+		                 "first");
+	snprintf(fresh.description, sizeof fresh.description, "Refrigerant %s, ounces", name);
+	if (find_price(session, name, &item)) {
+		text_copy(fresh.description, sizeof fresh.description, item.description);
+		fresh.unit_price = item.unit_price;
+	}
+	for (size_t i = 0; i < call->work_count; i++)
+		if (call->work[i].kind == WORK_REFRIGERANT &&
+		    strcmp(call->work[i].description, fresh.description) == 0)
+			fresh = call->work[i];
+	fresh.quantity = (thousandths)llround(1000 * ounces);
+	*line = fresh;
+	return session_put_work(session, &fresh, error);
+}
