@@ -12,13 +12,17 @@
 #include <padside/base/text.h>
 
 /* The newest entry of the charge log that has the reading; NULL for none. */
-static const struct value *find_logged(const struct call *call, enum reading reading)
+static const struct value *find_logged(const struct call *call, enum reading reading,
+                                       wall_time *at)
 {
+	*at = WALL_TIME_NONE;
 	for (size_t i = call->charge_count; i-- > 0;)
 		for (int j = 0; j < CHARGE_READING_COUNT; j++)
 			if (charge_reading_id((enum charge_reading)j) == reading &&
-			    call->charge[i].values[j].state == VALUE_TAKEN)
+			    call->charge[i].values[j].state == VALUE_TAKEN) {
+				*at = call->charge[i].at;
 				return &call->charge[i].values[j];
+			}
 	return NULL;
 }
 
@@ -27,10 +31,11 @@ enum same_source session_same(const struct session *session, enum reading readin
 {
 	const struct call *call = session_call(session);
 	const struct value *found = visit_value(&call->visit, STAGE_AS_FOUND, reading);
-	const struct value *logged = find_logged(call, reading);
+	wall_time at;
+	const struct value *logged = find_logged(call, reading, &at);
 
 	*value = NULL;
-	if (logged && (found->state == VALUE_NOT_TAKEN || logged->taken_at >= found->taken_at)) {
+	if (logged && (found->state == VALUE_NOT_TAKEN || at >= found->taken_at)) {
 		*value = logged;
 		return SAME_CHARGE_LOG;
 	}

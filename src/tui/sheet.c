@@ -16,7 +16,8 @@
 
 enum {
 	MOST_ROWS = 64, LABEL_COLUMN = 1, FOUND_COLUMN = 29, LEFT_COLUMN = 52, CELL_COLUMNS = 15,
-	SHEET_COLUMNS = 75, WIDE_COLUMNS = 120, MARGIN_ROWS = 6, FOLDED_SIZE = 160, NARROW_CAUTION_ROWS = 3, TALL_ROWS = 32
+	SHEET_COLUMNS = 75, WIDE_COLUMNS = 120, MARGIN_ROWS = 6, FOLDED_SIZE = 160, CALL_MARGIN_ROWS = 3,
+	SHORT_ROWS = 19, TALL_ROWS = 32
 };
 
 /* One line of the sheet: a text of the call, a reading, or the rows that are folded away. */
@@ -391,6 +392,13 @@ static bool takes_same(struct workbook *workbook, const struct sheet *sheet)
 	       !form_is_writing(workbook);
 }
 
+static bool is_empty_yes_no(struct workbook *workbook, const struct row *row)
+{
+	return !row->is_field && reading_info(row->reading)->kind == KIND_YES_NO &&
+	       !visit_has(&session_call(workbook_session(workbook))->visit, stage_of(workbook, row),
+	                  row->reading);
+}
+
 static bool press(struct workbook *workbook, void *state, enum request request, struct key key)
 {
 	struct sheet *sheet = state;
@@ -409,9 +417,14 @@ static bool press(struct workbook *workbook, void *state, enum request request, 
 	}
 	sheet->was_unsafe = !row.is_field &&
 	                    session_warns_unsafe(workbook_session(workbook), row.reading);
+	/* An empty yes or no: Space says yes and goes on, since most are yes. */
+	bool is_yes = request == REQUEST_FIELD_WORD && is_empty_yes_no(workbook, &row) &&
+	              !form_is_writing(workbook);
 	enum form_answer answer = form_press(workbook, &place,
 	                                     request == REQUEST_SHEET_SAME ? REQUEST_TYPE : request, key);
 	gather_rows(workbook, sheet);
+	if (is_yes && answer == FORM_TAKEN)
+		answer = FORM_NEXT;
 	if (answer == FORM_NEXT && !workbook_follow(workbook))
 		move_on(workbook, sheet, &row);
 	return answer != FORM_IGNORED || press_moving(workbook, sheet, request);
@@ -549,10 +562,12 @@ static void draw(struct workbook *workbook, void *state, struct area area)
 
 	gather_rows(workbook, sheet);
 	draw_heading(workbook, sheet, page);
-	int most = area.rows >= TALL_ROWS ? 8 : NARROW_CAUTION_ROWS;
+	int most = area.rows >= TALL_ROWS ? 8 : area.rows >= SHORT_ROWS ? 3 : 2;
 	int used = 1 + cautions_draw(workbook, area_rows(page, 1, page.rows - 1), most);
 	int room = page.rows - used;
-	int rows = wide || sheet->count < room - MARGIN_ROWS ? sheet->count : room - MARGIN_ROWS;
+	/* Who and where say little in the margin; readings say much. */
+	int below = sheet->step <= STEP_SYSTEM ? CALL_MARGIN_ROWS : MARGIN_ROWS;
+	int rows = wide || sheet->count < room - below ? sheet->count : room - below;
 	if (rows > room)
 		rows = room;
 	draw_rows(workbook, sheet, area_rows(page, used, rows));

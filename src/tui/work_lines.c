@@ -374,7 +374,7 @@ static const struct form_line work_lines[WORK_COLUMN_COUNT] = {
 	                       .get = get_kind, .set = set_kind },
 	[WORK_COLUMN_DESCRIPTION] = { .is_prose = true, .label = "what",
 	                              .help = "as the customer reads it; the price list is "
-	                              "searched as you type: Down picks, Enter takes",
+	                              "searched as you type: Down picks, Enter takes.",
 	                              .limit = LINE_SIZE - 1, .which = WORK_COLUMN_DESCRIPTION,
 	                              .get = get_work_text, .set = set_work_text },
 	[WORK_COLUMN_QUANTITY] = { .label = "quantity", .help = "hours, pieces, ounces",

@@ -121,7 +121,7 @@ static const struct work_line *line(size_t index)
 
 START_TEST(a_price_is_found_while_typing)
 {
-	desk_keys(&desk, "F12 Tab Right 'capacitor 45'");
+	desk_keys(&desk, "F12 Tab 'capacitor 45'");
 	ck_assert(desk_shows(&desk, "CAP-45"));
 	desk_keys(&desk, "Down Enter '2' Enter");
 	ck_assert_int_eq(line(0)->kind, WORK_PART);
@@ -134,7 +134,7 @@ END_TEST
 
 START_TEST(words_of_ones_own_are_kept_as_typed)
 {
-	desk_keys(&desk, "F12 Tab Right 'capacitor 45' Enter '1' Enter '10' Enter");
+	desk_keys(&desk, "F12 Tab 'capacitor 45' Enter '1' Enter '10' Enter");
 	ck_assert_str_eq(line(0)->description, "capacitor 45");
 	ck_assert_int_eq(line(0)->kind, WORK_LABOUR);
 	ck_assert_int_eq(line(0)->unit_price, 1000);
@@ -143,7 +143,7 @@ END_TEST
 
 START_TEST(an_entry_of_the_log_is_of_now)
 {
-	desk_keys(&desk, "F12 Right '3 oz' Enter");
+	desk_keys(&desk, "F12 '3 oz' Enter");
 	ck_assert_uint_eq(desk_call(&desk)->charge_count, 1);
 	ck_assert_int_eq(desk_call(&desk)->charge[0].at, desk.now);
 	ck_assert_double_eq(desk_call(&desk)->charge[0].added_oz, 3);
@@ -154,7 +154,7 @@ END_TEST
 /* An earlier time moves the entry up, and the cursor goes with it. */
 START_TEST(the_cursor_follows_an_entry_that_moves)
 {
-	desk_keys(&desk, "F12 '9:30' Enter '2' Enter Ctrl+N '8:15' Enter '1' Enter");
+	desk_keys(&desk, "F12 Left '9:30' Enter '2' Enter Ctrl+N Left '8:15' Enter '1' Enter");
 	ck_assert_uint_eq(desk_call(&desk)->charge_count, 2);
 	ck_assert_double_eq(desk_call(&desk)->charge[0].added_oz, 1);
 	ck_assert_double_eq(desk_call(&desk)->charge[1].added_oz, 2);
@@ -165,7 +165,7 @@ END_TEST
 
 START_TEST(grams_are_shown_and_typed_in_si)
 {
-	desk_keys(&desk, "Ctrl+T F12 Right '85' Enter");
+	desk_keys(&desk, "Ctrl+T F12 '85' Enter");
 	ck_assert_double_eq_tol(desk_call(&desk)->charge[0].added_oz, 85 / 28.349523125, 1e-9);
 	ck_assert(desk_shows(&desk, "added 85 g"));
 	desk_keys(&desk, "Ctrl+T");
@@ -175,7 +175,7 @@ END_TEST
 
 START_TEST(an_impossible_time_is_refused)
 {
-	desk_keys(&desk, "F12 '25:00' Enter");
+	desk_keys(&desk, "F12 Left '25:00' Enter");
 	ck_assert(desk_shows(&desk, "type a time like 10:35"));
 	ck_assert_uint_eq(desk_call(&desk)->charge_count, 0);
 	desk_keys(&desk, "Esc");
@@ -184,7 +184,7 @@ END_TEST
 
 START_TEST(the_money_adds_up_as_one_types)
 {
-	desk_keys(&desk, "F12 Tab Right 'Labour, one' Down Enter '2' Enter Tab");
+	desk_keys(&desk, "F12 Tab 'Labour, one' Down Enter '2' Enter Tab");
 	ck_assert(desk_shows(&desk, "$220.00"));
 	desk_keys(&desk, "'10' Enter '50' Enter");
 	ck_assert_int_eq(desk_call(&desk)->billing.discount, 10000);
@@ -198,7 +198,7 @@ END_TEST
 
 START_TEST(a_line_of_the_work_comes_back)
 {
-	desk_keys(&desk, "F12 Tab Right 'Clean coil' Enter Ctrl+X");
+	desk_keys(&desk, "F12 Tab 'Clean coil' Enter Ctrl+X");
 	ck_assert_uint_eq(desk_call(&desk)->work_count, 0);
 	desk_keys(&desk, "Ctrl+_");
 	ck_assert_str_eq(line(0)->description, "Clean coil");
@@ -208,7 +208,7 @@ END_TEST
 /* Amounts that no sum can hold are said, not shown wrong. */
 START_TEST(amounts_too_large_are_said)
 {
-	desk_keys(&desk, "F12 Tab Right 'Gold' Enter '100000' Enter '1000000000' Enter");
+	desk_keys(&desk, "F12 Tab 'Gold' Enter '100000' Enter '1000000000' Enter");
 	ck_assert(desk_shows(&desk, "too large"));
 }
 END_TEST

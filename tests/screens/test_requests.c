@@ -22,7 +22,7 @@ static const char *const ways[PLACE_COUNT] = {
 	[PLACE_LIST] = "", [PLACE_PAGER] = "F1", [PLACE_SHEET] = "Enter F5", [PLACE_BOOK] = "",
 	[PLACE_CUSTOMER] = "Tab Enter", [PLACE_HISTORY] = "Enter Ctrl+O Tab",
 	[PLACE_FINDINGS] = "Enter F10", [PLACE_CHOICES] = "Enter F11", [PLACE_WORK] = "Enter F12",
-	[PLACE_PRICES] = "Enter F12 Tab Right 'capacitor'", [PLACE_PAPER] = "Enter Ctrl+P",
+	[PLACE_PRICES] = "Enter F12 Tab 'capacitor'", [PLACE_PAPER] = "Enter Ctrl+P",
 	[PLACE_REPORT] = "Enter Ctrl+P Tab", [PLACE_HELP] = "F1",
 };
 

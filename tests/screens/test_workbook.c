@@ -42,7 +42,7 @@ static void read_the_plate(struct desk *desk)
 
 static void make_it_safe(struct desk *desk)
 {
-	desk_keys(desk, "F4 Home Space Down Space Down Space Down Space Down Space Down Space");
+	desk_keys(desk, "F4 Home Space Space Space Space Space Space");
 }
 
 static void check_the_supply(struct desk *desk)
@@ -105,14 +105,14 @@ static void give_choices(struct desk *desk)
 
 static void do_the_work(struct desk *desk)
 {
-	desk_keys(desk, "F12 Right '3' Enter Enter 'N-0431' Enter '102' Enter '53.3' Enter '318' Enter "
+	desk_keys(desk, "F12 '3' Enter Enter 'N-0431' Enter '102' Enter '53.3' Enter '318' Enter "
 	                "'98' Enter Tab");
-	desk_keys(desk, "Right 'capacitor 45' Down Enter '1' Enter Tab Tab Ctrl+N");
+	desk_keys(desk, "'capacitor 45' Down Enter '1' Enter Tab Tab Ctrl+N");
 	desk_wait(desk, 12);
-	desk_keys(desk, "'now' Enter '2.5' Enter Enter 'N-0431' Enter '117' Enter '52' Enter Tab");
-	desk_keys(desk, "Ctrl+N Right 'Labour, one' Down Enter '1.5' Enter");
+	desk_keys(desk, "'2.5' Enter Enter 'N-0431' Enter '117' Enter '52' Enter Tab");
+	desk_keys(desk, "Ctrl+N 'Labour, one' Down Enter '1.5' Enter");
 	desk_keys(desk,
-	          "Ctrl+N 'part' Enter 'Air filter' Enter '1' Enter '9' Enter Space Enter 'on us' Enter");
+	          "Ctrl+N Left 'part' Enter 'Air filter' Enter '1' Enter '9' Enter Space Enter 'on us' Enter");
 	desk_keys(desk, "Tab Down '100' Enter Down '7.25' Enter Tab Tab");
 }
 

@@ -81,6 +81,13 @@ go_to() {
 	is_at "$1"
 }
 
+# Goes to a field, also to one that is folded away.
+go_to_any() { # LABEL
+	go_to "$1" && return 0
+	press M-m
+	go_to "$1"
+}
+
 # What the book holds of the newest call, read by another program.
 in_book() { # STAGE KEY
 	sqlite3 "$book" "SELECT coalesce(word, CAST(number AS TEXT), state) FROM call_reading
@@ -101,7 +108,7 @@ take() {
 		press "$step"
 		at_step=$step
 	fi
-	if ! go_to "$label"; then
+	if ! go_to_any "$label"; then
 		give_up "the sheet has no $label"
 	fi
 	case $at_stage,$stage in
@@ -235,7 +242,7 @@ at_step=
 while IFS='|' read -r step stage label typed key stored shown <&3; do
 	[ "$step" = "$at_step" ] || press "$step"
 	at_step=$step
-	go_to "$label" || give_up "the sheet has no $label after the kill"
+	go_to_any "$label" || give_up "the sheet has no $label after the kill"
 	screen >"$out"
 	check "after the kill: $stage $label is in the book" holds_value "$stage" "$key" "$stored"
 	check "after the kill: $stage $label on the screen" grep -qE -e "^.$label +$shown( |\$)" "$out"
@@ -255,20 +262,20 @@ press w
 check "noted for next time" within is_counted "watch_item WHERE fault = 'fan_motor_overloaded'" 1
 
 press F12
-press Right
 write 3
 check "refrigerant added, with its time" within is_counted "charge_entry WHERE added = 3 AND at IS NOT NULL" 1
 press C-n
-press Right
 write 2.5
 check "and once more" within is_counted charge_entry 2
 press Tab
+press Left
 write part
 write "Run capacitor 45 µF"
 write 1
 write 34.50
 check "the part is in the book" within is_counted "work_line WHERE kind = 'part' AND unit_price = 3450" 1
 press C-n
+press Left
 write labour
 write "Valve core replaced, charge set"
 write 1

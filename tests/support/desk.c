@@ -27,6 +27,7 @@ static void load_prices(struct desk *desk)
 
 static void begin(struct desk *desk, const char *moment, void (*fill)(struct desk *desk))
 {
+	desk->pressed = 0;
 	struct clock clock = { .now = tell_time, .context = desk };
 	struct error error = { .text = "" };
 
@@ -61,11 +62,17 @@ void desk_close(struct desk *desk)
 	store_close(desk->store);
 }
 
+static void press(struct desk *desk, struct key key)
+{
+	desk->pressed++;
+	workbook_press(desk->workbook, key);
+}
+
 static const char *press_text(struct desk *desk, const char *at)
 {
 	while (*at != '\'') {
 		ck_assert_msg(*at, "a text without end");
-		workbook_press(desk->workbook, key_character(text_next_character(&at)));
+		press(desk, key_character(text_next_character(&at)));
 	}
 	return at + 1;
 }
@@ -84,7 +91,7 @@ void desk_keys(struct desk *desk, const char *script)
 		}
 		snprintf(name, sizeof name, "%.*s", (int)length, at);
 		ck_assert_msg(key_from_name(name, &key), "no key %s", name);
-		workbook_press(desk->workbook, key);
+		press(desk, key);
 		at += length;
 	}
 }
@@ -113,20 +120,40 @@ static bool is_on(struct desk *desk, const char *label)
 	return on;
 }
 
+/* Goes down until the cursor is on the row; false where it stays away. */
+static bool go_down(struct desk *desk, const char *label)
+{
+	for (int i = 0; i < 64 && !is_on(desk, label); i++)
+		desk_keys(desk, "Down");
+	return is_on(desk, label);
+}
+
 void desk_go(struct desk *desk, const char *label)
 {
 	desk_keys(desk, "Home");
-	for (int i = 0; i < 64 && !is_on(desk, label); i++)
-		desk_keys(desk, "Down");
-	ck_assert_msg(is_on(desk, label), "no row %s", label);
+	/* What is folded away is opened. */
+	if (!go_down(desk, label))
+		desk_keys(desk, "Alt+m Home");
+	ck_assert_msg(go_down(desk, label), "no row %s", label);
+}
+
+static void write_down(struct desk *desk, const char *text)
+{
+	while (*text)
+		press(desk, key_character(text_next_character(&text)));
+	desk_keys(desk, "Enter");
 }
 
 void desk_write(struct desk *desk, const char *label, const char *text)
 {
 	desk_go(desk, label);
-	while (*text)
-		workbook_press(desk->workbook, key_character(text_next_character(&text)));
-	desk_keys(desk, "Enter");
+	write_down(desk, text);
+}
+
+void desk_down(struct desk *desk, const char *label, const char *text)
+{
+	ck_assert_msg(go_down(desk, label), "no row %s below", label);
+	write_down(desk, text);
 }
 
 void desk_wait(struct desk *desk, int minutes)

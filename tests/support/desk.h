@@ -14,6 +14,7 @@ struct desk {
 	struct session *session;   /* on it */
 	struct workbook *workbook; /* 80 by 24 */
 	wall_time now;             /* the time */
+	int pressed;               /* keys so far */
 };
 
 /* With the demo's price list in the book and no call; 2026-07-14 08:05. */
@@ -32,6 +33,9 @@ void desk_keys(struct desk *desk, const char *script);
 /* On a sheet: goes to the row whose label begins so; and writes in it, and Enter. */
 void desk_go(struct desk *desk, const char *label);
 void desk_write(struct desk *desk, const char *label, const char *text);
+
+/* The same as a hand does it: from where the cursor is, down to the row. */
+void desk_down(struct desk *desk, const char *label, const char *text);
 
 /* Lets minutes pass. */
 void desk_wait(struct desk *desk, int minutes);
