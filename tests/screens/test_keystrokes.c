@@ -87,7 +87,7 @@ START_TEST(a_failed_capacitor_with_recharge)
 	ck_assert_int_eq(desk_call(&desk)->work[2].unit_price, 240);
 	ck_assert_int_eq(desk_call(&desk)->offers[1].decision, DECISION_DECLINED);
 	ck_assert_int_ne(desk_call(&desk)->closed_at, WALL_TIME_NONE);
-	hold("a failed capacitor with recharge", 354);
+	hold("a failed capacitor with recharge", 338);
 	desk_close(&desk);
 }
 END_TEST
