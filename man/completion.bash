@@ -21,7 +21,7 @@ _padside() {
 	for ((at = 1; at < COMP_CWORD; at++)); do
 		case ${COMP_WORDS[at]} in
 		--book | -b) book=${COMP_WORDS[at + 1]}; at=$((at + 1)) ;;
-		--units | -u) at=$((at + 1)) ;;
+		--units | -u | --theme) at=$((at + 1)) ;;
 		-*) ;;
 		*) command=${COMP_WORDS[at]}; break ;;
 		esac

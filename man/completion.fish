@@ -10,7 +10,7 @@ function __padside_command
     set -e words[1]
     while set -q words[1]
         switch $words[1]
-            case --book -b --units -u
+            case --book -b --units -u --theme
                 set -e words[1]
             case '-*'
             case '*'

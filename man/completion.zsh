@@ -8,7 +8,7 @@ _padside() {
 	for ((at = 2; at < CURRENT; at++)); do
 		case ${words[at]} in
 		--book | -b) book=${words[at + 1]}; at=$((at + 1)) ;;
-		--units | -u) at=$((at + 1)) ;;
+		--units | -u | --theme) at=$((at + 1)) ;;
 		-*) ;;
 		*) name=${words[at]}; break ;;
 		esac

@@ -11,7 +11,7 @@
 
 #include <padside/base/glyph.h>
 
-enum { MOST_GLOBAL = 5 };
+enum { MOST_GLOBAL = 6 };
 
 /* The short form of an option's name. */
 static const struct letter {
@@ -37,10 +37,12 @@ static void fill_global(struct cli *cli, struct option_row rows[MOST_GLOBAL])
 	rows[0] = (struct option_row){ "book", "FILE", "the book to use", NULL, &cli->book };
 	rows[1] = (struct option_row){ "units", "us|si", "units shown and typed", NULL,
 	                               &cli->unit_word };
-	rows[2] = (struct option_row){ "help", NULL, "this text", &cli->wants_help, NULL };
-	rows[3] = (struct option_row){ "version", NULL, "the program's version",
+	rows[2] = (struct option_row){ "theme", "auto|light|dark|mono", "colours of the workbook", NULL,
+	                               &cli->theme_word };
+	rows[3] = (struct option_row){ "help", NULL, "this text", &cli->wants_help, NULL };
+	rows[4] = (struct option_row){ "version", NULL, "the program's version",
 	                               &cli->wants_version, NULL };
-	rows[4] = (struct option_row){ .name = NULL };
+	rows[5] = (struct option_row){ .name = NULL };
 }
 
 static const struct option_row *find_row(const struct option_row *rows, const char *name,

@@ -22,6 +22,7 @@ struct cli {
 	const char *book;         /* path of the book; NULL: the default place */
 	const char *unit_word;    /* "us" or "si" as typed; NULL: not said */
 	enum unit_system units;   /* from unit_word */
+	const char *theme_word;   /* "auto", "light", "dark", "mono" as typed; NULL: as set */
 	bool wants_help;          /* --help */
 	bool wants_version;       /* --version */
 };

@@ -12,7 +12,8 @@ enum { ARGUMENT_COLUMNS = 20 };
 
 static void print_help(void)
 {
-	puts("usage: padside [--book FILE] [--units us|si]          the workbook, full screen\n"
+	puts("usage: padside [--book FILE] [--units us|si] [--theme auto|light|dark|mono]\n"
+	     "                                                    the workbook, full screen\n"
 	     "       padside COMMAND [option…]\n"
 	     "       padside help COMMAND                         one command and its options\n");
 	for (const struct command *command = commands; command->name; command++)

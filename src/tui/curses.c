@@ -11,6 +11,7 @@
  */
 #include "tui/curses.h"
 
+#include <ctype.h>
 #include <errno.h>
 #include <fcntl.h>
 #include <langinfo.h>
@@ -45,7 +46,6 @@ enum {
 
 enum {
 	WEIGHT_NORMAL = 0,
-	WEIGHT_DIM = 1,
 	WEIGHT_BOLD = 2,
 	WEIGHT_UNDERLINE = 4,
 	WEIGHT_REVERSE = 8,
@@ -54,15 +54,17 @@ enum {
 enum { COLOR_DEFAULT = -1 };
 
 struct ink_look {
-	short colour;     /* with 8 colours; COLOR_DEFAULT for the terminal's own */
-	short colour256;  /* with 256 colours; -1 for the terminal's own */
-	int weight;       /* with colours */
-	int plain_weight; /* without */
+	short light8, dark8;              /* with 8 colours; COLOR_DEFAULT for the terminal's own */
+	short dark16;                     /* with 16 */
+	short light256, dark256, both256; /* with 256, of which direct colours are made too */
+	int weight;                       /* with colours */
+	int plain_weight;                 /* without */
 };
 
 static const struct ink_look looks[INK_COUNT] = {
-#define INK(id, letter, colour_, colour256_, weight_, plain_weight_) \
-	[INK_##id] = { COLOR_##colour_, colour256_, WEIGHT_##weight_, WEIGHT_##plain_weight_ },
+#define INK(id, letter, light8_, dark8_, dark16_, light256_, dark256_, both256_, weight_, plain_) \
+	[INK_##id] = { COLOR_##light8_, COLOR_##dark8_, dark16_, light256_, dark256_, both256_, \
+	               WEIGHT_##weight_, WEIGHT_##plain_ },
 #include "tui/ink.def"
 #undef INK
 };
@@ -176,31 +178,84 @@ static bool open_signal_pipe(void)
 
 static attr_t weight_attributes(int weight)
 {
-	return ((weight & WEIGHT_DIM) ? A_DIM : 0) | ((weight & WEIGHT_BOLD) ? A_BOLD : 0) |
+	return ((weight & WEIGHT_BOLD) ? A_BOLD : 0) |
 	       ((weight & WEIGHT_UNDERLINE) ? A_UNDERLINE : 0) |
 	       ((weight & WEIGHT_REVERSE) ? A_REVERSE : 0);
 }
 
-/* Colours on the terminal's own background, so that light and dark both work. */
-static void choose_inks(void)
+/* The ground, where the environment says it; TUI_THEME_AUTO where not. */
+static enum tui_theme find_ground(void)
+{
+	const char *colours = getenv("COLORFGBG"), *kind = getenv("TERM");
+	const char *ground = colours ? strrchr(colours, ';') : NULL;
+
+	if (ground && isdigit((unsigned char)ground[1])) {
+		int number = atoi(ground + 1);
+		return number == 7 || number >= 9 ? TUI_THEME_LIGHT : TUI_THEME_DARK;
+	}
+	return kind && strcmp(kind, "linux") == 0 ? TUI_THEME_DARK : TUI_THEME_AUTO;
+}
+
+/* Which theme is drawn in: as asked for, by NO_COLOR, or by the ground. */
+static enum tui_theme choose_theme(enum tui_theme asked)
 {
 	const char *no_color = getenv("NO_COLOR");
-	bool wanted = !no_color || !*no_color;
 
-	terminal.has_colours = wanted && has_colors() && start_color() == OK &&
+	if (asked != TUI_THEME_AUTO)
+		return asked;
+	return no_color && *no_color ? TUI_THEME_MONO : find_ground();
+}
+
+/* Whether colours are numbers of red, green and blue instead of places in a table. */
+static bool has_direct_colours(void)
+{
+	return tigetflag("RGB") > 0 || tigetnum("RGB") > 0 ||
+	       (tigetstr("RGB") && tigetstr("RGB") != (char *)-1) || COLORS > 256;
+}
+
+/* A colour of the usual table of 256 as red, green and blue: its cube and its greys. */
+static int direct_colour(int number)
+{
+	static const int steps[] = { 0, 95, 135, 175, 215, 255 };
+
+	if (number < 16)
+		return number;
+	if (number >= 232)
+		return (8 + 10 * (number - 232)) * 0x010101;
+	number -= 16;
+	return steps[number / 36] << 16 | steps[number / 6 % 6] << 8 | steps[number % 6];
+}
+
+/* The colour of an ink here; COLOR_DEFAULT for the terminal's own. */
+static int colour_of(const struct ink_look *look, enum tui_theme theme)
+{
+	bool is_light = theme == TUI_THEME_LIGHT, is_dark = theme == TUI_THEME_DARK;
+
+	if (COLORS >= 256) {
+		int number = is_light ? look->light256 : is_dark ? look->dark256 : look->both256;
+		return number >= 0 && has_direct_colours() ? direct_colour(number) : number;
+	}
+	if (is_light)
+		return look->light8;
+	return !is_dark ? COLOR_DEFAULT : COLORS >= 16 ? look->dark16 : look->dark8;
+}
+
+/* Colours on the terminal's own background. */
+static void choose_inks(enum tui_theme asked)
+{
+	enum tui_theme theme = choose_theme(asked);
+
+	terminal.has_colours = theme != TUI_THEME_MONO && has_colors() && start_color() == OK &&
 	                       use_default_colors() == OK && COLORS >= 8 &&
-	                       COLOR_PAIRS > INK_COUNT;
-	for (short ink = 0; ink < INK_COUNT; ink++) {
+	                       COLOR_PAIRS > INK_COUNT &&
+	                       (COLORS >= 256 || theme != TUI_THEME_AUTO);
+	for (int ink = 0; ink < INK_COUNT; ink++) {
 		const struct ink_look *look = &looks[ink];
-		int weight = terminal.has_colours ? look->weight : look->plain_weight;
 
-		if (terminal.has_colours) {
-			bool many = COLORS >= 256;
-			if (many && look->colour256 >= 0)
-				weight &= ~WEIGHT_DIM;
-			init_pair((short)(ink + 1), many ? look->colour256 : look->colour, -1);
-		}
-		terminal.attributes[ink] = weight_attributes(weight);
+		if (terminal.has_colours)
+			init_extended_pair(ink + 1, colour_of(look, theme), COLOR_DEFAULT);
+		terminal.attributes[ink] = weight_attributes(terminal.has_colours ? look->weight
+		                                                                  : look->plain_weight);
 	}
 }
 
@@ -219,7 +274,7 @@ static void mark_pastes(bool on)
 	fflush(stdout);
 }
 
-enum status curses_open(struct error *error)
+enum status curses_open(enum tui_theme theme, struct error *error)
 {
 	if (!isatty(STDIN_FILENO) || !isatty(STDOUT_FILENO))
 		return error_set(error, STATUS_NO_TERMINAL,
@@ -252,7 +307,7 @@ enum status curses_open(struct error *error)
 	nodelay(stdscr, TRUE);
 	leaveok(stdscr, FALSE);
 	name_sequences();
-	choose_inks();
+	choose_inks(theme);
 	mark_pastes(true);
 	return STATUS_OK;
 }

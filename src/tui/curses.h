@@ -4,6 +4,7 @@
 #include <stdbool.h>
 
 #include <padside/base/error.h>
+#include <padside/tui/theme.h>
 
 #include "tui/canvas.h"
 #include "tui/key.h"
@@ -22,7 +23,7 @@
  * Takes the terminal.  Fails, leaving it alone, when input or output is no
  * terminal or its kind is unknown.
  */
-enum status curses_open(struct error *error);
+enum status curses_open(enum tui_theme theme, struct error *error);
 
 /* Gives the terminal back as it was.  Harmless when it is not open. */
 void curses_close(void);

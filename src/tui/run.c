@@ -3,6 +3,8 @@
  */
 #include <padside/tui/tui.h>
 
+#include <string.h>
+
 #include "tui/curses.h"
 #include "tui/workbook.h"
 
@@ -31,9 +33,24 @@ static void run(struct workbook *workbook)
 	}
 }
 
-enum status tui_run(struct session *session, struct error *error)
+bool tui_theme_from_key(const char *key, enum tui_theme *theme)
 {
-	enum status status = curses_open(error);
+	static const char *const keys[TUI_THEME_COUNT] = {
+		[TUI_THEME_AUTO] = "auto", [TUI_THEME_LIGHT] = "light", [TUI_THEME_DARK] = "dark",
+		[TUI_THEME_MONO] = "mono",
+	};
+
+	for (int i = 0; i < TUI_THEME_COUNT; i++)
+		if (strcmp(keys[i], key) == 0) {
+			*theme = (enum tui_theme)i;
+			return true;
+		}
+	return false;
+}
+
+enum status tui_run(struct session *session, enum tui_theme theme, struct error *error)
+{
+	enum status status = curses_open(theme, error);
 
 	if (status != STATUS_OK)
 		return status;

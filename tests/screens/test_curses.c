@@ -59,7 +59,7 @@ static void run_screen(int keys, const char *locale)
 	int rows, columns;
 
 	setlocale(LC_CTYPE, locale);
-	if (!report || curses_open(&error) != STATUS_OK)
+	if (!report || curses_open(TUI_THEME_AUTO, &error) != STATUS_OK)
 		_exit(2);
 	struct canvas *canvas = canvas_new(24, 80, curses_is_plain());
 	for (int count = 0; canvas && key.press != PRESS_CLOSE; count++) {
@@ -282,23 +282,35 @@ START_TEST(colours_are_those_of_the_terminal)
 		const char *term;   /* kind of terminal */
 		const char *red;    /* how INK_BAD sets its colour */
 		bool no_color;      /* NO_COLOR is set */
+		const char *ground; /* COLORFGBG */
 	} terminals[] = {
-		{ "xterm-256color", "38;5;160", false },
-		{ "linux", "31", false },
-		{ "vt100", NULL, false },
-		{ "xterm-256color", NULL, true },
+		/* The ground is not known: what can be read on both. */
+		{ "xterm-256color", "38;5;131", false, "" },
+		{ "xterm-direct", "38:2::175:95:95", false, "" },
+		{ "xterm", NULL, false, "" },
+		/* Known: a light one, a dark one. */
+		{ "xterm-256color", "38;5;124", false, "0;15" },
+		{ "xterm-256color", "38;5;209", false, "15;0" },
+		{ "xterm-direct", "38:2::175:0:0", false, "0;15" },
+		{ "xterm", "31", false, "0;15" },
+		{ "xterm-16color", "91", false, "15;0" },
+		{ "linux", "33", false, "" },
+		{ "vt100", NULL, false, "" },
+		{ "xterm-256color", NULL, true, "" },
 	};
 	char output[16384];
 	struct stage stage;
 
 	for (size_t i = 0; i < sizeof terminals / sizeof *terminals; i++) {
 		setenv("NO_COLOR", terminals[i].no_color ? "1" : "", 1);
+		setenv("COLORFGBG", terminals[i].ground, 1);
 		open_stage(&stage, terminals[i].term, "C.UTF-8");
 		take_output(&stage, output, sizeof output);
 		if (terminals[i].red)
-			ck_assert_ptr_nonnull(strstr(output, terminals[i].red));
+			ck_assert_msg(strstr(output, terminals[i].red) != NULL, "%s on \"%s\"", terminals[i].term,
+			              terminals[i].ground);
 		else
-			ck_assert(!strstr(output, "38;5;") && !strstr(output, "[31"));
+			ck_assert(!strstr(output, "38;5;") && !strstr(output, "[31") && !strstr(output, "[33"));
 		ck_assert_ptr_nonnull(strstr(output, "high"));
 		kill(stage.child, SIGTERM);
 		end_stage(&stage);
@@ -340,7 +352,7 @@ START_TEST(no_terminal_is_refused_with_a_sentence)
 
 	ck_assert_int_eq(pipe(null), 0);
 	ck_assert_int_eq(dup2(null[0], STDIN_FILENO), STDIN_FILENO);
-	ck_assert_int_eq(curses_open(&error), STATUS_NO_TERMINAL);
+	ck_assert_int_eq(curses_open(TUI_THEME_AUTO, &error), STATUS_NO_TERMINAL);
 	ck_assert_ptr_nonnull(strstr(error.text, "needs a terminal"));
 	curses_close();
 }

@@ -3,12 +3,13 @@
 
 #include <padside/base/error.h>
 #include <padside/app/session.h>
+#include <padside/tui/theme.h>
 
 /*
  * The full-screen workbook.  main() has called setlocale(LC_CTYPE, "").
  * Runs until the technician or the system ends it; STATUS_NO_TERMINAL where
  * there is none.
  */
-enum status tui_run(struct session *session, struct error *error);
+enum status tui_run(struct session *session, enum tui_theme theme, struct error *error);
 
 #endif
