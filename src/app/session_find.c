@@ -114,6 +114,40 @@ enum status session_history(struct session *session, const struct uid *system,
 	                    session_now(session), history, error);
 }
 
+/* The one visit that is looked for. */
+struct last_visit {
+	const struct call *call; /* not this one, nor one that began later */
+	struct visit *visit;     /* where it goes */
+	wall_time *at;           /* and when it was */
+	bool found;
+};
+
+static bool take_last(const struct store_visit *visit, void *context)
+{
+	struct last_visit *last = context;
+
+	if (strcmp(visit->call.text, last->call->uid.text) == 0 ||
+	    visit->opened_at > last->call->opened_at)
+		return true;
+	*last->visit = visit->visit;
+	*last->at = visit->opened_at;
+	last->found = true;
+	return false;
+}
+
+enum status session_last_visit(struct session *session, struct visit *visit, wall_time *at,
+                               struct error *error)
+{
+	const struct call *call = session_call(session);
+	struct last_visit last = { .call = call, .visit = visit, .at = at };
+
+	enum status status = store_system_visits(session_store(session), &call->system.uid, take_last,
+	                                         &last, error);
+	if (status == STATUS_OK && !last.found)
+		return error_set(error, STATUS_NOT_FOUND, "this unit was not visited before");
+	return status;
+}
+
 enum status session_write_paper(struct session *session, const struct paper_choice *choice,
                                 struct text *out, struct error *error)
 {

@@ -277,3 +277,19 @@ bool text_equal_ignoring_case(const char *a, const char *b)
 			return false;
 	return *a == *b;
 }
+
+bool text_contains_ignoring_case(const char *text, const char *part)
+{
+	size_t length = strlen(part);
+
+	for (size_t left = strlen(text); left >= length; text++, left--) {
+		size_t same = 0;
+		while (same < length && lower(text[same]) == lower(part[same]))
+			same++;
+		if (same == length)
+			return true;
+		if (left == 0)
+			break;
+	}
+	return false;
+}

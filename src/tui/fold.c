@@ -3,9 +3,10 @@
  */
 #include "tui/fold.h"
 
-#include <ctype.h>
 #include <stdio.h>
 #include <string.h>
+
+#include <padside/base/text.h>
 
 enum fold_when { FOLD_NEVER, FOLD_ALWAYS, FOLD_RUNS };
 
@@ -26,23 +27,17 @@ static bool is_called(const struct visit *visit)
 	return state == CHOICE_COMPRESSOR_STATE_RUNS || state == CHOICE_COMPRESSOR_STATE_HUMS;
 }
 
-/* Whether one of the words between bars stands in the text, capitals or not. */
+/* Whether one of the words between bars ("|trip|fuse|") stands in the text. */
 static bool has_word(const char *text, const char *words)
 {
-	char lower[COMPLAINT_SIZE], word[32];
-	size_t length = 0;
+	char word[32];
 
-	for (; text[length] && length + 1 < sizeof lower; length++)
-		lower[length] = (char)tolower((unsigned char)text[length]);
-	lower[length] = '\0';
-	while (*words) {
+	while (*words == '|' && words[1]) {
 		size_t size = strcspn(++words, "|");
 		snprintf(word, sizeof word, "%.*s", (int)size, words);
-		if (size > 0 && strstr(lower, word))
+		if (size > 0 && text_contains_ignoring_case(text, word))
 			return true;
 		words += size;
-		if (*words == '|' && words[1] == '\0')
-			break;
 	}
 	return false;
 }

@@ -58,6 +58,25 @@ static enum step step_of(const struct figure_info *info)
 	return last;
 }
 
+enum step margin_step(enum figure figure)
+{
+	return step_of(figure_info(figure));
+}
+
+void margin_scroll(struct margin_view *view, int direction)
+{
+	int by = view->shown > 1 ? view->shown - 1 : 1;
+	int top = view->top + direction * by;
+
+	view->top = top < 0 || top >= view->count ? direction < 0 ? 0 : view->top : top;
+}
+
+void margin_pin(struct margin_view *view)
+{
+	view->pinned = view->pinned != FIGURE_NONE ? FIGURE_NONE : view->first;
+	view->top = 0;
+}
+
 /* Whether any reading of this call that the figure needs was taken. */
 static bool is_begun(const struct visit *visit, enum stage stage, const struct figure_info *info)
 {
@@ -186,6 +205,7 @@ static int draw_figure(const struct session *session, struct canvas *canvas, str
 
 /* What the margin can show, the most telling first: lines are few at 24 rows. */
 enum rank {
+	RANK_PINNED,  /* stays on top */
 	RANK_ACTIVE,  /* of this step, and worked out from the field under the cursor */
 	RANK_OFF,     /* of this step, and not where it is expected */
 	RANK_WITHIN,  /* of this step, and where it is expected */
@@ -246,12 +266,13 @@ static enum rank rank_reading(const struct session *session, enum reading readin
 }
 
 static int gather_entries(const struct session *session, enum step step, enum stage stage,
-                          enum reading active, struct entry *entries)
+                          enum reading active, enum figure pinned, struct entry *entries)
 {
 	int count = 0;
 
 	for (int i = FIGURE_NONE + 1; i < FIGURE_COUNT; i++) {
-		enum rank rank = rank_figure(session, (enum figure)i, step, stage, active);
+		enum rank rank = (enum figure)i == pinned ? RANK_PINNED
+		               : rank_figure(session, (enum figure)i, step, stage, active);
 		if (rank != RANK_NOT)
 			entries[count++] = (struct entry){ .figure = (enum figure)i, .rank = rank };
 	}
@@ -261,6 +282,18 @@ static int gather_entries(const struct session *session, enum step step, enum st
 			entries[count++] = (struct entry){ .reading = (enum reading)i, .rank = rank };
 	}
 	return count;
+}
+
+/* Puts the entries into the order of their ranks; within a rank the order stays. */
+static void sort_entries(struct entry *entries, int count)
+{
+	for (int i = 1; i < count; i++) {
+		struct entry entry = entries[i];
+		int at = i;
+		for (; at > 0 && entries[at - 1].rank > entry.rank; at--)
+			entries[at] = entries[at - 1];
+		entries[at] = entry;
+	}
 }
 
 static int draw_entry(const struct session *session, struct canvas *canvas, struct area area, int row,
@@ -273,17 +306,44 @@ static int draw_entry(const struct session *session, struct canvas *canvas, stru
 	return fill_reading(session, stage, entry->reading, &line) ? draw_line(canvas, area, row, &line) : 0;
 }
 
+/* Rows that an entry takes: a narrow one with a band takes two. */
+static int rows_of(const struct session *session, struct canvas *canvas, struct area area,
+                   enum stage stage, const struct entry *entry)
+{
+	/* Drawn where nothing is seen: the drawing alone knows. */
+	return draw_entry(session, canvas, area_rows(area, 0, 0), 0, stage, entry);
+}
+
 static int draw_entries(const struct session *session, struct canvas *canvas, struct area area,
-                        int row, enum step step, enum stage stage, enum reading active)
+                        int row, enum step step, enum stage stage, enum reading active,
+                        struct margin_view *view)
 {
 	struct entry entries[MOST_ENTRIES];
-	int count = gather_entries(session, step, stage, active, entries);
+	int count = gather_entries(session, step, stage, active, view->pinned, entries);
+	int i = view->top < count ? view->top : 0;
 
-	for (int rank = RANK_ACTIVE; rank < RANK_NOT; rank++)
-		for (int i = 0; i < count && row < area.rows; i++)
-			if ((int)entries[i].rank == rank)
-				row += draw_entry(session, canvas, area, row, stage, &entries[i]);
-	return row;
+	sort_entries(entries, count);
+	view->count = count;
+	view->top = i;
+	view->first = count > 0 ? entries[i].figure : FIGURE_NONE;
+	/* The pinned one stays in sight while the others scroll. */
+	if (i > 0 && entries[0].rank == RANK_PINNED && row < area.rows)
+		row += draw_entry(session, canvas, area, row, stage, &entries[0]);
+	int begun = i;
+	for (; i < count && row < area.rows; i++) {
+		bool is_last = i + 1 == count;
+		int rows = rows_of(session, canvas, area, stage, &entries[i]);
+		if (row + rows + !is_last > area.rows && i > begun)
+			break;
+		row += draw_entry(session, canvas, area, row, stage, &entries[i]);
+	}
+	view->shown = i - begun;
+	if (i < count || begun > 0)
+		canvas_format(canvas, area, row < area.rows ? row : area.rows - 1, 1, INK_FAINT,
+		              "%s%d more figure%s: %s %s", begun > 0 ? "back, or " : "", count - i,
+		              count - i == 1 ? "" : "s", request_info(REQUEST_FIGURES_ON)->key,
+		              request_info(REQUEST_FIGURES_BACK)->key);
+	return row + (i < count || begun > 0);
 }
 
 /* ---- What stands there besides figures ---- */
@@ -301,7 +361,7 @@ static int draw_open_items(const struct session *session, struct canvas *canvas,
 		row += canvas_wrap(canvas, area, row, 1, INK_WATCH, words);
 	}
 	if (count > 0 && row < area.rows)
-		canvas_format(canvas, area, row++, 1, INK_FAINT, "%s: the one on top was dealt with",
+		canvas_format(canvas, area, row++, 1, INK_FAINT, "%s: the first one was dealt with",
 		              request_info(REQUEST_WATCH_DONE)->key);
 	return row;
 }
@@ -335,18 +395,57 @@ static int draw_charging(const struct session *session, struct canvas *canvas, s
 	return row + canvas_wrap(canvas, area, row, 1, INK_MARGIN, charging.words);
 }
 
+/* "last visit, 2026-05-03: 45.1 µF" for the reading under the cursor. */
+static int draw_last(const struct session *session, struct canvas *canvas, struct area area, int row,
+                     enum reading active, const struct margin_last *last)
+{
+	char shown[VALUE_TEXT_SIZE + 16], left[VALUE_TEXT_SIZE + 16], date[CLOCK_TEXT_SIZE];
+
+	if (!last->visit || active == READING_NONE || reading_info(active)->scope != SCOPE_CALL)
+		return row;
+	for (int stage = 0; stage < STAGE_COUNT; stage++)
+		reading_format(active, visit_value(last->visit, (enum stage)stage, active),
+		               session_units(session), VALUE_FORM_WITH_UNIT,
+		               stage == STAGE_AS_FOUND ? shown : left, sizeof shown);
+	if (!*shown && !*left)
+		return row;
+	local_date(last->at, date, sizeof date);
+	canvas_format(canvas, area, row, 1, INK_STRONG, "last visit, %s: %s%s%s%s", date, shown,
+	              *shown && *left ? ", " : "", *left ? "as left " : "", left);
+	return row + 1;
+}
+
+/* Open watch items that name the reading under the cursor. */
+static int draw_watched(const struct session *session, struct canvas *canvas, struct area area,
+                        int row, enum reading active)
+{
+	for (size_t i = 0; active != READING_NONE && i < session_open_items(session); i++) {
+		const struct watch_item *item = session_open_item(session, i);
+		char words[LINE_SIZE + 16];
+		if (!text_contains_ignoring_case(item->text, reading_info(active)->label))
+			continue;
+		snprintf(words, sizeof words, "watch: %s", item->text);
+		row += canvas_wrap(canvas, area, row, 1, INK_WATCH, words);
+	}
+	return row;
+}
+
 void margin_draw(const struct session *session, struct canvas *canvas, struct area area,
-                 enum step step, enum stage stage, enum reading active)
+                 enum step step, enum stage stage, enum reading active, struct margin_view *view,
+                 const struct margin_last *last)
 {
 	int row = 0;
 
 	if (step == STEP_CALL)
 		row = draw_open_items(session, canvas, area, row);
+	else
+		row = draw_watched(session, canvas, area, row, active);
+	row = draw_last(session, canvas, area, row, active, last);
 	if (step == STEP_SYSTEM)
 		row = draw_refrigerant(session, canvas, area, row);
-	row = draw_entries(session, canvas, area, row, step, stage, active);
+	row = draw_entries(session, canvas, area, row, step, stage, active, view);
 	if (step == STEP_REFRIGERANT)
 		row = draw_charging(session, canvas, area, row);
 	if (row == 0)
-		canvas_put(canvas, area, 0, 1, INK_FAINT, "what the readings mean will stand here");
+		canvas_put(canvas, area, 0, 1, INK_FAINT, "What the readings mean will stand here.");
 }

@@ -6,6 +6,7 @@
 #include <stdio.h>
 #include <string.h>
 
+#include <padside/app/session_find.h>
 #include <padside/app/session_same.h>
 #include <padside/base/text.h>
 
@@ -21,7 +22,7 @@ enum {
 };
 
 /* One line of the sheet: a text of the call, a reading, or the rows that are folded away. */
-struct row {
+struct sheet_row {
 	bool is_field;        /* a text */
 	bool is_fold;         /* the line that opens the folded rows */
 	enum field field;     /* which text */
@@ -29,12 +30,12 @@ struct row {
 };
 
 /* The element that a row of the sheet writes in: a column of the call. */
-struct column {
+struct sheet_column {
 	enum stage stage; /* as found, as left */
 };
 
 struct sheet {
-	struct row rows[MOST_ROWS];        /* of the step, as they apply to this unit */
+	struct sheet_row rows[MOST_ROWS];        /* of the step, as they apply to this unit */
 	struct form_line lines[MOST_ROWS]; /* how each is written */
 	struct form_kind kind;             /* of them */
 	int count;                         /* of both */
@@ -43,6 +44,9 @@ struct sheet {
 	enum step step;                    /* whose rows these are */
 	char call[UID_SIZE];               /* on which call */
 	bool was_unsafe;                   /* the value being kept deserves the safety warning */
+	struct visit last;                 /* the visit before this call */
+	wall_time last_at;                 /* when it was */
+	bool has_last;                     /* there was one */
 	bool is_open;                      /* nothing is folded away */
 	int folded;                        /* rows that are */
 	char folded_names[FOLDED_SIZE];    /* "breaker or fuse fitted, SEER2, …" */
@@ -70,7 +74,7 @@ static void say_kept(struct workbook *workbook, const struct form_line *line, co
 	if (!line->is_measured)
 		return;
 	const struct value *value = visit_value(&session_call(session)->visit,
-	                                        ((const struct column *)element)->stage, reading);
+	                                        ((const struct sheet_column *)element)->stage, reading);
 	reading_doubt(reading, session_units(session), question, sizeof question);
 	if (value->state == VALUE_NOT_TAKEN)
 		workbook_say(workbook, INK_KEPT, "not taken; Ctrl+/ brings it back");
@@ -107,7 +111,7 @@ static void get_nothing(const struct form_line *line, const void *element,
 static void get_reading(const struct form_line *line, const void *element, struct session *session,
                         char *out, size_t size)
 {
-	const struct column *column = element;
+	const struct sheet_column *column = element;
 	enum reading reading = (enum reading)line->which;
 
 	reading_format(reading, visit_value(&session_call(session)->visit, column->stage, reading),
@@ -117,7 +121,7 @@ static void get_reading(const struct form_line *line, const void *element, struc
 static enum status set_reading(const struct form_line *line, void *element, const char *typed,
                                struct session *session, struct error *error)
 {
-	const struct column *column = element;
+	const struct sheet_column *column = element;
 
 	return session_type(session, column->stage, (enum reading)line->which, typed, error);
 }
@@ -129,7 +133,7 @@ static void add_field(struct sheet *sheet, enum field field)
 		.limit = field_info(field)->size - 1, .which = (int)field,
 		.is_prose = field == FIELD_COMPLAINT, .get = get_field, .set = set_field,
 	};
-	sheet->rows[sheet->count++] = (struct row){ .is_field = true, .field = field };
+	sheet->rows[sheet->count++] = (struct sheet_row){ .is_field = true, .field = field };
 }
 
 static void add_words(struct form_line *line, const struct reading_info *info)
@@ -156,7 +160,7 @@ static void add_reading(struct sheet *sheet, enum reading reading)
 		.which = (int)reading, .is_measured = true, .get = get_reading, .set = set_reading,
 	};
 	add_words(line, info);
-	sheet->rows[sheet->count++] = (struct row){ .reading = reading };
+	sheet->rows[sheet->count++] = (struct sheet_row){ .reading = reading };
 }
 
 /* The words for what is folded: as many labels as have room. */
@@ -206,22 +210,22 @@ static void gather_rows(struct workbook *workbook, struct sheet *sheet)
 	}
 	if (sheet->folded > 0 && sheet->count < MOST_ROWS) {
 		sheet->lines[sheet->count] = (struct form_line){ .label = "", .get = get_nothing };
-		sheet->rows[sheet->count++] = (struct row){ .is_fold = true };
+		sheet->rows[sheet->count++] = (struct sheet_row){ .is_fold = true };
 	}
 	if (sheet->at >= sheet->count)
 		sheet->at = sheet->count - 1;
 	sheet->kind = (struct form_kind){ .lines = sheet->lines, .count = sheet->count,
-	                                  .size = sizeof(struct column), .kept = say_kept };
+	                                  .size = sizeof(struct sheet_column), .kept = say_kept };
 }
 
 /* A row with one column only: texts, safety, the nameplate, the site. */
-static bool is_single(const struct row *row)
+static bool is_single(const struct sheet_row *row)
 {
 	return row->is_field || row->is_fold || reading_info(row->reading)->scope != SCOPE_CALL ||
 	       reading_info(row->reading)->step == STEP_SAFETY;
 }
 
-static enum stage stage_of(struct workbook *workbook, const struct row *row)
+static enum stage stage_of(struct workbook *workbook, const struct sheet_row *row)
 {
 	return is_single(row) ? STAGE_AS_FOUND : workbook_stage(workbook);
 }
@@ -229,7 +233,7 @@ static enum stage stage_of(struct workbook *workbook, const struct row *row)
 static struct form_place place_at(struct sheet *sheet, int at, enum stage stage)
 {
 	/* Refused texts are told apart by their column and, where lines come and go, by their line. */
-	static const struct column columns[STAGE_COUNT] = {
+	static const struct sheet_column columns[STAGE_COUNT] = {
 		[STAGE_AS_FOUND] = { STAGE_AS_FOUND }, [STAGE_AS_LEFT] = { STAGE_AS_LEFT },
 	};
 	static const struct uid names[STAGE_COUNT] = {
@@ -266,6 +270,11 @@ static void enter(struct workbook *workbook, void *state)
 	struct sheet *sheet = state;
 	const char *call = session_call(workbook_session(workbook))->uid.text;
 
+	if (strcmp(sheet->call, call) != 0) {
+		struct error error;
+		sheet->has_last = session_last_visit(workbook_session(workbook), &sheet->last,
+		                                     &sheet->last_at, &error) == STATUS_OK;
+	}
 	if (sheet->step != workbook_step(workbook) || strcmp(sheet->call, call) != 0) {
 		sheet->at = sheet->top = 0;
 		sheet->is_open = false;
@@ -297,7 +306,7 @@ static void move(struct workbook *workbook, struct sheet *sheet, int by)
 }
 
 /* Behind Enter: the row below the one that was kept, wherever that stands now. */
-static void move_on(struct workbook *workbook, struct sheet *sheet, const struct row *row)
+static void move_on(struct workbook *workbook, struct sheet *sheet, const struct sheet_row *row)
 {
 	for (int i = 0; i < sheet->count; i++)
 		if (sheet->rows[i].is_field == row->is_field && sheet->rows[i].field == row->field &&
@@ -317,7 +326,7 @@ static void go_to_stage(struct workbook *workbook, struct sheet *sheet, enum sta
 static void take_same(struct workbook *workbook, struct sheet *sheet)
 {
 	struct session *session = workbook_session(workbook);
-	const struct row *row = &sheet->rows[sheet->at];
+	const struct sheet_row *row = &sheet->rows[sheet->at];
 	const struct value *value;
 	struct error error;
 
@@ -392,7 +401,7 @@ static bool takes_same(struct workbook *workbook, const struct sheet *sheet)
 	       !form_is_writing(workbook);
 }
 
-static bool is_empty_yes_no(struct workbook *workbook, const struct row *row)
+static bool is_empty_yes_no(struct workbook *workbook, const struct sheet_row *row)
 {
 	return !row->is_field && reading_info(row->reading)->kind == KIND_YES_NO &&
 	       !visit_has(&session_call(workbook_session(workbook))->visit, stage_of(workbook, row),
@@ -404,7 +413,7 @@ static bool press(struct workbook *workbook, void *state, enum request request, 
 	struct sheet *sheet = state;
 
 	gather_rows(workbook, sheet);
-	const struct row row = sheet->rows[sheet->at];
+	const struct sheet_row row = sheet->rows[sheet->at];
 	struct form_place place = place_here(workbook, sheet);
 	if (request == REQUEST_SHEET_SAME && takes_same(workbook, sheet)) {
 		take_same(workbook, sheet);
@@ -499,7 +508,7 @@ static void draw_row(struct workbook *workbook, struct sheet *sheet, struct area
                      int index)
 {
 	struct canvas *canvas = workbook_canvas(workbook);
-	const struct row *line = &sheet->rows[index];
+	const struct sheet_row *line = &sheet->rows[index];
 
 	if (line->is_fold) {
 		draw_fold(workbook, sheet, area, row, index == sheet->at);
@@ -571,15 +580,16 @@ static void draw(struct workbook *workbook, void *state, struct area area)
 	if (rows > room)
 		rows = room;
 	draw_rows(workbook, sheet, area_rows(page, used, rows));
-	const struct row *row = &sheet->rows[sheet->at];
+	const struct sheet_row *row = &sheet->rows[sheet->at];
 	struct area margin = wide ? area_columns(area, SHEET_COLUMNS + 2, area.columns - SHEET_COLUMNS - 2)
 	                          : area_rows(area, used + rows + 1, area.rows - used - rows - 1);
 	if (wide)
 		canvas_rule_down(canvas, area, 0, SHEET_COLUMNS, area.rows, INK_RULE);
 	else
 		canvas_rule(canvas, area, used + rows, 0, area.columns, INK_RULE);
+	struct margin_last last = { sheet->has_last ? &sheet->last : NULL, sheet->last_at };
 	margin_draw(workbook_session(workbook), canvas, margin, sheet->step, stage_of(workbook, row),
-	            row->is_field ? READING_NONE : row->reading);
+	            row->is_field ? READING_NONE : row->reading, workbook_margin(workbook), &last);
 }
 
 const struct screen screen_sheet = {

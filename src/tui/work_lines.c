@@ -202,7 +202,8 @@ static void question_charge(struct workbook *workbook, const struct form_line *l
 		question = "the time is before this call began. Is it right?";
 	else if (entry->at > session_now(workbook_session(workbook)) + 60)
 		question = "the time is still to come. Is it right?";
-	else if (known > 0 && entry->recovered_oz > most_share_of_charge * inside)
+	else if (known > 0 && entry->recovered_oz > 0 &&
+	         entry->recovered_oz > most_share_of_charge * inside)
 		question = "more was recovered than the unit can hold by its nameplate. Read the scale again.";
 	else if (known > 0 && entry->added_oz > most_share_of_charge * known)
 		question = "more was added than the nameplate's charge. Read the scale again.";

@@ -18,6 +18,7 @@
 
 #include "tui/form.h"
 #include "tui/frame.h"
+#include "tui/margin.h"
 
 /* Under the page: two rows for a sentence and one for keys, or one and two. */
 enum { MESSAGE_SIZE = 400, SETTLE_SECONDS = 15 * 60, BELOW_ROWS = 3 };
@@ -40,6 +41,8 @@ struct workbook {
 	enum request_place keys;         /* shown first on the line of keys; PLACE_COUNT: none */
 	enum request done;               /* what the last key did */
 	enum reading target;             /* the sheet is entered for it; READING_NONE */
+	struct margin_view margin;       /* which figures are in sight */
+	enum request_place help_place;   /* whose keys the help tells first */
 	bool following;                  /* Enter goes on to the next check */
 	bool redraw;                     /* the terminal is to be drawn from scratch */
 	bool over;                       /* the program is asked to end */
@@ -49,7 +52,7 @@ static const struct screen *const screens[SCREEN_COUNT] = {
 	[SCREEN_BOOK] = &screen_book, [SCREEN_SHEET] = &screen_sheet,
 	[SCREEN_FINDINGS] = &screen_findings, [SCREEN_HELP] = &screen_help,
 	[SCREEN_CHOICES] = &screen_choices, [SCREEN_WORK] = &screen_work, [SCREEN_PAPER] = &screen_paper,
-	[SCREEN_CUSTOMER] = &screen_customer, [SCREEN_HISTORY] = &screen_history,
+	[SCREEN_GO] = &screen_go, [SCREEN_CUSTOMER] = &screen_customer, [SCREEN_HISTORY] = &screen_history,
 };
 
 /* The screen that shows a step; the rest are sheets. */
@@ -112,7 +115,8 @@ static bool is_on_call(const struct workbook *workbook)
 /* Whether the route and the so-far line belong to the page in sight. */
 static bool has_frame(const struct workbook *workbook)
 {
-	return is_on_call(workbook) && workbook->screen != SCREEN_HELP;
+	return is_on_call(workbook) && workbook->screen != SCREEN_HELP &&
+	       workbook->screen != SCREEN_GO;
 }
 
 static void draw_timer(struct workbook *workbook, struct area area)
@@ -285,7 +289,17 @@ static bool carry_out(struct workbook *workbook, enum request request)
 	}
 	switch (request) {
 	case REQUEST_HELP:
-		workbook_go(workbook, SCREEN_HELP);
+		workbook_go_help(workbook, where(workbook));
+		return true;
+	case REQUEST_GO:
+		workbook_go(workbook, SCREEN_GO);
+		return true;
+	case REQUEST_FIGURES_ON:
+	case REQUEST_FIGURES_BACK:
+		margin_scroll(&workbook->margin, request == REQUEST_FIGURES_ON ? 1 : -1);
+		return true;
+	case REQUEST_PIN:
+		margin_pin(&workbook->margin);
 		return true;
 	case REQUEST_UNDO:
 		undo(workbook);
@@ -427,6 +441,7 @@ void workbook_go_step(struct workbook *workbook, enum step step)
 {
 	leave_screen(workbook);
 	workbook->step = step;
+	workbook->margin.top = 0;
 	enter(workbook, step_screens[step]);
 }
 
@@ -452,7 +467,31 @@ void workbook_go_back(struct workbook *workbook)
 
 enum request_place workbook_place_before(const struct workbook *workbook)
 {
-	return screens[workbook->before[workbook->screen]]->place;
+	return workbook->help_place;
+}
+
+void workbook_go_help(struct workbook *workbook, enum request_place place)
+{
+	if (workbook->screen != SCREEN_HELP)
+		workbook->help_place = place;
+	workbook_go(workbook, SCREEN_HELP);
+}
+
+void workbook_go_figure(struct workbook *workbook, enum figure figure)
+{
+	workbook->margin.pinned = figure;
+	workbook_go_step(workbook, margin_step(figure));
+}
+
+void workbook_ask(struct workbook *workbook, enum request request)
+{
+	workbook_go_back(workbook);
+	carry_out(workbook, request);
+}
+
+struct margin_view *workbook_margin(struct workbook *workbook)
+{
+	return &workbook->margin;
 }
 
 /* Another call is on the desk: its first step, its first column. */

@@ -23,12 +23,14 @@ enum screen_id {
 	SCREEN_CHOICES,  /* what the customer can have done */
 	SCREEN_WORK,     /* charge log, work, money */
 	SCREEN_PAPER,    /* the paper */
+	SCREEN_GO,       /* go anywhere by a few letters */
 	SCREEN_HELP,     /* keys, and the field under the cursor */
 	SCREEN_COUNT
 };
 
 struct workbook;
 struct form;
+struct margin_view;
 
 /* What a screen can do.  Its state is zeroed memory of `state_size` bytes. */
 struct screen {
@@ -103,10 +105,22 @@ enum reading workbook_take_target(struct workbook *workbook);
  */
 bool workbook_follow(struct workbook *workbook);
 
+/* Goes to the sheet where a figure is worked out and pins it. */
+void workbook_go_figure(struct workbook *workbook, enum figure figure);
+
+/* Carries out a request from the screen that this one was come to from. */
+void workbook_ask(struct workbook *workbook, enum request request);
+
+/* The help of a place. */
+void workbook_go_help(struct workbook *workbook, enum request_place place);
+
+/* Which figures the margin shows, kept from sheet to sheet. */
+struct margin_view *workbook_margin(struct workbook *workbook);
+
 /* Goes back to where the present screen was come to from. */
 void workbook_go_back(struct workbook *workbook);
 
-/* Whose keys the screen has that one would go back to. */
+/* Whose keys the help tells first: those of where it was asked for. */
 enum request_place workbook_place_before(const struct workbook *workbook);
 
 /* Opens a call of the book at its first step; begins one on what is known (each may be NULL). */
@@ -137,6 +151,6 @@ void workbook_show_keys(struct workbook *workbook, enum request_place place);
 /* The screens, one a file. */
 extern const struct screen screen_book, screen_sheet, screen_findings, screen_help;
 extern const struct screen screen_choices, screen_work, screen_paper;
-extern const struct screen screen_customer, screen_history;
+extern const struct screen screen_customer, screen_history, screen_go;
 
 #endif

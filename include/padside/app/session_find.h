@@ -41,6 +41,13 @@ enum status session_customer_page(struct session *session, const struct uid *cus
 enum status session_history(struct session *session, const struct uid *system,
                             struct history *history, struct error *error);
 
+/*
+ * The visit to this unit before the open call: its readings and when it was.
+ * STATUS_NOT_FOUND where there is none.
+ */
+enum status session_last_visit(struct session *session, struct visit *visit, wall_time *at,
+                               struct error *error);
+
 /* Appends the report of the open call; units are the session's. */
 enum status session_write_paper(struct session *session, const struct paper_choice *choice,
                                 struct text *out, struct error *error);

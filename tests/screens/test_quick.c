@@ -1,0 +1,364 @@
+/*
+ * What spares keys and finds things: go to, the next reading, folded rows, the
+ * same as found, short texts, what is questioned in the charge log.
+ */
+#include <check.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/stat.h>
+
+#include <padside/app/short_texts.h>
+
+#include "support/demo.h"
+#include "support/desk.h"
+#include "support/scratch.h"
+
+Suite *quick_suite(void);
+
+static struct desk desk;
+
+static void on_a_call(void)
+{
+	desk_open(&desk);
+	desk_keys(&desk, "Ctrl+N 'Mara Quill' Enter");
+}
+
+static void put_away(void)
+{
+	desk_close(&desk);
+}
+
+static const struct value *left(enum reading reading)
+{
+	return visit_value(&desk_call(&desk)->visit, STAGE_AS_LEFT, reading);
+}
+
+/* ---- A new call ---- */
+
+/* The last call's row and column are not the next one's. */
+START_TEST(a_new_call_begins_at_the_customer_as_found)
+{
+	desk_keys(&desk, "F8 Right Down Down Ctrl+B Ctrl+N 'Otto Brandt' Enter");
+	ck_assert_str_eq(desk_call(&desk)->customer.name, "Otto Brandt");
+	ck_assert_int_eq(workbook_stage(desk.workbook), STAGE_AS_FOUND);
+}
+END_TEST
+
+/* ---- Folded rows ---- */
+
+START_TEST(rows_hardly_needed_are_one_line_that_opens)
+{
+	desk_keys(&desk, "F8");
+	ck_assert(!desk_shows(&desk, "drier inlet   "));
+	desk_keys(&desk, "End");
+	ck_assert(desk_shows(&desk, "more: "));
+	desk_keys(&desk, "Enter");
+	desk_go(&desk, "drier inlet");
+	desk_keys(&desk, "Alt+m");
+	ck_assert(!desk_shows(&desk, "drier inlet   "));
+}
+END_TEST
+
+START_TEST(the_complaint_brings_its_rows_back)
+{
+	desk_go(&desk, "complaint");
+	desk_keys(&desk, "'Breaker trips' Enter F3");
+	desk_keys(&desk, "End");
+	ck_assert(!desk_shows(&desk, "breaker or fuse fitted, "));
+	desk_go(&desk, "breaker or fuse fitted");
+}
+END_TEST
+
+START_TEST(what_was_read_is_never_folded)
+{
+	desk_keys(&desk, "F8");
+	desk_write(&desk, "drier inlet", "99");
+	desk_keys(&desk, "F9 F8 Home");
+	desk_down(&desk, "drier inlet", "98");
+	ck_assert_double_eq(visit_value(&desk_call(&desk)->visit, STAGE_AS_FOUND,
+	                                READING_DRIER_IN_TEMP)->number, 98);
+}
+END_TEST
+
+/* ---- Same as found ---- */
+
+START_TEST(one_key_takes_the_value_as_found)
+{
+	desk_keys(&desk, "F5");
+	desk_write(&desk, "line voltage", "237.4");
+	desk_keys(&desk, "Up Right =");
+	ck_assert_double_eq(left(READING_LINE_VOLTAGE)->number, 237.4);
+	ck_assert_int_eq(left(READING_LINE_VOLTAGE)->taken_at, desk.now);
+}
+END_TEST
+
+START_TEST(one_key_takes_the_whole_sheet_but_not_what_stands)
+{
+	desk_keys(&desk, "F5");
+	desk_write(&desk, "line voltage", "237.4");
+	desk_write(&desk, "control voltage", "26");
+	desk_go(&desk, "line voltage");
+	desk_keys(&desk, "Right '241' Enter Ctrl+F");
+	ck_assert_double_eq(left(READING_LINE_VOLTAGE)->number, 241);
+	ck_assert_double_eq(left(READING_CONTROL_VOLTAGE)->number, 26);
+	ck_assert(desk_shows(&desk, "1 readings as left"));
+}
+END_TEST
+
+START_TEST(nothing_to_take_is_said)
+{
+	desk_keys(&desk, "F5 Right =");
+	ck_assert(desk_shows(&desk, "was not read as found"));
+}
+END_TEST
+
+START_TEST(the_charge_log_takes_the_sheets_readings)
+{
+	desk_keys(&desk, "F8");
+	desk_write(&desk, "suction pressure", "118");
+	desk_write(&desk, "liquid pressure", "340");
+	desk_keys(&desk, "F12 '3' Enter =");
+	const struct charge_entry *entry = &desk_call(&desk)->charge[0];
+	ck_assert_double_eq(entry->values[CHARGE_SUCTION_PRESSURE].number, 118);
+	ck_assert_double_eq(entry->values[CHARGE_LIQUID_PRESSURE].number, 340);
+	ck_assert_int_eq(entry->values[CHARGE_RETURN_WB].state, VALUE_NOT_TAKEN);
+}
+END_TEST
+
+/* ---- The charge log ---- */
+
+/* "6", "119" and "358" became 00:06, 01:19 and 358 oz recovered, unasked. */
+START_TEST(amounts_do_not_land_in_the_clock)
+{
+	desk_keys(&desk, "F12 '6' Enter");
+	ck_assert_int_eq(desk_call(&desk)->charge[0].at, desk.now);
+	ck_assert_double_eq(desk_call(&desk)->charge[0].added_oz, 6);
+	desk_keys(&desk, "Home '119' Enter");
+	ck_assert(desk_shows(&desk, "type a time like 10:35"));
+	ck_assert_int_eq(desk_call(&desk)->charge[0].at, desk.now);
+}
+END_TEST
+
+START_TEST(amounts_that_hardly_can_be_are_questioned)
+{
+	desk_keys(&desk, "F3");
+	desk_write(&desk, "factory charge", "104");
+	desk_keys(&desk, "F12 Right '358' Enter");
+	ck_assert_double_eq(desk_call(&desk)->charge[0].recovered_oz, 358);
+	ck_assert(desk_shows(&desk, "more was recovered than the unit can hold"));
+	desk_keys(&desk, "Ctrl+N '200' Enter");
+	ck_assert(desk_shows(&desk, "more was added than the nameplate"));
+	desk_keys(&desk, "Ctrl+N '3' Enter Home '7:00' Enter");
+	ck_assert(desk_shows(&desk, "the time is before this call began"));
+}
+END_TEST
+
+START_TEST(a_usual_amount_is_not_questioned)
+{
+	desk_keys(&desk, "F3");
+	desk_write(&desk, "factory charge", "104");
+	desk_keys(&desk, "F12 '12' Enter");
+	ck_assert(!desk_shows(&desk, "Kept, but"));
+}
+END_TEST
+
+START_TEST(refrigerant_is_billed_by_one_key)
+{
+	desk_keys(&desk, "F3");
+	desk_write(&desk, "refrigerant", "R-410A");
+	desk_keys(&desk, "F12 Alt+b");
+	ck_assert(desk_shows(&desk, "no refrigerant added"));
+	desk_keys(&desk, "'3' Enter Ctrl+N '2.5' Enter Alt+b");
+	ck_assert_uint_eq(desk_call(&desk)->work_count, 1);
+	ck_assert_int_eq(desk_call(&desk)->work[0].kind, WORK_REFRIGERANT);
+	ck_assert_int_eq(desk_call(&desk)->work[0].quantity, 5500);
+	ck_assert_int_eq(desk_call(&desk)->work[0].unit_price, 240);
+	desk_keys(&desk, "Ctrl+N '1' Enter Alt+b");
+	ck_assert_uint_eq(desk_call(&desk)->work_count, 1);
+	ck_assert_int_eq(desk_call(&desk)->work[0].quantity, 6500);
+}
+END_TEST
+
+/* ---- Short texts ---- */
+
+START_TEST(short_texts_are_written_out)
+{
+	desk_go(&desk, "complaint");
+	desk_keys(&desk, "'hum trip' Enter");
+	ck_assert_str_eq(desk_call(&desk)->complaint,
+	                 "The outdoor unit hums and does not start. The breaker trips.");
+	desk_go(&desk, "complaint");
+	desk_keys(&desk, "'hum a bit' Enter");
+	ck_assert_str_eq(desk_call(&desk)->complaint, "hum a bit");
+}
+END_TEST
+
+START_TEST(ones_own_short_texts_win)
+{
+	char folder[SCRATCH_SIZE], path[SCRATCH_SIZE + 64], out[64];
+
+	scratch_make(folder);
+	snprintf(path, sizeof path, "%s/padside", folder);
+	ck_assert_int_eq(mkdir(path, 0700), 0);
+	snprintf(path, sizeof path, "%s/padside/short-texts", folder);
+	FILE *file = fopen(path, "w");
+	ck_assert_ptr_nonnull(file);
+	fputs("# mine\nhum = It hums.\nno line\n= nothing\nzz=  Two words.  \n", file);
+	fclose(file);
+	setenv("XDG_CONFIG_HOME", folder, 1);
+	short_texts_forget();
+	ck_assert(short_texts_expand("HUM zz", out, sizeof out));
+	ck_assert_str_eq(out, "It hums. Two words.");
+	ck_assert(short_texts_expand("dead", out, sizeof out));
+	ck_assert(!short_texts_expand("", out, sizeof out));
+	ck_assert(!short_texts_expand("hum", out, 4));
+	unsetenv("XDG_CONFIG_HOME");
+	short_texts_forget();
+	scratch_remove(folder);
+}
+END_TEST
+
+/* ---- Finding ---- */
+
+START_TEST(a_few_letters_go_to_a_reading)
+{
+	desk_keys(&desk, "Ctrl+G 'suction pre' Enter '118' Enter");
+	double number;
+	ck_assert(visit_number(&desk_call(&desk)->visit, STAGE_AS_FOUND, READING_SUCTION_PRESSURE,
+	                       &number) == STATUS_OK);
+	ck_assert_double_eq(number, 118);
+	ck_assert_int_eq(workbook_step(desk.workbook), STEP_REFRIGERANT);
+}
+END_TEST
+
+/* A folded row is opened. */
+START_TEST(a_few_letters_go_to_a_folded_reading)
+{
+	desk_keys(&desk, "Ctrl+G 'drier inl' Enter '99' Enter");
+	ck_assert(visit_has(&desk_call(&desk)->visit, STAGE_AS_FOUND, READING_DRIER_IN_TEMP));
+}
+END_TEST
+
+START_TEST(a_few_letters_go_to_a_step_a_command_a_customer)
+{
+	demo_fill(desk.store);
+	desk_keys(&desk, "Ctrl+G 'windings' Enter");
+	ck_assert_int_eq(workbook_step(desk.workbook), STEP_WINDINGS);
+	desk_keys(&desk, "Ctrl+G 'SI units' Enter");
+	ck_assert_int_eq(session_units(desk.session), UNITS_SI);
+	desk_keys(&desk, "Ctrl+G 'while you type' Enter");
+	ck_assert(desk_shows(&desk, "delete the word before the cursor"));
+	desk_keys(&desk, "Esc Ctrl+G 'xyzzy'");
+	ck_assert(desk_shows(&desk, "Nothing is called so"));
+	desk_keys(&desk, "Esc");
+}
+END_TEST
+
+START_TEST(a_figure_gone_to_is_pinned_on_every_sheet)
+{
+	desk_keys(&desk, "F3");
+	desk_write(&desk, "refrigerant", "R-410A");
+	desk_keys(&desk, "F8");
+	desk_write(&desk, "suction pressure", "118");
+	desk_write(&desk, "suction line temp", "52");
+	desk_keys(&desk, "F5");
+	ck_assert(!desk_shows(&desk, "superheat"));
+	desk_keys(&desk, "Ctrl+G 'superheat' Enter");
+	desk_keys(&desk, "F5");
+	ck_assert(desk_shows(&desk, "superheat"));
+	desk_keys(&desk, "Alt+p");
+	ck_assert(!desk_shows(&desk, "superheat"));
+}
+END_TEST
+
+START_TEST(figures_scroll_and_say_how_many_more)
+{
+	desk_keys(&desk, "F3");
+	desk_write(&desk, "refrigerant", "R-410A");
+	desk_write(&desk, "metering", "fix");
+	desk_keys(&desk, "F8");
+	desk_write(&desk, "outdoor", "88");
+	desk_write(&desk, "suction pressure", "118");
+	desk_write(&desk, "suction line temp", "52");
+	desk_write(&desk, "liquid pressure", "340");
+	desk_write(&desk, "liquid line temp", "97");
+	ck_assert(desk_shows(&desk, "more figure"));
+	bool had = desk_shows(&desk, "compression ratio");
+	for (int i = 0; i < 6 && !desk_shows(&desk, "compression ratio"); i++)
+		desk_keys(&desk, "Alt+.");
+	ck_assert(!had && desk_shows(&desk, "compression ratio"));
+	desk_keys(&desk, "Alt+, Alt+, Alt+, Alt+, Alt+, Alt+,");
+	ck_assert(!desk_shows(&desk, "compression ratio"));
+}
+END_TEST
+
+/* One key to the reading that decides most, Enter to the next one. */
+START_TEST(the_next_reading_is_one_key_away)
+{
+	desk_keys(&desk, "F3");
+	desk_write(&desk, "compressor motor", "psc");
+	desk_keys(&desk, "F7");
+	desk_write(&desk, "compressor", "hums");
+	const struct diagnosis *diagnosis = session_diagnosis(desk.session, STAGE_AS_FOUND);
+	ck_assert_int_gt(diagnosis->next_check_count, 0);
+	enum reading first = diagnosis->next_checks[0].reading;
+	desk_keys(&desk, "F2 Ctrl+R");
+	ck_assert_int_eq(workbook_step(desk.workbook), reading_info(first)->step);
+	desk_keys(&desk, reading_info(first)->kind == KIND_CHOICE ? "Space Enter" : "'238' Enter");
+	ck_assert(visit_has(&desk_call(&desk)->visit, STAGE_AS_FOUND, first));
+	diagnosis = session_diagnosis(desk.session, STAGE_AS_FOUND);
+	ck_assert_int_gt(diagnosis->next_check_count, 0);
+	ck_assert_int_eq(workbook_step(desk.workbook),
+	                 reading_info(diagnosis->next_checks[0].reading)->step);
+}
+END_TEST
+
+/* The last visit's value stands beside the field. */
+START_TEST(the_last_visits_value_is_in_sight)
+{
+	struct error error;
+
+	desk_keys(&desk, "F5");
+	desk_write(&desk, "line voltage", "239");
+	const struct uid customer = desk_call(&desk)->customer.uid, site = desk_call(&desk)->site.uid;
+	const struct uid unit = desk_call(&desk)->system.uid;
+	desk_wait(&desk, 24 * 60);
+	ck_assert(session_start(desk.session, &customer, &site, &unit, &error) == STATUS_OK);
+	desk_keys(&desk, "F2 F5");
+	desk_go(&desk, "line voltage");
+	ck_assert(desk_shows(&desk, "last visit, 2026-07-14: 239"));
+}
+END_TEST
+
+Suite *quick_suite(void)
+{
+	Suite *suite = suite_create("quick");
+	TCase *keys = tcase_create("keys");
+
+	tcase_set_timeout(keys, 60);
+	tcase_add_checked_fixture(keys, on_a_call, put_away);
+	tcase_add_test(keys, a_new_call_begins_at_the_customer_as_found);
+	tcase_add_test(keys, rows_hardly_needed_are_one_line_that_opens);
+	tcase_add_test(keys, the_complaint_brings_its_rows_back);
+	tcase_add_test(keys, what_was_read_is_never_folded);
+	tcase_add_test(keys, one_key_takes_the_value_as_found);
+	tcase_add_test(keys, one_key_takes_the_whole_sheet_but_not_what_stands);
+	tcase_add_test(keys, nothing_to_take_is_said);
+	tcase_add_test(keys, the_charge_log_takes_the_sheets_readings);
+	tcase_add_test(keys, amounts_do_not_land_in_the_clock);
+	tcase_add_test(keys, amounts_that_hardly_can_be_are_questioned);
+	tcase_add_test(keys, a_usual_amount_is_not_questioned);
+	tcase_add_test(keys, refrigerant_is_billed_by_one_key);
+	tcase_add_test(keys, short_texts_are_written_out);
+	tcase_add_test(keys, ones_own_short_texts_win);
+	tcase_add_test(keys, a_few_letters_go_to_a_reading);
+	tcase_add_test(keys, a_few_letters_go_to_a_folded_reading);
+	tcase_add_test(keys, a_few_letters_go_to_a_step_a_command_a_customer);
+	tcase_add_test(keys, a_figure_gone_to_is_pinned_on_every_sheet);
+	tcase_add_test(keys, figures_scroll_and_say_how_many_more);
+	tcase_add_test(keys, the_next_reading_is_one_key_away);
+	tcase_add_test(keys, the_last_visits_value_is_in_sight);
+	suite_add_tcase(suite, keys);
+	return suite;
+}
