@@ -8,13 +8,14 @@
 #include <padside/base/text.h>
 #include <padside/report/wording.h>
 
+#include "tui/form.h"
 #include "tui/list.h"
-#include "tui/workbook.h"
 
 enum { LIST_ROWS = 6, BAR_COLUMNS = 10, WIDE_COLUMNS = 120 };
 
 struct findings {
 	struct list list; /* of the findings of the stage */
+	bool on_why;      /* the grounds of a judgement are written */
 };
 
 static const unsigned level_inks[] = {
@@ -38,16 +39,41 @@ static void enter(struct workbook *workbook, void *state)
 
 /* ---- Keys ---- */
 
-/* Notes a finding as something to look at next time. */
-static void watch(struct workbook *workbook, const struct finding *finding)
+/* What the technician decided about a fault on this call; NULL: nothing. */
+static const struct judgement *find_judgement(struct workbook *workbook, enum fault fault)
+{
+	const struct call *call = session_call(workbook_session(workbook));
+
+	for (size_t i = 0; i < call_list_count(call, LIST_JUDGEMENTS); i++) {
+		const struct judgement *judgement = call_list_at(call, LIST_JUDGEMENTS, i);
+		if (strcmp(judgement->fault, fault_info(fault)->key) == 0)
+			return judgement;
+	}
+	return NULL;
+}
+
+/* The watch item of a fault that this call noted; the count when there is none. */
+static size_t find_watch(const struct call *call, const char *fault)
+{
+	size_t i = 0;
+
+	while (i < call->watch_count && strcmp(call->watch[i].fault, fault) != 0)
+		i++;
+	return i;
+}
+
+/* What is watched stands on the next visit's page: one item a fault, however often it is noted. */
+static enum status note_watch(struct workbook *workbook, const struct finding *finding,
+                              struct error *error)
 {
 	struct session *session = workbook_session(workbook);
 	const struct fault_info *info = fault_info(finding->fault);
 	struct watch_item item = { .noted_at = session_now(session), .closed_at = WALL_TIME_NONE };
 	char why[WORDING_SIZE] = "";
 	struct text words;
-	struct error error;
 
+	if (find_watch(session_call(session), info->key) < session_call(session)->watch_count)
+		return STATUS_OK;
 	if (finding->evidence_count > 0)
 		wording_evidence(&finding->evidence[0], session_units(session), why, sizeof why);
 	text_copy(item.fault, sizeof item.fault, info->key);
@@ -55,10 +81,170 @@ static void watch(struct workbook *workbook, const struct finding *finding)
 	text_add_format(&words, "%s%s%s", info->label, *why ? "; " : "", why);
 	text_copy(item.text, sizeof item.text, text_get(&words));
 	text_done(&words);
-	if (session_put_watch(session, &item, &error) != STATUS_OK)
+	return session_put_watch(session, &item, error);
+}
+
+static enum status drop_watch(struct workbook *workbook, const char *fault, struct error *error)
+{
+	struct session *session = workbook_session(workbook);
+	size_t at = find_watch(session_call(session), fault);
+
+	return at < session_call(session)->watch_count ? session_remove_watch(session, at, error)
+	                                               : STATUS_OK;
+}
+
+static enum status take_back(struct workbook *workbook, const struct judgement *judgement,
+                             struct error *error)
+{
+	struct session *session = workbook_session(workbook);
+	struct judgement gone = *judgement;
+	size_t at = call_list_find(session_call(session), LIST_JUDGEMENTS, &gone.uid);
+
+	enum status status = session_remove(session, LIST_JUDGEMENTS, at, error);
+	return status == STATUS_OK && gone.verdict == JUDGEMENT_WATCH
+	       ? drop_watch(workbook, gone.fault, error) : status;
+}
+
+static enum status put_judgement(struct workbook *workbook, const struct finding *finding,
+                                 enum judgement_verdict verdict, struct error *error)
+{
+	struct session *session = workbook_session(workbook);
+	const struct judgement *before = find_judgement(workbook, finding->fault);
+	struct judgement judgement;
+
+	call_element_init(LIST_JUDGEMENTS, &judgement);
+	if (before)
+		judgement = *before;
+	bool was_watched = before && before->verdict == JUDGEMENT_WATCH;
+	text_copy(judgement.fault, sizeof judgement.fault, fault_info(finding->fault)->key);
+	text_copy(judgement.by, sizeof judgement.by, session_field(session, FIELD_TECHNICIAN));
+	judgement.verdict = verdict;
+	judgement.at = session_now(session);
+	enum status status = session_put(session, LIST_JUDGEMENTS, &judgement, error);
+	if (status == STATUS_OK && verdict == JUDGEMENT_WATCH)
+		status = note_watch(workbook, finding, error);
+	else if (status == STATUS_OK && was_watched)
+		status = drop_watch(workbook, judgement.fault, error);
+	return status;
+}
+
+static const char *const verdict_words[JUDGEMENT_VERDICT_COUNT] = {
+	[JUDGEMENT_CONFIRMED] = "confirmed", [JUDGEMENT_RULED_OUT] = "ruled out",
+	[JUDGEMENT_WATCH] = "watched",
+};
+
+/* The same verdict again takes it back. */
+static void judge(struct workbook *workbook, struct findings *findings,
+                  enum judgement_verdict verdict)
+{
+	const struct diagnosis *diagnosis = shown(workbook);
+	int chosen = list_chosen(&findings->list);
+	struct error error;
+
+	if (chosen < 0) {
+		workbook_say(workbook, INK_REFUSED, "there is no finding to judge yet");
+		return;
+	}
+	const struct finding *finding = &diagnosis->findings[chosen];
+	const char *label = fault_info(finding->fault)->label;
+	const struct judgement *before = find_judgement(workbook, finding->fault);
+	bool is_same = before && before->verdict == verdict;
+	enum status status = is_same ? take_back(workbook, before, &error)
+	                             : put_judgement(workbook, finding, verdict, &error);
+	if (status != STATUS_OK)
 		workbook_refuse(workbook, &error);
+	else if (is_same)
+		workbook_say(workbook, INK_KEPT, "%s: judgement taken back", label);
 	else
-		workbook_say(workbook, INK_KEPT, "noted for the next visit: %s", info->label);
+		workbook_say(workbook, INK_KEPT, "%s: %s by you. Enter writes why.", label,
+		             verdict_words[verdict]);
+}
+
+/* ---- Why ---- */
+
+static void get_why(const struct form_line *line, const void *element, struct session *session,
+                    char *out, size_t size)
+{
+	(void)line, (void)session;
+	text_copy(out, size, ((const struct judgement *)element)->why);
+}
+
+static enum status set_why(const struct form_line *line, void *element, const char *typed,
+                           struct session *session, struct error *error)
+{
+	(void)session;
+	return form_read_text(line, typed, ((struct judgement *)element)->why, LINE_SIZE, error);
+}
+
+static enum status keep_why(struct session *session, const void *element, void *context,
+                            struct error *error)
+{
+	(void)context;
+	return session_put(session, LIST_JUDGEMENTS, element, error);
+}
+
+static const struct form_line why_lines[] = {
+	{ .label = "why", .help = "what you saw or measured", .limit = LINE_SIZE - 1, .is_prose = true,
+	  .get = get_why, .set = set_why },
+};
+
+static const struct form_kind why_kind = {
+	.lines = why_lines, .count = 1, .size = sizeof(struct judgement), .keep = keep_why,
+};
+
+/* The field for the grounds of the judgement under the cursor; false where none was given. */
+static bool why_place(struct workbook *workbook, const struct findings *findings,
+                      struct form_place *place)
+{
+	int chosen = list_chosen(&findings->list);
+	const struct judgement *judgement = chosen < 0 ? NULL
+		: find_judgement(workbook, shown(workbook)->findings[chosen].fault);
+
+	if (!judgement)
+		return false;
+	*place = (struct form_place){ .kind = &why_kind, .element = judgement, .uid = &judgement->uid };
+	return true;
+}
+
+static void open_why(struct workbook *workbook, struct findings *findings)
+{
+	struct form_place place;
+
+	findings->on_why = why_place(workbook, findings, &place);
+	if (!findings->on_why)
+		workbook_say(workbook, INK_REFUSED, "judge the finding first: c confirms it, x rules it out, w "
+		             "watches it");
+}
+
+/* Keys while the grounds are written. */
+static bool press_why(struct workbook *workbook, struct findings *findings, enum request request,
+                      struct key key)
+{
+	struct form_place place;
+
+	if (!why_place(workbook, findings, &place)) {
+		findings->on_why = false;
+		return false;
+	}
+	/* On the page the letters are commands; in the field they are written. */
+	if (key.press == PRESS_CHARACTER)
+		request = REQUEST_TYPE;
+	else if (request == REQUEST_FINDING_WHY)
+		request = REQUEST_FIELD_NEXT;
+	enum form_answer answer = form_press(workbook, &place, request, key);
+	if (answer == FORM_NEXT || answer == FORM_IGNORED)
+		findings->on_why = !form_keep(workbook, &place);
+	return answer != FORM_IGNORED;
+}
+
+static void leave(struct workbook *workbook, void *state)
+{
+	struct findings *findings = state;
+	struct form_place place;
+
+	if (findings->on_why && why_place(workbook, findings, &place))
+		form_keep(workbook, &place);
+	findings->on_why = false;
 }
 
 static void show_stage(struct workbook *workbook, struct findings *findings, enum stage stage)
@@ -73,7 +259,8 @@ static bool press(struct workbook *workbook, void *state, enum request request, 
 	const struct diagnosis *diagnosis = shown(workbook);
 	int chosen = list_chosen(&findings->list);
 
-	(void)key;
+	if (findings->on_why && press_why(workbook, findings, request, key))
+		return true;
 	switch (request) {
 	case REQUEST_FINDING_FOUND:
 		show_stage(workbook, findings, STAGE_AS_FOUND);
@@ -93,9 +280,17 @@ static bool press(struct workbook *workbook, void *state, enum request request, 
 	case REQUEST_FINDING_LAST:
 		list_choose(&findings->list, diagnosis->finding_count - 1);
 		return true;
+	case REQUEST_FINDING_CONFIRM:
+		judge(workbook, findings, JUDGEMENT_CONFIRMED);
+		return true;
+	case REQUEST_FINDING_RULE_OUT:
+		judge(workbook, findings, JUDGEMENT_RULED_OUT);
+		return true;
 	case REQUEST_FINDING_WATCH:
-		if (chosen >= 0)
-			watch(workbook, &diagnosis->findings[chosen]);
+		judge(workbook, findings, JUDGEMENT_WATCH);
+		return true;
+	case REQUEST_FINDING_WHY:
+		open_why(workbook, findings);
 		return true;
 	default:
 		return false;
@@ -114,7 +309,7 @@ static void draw_bar(struct canvas *canvas, struct area area, int row, int colum
 }
 
 static void draw_finding(struct canvas *canvas, struct area area, int row, unsigned style,
-                         const struct finding *finding)
+                         const struct finding *finding, const struct judgement *judgement)
 {
 	const struct fault_info *info = fault_info(finding->fault);
 	unsigned attributes = style & ~(unsigned)STYLE_INK;
@@ -125,6 +320,10 @@ static void draw_finding(struct canvas *canvas, struct area area, int row, unsig
 	canvas_put(canvas, area, row, 19, level_inks[finding->level] | attributes,
 	           level_key(finding->level));
 	canvas_put(canvas, area, row, 26, style, info->label);
+	if (judgement) {
+		canvas_put(canvas, area, row, 64, INK_KEPT | attributes, verdict_words[judgement->verdict]);
+		return;
+	}
 	if (finding->probability_before < 0.01 && finding->probability >= 0.02)
 		canvas_put(canvas, area, row, 64, INK_MARGIN | attributes, "new");
 	else if (fabs(finding->probability_before - finding->probability) >= 0.01)
@@ -157,14 +356,38 @@ static int draw_paragraph(struct canvas *canvas, struct area area, int row, unsi
 	return row + canvas_wrap(canvas, area, row, 10, style, words);
 }
 
-static int draw_detail(struct canvas *canvas, struct area area, const struct finding *finding,
-                       enum unit_system units)
+static int draw_detail(struct canvas *canvas, struct area area, int row,
+                       const struct finding *finding, enum unit_system units)
 {
 	const struct fault_info *info = fault_info(finding->fault);
-	int row = draw_evidence(canvas, area, 0, finding, units);
+
+	row = draw_evidence(canvas, area, row, finding, units);
 
 	row = draw_paragraph(canvas, area, row, INK_PLAIN, "do", info->advice);
 	return draw_paragraph(canvas, area, row, INK_CAUTION, "careful", info->caution);
+}
+
+/* "you: confirmed 09:31, Ann Reyes: contacts welded", with the field while it is written. */
+static int draw_judgement(struct workbook *workbook, struct findings *findings, struct area area)
+{
+	struct canvas *canvas = workbook_canvas(workbook);
+	struct form_place place;
+	char hour[CLOCK_TEXT_SIZE], words[NAME_SIZE + 64];
+
+	if (!why_place(workbook, findings, &place))
+		return 0;
+	const struct judgement *judgement = place.element;
+	clock_format_hour(judgement->at, hour, sizeof hour);
+	snprintf(words, sizeof words, "%s %s%s%s", verdict_words[judgement->verdict], hour,
+	         *judgement->by ? ", " : "", judgement->by);
+	int column = canvas_put(canvas, area, 0, 1, INK_STRONG, "you") + 6;
+	column = canvas_put(canvas, area, 0, column, INK_KEPT, words) + 1;
+	if (findings->on_why || *judgement->why || *form_mark(workbook, &place, false)) {
+		canvas_put(canvas, area, 1, 1, findings->on_why ? INK_STRONG : INK_FAINT, "why");
+		form_draw(workbook, &place, area, 1, 10, area.columns - 11, findings->on_why);
+		return 2;
+	}
+	return 1;
 }
 
 static int draw_next_checks(struct canvas *canvas, struct area area, int row,
@@ -209,7 +432,8 @@ static void draw_list(struct workbook *workbook, struct findings *findings, stru
 
 	for (int i = findings->list.top; i < list_end(&findings->list); i++)
 		draw_finding(canvas, lines, i - findings->list.top,
-		             list_style(&findings->list, i, INK_PLAIN), &diagnosis->findings[i]);
+		             list_style(&findings->list, i, INK_PLAIN), &diagnosis->findings[i],
+		             find_judgement(workbook, diagnosis->findings[i].fault));
 	if (diagnosis->finding_count == 0)
 		canvas_put(canvas, area, 0, 1, INK_FAINT, diagnosis->healthy > 0.8
 		           ? "Nothing that was read points to a fault."
@@ -233,8 +457,9 @@ static void draw(struct workbook *workbook, void *state, struct area area)
 	struct area below = area_rows(area, row, area.rows - row);
 	struct area left = wide ? area_columns(below, 0, below.columns * 3 / 5) : below;
 	enum unit_system units = session_units(workbook_session(workbook));
-	int used = count > 0 ? draw_detail(canvas, left, &diagnosis->findings[list_chosen(&findings->list)],
-	                                   units) : 0;
+	int used = draw_judgement(workbook, findings, left);
+	if (count > 0)
+		used = draw_detail(canvas, left, used, &diagnosis->findings[list_chosen(&findings->list)], units);
 	struct area right = wide ? area_columns(below, left.columns + 2, below.columns - left.columns - 2)
 	                         : below;
 	used = draw_contradictions(canvas, right, wide ? 0 : used, diagnosis, units);
@@ -243,5 +468,5 @@ static void draw(struct workbook *workbook, void *state, struct area area)
 
 const struct screen screen_findings = {
 	.place = PLACE_FINDINGS, .state_size = sizeof(struct findings),
-	.enter = enter, .draw = draw, .press = press,
+	.enter = enter, .draw = draw, .press = press, .leave = leave,
 };

@@ -25,6 +25,9 @@ union copy {
 	struct work_line work;
 	struct offer offer;
 	struct billing billing;
+	struct judgement judgement;
+	struct tightness_entry tightness;
+	struct cylinder cylinder;
 	char bytes[NOTE_SIZE];
 };
 

@@ -87,18 +87,21 @@ static void draw_set(const struct pager *pager, struct canvas *canvas, struct ar
 
 void pager_draw(struct pager *pager, struct canvas *canvas, struct area area, unsigned style)
 {
+	struct area lane = area_columns(area, area.columns - 1, 1);
+
 	pager->rows = area.rows > 0 ? area.rows : 1;
 	pager->lines = count_lines(pager, canvas, area.columns);
-	if (pager->lines > pager->rows && area.columns >= 2) {
-		struct area lane = area_columns(area, area.columns - 1, 1);
+	bool has_more = pager->lines > pager->rows && area.columns >= 2;
+	/* Set lines are as wide as a page: the mark stands over their last column. */
+	if (has_more && !pager->is_set) {
 		area = area_columns(area, 0, area.columns - 1);
 		pager->lines = count_lines(pager, canvas, area.columns);
-		hold_top(pager);
-		list_draw_position(canvas, lane, pager->lines, pager->top, pager->rows);
 	}
 	hold_top(pager);
 	if (pager->is_set)
 		draw_set(pager, canvas, area, style);
 	else
 		canvas_wrap(canvas, area, -pager->top, 0, style, pager->text);
+	if (has_more)
+		list_draw_position(canvas, lane, pager->lines, pager->top, pager->rows);
 }

@@ -18,7 +18,10 @@
 
 enum { LABEL_COLUMN = 1, VALUE_COLUMN = 21, NAME_LIMIT = 200, WORD_LIMIT = 24, TALL_ROWS = 30 };
 
-enum { LINE_SUMMARY, LINE_OFFICE_NOTE, LINE_READER, LINE_FORMAT, LINE_FILE, LINE_CALL, LINE_COUNT };
+enum {
+	LINE_SUMMARY, LINE_OFFICE_NOTE, LINE_READER, LINE_FORMAT, LINE_FILE, LINE_CALL, LINE_ACCEPTED,
+	LINE_TERMS, LINE_COUNT
+};
 
 /* What is asked for. */
 struct order {
@@ -52,6 +55,16 @@ static enum status set_field(const struct form_line *line, void *element, const 
 {
 	(void)element;
 	return session_type_field(session, (enum field)line->which, typed, error);
+}
+
+/* A name brings the time; without one there is none. */
+static enum status set_accepted(const struct form_line *line, void *element, const char *typed,
+                                struct session *session, struct error *error)
+{
+	enum status status = set_field(line, element, typed, session, error);
+
+	return status == STATUS_OK
+	       ? session_type_field(session, FIELD_ACCEPTED_AT, *typed ? "now" : "", error) : status;
 }
 
 static void get_reader(const struct form_line *line, const void *element, struct session *session,
@@ -152,6 +165,13 @@ static const struct form_line lines[LINE_COUNT] = {
 	                   .help = "what you tell the customer; the report begins with it",
 	                   .limit = NOTE_SIZE - 1, .which = FIELD_SUMMARY,
 	                   .get = get_field, .set = set_field },
+	[LINE_ACCEPTED] = { .label = "accepted by",
+	                    .help = "who accepts the finished work, with the time; or a line to sign on paper",
+	                    .limit = NAME_SIZE - 1, .which = FIELD_ACCEPTED_BY, .get = get_field,
+	                    .set = set_accepted },
+	[LINE_TERMS] = { .label = "payment terms", .help = "as printed on the report",
+	                 .is_prose = true, .limit = LINE_SIZE - 1, .which = FIELD_PAYMENT_TERMS,
+	                 .get = get_field, .set = set_field },
 	[LINE_OFFICE_NOTE] = { .is_prose = true, .label = "note for the office", .help = "never on the customer's report",
 	                       .limit = NOTE_SIZE - 1, .which = FIELD_OFFICE_NOTE, .get = get_field,
 	                       .set = set_field },
@@ -412,7 +432,7 @@ static void draw(struct workbook *workbook, void *state, struct area area)
 
 	refresh(workbook, page);
 	for (int line = 0; line < LINE_COUNT; line++) {
-		int rows = line <= LINE_OFFICE_NOTE ? long_rows : 1;
+		int rows = line == LINE_SUMMARY || line == LINE_OFFICE_NOTE ? long_rows : 1;
 		draw_line(workbook, page, area, row, rows, line);
 		if (line == LINE_CALL && !(form_is_writing(workbook) && page->line == LINE_CALL))
 			draw_closed(workbook, area, row);

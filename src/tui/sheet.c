@@ -56,6 +56,12 @@ struct sheet {
 static const enum field call_fields[] = {
 	FIELD_CUSTOMER_NAME, FIELD_PHONE, FIELD_EMAIL, FIELD_ADDRESS, FIELD_SYSTEM_NAME, FIELD_COMPLAINT,
 };
+/* What the day and the people need; shown once there is something in it, or on demand. */
+static const enum field day_fields[] = {
+	FIELD_ACCESS_NOTE, FIELD_ARRIVED_AT, FIELD_AUTHORISED_BY, FIELD_AUTHORISED_AMOUNT,
+	FIELD_AUTHORISED_AT, FIELD_TECHNICIAN, FIELD_LICENCE, FIELD_CERTIFICATION, FIELD_JOB_NUMBER,
+	FIELD_PLANNED_AT,
+};
 static const enum reading call_readings[] = {
 	READING_OUTDOOR_DB, READING_COMPRESSOR_STATE, READING_FAN_STATE, READING_BLOWER_STATE,
 	READING_ALTITUDE,
@@ -131,7 +137,7 @@ static void add_field(struct sheet *sheet, enum field field)
 	sheet->lines[sheet->count] = (struct form_line){
 		.label = field_info(field)->label, .help = field_info(field)->help,
 		.limit = field_info(field)->size - 1, .which = (int)field,
-		.is_prose = field == FIELD_COMPLAINT, .get = get_field, .set = set_field,
+		.is_prose = field == FIELD_COMPLAINT || field == FIELD_ACCESS_NOTE, .get = get_field, .set = set_field,
 	};
 	sheet->rows[sheet->count++] = (struct sheet_row){ .is_field = true, .field = field };
 }
@@ -164,13 +170,13 @@ static void add_reading(struct sheet *sheet, enum reading reading)
 }
 
 /* The words for what is folded: as many labels as have room. */
-static void add_folded(struct sheet *sheet, enum reading reading)
+static void add_folded(struct sheet *sheet, const char *label)
 {
 	size_t length = strlen(sheet->folded_names);
 
 	sheet->folded++;
 	snprintf(sheet->folded_names + length, sizeof sheet->folded_names - length, "%s%s",
-	         length ? ", " : "", reading_info(reading)->label);
+	         length ? ", " : "", label);
 	text_trim_broken_utf8(sheet->folded_names);
 }
 
@@ -188,10 +194,19 @@ static void add_step(const struct session *session, struct sheet *sheet, enum st
 		if (reading_info(reading)->step != step || !shown)
 			continue;
 		if (!sheet->is_open && fold_hides(session, reading))
-			add_folded(sheet, reading);
+			add_folded(sheet, reading_info(reading)->label);
 		else
 			add_reading(sheet, reading);
 	}
+}
+
+static void add_day(const struct session *session, struct sheet *sheet)
+{
+	for (size_t i = 0; i < sizeof day_fields / sizeof *day_fields; i++)
+		if (sheet->is_open || *session_field(session, day_fields[i]))
+			add_field(sheet, day_fields[i]);
+		else
+			add_folded(sheet, field_info(day_fields[i])->label);
 }
 
 static void gather_rows(struct workbook *workbook, struct sheet *sheet)
@@ -205,6 +220,7 @@ static void gather_rows(struct workbook *workbook, struct sheet *sheet)
 			add_field(sheet, call_fields[i]);
 		for (size_t i = 0; i < sizeof call_readings / sizeof *call_readings; i++)
 			add_reading(sheet, call_readings[i]);
+		add_day(workbook_session(workbook), sheet);
 	} else {
 		add_step(workbook_session(workbook), sheet, step);
 	}

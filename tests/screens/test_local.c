@@ -63,6 +63,8 @@ Suite *local_suite(void)
 	Suite *suite = suite_create("local");
 	TCase *tests = tcase_create("local");
 
+	/* A locale is compiled for it, which takes its time on a busy machine. */
+	tcase_set_timeout(tests, 60);
 	tcase_add_test(tests, without_a_locale_dates_are_iso);
 	tcase_add_loop_test(tests, a_locale_writes_its_own_dates, 0, sizeof places / sizeof *places);
 	suite_add_tcase(suite, tests);

@@ -1,0 +1,129 @@
+/* The technician's own judgement of a finding, and the day and the people of a call, by keys. */
+#include <check.h>
+#include <string.h>
+
+#include "support/desk.h"
+
+Suite *judging_suite(void);
+
+static struct desk desk;
+
+/* A capacitor far below its rating: the first finding. */
+static void with_a_finding(void)
+{
+	desk_open(&desk);
+	desk_keys(&desk, "Ctrl+N 'Mara Quill' Enter");
+	desk_keys(&desk, "F3");
+	desk_write(&desk, "compressor motor", "psc");
+	desk_write(&desk, "run capacitor", "45");
+	desk_keys(&desk, "F5");
+	desk_write(&desk, "run capacitor", "27");
+	desk_keys(&desk, "F10");
+}
+
+static void put_away(void)
+{
+	desk_close(&desk);
+}
+
+static const struct judgement *judgement(void)
+{
+	ck_assert_uint_eq(call_list_count(desk_call(&desk), LIST_JUDGEMENTS), 1);
+	return call_list_at(desk_call(&desk), LIST_JUDGEMENTS, 0);
+}
+
+START_TEST(a_finding_is_confirmed_with_a_word_why)
+{
+	desk_keys(&desk, "c");
+	ck_assert_int_eq(judgement()->verdict, JUDGEMENT_CONFIRMED);
+	ck_assert_str_eq(judgement()->fault, "compressor_capacitor_failed");
+	ck_assert_int_eq(judgement()->at, desk.now);
+	ck_assert(desk_shows(&desk, "confirmed 08:05"));
+	desk_keys(&desk, "Enter 'can swollen, x-ray not needed' Enter");
+	ck_assert_str_eq(judgement()->why, "can swollen, x-ray not needed");
+	ck_assert_int_eq(judgement()->verdict, JUDGEMENT_CONFIRMED);
+	ck_assert(desk_shows(&desk, "can swollen, x-ray not needed"));
+}
+END_TEST
+
+START_TEST(the_same_key_takes_it_back)
+{
+	desk_keys(&desk, "x");
+	ck_assert_int_eq(judgement()->verdict, JUDGEMENT_RULED_OUT);
+	ck_assert(desk_shows(&desk, "ruled out"));
+	desk_keys(&desk, "x");
+	ck_assert_uint_eq(call_list_count(desk_call(&desk), LIST_JUDGEMENTS), 0);
+	ck_assert(desk_shows(&desk, "judgement taken back"));
+}
+END_TEST
+
+START_TEST(another_key_changes_the_one_judgement)
+{
+	desk_keys(&desk, "c x");
+	ck_assert_int_eq(judgement()->verdict, JUDGEMENT_RULED_OUT);
+	desk_keys(&desk, "Ctrl+_");
+	ck_assert_int_eq(judgement()->verdict, JUDGEMENT_CONFIRMED);
+}
+END_TEST
+
+/* Noting the same thing twice makes one item; taking it back takes the item along. */
+START_TEST(a_watched_finding_is_one_item)
+{
+	desk_keys(&desk, "w");
+	ck_assert_uint_eq(desk_call(&desk)->watch_count, 1);
+	desk_keys(&desk, "c w");
+	ck_assert_uint_eq(desk_call(&desk)->watch_count, 1);
+	desk_keys(&desk, "w");
+	ck_assert_uint_eq(desk_call(&desk)->watch_count, 0);
+	ck_assert_uint_eq(call_list_count(desk_call(&desk), LIST_JUDGEMENTS), 0);
+}
+END_TEST
+
+START_TEST(why_needs_a_judgement)
+{
+	desk_keys(&desk, "Enter");
+	ck_assert(desk_shows(&desk, "judge the finding first"));
+}
+END_TEST
+
+/* Half a sentence is not lost when one goes to another page. */
+START_TEST(why_is_kept_when_one_leaves)
+{
+	desk_keys(&desk, "c Enter 'seen' F5");
+	ck_assert_str_eq(judgement()->why, "seen");
+}
+END_TEST
+
+START_TEST(the_day_and_the_people_are_written_on_the_call)
+{
+	desk_keys(&desk, "F2");
+	ck_assert(!desk_shows(&desk, "authorised by   "));
+	desk_write(&desk, "authorised by", "Mara Quill");
+	desk_write(&desk, "authorised up to", "350");
+	ck_assert_str_eq(desk_call(&desk)->authorised_by, "Mara Quill");
+	ck_assert_int_eq(desk_call(&desk)->authorised_amount, 35000);
+	desk_keys(&desk, "Ctrl+P");
+	desk_go(&desk, "accepted by");
+	desk_keys(&desk, "'M. Quill' Enter");
+	ck_assert_str_eq(desk_call(&desk)->accepted_by, "M. Quill");
+	ck_assert_int_eq(desk_call(&desk)->accepted_at, desk.now);
+}
+END_TEST
+
+Suite *judging_suite(void)
+{
+	Suite *suite = suite_create("judging");
+	TCase *keys = tcase_create("keys");
+
+	tcase_set_timeout(keys, 60);
+	tcase_add_checked_fixture(keys, with_a_finding, put_away);
+	tcase_add_test(keys, a_finding_is_confirmed_with_a_word_why);
+	tcase_add_test(keys, the_same_key_takes_it_back);
+	tcase_add_test(keys, another_key_changes_the_one_judgement);
+	tcase_add_test(keys, a_watched_finding_is_one_item);
+	tcase_add_test(keys, why_needs_a_judgement);
+	tcase_add_test(keys, why_is_kept_when_one_leaves);
+	tcase_add_test(keys, the_day_and_the_people_are_written_on_the_call);
+	suite_add_tcase(suite, keys);
+	return suite;
+}
