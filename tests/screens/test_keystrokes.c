@@ -92,6 +92,146 @@ START_TEST(a_failed_capacitor_with_recharge)
 }
 END_TEST
 
+/* Water in the pan opens the float switch: nothing outside is called. */
+START_TEST(a_full_drain_pan)
+{
+	desk_open(&desk);
+	keys("Ctrl+N 'Ada Wynn' Enter '5550171' Enter Enter '3 Mill Lane' Enter Enter 'wet nc' Enter "
+	     "'91' Enter 's' Enter 's' Enter 's' Enter F3");
+	down("refrigerant", "r-41");
+	keys("F5");
+	down("call for cooling", "y");
+	down("float switch", "o");
+	keys("F9");
+	down("condensate drain", "b");
+	keys("F10 c F11 'drn' Enter '145' Enter");
+	down("the customer", "a");
+	keys("F12 Tab 'hour' Enter '1' Enter Ctrl+N 'Drain cleared' Enter '1' Enter '60' Enter");
+	keys("F5 Right");
+	down("float switch", "c");
+	keys("F7 'r' Enter 'r' Enter 'r' Enter F9");
+	down("condensate drain", "f");
+	keys("Ctrl+P 'drn' Enter");
+	ck_assert_int_eq(visit_choice(&desk_call(&desk)->visit, STAGE_AS_LEFT, READING_FLOAT_SWITCH),
+	                 CHOICE_SWITCH_CLOSED);
+	hold("a full drain pan", 145);
+	desk_close(&desk);
+}
+END_TEST
+
+/* The breaker trips; the compressor's windings go to the shell. */
+START_TEST(a_grounded_compressor)
+{
+	desk_open(&desk);
+	keys("Ctrl+N 'Ben Roe' Enter '5550188' Enter Enter '9 Hill Rd' Enter Enter 'trip' Enter '95' Enter "
+	     "'s' Enter F3 'AC36' Enter 'S123' Enter");
+	down("refrigerant", "r-41");
+	down("compressor motor", "ps");
+	down("nominal capacity", "3");
+	keys("'230' Enter '14.1' Enter F4 Space Space Space Space Space Space F5");
+	down("breaker found tripped", "y");
+	down("line voltage", "241");
+	keys("F6");
+	down("common – run", "0.9");
+	keys("'2.9' Enter '3.8' Enter");
+	down("windings to shell", "0.01");
+	keys("F10 c Enter 'measured twice, leads off' Enter F11 'cmpo' Enter '2400' Enter Down '2' Enter '8' Enter");
+	keys("Ctrl+N 'sys' Enter '8700' Enter '9900' Enter '14' Enter '18' Enter");
+	keys("F12 Tab 'call' Enter '1' Enter Ctrl+P 'cmp' Enter");
+	ck_assert_uint_eq(desk_call(&desk)->offer_count, 2);
+	ck_assert_uint_eq(call_list_count(desk_call(&desk), LIST_JUDGEMENTS), 1);
+	hold("a grounded compressor", 193);
+	desk_close(&desk);
+}
+END_TEST
+
+/* Ice on the coil: a blocked filter; thaw first. */
+START_TEST(an_iced_coil)
+{
+	desk_open(&desk);
+	keys("Ctrl+N 'Cy Park' Enter '5550190' Enter Enter '12 Bay St' Enter Enter 'warm ice' Enter '88' Enter "
+	     "'r' Enter 'r' Enter 'r' Enter F3");
+	down("refrigerant", "r-41");
+	down("metering", "t");
+	keys("F9 'b' Enter 'i' Enter 'f' Enter '76' Enter '63' Enter '71' Enter");
+	keys("F10 c F11 'filt' Enter '45' Enter");
+	down("the customer", "a");
+	keys("F12 Tab 'filt-16251' Enter '1' Enter Ctrl+N 'hour' Enter '1.5' Enter F9 Home Right");
+	keys("'cle' Enter 'cle' Enter = = = '57' Enter F8");
+	down("suction pressure", "120");
+	keys("'54' Enter '330' Enter '94' Enter Ctrl+P 'filt ok' Enter");
+	ck_assert_double_eq(as_left(READING_SUPPLY_DB), 57);
+	ck_assert_double_eq(as_left(READING_RETURN_DB), 76);
+	hold("an iced coil", 161);
+	desk_close(&desk);
+}
+END_TEST
+
+/* Nothing is wrong: the list of a heat pump's spring check. */
+START_TEST(a_heat_pumps_spring_check)
+{
+	desk_open(&desk);
+	keys("Ctrl+N 'Dot Lind' Enter '5550133' Enter Enter '4 Elm Ct' Enter Enter 'tune' Enter '78' Enter "
+	     "'r' Enter 'r' Enter 'r' Enter F3 'HP24' Enter 'H77' Enter 'split h' Enter 'r-41' Enter '104' Enter "
+	     "'t' Enter");
+	down("compressor motor", "ps");
+	down("nominal capacity", "2");
+	keys("'230' Enter '10.4' Enter");
+	down("run capacitor", "35");
+	keys("F4 Space Space Space Space Space Space F5");
+	down("line voltage", "239");
+	down("control voltage", "26");
+	down("contactor contacts", "cle");
+	down("run capacitor, measured", "34.6");
+	down("leads and terminals", "s");
+	keys("F6");
+	down("windings to shell", "ol");
+	keys("F7");
+	down("common current", "8.9");
+	down("condenser fan current", "1.1");
+	keys("F8");
+	down("condenser coil", "cle");
+	down("suction pressure", "128");
+	keys("'56' Enter '290' Enter '86' Enter F9 'cle' Enter 'cle' Enter 'f' Enter '75' Enter '62' Enter "
+	     "'56' Enter");
+	keys("F12 Tab 'spring' Enter '1' Enter Ctrl+P 'ok' Enter Down Down Down Down Space");
+	ck_assert_int_eq(visit_choice(&desk_call(&desk)->visit, STAGE_AS_FOUND, READING_DRAIN_CONDITION),
+	                 CHOICE_DRAIN_FLOWS);
+	ck_assert_int_ne(desk_call(&desk)->closed_at, WALL_TIME_NONE);
+	hold("a heat pump's spring check", 207);
+	desk_close(&desk);
+}
+END_TEST
+
+/* The book knows customer, address and nameplate; only what is new is typed. */
+START_TEST(a_returning_customer)
+{
+	struct error error;
+
+	desk_open(&desk);
+	keys("Ctrl+N 'Eve Stone' Enter '5550147' Enter F3");
+	down("refrigerant", "r-41");
+	const struct uid unit = desk_call(&desk)->system.uid;
+	keys("Ctrl+B");
+	desk_wait(&desk, 24 * 60);
+	ck_assert(session_start(desk.session, NULL, NULL, &unit, &error) == STATUS_OK);
+	session_leave(desk.session);
+	desk.pressed = 0;
+	keys("Tab 'stone' Enter Ctrl+N");
+	down("complaint", "fan");
+	keys("'90' Enter 'r' Enter 's' Enter F5");
+	down("fan capacitor", "1.2");
+	keys("F10 F11 'fano' Enter '385' Enter '420' Enter");
+	down("the customer", "a");
+	keys("F12 Tab 'fan-1/6' Enter '1' Enter Ctrl+N 'hour' Enter '1.5' Enter F7 Right Down 'r' Enter");
+	keys("Ctrl+P 'ok' Enter");
+	ck_assert_str_eq(desk_call(&desk)->customer.name, "Eve Stone");
+	ck_assert_str_eq(desk_call(&desk)->complaint, "The outdoor fan does not turn.");
+	hold("a returning customer", 85);
+	desk_close(&desk);
+}
+END_TEST
+
 Suite *keystrokes_suite(void)
 {
 	Suite *suite = suite_create("keystrokes");
@@ -99,6 +239,11 @@ Suite *keystrokes_suite(void)
 
 	tcase_set_timeout(calls, 60);
 	tcase_add_test(calls, a_failed_capacitor_with_recharge);
+	tcase_add_test(calls, a_full_drain_pan);
+	tcase_add_test(calls, a_grounded_compressor);
+	tcase_add_test(calls, an_iced_coil);
+	tcase_add_test(calls, a_heat_pumps_spring_check);
+	tcase_add_test(calls, a_returning_customer);
 	suite_add_tcase(suite, calls);
 	return suite;
 }
