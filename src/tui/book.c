@@ -140,6 +140,7 @@ static void draw(struct workbook *workbook, void *state, struct area area)
 	struct area lines = list_layout(&book->list, canvas, area_rows(area, 3, area.rows - 3));
 	for (int i = book->list.top; i < list_end(&book->list); i++) {
 		unsigned style = list_style(&book->list, i, INK_PLAIN);
+		workbook_hot(workbook, lines, i - book->list.top, 0, lines.columns, i);
 		if (book->by_customer)
 			draw_customer(canvas, lines, i - book->list.top, style, &book->customers[i]);
 		else
@@ -152,7 +153,18 @@ static void draw(struct workbook *workbook, void *state, struct area area)
 	workbook_hint(workbook, "Type any part of a name, phone number, address or serial number.");
 }
 
+/* The first click chooses, the second opens. */
+static void click(struct workbook *workbook, void *state, int which)
+{
+	struct book *book = state;
+
+	if (which == list_chosen(&book->list))
+		pick(workbook, book);
+	else
+		list_choose(&book->list, which);
+}
+
 const struct screen screen_book = {
 	.place = PLACE_BOOK, .state_size = sizeof(struct book),
-	.enter = enter, .draw = draw, .press = press,
+	.enter = enter, .draw = draw, .press = press, .click = click,
 };

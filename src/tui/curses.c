@@ -306,6 +306,9 @@ enum status curses_open(enum tui_theme theme, struct error *error)
 	keypad(stdscr, TRUE);
 	nodelay(stdscr, TRUE);
 	leaveok(stdscr, FALSE);
+	/* Shift with the mouse still marks text, as everywhere. */
+	mousemask(BUTTON1_PRESSED | BUTTON1_CLICKED | BUTTON4_PRESSED | BUTTON5_PRESSED, NULL);
+	mouseinterval(0);
 	name_sequences();
 	choose_inks(theme);
 	mark_pastes(true);
@@ -528,8 +531,25 @@ static struct key character_byte(int byte)
 	return key_character(text_next_character(&cursor));
 }
 
+/* A click or the wheel; PRESS_NOTHING for the rest that a mouse does. */
+static struct key mouse_key(void)
+{
+	MEVENT event;
+
+	if (getmouse(&event) != OK)
+		return key_press(PRESS_NOTHING);
+	if (event.bstate & BUTTON4_PRESSED)
+		return key_press(PRESS_WHEEL_UP);
+	if (event.bstate & BUTTON5_PRESSED)
+		return key_press(PRESS_WHEEL_DOWN);
+	return event.bstate & (BUTTON1_PRESSED | BUTTON1_CLICKED) ? key_click(event.y, event.x)
+	                                                          : key_press(PRESS_NOTHING);
+}
+
 static struct key key_from_code(int code)
 {
+	if (code == KEY_MOUSE)
+		return mouse_key();
 	if (code == CODE_PASTE_BEGIN || code == CODE_PASTE_END) {
 		terminal.pasting = code == CODE_PASTE_BEGIN;
 		return key_press(PRESS_NOTHING);

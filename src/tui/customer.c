@@ -411,9 +411,24 @@ static void draw(struct workbook *workbook, void *state, struct area area)
 
 	draw_head(canvas, area, &screen->page.customer);
 	struct area lines = list_layout(&screen->list, canvas, area_rows(area, 2, area.rows - 2));
-	for (int i = screen->list.top; i < list_end(&screen->list); i++)
+	for (int i = screen->list.top; i < list_end(&screen->list); i++) {
 		draw_row(workbook, screen, lines, i);
+		workbook_hot(workbook, lines, i - screen->list.top, 0, lines.columns, i);
+	}
 	hint(workbook, screen);
+}
+
+/* The first click chooses, the second opens. */
+static void click(struct workbook *workbook, void *state, int which)
+{
+	struct customer_screen *screen = state;
+	bool is_chosen = which == list_chosen(&screen->list);
+
+	if (which >= screen->list.count || !is_pickable(&screen->rows[which]))
+		return;
+	list_choose(&screen->list, which);
+	if (is_chosen)
+		open_row(workbook, screen, &screen->rows[which]);
 }
 
 static void done(void *state)
@@ -426,5 +441,5 @@ static void done(void *state)
 
 const struct screen screen_customer = {
 	.place = PLACE_CUSTOMER, .state_size = sizeof(struct customer_screen),
-	.enter = enter, .draw = draw, .press = press, .done = done,
+	.enter = enter, .draw = draw, .press = press, .click = click, .done = done,
 };

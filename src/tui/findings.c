@@ -430,10 +430,12 @@ static void draw_list(struct workbook *workbook, struct findings *findings, stru
 	struct canvas *canvas = workbook_canvas(workbook);
 	struct area lines = list_layout(&findings->list, canvas, area);
 
-	for (int i = findings->list.top; i < list_end(&findings->list); i++)
+	for (int i = findings->list.top; i < list_end(&findings->list); i++) {
+		workbook_hot(workbook, lines, i - findings->list.top, 0, lines.columns, i);
 		draw_finding(canvas, lines, i - findings->list.top,
 		             list_style(&findings->list, i, INK_PLAIN), &diagnosis->findings[i],
 		             find_judgement(workbook, diagnosis->findings[i].fault));
+	}
 	if (diagnosis->finding_count == 0)
 		canvas_put(canvas, area, 0, 1, INK_FAINT, diagnosis->healthy > 0.8
 		           ? "Nothing that was read points to a fault."
@@ -466,7 +468,15 @@ static void draw(struct workbook *workbook, void *state, struct area area)
 	draw_next_checks(canvas, right, used, diagnosis);
 }
 
+static void click(struct workbook *workbook, void *state, int which)
+{
+	struct findings *findings = state;
+
+	leave(workbook, state);
+	list_choose(&findings->list, which);
+}
+
 const struct screen screen_findings = {
 	.place = PLACE_FINDINGS, .state_size = sizeof(struct findings),
-	.enter = enter, .draw = draw, .press = press, .leave = leave,
+	.enter = enter, .draw = draw, .press = press, .leave = leave, .click = click,
 };

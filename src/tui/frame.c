@@ -100,7 +100,7 @@ static int draw_step(const struct session *session, struct canvas *canvas, struc
 }
 
 void frame_draw_route(const struct session *session, struct canvas *canvas, struct area area,
-                      enum step step)
+                      enum step step, struct workbook *clicked)
 {
 	int column = 0;
 
@@ -109,8 +109,10 @@ void frame_draw_route(const struct session *session, struct canvas *canvas, stru
 		int row = area.rows > 1 ? i / ROUTE_TURN : 0;
 		if (area.rows > 1)
 			column = i % ROUTE_TURN * ROUTE_COLUMNS;
+		int begin = column;
 		column = draw_step(session, canvas, area, row, column, i, step,
 		                   !is_short || i == (int)step) + 1;
+		workbook_hot(clicked, area, row, begin, column - 1 - begin, -1 - i);
 	}
 }
 

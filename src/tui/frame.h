@@ -5,6 +5,7 @@
 
 #include "tui/canvas.h"
 #include "tui/requests.h"
+#include "tui/workbook.h"
 
 /* The lines around the steps of a call. */
 
@@ -17,10 +18,11 @@ int frame_route_rows(int rows, int columns);
 
 /*
  * The steps, each with its key and marked · untouched, ~ begun, ✓ complete; the present one
- * reversed.  Where there is one short row only the present one is named.
+ * reversed.  Where there is one short row only the present one is named.  A step can be clicked
+ * in `clicked`: it is named -1 and below.
  */
 void frame_draw_route(const struct session *session, struct canvas *canvas, struct area area,
-                      enum step step);
+                      enum step step, struct workbook *clicked);
 
 /*
  * The keys that work in a place, in as many rows as the area has: first those of `first`

@@ -291,15 +291,27 @@ static void draw(struct workbook *workbook, void *state, struct area area)
 	edit_draw(&go->list.filter, canvas, area, 0, column, area.columns - column - 2,
 	          INK_FIELD_ACTIVE);
 	struct area lines = list_layout(&go->list, canvas, area_rows(area, 2, area.rows - 2));
-	for (int i = go->list.top; i < list_end(&go->list); i++)
+	for (int i = go->list.top; i < list_end(&go->list); i++) {
 		draw_target(canvas, lines, i - go->list.top, list_style(&go->list, i, INK_PLAIN),
 		            &go->targets[i]);
+		workbook_hot(workbook, lines, i - go->list.top, 0, lines.columns, i);
+	}
 	if (go->count == 0)
 		canvas_put(canvas, area, 2, 1, INK_FAINT, "Nothing is called so.");
 	workbook_hint(workbook, "Type a few letters of a reading, step, figure, customer, call or command.");
 }
 
+static void click(struct workbook *workbook, void *state, int which)
+{
+	struct go *go = state;
+
+	if (which < go->count) {
+		const struct target target = go->targets[which];
+		pick(workbook, &target);
+	}
+}
+
 const struct screen screen_go = {
 	.place = PLACE_GO, .state_size = sizeof(struct go),
-	.enter = enter, .draw = draw, .press = press,
+	.enter = enter, .draw = draw, .press = press, .click = click,
 };

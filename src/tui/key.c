@@ -48,6 +48,11 @@ struct key key_ctrl(char letter)
 	return (struct key){ .press = PRESS_CTRL, .character = (unsigned char)letter };
 }
 
+struct key key_click(int row, int column)
+{
+	return (struct key){ .press = PRESS_CLICK, .row = row, .column = column };
+}
+
 bool key_equal(struct key a, struct key b)
 {
 	return a.press == b.press && a.character == b.character;

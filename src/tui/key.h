@@ -31,6 +31,9 @@ enum press {
 	PRESS_END,
 	PRESS_PAGE_UP,
 	PRESS_PAGE_DOWN,
+	PRESS_CLICK,  /* the mouse: at `row` and `column` */
+	PRESS_WHEEL_UP,
+	PRESS_WHEEL_DOWN,
 	PRESS_RESIZE, /* the terminal has another size: draw again */
 	PRESS_CLOSE,  /* the terminal is gone, or the system asks us to end */
 };
@@ -39,12 +42,15 @@ struct key {
 	enum press press;   /* the kind of key */
 	unsigned character; /* which one, where the kind says so */
 	bool pasted;        /* came with a paste: text, never a command */
+	int row, column;    /* of a click, from 0 */
 };
 
 /* Plain constructors, for tables of keys and for tests. */
 struct key key_press(enum press press);
 struct key key_character(unsigned character);
 struct key key_ctrl(char letter);
+
+struct key key_click(int row, int column);
 
 /* True when both are the same key (pasted or not). */
 bool key_equal(struct key a, struct key b);

@@ -16,10 +16,21 @@
 #include "tui/margin.h"
 
 enum {
-	MOST_ROWS = 64, LABEL_COLUMN = 1, FOUND_COLUMN = 29, LEFT_COLUMN = 52, CELL_COLUMNS = 15,
-	SHEET_COLUMNS = 75, WIDE_COLUMNS = 120, MARGIN_ROWS = 6, FOLDED_SIZE = 160, CALL_MARGIN_ROWS = 3,
+	MOST_ROWS = 64, LABEL_COLUMN = 1, SHEET_COLUMNS = 75, WIDE_COLUMNS = 120, MARGIN_ROWS = 6, FOLDED_SIZE = 160, CALL_MARGIN_ROWS = 3,
 	SHORT_ROWS = 19, TALL_ROWS = 32
 };
+
+/* Where the columns of the sheet stand. */
+struct layout {
+	int found, left; /* the cells as found and as left */
+	int cell;        /* columns of a cell; the time follows */
+};
+
+static struct layout layout_of(const struct area *area)
+{
+	return area->columns >= SHEET_COLUMNS ? (struct layout){ 29, 52, 15 }
+	                                      : (struct layout){ 21, 41, 12 };
+}
 
 /* One line of the sheet: a text of the call, a reading, or the rows that are folded away. */
 struct sheet_row {
@@ -469,11 +480,12 @@ static void draw_field(struct workbook *workbook, struct sheet *sheet, struct ar
                        int index)
 {
 	struct form_place place = place_at(sheet, index, STAGE_AS_FOUND);
-	int width = area.columns - FOUND_COLUMN - 4;
+	struct layout layout = layout_of(&area);
+	int width = area.columns - layout.found - 4;
 	bool here = index == sheet->at;
 
-	form_draw(workbook, &place, area, row, FOUND_COLUMN, width, here);
-	canvas_put(workbook_canvas(workbook), area, row, FOUND_COLUMN + width + 1, INK_REFUSED,
+	form_draw(workbook, &place, area, row, layout.found, width, here);
+	canvas_put(workbook_canvas(workbook), area, row, layout.found + width + 1, INK_REFUSED,
 	           form_mark(workbook, &place, here));
 }
 
@@ -485,14 +497,15 @@ static void draw_value(struct workbook *workbook, struct sheet *sheet, struct ar
 	enum reading reading = sheet->rows[index].reading;
 	const struct value *value = visit_value(&session_call(session)->visit, stage, reading);
 	struct form_place place = place_at(sheet, index, stage);
-	int column = stage == STAGE_AS_FOUND ? FOUND_COLUMN : LEFT_COLUMN;
+	struct layout layout = layout_of(&area);
+	int column = stage == STAGE_AS_FOUND ? layout.found : layout.left;
 	bool here = index == sheet->at && stage == stage_of(workbook, &sheet->rows[index]);
 	const char *mark = form_mark(workbook, &place, here);
 	char shown[VALUE_TEXT_SIZE + 16];
 
-	form_draw(workbook, &place, area, row, column, CELL_COLUMNS, here);
+	form_draw(workbook, &place, area, row, column, layout.cell, here);
 	if (*mark) {
-		canvas_put(canvas, area, row, column + CELL_COLUMNS + 1, INK_UNKEPT, mark);
+		canvas_put(canvas, area, row, column + layout.cell + 1, INK_UNKEPT, mark);
 		return;
 	}
 	if (value->state == VALUE_NOT_TAKEN)
@@ -500,10 +513,10 @@ static void draw_value(struct workbook *workbook, struct sheet *sheet, struct ar
 	reading_format(reading, value, session_units(session), VALUE_FORM_WITH_UNIT, shown, sizeof shown);
 	if (value->doubtful)
 		snprintf(shown + strlen(shown), sizeof shown - strlen(shown), " ?");
-	canvas_put_padded(canvas, area, row, column, CELL_COLUMNS,
+	canvas_put_padded(canvas, area, row, column, layout.cell,
 	                  (value->doubtful ? INK_QUESTION : INK_FIELD) | (here ? STYLE_REVERSE : 0),
 	                  shown);
-	draw_kept(canvas, area, row, column + CELL_COLUMNS + 1, value->taken_at);
+	draw_kept(canvas, area, row, column + layout.cell + 1, value->taken_at);
 }
 
 static void draw_fold(struct workbook *workbook, struct sheet *sheet, struct area area, int row,
@@ -527,6 +540,7 @@ static void draw_row(struct workbook *workbook, struct sheet *sheet, struct area
 	const struct sheet_row *line = &sheet->rows[index];
 
 	if (line->is_fold) {
+		workbook_hot(workbook, area, row, 0, area.columns, 2 * index);
 		draw_fold(workbook, sheet, area, row, index == sheet->at);
 		return;
 	}
@@ -535,7 +549,11 @@ static void draw_row(struct workbook *workbook, struct sheet *sheet, struct area
 	bool core = !line->is_field && reading_info(line->reading)->need == NEED_CORE;
 	unsigned ink = index == sheet->at ? INK_STRONG : core || line->is_field ? INK_PLAIN : INK_FAINT;
 
-	canvas_put(canvas, area, row, LABEL_COLUMN, ink, label);
+	canvas_put(canvas, area_columns(area, 0, layout_of(&area).found - 1), row, LABEL_COLUMN, ink,
+	           label);
+	workbook_hot(workbook, area, row, 0, layout_of(&area).left - 1, 2 * index);
+	workbook_hot(workbook, area, row, layout_of(&area).left, area.columns - layout_of(&area).left,
+	             2 * index + 1);
 	if (line->is_field) {
 		draw_field(workbook, sheet, area, row, index);
 		return;
@@ -556,9 +574,10 @@ static void draw_heading(struct workbook *workbook, struct sheet *sheet, struct 
 		canvas_format(canvas, area, 0, column, INK_FAINT, " — %s", info->purpose);
 		return;
 	}
-	canvas_put(canvas, area, 0, FOUND_COLUMN, workbook_stage(workbook) == STAGE_AS_FOUND
+	struct layout layout = layout_of(&area);
+	canvas_put(canvas, area, 0, layout.found, workbook_stage(workbook) == STAGE_AS_FOUND
 	           ? INK_STRONG : INK_FAINT, "as found");
-	canvas_put(canvas, area, 0, LEFT_COLUMN, workbook_stage(workbook) == STAGE_AS_LEFT
+	canvas_put(canvas, area, 0, layout.left, workbook_stage(workbook) == STAGE_AS_LEFT
 	           ? INK_STRONG : INK_FAINT, "as left");
 }
 
@@ -608,7 +627,22 @@ static void draw(struct workbook *workbook, void *state, struct area area)
 	            row->is_field ? READING_NONE : row->reading, workbook_margin(workbook), &last);
 }
 
+/* A click goes to the field; on the line of the folded rows it opens them. */
+static void click(struct workbook *workbook, void *state, int which)
+{
+	struct sheet *sheet = state;
+	struct form_place place = place_here(workbook, sheet);
+
+	if (!form_keep(workbook, &place) || which / 2 >= sheet->count)
+		return;
+	sheet->at = which / 2;
+	if (sheet->rows[sheet->at].is_fold)
+		open_fold(workbook, sheet);
+	else
+		workbook_set_stage(workbook, which % 2 ? STAGE_AS_LEFT : STAGE_AS_FOUND);
+}
+
 const struct screen screen_sheet = {
 	.place = PLACE_SHEET, .state_size = sizeof(struct sheet),
-	.enter = enter, .draw = draw, .press = press, .leave = leave,
+	.enter = enter, .draw = draw, .press = press, .leave = leave, .click = click,
 };

@@ -23,6 +23,14 @@
 /* Under the page: two rows for a sentence and one for keys, or one and two. */
 enum { MESSAGE_SIZE = 400, SETTLE_SECONDS = 15 * 60, BELOW_ROWS = 3 };
 
+/* Cells that can be clicked. */
+struct hot {
+	int row, column, width; /* where */
+	int which;              /* what it is to the screen */
+};
+
+enum { MOST_HOT = 256 };
+
 struct workbook {
 	struct session *session;         /* not owned */
 	struct canvas *canvas;           /* owned */
@@ -44,6 +52,8 @@ struct workbook {
 	struct margin_view margin;       /* which figures are in sight */
 	enum request_place help_place;   /* whose keys the help tells first */
 	bool following;                  /* Enter goes on to the next check */
+	struct hot hot[MOST_HOT];        /* of the frame drawn last */
+	int hot_count;                   /* of them */
 	bool redraw;                     /* the terminal is to be drawn from scratch */
 	bool over;                       /* the program is asked to end */
 };
@@ -137,17 +147,51 @@ static enum request_place where(const struct workbook *workbook)
 	return screen->where ? screen->where(workbook->states[workbook->screen]) : screen->place;
 }
 
-/* What is said, or help for the field; then the keys, in the rows that it leaves free. */
+/*
+ * What is said, or help for the field; then the keys, in the rows that it
+ * leaves free.  A long sentence is never cut: it stands over the page's end.
+ */
 static void draw_below(struct workbook *workbook, struct area area)
 {
 	bool said = *workbook->message != '\0';
 	const char *text = said ? workbook->message : workbook->hint;
-	int rows = canvas_wrap(workbook->canvas, area_rows(area, 0, area.rows - 1), 0, 1,
-	                       said ? workbook->message_style : INK_FAINT, text);
+	struct canvas *canvas = workbook->canvas;
+	int rows = canvas_wrap_count(canvas, area.columns - 1, text);
+	int more = rows > area.rows - 1 ? rows - (area.rows - 1) : 0;
 
-	rows = rows < 1 ? 1 : rows > area.rows - 1 ? area.rows - 1 : rows;
-	frame_draw_keys(workbook->canvas, area_rows(area, rows, area.rows - rows), workbook->keys,
+	if (more > area.row)
+		more = area.row;
+	struct area taller = { area.row - more, area.column, area.rows + more, area.columns };
+	if (more > 0)
+		canvas_fill(canvas, area_rows(taller, 0, more), INK_PLAIN, ' ');
+	canvas_wrap(canvas, area_rows(taller, 0, taller.rows - 1), 0, 1,
+	            said ? workbook->message_style : INK_FAINT, text);
+	rows = rows < 1 ? 1 : rows;
+	frame_draw_keys(canvas, area_rows(taller, rows, taller.rows - rows), workbook->keys,
 	                where(workbook), is_on_call(workbook));
+}
+
+void workbook_hot(struct workbook *workbook, struct area area, int row, int column, int width,
+                  int which)
+{
+	if (workbook->hot_count == MOST_HOT || row < 0 || row >= area.rows)
+		return;
+	workbook->hot[workbook->hot_count++] = (struct hot){
+		.row = area.row + row, .column = area.column + column, .width = width, .which = which,
+	};
+}
+
+/* Says what the window is too small for; the keys go on working. */
+static void draw_too_small(struct canvas *canvas)
+{
+	struct area whole = canvas_area(canvas);
+	char words[160];
+
+	snprintf(words, sizeof words, "This window is %d by %d. padside needs %d by %d: make it larger. "
+	         "Everything is kept.", whole.columns, whole.rows, WORKBOOK_LEAST_COLUMNS,
+	         WORKBOOK_LEAST_ROWS);
+	canvas_clear(canvas);
+	canvas_wrap(canvas, whole, 0, 0, INK_STRONG, words);
 }
 
 const struct canvas *workbook_draw(struct workbook *workbook)
@@ -156,6 +200,7 @@ const struct canvas *workbook_draw(struct workbook *workbook)
 	void *state = workbook->states[workbook->screen];
 
 	canvas_clear(canvas);
+	workbook->hot_count = 0;
 	workbook->hint[0] = '\0';
 	workbook->keys = PLACE_COUNT;
 	struct area whole = canvas_area(canvas);
@@ -163,7 +208,8 @@ const struct canvas *workbook_draw(struct workbook *workbook)
 	if (has_frame(workbook)) {
 		int route = frame_route_rows(whole.rows, whole.columns);
 		frame_draw_title(workbook->session, canvas, area_rows(whole, 0, 1), workbook->step);
-		frame_draw_route(workbook->session, canvas, area_rows(whole, 1, route), workbook->step);
+		frame_draw_route(workbook->session, canvas, area_rows(whole, 1, route), workbook->step,
+		                 workbook);
 		frame_draw_so_far(workbook->session, canvas, area_rows(whole, whole.rows - 1, 1));
 		above = 1 + route;
 		below = BELOW_ROWS + 1;
@@ -174,6 +220,8 @@ const struct canvas *workbook_draw(struct workbook *workbook)
 	screens[workbook->screen]->draw(workbook, state,
 	                                area_rows(whole, above, whole.rows - above - below));
 	draw_below(workbook, area_part(whole, whole.rows - below, 0, BELOW_ROWS, whole.columns));
+	if (whole.rows < WORKBOOK_LEAST_ROWS || whole.columns < WORKBOOK_LEAST_COLUMNS)
+		draw_too_small(canvas);
 	return canvas;
 }
 
@@ -339,12 +387,44 @@ static bool carry_out(struct workbook *workbook, enum request request)
 	}
 }
 
+/* A click on a step of the route, or on what the screen has named. */
+static void click(struct workbook *workbook, struct key key)
+{
+	const struct screen *screen = screens[workbook->screen];
+
+	for (int i = workbook->hot_count - 1; i >= 0; i--) {
+		const struct hot *hot = &workbook->hot[i];
+		if (hot->row != key.row || key.column < hot->column || key.column >= hot->column + hot->width)
+			continue;
+		if (hot->which < 0)
+			go_step(workbook, -1 - hot->which);
+		else if (screen->click)
+			screen->click(workbook, workbook->states[workbook->screen], hot->which);
+		return;
+	}
+}
+
+/* The wheel is three times Up or Down, as the place has them. */
+static void wheel(struct workbook *workbook, enum press press)
+{
+	for (int i = 0; i < 3; i++)
+		workbook_press(workbook, key_press(press));
+}
+
 void workbook_press(struct workbook *workbook, struct key key)
 {
 	const struct screen *screen = screens[workbook->screen];
 
 	workbook->message[0] = '\0';
 	workbook->done = REQUEST_NONE;
+	if (key.press == PRESS_CLICK) {
+		click(workbook, key);
+		return;
+	}
+	if (key.press == PRESS_WHEEL_UP || key.press == PRESS_WHEEL_DOWN) {
+		wheel(workbook, key.press == PRESS_WHEEL_UP ? PRESS_UP : PRESS_DOWN);
+		return;
+	}
 	if (key.press == PRESS_CLOSE) {
 		quit(workbook);
 		return;

@@ -46,6 +46,8 @@ struct screen {
 	bool (*press)(struct workbook *workbook, void *state, enum request request, struct key key);
 	/* Goes out of sight: keeps what is being written, or leaves it refused.  May be NULL. */
 	void (*leave)(struct workbook *workbook, void *state);
+	/* A click on what workbook_hot() named `which`.  May be NULL. */
+	void (*click)(struct workbook *workbook, void *state, int which);
 	/* Frees what the state points to.  May be NULL. */
 	void (*done)(void *state);
 };
@@ -144,6 +146,16 @@ bool workbook_refuse(struct workbook *workbook, const struct error *error);
 /* Help for what the cursor stands on, drawn where nothing else is said. */
 void workbook_hint(struct workbook *workbook, const char *format, ...)
 	__attribute__((format(printf, 2, 3)));
+
+/*
+ * The cells can be clicked in this frame: the screen's click() is told
+ * `which`.  What is named later lies on top.
+ */
+void workbook_hot(struct workbook *workbook, struct area area, int row, int column, int width,
+                  int which);
+
+/* The least size that the pages are made for. */
+enum { WORKBOOK_LEAST_ROWS = 20, WORKBOOK_LEAST_COLUMNS = 60 };
 
 /* The keys of this place come first on the line of keys, in this frame; PLACE_COUNT: none. */
 void workbook_show_keys(struct workbook *workbook, enum request_place place);

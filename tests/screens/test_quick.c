@@ -331,6 +331,97 @@ START_TEST(the_last_visits_value_is_in_sight)
 }
 END_TEST
 
+/* ---- The mouse and the size ---- */
+
+/* Clicks the first cell of words on the page. */
+static void click_on(const char *words)
+{
+	const struct canvas *canvas = workbook_draw(desk.workbook);
+
+	for (int row = 0; row < canvas_rows(canvas); row++)
+		for (int column = 0; column < canvas_columns(canvas); column++) {
+			const char *at = words;
+			int ahead = column;
+			while (*at && ahead < canvas_columns(canvas) &&
+			       canvas_at(canvas, row, ahead)->character == (unsigned char)*at) {
+				at++;
+				ahead++;
+			}
+			if (!*at) {
+				workbook_press(desk.workbook, key_click(row, column));
+				return;
+			}
+		}
+	ck_abort_msg("%s is not on the page", words);
+}
+
+START_TEST(a_click_goes_to_a_step_and_a_field)
+{
+	click_on("supply");
+	ck_assert_int_eq(workbook_step(desk.workbook), STEP_ELECTRICAL);
+	click_on("line voltage");
+	desk_keys(&desk, "'238' Enter");
+	ck_assert(visit_has(&desk_call(&desk)->visit, STAGE_AS_FOUND, READING_LINE_VOLTAGE));
+	click_on("as left");
+	workbook_press(desk.workbook, key_click(200, 200));
+}
+END_TEST
+
+/* What is being written is kept by a click elsewhere, or stays refused in its field. */
+START_TEST(a_click_keeps_what_is_written)
+{
+	desk_keys(&desk, "F5");
+	desk_go(&desk, "line voltage");
+	desk_keys(&desk, "'238'");
+	click_on("wind");
+	ck_assert(visit_has(&desk_call(&desk)->visit, STAGE_AS_FOUND, READING_LINE_VOLTAGE));
+}
+END_TEST
+
+START_TEST(the_wheel_moves)
+{
+	desk_keys(&desk, "F5 Home");
+	workbook_press(desk.workbook, key_press(PRESS_WHEEL_DOWN));
+	desk_keys(&desk, "Up Up Up");
+	workbook_press(desk.workbook, key_press(PRESS_WHEEL_UP));
+	desk_keys(&desk, "'y' Enter");
+	ck_assert(visit_has(&desk_call(&desk)->visit, STAGE_AS_FOUND, READING_BREAKER_TRIPPED));
+}
+END_TEST
+
+START_TEST(sixty_by_twenty_is_enough_and_less_is_said)
+{
+	desk_keys(&desk, "F8");
+	workbook_resize(desk.workbook, 20, 60);
+	ck_assert(desk_shows(&desk, "suction pressure"));
+	ck_assert(desk_shows(&desk, "as left"));
+	ck_assert(desk_shows(&desk, "F1 help"));
+	ck_assert(!desk_shows(&desk, "This window is"));
+	workbook_resize(desk.workbook, 19, 60);
+	ck_assert(desk_shows(&desk, "This window is 60 by 19. padside needs 60 by 20"));
+	desk_keys(&desk, "Down '118' Enter");
+	workbook_resize(desk.workbook, 24, 59);
+	ck_assert(desk_shows(&desk, "This window is 59 by 24"));
+	workbook_resize(desk.workbook, 24, 80);
+}
+END_TEST
+
+/* A sentence longer than its two rows takes more of them. */
+START_TEST(a_hint_is_never_cut)
+{
+	char long_hint[400] = "";
+
+	workbook_resize(desk.workbook, 24, 60);
+	for (int i = 0; i < 30; i++)
+		strcat(long_hint, "word words ");
+	strcat(long_hint, "end.");
+	workbook_say(desk.workbook, INK_REFUSED, "%s", long_hint);
+	ck_assert(desk_shows(&desk, "end."));
+	ck_assert(desk_shows(&desk, "F1 help"));
+	workbook_resize(desk.workbook, 24, 80);
+}
+END_TEST
+
 Suite *quick_suite(void)
 {
 	Suite *suite = suite_create("quick");
@@ -359,6 +450,11 @@ Suite *quick_suite(void)
 	tcase_add_test(keys, figures_scroll_and_say_how_many_more);
 	tcase_add_test(keys, the_next_reading_is_one_key_away);
 	tcase_add_test(keys, the_last_visits_value_is_in_sight);
+	tcase_add_test(keys, a_click_goes_to_a_step_and_a_field);
+	tcase_add_test(keys, a_click_keeps_what_is_written);
+	tcase_add_test(keys, the_wheel_moves);
+	tcase_add_test(keys, sixty_by_twenty_is_enough_and_less_is_said);
+	tcase_add_test(keys, a_hint_is_never_cut);
 	suite_add_tcase(suite, keys);
 	return suite;
 }
