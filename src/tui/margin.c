@@ -19,8 +19,8 @@
 #include "tui/ruler.h"
 
 enum {
-	WIDE_ROW = 70, ROOMY_ROW = 84, LABEL_COLUMNS = 24, VALUE_COLUMNS = 18, RULER_COLUMNS = 15,
-	SHORT_RULER_COLUMNS = 13
+	WIDE_ROW = 70, ROOMY_ROW = 84, LABEL_COLUMNS = 24, VALUE_COLUMNS = 16, RULER_COLUMNS = 15,
+	SHORT_RULER_COLUMNS = 12
 };
 
 /* One line of the margin: a value, and the stretch where it belongs. */
