@@ -9,7 +9,9 @@
 
 #include <string.h>
 
-enum { HEAD_ROWS = 2 };
+#include <padside/app/unit_past.h>
+
+enum { HEAD_ROWS = 2, PAST_ROWS = 26 };
 
 /* ---- Loading ---- */
 
@@ -217,6 +219,16 @@ static void draw_head(struct workbook *workbook, const struct history_screen *sc
 	canvas_put(canvas, area, 1, column, INK_FAINT, "Tab: the other");
 }
 
+/* What the past says, in three lines. */
+static void draw_past(struct canvas *canvas, struct area area, const struct history *history)
+{
+	char lines[UNIT_PAST_LINES][UNIT_PAST_SIZE];
+
+	unit_past_write(history, lines);
+	for (int i = 0; i < UNIT_PAST_LINES; i++)
+		canvas_put(canvas, area, i, 1, i == 1 ? INK_MARGIN : INK_PLAIN, lines[i]);
+}
+
 static void hint(struct workbook *workbook, const struct history_screen *screen)
 {
 	if (!screen->on_visits)
@@ -229,12 +241,16 @@ static void hint(struct workbook *workbook, const struct history_screen *screen)
 static void draw(struct workbook *workbook, void *state, struct area area)
 {
 	struct history_screen *screen = state;
-	struct area below = area_rows(area, HEAD_ROWS, area.rows - HEAD_ROWS);
+	/* Visits have lines of their own; a short page has room for one of both. */
+	int past = screen->on_visits && area.rows < PAST_ROWS ? 0 : UNIT_PAST_LINES;
+	struct area below = area_rows(area, HEAD_ROWS + past, area.rows - HEAD_ROWS - past);
 
 	/* The sentences are written in one system of units. */
 	if (screen->units != session_units(workbook_session(workbook)))
 		load(workbook, screen);
 	draw_head(workbook, screen, area);
+	if (past > 0)
+		draw_past(workbook_canvas(workbook), area_rows(area, HEAD_ROWS, past), &screen->history);
 	if (screen->on_visits)
 		history_draw_visits(workbook, screen, below);
 	else

@@ -55,6 +55,7 @@ struct workbook {
 	struct hot hot[MOST_HOT];        /* of the frame drawn last */
 	int hot_count;                   /* of them */
 	bool redraw;                     /* the terminal is to be drawn from scratch */
+	enum request warned;             /* of what is refused, when this was asked for; NONE */
 	bool over;                       /* the program is asked to end */
 };
 
@@ -62,7 +63,7 @@ static const struct screen *const screens[SCREEN_COUNT] = {
 	[SCREEN_BOOK] = &screen_book, [SCREEN_SHEET] = &screen_sheet,
 	[SCREEN_FINDINGS] = &screen_findings, [SCREEN_HELP] = &screen_help,
 	[SCREEN_CHOICES] = &screen_choices, [SCREEN_WORK] = &screen_work, [SCREEN_PAPER] = &screen_paper,
-	[SCREEN_GO] = &screen_go, [SCREEN_CUSTOMER] = &screen_customer, [SCREEN_HISTORY] = &screen_history,
+	[SCREEN_COMPARE] = &screen_compare, [SCREEN_GO] = &screen_go, [SCREEN_CUSTOMER] = &screen_customer, [SCREEN_HISTORY] = &screen_history,
 };
 
 /* The screen that shows a step; the rest are sheets. */
@@ -310,9 +311,55 @@ static void leave_screen(struct workbook *workbook)
 		screen->leave(workbook, workbook->states[workbook->screen]);
 }
 
+/*
+ * What was refused and is about to be left behind goes to the office note of
+ * its call, which is never on the customer's report: nothing typed is lost.
+ */
+static void save_refused(struct workbook *workbook)
+{
+	const char *label, *refused;
+	struct error error;
+	struct text note;
+
+	if (!session_call(workbook->session) || !form_refused(workbook, 0, &label, &refused))
+		return;
+	text_init(&note);
+	text_add(&note, session_field(workbook->session, FIELD_OFFICE_NOTE));
+	for (int i = 0; form_refused(workbook, i, &label, &refused); i++)
+		text_add_format(&note, "%sNot kept: %s \"%s\".", note.length ? " " : "", label, refused);
+	if (session_type_field(workbook->session, FIELD_OFFICE_NOTE, text_get(&note), &error) == STATUS_OK)
+		form_clear(workbook);
+	text_done(&note);
+}
+
+/* Whether a refused text is still to be seen before the call is left; asked again it is left. */
+static bool holds_back(struct workbook *workbook, enum request request)
+{
+	const char *label, *refused;
+
+	leave_screen(workbook);
+	if (!session_call(workbook->session) || workbook->warned == request ||
+	    !form_refused(workbook, 0, &label, &refused)) {
+		save_refused(workbook);
+		return false;
+	}
+	workbook->warned = request;
+	workbook_say(workbook, INK_REFUSED, "Not kept: %s \"%s\". %s again leaves the call and writes it into "
+	             "the office note.", label, refused, request_info(request)->key);
+	return true;
+}
+
 static void quit(struct workbook *workbook)
 {
+	if (!holds_back(workbook, REQUEST_QUIT))
+		workbook->over = true;
+}
+
+/* The terminal is gone, or the system ends us: there is nobody to ask. */
+static void end_now(struct workbook *workbook)
+{
 	leave_screen(workbook);
+	save_refused(workbook);
 	workbook->over = true;
 }
 
@@ -362,10 +409,14 @@ static bool carry_out(struct workbook *workbook, enum request request)
 		toggle_timer(workbook);
 		return true;
 	case REQUEST_BOOK:
-		go_to_book(workbook);
+		if (!holds_back(workbook, REQUEST_BOOK))
+			go_to_book(workbook);
 		return true;
 	case REQUEST_HISTORY:
 		show_history(workbook);
+		return true;
+	case REQUEST_COMPARE:
+		workbook_go(workbook, SCREEN_COMPARE);
 		return true;
 	case REQUEST_WATCH_DONE:
 		close_watch_item(workbook);
@@ -426,13 +477,15 @@ void workbook_press(struct workbook *workbook, struct key key)
 		return;
 	}
 	if (key.press == PRESS_CLOSE) {
-		quit(workbook);
+		end_now(workbook);
 		return;
 	}
 	enum request request = request_from_key(where(workbook), key);
 	/* Whoever moves away goes another way; typing and Enter go on. */
 	workbook->following = workbook->following && (request == REQUEST_TYPE || request == REQUEST_NONE ||
 	                      request_info(request)->place == PLACE_FIELD);
+	if (request != workbook->warned)
+		workbook->warned = REQUEST_NONE;
 	bool is_done = screen->press(workbook, workbook->states[workbook->screen], request, key);
 	bool is_for_call = request < REQUEST_COUNT && request_info(request)->place == PLACE_CALL;
 	if (!is_done && (!is_for_call || is_on_call(workbook)))
@@ -466,7 +519,10 @@ bool workbook_is_over(const struct workbook *workbook)
 
 int workbook_wait(const struct workbook *workbook)
 {
-	return workbook->timer == WALL_TIME_NONE ? -1 : 1000;
+	/* What the charge log waits for counts down on the page. */
+	bool counts_down = is_on_call(workbook) && session_call(workbook->session)->charge_count > 0;
+
+	return workbook->timer != WALL_TIME_NONE ? 1000 : counts_down ? 10000 : -1;
 }
 
 /* ---- For the screens ---- */

@@ -1,0 +1,95 @@
+/*
+ * What a unit's past says.
+ */
+#include <padside/app/unit_past.h>
+
+#include <stdio.h>
+#include <string.h>
+
+#include <padside/base/text.h>
+
+static void finish(struct text *text, char line[UNIT_PAST_SIZE])
+{
+	text_copy(line, UNIT_PAST_SIZE, text_get(text));
+	text_done(text);
+}
+
+/* "3 visits since 2023-05-16. The last one, 2026-07-09: run capacitor failed; done: …" */
+static void write_visits(const struct history *history, char line[UNIT_PAST_SIZE])
+{
+	char first[CLOCK_TEXT_SIZE], last[CLOCK_TEXT_SIZE];
+	struct text text;
+
+	text_init(&text);
+	if (history->visit_count == 0) {
+		text_add(&text, "Not visited yet.");
+		finish(&text, line);
+		return;
+	}
+	const struct store_visit *newest = &history->visits[0];
+	clock_format_date(history->visits[history->visit_count - 1].opened_at, first, sizeof first);
+	clock_format_date(newest->opened_at, last, sizeof last);
+	if (history->visit_count == 1)
+		text_add_format(&text, "One visit, %s", last);
+	else
+		text_add_format(&text, "%zu visits since %s, the last %s", history->visit_count, first, last);
+	if (*newest->found_line)
+		text_add_format(&text, ": %s", newest->found_line);
+	if (*newest->done_line)
+		text_add_format(&text, "; done: %s", newest->done_line);
+	text_add(&text, ".");
+	finish(&text, line);
+}
+
+/* The first readings that drift beyond what the meters explain. */
+static void write_drift(const struct history *history, char line[UNIT_PAST_SIZE])
+{
+	struct text text;
+	int more = 0;
+
+	text_init(&text);
+	for (size_t i = 0; i < history->series_count; i++) {
+		const struct history_series *series = &history->series[i];
+		if (series->series == SERIES_NONE || series->drift.claim != DRIFT_CLAIMED)
+			continue;
+		if (text.length == 0)
+			text_add(&text, series->sentence);
+		else
+			more++;
+	}
+	if (more > 0)
+		text_add_format(&text, " %d more drift%s.", more, more == 1 ? "s" : "");
+	if (text.length == 0)
+		text_add(&text, history->visit_count < 3 ? "Too few visits to see a trend."
+		         : "No reading drifts beyond what meters and weather explain.");
+	finish(&text, line);
+}
+
+/* What is watched, declined, and how much refrigerant it took. */
+static void write_open(const struct history *history, char line[UNIT_PAST_SIZE])
+{
+	struct text text;
+	double ounces = 0;
+
+	text_init(&text);
+	for (size_t i = 0; i < history->made_up_count; i++)
+		ounces += history->made_up[i].made_up_oz;
+	if (history->watch_count > 0)
+		text_add_format(&text, "Watch: %s%s. ", history->watch[0].text,
+		                history->watch_count > 1 ? ", and more" : "");
+	if (history->declined_count > 0)
+		text_add_format(&text, "Declined: %s%s. ", history->declined[0].title,
+		                history->declined_count > 1 ? ", and more" : "");
+	if (ounces > 0)
+		text_add_format(&text, "Refrigerant added over the years: %.1f oz.", ounces);
+	if (text.length == 0)
+		text_add(&text, "Nothing is watched, nothing was declined, no refrigerant was added.");
+	finish(&text, line);
+}
+
+void unit_past_write(const struct history *history, char lines[UNIT_PAST_LINES][UNIT_PAST_SIZE])
+{
+	write_visits(history, lines[0]);
+	write_drift(history, lines[1]);
+	write_open(history, lines[2]);
+}
