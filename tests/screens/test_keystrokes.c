@@ -1,7 +1,8 @@
 /*
  * How many keys a call takes: whole calls typed by keys, each held to its
- * number.  The content of the first was typed with 591 keys before rows were
- * folded, values taken over and texts shortened.
+ * number, with a few keys left for a row that a sheet may gain.  The content
+ * of the first took 591 keys before rows were folded, values taken over and
+ * texts shortened; it is held to 60 % of that.
  */
 #include <check.h>
 #include <stdio.h>
@@ -87,7 +88,7 @@ START_TEST(a_failed_capacitor_with_recharge)
 	ck_assert_int_eq(desk_call(&desk)->work[2].unit_price, 240);
 	ck_assert_int_eq(desk_call(&desk)->offers[1].decision, DECISION_DECLINED);
 	ck_assert_int_ne(desk_call(&desk)->closed_at, WALL_TIME_NONE);
-	hold("a failed capacitor with recharge", 338);
+	hold("a failed capacitor with recharge", 350);
 	desk_close(&desk);
 }
 END_TEST
@@ -114,7 +115,7 @@ START_TEST(a_full_drain_pan)
 	keys("Ctrl+P 'drn' Enter");
 	ck_assert_int_eq(visit_choice(&desk_call(&desk)->visit, STAGE_AS_LEFT, READING_FLOAT_SWITCH),
 	                 CHOICE_SWITCH_CLOSED);
-	hold("a full drain pan", 145);
+	hold("a full drain pan", 152);
 	desk_close(&desk);
 }
 END_TEST
@@ -140,7 +141,7 @@ START_TEST(a_grounded_compressor)
 	keys("F12 Tab 'call' Enter '1' Enter Ctrl+P 'cmp' Enter");
 	ck_assert_uint_eq(desk_call(&desk)->offer_count, 2);
 	ck_assert_uint_eq(call_list_count(desk_call(&desk), LIST_JUDGEMENTS), 1);
-	hold("a grounded compressor", 193);
+	hold("a grounded compressor", 200);
 	desk_close(&desk);
 }
 END_TEST
@@ -162,7 +163,7 @@ START_TEST(an_iced_coil)
 	keys("'54' Enter '330' Enter '94' Enter Ctrl+P 'filt ok' Enter");
 	ck_assert_double_eq(as_left(READING_SUPPLY_DB), 57);
 	ck_assert_double_eq(as_left(READING_RETURN_DB), 76);
-	hold("an iced coil", 161);
+	hold("an iced coil", 168);
 	desk_close(&desk);
 }
 END_TEST
@@ -198,7 +199,7 @@ START_TEST(a_heat_pumps_spring_check)
 	ck_assert_int_eq(visit_choice(&desk_call(&desk)->visit, STAGE_AS_FOUND, READING_DRAIN_CONDITION),
 	                 CHOICE_DRAIN_FLOWS);
 	ck_assert_int_ne(desk_call(&desk)->closed_at, WALL_TIME_NONE);
-	hold("a heat pump's spring check", 207);
+	hold("a heat pump's spring check", 215);
 	desk_close(&desk);
 }
 END_TEST
@@ -227,7 +228,7 @@ START_TEST(a_returning_customer)
 	keys("Ctrl+P 'ok' Enter");
 	ck_assert_str_eq(desk_call(&desk)->customer.name, "Eve Stone");
 	ck_assert_str_eq(desk_call(&desk)->complaint, "The outdoor fan does not turn.");
-	hold("a returning customer", 85);
+	hold("a returning customer", 90);
 	desk_close(&desk);
 }
 END_TEST
