@@ -267,7 +267,8 @@ void clues_of_blower(const struct view *view, struct clues *clues)
 	CLUE_SAY(clue, { STATE_BLOWER_MOTOR_GOOD, 0.6 * load.usual +
 	                                          0.4 * density_even(clue->value, 25, 98, 3) },
 	         { STATE_BLOWER_MOTOR_CLIMBING, load.climbing },
-	         { STATE_BLOWER_MOTOR_OVERLOADED, load.over });
+	         { STATE_BLOWER_MOTOR_OVERLOADED, load.over },
+	         { STATE_BLOWER_MOTOR_FAILED, 0.35 * density_even(clue->value, 90, 300, 3) + 1e-4 });
 	clue_expect(clue, 75);
 }
 

@@ -122,20 +122,37 @@ static void collect_phase_amps(const struct view *view, struct clues *clues)
 		clue_expect(clue, most);
 }
 
-/* Right at rest and far down while starting: something between panel and unit gives way. */
+/*
+ * Right at rest and far down while starting: something between panel and unit
+ * gives way.  At rest is the line, or what is behind the closed contactor; where
+ * neither was read, the rating, and then a weak supply explains it as well.
+ */
 static void collect_sag(const struct view *view, struct clues *clues)
 {
-	struct clue *clue = clue_from_figure(view, clues, VARIABLE_SUPPLY, FIGURE_STARTING_SAG);
+	double rest, starting = view_number(view, READING_LINE_VOLTAGE_STARTING);
+	enum reading reading;
+	bool is_known = view_line_volts(view, &rest, &reading);
 
-	if (!clue)
+	if (isnan(starting))
 		return;
-	double sd = clue_meter_sd(clue, 0.5);
-	double good = density_tailed(clue->value, 6, hypot(3.5, sd));
-	CLUE_SAY(clue, { STATE_SUPPLY_GOOD, good },
-	         { STATE_SUPPLY_LOW, 0.6 * density_even(clue->value, 11, 40, sd) + 0.4 * good },
-	         { STATE_SUPPLY_BAD_CONNECTION, 0.95 * density_even(clue->value, 11, 45, sd) +
-	                                        0.05 * good });
-	clue_expect(clue, 6);
+	if (!is_known && view_number(view, READING_LOAD_SIDE_VOLTAGE) > 150) {
+		rest = view_number(view, READING_LOAD_SIDE_VOLTAGE);
+		is_known = true;
+	}
+	if (!is_known)
+		rest = view_number(view, READING_RATED_VOLTAGE);
+	if (isnan(rest) || rest < 50)
+		return;
+	double sag = 100 * (1 - starting / rest);
+	struct clue *clue = clue_from_reading(view, clues, VARIABLE_SUPPLY,
+	                                      READING_LINE_VOLTAGE_STARTING);
+	double sd = clue ? 100 * clue_meter_sd(clue, 0.005 * rest) / rest : 1;
+	double good = density_normal(sag, 6, hypot(is_known ? 3.5 : 5, sd)) + 2e-4;
+	double deep = density_even(sag, 11, 45, sd);
+	CLUE_SAY(clue, { STATE_SUPPLY_GOOD, good }, { STATE_SUPPLY_LOW, 0.6 * deep + 0.4 * good },
+	         { STATE_SUPPLY_BAD_CONNECTION, 0.95 * deep + 0.05 * good });
+	if (clue)
+		clue_expect(clue, 0.94 * rest);
 }
 
 /*
@@ -144,16 +161,17 @@ static void collect_sag(const struct view *view, struct clues *clues)
  */
 static void collect_rotation(const struct view *view, struct clues *clues)
 {
-	double ratio = view_figure(view, FIGURE_COMPRESSION_RATIO);
+	const double atmosphere = 14.7;
+	double suction = view_number(view, READING_SUCTION_PRESSURE);
+	double liquid = view_number(view, READING_LIQUID_PRESSURE);
 
-	if (!view_applies(view, CONDITION_THREE_PHASE) || isnan(ratio) ||
+	if (!view_has_three_phases(view) || isnan(suction) || isnan(liquid) ||
 	    view_choice(view, READING_COMPRESSOR_STATE) != CHOICE_COMPRESSOR_STATE_RUNS)
 		return;
-	struct clue *clue = clue_from_figure(view, clues, VARIABLE_SUPPLY, FIGURE_COMPRESSION_RATIO);
+	double ratio = (liquid + atmosphere) / fmax(suction + atmosphere, 1);
+	struct clue *clue = clue_from_reading(view, clues, VARIABLE_SUPPLY, READING_LIQUID_PRESSURE);
 	CLUE_SAY(clue, { STATE_SUPPLY_GOOD, density_tailed(ratio, 2.9, 0.6) + 0.001 },
 	         { STATE_SUPPLY_REVERSED, 2 * density_normal(ratio, 1, 0.12) + 1e-6 });
-	if (clue)
-		clue_expect(clue, 2.9);
 }
 
 static void collect_leads(const struct view *view, struct clues *clues)

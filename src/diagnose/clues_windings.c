@@ -158,7 +158,7 @@ static void judge_ratio(const struct view *view, struct clue *clue, double ratio
 	bool reciprocating = view_choice(view, READING_COMPRESSOR_KIND) ==
 	                     CHOICE_COMPRESSOR_KIND_RECIPROCATING;
 	double sound = x < log(3.3) && !reciprocating ? density_normal(0, 0, broad)
-	                                              : density_tailed(x, log(3.3), broad);
+	                                              : density_normal(x, log(3.3), broad) + 0.01;
 
 	only_shorted(clue, sound, 0.5 * sound + 0.25 * density_even(x, log(0.6), log(2), sd + 0.03) +
 	                          0.25 * density_even(x, log(6), log(20), sd + 0.03));

@@ -11,7 +11,8 @@
 
 /* When a rule holds. */
 enum when {
-	WHEN_ALWAYS, WHEN_RUNNING, WHEN_COMPRESSOR_SILENT, WHEN_FAN_SILENT, WHEN_BLOWER_SILENT
+	WHEN_ALWAYS, WHEN_RUNNING, WHEN_COMPRESSOR_SILENT, WHEN_FAN_SILENT, WHEN_BLOWER_SILENT,
+	WHEN_START_READS_MORE
 };
 
 /* A figure or a reading; both none: no term. */
@@ -63,6 +64,8 @@ static bool holds(const struct view *view, enum when when)
 		       visit_circuit_ran(view->visit, view->stage);
 	case WHEN_COMPRESSOR_SILENT:
 		return state == CHOICE_COMPRESSOR_STATE_SILENT;
+	case WHEN_START_READS_MORE: /* on every kind but some rotaries */
+		return view_choice(view, READING_COMPRESSOR_KIND) != CHOICE_COMPRESSOR_KIND_ROTARY;
 	case WHEN_FAN_SILENT:
 		return view_choice(view, READING_FAN_STATE) == CHOICE_MOTOR_STATE_SILENT;
 	case WHEN_BLOWER_SILENT:

@@ -34,7 +34,7 @@ struct part_belief {
 static const double measured_to_watch = 0.49;
 
 /* A cause that is at least this likely is told itself, instead of the wider fault. */
-static const double known_from = 0.5;
+static const double known_from = 0.8;
 
 /* Whether the state is the fault, or means it as well, or belongs to it. */
 static bool means(enum state state, enum fault fault)
@@ -224,6 +224,7 @@ static double left_by_parts(const struct beliefs *beliefs, enum fault fault)
 		{ FAULT_COMPRESSOR_INEFFICIENT, STATE_SUPPLY_REVERSED },
 		/* A blower that stands moves no air: that is not the filter or the ducts. */
 		{ FAULT_LOW_INDOOR_AIRFLOW, STATE_BLOWER_CONDITION_DEAD },
+		{ FAULT_LOW_INDOOR_AIRFLOW, STATE_BLOWER_CONDITION_PERHAPS_DEAD },
 		{ FAULT_LOW_INDOOR_AIRFLOW, STATE_BLOWER_CONDITION_MODULE },
 		{ FAULT_LOW_INDOOR_AIRFLOW, STATE_BLOWER_CONDITION_FAILED },
 		{ FAULT_LOW_INDOOR_AIRFLOW, STATE_BLOWER_CONDITION_CAPACITOR_FAILED },

@@ -263,31 +263,36 @@ static void add_combination(struct motor_sums *motors, const int *states, const 
 		behind[m]->joint += behind[m]->total > 0 ? joint / behind[m]->total : 0;
 }
 
-/* The share in which a grounded part is there behind a dead line. */
-static double grounded_when_dead(const struct motor_sums *motor, enum state grounded)
+/* The share in which a part that trips a breaker is there behind a dead line. */
+static double there_when_dead(const struct motor_sums *motor, enum state tripping)
 {
 	double with = 0, all = 0;
 
 	for (int i = 0; i < motor->feed_count; i++)
 		if (motor->feeds[i].line_dead) {
-			with += motor->feeds[i].joint * motor->feeds[i].weight[grounded];
+			with += motor->feeds[i].joint * motor->feeds[i].weight[tripping];
 			all += motor->feeds[i].joint * motor->feeds[i].total;
 		}
 	return all > 0 ? with / all : 0;
 }
 
 /*
- * A dead line that a grounded part explains is that part's doing: the supply
- * itself is taken as good.
+ * A dead line that a grounded or shorted part explains is that part's doing:
+ * the supply itself is taken as good.
  */
 static void blame_what_tripped(const struct motor_sums *motors, double *posterior)
 {
-	/* Of the times that the line is dead beside a grounded part, so often that part did it. */
+	/* Of the times that the line is dead beside such a part, so often that part did it. */
 	const double share_explained = 0.95;
-	double compressor = grounded_when_dead(&motors[MOTOR_COMPRESSOR], STATE_INSULATION_GROUNDED);
-	double fan = grounded_when_dead(&motors[MOTOR_FAN], STATE_FAN_INSULATION_GROUNDED);
-	double explained = share_explained * (1 - (1 - compressor) * (1 - fan)) *
-	                   posterior[STATE_SUPPLY_NONE];
+	double none = 1, explained;
+
+	for (int s = 0; s < STATE_COUNT; s++) {
+		enum role role = variable_role(state_info((enum state)s)->variable);
+		if (state_info((enum state)s)->trips > 0)
+			none *= 1 - there_when_dead(&motors[role == ROLE_FAN ? MOTOR_FAN : MOTOR_COMPRESSOR],
+			                            (enum state)s);
+	}
+	explained = share_explained * (1 - none) * posterior[STATE_SUPPLY_NONE];
 
 	posterior[STATE_SUPPLY_NONE] -= explained;
 	posterior[STATE_SUPPLY_GOOD] += explained;

@@ -127,6 +127,32 @@ static enum fault nth_of_circuit(const struct diagnosis *diagnosis, int nth)
 	return FAULT_NONE;
 }
 
+/*
+ * An open switch leads on to its cause: what to look at, and how much it is
+ * worth beside the bits of other readings.  Common practice.
+ */
+static void lead_on(const struct view *view, const struct beliefs *beliefs, double *bits)
+{
+	static const struct {
+		enum state open;
+		enum reading reading;
+		double worth;
+	} rows[] = {
+		{ STATE_CONTROL_FLOAT, READING_DRAIN_CONDITION, 1 },
+		{ STATE_CONTROL_FLOAT, READING_COIL_CONDITION, 0.5 },
+		{ STATE_CONTROL_HIGH_PRESSURE, READING_CONDENSER_CONDITION, 1 },
+		{ STATE_CONTROL_HIGH_PRESSURE, READING_FAN_STATE, 0.3 },
+		{ STATE_CONTROL_LOW_PRESSURE, READING_STANDING_PRESSURE, 5 },
+		{ STATE_CONTROL_LOW_PRESSURE, READING_FILTER_CONDITION, 0.6 },
+		{ STATE_CONTROL_LOW_PRESSURE, READING_COIL_CONDITION, 0.9 },
+	};
+
+	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++)
+		if (beliefs->measured.of[rows[i].open] == MEASURED_FAULTY &&
+		    !visit_has(view->visit, view->stage, rows[i].reading))
+			bits[rows[i].reading] += rows[i].worth;
+}
+
 /* Keeps the best; a reading that tells about two things counts once, with both. */
 static void offer(struct next_check *best, int *count, const struct next_check *offered)
 {
@@ -155,6 +181,7 @@ void next_check_choose(const struct view *view, const struct beliefs *beliefs,
 		if (is_possible(view, &checks[i]))
 			bits[checks[i].reading] += checks[i].of_circuit ? gains[checks[i].seen]
 			                                                : part_bits(view, beliefs, &checks[i]);
+	lead_on(view, beliefs, bits);
 	diagnosis->next_check_count = 0;
 	for (int i = 0; i < CHECKS; i++) {
 		const struct check *check = &checks[i];

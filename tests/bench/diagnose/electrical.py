@@ -27,6 +27,10 @@ def nameplate(rng, three_phase=None, tons=None):
             "start": run * rng.uniform(3.1, 5.6), "capacitor": float(CAPACITORS[tons]),
             "fan_capacitor": float(rng.choice([4.0, 5.0, 5.0, 7.5, 10.0])),
             "fan_fla": round(float(rng.uniform(0.8, 1.9)), 2),
+            "kind": str(rng.choice(["reciprocating", "scroll", "rotary"] if tons < 2 else
+                                   ["reciprocating", "scroll", "scroll"])),
+            "blower_motor": str(rng.choice(["psc", "psc", "constant_torque", "constant_airflow"])),
+            "blower_capacitor": float(rng.choice([5.0, 7.5, 10.0, 15.0])),
             "blower_fla": round(1.4 + tons * float(rng.uniform(0.7, 1.1)), 1),
             "fan_winding": float(rng.uniform(15.0, 60.0)),
             "tolerance": float(rng.choice([5.0, 6.0, 6.0, 10.0]))}
@@ -41,6 +45,12 @@ NEEDS = {
     "fan_capacitor_failed": ("fan_capacitor_rated",),
     "fan_motor_overloaded": ("fan_motor_fla",), "blower_motor_overloaded": ("blower_motor_fla",),
     "winding_shorted": ("compressor_rla",),
+    "blower_capacitor_weak": ("blower_capacitor_rated", "blower_motor_type"),
+    "blower_capacitor_failed": ("blower_capacitor_rated", "blower_motor_type"),
+    "blower_motor_failed": ("blower_motor_type",), "ecm_module_failed": ("blower_motor_type",),
+    "supply_connection_bad": ("rated_voltage",), "compressor_tight": ("compressor_rla",),
+    "reversing_valve_leaking": ("system_kind",), "phase_lost": ("compressor_motor",),
+    "rotation_reversed": ("compressor_motor",), "winding_open_phase": ("compressor_motor",),
 }
 
 
@@ -60,6 +70,16 @@ def system(rng, b, fault=""):
     out["fan_capacitor_rated"] = b["fan_capacitor"]
     if rng.random() < 0.4:
         out["capacitor_tolerance"] = b["tolerance"]
+    if rng.random() < 0.6 or "blower_motor_type" in needs:
+        out["blower_motor_type"] = b["blower_motor"]
+        if b["blower_motor"] == "psc":
+            out["blower_capacitor_rated"] = b["blower_capacitor"]
+    if rng.random() < 0.5:
+        out["compressor_kind"] = b["kind"]
+    if "system_kind" in needs:
+        out["system_kind"] = "split_heat_pump"
+    elif rng.random() < 0.5:
+        out["system_kind"] = "split_cooling"
     if rng.random() < 0.25 and not b["three"]:
         out["run_winding_rated"] = round(b["run"], 2)
         out["start_winding_rated"] = round(b["start"], 2)
@@ -115,6 +135,14 @@ def sound(rng, b):
              fan_capacitance=b["fan_capacitor"] * rng.uniform(0.97, 1.035))
     if not b["three"]:
         r["compressor_capacitance"] = b["capacitor"] * rng.uniform(0.97, 1.035)
+    if b["blower_motor"] == "psc":
+        r["blower_capacitance"] = b["blower_capacitor"] * rng.uniform(0.97, 1.035)
+    r.update(call_for_cooling=True, indoor_call=True, control_fuse="sound", float_switch="closed",
+             high_pressure_switch="closed", low_pressure_switch="closed", contactor_pulled_in=True,
+             transformer_primary=(120.0 if rng.random() < 0.6 else b["volts"]
+                                  if b["volts"] < 300 else 230.0) * rng.uniform(0.96, 1.04),
+             transformer_secondary=rng.uniform(24.5, 27.8), drain_condition="flows",
+             coil_condition="clean", filter_condition="clean", condenser_condition="clean")
     r["line_voltage_starting"] = b["volts"] * rng.uniform(0.94, 0.985)
     _heat(b, r, rng.uniform(110.0, 165.0))
     r["compressor_ground_resistance"] = "OL" if rng.random() < 0.5 else rng.uniform(120.0, 900.0)
@@ -229,20 +257,89 @@ def voltage_unbalance(rng, b, r):
     return ("line_voltage_ab", "line_voltage_bc", "line_voltage_ca", "compressor_state")
 
 
-def no_control_voltage(rng, b, r):
+def _dead(rng, b, r, blower=0.0):
+    """Nothing at the contactor's coil; `blower`: how often the blower runs all the same."""
     _silent(rng, b, r)
-    r["control_voltage"] = rng.uniform(0.0, 2.5)
-    r["load_side_voltage"] = 0.0
-    r["blower_state"] = "silent" if rng.random() < 0.6 else "runs"
+    r.update(control_voltage=rng.uniform(0.0, 2.5), load_side_voltage=0.0, contactor_pulled_in=False)
+    r["blower_state"] = "runs" if rng.random() < blower else "silent"
     if r["blower_state"] == "silent":
         r["blower_amps"] = 0.0
+
+
+def no_control_voltage(rng, b, r):
+    """A break in the cable or at the board: every switch and the fuse are sound."""
+    _dead(rng, b, r, 0.4)
     return ("control_voltage", "compressor_state", "line_voltage", "line_voltage_ab")
+
+
+def no_call_for_cooling(rng, b, r):
+    _dead(rng, b, r)
+    r.update(call_for_cooling=False, indoor_call=False)
+    return ("call_for_cooling", "compressor_state", "blower_state")
+
+
+def transformer_failed(rng, b, r):
+    _dead(rng, b, r)
+    r.update(transformer_secondary=rng.uniform(0.0, 1.0), indoor_call=False,
+             call_for_cooling=bool(rng.random() < 0.4))
+    return ("transformer_primary", "transformer_secondary", "compressor_state")
+
+
+def control_fuse_open(rng, b, r):
+    _dead(rng, b, r)
+    r.update(control_fuse="open", indoor_call=False, call_for_cooling=bool(rng.random() < 0.4))
+    return ("control_fuse", "compressor_state", "transformer_secondary")
+
+
+def float_switch_open(rng, b, r):
+    _dead(rng, b, r, 0.5)
+    r.update(float_switch="open", indoor_call=bool(rng.random() < 0.5))
+    r.pop("drain_condition")
+    return ("float_switch", "compressor_state", "control_voltage")
+
+
+def high_pressure_switch_open(rng, b, r):
+    _dead(rng, b, r, 1.0)
+    r["high_pressure_switch"] = "open"
+    r["condenser_condition"] = str(rng.choice(["clean", "dirty"]))
+    return ("high_pressure_switch", "compressor_state", "control_voltage")
+
+
+def low_pressure_switch_open(rng, b, r):
+    _dead(rng, b, r, 1.0)
+    r["low_pressure_switch"] = "open"
+    return ("low_pressure_switch", "compressor_state", "control_voltage")
+
+
+def contactor_stuck_open(rng, b, r):
+    _silent(rng, b, r)
+    r.update(contactor_pulled_in=False, load_side_voltage=0.0,
+             contactor_condition=str(rng.choice(["clean", "fouled", "pitted"])))
+    return ("control_voltage", "contactor_coil_resistance", "contactor_pulled_in",
+            "compressor_state")
+
+
+def contactor_pole_open(rng, b, r):
+    """One line open: nothing across the motors, or half where another load feeds back."""
+    _silent(rng, b, r)
+    half = rng.random() < 0.35
+    r["load_side_voltage"] = b["volts"] * rng.uniform(0.45, 0.55) if half else rng.uniform(0.0, 6.0)
+    r["contactor_condition"] = str(rng.choice(["burnt", "pitted", "fouled", "clean"]))
+    return ("contactor_pulled_in", "load_side_voltage", "line_voltage", "line_voltage_ab",
+            "compressor_state", "control_voltage")
+
+
+def contactor_welded(rng, b, r):
+    r.update(call_for_cooling=False, indoor_call=False, control_voltage=rng.uniform(0.0, 1.0),
+             contactor_pulled_in=True, blower_state="silent", blower_amps=0.0,
+             contactor_condition=str(rng.choice(["burnt", "pitted"])))
+    return ("call_for_cooling", "control_voltage", "compressor_state")
 
 
 def contactor_coil_open(rng, b, r):
     _silent(rng, b, r)
     r["contactor_coil_resistance"] = "OL"
-    r["load_side_voltage"] = 0.0
+    r.update(load_side_voltage=0.0, contactor_pulled_in=False)
     return ("control_voltage", "contactor_coil_resistance", "compressor_state")
 
 
@@ -379,7 +476,142 @@ def blower_motor_overloaded(rng, b, r):
     return ("blower_amps", "blower_state")
 
 
-THREE_ONLY = {"voltage_unbalance"}
+def supply_connection_bad(rng, b, r):
+    """Right at rest; the connection takes its share of the starting current as heat."""
+    sag = rng.uniform(0.16, 0.34)
+    amps = b["lra"] * rng.uniform(0.70, 0.95)
+    if sag > 0.24:
+        _hum(rng, b, r, amps)
+    else:
+        r["starting_seconds"] = rng.uniform(0.8, 2.5)
+    r["starting_amps"] = amps
+    volts = r.get("line_voltage", r.get("line_voltage_ab", b["volts"]))
+    r["line_voltage_starting"] = volts * (1.0 - sag)
+    return ("line_voltage", "line_voltage_ab", "line_voltage_starting", "starting_amps",
+            "compressor_state", "compressor_capacitance")
+
+
+def _three_ohms(b, r, ab, bc, ca):
+    for key in SOUND_OHMS:
+        r.pop(key, None)
+    r.update(winding_ab=ab, winding_bc=bc, winding_ca=ca)
+
+
+def phase_lost(rng, b, r):
+    """One line open: two legs at 1.73 of their current or at locked rotor, the third at nothing."""
+    running = rng.random() < 0.3
+    volts = b["volts"] * rng.uniform(0.97, 1.03)
+    if running:
+        live = b["rla"] * rng.uniform(0.65, 0.85) * 1.73
+        parts = [live, live * rng.uniform(0.97, 1.03), rng.uniform(0.0, 0.15)]
+        volt = [volts, volts * rng.uniform(0.92, 0.97), volts * rng.uniform(0.92, 0.97)]
+    else:
+        _hum(rng, b, r, b["lra"] * 0.87)
+        live = b["lra"] * 0.87
+        parts = [live, live * rng.uniform(0.97, 1.03), rng.uniform(0.0, 0.15)]
+        half = rng.uniform(0.42, 0.56)
+        volt = [volts, volts * half, volts * (half if rng.random() < 0.5 else rng.uniform(0.0, 0.05))]
+    k = int(rng.integers(3))
+    parts, volt = parts[k:] + parts[:k], volt[k:] + volt[:k]
+    r.update(amps_a=parts[0], amps_b=parts[1], amps_c=parts[2], line_voltage_ab=volt[0],
+             line_voltage_bc=volt[1], line_voltage_ca=volt[2])
+    r.pop("load_side_voltage", None)
+    return ("amps_a", "compressor_state") if running or rng.random() < 0.5 else (
+        "line_voltage_ab", "line_voltage_bc", "line_voltage_ca", "compressor_state")
+
+
+def rotation_reversed(rng, b, r):
+    b["kind"] = "scroll"
+    low = rng.uniform(120.0, 180.0)
+    r.update(suction_pressure=low, liquid_pressure=low * rng.uniform(1.0, 1.06))
+    _amps(rng, b, r, b["rla"] * rng.uniform(0.25, 0.45))
+    return ("suction_pressure", "liquid_pressure", "compressor_state", "amps_a")
+
+
+def winding_open_phase(rng, b, r):
+    ohm = 2 * b["run"]
+    pairs = ["OL", "OL", ohm]
+    k = int(rng.integers(3))
+    _hum(rng, b, r, b["lra"] * 0.87)
+    amps = [b["lra"] * 0.87, b["lra"] * 0.86, 0.0]
+    r.update(amps_a=amps[k], amps_b=amps[(k + 1) % 3], amps_c=amps[(k + 2) % 3])
+    _heat(b, r, rng.uniform(70.0, 95.0))
+    _three_ohms(b, r, *(pairs[k:] + pairs[:k]))
+    # One line open inside looks at the clamp like one open outside; the ohms tell.
+    for key in ("amps_a", "amps_b", "amps_c"):
+        r.pop(key)
+    return ("winding_ab", "winding_bc", "winding_ca", "shell_temp", "compressor_state")
+
+
+def compressor_tight(rng, b, r):
+    _amps(rng, b, r, b["rla"] * rng.uniform(1.2, 1.7))
+    r["starting_seconds"] = rng.uniform(2.0, 5.0)
+    r["starting_amps"] = b["lra"] * rng.uniform(0.9, 1.0)
+    return ("common_amps", "amps_a", "starting_seconds", "compressor_state",
+            "compressor_capacitance", "line_voltage_starting", "line_voltage")
+
+
+def _blower_stands(rng, b, r, motor, hums):
+    if motor == "psc":
+        r["blower_capacitance"] = b["blower_capacitor"] * rng.uniform(0.97, 1.035)
+    else:
+        r.pop("blower_capacitance", None)
+    b["blower_motor"] = motor
+    r["blower_state"] = "hums" if rng.random() < hums else "silent"
+    r["blower_amps"] = 0.0 if r["blower_state"] == "silent" else b["blower_fla"] * 1.6
+
+
+def blower_motor_failed(rng, b, r):
+    _blower_stands(rng, b, r, "psc", 0.3)
+    return ("blower_state", "blower_capacitance", "indoor_call")
+
+
+def blower_capacitor_failed(rng, b, r):
+    _blower_stands(rng, b, r, "psc", 0.7)
+    r["blower_capacitance"] = b["blower_capacitor"] * rng.uniform(0.0, 0.2)
+    return ("blower_state", "blower_capacitance")
+
+
+def blower_capacitor_weak(rng, b, r):
+    b["blower_motor"] = "psc"
+    r["blower_capacitance"] = b["blower_capacitor"] * rng.uniform(0.5, 0.86)
+    return ("blower_state", "blower_capacitance")
+
+
+def ecm_module_failed(rng, b, r):
+    _blower_stands(rng, b, r, str(rng.choice(["constant_torque", "constant_airflow"])), 0.0)
+    return ("blower_state", "indoor_call", "transformer_secondary")
+
+
+def filter_blocked(rng, b, r):
+    r["filter_condition"] = "blocked"
+    return ("filter_condition",)
+
+
+def evaporator_dirty(rng, b, r):
+    r["coil_condition"] = "dirty"
+    return ("coil_condition",)
+
+
+def evaporator_iced(rng, b, r):
+    r["coil_condition"] = "iced"
+    return ("coil_condition",)
+
+
+def drain_blocked(rng, b, r):
+    if rng.random() < 0.6:
+        float_switch_open(rng, b, r)
+    r["drain_condition"] = "blocked"
+    return ("drain_condition",)
+
+
+def reversing_valve_leaking(rng, b, r):
+    cold = rng.uniform(44.0, 58.0)
+    r.update(reversing_valve_in_temp=cold, reversing_valve_out_temp=cold + rng.uniform(5.0, 20.0))
+    return ("reversing_valve_in_temp", "reversing_valve_out_temp")
+
+
+THREE_ONLY = {"voltage_unbalance", "phase_lost", "rotation_reversed", "winding_open_phase"}
 SINGLE_ONLY = {"compressor_capacitor_weak", "compressor_capacitor_failed", "winding_open_run",
                "winding_open_start", "winding_open_common", "winding_shorted"}
 FAULTS = {f.__name__: f for f in (
@@ -388,12 +620,21 @@ FAULTS = {f.__name__: f for f in (
     compressor_capacitor_failed, fan_capacitor_weak, fan_capacitor_failed, winding_open_run,
     winding_open_start, winding_open_common, overload_open, winding_shorted, winding_grounded,
     insulation_weak, compressor_lead_open, locked_rotor, fan_motor_overloaded, fan_motor_failed,
-    fan_motor_grounded, blower_motor_overloaded)}
-# The machine is down or will be within the day; the others are for watching or mending soon.
+    fan_motor_grounded, blower_motor_overloaded, no_call_for_cooling, transformer_failed,
+    control_fuse_open, float_switch_open, high_pressure_switch_open, low_pressure_switch_open,
+    contactor_stuck_open, contactor_pole_open, contactor_welded, supply_connection_bad, phase_lost,
+    rotation_reversed, winding_open_phase, compressor_tight, blower_motor_failed,
+    blower_capacitor_weak, blower_capacitor_failed, ecm_module_failed, filter_blocked,
+    evaporator_dirty, evaporator_iced, drain_blocked, reversing_valve_leaking)}
+# The machine is down or will be within the day; the others are for watching or repairing soon.
 STOPS = {"no_line_power", "no_control_voltage", "contactor_coil_open", "winding_open_run",
          "compressor_capacitor_failed", "winding_open_start", "winding_open_common",
          "overload_open", "winding_shorted", "winding_grounded", "compressor_lead_open",
-         "locked_rotor", "fan_motor_failed", "fan_capacitor_failed", "fan_motor_grounded"}
+         "locked_rotor", "fan_motor_failed", "fan_capacitor_failed", "fan_motor_grounded",
+         "no_call_for_cooling", "transformer_failed", "control_fuse_open", "float_switch_open",
+         "high_pressure_switch_open", "low_pressure_switch_open", "contactor_stuck_open",
+         "contactor_pole_open", "phase_lost", "winding_open_phase", "blower_motor_failed",
+         "blower_capacitor_failed", "ecm_module_failed", "evaporator_iced", "drain_blocked"}
 
 
 def call(rng, fault, keep=0.55):
@@ -406,14 +647,15 @@ def call(rng, fault, keep=0.55):
     if b["three"]:      # three equal windings: nothing to name by the single-phase rule
         for key in ("line_voltage", "compressor_capacitance"):
             r.pop(key, None)
-        if fault not in ("overload_open", "compressor_lead_open"):
-            for key in SOUND_OHMS:
-                r.pop(key, None)
+        if SOUND_OHMS[0] in r and fault in ("overload_open", "compressor_lead_open"):
+            _three_ohms(b, r, *(r[key] for key in SOUND_OHMS))
+        for key in SOUND_OHMS:
+            r.pop(key, None)
     groups = {}
     taken = {}
     for key, value in r.items():
         # Windings are measured all three or not at all; so are phases.
-        group = "ohms" if key in SOUND_OHMS else key[:-1] if key.startswith("amps_") else (
+        group = "ohms" if key in SOUND_OHMS or key.startswith("winding_") and len(key) == 10 else key[:-1] if key.startswith("amps_") else (
             "phases" if key.startswith("line_voltage_") and len(key) == 15 else key)
         if group not in groups:
             groups[group] = rng.random() < (0.96 if key in telling else keep)

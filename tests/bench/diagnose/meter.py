@@ -7,7 +7,8 @@ their error variance for the call.
 """
 
 PIPES = ("suction_line_temp", "liquid_line_temp", "discharge_line_temp", "drier_in_temp",
-         "drier_out_temp", "condenser_bend_temp")
+         "drier_out_temp", "condenser_bend_temp", "reversing_valve_in_temp",
+         "reversing_valve_out_temp")
 PROBES = ("outdoor_db", "return_db", "supply_db", "standing_temp", "condenser_leaving_db")
 BULBS = ("return_wb", "supply_wb")
 
@@ -23,9 +24,12 @@ SPREAD = {
     "compressor_ground_resistance": (0.10, 0.0, 2), "fan_ground_resistance": (0.10, 0.0, 2),
     "winding_temp": (0.0, 3.0, 0), "shell_temp": (0.0, 3.0, 0), "running_minutes": (0.0, 0.0, 0),
     "compressor_capacitance": (0.02, 0.05, 1), "fan_capacitance": (0.02, 0.05, 1),
+    "blower_capacitance": (0.02, 0.05, 1), "transformer_primary": (0.01, 0.0, 1),
+    "transformer_secondary": (0.01, 0.2, 1),
     "fan_amps": (0.02, 0.04, 2), "blower_amps": (0.02, 0.04, 2), "power_factor": (0.02, 0.0, 2),
 }
-BY_ENDING = (("_amps", (0.02, 0.2, 1)), ("_a", (0.02, 0.2, 1)), ("_b", (0.02, 0.2, 1)),
+BY_ENDING = (("winding_ab", (0.02, 0.05, 2)), ("winding_bc", (0.02, 0.05, 2)),
+             ("winding_ca", (0.02, 0.05, 2)), ("_amps", (0.02, 0.2, 1)), ("_a", (0.02, 0.2, 1)), ("_b", (0.02, 0.2, 1)),
              ("_c", (0.02, 0.2, 1)), ("voltage", (0.01, 0.0, 1)), ("_volts", (0.01, 0.0, 0)),
              ("_ab", (0.01, 0.0, 1)), ("_bc", (0.01, 0.0, 1)), ("_ca", (0.01, 0.0, 1)),
              ("resistance", (0.02, 0.05, 2)), ("terminal_12", (0.02, 0.05, 2)),
