@@ -654,11 +654,16 @@ def call(rng, fault, keep=0.55):
     groups = {}
     taken = {}
     for key, value in r.items():
-        # Windings are measured all three or not at all; so are phases.
-        group = "ohms" if key in SOUND_OHMS or key.startswith("winding_") and len(key) == 10 else key[:-1] if key.startswith("amps_") else (
-            "phases" if key.startswith("line_voltage_") and len(key) == 15 else key)
+        # Windings are measured all three or not at all; so are phases, and what is compared.
+        ohms = key in SOUND_OHMS or key in ("winding_ab", "winding_bc", "winding_ca")
+        group = "ohms" if ohms else key[:-1] if key.startswith("amps_") else (
+            "phases" if key.startswith("line_voltage_") and len(key) == 15 else
+            "valve" if key.startswith("reversing_valve_") else
+            "transformer" if key.startswith("transformer_") else key)
         if group not in groups:
-            groups[group] = rng.random() < (0.96 if key in telling else keep)
+            # Where one look is all that tells, a call without it is not about that fault.
+            chance = 1.0 if telling == (key,) else 0.96 if key in telling else keep
+            groups[group] = rng.random() < chance
         if groups[group]:
             taken[key] = value
     if fault in SINGLE_ONLY and SOUND_OHMS[0] in taken and rng.random() < 0.15:
