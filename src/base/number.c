@@ -22,10 +22,13 @@ static size_t count_digits(const char *at)
 	return count;
 }
 
-/* Whether the comma at `at` separates thousands: three digits, then no digit. */
-static bool is_thousands_comma(const char *at)
+/*
+ * Whether the comma at `at` separates thousands: three digits, then no digit,
+ * and before it what can be thousands, which a lone zero is not.
+ */
+static bool is_thousands_comma(const char *at, const char *before)
 {
-	return *at == ',' && count_digits(at + 1) == 3;
+	return *at == ',' && count_digits(at + 1) == 3 && *before != '0';
 }
 
 /*
@@ -34,16 +37,17 @@ static bool is_thousands_comma(const char *at)
  */
 static size_t take_decimal(const char *at, char *digits, size_t size)
 {
-	size_t used = 0, written = 0, seen = 0;
+	size_t used = 0, written = 0, seen = 0, group = 0;
 	bool fraction = false;
 
 	for (; written + 1 < size; used++) {
 		char c = at[used];
 		if (isdigit((unsigned char)c)) {
 			seen++;
+			group++;
 			digits[written++] = c;
-		} else if (!fraction && is_thousands_comma(at + used) && seen > 0 && seen <= 3) {
-			continue;
+		} else if (!fraction && is_thousands_comma(at + used, digits) && group > 0 && group <= 3) {
+			group = 0;
 		} else if (!fraction && (c == '.' || (c == ',' && count_digits(at + used + 1) > 0))) {
 			fraction = true;
 			digits[written++] = '.';

@@ -16,8 +16,8 @@ enum { NUMBER_SIZE = 40 };
  * Reads a number at the start of `typed`: decimal ("12", "-3.5", ".5",
  * "3,5"), a common fraction ("7/8") or a mixed one ("1 1/8", "1-1/8"), with
  * thousands separated by commas ("1,200", "12,000").  A single comma followed
- * by exactly three digits separates thousands; any other single comma is a
- * decimal comma.  Sets *rest to what follows, spaces skipped.  Returns false,
+ * by exactly three digits separates thousands, but behind a lone zero; any
+ * other single comma is a decimal comma.  Sets *rest to what follows, spaces skipped.  Returns false,
  * touching nothing, when there is no finite number there.
  */
 bool number_parse(const char *typed, double *value, const char **rest);
