@@ -46,7 +46,7 @@ static size_t take_decimal(const char *at, char *digits, size_t size)
 			seen++;
 			group++;
 			digits[written++] = c;
-		} else if (!fraction && is_thousands_comma(at + used, digits) && group > 0 && group <= 3) {
+		} else if (!fraction && group > 0 && group <= 3 && is_thousands_comma(at + used, digits)) {
 			group = 0;
 		} else if (!fraction && (c == '.' || (c == ',' && count_digits(at + used + 1) > 0))) {
 			fraction = true;
