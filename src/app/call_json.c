@@ -27,20 +27,20 @@ enum { LIST_MOST = 1000 };
 #define NO_PART .part = CALL_PART_COUNT
 
 const struct section_row call_json_sections[SECTION_COUNT] = {
-	[SECTION_CUSTOMER] = { "customer", PART_CUSTOMER, true },
+	[SECTION_CUSTOMER] = { "customer", PART_CUSTOMER, .has_uid = true },
 	[SECTION_SITE] = { "site", PART_SITE, true, READINGS(SCOPE_SITE, STAGE_AS_FOUND) },
 	[SECTION_SYSTEM] = { "system", PART_SYSTEM, true, READINGS(SCOPE_SYSTEM, STAGE_AS_FOUND) },
-	[SECTION_CALL] = { "call", PART_CALL, true },
+	[SECTION_CALL] = { "call", PART_CALL, .has_uid = true },
 	[SECTION_AS_FOUND] = { "as_found", NO_PART, READINGS(SCOPE_CALL, STAGE_AS_FOUND) },
 	[SECTION_AS_LEFT] = { "as_left", NO_PART, READINGS(SCOPE_CALL, STAGE_AS_LEFT) },
-	[SECTION_CHARGE] = { "charge_log", PART_CHARGE, true },
-	[SECTION_WORK] = { "work", PART_WORK, true },
-	[SECTION_CHOICES] = { "choices", PART_OFFERS, true },
-	[SECTION_WATCH] = { "watch", PART_WATCH, true },
-	[SECTION_JUDGEMENT] = { "judgement", PART_JUDGEMENTS, true },
-	[SECTION_TIGHTNESS] = { "tightness", PART_TIGHTNESS, true },
-	[SECTION_CYLINDER] = { "cylinder", PART_CYLINDERS, true },
-	[SECTION_BILLING] = { "billing", PART_BILLING },
+	[SECTION_CHARGE] = { "charge_log", PART_CHARGE, .has_uid = true },
+	[SECTION_WORK] = { "work", PART_WORK, .has_uid = true },
+	[SECTION_CHOICES] = { "choices", PART_OFFERS, .has_uid = true },
+	[SECTION_WATCH] = { "watch", PART_WATCH, .has_uid = true },
+	[SECTION_JUDGEMENT] = { "judgement", PART_JUDGEMENTS, .has_uid = true },
+	[SECTION_TIGHTNESS] = { "tightness", PART_TIGHTNESS, .has_uid = true },
+	[SECTION_CYLINDER] = { "cylinder", PART_CYLINDERS, .has_uid = true },
+	[SECTION_BILLING] = { "billing", .part = PART_BILLING },
 	[SECTION_TAKEN_AT] = { "taken_at", NO_PART },
 };
 

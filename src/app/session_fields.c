@@ -40,7 +40,7 @@ static const struct call_member *field_member(enum field field, enum call_part *
 			if (info->offset + member->offset == fields[field].offset)
 				return member;
 	}
-	assert(!"a field is a member of the call");
+	assert(false && "a field is a member of the call");
 	return NULL;
 }
 

@@ -170,7 +170,7 @@ static const struct call_part_info parts[CALL_PART_COUNT] = {
 	[PART_CUSTOMER] = { "customer", "the customer", customer_members, PLACE(customer) },
 	[PART_SITE] = { "site", "the address", site_members, PLACE(site) },
 	[PART_SYSTEM] = { "system", "the unit", system_members, PLACE(system) },
-	[PART_CALL] = { "call", "the call", call_members },
+	[PART_CALL] = { "call", "the call", .members = call_members },
 	[PART_BILLING] = { "billing", "discount, deposit, energy", billing_members, PLACE(billing) },
 	[PART_TAX] = { "tax", "the taxes", tax_members, PLACE(billing) },
 	[PART_CHARGE] = { "charge_log", "a line of the charge log", charge_members, LIST(CHARGE),
