@@ -376,6 +376,21 @@ START_TEST(bad_logs_are_refused)
 }
 END_TEST
 
+/* A reading that stood at its target before the move did not pass it. */
+START_TEST(leaving_the_target_is_no_overshoot)
+{
+	const struct charge_step at_target[] = {
+		{ 0, 0, 8, 1, 8 }, { 6, 2, 8, 1, 8 }, { 16, 0, 4.9, 1, 8 }, { 22, 0, 4.9, 1, 8 },
+	};
+	const struct charge_step above[] = {
+		{ 0, 0, 12, 1, 8 }, { 6, 8, 12, 1, 8 }, { 16, 0, 4.9, 1, 8 }, { 22, 0, 4.9, 1, 8 },
+	};
+
+	ck_assert(!advice_for(&orifice, at_target, 4).has_overshot);
+	ck_assert(advice_for(&orifice, above, 4).has_overshot);
+}
+END_TEST
+
 Suite *charge_suite(void)
 {
 	Suite *suite = suite_create("charge");
@@ -397,6 +412,7 @@ Suite *charge_suite(void)
 	tcase_add_test(tests, at_the_target_it_holds);
 	tcase_add_test(tests, first_figure_of_the_charge_to_move);
 	tcase_add_test(tests, bad_logs_are_refused);
+	tcase_add_test(tests, leaving_the_target_is_no_overshoot);
 	suite_add_tcase(suite, tests);
 	return suite;
 }

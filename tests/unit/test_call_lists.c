@@ -1,0 +1,157 @@
+/* The lists of a call: order by time, copies, places, and what a new line starts with. */
+#include <check.h>
+#include <string.h>
+
+#include <padside/model/call.h>
+
+Suite *call_lists_suite(void);
+
+static struct call call;
+
+static void set_up(void)
+{
+	call_init(&call);
+}
+
+static void tear_down(void)
+{
+	call_done(&call);
+}
+
+static void add_charge(wall_time at, double ounces)
+{
+	struct charge_entry *entry = call_add_charge(&call);
+
+	ck_assert_ptr_nonnull(entry);
+	entry->at = at;
+	entry->added_oz = ounces;
+	call_list_place(&call, LIST_CHARGE, call.charge_count - 1);
+}
+
+static void check_order(const double *ounces, size_t count)
+{
+	ck_assert_uint_eq(call.charge_count, count);
+	for (size_t i = 0; i < count; i++)
+		ck_assert_double_eq(call.charge[i].added_oz, ounces[i]);
+}
+
+START_TEST(entries_stand_in_the_order_of_their_times)
+{
+	add_charge(300, 3);
+	add_charge(100, 1);
+	add_charge(WALL_TIME_NONE, 9);
+	add_charge(200, 2);
+	check_order((double[]){ 1, 2, 3, 9 }, 4);
+	/* Those of one time stay in the order of typing. */
+	add_charge(200, 2.5);
+	check_order((double[]){ 1, 2, 2.5, 3, 9 }, 5);
+	add_charge(WALL_TIME_NONE, 10);
+	check_order((double[]){ 1, 2, 2.5, 3, 9, 10 }, 6);
+}
+END_TEST
+
+START_TEST(an_entry_moves_when_its_time_is_changed)
+{
+	for (int i = 1; i <= 4; i++)
+		add_charge(100 * i, i);
+	call.charge[0].at = 350;
+	call_list_place(&call, LIST_CHARGE, 0);
+	check_order((double[]){ 2, 3, 1, 4 }, 4);
+	call.charge[3].at = 50;
+	call_list_place(&call, LIST_CHARGE, 3);
+	check_order((double[]){ 4, 2, 3, 1 }, 4);
+	call.charge[1].at = WALL_TIME_NONE;
+	call_list_place(&call, LIST_CHARGE, 1);
+	check_order((double[]){ 4, 3, 1, 2 }, 4);
+	/* Its id and its words go with it. */
+	struct uid uid = call.charge[0].uid;
+	memcpy(call.charge[0].note, "first", sizeof "first");
+	call.charge[0].at = 1000;
+	call_list_place(&call, LIST_CHARGE, 0);
+	ck_assert_str_eq(call.charge[2].note, "first");
+	ck_assert_str_eq(call.charge[2].uid.text, uid.text);
+}
+END_TEST
+
+START_TEST(lines_of_work_stay_where_they_were_typed)
+{
+	for (int i = 0; i < 3; i++) {
+		struct work_line *line = call_add_work(&call);
+		ck_assert_ptr_nonnull(line);
+		/* A new line is of one piece at no price. */
+		ck_assert_int_eq(line->quantity, 1000);
+		ck_assert_int_eq(line->unit_price, 0);
+		line->unit_price = 100 - i;
+		call_list_place(&call, LIST_WORK, (size_t)i);
+	}
+	for (int i = 0; i < 3; i++)
+		ck_assert_int_eq(call.work[i].unit_price, 100 - i);
+	call_remove_work(&call, 0);
+	ck_assert_uint_eq(call.work_count, 2);
+	ck_assert_int_eq(call.work[0].unit_price, 99);
+	call_remove_work(&call, 1);
+	ck_assert_uint_eq(call.work_count, 1);
+	ck_assert_int_eq(call.work[0].unit_price, 99);
+}
+END_TEST
+
+START_TEST(a_copy_stands_alone)
+{
+	struct call copy;
+
+	add_charge(100, 1);
+	call_add_work(&call)->unit_price = 5;
+	ck_assert(call_copy(&call, &copy));
+	ck_assert_uint_eq(copy.charge_count, 1);
+	ck_assert_uint_eq(copy.offer_count, 0);
+	ck_assert_str_eq(copy.charge[0].uid.text, call.charge[0].uid.text);
+	copy.charge[0].added_oz = 7;
+	copy.work[0].unit_price = 8;
+	ck_assert_double_eq(call.charge[0].added_oz, 1);
+	ck_assert_int_eq(call.work[0].unit_price, 5);
+	call_done(&copy);
+	ck_assert_uint_eq(copy.charge_count, 0);
+}
+END_TEST
+
+START_TEST(a_line_is_found_by_its_id)
+{
+	struct uid stranger = uid_new();
+
+	for (int list = 0; list < CALL_LIST_COUNT; list++) {
+		struct uid uids[3];
+		for (int i = 0; i < 3; i++) {
+			void *element = call_list_add(&call, (enum call_list)list);
+			ck_assert_ptr_nonnull(element);
+			uids[i] = *(struct uid *)element;
+			ck_assert(uid_is_valid(uids[i].text));
+		}
+		ck_assert_uint_eq(call_list_count(&call, (enum call_list)list), 3);
+		for (size_t i = 0; i < 3; i++) {
+			ck_assert_uint_eq(call_list_find(&call, (enum call_list)list, &uids[i]), i);
+			struct uid *at = call_list_at(&call, (enum call_list)list, i);
+			ck_assert_str_eq(at->text, uids[i].text);
+		}
+		ck_assert_uint_eq(call_list_find(&call, (enum call_list)list, &stranger), 3);
+		ck_assert_ptr_null(call_list_at(&call, (enum call_list)list, 3));
+		call_list_remove(&call, (enum call_list)list, 1);
+		ck_assert_uint_eq(call_list_find(&call, (enum call_list)list, &uids[2]), 1);
+		ck_assert_uint_eq(call_list_find(&call, (enum call_list)list, &uids[1]), 2);
+	}
+}
+END_TEST
+
+Suite *call_lists_suite(void)
+{
+	Suite *suite = suite_create("call_lists");
+	TCase *tests = tcase_create("call lists");
+
+	tcase_add_checked_fixture(tests, set_up, tear_down);
+	tcase_add_test(tests, entries_stand_in_the_order_of_their_times);
+	tcase_add_test(tests, an_entry_moves_when_its_time_is_changed);
+	tcase_add_test(tests, lines_of_work_stay_where_they_were_typed);
+	tcase_add_test(tests, a_copy_stands_alone);
+	tcase_add_test(tests, a_line_is_found_by_its_id);
+	suite_add_tcase(suite, tests);
+	return suite;
+}
