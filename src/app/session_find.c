@@ -5,6 +5,8 @@
 
 #include <string.h>
 
+#include <padside/base/text.h>
+
 /* Where a listing goes: lines of any kind, one behind the other. */
 struct shelf {
 	void *lines;          /* the caller's */
@@ -69,6 +71,60 @@ enum status session_find_customers(struct session *session, const char *text,
 	*count = 0;
 	return tell(store_find_customers(session_store(session), text, most, put_customer, &shelf,
 	                                 error), count);
+}
+
+/* The digits of a phone number; fewer than a number has are none. */
+static bool read_digits(const char *phone, char digits[PHONE_SIZE])
+{
+	enum { LEAST_DIGITS = 7 };
+	size_t length = 0;
+
+	for (; *phone && length + 1 < PHONE_SIZE; phone++)
+		if (*phone >= '0' && *phone <= '9')
+			digits[length++] = *phone;
+	digits[length] = '\0';
+	return length >= LEAST_DIGITS;
+}
+
+static bool is_same_number(const char *a, const char *b)
+{
+	char first[PHONE_SIZE], second[PHONE_SIZE];
+
+	return read_digits(a, first) && read_digits(b, second) && strcmp(first, second) == 0;
+}
+
+/* The first of the customers found by `text` who is another one with that name or number. */
+static bool find_same(struct session *session, const char *text, struct customer_line *known)
+{
+	enum { MOST = 20 };
+	const struct customer *who = &session_call(session)->customer;
+	struct customer_line lines[MOST];
+	struct error error;
+	int count;
+
+	if (session_find_customers(session, text, lines, MOST, &count, &error) != STATUS_OK)
+		return false;
+	for (int i = 0; i < count; i++) {
+		const struct customer *other = &lines[i].customer;
+		bool is_same = is_same_number(other->phone, who->phone) ||
+		               (*who->name && text_equal_ignoring_case(other->name, who->name));
+		if (strcmp(other->uid.text, who->uid.text) == 0 || !is_same)
+			continue;
+		*known = lines[i];
+		return true;
+	}
+	return false;
+}
+
+bool session_find_known(struct session *session, struct customer_line *known)
+{
+	const struct customer *who = &session_call(session)->customer;
+	char digits[PHONE_SIZE];
+
+	/* The last four digits stand together, however a number is written. */
+	if (read_digits(who->phone, digits) && find_same(session, digits + strlen(digits) - 4, known))
+		return true;
+	return *who->name && find_same(session, who->name, known);
 }
 
 enum status session_find_prices(struct session *session, const char *text,

@@ -383,6 +383,29 @@ static void take_all_same(struct workbook *workbook, struct sheet *sheet)
 	workbook_set_stage(workbook, STAGE_AS_LEFT);
 }
 
+/* A name or number that the book knows already: says so. */
+static void offer_known(struct workbook *workbook)
+{
+	struct customer_line known;
+
+	if (session_find_known(workbook_session(workbook), &known))
+		workbook_say(workbook, INK_QUESTION, "The book knows %s, %s, %s. %s opens their page; Ctrl+N there "
+		             "starts the call for their unit.", known.customer.name, known.customer.phone,
+		             known.address, request_info(REQUEST_SHEET_KNOWN)->key);
+}
+
+static void open_known(struct workbook *workbook)
+{
+	struct customer_line known;
+
+	if (!session_find_known(workbook_session(workbook), &known)) {
+		workbook_say(workbook, INK_REFUSED, "no other customer of the book has this name or number");
+		return;
+	}
+	workbook_set_customer(workbook, &known.customer.uid);
+	workbook_go(workbook, SCREEN_CUSTOMER);
+}
+
 static void open_fold(struct workbook *workbook, struct sheet *sheet)
 {
 	sheet->is_open = !sheet->is_open;
@@ -412,6 +435,9 @@ static bool press_moving(struct workbook *workbook, struct sheet *sheet, enum re
 		return true;
 	case REQUEST_SHEET_ALL_SAME:
 		take_all_same(workbook, sheet);
+		return true;
+	case REQUEST_SHEET_KNOWN:
+		open_known(workbook);
 		return true;
 	case REQUEST_SHEET_OPEN:
 		open_fold(workbook, sheet);
@@ -459,6 +485,9 @@ static bool press(struct workbook *workbook, void *state, enum request request, 
 	enum form_answer answer = form_press(workbook, &place,
 	                                     request == REQUEST_SHEET_SAME ? REQUEST_TYPE : request, key);
 	gather_rows(workbook, sheet);
+	if (answer == FORM_NEXT && row.is_field &&
+	    (row.field == FIELD_CUSTOMER_NAME || row.field == FIELD_PHONE))
+		offer_known(workbook);
 	if (is_yes && answer == FORM_TAKEN)
 		answer = FORM_NEXT;
 	if (answer == FORM_NEXT && !workbook_follow(workbook))

@@ -1,6 +1,8 @@
 #ifndef PADSIDE_SESSION_FIND_H
 #define PADSIDE_SESSION_FIND_H
 
+#include <stdbool.h>
+
 #include <padside/app/history.h>
 #include <padside/app/papers.h>
 #include <padside/app/session.h>
@@ -21,6 +23,13 @@ enum status session_find_calls(struct session *session, const char *text, struct
 enum status session_find_customers(struct session *session, const char *text,
                                    struct customer_line *lines, int most, int *count,
                                    struct error *error);
+
+/*
+ * Another customer of the book with the name or the phone number of the open
+ * call's, however the number is written (seven digits at least); false where
+ * there is none, or the book could not be read.
+ */
+bool session_find_known(struct session *session, struct customer_line *known);
 
 /* Lines of the price list likewise, by code. */
 enum status session_find_prices(struct session *session, const char *text,
