@@ -45,6 +45,7 @@ const char *const page_style[] = {
 	".finding { margin: .6rem 0; padding: .5rem .9rem; background: var(--pale);\n"
 	"  border-left: 4px solid var(--soft); break-inside: avoid; }\n",
 	".finding h3, .finding h4 { margin: 0; }\n",
+	".finding p { margin: .1rem 0 0; }\n",
 	".finding .sure { font-weight: 400; }\n",
 	".finding .tag { display: inline-block; margin-left: .4em; padding: 0 .5em; font-size: .85em;\n"
 	"  font-weight: 600; border: 1px solid; border-radius: 2px; color: var(--soft); background: #fff; }\n",

@@ -143,7 +143,9 @@ static void write_finding(struct pen *pen, const struct block *block)
 		html_element(pen, "<span class=\"sure\">: ", block->label, "</span>");
 	html_element(pen, " <span class=\"tag\">", writer_tone_word(block->tone), "</span>");
 	text_add_format(pen->text, "</h%d>\n", level);
-	if (block->row_count > 0)
+	if (block->row_count == 1)
+		html_element(pen, "<p>", block->rows[0].cells[0], "</p>\n");
+	else if (block->row_count > 1)
 		add_items(pen, block);
 	html_mark(pen, "</div>\n");
 }

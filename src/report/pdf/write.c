@@ -207,7 +207,10 @@ static void put_finding(struct press *press, const struct block *block)
 	text_add_format(&title, " (%s)", writer_tone_word(block->tone));
 	press_text(press, PDF_STRONG, colours[block->tone], text_get(&title), 8);
 	text_done(&title);
-	put_items(press, block, 8);
+	if (block->row_count == 1)
+		press_text(press, PDF_PLAIN, PDF_INK, block->rows[0].cells[0], 8);
+	else
+		put_items(press, block, 8);
 	if (press->page == page)
 		press_box(press, colours[block->tone], pdf_left, top + 1, 2.6, press->y - top - 3);
 	press->y += 2;
