@@ -82,11 +82,11 @@ static void collect_unmarked(const struct view *view, struct clues *clues)
 
 	if (open < 0 || visit_has(view->visit, view->stage, READING_COMMON_RUN_RESISTANCE))
 		return;
-	double one = shares[open][1];
+	double sound = shares[open][0], one = shares[open][1], both = shares[open][2];
 	CLUE_SAY(clue_from_reading(view, clues, VARIABLE_COMPRESSOR, shown),
-	         { STATE_COMPRESSOR_SOUND, shares[open][0] }, { STATE_COMPRESSOR_RUN_OPEN, one },
+	         { STATE_COMPRESSOR_SOUND, sound }, { STATE_COMPRESSOR_RUN_OPEN, one },
 	         { STATE_COMPRESSOR_START_OPEN, one }, { STATE_COMPRESSOR_COMMON_OPEN, one },
-	         { STATE_COMPRESSOR_OVERLOAD, one }, { STATE_COMPRESSOR_SEVERAL_OPEN, shares[open][2] });
+	         { STATE_COMPRESSOR_OVERLOAD, one }, { STATE_COMPRESSOR_SEVERAL_OPEN, both });
 }
 
 /* The three pairs of a three-phase or inverter compressor, however they were written down. */
@@ -119,10 +119,10 @@ static void collect_three(const struct view *view, struct clues *clues)
 
 	if (open < 0)
 		return;
+	double alike = shares[open][0], winding = shares[open][1], overload = shares[open][2];
 	CLUE_SAY(clue_from_reading(view, clues, VARIABLE_COMPRESSOR, shown),
-	         { STATE_COMPRESSOR_SOUND, shares[open][0] },
-	         { STATE_COMPRESSOR_PHASE_OPEN, shares[open][1] },
-	         { STATE_COMPRESSOR_OVERLOAD, shares[open][2] });
+	         { STATE_COMPRESSOR_SOUND, alike }, { STATE_COMPRESSOR_PHASE_OPEN, winding },
+	         { STATE_COMPRESSOR_OVERLOAD, overload });
 	if (open > 0)
 		return;
 	double a = view_number(view, pairs[0]), b = view_number(view, pairs[1]);
