@@ -14,6 +14,7 @@
 #   make check-schema   calls against their JSON Schema, by a public validator
 #   make bench-saturation saturation lookups against the reference library's
 #   make bench-assess   microseconds that one assessment takes
+#   make bench-store    what the book costs: kept, listed, merged, verified, against peers
 #   make bench-book     the workbook on a book of 100,000 calls
 #   make bench-diagnose [SPLIT=test|tune]  score the diagnosis on labelled calls
 #   make check-diagnose  the same on a few calls, with floors that must hold
@@ -88,7 +89,7 @@ TEST_OBJECTS := $(call object,$(TESTS) $(SUPPORT)) $(BUILD)/tests/runner.o
 
 .PHONY: all tests objects check sanitize coverage mutate fuzz fuzz-keys fuzz-kill lint clean
 .PHONY: check-guide check-reference check-schema check-diagnose
-.PHONY: bench-saturation bench-assess bench-book bench-diagnose bench-physics
+.PHONY: bench bench-store bench-saturation bench-assess bench-book bench-diagnose bench-physics
 .PHONY: man install uninstall deb
 .SECONDARY:
 
@@ -298,6 +299,9 @@ BOOK_CALLS ?= 100000
 $(BUILD)/make_book: $(BUILD)/tests/bench/book/make_book.o $(BUILD)/libpadside.a
 	$(LINK) -o $@ $^ $(LIBS)
 
+$(BUILD)/time_store: $(BUILD)/tests/bench/book/time_store.o $(BUILD)/libpadside.a
+	$(LINK) -o $@ $^ $(LIBS)
+
 $(BUILD)/time_book: $(BUILD)/tests/bench/book/time_book.o $(BUILD)/libpadside.a
 	$(LINK) -o $@ $^ $(LIBS)
 
@@ -305,6 +309,13 @@ $(BUILD)/book-%.db: tests/bench/book/make_book.c $(SCHEMA) | $(BUILD)/make_book
 	rm -f $@ $@-wal $@-shm
 	$(BUILD)/make_book $@.part $* < demo/book.ndjson
 	mv $@.part $@
+
+bench: bench-store bench-book
+
+bench-store: $(BUILD)/time_store $(BUILD)/book-10000.db
+	mkdir -p $(BUILD)/scratch
+	cp $(BUILD)/book-10000.db $(BUILD)/scratch/book.db
+	$(BUILD)/time_store $(BUILD)/scratch/book.db $(BUILD)/scratch
 
 bench-book: $(BUILD)/padside $(BUILD)/time_book $(BUILD)/book-10000.db $(BUILD)/book-$(BOOK_CALLS).db
 	python3 -B tests/bench/book/first_frame.py $(BUILD)/padside $(BUILD)/book-$(BOOK_CALLS).db

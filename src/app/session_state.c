@@ -190,7 +190,11 @@ enum status session_end(struct session *session, enum status status, struct erro
 	char found[LINE_SIZE], done[LINE_SIZE];
 
 	if (status == STATUS_OK) {
-		work_out(&session->draft, &session->next);
+		/* A text or a line of a list changes no reading. */
+		if (memcmp(&session->draft.visit, &session->call.visit, sizeof session->call.visit) == 0)
+			session->next = session->assessment;
+		else
+			work_out(&session->draft, &session->next);
 		status = keep_lines(session, found, done, error);
 	}
 	status = store_end(session->store, status, error);

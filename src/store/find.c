@@ -140,6 +140,18 @@ static void understand(const char *typed, struct search *search)
 	         "AND (opened_at, uid) < (?3, ?4) AND (?5 = 0 OR closed_at IS NULL) " \
 	         "ORDER BY opened_at DESC, uid DESC")
 
+/*
+ * The same without a limit: walked along the index of times, so that the first
+ * line is there at once and none is held.
+ */
+#define ALL_LINES(where) \
+	"SELECT call.uid, customer.uid, system.uid, opened_at, closed_at, customer.name, address, " \
+	"system.name, complaint, found_line, done_line, planned_at FROM call " \
+	"CROSS JOIN customer ON customer.id = call.customer CROSS JOIN site ON site.id = call.site " \
+	"CROSS JOIN system ON system.id = call.system WHERE " where " AND opened_at >= ?2 " \
+	"AND (opened_at, call.uid) < (?3, ?4) AND ?5 = ?5 AND ?6 = ?6 AND ?1 = ?1 " \
+	"ORDER BY opened_at DESC, call.uid DESC"
+
 /* A row of the index of parts carries its customer's id in its lowest 29 bits. */
 #define ID_IN_SEARCH "(customer_search.rowid & 536870911)"
 
@@ -149,6 +161,8 @@ static const char calls_of_customer[] =
 	CALL_LINES("customer = (SELECT id FROM customer WHERE uid = ?1)");
 static const char calls_open[] = CALL_LINES("closed_at IS NULL");
 static const char calls_all[] = CALL_LINES("true");
+static const char every_call[] = ALL_LINES("true");
+static const char every_open_call[] = ALL_LINES("closed_at IS NULL");
 /* What stands first on the opening page: planned and not begun, the next one on top. */
 #define IS_PLANNED "planned_at IS NOT NULL AND arrived_at IS NULL AND closed_at IS NULL"
 static const char calls_planned[] =
@@ -198,6 +212,8 @@ static sqlite3_stmt *choose_calls(struct store *store, const struct call_filter 
 		bool is_plain = filter->limit > 0 && !filter->open_only && !filter->after;
 		return query_calls(store, is_plain ? newest_by_text : calls_by_text, search.parts, filter);
 	}
+	if (filter->limit <= 0)
+		return query_calls(store, filter->open_only ? every_open_call : every_call, "", filter);
 	return query_calls(store, filter->open_only ? calls_open : calls_all, "", filter);
 }
 

@@ -648,16 +648,18 @@ static bool answers(struct store *store, const char *sql, int64_t thing, int64_t
 }
 
 static void compare_questions(struct store *store, const struct thing *thing,
-                              const struct fold *fold, struct text *wrong)
+                              const struct fold *fold, const struct fold_tables *tables,
+                              struct text *wrong)
 {
 	static const char sql[] = "SELECT 1 FROM question WHERE thing = ?1 AND field = ?2";
 	size_t first = 0;
 
-	for (size_t i = 0; i < fold->count; i++) {
+	for (size_t i = 0; (fold->of_several || tables->has_questions) && i < fold->count; i++) {
 		if (!counts(fold, i))
 			continue;
 		int field = fold->entries[i].field;
-		if (answers(store, sql, thing->id, field) != is_open(store, thing, fold, first, i + 1))
+		bool asked = tables->has_questions && answers(store, sql, thing->id, field);
+		if (asked != is_open(store, thing, fold, first, i + 1))
 			text_add_format(wrong, "%s %s: what two books changed is not what is asked",
 			                thing_word(thing->kind), thing->uid.text);
 		first = i + 1;
@@ -680,7 +682,7 @@ static void compare_met(struct store *store, const struct thing *thing, const st
 }
 
 static void compare_marks(struct store *store, const struct thing *thing, const struct fold *fold,
-                          struct text *wrong)
+                          const struct fold_tables *tables, struct text *wrong)
 {
 	static const char removed[] =
 		"SELECT 1 FROM removed WHERE thing = ?1 AND kind = ?2 AND call IS "
@@ -690,11 +692,12 @@ static void compare_marks(struct store *store, const struct thing *thing, const 
 		"SELECT 1 FROM joined JOIN thing ON thing.id = other WHERE joined.thing = ?1 "
 		"AND thing.kind = ?2";
 
-	if (fold->is_there ? answers(store, any, thing->id, 0)
+	if (fold->is_there ? tables->has_removed && answers(store, any, thing->id, 0)
 	                   : !answers(store, removed, thing->id, thing->kind))
 		text_add_format(wrong, "%s %s: whether it was taken out is not what its trail says",
 		                thing_word(thing->kind), thing->uid.text);
-	if ((fold->joined != NOTHING) != answers(store, joined, thing->id, thing->kind))
+	if ((fold->joined != NOTHING) != (tables->has_joined &&
+	                                  answers(store, joined, thing->id, thing->kind)))
 		text_add_format(wrong, "%s %s: what it was joined into is not what its trail says",
 		                thing_word(thing->kind), thing->uid.text);
 }
@@ -726,7 +729,29 @@ static enum status compare_table(struct store *store, const struct thing *thing,
 	return STATUS_OK;
 }
 
-enum status fold_compare(struct store *store, const struct thing *thing, struct text *wrong,
+static enum status has_rows(struct store *store, const char *sql, bool *has, struct error *error)
+{
+	sqlite3_stmt *row = book_query(store, sql, "");
+
+	*has = book_next(store, row);
+	book_stop(row);
+	return book_outcome(store, error);
+}
+
+enum status fold_look(struct store *store, struct fold_tables *tables, struct error *error)
+{
+	static const char questions[] = "SELECT 1 FROM question LIMIT 1";
+	static const char removed[] = "SELECT 1 FROM removed LIMIT 1";
+	static const char joined[] = "SELECT 1 FROM joined LIMIT 1";
+	enum status status = has_rows(store, questions, &tables->has_questions, error);
+
+	if (status == STATUS_OK)
+		status = has_rows(store, removed, &tables->has_removed, error);
+	return status == STATUS_OK ? has_rows(store, joined, &tables->has_joined, error) : status;
+}
+
+enum status fold_compare(struct store *store, const struct thing *thing,
+                         const struct fold_tables *tables, struct text *wrong,
                          struct error *error)
 {
 	struct fold fold;
@@ -737,8 +762,8 @@ enum status fold_compare(struct store *store, const struct thing *thing, struct 
 		compare_met(store, thing, &fold, wrong);
 	} else if (status == STATUS_OK) {
 		status = compare_table(store, thing, &fold, wrong, error);
-		compare_marks(store, thing, &fold, wrong);
-		compare_questions(store, thing, &fold, wrong);
+		compare_marks(store, thing, &fold, tables, wrong);
+		compare_questions(store, thing, &fold, tables, wrong);
 	}
 	fold_done(&fold);
 	return status;

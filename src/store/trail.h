@@ -197,8 +197,16 @@ enum status fold_thing(struct store *store, const struct thing *thing, bool *cha
 enum status fold_resolve(struct store *store, int64_t thing, int64_t *other,
                          struct error *error);
 
-/* The fold of a thing as text, for comparing: a line of columns; and whether it is there. */
-enum status fold_compare(struct store *store, const struct thing *thing, struct text *wrong,
+/* Which tables have any rows: an empty one need not be asked for each thing. */
+struct fold_tables {
+	bool has_questions, has_removed, has_joined;
+};
+
+enum status fold_look(struct store *store, struct fold_tables *tables, struct error *error);
+
+/* Adds to `wrong` where the tables are not what a thing's entries come to. */
+enum status fold_compare(struct store *store, const struct thing *thing,
+                         const struct fold_tables *tables, struct text *wrong,
                          struct error *error);
 
 /* ---- Looking at entries (checker.c) ---- */

@@ -118,7 +118,8 @@ static void say_text(struct check *check, struct text *wrong)
 
 /* The thing of the next entries: its row in the tables is what they come to. */
 static enum status check_thing(struct check *check, int64_t id, struct thing *thing,
-                               struct text *wrong, struct error *error)
+                               const struct fold_tables *tables, struct text *wrong,
+                               struct error *error)
 {
 	struct error why;
 	enum status status = thing_load(check->store, id, thing, &why);
@@ -129,37 +130,66 @@ static enum status check_thing(struct check *check, int64_t id, struct thing *th
 		return STATUS_OK;
 	}
 	if (status == STATUS_OK)
-		status = fold_compare(check->store, thing, wrong, &why);
+		status = fold_compare(check->store, thing, tables, wrong, &why);
 	if (status != STATUS_OK)
 		*error = why;
 	say_text(check, wrong);
 	return status;
 }
 
+/* The technician of an entry; most are of the same one as the entry before. */
+struct named {
+	int64_t id;           /* of whom */
+	bool known;           /* the book names them */
+	char name[NAME_SIZE]; /* how */
+};
+
+static void name_technician(struct check *check, int64_t id, struct named *named)
+{
+	static const char sql[] = "SELECT name FROM technician WHERE id = ?1";
+
+	if (named->known && named->id == id)
+		return;
+	sqlite3_stmt *row = book_query(check->store, sql, "i", id);
+	*named = (struct named){ .id = id, .known = book_next(check->store, row) };
+	if (named->known)
+		row_copy(row, 0, named->name, sizeof named->name);
+	else
+		say(check, "A change is of a technician who is not named");
+	book_stop(row);
+}
+
+static void entry_from_row(sqlite3_stmt *row, const struct named *named, struct entry *entry)
+{
+	*entry = (struct entry){
+		.thing = sqlite3_column_int64(row, 0), .field = sqlite3_column_int(row, 1),
+		.stamp = sqlite3_column_int64(row, 2), .book = sqlite3_column_int64(row, 9),
+		.number = sqlite3_column_int64(row, 3), .technician = named->name,
+		.old = (const char *)sqlite3_column_text(row, 5),
+		.new = (const char *)sqlite3_column_text(row, 6), .at = WALL_TIME_NONE,
+	};
+	if (sqlite3_column_type(row, 7) != SQLITE_NULL)
+		entry->at = sqlite3_column_int64(row, 7);
+}
+
 static enum status check_entries(struct check *check, struct checker *checker, struct text *wrong,
                                  struct error *error)
 {
 	static const char sql[] =
-		"SELECT thing, field, stamp, number, technician.name, old, new, at, sum, book FROM entry "
-		"LEFT JOIN technician ON technician.id = entry.technician ORDER BY thing, field, stamp, book";
+		"SELECT thing, field, stamp, number, technician, old, new, at, sum, book FROM entry "
+		"ORDER BY thing, field, stamp, book";
 	struct thing thing = { .id = 0 };
+	struct named named = { .known = false };
+	struct fold_tables tables;
+	struct entry entry;
+	enum status status = fold_look(check->store, &tables, error);
 	sqlite3_stmt *row = book_query(check->store, sql, "");
-	enum status status = STATUS_OK;
 
 	while (status == STATUS_OK && !check->stopped && book_next(check->store, row)) {
-		struct entry entry = {
-			.thing = sqlite3_column_int64(row, 0), .field = sqlite3_column_int(row, 1),
-			.stamp = sqlite3_column_int64(row, 2), .book = sqlite3_column_int64(row, 9),
-			.number = sqlite3_column_int64(row, 3), .technician = row_text(row, 4),
-			.old = (const char *)sqlite3_column_text(row, 5),
-			.new = (const char *)sqlite3_column_text(row, 6), .at = WALL_TIME_NONE,
-		};
-		if (sqlite3_column_type(row, 7) != SQLITE_NULL)
-			entry.at = sqlite3_column_int64(row, 7);
-		if (sqlite3_column_type(row, 4) == SQLITE_NULL)
-			say(check, "A change is of a technician who is not named");
+		name_technician(check, sqlite3_column_int64(row, 4), &named);
+		entry_from_row(row, &named, &entry);
 		if (thing.id != entry.thing)
-			status = check_thing(check, entry.thing, &thing, wrong, error);
+			status = check_thing(check, entry.thing, &thing, &tables, wrong, error);
 		if (status == STATUS_OK && thing.uid.text[0])
 			checker_look(checker, check->store, &thing, &entry, (uint32_t)sqlite3_column_int64(row, 8),
 			             wrong);
@@ -283,19 +313,39 @@ static enum status check_rows(struct check *check, struct error *error)
 	return status;
 }
 
+typedef enum status check_fn(struct check *check, struct error *error);
+
+static enum status run_checks(struct check *check, check_fn *const *checks, size_t count,
+                              struct error *error)
+{
+	enum status status = STATUS_OK;
+
+	for (size_t i = 0; i < count && status == STATUS_OK && !check->stopped; i++)
+		status = checks[i](check, error);
+	return status;
+}
+
 enum status store_verify(struct store *store, store_sentence_fn *each, void *context,
                          struct error *error)
 {
-	static enum status (*const checks[])(struct check *, struct error *) = {
-		check_file, check_words, check_trail, check_numbers, check_fields, check_rows,
-		check_search, check_caches,
+	static check_fn *const before[] = { check_file, check_words };
+	/* In one transaction: the book as it is at one moment, and no lock for each question. */
+	static check_fn *const inside[] = {
+		check_trail, check_numbers, check_fields, check_rows, check_search, check_caches,
 	};
+	static const char begin[] = "BEGIN", end[] = "COMMIT";
 	struct check check = { .store = store, .each = each, .context = context };
+	struct error ignored;
 	enum status status = book_look(store, error);
 
-	for (size_t i = 0; i < sizeof checks / sizeof *checks && status == STATUS_OK; i++)
-		if (!check.stopped)
-			status = checks[i](&check, error);
+	if (status == STATUS_OK)
+		status = run_checks(&check, before, sizeof before / sizeof *before, error);
+	if (status == STATUS_OK)
+		status = book_run(store, error, begin, "");
+	if (status == STATUS_OK) {
+		status = run_checks(&check, inside, sizeof inside / sizeof *inside, error);
+		book_run(store, &ignored, end, "");
+	}
 	/* A damage so deep that SQLite cannot go on is what was asked for. */
 	if (status == STATUS_DAMAGED) {
 		say(&check, "The file is damaged so that it cannot be read to its end");
