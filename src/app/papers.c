@@ -4,7 +4,6 @@
 #include <padside/app/papers.h>
 
 #include <errno.h>
-#include <fcntl.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -14,6 +13,7 @@
 #include <padside/app/call_json.h>
 #include <padside/app/history.h>
 #include <padside/app/settings.h>
+#include <padside/base/beside.h>
 #include <padside/report/pdf.h>
 #include <padside/catalog/catalog.h>
 #include <padside/catalog/catalog.h>
@@ -374,8 +374,7 @@ enum status papers_write(struct store *store, const struct call *call,
 
 /* ---- Saving ---- */
 
-/* Writes everything and makes sure that it is on the drive. */
-static int write_whole(int file, const struct text *bytes)
+static bool write_whole(int file, const struct text *bytes)
 {
 	const char *at = text_get(bytes);
 	size_t left = bytes->length;
@@ -385,46 +384,11 @@ static int write_whole(int file, const struct text *bytes)
 		if (written < 0 && errno == EINTR)
 			continue;
 		if (written < 0)
-			return -1;
+			return false;
 		at += written;
 		left -= (size_t)written;
 	}
-	return fsync(file);
-}
-
-/* Makes a file that was not there and writes into it; leaves none behind on failure. */
-static enum status save_new(const char *path, const struct text *bytes, struct error *error)
-{
-	int file = open(path, O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0600);
-
-	if (file < 0 && errno == EEXIST)
-		return error_set(error, STATUS_EXISTS, "%s is there already and was left alone", path);
-	bool whole = file >= 0 && write_whole(file, bytes) == 0;
-	int why = errno;
-	if (file >= 0 && close(file) != 0 && whole) {
-		whole = false;
-		why = errno;
-	}
-	if (whole)
-		return STATUS_OK;
-	if (file >= 0)
-		unlink(path);
-	return error_set(error, STATUS_IO, "%s could not be written: %s; nothing was left there; give "
-	                 "another place", path, strerror(why));
-}
-
-/* Replaces a file: the old one stays until the new one is whole. */
-static enum status save_over(const char *path, const char *beside, const struct text *bytes,
-                             struct error *error)
-{
-	enum status status = save_new(beside, bytes, error);
-
-	if (status != STATUS_OK || rename(beside, path) == 0)
-		return status;
-	int why = errno;
-	unlink(beside);
-	return error_set(error, STATUS_IO, "%s could not be replaced: %s; it was left as it was", path,
-	                 strerror(why));
+	return true;
 }
 
 /* A device or a pipe: renaming a file over it would take it away. */
@@ -437,20 +401,23 @@ static bool is_no_file(const char *path)
 
 enum status papers_save(const char *path, const struct text *bytes, bool force, struct error *error)
 {
-	struct text beside;
+	struct beside beside;
+	struct stat found;
 
 	if (!*path)
 		return error_set(error, STATUS_BAD_INPUT, "no file is named; nothing was written");
-	if (!force)
-		return save_new(path, bytes, error);
+	if (!force && lstat(path, &found) == 0)
+		return error_set(error, STATUS_EXISTS, "%s is there already and was left alone", path);
 	if (is_no_file(path))
 		return error_set(error, STATUS_IO, "%s is no file that could be replaced; it was left as "
 		                 "it was; give another name", path);
-	text_init(&beside);
-	text_add_format(&beside, "%s.%ld.part", path, (long)getpid());
-	enum status status = beside.failed
-		? error_set(error, STATUS_NO_MEMORY, "there is no memory left to write %s", path)
-		: save_over(path, text_get(&beside), bytes, error);
-	text_done(&beside);
-	return status;
+	enum status status = beside_begin(&beside, path, 0600, error);
+	if (status != STATUS_OK)
+		return status;
+	if (write_whole(beside.file, bytes))
+		return beside_end(&beside, force, error);
+	int why = errno;
+	beside_drop(&beside);
+	return error_set(error, STATUS_IO, "%s could not be written: %s; nothing was left there; give "
+	                 "another place", path, strerror(why));
 }

@@ -33,7 +33,9 @@ struct trail {
 	bool is_begun;                /* the rest is read */
 	int64_t book, number, stamp;  /* this book; its last number; the greatest stamp of all */
 	char technician[NAME_SIZE];   /* who works */
-	int64_t technician_id;        /* in this book */
+	bool is_named;                /* the two below are of this transaction */
+	char named[NAME_SIZE];        /* the technician of the last entry */
+	int64_t named_id;             /* of them in this book */
 };
 
 /* Ids that a transaction touched. */

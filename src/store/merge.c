@@ -35,6 +35,7 @@ struct merge {
 	struct checker *checker;      /* looks at values; owned */
 	int64_t field, thing;         /* of the last entry that came, ours */
 	int64_t stamp, book;          /* of it */
+	bool is_new;                  /* its thing came with this merge */
 	int64_t last_thing;           /* the last of ours before the merge */
 };
 
@@ -147,6 +148,10 @@ static enum status settle(struct merge *merge, struct error *error)
 
 	if (!meaning || meaning->reading == READING_NONE)
 		return STATUS_OK;
+	if (merge->is_new) {
+		merge->report->readings++;
+		return STATUS_OK;
+	}
 	sqlite3_stmt *row = book_query(merge->ours, sql, "ii", merge->thing, merge->field);
 	if (book_next(merge->ours, row)) {
 		if (sqlite3_column_int64(row, 0) == merge->stamp && sqlite3_column_int64(row, 1) == merge->book)
@@ -207,6 +212,7 @@ static enum status take_entry(struct merge *merge, sqlite3_stmt *row, int64_t bo
 	merge->field = field;
 	merge->stamp = entry.stamp;
 	merge->book = book;
+	merge->is_new = place->is_new;
 	return status == STATUS_OK ? trail_insert(merge->ours, &entry, sum, error) : status;
 }
 

@@ -219,8 +219,6 @@ static enum status begin_trail(struct store *store, struct error *error)
 	if (status == STATUS_OK)
 		status = store_setting_get(store, "technician", trail->technician,
 		                           sizeof trail->technician, error);
-	if (status == STATUS_OK)
-		status = technician_find(store, trail->technician, &trail->technician_id, error);
 	trail->is_begun = status == STATUS_OK;
 	return status;
 }
@@ -262,6 +260,7 @@ enum status trail_finish(struct store *store, struct error *error)
 {
 	struct trail *trail = &store->trail;
 
+	trail->is_named = false;
 	if (!trail->is_begun)
 		return STATUS_OK;
 	trail->is_begun = false;
@@ -276,15 +275,19 @@ enum status trail_insert(struct store *store, const struct entry *entry, uint32_
 	static const char sql[] =
 		"INSERT INTO entry (thing, field, stamp, book, number, technician, old, new, at, sum) "
 		"VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10)";
-	int64_t technician = store->trail.technician_id;
+	struct trail *trail = &store->trail;
 	enum status status = STATUS_OK;
 
-	if (!store->trail.is_begun || strcmp(entry->technician, store->trail.technician) != 0)
-		status = technician_find(store, entry->technician, &technician, error);
+	/* Most entries are of whom the entry before was. */
+	if (!trail->is_named || strcmp(entry->technician, trail->named) != 0) {
+		status = technician_find(store, entry->technician, &trail->named_id, error);
+		trail->is_named = status == STATUS_OK && text_copy(trail->named, sizeof trail->named,
+		                                                   entry->technician);
+	}
 	if (status != STATUS_OK)
 		return status;
 	return book_run(store, error, sql, "iiiiiinnmi", entry->thing, (int64_t)entry->field,
-	                entry->stamp, entry->book, entry->number, technician, entry->old, entry->new,
+	                entry->stamp, entry->book, entry->number, trail->named_id, entry->old, entry->new,
 	                entry->at, (int64_t)(int32_t)sum);
 }
 

@@ -178,9 +178,20 @@ for delay in 0.001 0.003 0.006 0.01 0.02; do
 		rm -f "$scratch/killed.db"*
 	fi
 done
+# What a killed one left beside is written over, not in the way.
+echo "half a copy" >"$scratch/killed.db.part"
 book=$office
 run backup "$scratch/killed.db"
 expect "a backup after killed ones" 0
 check "nothing is left of the killed ones" is "$(find "$scratch" -name 'killed.db.part')" ""
+
+
+# ---- A report likewise ----
+
+echo "half a report" >"$scratch/report.txt.part"
+run export "$("$program" --book "$office" calls | sed 's/ .*//;q')" --output "$scratch/report.txt"
+expect "a report after a killed one" 0
+check "a report after a killed one: whole" lacks "$scratch/report.txt" "half a report"
+check "nothing is left of the killed report" [ ! -e "$scratch/report.txt.part" ]
 
 close books

@@ -161,8 +161,8 @@ START_TEST(a_place_that_is_not_there_leaves_nothing)
 
 	text_init(&text);
 	text_add(&text, "words\n");
-	ck_assert(papers_save("/tmp/padside-no-such-folder/x.txt", &text, false, &error) == STATUS_IO);
-	ck_assert(papers_save("/tmp/padside-no-such-folder/x.txt", &text, true, &error) == STATUS_IO);
+	ck_assert(papers_save("/tmp/padside-no-such-folder/x.txt", &text, false, &error) == STATUS_CANNOT_OPEN);
+	ck_assert(papers_save("/tmp/padside-no-such-folder/x.txt", &text, true, &error) == STATUS_CANNOT_OPEN);
 	ck_assert(papers_save(folder, &text, true, &error) == STATUS_IO);
 	text_done(&text);
 }
