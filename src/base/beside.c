@@ -19,7 +19,7 @@ static enum status refuse(const char *path, int why, struct error *error)
 	                     why == EROFS || why == EACCES || why == EPERM ? STATUS_CANNOT_OPEN :
 	                     why == ENOENT || why == ENOTDIR ? STATUS_CANNOT_OPEN : STATUS_IO;
 
-	return error_set(error, status, "%s cannot be written: %s; nothing was changed", path,
+	return error_set(error, status, "%s could not be written: %s; nothing was changed", path,
 	                 strerror(why));
 }
 

@@ -78,6 +78,22 @@ enum status book_error(const struct store *store, enum status status, struct err
 
 /* ---- Statements ---- */
 
+/*
+ * A drive that fails or memory that runs out within a transaction loses it:
+ * SQLite may have rolled it back already, and what ran after that would be
+ * kept by itself.  So nothing runs in it any more, whoever missed the failure.
+ */
+static void note_lost(struct store *store)
+{
+	int primary = store->code & 0xff;
+
+	if (store->depth > 0 && store->lost == 0 &&
+	    (primary == SQLITE_IOERR || primary == SQLITE_FULL || primary == SQLITE_NOMEM ||
+	     primary == SQLITE_CORRUPT || primary == SQLITE_CANTOPEN || primary == SQLITE_BUSY ||
+	     (store->code != SQLITE_OK && sqlite3_get_autocommit(store->db))))
+		store->lost = store->code;
+}
+
 static struct kept_statement *find_slot(struct store *store, const char *sql)
 {
 	size_t slot = ((uintptr_t)sql >> 3) % STATEMENT_SLOTS;
@@ -149,10 +165,13 @@ static sqlite3_stmt *query_list(struct store *store, const char *sql, const char
 {
 	struct kept_statement *kept = find_slot(store, sql);
 
-	store->code = SQLITE_OK;
+	store->code = store->depth > 0 ? store->lost : SQLITE_OK;
+	if (store->code != SQLITE_OK)
+		return NULL;
 	if (!kept->statement) {
 		store->code = sqlite3_prepare_v3(store->db, sql, -1, SQLITE_PREPARE_PERSISTENT,
 		                                 &kept->statement, NULL);
+		note_lost(store);
 		if (store->code != SQLITE_OK)
 			return NULL;
 		kept->sql = sql;
@@ -182,6 +201,7 @@ bool book_next(struct store *store, sqlite3_stmt *row)
 	if (code != SQLITE_DONE)
 		store->code = sqlite3_extended_errcode(store->db);
 	sqlite3_reset(row);
+	note_lost(store);
 	return false;
 }
 
@@ -213,9 +233,13 @@ enum status book_run(struct store *store, struct error *error, const char *sql,
 
 enum status book_script(struct store *store, const char *sql, struct error *error)
 {
+	store->code = store->depth > 0 ? store->lost : SQLITE_OK;
+	if (store->code != SQLITE_OK)
+		return book_outcome(store, error);
 	store->code = sqlite3_exec(store->db, sql, NULL, NULL, NULL);
 	if (store->code != SQLITE_OK)
 		store->code = sqlite3_extended_errcode(store->db);
+	note_lost(store);
 	return book_outcome(store, error);
 }
 
@@ -311,6 +335,7 @@ enum status store_begin(struct store *store, struct error *error)
 			return status;
 		}
 		store->outcome = STATUS_OK;
+		store->lost = 0;
 	}
 	store->depth++;
 	return STATUS_OK;
@@ -343,11 +368,15 @@ enum status store_end(struct store *store, enum status status, struct error *err
 		store->depth--;
 		return status;
 	}
+	if (store->outcome != STATUS_OK && status == STATUS_OK)
+		book_error(store, store->outcome, error);
 	if (store->outcome == STATUS_OK)
 		store->outcome = finish(store, error);
-	else if (status == STATUS_OK)
-		book_error(store, store->outcome, error);
+	/* A failure that was missed on the way. */
+	if (store->outcome == STATUS_OK && store->lost)
+		store->outcome = book_refuse(store->path, store->lost, error);
 	store->depth = 0;
+	store->lost = 0;
 	if (store->outcome == STATUS_OK)
 		store->outcome = book_run(store, error, commit, "");
 	/* A failure inside may have ended the transaction already. */

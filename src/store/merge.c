@@ -94,9 +94,13 @@ static enum status find_place(struct merge *merge, int64_t id, struct place **pl
 	*place = &merge->places[id];
 	if ((*place)->thing.id)
 		return STATUS_OK;
-	enum status status = thing_load(merge->theirs, id, &theirs, error);
-	if (status != STATUS_OK)
+	enum status status = thing_load(merge->theirs, id, &theirs, &why);
+	if (status == STATUS_NOT_FOUND)
 		return refuse(merge, "a change is of something that is not there", error);
+	if (status != STATUS_OK) {
+		*error = why;
+		return status;
+	}
 	if (!uid_is_valid(theirs.uid.text) || kind_is_line(theirs.kind) != (theirs.call != 0))
 		return refuse(merge, "something in it has no id", error);
 	status = thing_find(merge->ours, &theirs.uid, &(*place)->thing, &why);
@@ -123,6 +127,9 @@ static enum status find_our_field(struct merge *merge, int theirs, int *ours, st
 {
 	const struct field_meaning *meaning = field_meaning(merge->theirs, theirs);
 
+	/* A drive that does not answer is no damage. */
+	if (!meaning && merge->theirs->code != SQLITE_OK)
+		return book_outcome(merge->theirs, error);
 	if (!meaning || theirs >= merge->field_count)
 		return refuse(merge, "a change is of a field that is not there", error);
 	enum status status = STATUS_OK;

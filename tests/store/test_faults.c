@@ -323,6 +323,73 @@ START_TEST(whenever_the_drive_fails_nothing_kept_is_lost)
 }
 END_TEST
 
+static bool count_call(const struct call_line *line, void *context)
+{
+	(void)line;
+	++*(int *)context;
+	return true;
+}
+
+static int count_calls(void)
+{
+	const struct call_filter filter = { .since = WALL_TIME_NONE };
+	struct store *store;
+	int count = 0;
+
+	assert_ok(store_open(book, STORE_EXISTING, &clock_of_machine, &store, &error));
+	assert_ok(store_verify(store, refuse_sentence, NULL, &error));
+	assert_ok(store_find_calls(store, &filter, count_call, &count, &error));
+	store_close(store);
+	return count;
+}
+
+static bool merge_into_book(const char *other)
+{
+	struct merge_report report;
+	struct store *store;
+
+	if (store_open(book, STORE_EXISTING, &clock_of_machine, &store, &error) != STATUS_OK) {
+		assert_sentence();
+		return false;
+	}
+	bool merged = store_merge(store, other, &report, &error) == STATUS_OK;
+	if (!merged)
+		assert_sentence();
+	store_close(store);
+	return merged;
+}
+
+/* All of the other book, or nothing; what was said to be brought in is. */
+START_TEST(whenever_the_drive_fails_a_merge_is_whole_or_not_there)
+{
+	char other[sizeof book];
+	struct store *store;
+	struct call theirs;
+	int moment = 0;
+
+	snprintf(other, sizeof other, "%s/other.db", folder);
+	assert_ok(store_open(other, STORE_CREATE, &clock_of_machine, &store, &error));
+	for (int i = 0; i < 3; i++) {
+		call_init(&theirs);
+		call_add_work(&theirs)->unit_price = 100;
+		assert_ok(store_call_create(store, &theirs, &error));
+		call_done(&theirs);
+	}
+	store_close(store);
+	do {
+		copy_master();
+		drive.way = (enum way)_i;
+		drive.moment = ++moment;
+		drive.asked = drive.failed = 0;
+		bool merged = merge_into_book(other);
+		drive.moment = 0;
+		int count = count_calls();
+		ck_assert_msg(count == 4 || (!merged && count == 1), "moment %d: %d calls", moment, count);
+	} while (drive.failed > 0 && moment < 2000);
+	ck_assert_int_gt(moment, drive.way == DRIVE_FULL ? 5 : 40);
+}
+END_TEST
+
 Suite *faults_suite(void)
 {
 	Suite *suite = suite_create("faults");
@@ -331,6 +398,8 @@ Suite *faults_suite(void)
 	tcase_set_timeout(tests, 60);
 	tcase_add_checked_fixture(tests, set_up, tear_down);
 	tcase_add_loop_test(tests, whenever_the_drive_fails_nothing_kept_is_lost, FAIL_ONCE, DRIVE_FULL + 1);
+	tcase_add_loop_test(tests, whenever_the_drive_fails_a_merge_is_whole_or_not_there, FAIL_ONCE,
+	                    DRIVE_FULL + 1);
 	suite_add_tcase(suite, tests);
 	return suite;
 }
