@@ -3,6 +3,7 @@
 #include <string.h>
 
 #include <padside/model/call.h>
+#include <padside/model/call_parts.h>
 
 Suite *call_lists_suite(void);
 
@@ -141,6 +142,27 @@ START_TEST(a_line_is_found_by_its_id)
 }
 END_TEST
 
+/* An amount that is nothing is empty, not a zero that somebody measured. */
+START_TEST(an_amount_of_nothing_is_empty)
+{
+	const struct call_member *added = call_member_find(PART_CHARGE, "added");
+	struct charge_entry *entry = call_add_charge(&call);
+	char text[MEMBER_TEXT_SIZE];
+
+	ck_assert_ptr_nonnull(added);
+	call_member_format(added, entry, text, sizeof text);
+	ck_assert_str_eq(text, "");
+	entry->added_oz = 0.5;
+	call_member_format(added, entry, text, sizeof text);
+	ck_assert_str_eq(text, "0.5");
+	ck_assert(call_member_parse(added, entry, ""));
+	ck_assert_double_eq(entry->added_oz, 0);
+	ck_assert(!call_member_parse(added, entry, "many"));
+	ck_assert_double_eq(entry->added_oz, 0);
+	ck_assert_ptr_null(call_member_find(PART_CHARGE, "no_such_member"));
+}
+END_TEST
+
 Suite *call_lists_suite(void)
 {
 	Suite *suite = suite_create("call_lists");
@@ -152,6 +174,7 @@ Suite *call_lists_suite(void)
 	tcase_add_test(tests, lines_of_work_stay_where_they_were_typed);
 	tcase_add_test(tests, a_copy_stands_alone);
 	tcase_add_test(tests, a_line_is_found_by_its_id);
+	tcase_add_test(tests, an_amount_of_nothing_is_empty);
 	suite_add_tcase(suite, tests);
 	return suite;
 }
