@@ -162,7 +162,8 @@ def insert(root, path, before, text):
 
 def run(root, words, **environment):
     done = subprocess.run(words, cwd=root, env=dict(os.environ, **environment),
-                          stdin=subprocess.DEVNULL, stdout=subprocess.PIPE, stderr=subprocess.STDOUT)
+                          start_new_session=True, stdin=subprocess.DEVNULL,
+                          stdout=subprocess.PIPE, stderr=subprocess.STDOUT)
     return done.returncode, done.stdout.decode("utf-8", "replace")
 
 
