@@ -177,29 +177,48 @@ static enum status put(struct workbook *workbook, const struct form_place *place
 	return status;
 }
 
+/*
+ * The place as it can be named after a value was kept: the call that its id
+ * stood in may be another one then.
+ */
+static struct form_place named_place(const struct form_place *place, struct uid *uid)
+{
+	struct form_place named = *place;
+
+	if (place->uid) {
+		*uid = *place->uid;
+		named.uid = uid;
+	}
+	return named;
+}
+
 bool form_put(struct workbook *workbook, const struct form_place *place, const char *typed)
 {
+	struct uid uid;
+	const struct form_place named = named_place(place, &uid);
 	struct error error;
 
 	if (put(workbook, place, typed, &error) != STATUS_OK)
 		return workbook_refuse(workbook, &error);
-	drop_refusal(workbook_form(workbook), find_refusal(workbook_form(workbook), place));
+	drop_refusal(workbook_form(workbook), find_refusal(workbook_form(workbook), &named));
 	return true;
 }
 
 bool form_keep(struct workbook *workbook, const struct form_place *place)
 {
 	struct form *form = workbook_form(workbook);
+	struct uid uid;
+	const struct form_place named = named_place(place, &uid);
 	struct error error;
 
 	if (!form->writing)
 		return true;
 	form->writing = false;
 	if (put(workbook, place, edit_get(&form->edit), &error) == STATUS_OK) {
-		drop_refusal(form, find_refusal(form, place));
+		drop_refusal(form, find_refusal(form, &named));
 		return true;
 	}
-	add_refusal(form, place, error.text);
+	add_refusal(form, &named, error.text);
 	return workbook_refuse(workbook, &error);
 }
 
