@@ -56,7 +56,8 @@ enum status session_find_calls(struct session *session, const char *text, struct
                                int most, int *count, struct error *error)
 {
 	struct shelf shelf = { lines, sizeof *lines, most, count, NULL };
-	struct call_filter filter = { .text = text, .since = WALL_TIME_NONE, .limit = most };
+	struct call_filter filter = { .text = text, .since = WALL_TIME_NONE, .limit = most,
+	                              .by_state = true };
 
 	*count = 0;
 	return tell(store_find_calls(session_store(session), &filter, put_call, &shelf, error), count);

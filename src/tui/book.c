@@ -1,10 +1,11 @@
 /*
  * The book: find a call or a customer as one types, or begin a new call.
  *
- * Calls that are still open stand first, so that the truck's own work is one
- * Enter away after a restart.
+ * Planned calls stand first, then those that are still open, so that the
+ * truck's own work is one Enter away after a restart.
  */
 #include <padside/app/session_find.h>
+#include <padside/base/text.h>
 
 #include "tui/list.h"
 #include "tui/local.h"
@@ -103,14 +104,19 @@ static bool press(struct workbook *workbook, void *state, enum request request, 
 static void draw_call(struct canvas *canvas, struct area area, int row, unsigned style,
                       const struct call_line *line)
 {
-	char date[CLOCK_TEXT_SIZE];
+	char date[CLOCK_TEXT_SIZE], hour[CLOCK_TEXT_SIZE];
 	bool open = line->closed_at == WALL_TIME_NONE;
 	const char *what = *line->found_line ? line->found_line : line->complaint;
 
-	local_date(line->opened_at, date, sizeof date);
+	/* Planned and not arrived yet: the day is the planned one, with the hour. */
+	bool planned = open && line->planned_at != WALL_TIME_NONE;
+	local_date(planned ? line->planned_at : line->opened_at, date, sizeof date);
 	canvas_fill(canvas, area_rows(area, row, 1), style, ' ');
 	canvas_put(canvas, area, row, 1, style, date);
-	canvas_put(canvas, area, row, 13, style == INK_SELECTED ? style : INK_WATCH, open ? "open" : "");
+	text_copy(hour, sizeof hour, open ? "open" : "");
+	if (planned)
+		clock_format_hour(line->planned_at, hour, sizeof hour);
+	canvas_put(canvas, area, row, 13, style == INK_SELECTED ? style : INK_WATCH, hour);
 	canvas_put_padded(canvas, area, row, 19, 26, style, *line->customer ? line->customer : "no name yet");
 	canvas_put(canvas, area, row, 46, style, what);
 }

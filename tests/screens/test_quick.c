@@ -45,6 +45,18 @@ START_TEST(a_new_call_begins_at_the_customer_as_found)
 }
 END_TEST
 
+/* Planned calls stand first on the opening page, then open ones. */
+START_TEST(a_planned_call_stands_first)
+{
+	desk_write(&desk, "planned for", "2026-07-15 09:30");
+	desk_wait(&desk, 5);
+	desk_keys(&desk, "Ctrl+B Ctrl+N 'Otto Brandt' Enter Ctrl+B");
+	ck_assert(desk_shows(&desk, "2026-07-15  09:30 Mara Quill"));
+	desk_keys(&desk, "Home Enter");
+	ck_assert_str_eq(desk_call(&desk)->customer.name, "Mara Quill");
+}
+END_TEST
+
 /* ---- Folded rows ---- */
 
 START_TEST(rows_hardly_needed_are_one_line_that_opens)
@@ -430,6 +442,7 @@ Suite *quick_suite(void)
 	tcase_set_timeout(keys, 60);
 	tcase_add_checked_fixture(keys, on_a_call, put_away);
 	tcase_add_test(keys, a_new_call_begins_at_the_customer_as_found);
+	tcase_add_test(keys, a_planned_call_stands_first);
 	tcase_add_test(keys, rows_hardly_needed_are_one_line_that_opens);
 	tcase_add_test(keys, the_complaint_brings_its_rows_back);
 	tcase_add_test(keys, what_was_read_is_never_folded);
