@@ -24,6 +24,7 @@ enum screen_id {
 	SCREEN_WORK,     /* charge log, work, money */
 	SCREEN_PAPER,    /* the paper */
 	SCREEN_COMPARE,  /* as found, as left and the last visit */
+	SCREEN_TIGHTNESS, /* nitrogen test, vacuum, weighing in */
 	SCREEN_GO,       /* go anywhere by a few letters */
 	SCREEN_HELP,     /* keys, and the field under the cursor */
 	SCREEN_COUNT
@@ -165,6 +166,6 @@ void workbook_show_keys(struct workbook *workbook, enum request_place place);
 extern const struct screen screen_book, screen_sheet, screen_findings, screen_help;
 extern const struct screen screen_choices, screen_work, screen_paper;
 extern const struct screen screen_customer, screen_history, screen_go;
-extern const struct screen screen_compare;
+extern const struct screen screen_compare, screen_tightness;
 
 #endif

@@ -1,0 +1,118 @@
+/*
+ * The tightness log by keys, and what it shows.
+ *
+ * Sources: gas law at constant volume (about 3.1 psi per 10 °F at 150 psig);
+ * makers' installation instructions: at or below 500 microns 15 minutes after
+ * the pump was valved off; a steady rise is a leak, one that levels off is
+ * moisture.
+ */
+#include <check.h>
+#include <string.h>
+
+#include <padside/model/tightness.h>
+
+#include "support/desk.h"
+
+Suite *tightness_suite(void);
+
+static struct desk desk;
+
+static void on_the_log(void)
+{
+	desk_open(&desk);
+	desk_keys(&desk, "Ctrl+N 'Mara Quill' Enter Alt+v");
+}
+
+static void put_away(void)
+{
+	desk_close(&desk);
+}
+
+static struct tightness shown(void)
+{
+	struct tightness tightness;
+
+	tightness_work_out(desk_call(&desk), &tightness);
+	return tightness;
+}
+
+/* One line of the vacuum, so many minutes later. */
+static void read_vacuum(int minutes, const char *microns)
+{
+	char script[64] = "Ctrl+N 'v' Enter Right Right Right '";
+
+	desk_wait(&desk, minutes);
+	strcat(strcat(script, microns), "' Enter");
+	desk_keys(&desk, script);
+}
+
+START_TEST(nitrogen_is_corrected_for_temperature)
+{
+	desk_keys(&desk, "'n' Enter Right '150' Enter '70' Enter");
+	desk_wait(&desk, 30);
+	desk_keys(&desk, "Ctrl+N 'n' Enter Right '153.1' Enter '80' Enter");
+	ck_assert_uint_eq(desk_call(&desk)->tightness_count, 2);
+	ck_assert(shown().is_corrected);
+	ck_assert_double_eq_tol(shown().lost_psi, 0, 0.05);
+	ck_assert_int_eq(shown().nitrogen_minutes, 30);
+	ck_assert(desk_shows(&desk, "corrected for temperature"));
+}
+END_TEST
+
+START_TEST(a_vacuum_that_holds)
+{
+	read_vacuum(0, "350");
+	read_vacuum(10, "400");
+	ck_assert_int_eq(shown().vacuum, VACUUM_WAITING);
+	read_vacuum(6, "420");
+	ck_assert_int_eq(shown().vacuum, VACUUM_HELD);
+	ck_assert(desk_shows(&desk, "It held"));
+}
+END_TEST
+
+START_TEST(a_rise_that_levels_off_is_moisture)
+{
+	read_vacuum(0, "300");
+	read_vacuum(5, "900");
+	ck_assert_int_eq(shown().vacuum, VACUUM_UNCLEAR);
+	read_vacuum(10, "1000");
+	ck_assert_int_eq(shown().vacuum, VACUUM_MOIST);
+}
+END_TEST
+
+START_TEST(a_steady_rise_is_a_leak)
+{
+	read_vacuum(0, "300");
+	read_vacuum(5, "900");
+	read_vacuum(10, "2100");
+	ck_assert_int_eq(shown().vacuum, VACUUM_LEAKING);
+	ck_assert(desk_shows(&desk, "a leak"));
+}
+END_TEST
+
+START_TEST(a_line_is_taken_out_and_comes_back)
+{
+	read_vacuum(0, "300");
+	desk_keys(&desk, "Ctrl+X");
+	ck_assert_uint_eq(desk_call(&desk)->tightness_count, 0);
+	desk_keys(&desk, "Ctrl+_ Esc");
+	ck_assert_uint_eq(desk_call(&desk)->tightness_count, 1);
+	ck_assert_int_eq(workbook_step(desk.workbook), STEP_CALL);
+}
+END_TEST
+
+Suite *tightness_suite(void)
+{
+	Suite *suite = suite_create("tightness");
+	TCase *keys = tcase_create("keys");
+
+	tcase_set_timeout(keys, 60);
+	tcase_add_checked_fixture(keys, on_the_log, put_away);
+	tcase_add_test(keys, nitrogen_is_corrected_for_temperature);
+	tcase_add_test(keys, a_vacuum_that_holds);
+	tcase_add_test(keys, a_rise_that_levels_off_is_moisture);
+	tcase_add_test(keys, a_steady_rise_is_a_leak);
+	tcase_add_test(keys, a_line_is_taken_out_and_comes_back);
+	suite_add_tcase(suite, keys);
+	return suite;
+}
