@@ -18,6 +18,7 @@
 #   make bench-book     the workbook on a book of 100,000 calls
 #   make bench-diagnose [SPLIT=test|tune]  score the diagnosis on labelled calls
 #   make check-diagnose  the same on a few calls, with floors that must hold
+#   make bench-modes    the same one-shot, with deciding readings, with the unit's past, asking
 #   make circuit-table  src/diagnose/circuit_table.c anew, from the same model (a quarter of an hour)
 #   make bench-physics  the model behind those calls against the reference libraries
 #   make lint         what cppcheck, clang-tidy and shellcheck say (.cppcheck, .clang-tidy)
@@ -328,7 +329,8 @@ BENCH_SEED ?= $(if $(filter tune,$(SPLIT)),1,2)
 CALLS      := $(REFERENCE)/calls-$(SPLIT)-$(BENCH_SEED)
 TABLES     := $(REFERENCE)/tables
 
-MAKERS     := $(filter-out %/report.py %/signs.py %/check.py,$(wildcard $(BENCH)/*.py))
+MAKERS     := $(filter-out %/report.py %/signs.py %/check.py %/modes.py %/circuit_table.py \
+                %/samples.py,$(wildcard $(BENCH)/*.py))
 
 $(CALLS).ndjson: $(REFERENCE)/installed $(MAKERS)
 	$(PYTHON) -B $(BENCH)/generate.py --split $(SPLIT) --seed $(BENCH_SEED) --count 2500 \
@@ -350,6 +352,27 @@ $(GATE_CALLS).ndjson: $(REFERENCE)/installed $(MAKERS)
 check-diagnose: $(BUILD)/padside $(GATE_CALLS).ndjson
 	$(PYTHON) -B $(BENCH)/report.py --padside $(BUILD)/padside --floors \
 	  --calls $(GATE_CALLS).ndjson --labels $(GATE_CALLS).labels
+
+# Every way the diagnosis is used, on three fleets, beside a learner taught on the other split.
+MODES      := $(REFERENCE)/modes
+MODE_FILES := $(foreach f,wide odd pairs,$(MODES)-test-$(f).ndjson) $(MODES)-tune-wide.ndjson
+
+$(REFERENCE)/learner: $(BENCH)/requirements.txt $(REFERENCE)/installed
+	$(PYTHON) -m pip install --quiet --disable-pip-version-check -r $<
+	@touch $@
+
+$(MODES)-%.ndjson: $(REFERENCE)/installed $(MAKERS)
+	$(PYTHON) -B $(BENCH)/generate.py --split $(word 1,$(subst -, ,$*)) \
+	  --fleet $(word 2,$(subst -, ,$*)) --seed 41 --count 1100 \
+	  --calls $@.part --labels $(@:.ndjson=.labels) --tables $(TABLES)
+	mv $@.part $@
+
+bench-modes: $(BUILD)/padside $(REFERENCE)/learner $(MODE_FILES)
+	for fleet in wide odd pairs; do \
+	  $(PYTHON) -B $(BENCH)/modes.py --padside $(BUILD)/padside --name $$fleet \
+	    --calls $(MODES)-test-$$fleet.ndjson --labels $(MODES)-test-$$fleet.labels \
+	    --learn-calls $(MODES)-tune-wide.ndjson --learn-labels $(MODES)-tune-wide.labels || exit 1; \
+	done
 
 # What the diagnosis of the circuit expects, from many units of that model; seeds are fixed.
 circuit-table: $(REFERENCE)/installed

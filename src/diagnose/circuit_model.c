@@ -22,7 +22,7 @@ const double circuit_doubt[COORDINATE_COUNT] = {
 	[COORDINATE_SUBCOOLING] = 1, [COORDINATE_DISCHARGE] = 9, [COORDINATE_SPLIT] = 1.3,
 	[COORDINATE_AMPS] = 5, [COORDINATE_AIRFLOW] = 3, [COORDINATE_ENTHALPY] = 0.3,
 	[COORDINATE_DRIER] = 0.4, [COORDINATE_BEND] = 0.7, [COORDINATE_STANDING] = 0.6,
-	[COORDINATE_LEAVING] = 2,
+	[COORDINATE_LEAVING] = 2.8,
 };
 
 /* How widely an unknown cause may scatter things, one standard deviation. */
