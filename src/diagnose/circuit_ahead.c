@@ -210,5 +210,9 @@ void circuit_gains(const struct circuit *circuit, double *gains)
 		look_ahead(circuit, rows, open, &leaders[i]);
 	for (int i = n; i < n + open; i++)
 		gains[rows[i]] = worth(leaders, count, rows[i]);
+	/* A supply wet bulb by itself is no enthalpy drop. */
+	if (!circuit->taken[SEEN_SUPPLY] || !circuit->taken[SEEN_RETURN] ||
+	    !circuit->taken[SEEN_WET_BULB])
+		gains[SEEN_ENTHALPY] = 0;
 	put_deciding_first(circuit, gains);
 }

@@ -23,8 +23,11 @@ static const double doubt_stays = 0.75;
 /* How far a visit is believed that somebody judged sound, and the least and most of others. */
 static const double judged_share = 0.95, least_share = 0.1, most_share = 0.95;
 
-/* Nobody noted a fault or did any work: odds of a sound unit, beside the readings' own. */
-static const double nothing_noted = 3;
+/*
+ * Odds of a sound unit beside the readings' own: nobody noted a fault, and, more
+ * than that, the work was over and the unit was left so.
+ */
+static const double nothing_noted = 3, left_so = 15;
 
 /* What is known about the unit's own part: mean and covariance. */
 struct own_part {
@@ -254,7 +257,8 @@ bool past_add(struct past *past, const struct visit *visit, enum stage stage, bo
 	keep_seen(&circuit, &added);
 	added.refrigerant = circuit.machines[0].refrigerant;
 	if (!judged_sound) {
-		double odds = nothing_noted * circuit.sound / fmax(1 - circuit.sound, 1e-9);
+		double odds = (stage == STAGE_AS_LEFT ? left_so : nothing_noted) * circuit.sound /
+		              fmax(1 - circuit.sound, 1e-9);
 		added.sound = fmin(fmax(odds / (1 + odds), least_share), most_share);
 	}
 	if (past->count == MOST_PAST_VISITS)

@@ -107,6 +107,24 @@ START_TEST(between_charge_and_foreign_gas_the_deciding_readings_lead)
 }
 END_TEST
 
+START_TEST(a_supply_wet_bulb_alone_is_worth_nothing)
+{
+	static struct judged judged;
+	double gains[SEEN_COUNT];
+
+	/* The enthalpy drop takes both wet bulbs and both dry bulbs. */
+	look(&judged, NULL, VALVE "outdoor_db=95, return_db=80, suction_pressure=112, "
+	     "liquid_pressure=380, suction_line_temp=48");
+	circuit_gains(&circuit, gains);
+	ck_assert_double_eq(gains[SEEN_ENTHALPY], 0);
+	ck_assert_double_gt(gains[SEEN_LIQUID_LINE], 0);
+	look(&judged, NULL, VALVE "outdoor_db=95, return_db=80, suction_pressure=112, "
+	     "liquid_pressure=380, suction_line_temp=48, return_wb=67, supply_db=58");
+	circuit_gains(&circuit, gains);
+	ck_assert_double_gt(gains[SEEN_ENTHALPY], 0);
+}
+END_TEST
+
 /* ---- The unit's own past ---- */
 
 /* A sound unit whose condenser stands 28 °F over outdoor and whose subcooling is 15. */
@@ -323,6 +341,7 @@ Suite *circuit_suite(void)
 	tcase_add_test(tests, a_standing_pressure_above_saturation_is_foreign_gas);
 	tcase_add_test(tests, hot_air_behind_the_condenser_is_too_little_of_it);
 	tcase_add_test(tests, between_charge_and_foreign_gas_the_deciding_readings_lead);
+	tcase_add_test(tests, a_supply_wet_bulb_alone_is_worth_nothing);
 	tcase_add_test(tests, an_odd_unit_known_from_earlier_visits_is_sound);
 	tcase_add_test(tests, a_change_from_its_own_past_is_said_in_degrees);
 	tcase_add_test(tests, the_past_holds_so_many_visits_and_drops_the_oldest);

@@ -152,10 +152,13 @@ def learner(program, calls, labels, learn_calls, learn_labels):
     x = [row(learn_calls[i], a) for i, a in
          zip(single, ask(program, [learn_calls[i] for i in single]))]
     y = [(learn_labels[i]["truth"] or ["healthy"])[0] for i in single]
-    model = HistGradientBoostingClassifier(max_iter=150, random_state=0).fit(x, y)
+    # What was never taken there teaches nothing.
+    kept = [i for i in range(len(x[0])) if len({r[i] for r in x if r[i] == r[i]}) > 1]
+    keep = lambda rows: [[r[i] for i in kept] for r in rows]
+    model = HistGradientBoostingClassifier(max_iter=150, random_state=0).fit(keep(x), y)
     total = Score()
     names = list(model.classes_)
-    shares = model.predict_proba([row(c, a) for c, a in zip(calls, ask(program, calls))])
+    shares = model.predict_proba(keep([row(c, a) for c, a in zip(calls, ask(program, calls))]))
     for label, share in zip(labels, shares):
         order = sorted((n for n in names if n != "healthy"), key=lambda n: -share[names.index(n)])
         best = share[names.index(order[0])]
