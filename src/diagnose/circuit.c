@@ -43,7 +43,7 @@ static const struct {
 } pair_levels[] = { { 0, 0.45 }, { 1, 0.55 } };
 
 /* Neglect comes in company: pairs are a little more frequent than by chance. */
-static const double company = 1.2;
+static const double company = 1.8;
 
 /*
  * The priors are shares of all complaints.  Where gauges are on a unit that

@@ -107,7 +107,8 @@ const struct circuit_norm circuit_norms[CIRCUIT_KINDS] = {
 const struct circuit_class circuit_classes[CIRCUIT_KINDS][CIRCUIT_CLASSES] = {
 	{
 		{
-			.fault = FAULT_NONE, .level = 0, .share = 1, .capacity_loss = 0, .efficiency_loss = 0,
+			.fault = FAULT_NONE, .level = 0, .share = 1,
+			.capacity_loss = 0, .efficiency_loss = 0,
 			.covariance = {
 				5.31, -1.02, 12.5, 0.801, -2.13, 11.7, 1.6, -3.15, 3.46, 5.56, -1.11, -1.49,
 				-0.957, -0.361, 18, -0.374, -0.671, 0.05, -0.642, 0, 1.3, 1.77, -5.72, 3.9,
@@ -120,7 +121,8 @@ const struct circuit_class circuit_classes[CIRCUIT_KINDS][CIRCUIT_CLASSES] = {
 			},
 		},
 		{
-			.fault = FAULT_COMPRESSOR_INEFFICIENT, .level = 0, .share = 0.4, .capacity_loss = 0.108, .efficiency_loss = 0.04,
+			.fault = FAULT_COMPRESSOR_INEFFICIENT, .level = 0, .share = 0.4,
+			.capacity_loss = 0.108, .efficiency_loss = 0.04,
 			.shift = {
 				{ 4.89, -0.515, 1.41, -0.161 },
 				{ -19.9, -2.45, 4.19, -0.362 },
@@ -148,7 +150,8 @@ const struct circuit_class circuit_classes[CIRCUIT_KINDS][CIRCUIT_CLASSES] = {
 			},
 		},
 		{
-			.fault = FAULT_COMPRESSOR_INEFFICIENT, .level = 1, .share = 0.35, .capacity_loss = 0.265, .efficiency_loss = 0.123,
+			.fault = FAULT_COMPRESSOR_INEFFICIENT, .level = 1, .share = 0.35,
+			.capacity_loss = 0.265, .efficiency_loss = 0.123,
 			.shift = {
 				{ 9.04, -0.881, 2.07, -0.235 },
 				{ -46.9, -4.59, 7.17, 0.827 },
@@ -176,7 +179,8 @@ const struct circuit_class circuit_classes[CIRCUIT_KINDS][CIRCUIT_CLASSES] = {
 			},
 		},
 		{
-			.fault = FAULT_COMPRESSOR_INEFFICIENT, .level = 2, .share = 0.25, .capacity_loss = 0.455, .efficiency_loss = 0.251,
+			.fault = FAULT_COMPRESSOR_INEFFICIENT, .level = 2, .share = 0.25,
+			.capacity_loss = 0.455, .efficiency_loss = 0.251,
 			.shift = {
 				{ 14, -0.788, 0.475, 0.96 },
 				{ -81.9, -7.08, 6.87, 3.11 },
@@ -204,7 +208,8 @@ const struct circuit_class circuit_classes[CIRCUIT_KINDS][CIRCUIT_CLASSES] = {
 			},
 		},
 		{
-			.fault = FAULT_HIGH_INDOOR_AIRFLOW, .level = 0, .share = 0.4, .capacity_loss = -0.02, .efficiency_loss = -0.02,
+			.fault = FAULT_HIGH_INDOOR_AIRFLOW, .level = 0, .share = 0.4,
+			.capacity_loss = -0.02, .efficiency_loss = -0.02,
 			.shift = {
 				{ 1.14, 0.152, -0.425, 0.06 },
 				{ 4.7, 0.45, -1.96, 0.505 },
@@ -232,7 +237,8 @@ const struct circuit_class circuit_classes[CIRCUIT_KINDS][CIRCUIT_CLASSES] = {
 			},
 		},
 		{
-			.fault = FAULT_HIGH_INDOOR_AIRFLOW, .level = 1, .share = 0.35, .capacity_loss = -0.03, .efficiency_loss = -0.02,
+			.fault = FAULT_HIGH_INDOOR_AIRFLOW, .level = 1, .share = 0.35,
+			.capacity_loss = -0.03, .efficiency_loss = -0.02,
 			.shift = {
 				{ 1.43, 0.199, -0.523, 0.06 },
 				{ 5.88, 0.613, -2.51, 0.642 },
@@ -260,7 +266,8 @@ const struct circuit_class circuit_classes[CIRCUIT_KINDS][CIRCUIT_CLASSES] = {
 			},
 		},
 		{
-			.fault = FAULT_HIGH_INDOOR_AIRFLOW, .level = 2, .share = 0.25, .capacity_loss = -0.03, .efficiency_loss = -0.03,
+			.fault = FAULT_HIGH_INDOOR_AIRFLOW, .level = 2, .share = 0.25,
+			.capacity_loss = -0.03, .efficiency_loss = -0.03,
 			.shift = {
 				{ 1.67, 0.24, -0.62, 0.08 },
 				{ 6.89, 0.753, -2.98, 0.766 },
@@ -288,7 +295,8 @@ const struct circuit_class circuit_classes[CIRCUIT_KINDS][CIRCUIT_CLASSES] = {
 			},
 		},
 		{
-			.fault = FAULT_LIQUID_RESTRICTION, .level = 0, .share = 0.2, .capacity_loss = 0.07, .efficiency_loss = 0.06,
+			.fault = FAULT_LIQUID_RESTRICTION, .level = 0, .share = 0.2,
+			.capacity_loss = 0.07, .efficiency_loss = 0.06,
 			.shift = {
 				{ -3.81, 0.662, -0.933, -0.109 },
 				{ 14.5, 0.913, -4.45, 1.69 },
@@ -316,7 +324,8 @@ const struct circuit_class circuit_classes[CIRCUIT_KINDS][CIRCUIT_CLASSES] = {
 			},
 		},
 		{
-			.fault = FAULT_LIQUID_RESTRICTION, .level = 1, .share = 0.175, .capacity_loss = 0.17, .efficiency_loss = 0.125,
+			.fault = FAULT_LIQUID_RESTRICTION, .level = 1, .share = 0.175,
+			.capacity_loss = 0.17, .efficiency_loss = 0.125,
 			.shift = {
 				{ -9.19, 1.11, -1.95, 0.395 },
 				{ 26.9, 1.82, -6.42, 1.45 },
@@ -344,7 +353,8 @@ const struct circuit_class circuit_classes[CIRCUIT_KINDS][CIRCUIT_CLASSES] = {
 			},
 		},
 		{
-			.fault = FAULT_LIQUID_RESTRICTION, .level = 2, .share = 0.125, .capacity_loss = 0.252, .efficiency_loss = 0.184,
+			.fault = FAULT_LIQUID_RESTRICTION, .level = 2, .share = 0.125,
+			.capacity_loss = 0.252, .efficiency_loss = 0.184,
 			.shift = {
 				{ -13.9, 1.59, -1.62, -0.01 },
 				{ 34.7, 1.62, -7.99, 2.42 },
@@ -372,7 +382,8 @@ const struct circuit_class circuit_classes[CIRCUIT_KINDS][CIRCUIT_CLASSES] = {
 			},
 		},
 		{
-			.fault = FAULT_LOW_INDOOR_AIRFLOW, .level = 0, .share = 0.4, .capacity_loss = 0.04, .efficiency_loss = 0.03,
+			.fault = FAULT_LOW_INDOOR_AIRFLOW, .level = 0, .share = 0.4,
+			.capacity_loss = 0.04, .efficiency_loss = 0.03,
 			.shift = {
 				{ -1.92, -0.193, 0.592, -0.03 },
 				{ -8.13, -0.516, 2.86, -0.668 },
@@ -400,7 +411,8 @@ const struct circuit_class circuit_classes[CIRCUIT_KINDS][CIRCUIT_CLASSES] = {
 			},
 		},
 		{
-			.fault = FAULT_LOW_INDOOR_AIRFLOW, .level = 1, .share = 0.35, .capacity_loss = 0.09, .efficiency_loss = 0.07,
+			.fault = FAULT_LOW_INDOOR_AIRFLOW, .level = 1, .share = 0.35,
+			.capacity_loss = 0.09, .efficiency_loss = 0.07,
 			.shift = {
 				{ -4.24, -0.246, 1.21, -0.119 },
 				{ -18.2, -0.45, 6.13, -1.35 },
@@ -428,7 +440,8 @@ const struct circuit_class circuit_classes[CIRCUIT_KINDS][CIRCUIT_CLASSES] = {
 			},
 		},
 		{
-			.fault = FAULT_LOW_INDOOR_AIRFLOW, .level = 2, .share = 0.25, .capacity_loss = 0.184, .efficiency_loss = 0.143,
+			.fault = FAULT_LOW_INDOOR_AIRFLOW, .level = 2, .share = 0.25,
+			.capacity_loss = 0.184, .efficiency_loss = 0.143,
 			.shift = {
 				{ -8.41, -0.127, 1.58, -0.246 },
 				{ -37.2, 0.407, 9.78, -2.09 },
@@ -456,7 +469,8 @@ const struct circuit_class circuit_classes[CIRCUIT_KINDS][CIRCUIT_CLASSES] = {
 			},
 		},
 		{
-			.fault = FAULT_LOW_OUTDOOR_AIRFLOW, .level = 0, .share = 0.4, .capacity_loss = 0.01, .efficiency_loss = 0.07,
+			.fault = FAULT_LOW_OUTDOOR_AIRFLOW, .level = 0, .share = 0.4,
+			.capacity_loss = 0.01, .efficiency_loss = 0.07,
 			.shift = {
 				{ 1.22, -0.233, 0.435, -0.04 },
 				{ -4.41, 0.164, 1.12, -0.555 },
@@ -484,7 +498,8 @@ const struct circuit_class circuit_classes[CIRCUIT_KINDS][CIRCUIT_CLASSES] = {
 			},
 		},
 		{
-			.fault = FAULT_LOW_OUTDOOR_AIRFLOW, .level = 1, .share = 0.35, .capacity_loss = 0.02, .efficiency_loss = 0.133,
+			.fault = FAULT_LOW_OUTDOOR_AIRFLOW, .level = 1, .share = 0.35,
+			.capacity_loss = 0.02, .efficiency_loss = 0.133,
 			.shift = {
 				{ 2.31, -0.414, 0.869, -0.09 },
 				{ -8.48, 0.433, 2.03, -1.02 },
@@ -512,7 +527,8 @@ const struct circuit_class circuit_classes[CIRCUIT_KINDS][CIRCUIT_CLASSES] = {
 			},
 		},
 		{
-			.fault = FAULT_LOW_OUTDOOR_AIRFLOW, .level = 2, .share = 0.25, .capacity_loss = 0.06, .efficiency_loss = 0.241,
+			.fault = FAULT_LOW_OUTDOOR_AIRFLOW, .level = 2, .share = 0.25,
+			.capacity_loss = 0.06, .efficiency_loss = 0.241,
 			.shift = {
 				{ 3.86, -0.739, 1.15, 0.03 },
 				{ -14.4, 1.25, 3.82, -1.95 },
@@ -540,7 +556,8 @@ const struct circuit_class circuit_classes[CIRCUIT_KINDS][CIRCUIT_CLASSES] = {
 			},
 		},
 		{
-			.fault = FAULT_LIQUID_RESTRICTION, .level = 0, .share = 0.2, .capacity_loss = 0.137, .efficiency_loss = 0.101,
+			.fault = FAULT_LIQUID_RESTRICTION, .level = 0, .share = 0.2,
+			.capacity_loss = 0.137, .efficiency_loss = 0.101,
 			.shift = {
 				{ -7.47, 0.761, -1.6, 0.265 },
 				{ 23.5, 2.07, -6.09, 1.58 },
@@ -568,7 +585,8 @@ const struct circuit_class circuit_classes[CIRCUIT_KINDS][CIRCUIT_CLASSES] = {
 			},
 		},
 		{
-			.fault = FAULT_LIQUID_RESTRICTION, .level = 1, .share = 0.175, .capacity_loss = 0.314, .efficiency_loss = 0.232,
+			.fault = FAULT_LIQUID_RESTRICTION, .level = 1, .share = 0.175,
+			.capacity_loss = 0.314, .efficiency_loss = 0.232,
 			.shift = {
 				{ -18.2, 1.1, -1.69, 0.02 },
 				{ 40.6, 2.23, -8.36, 2.96 },
@@ -596,7 +614,8 @@ const struct circuit_class circuit_classes[CIRCUIT_KINDS][CIRCUIT_CLASSES] = {
 			},
 		},
 		{
-			.fault = FAULT_LIQUID_RESTRICTION, .level = 2, .share = 0.125, .capacity_loss = 0.499, .efficiency_loss = 0.384,
+			.fault = FAULT_LIQUID_RESTRICTION, .level = 2, .share = 0.125,
+			.capacity_loss = 0.499, .efficiency_loss = 0.384,
 			.shift = {
 				{ -31.5, 1.17, -1.78, 0.161 },
 				{ 57.8, 1.96, -8.74, 3.04 },
@@ -624,7 +643,8 @@ const struct circuit_class circuit_classes[CIRCUIT_KINDS][CIRCUIT_CLASSES] = {
 			},
 		},
 		{
-			.fault = FAULT_METERING_OVERFEED, .level = 0, .share = 0.4, .capacity_loss = -0.02, .efficiency_loss = -0.02,
+			.fault = FAULT_METERING_OVERFEED, .level = 0, .share = 0.4,
+			.capacity_loss = -0.02, .efficiency_loss = -0.02,
 			.shift = {
 				{ 3.35, -0.742, 2.09, -0.363 },
 				{ -38.6, -1.15, 5.41, -0.06 },
@@ -652,7 +672,8 @@ const struct circuit_class circuit_classes[CIRCUIT_KINDS][CIRCUIT_CLASSES] = {
 			},
 		},
 		{
-			.fault = FAULT_METERING_OVERFEED, .level = 1, .share = 0.35, .capacity_loss = 0.01, .efficiency_loss = 0,
+			.fault = FAULT_METERING_OVERFEED, .level = 1, .share = 0.35,
+			.capacity_loss = 0.01, .efficiency_loss = 0,
 			.shift = {
 				{ 4.78, -0.695, 2.12, -0.312 },
 				{ -69.1, -0.34, 8.97, -2.02 },
@@ -680,7 +701,8 @@ const struct circuit_class circuit_classes[CIRCUIT_KINDS][CIRCUIT_CLASSES] = {
 			},
 		},
 		{
-			.fault = FAULT_METERING_OVERFEED, .level = 2, .share = 0.25, .capacity_loss = 0.05, .efficiency_loss = 0.03,
+			.fault = FAULT_METERING_OVERFEED, .level = 2, .share = 0.25,
+			.capacity_loss = 0.05, .efficiency_loss = 0.03,
 			.shift = {
 				{ 5.95, -0.561, 2.08, -0.283 },
 				{ -90.6, 0.65, 9.49, -2.28 },
@@ -708,7 +730,8 @@ const struct circuit_class circuit_classes[CIRCUIT_KINDS][CIRCUIT_CLASSES] = {
 			},
 		},
 		{
-			.fault = FAULT_NONCONDENSABLES, .level = 0, .share = 0.4, .capacity_loss = -0.02, .efficiency_loss = 0.07,
+			.fault = FAULT_NONCONDENSABLES, .level = 0, .share = 0.4,
+			.capacity_loss = -0.02, .efficiency_loss = 0.07,
 			.shift = {
 				{ 1.93, -0.555, 1.03, -0.106 },
 				{ -12.7, 0.147, 4.14, -0.851 },
@@ -736,7 +759,8 @@ const struct circuit_class circuit_classes[CIRCUIT_KINDS][CIRCUIT_CLASSES] = {
 			},
 		},
 		{
-			.fault = FAULT_NONCONDENSABLES, .level = 1, .share = 0.35, .capacity_loss = -0.01, .efficiency_loss = 0.138,
+			.fault = FAULT_NONCONDENSABLES, .level = 1, .share = 0.35,
+			.capacity_loss = -0.01, .efficiency_loss = 0.138,
 			.shift = {
 				{ 3.06, -0.796, 1.52, -0.168 },
 				{ -24.9, 0.753, 8.59, -0.984 },
@@ -764,7 +788,8 @@ const struct circuit_class circuit_classes[CIRCUIT_KINDS][CIRCUIT_CLASSES] = {
 			},
 		},
 		{
-			.fault = FAULT_NONCONDENSABLES, .level = 2, .share = 0.25, .capacity_loss = 0.01, .efficiency_loss = 0.208,
+			.fault = FAULT_NONCONDENSABLES, .level = 2, .share = 0.25,
+			.capacity_loss = 0.01, .efficiency_loss = 0.208,
 			.shift = {
 				{ 3.96, -0.898, 1.85, -0.312 },
 				{ -37.7, 1.62, 12, -1.16 },
@@ -792,7 +817,8 @@ const struct circuit_class circuit_classes[CIRCUIT_KINDS][CIRCUIT_CLASSES] = {
 			},
 		},
 		{
-			.fault = FAULT_OVERCHARGE, .level = 0, .share = 0.4, .capacity_loss = -0.03, .efficiency_loss = 0.01,
+			.fault = FAULT_OVERCHARGE, .level = 0, .share = 0.4,
+			.capacity_loss = -0.03, .efficiency_loss = 0.01,
 			.shift = {
 				{ 1.18, -0.255, 0.896, -0.185 },
 				{ -11.8, -2.21, 3.27, -0.342 },
@@ -820,7 +846,8 @@ const struct circuit_class circuit_classes[CIRCUIT_KINDS][CIRCUIT_CLASSES] = {
 			},
 		},
 		{
-			.fault = FAULT_OVERCHARGE, .level = 1, .share = 0.35, .capacity_loss = -0.04, .efficiency_loss = 0.03,
+			.fault = FAULT_OVERCHARGE, .level = 1, .share = 0.35,
+			.capacity_loss = -0.04, .efficiency_loss = 0.03,
 			.shift = {
 				{ 1.93, -0.509, 1.38, -0.116 },
 				{ -24.3, -4.06, 6.02, -0.281 },
@@ -848,7 +875,8 @@ const struct circuit_class circuit_classes[CIRCUIT_KINDS][CIRCUIT_CLASSES] = {
 			},
 		},
 		{
-			.fault = FAULT_OVERCHARGE, .level = 2, .share = 0.25, .capacity_loss = -0.05, .efficiency_loss = 0.07,
+			.fault = FAULT_OVERCHARGE, .level = 2, .share = 0.25,
+			.capacity_loss = -0.05, .efficiency_loss = 0.07,
 			.shift = {
 				{ 2.54, -0.656, 1.83, -0.214 },
 				{ -38.7, -5.45, 8.37, -1.04 },
@@ -876,7 +904,8 @@ const struct circuit_class circuit_classes[CIRCUIT_KINDS][CIRCUIT_CLASSES] = {
 			},
 		},
 		{
-			.fault = FAULT_UNDERCHARGE, .level = 0, .share = 0.4, .capacity_loss = 0.07, .efficiency_loss = 0.03,
+			.fault = FAULT_UNDERCHARGE, .level = 0, .share = 0.4,
+			.capacity_loss = 0.07, .efficiency_loss = 0.03,
 			.shift = {
 				{ -2.81, 0.07, -0.837, 0.06 },
 				{ 13.1, 2.42, -4.09, 1.16 },
@@ -904,7 +933,8 @@ const struct circuit_class circuit_classes[CIRCUIT_KINDS][CIRCUIT_CLASSES] = {
 			},
 		},
 		{
-			.fault = FAULT_UNDERCHARGE, .level = 1, .share = 0.35, .capacity_loss = 0.198, .efficiency_loss = 0.129,
+			.fault = FAULT_UNDERCHARGE, .level = 1, .share = 0.35,
+			.capacity_loss = 0.198, .efficiency_loss = 0.129,
 			.shift = {
 				{ -9.12, -0.104, -1.89, 0.526 },
 				{ 27.8, 4.08, -6.58, 1.2 },
@@ -932,7 +962,8 @@ const struct circuit_class circuit_classes[CIRCUIT_KINDS][CIRCUIT_CLASSES] = {
 			},
 		},
 		{
-			.fault = FAULT_UNDERCHARGE, .level = 2, .share = 0.25, .capacity_loss = 0.383, .efficiency_loss = 0.28,
+			.fault = FAULT_UNDERCHARGE, .level = 2, .share = 0.25,
+			.capacity_loss = 0.383, .efficiency_loss = 0.28,
 			.shift = {
 				{ -18.9, 0.159, -1.8, 0.344 },
 				{ 42.2, 3.72, -8.16, 2.44 },
@@ -962,7 +993,8 @@ const struct circuit_class circuit_classes[CIRCUIT_KINDS][CIRCUIT_CLASSES] = {
 	},
 	{
 		{
-			.fault = FAULT_NONE, .level = 0, .share = 1, .capacity_loss = 0, .efficiency_loss = 0,
+			.fault = FAULT_NONE, .level = 0, .share = 1,
+			.capacity_loss = 0, .efficiency_loss = 0,
 			.covariance = {
 				5.66, -0.106, 3.17, -0.216, -0.311, 10.2, -0.01, -0.06, 0.916, 1.75, -0.583,
 				-0.01, -2.89, -0.588, 19.5, -0.666, -0.192, -0.04, 0.02, 0.05, 1.17, -0.941,
@@ -975,7 +1007,8 @@ const struct circuit_class circuit_classes[CIRCUIT_KINDS][CIRCUIT_CLASSES] = {
 			},
 		},
 		{
-			.fault = FAULT_COMPRESSOR_INEFFICIENT, .level = 0, .share = 0.4, .capacity_loss = 0.132, .efficiency_loss = 0.06,
+			.fault = FAULT_COMPRESSOR_INEFFICIENT, .level = 0, .share = 0.4,
+			.capacity_loss = 0.132, .efficiency_loss = 0.06,
 			.shift = {
 				{ 2.88, -0.111, 0.02, 0.02 },
 				{ -0.281, 0.10, -0.09, 0.01 },
@@ -1003,7 +1036,8 @@ const struct circuit_class circuit_classes[CIRCUIT_KINDS][CIRCUIT_CLASSES] = {
 			},
 		},
 		{
-			.fault = FAULT_COMPRESSOR_INEFFICIENT, .level = 1, .share = 0.35, .capacity_loss = 0.276, .efficiency_loss = 0.138,
+			.fault = FAULT_COMPRESSOR_INEFFICIENT, .level = 1, .share = 0.35,
+			.capacity_loss = 0.276, .efficiency_loss = 0.138,
 			.shift = {
 				{ 5.98, -0.184, -0.2, 0.22 },
 				{ -0.435, 0.244, -0.215, 0.01 },
@@ -1031,7 +1065,8 @@ const struct circuit_class circuit_classes[CIRCUIT_KINDS][CIRCUIT_CLASSES] = {
 			},
 		},
 		{
-			.fault = FAULT_COMPRESSOR_INEFFICIENT, .level = 2, .share = 0.25, .capacity_loss = 0.441, .efficiency_loss = 0.244,
+			.fault = FAULT_COMPRESSOR_INEFFICIENT, .level = 2, .share = 0.25,
+			.capacity_loss = 0.441, .efficiency_loss = 0.244,
 			.shift = {
 				{ 9.79, -0.232, -0.693, 0.612 },
 				{ -0.414, 0.477, -0.361, 0 },
@@ -1058,7 +1093,8 @@ const struct circuit_class circuit_classes[CIRCUIT_KINDS][CIRCUIT_CLASSES] = {
 			},
 		},
 		{
-			.fault = FAULT_HIGH_INDOOR_AIRFLOW, .level = 0, .share = 0.4, .capacity_loss = -0.04, .efficiency_loss = -0.03,
+			.fault = FAULT_HIGH_INDOOR_AIRFLOW, .level = 0, .share = 0.4,
+			.capacity_loss = -0.04, .efficiency_loss = -0.03,
 			.shift = {
 				{ 2.11, -0.10, -0.06, 0.04 },
 				{ -0.07, -0.04, 0.07, 0 },
@@ -1086,7 +1122,8 @@ const struct circuit_class circuit_classes[CIRCUIT_KINDS][CIRCUIT_CLASSES] = {
 			},
 		},
 		{
-			.fault = FAULT_HIGH_INDOOR_AIRFLOW, .level = 1, .share = 0.35, .capacity_loss = -0.05, .efficiency_loss = -0.04,
+			.fault = FAULT_HIGH_INDOOR_AIRFLOW, .level = 1, .share = 0.35,
+			.capacity_loss = -0.05, .efficiency_loss = -0.04,
 			.shift = {
 				{ 2.69, -0.129, -0.07, 0.04 },
 				{ -0.08, -0.06, 0.101, 0 },
@@ -1114,7 +1151,8 @@ const struct circuit_class circuit_classes[CIRCUIT_KINDS][CIRCUIT_CLASSES] = {
 			},
 		},
 		{
-			.fault = FAULT_HIGH_INDOOR_AIRFLOW, .level = 2, .share = 0.25, .capacity_loss = -0.07, .efficiency_loss = -0.05,
+			.fault = FAULT_HIGH_INDOOR_AIRFLOW, .level = 2, .share = 0.25,
+			.capacity_loss = -0.07, .efficiency_loss = -0.05,
 			.shift = {
 				{ 3.19, -0.156, -0.133, 0.09 },
 				{ -0.09, -0.08, 0.136, -0.01 },
@@ -1142,7 +1180,8 @@ const struct circuit_class circuit_classes[CIRCUIT_KINDS][CIRCUIT_CLASSES] = {
 			},
 		},
 		{
-			.fault = FAULT_LIQUID_RESTRICTION, .level = 0, .share = 0.2, .capacity_loss = 0.08, .efficiency_loss = 0.06,
+			.fault = FAULT_LIQUID_RESTRICTION, .level = 0, .share = 0.2,
+			.capacity_loss = 0.08, .efficiency_loss = 0.06,
 			.shift = {
 				{ -3.56, 2.01, -2.83, 0.208 },
 				{ 10.5, -4.98, 3.8, 1.71 },
@@ -1170,7 +1209,8 @@ const struct circuit_class circuit_classes[CIRCUIT_KINDS][CIRCUIT_CLASSES] = {
 			},
 		},
 		{
-			.fault = FAULT_LIQUID_RESTRICTION, .level = 1, .share = 0.175, .capacity_loss = 0.108, .efficiency_loss = 0.08,
+			.fault = FAULT_LIQUID_RESTRICTION, .level = 1, .share = 0.175,
+			.capacity_loss = 0.108, .efficiency_loss = 0.08,
 			.shift = {
 				{ -5.02, 2.37, -3.06, 0.05 },
 				{ 14.1, -5.46, 3.21, 2.55 },
@@ -1198,7 +1238,8 @@ const struct circuit_class circuit_classes[CIRCUIT_KINDS][CIRCUIT_CLASSES] = {
 			},
 		},
 		{
-			.fault = FAULT_LIQUID_RESTRICTION, .level = 2, .share = 0.125, .capacity_loss = 0.135, .efficiency_loss = 0.104,
+			.fault = FAULT_LIQUID_RESTRICTION, .level = 2, .share = 0.125,
+			.capacity_loss = 0.135, .efficiency_loss = 0.104,
 			.shift = {
 				{ -6.56, 2.6, -3.49, 0.169 },
 				{ 17.6, -5.54, 3.07, 2.73 },
@@ -1226,7 +1267,8 @@ const struct circuit_class circuit_classes[CIRCUIT_KINDS][CIRCUIT_CLASSES] = {
 			},
 		},
 		{
-			.fault = FAULT_LOW_INDOOR_AIRFLOW, .level = 0, .share = 0.4, .capacity_loss = 0.06, .efficiency_loss = 0.05,
+			.fault = FAULT_LOW_INDOOR_AIRFLOW, .level = 0, .share = 0.4,
+			.capacity_loss = 0.06, .efficiency_loss = 0.05,
 			.shift = {
 				{ -3.09, 0.123, 0.17, -0.215 },
 				{ 0.151, 0.05, -0.103, 0.03 },
@@ -1254,7 +1296,8 @@ const struct circuit_class circuit_classes[CIRCUIT_KINDS][CIRCUIT_CLASSES] = {
 			},
 		},
 		{
-			.fault = FAULT_LOW_INDOOR_AIRFLOW, .level = 1, .share = 0.35, .capacity_loss = 0.12, .efficiency_loss = 0.09,
+			.fault = FAULT_LOW_INDOOR_AIRFLOW, .level = 1, .share = 0.35,
+			.capacity_loss = 0.12, .efficiency_loss = 0.09,
 			.shift = {
 				{ -6.2, 0.314, -0.04, 0.04 },
 				{ 0.351, 0.08, -0.195, 0.03 },
@@ -1282,7 +1325,8 @@ const struct circuit_class circuit_classes[CIRCUIT_KINDS][CIRCUIT_CLASSES] = {
 			},
 		},
 		{
-			.fault = FAULT_LOW_INDOOR_AIRFLOW, .level = 2, .share = 0.25, .capacity_loss = 0.213, .efficiency_loss = 0.165,
+			.fault = FAULT_LOW_INDOOR_AIRFLOW, .level = 2, .share = 0.25,
+			.capacity_loss = 0.213, .efficiency_loss = 0.165,
 			.shift = {
 				{ -11.6, 0.458, 0.02, -0.368 },
 				{ 0.832, 0.136, -0.374, 0.103 },
@@ -1310,7 +1354,8 @@ const struct circuit_class circuit_classes[CIRCUIT_KINDS][CIRCUIT_CLASSES] = {
 			},
 		},
 		{
-			.fault = FAULT_LOW_OUTDOOR_AIRFLOW, .level = 0, .share = 0.4, .capacity_loss = 0.02, .efficiency_loss = 0.07,
+			.fault = FAULT_LOW_OUTDOOR_AIRFLOW, .level = 0, .share = 0.4,
+			.capacity_loss = 0.02, .efficiency_loss = 0.07,
 			.shift = {
 				{ 0.456, 0, 0.07, -0.01 },
 				{ -0.184, 0.02, -0.02, -0.01 },
@@ -1338,7 +1383,8 @@ const struct circuit_class circuit_classes[CIRCUIT_KINDS][CIRCUIT_CLASSES] = {
 			},
 		},
 		{
-			.fault = FAULT_LOW_OUTDOOR_AIRFLOW, .level = 1, .share = 0.35, .capacity_loss = 0.04, .efficiency_loss = 0.144,
+			.fault = FAULT_LOW_OUTDOOR_AIRFLOW, .level = 1, .share = 0.35,
+			.capacity_loss = 0.04, .efficiency_loss = 0.144,
 			.shift = {
 				{ 0.955, 0, 0.14, -0.03 },
 				{ -0.36, 0.03, -0.04, 0 },
@@ -1366,7 +1412,8 @@ const struct circuit_class circuit_classes[CIRCUIT_KINDS][CIRCUIT_CLASSES] = {
 			},
 		},
 		{
-			.fault = FAULT_LOW_OUTDOOR_AIRFLOW, .level = 2, .share = 0.25, .capacity_loss = 0.08, .efficiency_loss = 0.252,
+			.fault = FAULT_LOW_OUTDOOR_AIRFLOW, .level = 2, .share = 0.25,
+			.capacity_loss = 0.08, .efficiency_loss = 0.252,
 			.shift = {
 				{ 1.83, -0.06, 0.08, 0.118 },
 				{ -0.618, 0.07, 0, -0.05 },
@@ -1394,7 +1441,8 @@ const struct circuit_class circuit_classes[CIRCUIT_KINDS][CIRCUIT_CLASSES] = {
 			},
 		},
 		{
-			.fault = FAULT_LIQUID_RESTRICTION, .level = 0, .share = 0.2, .capacity_loss = 0.07, .efficiency_loss = 0.05,
+			.fault = FAULT_LIQUID_RESTRICTION, .level = 0, .share = 0.2,
+			.capacity_loss = 0.07, .efficiency_loss = 0.05,
 			.shift = {
 				{ -3.44, 0.958, -2.23, 0.189 },
 				{ 9.91, -2.33, 2.61, 1.52 },
@@ -1421,7 +1469,8 @@ const struct circuit_class circuit_classes[CIRCUIT_KINDS][CIRCUIT_CLASSES] = {
 			},
 		},
 		{
-			.fault = FAULT_LIQUID_RESTRICTION, .level = 1, .share = 0.175, .capacity_loss = 0.142, .efficiency_loss = 0.109,
+			.fault = FAULT_LIQUID_RESTRICTION, .level = 1, .share = 0.175,
+			.capacity_loss = 0.142, .efficiency_loss = 0.109,
 			.shift = {
 				{ -7.72, 1.49, -3.09, 0.02 },
 				{ 19.4, -3.13, 2.18, 2.98 },
@@ -1448,7 +1497,8 @@ const struct circuit_class circuit_classes[CIRCUIT_KINDS][CIRCUIT_CLASSES] = {
 			},
 		},
 		{
-			.fault = FAULT_LIQUID_RESTRICTION, .level = 2, .share = 0.125, .capacity_loss = 0.261, .efficiency_loss = 0.197,
+			.fault = FAULT_LIQUID_RESTRICTION, .level = 2, .share = 0.125,
+			.capacity_loss = 0.261, .efficiency_loss = 0.197,
 			.shift = {
 				{ -14.7, 2.12, -3.77, 0.118 },
 				{ 31.6, -3.71, 1.07, 3.49 },
@@ -1475,7 +1525,8 @@ const struct circuit_class circuit_classes[CIRCUIT_KINDS][CIRCUIT_CLASSES] = {
 			},
 		},
 		{
-			.fault = FAULT_METERING_OVERFEED, .level = 0, .share = 0.4, .capacity_loss = 0, .efficiency_loss = 0,
+			.fault = FAULT_METERING_OVERFEED, .level = 0, .share = 0.4,
+			.capacity_loss = 0, .efficiency_loss = 0,
 			.shift = {
 				{ 2.99, 0.494, -0.308, -0.228 },
 				{ -48.4, -8.48, 16.8, 0.961 },
@@ -1503,7 +1554,8 @@ const struct circuit_class circuit_classes[CIRCUIT_KINDS][CIRCUIT_CLASSES] = {
 			},
 		},
 		{
-			.fault = FAULT_METERING_OVERFEED, .level = 1, .share = 0.35, .capacity_loss = 0.04, .efficiency_loss = 0.03,
+			.fault = FAULT_METERING_OVERFEED, .level = 1, .share = 0.35,
+			.capacity_loss = 0.04, .efficiency_loss = 0.03,
 			.shift = {
 				{ 4.46, 0.493, 0.02, -0.355 },
 				{ -79.6, -6.96, 15.9, 1.47 },
@@ -1531,7 +1583,8 @@ const struct circuit_class circuit_classes[CIRCUIT_KINDS][CIRCUIT_CLASSES] = {
 			},
 		},
 		{
-			.fault = FAULT_METERING_OVERFEED, .level = 2, .share = 0.25, .capacity_loss = 0.08, .efficiency_loss = 0.05,
+			.fault = FAULT_METERING_OVERFEED, .level = 2, .share = 0.25,
+			.capacity_loss = 0.08, .efficiency_loss = 0.05,
 			.shift = {
 				{ 5.61, 0.615, 0.05, -0.44 },
 				{ -101, -5.76, 14.8, 2.13 },
@@ -1559,7 +1612,8 @@ const struct circuit_class circuit_classes[CIRCUIT_KINDS][CIRCUIT_CLASSES] = {
 			},
 		},
 		{
-			.fault = FAULT_NONCONDENSABLES, .level = 0, .share = 0.4, .capacity_loss = 0.01, .efficiency_loss = 0.09,
+			.fault = FAULT_NONCONDENSABLES, .level = 0, .share = 0.4,
+			.capacity_loss = 0.01, .efficiency_loss = 0.09,
 			.shift = {
 				{ 0.279, -0.02, 0.03, -0.01 },
 				{ -0.333, 0.05, -0.03, -0.01 },
@@ -1587,7 +1641,8 @@ const struct circuit_class circuit_classes[CIRCUIT_KINDS][CIRCUIT_CLASSES] = {
 			},
 		},
 		{
-			.fault = FAULT_NONCONDENSABLES, .level = 1, .share = 0.35, .capacity_loss = 0.02, .efficiency_loss = 0.154,
+			.fault = FAULT_NONCONDENSABLES, .level = 1, .share = 0.35,
+			.capacity_loss = 0.02, .efficiency_loss = 0.154,
 			.shift = {
 				{ 0.528, -0.04, 0.04, -0.03 },
 				{ -0.592, 0.08, -0.04, 0 },
@@ -1615,7 +1670,8 @@ const struct circuit_class circuit_classes[CIRCUIT_KINDS][CIRCUIT_CLASSES] = {
 			},
 		},
 		{
-			.fault = FAULT_NONCONDENSABLES, .level = 2, .share = 0.25, .capacity_loss = 0.03, .efficiency_loss = 0.21,
+			.fault = FAULT_NONCONDENSABLES, .level = 2, .share = 0.25,
+			.capacity_loss = 0.03, .efficiency_loss = 0.21,
 			.shift = {
 				{ 0.761, -0.06, 0.06, -0.03 },
 				{ -0.813, 0.106, -0.07, -0.01 },
@@ -1643,7 +1699,8 @@ const struct circuit_class circuit_classes[CIRCUIT_KINDS][CIRCUIT_CLASSES] = {
 			},
 		},
 		{
-			.fault = FAULT_OVERCHARGE, .level = 0, .share = 0.4, .capacity_loss = 0, .efficiency_loss = 0.03,
+			.fault = FAULT_OVERCHARGE, .level = 0, .share = 0.4,
+			.capacity_loss = 0, .efficiency_loss = 0.03,
 			.shift = {
 				{ -0.05, 0.01, 0, -0.03 },
 				{ -0.235, 0.01, -0.03, -0.01 },
@@ -1671,7 +1728,8 @@ const struct circuit_class circuit_classes[CIRCUIT_KINDS][CIRCUIT_CLASSES] = {
 			},
 		},
 		{
-			.fault = FAULT_OVERCHARGE, .level = 1, .share = 0.35, .capacity_loss = 0, .efficiency_loss = 0.09,
+			.fault = FAULT_OVERCHARGE, .level = 1, .share = 0.35,
+			.capacity_loss = 0, .efficiency_loss = 0.09,
 			.shift = {
 				{ 0.10, 0.03, 0.02, -0.06 },
 				{ -0.47, 0.01, -0.05, 0 },
@@ -1699,7 +1757,8 @@ const struct circuit_class circuit_classes[CIRCUIT_KINDS][CIRCUIT_CLASSES] = {
 			},
 		},
 		{
-			.fault = FAULT_OVERCHARGE, .level = 2, .share = 0.25, .capacity_loss = 0.01, .efficiency_loss = 0.146,
+			.fault = FAULT_OVERCHARGE, .level = 2, .share = 0.25,
+			.capacity_loss = 0.01, .efficiency_loss = 0.146,
 			.shift = {
 				{ 0.311, 0.03, 0.06, -0.10 },
 				{ -0.709, 0.02, -0.07, -0.01 },
@@ -1727,7 +1786,8 @@ const struct circuit_class circuit_classes[CIRCUIT_KINDS][CIRCUIT_CLASSES] = {
 			},
 		},
 		{
-			.fault = FAULT_UNDERCHARGE, .level = 0, .share = 0.4, .capacity_loss = 0.03, .efficiency_loss = 0,
+			.fault = FAULT_UNDERCHARGE, .level = 0, .share = 0.4,
+			.capacity_loss = 0.03, .efficiency_loss = 0,
 			.shift = {
 				{ 0.454, 0.06, -0.135, 0.06 },
 				{ 0.802, -0.118, 0.215, 0.215 },
@@ -1756,7 +1816,8 @@ const struct circuit_class circuit_classes[CIRCUIT_KINDS][CIRCUIT_CLASSES] = {
 			},
 		},
 		{
-			.fault = FAULT_UNDERCHARGE, .level = 1, .share = 0.35, .capacity_loss = 0.08, .efficiency_loss = 0.04,
+			.fault = FAULT_UNDERCHARGE, .level = 1, .share = 0.35,
+			.capacity_loss = 0.08, .efficiency_loss = 0.04,
 			.shift = {
 				{ 0.359, 0.497, -1.17, 0.23 },
 				{ 3.92, -1.01, 1.94, 0.505 },
@@ -1784,7 +1845,8 @@ const struct circuit_class circuit_classes[CIRCUIT_KINDS][CIRCUIT_CLASSES] = {
 			},
 		},
 		{
-			.fault = FAULT_UNDERCHARGE, .level = 2, .share = 0.25, .capacity_loss = 0.201, .efficiency_loss = 0.141,
+			.fault = FAULT_UNDERCHARGE, .level = 2, .share = 0.25,
+			.capacity_loss = 0.201, .efficiency_loss = 0.141,
 			.shift = {
 				{ -2.74, 1.3, -2.36, -0.3 },
 				{ 13.9, -2.26, 1.4, 3.31 },

@@ -156,12 +156,13 @@ def write(out, fits):
             out.write("\t\t\t[CIRCUIT_" + name.replace("-", "").upper() + "] = {\n"
                       + wrapped(offsets[name], 4) + "\t\t\t},\n")
         out.write("\t\t},\n\t\t.own = {\n" + wrapped(lower(own), 3) + "\t\t},\n\t},\n")
-    out.write("};\n\nconst struct circuit_class circuit_classes[CIRCUIT_KINDS][CIRCUIT_CLASSES] = {\n")
+    out.write("};\n\n"
+              "const struct circuit_class circuit_classes[CIRCUIT_KINDS][CIRCUIT_CLASSES] = {\n")
     for _, _, _, classes in fits:
         out.write("\t{\n")
         for fault, level, share, capacity, efficiency, shift, covariance in classes:
             out.write(f"\t\t{{\n\t\t\t.fault = FAULT_{fault.upper()}, .level = {level},"
-                      f" .share = {number(share)}, .capacity_loss = {number(capacity)},"
+                      f" .share = {number(share)},\n\t\t\t.capacity_loss = {number(capacity)},"
                       f" .efficiency_loss = {number(efficiency)},\n")
             if fault != "none":
                 out.write("\t\t\t.shift = {\n")
