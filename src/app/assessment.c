@@ -71,7 +71,23 @@ static void add_evidence(const struct evidence *evidence, enum unit_system units
 	text_add_char(text, '}');
 }
 
-static void add_finding(const struct finding *finding, enum unit_system units, struct text *text)
+/* {"verdict", "why", "by", "at"}: what the technician decided. */
+static void add_judgement(const struct judgement *judgement, struct text *text)
+{
+	char at[CLOCK_TEXT_SIZE];
+	bool first = true;
+
+	clock_format(judgement->at, at, sizeof at);
+	text_add_char(text, '{');
+	result_json_add_text(text, "verdict", judgement_verdict_key(judgement->verdict), &first);
+	result_json_add_text(text, "why", judgement->why, &first);
+	result_json_add_text(text, "by", judgement->by, &first);
+	result_json_add_text(text, "at", at, &first);
+	text_add_char(text, '}');
+}
+
+static void add_finding(const struct finding *finding, const struct call *call,
+                        enum unit_system units, struct text *text)
 {
 	const struct fault_info *info = fault_info(finding->fault);
 	bool first = true, first_evidence = true;
@@ -83,6 +99,12 @@ static void add_finding(const struct finding *finding, enum unit_system units, s
 	result_json_add_text(text, "basis", basis_key(finding->basis), &first);
 	result_json_add_number(text, "probability", finding->probability, &first);
 	result_json_add_text(text, "level", level_key(finding->level), &first);
+	if (finding->after_work != AFTER_WORK_NONE)
+		result_json_add_text(text, "after_work", after_work_key(finding->after_work), &first);
+	if (finding->is_judged) {
+		json_add_name(text, "judged", &first);
+		add_judgement(&call->judgements[finding->judgement], text);
+	}
 	json_add_name(text, "evidence", &first);
 	text_add_char(text, '[');
 	for (int i = 0; i < finding->evidence_count; i++) {
@@ -95,15 +117,15 @@ static void add_finding(const struct finding *finding, enum unit_system units, s
 	text_add_char(text, '}');
 }
 
-static void add_findings(const struct diagnosis *diagnosis, enum unit_system units,
-                         struct text *text)
+static void add_findings(const struct diagnosis *diagnosis, const struct call *call,
+                         enum unit_system units, struct text *text)
 {
 	bool first = true;
 
 	text_add_char(text, '[');
 	for (int i = 0; i < diagnosis->finding_count; i++) {
 		json_add_name(text, NULL, &first);
-		add_finding(&diagnosis->findings[i], units, text);
+		add_finding(&diagnosis->findings[i], call, units, text);
 	}
 	text_add_char(text, ']');
 }
@@ -156,25 +178,111 @@ static void add_contradictions(const struct diagnosis *diagnosis, enum unit_syst
 	text_add_char(text, ']');
 }
 
-void result_json_write_assessment(const struct assessment *assessment, enum unit_system units,
-                                  struct text *text)
+/* {"value", "plus_minus", "unit", "measured", "agrees"}: one reading under an explanation. */
+static void add_predicted(const struct predicted *predicted, struct text *text)
 {
-	const struct figure_set *set = &assessment->figures[assessment->leading];
-	const struct diagnosis *diagnosis = &assessment->diagnoses[assessment->leading];
 	bool first = true;
 
 	text_add_char(text, '{');
-	json_add_name(text, "figures", &first);
+	result_json_add_number(text, "value", predicted->value, &first);
+	result_json_add_number(text, "plus_minus", predicted->plus_minus, &first);
+	result_json_add_text(text, "unit", unit_symbol(reading_info(predicted->reading)->unit, false),
+	                     &first);
+	result_json_add_number(text, "measured", predicted->measured, &first);
+	json_add_name(text, "agrees", &first);
+	text_add(text, predicted->agrees ? "true" : "false");
+	text_add_char(text, '}');
+}
+
+/* {"faults", "probability", "readings"}: one explanation of the circuit. */
+static void add_prediction(const struct prediction *prediction, struct text *text)
+{
+	bool first = true, first_fault = true, first_reading = true;
+	enum fault faults[] = { prediction->first, prediction->second };
+
+	text_add_char(text, '{');
+	json_add_name(text, "faults", &first);
+	text_add_char(text, '[');
+	for (size_t i = 0; i < sizeof faults / sizeof *faults; i++)
+		if (faults[i] != FAULT_NONE) {
+			json_add_name(text, NULL, &first_fault);
+			json_add_string(text, fault_info(faults[i])->key);
+		}
+	text_add_char(text, ']');
+	result_json_add_number(text, "probability", prediction->probability, &first);
+	json_add_name(text, "readings", &first);
+	text_add_char(text, '{');
+	for (int i = 0; i < prediction->count; i++) {
+		json_add_name(text, reading_info(prediction->list[i].reading)->key, &first_reading);
+		add_predicted(&prediction->list[i], text);
+	}
+	text_add(text, "}}");
+}
+
+static void add_predictions(const struct predictions *predictions, struct text *text)
+{
+	bool first = true;
+
+	text_add_char(text, '[');
+	for (int i = 0; i < predictions->count; i++) {
+		json_add_name(text, NULL, &first);
+		add_prediction(&predictions->list[i], text);
+	}
+	text_add_char(text, ']');
+}
+
+/* ["condenser over outdoor 9.0 °F above this unit's own, 2 visits"]. */
+static void add_own(const struct diagnosis *diagnosis, enum unit_system units, struct text *text)
+{
+	char words[WORDING_SIZE];
+	bool first = true;
+
+	text_add_char(text, '[');
+	for (int i = 0; i < diagnosis->own_count; i++) {
+		wording_own(&diagnosis->own[i], units, words, sizeof words);
+		json_add_name(text, NULL, &first);
+		json_add_string(text, words);
+	}
+	text_add_char(text, ']');
+}
+
+/* The members of one stage; `first` as in json_add_name(). */
+static void add_stage(const struct assessment *assessment, const struct call *call, enum stage stage,
+                      enum unit_system units, struct text *text, bool *first)
+{
+	const struct figure_set *set = &assessment->figures[stage];
+	const struct diagnosis *diagnosis = &assessment->diagnoses[stage];
+
+	json_add_name(text, "figures", first);
 	add_figures(set, text);
-	json_add_name(text, "findings", &first);
-	add_findings(diagnosis, units, text);
-	result_json_add_number(text, "healthy", diagnosis->healthy, &first);
-	result_json_add_number(text, "unexplained", diagnosis->unexplained, &first);
-	json_add_name(text, "contradictions", &first);
+	json_add_name(text, "findings", first);
+	add_findings(diagnosis, call, units, text);
+	result_json_add_number(text, "healthy", diagnosis->healthy, first);
+	result_json_add_number(text, "unexplained", diagnosis->unexplained, first);
+	json_add_name(text, "predictions", first);
+	add_predictions(&diagnosis->predictions, text);
+	json_add_name(text, "own_past", first);
+	add_own(diagnosis, units, text);
+	json_add_name(text, "contradictions", first);
 	add_contradictions(diagnosis, units, text);
-	json_add_name(text, "next_checks", &first);
+	json_add_name(text, "next_checks", first);
 	add_next_checks(diagnosis, text);
-	json_add_name(text, "not_evaluated", &first);
+	json_add_name(text, "not_evaluated", first);
 	add_not_evaluated(set, text);
+}
+
+void result_json_write_assessment(const struct assessment *assessment, const struct call *call,
+                                  enum unit_system units, struct text *text)
+{
+	bool first = true, first_left = true;
+
+	text_add_char(text, '{');
+	add_stage(assessment, call, assessment->leading, units, text, &first);
+	if (assessment->was_read[STAGE_AS_LEFT] && assessment->leading == STAGE_AS_FOUND) {
+		json_add_name(text, "as_left", &first);
+		text_add_char(text, '{');
+		add_stage(assessment, call, STAGE_AS_LEFT, units, text, &first_left);
+		text_add_char(text, '}');
+	}
 	text_add_char(text, '}');
 }

@@ -50,6 +50,9 @@ static const struct section_row *const sections = call_json_sections;
 static const char tax_key[] = "tax";
 static const char uid_key[] = "uid";
 
+/* Visits before the call, beside its sections. */
+static const char earlier_key[] = "earlier";
+
 static bool is_list(enum section section)
 {
 	return sections[section].part != CALL_PART_COUNT &&
@@ -381,6 +384,8 @@ struct intake {
 	const struct section_row *times; /* within taken_at: whose times */
 	bool in_tax;                     /* within billing.tax */
 	bool has_customer;               /* the document says whose call it is */
+	struct earlier_intake past;      /* within "earlier"; its `earlier` NULL: not taken */
+	bool in_earlier;                 /* there now */
 };
 
 static enum status refuse_unknown(const struct json_item *item, struct error *error)
@@ -404,8 +409,8 @@ static enum status with_path(const struct json_item *item, const struct error *w
 }
 
 /* Reads a reading as numbers, words or what was typed. */
-static enum status read_value(enum reading reading, const struct json_item *item,
-                              struct value *value, struct error *error)
+enum status call_json_read_value(enum reading reading, const struct json_item *item,
+                                 struct value *value, struct error *error)
 {
 	enum reading_kind kind = reading_info(reading)->kind;
 	struct error why = { .text = "" };
@@ -450,7 +455,7 @@ static enum status take_reading(struct intake *at, const struct json_item *item,
 		return refuse_unknown(item, error);
 	if (reading_info(reading)->scope != section->scope)
 		return refuse(item, homes[reading_info(reading)->scope], error);
-	enum status status = read_value(reading, item, &value, error);
+	enum status status = call_json_read_value(reading, item, &value, error);
 	if (status != STATUS_OK)
 		return status;
 	/* taken_at may have come before it. */
@@ -465,7 +470,7 @@ static enum status take_charge_reading(struct charge_entry *entry, const struct 
 	for (int i = 0; i < CHARGE_READING_COUNT; i++) {
 		enum reading reading = charge_reading_id((enum charge_reading)i);
 		if (strcmp(reading_info(reading)->key, item->key) == 0)
-			return read_value(reading, item, &entry->values[i], error);
+			return call_json_read_value(reading, item, &entry->values[i], error);
 	}
 	return refuse_unknown(item, error);
 }
@@ -503,6 +508,13 @@ static enum status take_field(struct intake *at, const struct json_item *item,
 	return refuse_unknown(item, error);
 }
 
+enum status call_json_read_time(const struct json_item *item, wall_time *time, struct error *error)
+{
+	static const struct call_member member = { .form = FORM_TIME };
+
+	return take_member(&member, time, item, error);
+}
+
 /* ---- Reading: the shape of the document ---- */
 
 static enum status take_section(struct intake *at, const struct json_item *item,
@@ -510,6 +522,11 @@ static enum status take_section(struct intake *at, const struct json_item *item,
 {
 	int section = 0;
 
+	if (at->past.earlier && strcmp(item->key, earlier_key) == 0) {
+		at->in_earlier = item->type == JSON_ARRAY;
+		return at->in_earlier || item->type == JSON_NULL ? STATUS_OK
+			: refuse(item, "a list [ ] is wanted", error);
+	}
 	while (section < SECTION_COUNT && strcmp(sections[section].key, item->key) != 0)
 		section++;
 	if (section == SECTION_COUNT)
@@ -576,7 +593,10 @@ static enum status take_item(const struct json_item *item, void *context, struct
 {
 	struct intake *at = context;
 
+	if (at->in_earlier && item->depth > 1)
+		return earlier_take(&at->past, item, error);
 	if (item->type == JSON_END) {
+		at->in_earlier = false;
 		at->in_tax = false;
 		at->times = NULL;
 		return STATUS_OK;
@@ -623,21 +643,37 @@ static void finish(struct call *call)
 				call->charge[i].values[j].taken_at = call->charge[i].at;
 }
 
-enum status call_json_read(struct json_reader *reader, const char *text, size_t length,
-                               enum call_json_use use, struct call *call, struct error *error)
+static enum status read_call(struct json_reader *reader, const char *text, size_t length,
+                             struct intake *at, enum call_json_use use, struct error *error)
 {
-	struct intake at = { .call = call, .section = SECTION_COUNT };
-
-	call_done(call);
-	enum status status = json_read(reader, text, length, take_item, &at, error);
-	if (status == STATUS_OK && use == CALL_JSON_RECORD && !at.has_customer)
+	call_done(at->call);
+	enum status status = json_read(reader, text, length, take_item, at, error);
+	if (status == STATUS_OK && use == CALL_JSON_RECORD && !at->has_customer)
 		status = error_set(error, STATUS_BAD_INPUT,
 		                   "customer: it must be there, a stored call is somebody's");
 	if (status != STATUS_OK)
-		call_done(call);
+		call_done(at->call);
 	else
-		finish(call);
+		finish(at->call);
 	return status;
+}
+
+enum status call_json_read(struct json_reader *reader, const char *text, size_t length,
+                           enum call_json_use use, struct call *call, struct error *error)
+{
+	struct intake at = { .call = call, .section = SECTION_COUNT };
+
+	return read_call(reader, text, length, &at, use, error);
+}
+
+enum status call_json_read_earlier(struct json_reader *reader, const char *text, size_t length,
+                                   struct call *call, struct earlier *earlier,
+                                   struct error *error)
+{
+	struct intake at = { .call = call, .section = SECTION_COUNT, .past = { .earlier = earlier } };
+
+	earlier->count = 0;
+	return read_call(reader, text, length, &at, CALL_JSON_ASSESS, error);
 }
 
 /* ---- Writing ---- */

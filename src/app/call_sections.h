@@ -3,6 +3,8 @@
 
 #include <stdbool.h>
 
+#include <padside/app/call_json.h>
+#include <padside/base/json.h>
 #include <padside/model/call_parts.h>
 
 /*
@@ -27,5 +29,22 @@ struct section_row {
 };
 
 extern const struct section_row call_json_sections[SECTION_COUNT];
+
+/* Reads a reading as numbers, words or what was typed; errors name the member. */
+enum status call_json_read_value(enum reading reading, const struct json_item *item,
+                                 struct value *value, struct error *error);
+
+/* Reads a moment, "2026-06-03T09:12". */
+enum status call_json_read_time(const struct json_item *item, wall_time *time, struct error *error);
+
+/* Where the reading of "earlier" is. */
+struct earlier_intake {
+	struct earlier *earlier; /* being filled */
+	enum stage stage;        /* whose readings are at hand */
+};
+
+/* Takes one item within "earlier". */
+enum status earlier_take(struct earlier_intake *at, const struct json_item *item,
+                         struct error *error);
 
 #endif

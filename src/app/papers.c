@@ -19,6 +19,7 @@
 #include <padside/catalog/catalog.h>
 
 #include "app/gather.h"
+#include "app/past_visits.h"
 #include "app/picture_file.h"
 
 /* Earlier visits that trends are drawn from, and how many of anything the paper lists. */
@@ -27,6 +28,7 @@ enum { MOST_VISITS = 24, MOST_LISTED = 6, MOST_COMPANY_LINES = 6 };
 /* What the book knows besides the call itself. */
 struct background {
 	const struct call *call;                       /* whose paper it is */
+	struct past past;                              /* of the unit, before the call */
 	struct gather visits;                          /* earlier ones, newest first; owned */
 	struct paper_visit lines[MOST_LISTED];         /* the newest of them for the paper */
 	size_t line_count;                             /* of them */
@@ -164,6 +166,8 @@ static enum status gather(struct store *store, struct background *background,
 	if (status == STATUS_OK)
 		status = store_system_visits(store, &call->system.uid, take_visit, background, error);
 	if (status == STATUS_OK)
+		status = past_visits_load(store, call, &background->past, error);
+	if (status == STATUS_OK)
 		status = store_open_watch_items(store, &call->system.uid, take_watch, background, error);
 	if (status == STATUS_OK)
 		status = store_declined_offers(store, &call->customer.uid, &call->system.uid, take_declined,
@@ -281,7 +285,8 @@ static void build(const struct background *background, const struct paper_choice
 		.is_a4 = strcmp(background->sheet, "a4") == 0,
 	};
 
-	assessment_make(&(struct assessment_input){ .visit = &call->visit }, &assessment);
+	assessment_make(&(struct assessment_input){ .call = call, .past = &background->past },
+	                &assessment);
 	document_init(&document);
 	paper_build(&input, choice->reader, &document);
 	write_document(&document, choice, out);

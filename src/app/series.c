@@ -4,7 +4,8 @@
  * A visit gives a point as found and one as left.  Drift is about what the
  * machine does by itself, so that it is counted from the last time that the
  * work changed the value (a new capacitor, refrigerant added), and every
- * visit counts once: as found, because nobody had touched it yet.
+ * visit counts once: as found, because nobody had touched it yet.  Like is
+ * compared with like: what weather explains is taken out first.
  */
 #include <padside/app/history.h>
 
@@ -79,11 +80,28 @@ static struct measured measure(const struct history_visit *visit, enum stage sta
 	return result;
 }
 
+/* Whether the visit found another part than the point before it was measured on. */
+static bool is_other_part(const struct history_visit *visits, size_t visit, enum reading part,
+                          const struct history_point *before, const struct measured *now)
+{
+	double rated, rated_before;
+
+	if (part == READING_NONE || !before)
+		return false;
+	bool known = visit_number(visits[visit].visit, STAGE_AS_FOUND, part, &rated) == STATUS_OK &&
+	             visit_number(visits[before->visit].visit, STAGE_AS_FOUND, part, &rated_before) ==
+	             STATUS_OK;
+	/* Capacitors age downwards: what comes back by itself was replaced in between. */
+	return (known && rated != rated_before) ||
+	       now->value - before->value > hypot(now->plus_minus, before->plus_minus);
+}
+
 static void add_points(const struct history_visit *visits, size_t count, enum figure minus,
-                       struct history_series *series)
+                       enum reading part, struct history_series *series)
 {
 	for (size_t i = 0; i < count; i++) {
 		const struct history_point *found = NULL;
+		const struct history_point *before = series->count ? &series->points[series->count - 1] : NULL;
 		for (int stage = 0; stage < STAGE_COUNT; stage++) {
 			struct measured m = measure(&visits[i], (enum stage)stage, series, minus);
 			if (!m.is_known || (found && is_empty(visits[i].visit, (enum stage)stage)))
@@ -91,8 +109,9 @@ static void add_points(const struct history_visit *visits, size_t count, enum fi
 			struct history_point *point = &series->points[series->count++];
 			*point = (struct history_point){ .at = visits[i].opened_at, .stage = (enum stage)stage,
 				.visit = i, .value = m.value, .plus_minus = m.plus_minus };
-			point->restarts = found && fabs(m.value - found->value) >
-			                           hypot(m.plus_minus, found->plus_minus);
+			point->restarts = found ? fabs(m.value - found->value) >
+			                          hypot(m.plus_minus, found->plus_minus)
+			                        : is_other_part(visits, i, part, before, &m);
 			found = point;
 		}
 	}
@@ -119,10 +138,46 @@ static void find_limits(const struct history_visit *visits, const struct series_
 	series->high = series->has_high ? expected.high : NAN;
 }
 
-/* One point a visit since the work last changed the value; returns how many. */
-static size_t points_of_drift(const struct series_info *info, const struct history_series *series,
-                              struct drift_point *points)
+/* What explains a part of the value, as read in the stage; false, and the usual, where it was not. */
+static bool find_weather(const struct visit *visit, enum stage stage, const struct series_info *info,
+                         double *weather)
 {
+	for (size_t i = 0; i < sizeof info->weather / sizeof *info->weather; i++)
+		if (info->weather[i] != READING_NONE &&
+		    visit_number(visit, stage, info->weather[i], weather) == STATUS_OK)
+			return true;
+	*weather = info->usual;
+	return false;
+}
+
+/*
+ * Brings the points to the weather of the last one.  How much a unit of
+ * weather explains is not known exactly: the further a visit was from the
+ * others' weather, the wider it counts.
+ */
+static void take_weather_out(const struct series_info *info, const double *weather, const bool *is_read,
+                             size_t count, struct drift_point *points)
+{
+	double mean = 0;
+
+	if (!info->taken_out || count == 0)
+		return;
+	for (size_t i = 0; i < count; i++)
+		mean += weather[i] / (double)count;
+	for (size_t i = 0; i < count; i++) {
+		double away = info->per_weather_sd * (weather[i] - mean);
+		double unread = is_read[i] ? 0 : info->per_weather * info->usual_sd;
+		points[i].value -= info->per_weather * (weather[i] - weather[count - 1]);
+		points[i].plus_minus = hypot(points[i].plus_minus, deviations_95 * hypot(away, unread));
+	}
+}
+
+/* One point a visit since the work last changed the value; returns how many. */
+static size_t points_of_drift(const struct history_visit *visits, const struct series_info *info,
+                              const struct history_series *series, struct drift_point *points)
+{
+	double weather[2 * HISTORY_MOST_VISITS];
+	bool is_read[2 * HISTORY_MOST_VISITS];
 	size_t start = 0, found = 0;
 
 	for (size_t i = 0; i < series->count; i++)
@@ -134,18 +189,21 @@ static size_t points_of_drift(const struct series_info *info, const struct histo
 		if (is_same_visit || (info->is_ratio && point->value <= 0))
 			continue;
 		double share = info->is_ratio ? point->value : 1;
+		is_read[found] = find_weather(visits[point->visit].visit, point->stage, info, &weather[found]);
 		points[found++] = (struct drift_point){
 			.day = history_day_of(point->at),
 			.value = info->is_ratio ? log(point->value) : point->value,
 			.plus_minus = hypot(point->plus_minus / share, deviations_95 * info->scatter) };
 	}
+	take_weather_out(info, weather, is_read, found, points);
 	return found;
 }
 
-static void find_drift(const struct series_info *info, struct history_series *series)
+static void find_drift(const struct history_visit *visits, const struct series_info *info,
+                       struct history_series *series)
 {
 	struct drift_point points[2 * HISTORY_MOST_VISITS];
-	size_t count = points_of_drift(info, series, points);
+	size_t count = points_of_drift(visits, info, series, points);
 
 	/* A book with its visits out of order is refused here and has no trend. */
 	if (drift_fit(points, count, &series->drift) != STATUS_OK)
@@ -193,6 +251,8 @@ static void add_rate(struct text *text, const struct series_info *info,
 	else
 		add_number(text, fabs(rate), series, units, true);
 	text_add(text, " a year");
+	if (info->taken_out)
+		text_add_format(text, ", %s taken out", info->taken_out);
 }
 
 /* How sure the date is: " (June 2025 to September 2028)". */
@@ -213,7 +273,7 @@ static void add_range(struct text *text, const struct history_series *series, wa
 	else if (!*first && *last)
 		text_add_format(text, " (any time now, by %s)", last);
 	else if (!*first)
-		text_add(text, " (any time now)");
+		text_add(text, " (a rough date)");
 }
 
 static void add_crossing(struct text *text, const struct history_series *series,
@@ -283,7 +343,8 @@ static void write_sentence(const struct series_info *info, enum unit_system unit
 
 /* The points of a series; false when there are none. */
 static bool begin(const struct history_visit **visits, size_t *count, enum figure figure,
-                  enum figure minus, enum reading reading, struct history_series *result)
+                  enum figure minus, enum reading reading, enum reading part,
+                  struct history_series *result)
 {
 	if (*count > HISTORY_MOST_VISITS) {
 		*visits += *count - HISTORY_MOST_VISITS;
@@ -306,7 +367,7 @@ static bool begin(const struct history_visit **visits, size_t *count, enum figur
 		result->unit = info->unit;
 		result->decimals = info->decimals;
 	}
-	add_points(*visits, *count, minus, result);
+	add_points(*visits, *count, minus, part, result);
 	return result->count > 0;
 }
 
@@ -334,13 +395,13 @@ bool history_follow(const struct history_visit *visits, size_t count, enum serie
 {
 	const struct series_info *info = series_info(series);
 
-	if (!begin(&visits, &count, info->figure, info->minus, info->reading, result))
+	if (!begin(&visits, &count, info->figure, info->minus, info->reading, info->part, result))
 		return false;
 	result->series = series;
 	result->key = info->key;
 	result->label = info->label;
 	find_limits(visits, info, result);
-	find_drift(info, result);
+	find_drift(visits, info, result);
 	write_sentence(info, units, now, result);
 	return true;
 }
@@ -348,11 +409,11 @@ bool history_follow(const struct history_visit *visits, size_t count, enum serie
 bool history_plot_figure(const struct history_visit *visits, size_t count, enum figure figure,
                          struct history_series *result)
 {
-	return begin(&visits, &count, figure, FIGURE_NONE, READING_NONE, result);
+	return begin(&visits, &count, figure, FIGURE_NONE, READING_NONE, READING_NONE, result);
 }
 
 bool history_plot_reading(const struct history_visit *visits, size_t count, enum reading reading,
                           struct history_series *result)
 {
-	return begin(&visits, &count, FIGURE_NONE, FIGURE_NONE, reading, result);
+	return begin(&visits, &count, FIGURE_NONE, FIGURE_NONE, reading, READING_NONE, result);
 }

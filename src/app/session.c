@@ -225,7 +225,7 @@ enum status session_put_billing(struct session *session, const struct billing *b
 
 void session_charging(const struct session *session, struct charging *charging)
 {
-	charging_work_out(&session->call, session_stage(session), charging);
+	assessment_charging(&session->call, &session->assessment, session_stage(session), charging);
 }
 
 /* ---- Earlier visits ---- */

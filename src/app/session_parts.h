@@ -56,6 +56,7 @@ struct session {
 	enum unit_system units;                    /* typed and shown */
 	bool is_open;                              /* `call` holds an open call */
 	struct call call;                          /* as the book has it */
+	struct past past;                          /* of its unit, before the call */
 	struct assessment assessment;              /* of its readings */
 	struct call draft;                         /* the call while it is being changed */
 	struct assessment next;                    /* of the draft */

@@ -16,6 +16,7 @@
 #include <padside/model/money.h>
 
 #include "app/session_parts.h"
+#include "app/past_visits.h"
 
 /* ---- What a call is about ---- */
 
@@ -49,16 +50,19 @@ enum status session_load_items(struct session *session, struct error *error)
 	                              error);
 }
 
-static void work_out(const struct call *call, struct assessment *assessment)
+static void work_out(const struct session *session, const struct call *call,
+                     struct assessment *assessment)
 {
-	assessment_make(&(struct assessment_input){ .visit = &call->visit, .with_before = true },
-	                assessment);
+	assessment_make(&(struct assessment_input){ .call = call, .past = &session->past,
+	                                            .with_before = true }, assessment);
 }
 
 enum status session_enter(struct session *session, struct error *error)
 {
 	enum status status = session_load_items(session, error);
 
+	if (status == STATUS_OK)
+		status = past_visits_load(session->store, &session->call, &session->past, error);
 	if (status == STATUS_OK)
 		status = store_version(session->store, &session->version, error);
 	if (status == STATUS_OK)
@@ -70,7 +74,7 @@ enum status session_enter(struct session *session, struct error *error)
 		return status;
 	}
 	session->is_open = true;
-	work_out(&session->call, &session->assessment);
+	work_out(session, &session->call, &session->assessment);
 	session_show_fields(session);
 	return STATUS_OK;
 }
@@ -185,16 +189,25 @@ static enum status keep_lines(struct session *session, char *found, char *done,
 	return store_call_save_lines(session->store, &session->draft.uid, found, done, error);
 }
 
+/* Whether two calls have the same readings and judgements. */
+static bool is_assessed_alike(const struct call *a, const struct call *b)
+{
+	return memcmp(&a->visit, &b->visit, sizeof a->visit) == 0 &&
+	       a->judgement_count == b->judgement_count &&
+	       (a->judgement_count == 0 ||
+	        memcmp(a->judgements, b->judgements, a->judgement_count * sizeof *a->judgements) == 0);
+}
+
 enum status session_end(struct session *session, enum status status, struct error *error)
 {
 	char found[LINE_SIZE], done[LINE_SIZE];
 
 	if (status == STATUS_OK) {
-		/* A text or a line of a list changes no reading. */
-		if (memcmp(&session->draft.visit, &session->call.visit, sizeof session->call.visit) == 0)
+		/* A text or a line of another list changes nothing of what the readings mean. */
+		if (is_assessed_alike(&session->draft, &session->call))
 			session->next = session->assessment;
 		else
-			work_out(&session->draft, &session->next);
+			work_out(session, &session->draft, &session->next);
 		status = keep_lines(session, found, done, error);
 	}
 	status = store_end(session->store, status, error);

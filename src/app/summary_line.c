@@ -53,7 +53,7 @@ enum status summary_line_keep(struct store *store, const struct call *call, stru
 	struct assessment assessment;
 	char found[LINE_SIZE], done[LINE_SIZE];
 
-	assessment_make(&(struct assessment_input){ .visit = &call->visit }, &assessment);
+	assessment_make(&(struct assessment_input){ .call = call }, &assessment);
 	summary_line_found(&assessment, found, sizeof found);
 	summary_line_done(call, done, sizeof done);
 	return store_call_save_lines(store, &call->uid, found, done, error);

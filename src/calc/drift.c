@@ -7,7 +7,9 @@
  * the meters' accuracy gives the interval, and the scatter is asked first
  * whether it agrees: when the readings stray further from the line than the
  * meters would let them (weather, another hand, a loose clamp), the ranks
- * decide, and before the fifth point the interval widens with the scatter.
+ * decide.  Before the fifth point neither ranks nor so few residuals can tell
+ * scatter from meters: there the interval is Student's, with the meters'
+ * promise counting as half an observation of the scatter.
  *
  * The second hurdle is the plain one that a technician would put up: could
  * the first reading have been high and the last one low by what the meters
@@ -30,6 +32,14 @@ static const double z95_one_sided = 1.6448536269514722;
  * with some room for few points, and the median of a level (2/pi). */
 static const double slope_efficiency = 0.86;
 static const double level_efficiency = 0.6366;
+
+/* The weight of the meters' promise, in observations, before the fifth point. */
+static const double promise_weight = 0.5;
+
+/* Two-sided 95 % quantiles of Student's t at 1.5 and 2.5 degrees of freedom: of 3 and 4 points. */
+static const double student_of_three = 6.0167, student_of_four = 3.5747;
+
+enum { FEW_POINTS = 4 };
 
 enum { MOST_SLOPES = DRIFT_MOST_POINTS * (DRIFT_MOST_POINTS - 1) / 2 };
 
@@ -92,19 +102,12 @@ static double meters_slope_plus_minus(const struct drift_point *points, size_t c
 	return sqrt(variance / slope_efficiency) / spread;
 }
 
-/*
- * How much the readings stray beyond what the meters promise: the square root
- * of chi-squared over its freedom, 1 while chi-squared stays below its 95 %
- * point (Wilson and Hilferty 1931).  An interval is widened by this ratio
- * (R. T. Birge, Phys. Rev. 40 (1932) 207).
- */
-static double scatter_ratio(const struct drift_point *points, size_t count,
-                            const struct drift *drift)
+/* The squares of what the readings stray from the line, in units of the meters' deviation. */
+static double chi_squared(const struct drift_point *points, size_t count,
+                          const struct drift *drift)
 {
-	double sum = 0, freedom = (double)count - 2;
+	double sum = 0;
 
-	if (count <= 2)
-		return 1;
 	for (size_t i = 0; i < count; i++) {
 		double residual = points[i].value - drift_value_at(drift, points[i].day);
 		double deviation = points[i].plus_minus / z95;
@@ -112,6 +115,21 @@ static double scatter_ratio(const struct drift_point *points, size_t count,
 		if (fabs(residual) > rounding)
 			sum += deviation > 0 ? residual * residual / (deviation * deviation) : INFINITY;
 	}
+	return sum;
+}
+
+/*
+ * How much the readings stray beyond what the meters promise: the square root
+ * of chi-squared over its freedom, 1 while chi-squared stays below its 95 %
+ * point (Wilson and Hilferty 1931).  An interval is widened by this ratio
+ * (R. T. Birge, Phys. Rev. 40 (1932) 207).
+ */
+static double scatter_ratio(size_t count, double sum)
+{
+	double freedom = (double)count - 2;
+
+	if (count <= 2)
+		return 1;
 	double part = 2 / (9 * freedom);
 	double limit = freedom * pow(1 - part + z95_one_sided * sqrt(part), 3);
 	return sum <= limit ? 1 : sqrt(sum / freedom);
@@ -137,19 +155,36 @@ static bool widen_by_ranks(size_t count, const double *slopes, size_t slope_coun
 	return true;
 }
 
+/*
+ * Three or four points: the factor on the meters' interval.  The scatter is
+ * estimated from the residuals and the meters' promise together.
+ */
+static double few_points_ratio(size_t count, double sum)
+{
+	double freedom = promise_weight + (double)count - 2;
+	double student = count == 3 ? student_of_three : student_of_four;
+
+	return student / z95 * sqrt((promise_weight + sum) / freedom);
+}
+
 /* The slope's 95 % interval; see the top of this file. */
 static void find_interval(const struct drift_point *points, size_t count, const double *slopes,
                           size_t slope_count, struct drift *drift)
 {
 	double plus_minus = meters_slope_plus_minus(points, count, drift);
-	double ratio = scatter_ratio(points, count, drift);
+	double sum = chi_squared(points, count, drift);
+	bool is_few = count > 2 && count <= FEW_POINTS;
+	double ratio = is_few ? fmax(1, few_points_ratio(count, sum)) : scatter_ratio(count, sum);
 
-	drift->scatter_is_meters = ratio <= 1;
+	drift->scatter_is_meters = scatter_ratio(count, sum) <= 1;
 	drift->slope_low = drift->slope - plus_minus;
 	drift->slope_high = drift->slope + plus_minus;
-	if (drift->scatter_is_meters || widen_by_ranks(count, slopes, slope_count, drift))
+	if (!is_few && (drift->scatter_is_meters ||
+	                widen_by_ranks(count, slopes, slope_count, drift)))
 		return;
-	plus_minus = plus_minus > 0 ? plus_minus * ratio : INFINITY;
+	if (is_few)
+		drift->centre_plus_minus *= ratio;
+	plus_minus = plus_minus > 0 || sum == 0 ? plus_minus * ratio : INFINITY;
 	drift->slope_low = drift->slope - plus_minus;
 	drift->slope_high = drift->slope + plus_minus;
 }

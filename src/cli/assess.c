@@ -16,6 +16,8 @@
 struct answering {
 	struct json_reader *reader;  /* of the input */
 	struct call call;            /* as read */
+	struct earlier earlier;      /* visits of the same unit, as read */
+	struct past past;            /* made of them */
 	struct assessment assessment; /* of its readings */
 	struct text answer;          /* as written */
 	bool json;                   /* --json, or more than one call */
@@ -41,26 +43,50 @@ static void print_figures(const struct answering *answering)
 	}
 }
 
-static void print_finding(const struct finding *finding, enum unit_system units)
+/* "98 %", or that it was measured or judged: that is no guess. */
+static void print_heading(const struct finding *finding, const struct call *call)
+{
+	char standing[WORDING_SIZE], percent[16];
+	const char *after_work = finding->level == LEVEL_NOTE ? "" : wording_after_work(finding->after_work);
+
+	wording_standing(finding, call, standing, sizeof standing);
+	snprintf(percent, sizeof percent, "%3.0f %%", 100 * finding->probability);
+	printf("  %5s  %-5s  %s", *standing ? "" : percent, level_key(finding->level),
+	       fault_info(finding->fault)->label);
+	if (*standing)
+		printf(", %s", standing);
+	if (*after_work)
+		printf("; after the work: %s", after_work);
+	putchar('\n');
+}
+
+static void print_finding(const struct finding *finding, const struct call *call,
+                          enum unit_system units)
 {
 	char words[WORDING_SIZE];
 
-	printf("  %3.0f %%  %-5s  %s\n", 100 * finding->probability, level_key(finding->level),
-	       fault_info(finding->fault)->label);
+	print_heading(finding, call);
 	for (int i = 0; i < finding->evidence_count; i++) {
 		wording_evidence(&finding->evidence[i], units, words, sizeof words);
 		printf("                - %s (%s)\n", words, wording_strength(finding->evidence[i].leans));
 	}
 }
 
-static void print_findings(const struct diagnosis *diagnosis, enum unit_system units)
+static void print_findings(const struct diagnosis *diagnosis, const struct call *call,
+                           enum unit_system units)
 {
 	char words[WORDING_SIZE];
 
 	for (int i = 0; i < diagnosis->finding_count; i++)
-		print_finding(&diagnosis->findings[i], units);
-	if (diagnosis->finding_count == 0)
+		print_finding(&diagnosis->findings[i], call, units);
+	if (*wording_unexplained(diagnosis))
+		printf("  %s\n", wording_unexplained(diagnosis));
+	else if (diagnosis->finding_count == 0)
 		printf("  nothing that the readings point to\n");
+	for (int i = 0; i < diagnosis->own_count; i++) {
+		wording_own(&diagnosis->own[i], units, words, sizeof words);
+		printf("  %s\n", words);
+	}
 	for (int i = 0; i < diagnosis->contradiction_count; i++) {
 		wording_contradiction(&diagnosis->contradictions[i], units, words, sizeof words);
 		printf("  cannot all be right: %s\n", words);
@@ -83,24 +109,33 @@ static void print_answer(const struct answering *answering)
 {
 	const struct assessment *assessment = &answering->assessment;
 	const struct diagnosis *diagnosis = &assessment->diagnoses[assessment->leading];
+	const struct diagnosis *left = &assessment->diagnoses[STAGE_AS_LEFT];
 
 	puts("What the readings mean");
 	print_figures(answering);
 	puts("What is wrong, most probable first");
-	print_findings(diagnosis, answering->units);
+	print_findings(diagnosis, &answering->call, answering->units);
+	if (assessment->was_read[STAGE_AS_LEFT] && diagnosis != left) {
+		puts("After the work");
+		print_findings(left, &answering->call, answering->units);
+		print_next_checks(left);
+		return;
+	}
 	print_next_checks(diagnosis);
 }
 
 static void answer(struct answering *answering)
 {
-	assessment_make(&(struct assessment_input){ .visit = &answering->call.visit },
-	                &answering->assessment);
+	earlier_past(&answering->earlier, &answering->call, &answering->past);
+	assessment_make(&(struct assessment_input){ .call = &answering->call,
+	                                            .past = &answering->past }, &answering->assessment);
 	if (!answering->json) {
 		print_answer(answering);
 		return;
 	}
 	text_clear(&answering->answer);
-	result_json_write_assessment(&answering->assessment, answering->units, &answering->answer);
+	result_json_write_assessment(&answering->assessment, &answering->call, answering->units,
+	                             &answering->answer);
 	puts(text_get(&answering->answer));
 }
 
@@ -132,8 +167,8 @@ static enum status answer_all(struct answering *answering, struct input *input,
 		if (!answering->json)
 			answering->json = input_has_more(input);
 		if (status == STATUS_OK)
-			status = call_json_read(answering->reader, text_get(&document), document.length,
-			                            CALL_JSON_ASSESS, &answering->call, error);
+			status = call_json_read_earlier(answering->reader, text_get(&document), document.length,
+		                                &answering->call, &answering->earlier, error);
 		if (status == STATUS_OK)
 			answer(answering);
 		else

@@ -3,7 +3,10 @@
  */
 #include <padside/diagnose/assessment.h>
 
-#include <math.h>
+#include <string.h>
+
+#include "diagnose/after_work.h"
+#include "diagnose/judgements.h"
 
 /* Readings entered within this many seconds of the last one moved the ranking. */
 enum { RECENT_SECONDS = 60 };
@@ -43,8 +46,8 @@ static bool forget_recent(struct visit *visit, enum stage stage)
 	return forgot;
 }
 
-static void compare_with_before(const struct visit *visit, enum stage stage,
-                                struct diagnosis *diagnosis)
+static void compare_with_before(const struct visit *visit, const struct past *past,
+                                enum stage stage, struct diagnosis *diagnosis)
 {
 	struct visit earlier = *visit;
 	struct figure_set set;
@@ -53,7 +56,7 @@ static void compare_with_before(const struct visit *visit, enum stage stage,
 	if (!forget_recent(&earlier, stage))
 		return;
 	figures_evaluate(&earlier, stage, &set);
-	diagnose(&earlier, stage, &set, &before);
+	diagnose(&earlier, stage, &set, past, &before);
 	for (int i = 0; i < diagnosis->finding_count; i++) {
 		struct finding *finding = &diagnosis->findings[i];
 		finding->probability_before = 0;
@@ -79,16 +82,59 @@ static bool has_readings(const struct visit *visit, enum stage stage)
 
 void assessment_make(const struct assessment_input *input, struct assessment *assessment)
 {
-	const struct visit *visit = input->visit;
+	const struct visit *visit = &input->call->visit;
+	struct diagnosis *found = &assessment->diagnoses[STAGE_AS_FOUND];
 
 	for (int i = 0; i < STAGE_COUNT; i++) {
 		enum stage stage = (enum stage)i;
 		figures_evaluate(visit, stage, &assessment->figures[i]);
-		diagnose(visit, stage, &assessment->figures[i], &assessment->diagnoses[i]);
-		if (input->with_before)
-			compare_with_before(visit, stage, &assessment->diagnoses[i]);
 		assessment->was_read[i] = has_readings(visit, stage);
+		/* Nothing was done yet: no time is spent on what the work left. */
+		if (stage == STAGE_AS_LEFT && !assessment->was_read[i]) {
+			memset(&assessment->diagnoses[i], 0, sizeof assessment->diagnoses[i]);
+			continue;
+		}
+		diagnose(visit, stage, &assessment->figures[i], input->past, &assessment->diagnoses[i]);
+		if (input->with_before)
+			compare_with_before(visit, input->past, stage, &assessment->diagnoses[i]);
 	}
 	assessment->leading = assessment->was_read[STAGE_AS_LEFT] &&
 	                      !assessment->was_read[STAGE_AS_FOUND] ? STAGE_AS_LEFT : STAGE_AS_FOUND;
+	for (int i = 0; assessment->was_read[STAGE_AS_LEFT] && i < found->finding_count; i++)
+		found->findings[i].after_work = after_work_of(visit, assessment, &found->findings[i]);
+	for (int i = 0; i < STAGE_COUNT; i++)
+		judgements_follow(input->call, i == (int)assessment->leading, &assessment->diagnoses[i]);
+	if (assessment->was_read[STAGE_AS_LEFT])
+		after_work_ask_again(visit, assessment);
+}
+
+/* ---- The charge ---- */
+
+/* What shifts superheat and subcooling: the charge cannot be judged before it is repaired. */
+static const enum fault before_charge[] = {
+	FAULT_EVAPORATOR_ICED, FAULT_FILTER_BLOCKED, FAULT_EVAPORATOR_DIRTY, FAULT_LOW_INDOOR_AIRFLOW,
+	FAULT_HIGH_INDOOR_AIRFLOW, FAULT_LOW_OUTDOOR_AIRFLOW, FAULT_BLOWER_MOTOR_FAILED,
+	FAULT_FAN_MOTOR_FAILED, FAULT_NONCONDENSABLES, FAULT_LIQUID_RESTRICTION,
+};
+
+static bool comes_before_charge(const struct finding *finding)
+{
+	for (size_t i = 0; i < sizeof before_charge / sizeof *before_charge; i++)
+		if (before_charge[i] == finding->fault)
+			return finding->level == LEVEL_ACT;
+	return false;
+}
+
+void assessment_charging(const struct call *call, const struct assessment *assessment,
+                         enum stage stage, struct charging *charging)
+{
+	const struct diagnosis *diagnosis = &assessment->diagnoses[stage];
+
+	charging_work_out(call, stage, charging);
+	for (int i = 0; charging->possible && i < diagnosis->finding_count; i++)
+		if (comes_before_charge(&diagnosis->findings[i])) {
+			charging->first = diagnosis->findings[i].fault;
+			charging->advice.verdict = CHARGE_FIX_AIRFLOW;
+			return;
+		}
 }

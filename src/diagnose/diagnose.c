@@ -11,6 +11,7 @@
  */
 #include <padside/diagnose/diagnose.h>
 
+#include <math.h>
 #include <string.h>
 
 #include "diagnose/circuit.h"
@@ -37,8 +38,26 @@ const char *basis_key(enum basis basis)
 	return basis_keys[basis];
 }
 
+static const char *const after_work_keys[] = {
+	[AFTER_WORK_NONE] = "", [AFTER_WORK_GONE] = "gone",
+	[AFTER_WORK_STILL_THERE] = "still_there", [AFTER_WORK_NOT_TESTED] = "not_tested",
+};
+
+const char *after_work_key(enum after_work after_work)
+{
+	return after_work_keys[after_work];
+}
+
+/* What differs from the unit's own past beyond what visits differ by. */
+static void keep_own(const struct circuit *circuit, struct diagnosis *diagnosis)
+{
+	for (int i = 0; i < circuit->own_count && diagnosis->own_count < MOST_OWN; i++)
+		if (fabs(circuit->own[i].difference) > circuit->own[i].plus_minus)
+			diagnosis->own[diagnosis->own_count++] = circuit->own[i];
+}
+
 void diagnose(const struct visit *visit, enum stage stage, const struct figure_set *set,
-              struct diagnosis *diagnosis)
+              const struct past *past, struct diagnosis *diagnosis)
 {
 	struct view view = { .visit = visit, .stage = stage, .set = set };
 	bool sound_again = stage == STAGE_AS_LEFT;
@@ -49,8 +68,10 @@ void diagnose(const struct visit *visit, enum stage stage, const struct figure_s
 	memset(diagnosis, 0, sizeof *diagnosis);
 	clues_collect(&view, &clues);
 	network_judge(&view, &clues, sound_again, &beliefs);
-	circuit_judge(&view, NULL, sound_again, &circuit);
+	circuit_judge(&view, past, sound_again, &circuit);
 	findings_write(&view, &clues, &beliefs, &circuit, diagnosis);
 	contradictions_find(&view, diagnosis);
 	next_check_choose(&view, &beliefs, &circuit, diagnosis);
+	circuit_predict(&view, &circuit, &diagnosis->predictions);
+	keep_own(&circuit, diagnosis);
 }

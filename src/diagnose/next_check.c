@@ -1,11 +1,14 @@
 /*
- * What to measure next: expected information against effort.
+ * What to measure next: what changes the decision most, for the work it takes.
  *
- * A reading about one part of the machine is worth a share of what is still
- * unknown about that part (its entropy).  A reading of the circuit is worth
- * what its predicted values under the leading explanations would tell about
- * which of them is right.  Both are bits, so they compare; effort is minutes,
- * with the time to lock out and prove dead where that has not been done.
+ * A reading is worth the expected cost of a wrong act that it saves: now the
+ * least costly act is taken on what is believed (repair the likeliest, or
+ * nothing); after the reading, on what is believed then.  A wrong repair costs
+ * 1, a fault left alone 1, one that was only to be watched less.  Effort is
+ * minutes, with the time to lock out and prove dead where that has not been done.
+ *
+ * What stops the unit comes first: a motor that does not run is followed up the
+ * wire; on one that runs the circuit is read before any motor is measured.
  */
 #include "diagnose/next_check.h"
 
@@ -16,19 +19,34 @@
 /* Minutes to lock out, prove the meter, discharge: usual, common practice. */
 static const double minutes_to_make_safe = 3;
 
-/* Less than this is not worth walking for. */
-static const double least_bits = 0.01;
+/* What saves less than this is not worth walking for: nothing would change. */
+static const double least_value = 0.008;
+
+/* So sure of a fault, what brought it about decides what is done. */
+static const double sure_from = 0.75;
+
+/* Cost of leaving a state alone, by its level; that of a state of a motor, which is none. */
+static const double cost_to_leave[] = { [LEVEL_NOTE] = 0, [LEVEL_WATCH] = 0.2, [LEVEL_ACT] = 1 };
+static const double cost_of_condition = 0.5;
+
+/* Between this and its complement an explanation is open. */
+static const double open_from = 0.1;
+
+/* How many readings of the circuit are its usual set: two pressures, two pipes. */
+enum { USUAL_SET = 4 };
 
 struct check {
 	enum reading reading;   /* what to take */
 	bool of_circuit;        /* `seen` counts, else `variable` */
-	enum variable variable; /* which part it tells about */
+	enum variable variable; /* which part it shows */
 	enum seen seen;         /* what it is to the circuit */
-	double tells;           /* share of the part's entropy */
+	double tells;           /* how often it settles the state */
 	double minutes;         /* effort */
-	bool power_off;         /* needs a machine made safe */
+	bool power_off;         /* needs a unit made safe */
 };
 
+#define CAUSE_CHECK(...)
+#define DECIDING_CHECK(...)
 static const struct check checks[] = {
 #define PART_CHECK(reading_, variable_, tells_, minutes_, power_off_, why_) \
 	{ .reading = READING_##reading_, .variable = VARIABLE_##variable_, .tells = tells_, \
@@ -39,81 +57,225 @@ static const struct check checks[] = {
 #undef PART_CHECK
 #undef CIRCUIT_CHECK
 };
+#undef CAUSE_CHECK
+#undef DECIDING_CHECK
 
-/* Bits that are open about a part. */
-static double entropy(const double *probability, enum variable variable)
+/* What to take where a fault is found for sure, in the order of the rows. */
+static const struct {
+	enum fault fault;     /* what is found */
+	enum reading reading; /* what shows its cause */
+} causes[] = {
+#define PART_CHECK(...)
+#define CIRCUIT_CHECK(...)
+#define DECIDING_CHECK(...)
+#define CAUSE_CHECK(fault_, reading_, why_) { FAULT_##fault_, READING_##reading_ },
+#include <padside/diagnose/next_checks.def>
+#undef PART_CHECK
+#undef CIRCUIT_CHECK
+#undef CAUSE_CHECK
+#undef DECIDING_CHECK
+};
+
+/* What decides between two explanations while both are open. */
+static const struct {
+	enum fault fault, other; /* the explanations */
+	enum reading reading;    /* what decides */
+} deciding[] = {
+#define PART_CHECK(...)
+#define CIRCUIT_CHECK(...)
+#define CAUSE_CHECK(...)
+#define DECIDING_CHECK(fault_, other_, reading_) \
+	{ FAULT_##fault_, FAULT_##other_, READING_##reading_ },
+#include <padside/diagnose/next_checks.def>
+#undef PART_CHECK
+#undef CIRCUIT_CHECK
+#undef CAUSE_CHECK
+#undef DECIDING_CHECK
+};
+
+/* ---- What a part's reading is worth ---- */
+
+static double leaving_costs(enum variable variable, int nth)
 {
-	double bits = 0;
+	if (variable_role(variable) == ROLE_SHOWN)
+		return nth == 0 ? 0 : cost_of_condition;
+	return cost_to_leave[state_info((enum state)((int)variable_first(variable) + nth))->level];
+}
 
-	for (int i = 0; i < variable_states(variable); i++) {
-		double p = probability[(int)variable_first(variable) + i];
-		if (p > 1e-9)
-			bits -= p * log2(p);
+/* Expected cost of the best act when the part's states have these weights. */
+static double cost(enum variable variable, const double *weights)
+{
+	int count = variable_states(variable);
+	double total = 0, leave = 0;
+
+	for (int i = 0; i < count; i++) {
+		total += weights[i];
+		leave += weights[i] * leaving_costs(variable, i);
 	}
-	return bits;
+	double best = leave;
+	for (int i = 1; i < count; i++) {
+		double here = leaving_costs(variable, i);
+		double repair = total - weights[i] + leave - weights[i] * here;
+		if (here >= cost_of_condition && repair < best)
+			best = repair;
+	}
+	return best;
 }
 
-/* Bits that are open about a part and worth settling. */
-static double open_bits(const struct beliefs *beliefs, enum variable variable)
-{
-	double bits = entropy(beliefs->posterior, variable);
-
-	/* What opens a switch or leaks is looked at when something points to it. */
-	if (variable_role(variable) == ROLE_ALONE && variable != VARIABLE_DUCT)
-		bits = fmax(0, bits - entropy(beliefs->prior, variable));
-	return bits;
-}
-
-/* Bits between a part's state and what is seen of it; `tells` times its entropy when unknown. */
-static double part_bits(const struct view *view, const struct beliefs *beliefs,
-                        const struct check *check)
+/* What the reading saves: by what it may show, or `tells` of it all where that is not known. */
+static double part_value(const struct view *view, const struct beliefs *beliefs,
+                         const struct check *check)
 {
 	enum choice state = view_choice(view, READING_COMPRESSOR_STATE);
-	int first = (int)variable_first(check->variable), count = 0;
-	double joint[MOST_STATES][MOST_OUTCOMES], sums[MOST_OUTCOMES] = { 0 }, bits = 0;
+	const double *posterior = &beliefs->posterior[(int)variable_first(check->variable)];
+	int states = variable_states(check->variable), count = 0;
+	double shares[MOST_STATES][MOST_OUTCOMES], weights[MOST_STATES], after = 0;
+	double now = cost(check->variable, posterior);
 
-	for (int s = 0; s < variable_states(check->variable); s++) {
-		count = clues_outcomes(check->reading, state, s, joint[s]);
-		for (int o = 0; o < count; o++)
-			sums[o] += joint[s][o] *= beliefs->posterior[first + s];
-	}
+	/* What opens a switch or starves the coil is looked at when something points to it. */
+	if (variable_role(check->variable) == ROLE_ALONE)
+		now = fmax(0, now - cost(check->variable,
+		                         &beliefs->prior[(int)variable_first(check->variable)]));
+	for (int s = 0; s < states; s++)
+		count = clues_outcomes(check->reading, state, s, shares[s]);
 	if (count == 0)
-		return check->tells * open_bits(beliefs, check->variable);
-	for (int s = 0; s < variable_states(check->variable); s++)
-		for (int o = 0; o < count; o++)
-			if (joint[s][o] > 1e-12)
-				bits += joint[s][o] * log2(joint[s][o] / (beliefs->posterior[first + s] * sums[o]));
-	return bits;
+		return check->tells * now;
+	for (int o = 0; o < count; o++) {
+		for (int s = 0; s < states; s++)
+			weights[s] = posterior[s] * shares[s][o];
+		after += cost(check->variable, weights);
+	}
+	return now - after;
 }
 
-/* Circuit readings are for a machine known to run. */
+/* ---- What is in question ---- */
+
+static bool stands_still(const struct view *view, enum reading reading)
+{
+	enum choice state = view_choice(view, reading);
+
+	return state == CHOICE_MOTOR_STATE_SILENT || state == CHOICE_MOTOR_STATE_HUMS ||
+	       state == CHOICE_COMPRESSOR_STATE_SILENT || state == CHOICE_COMPRESSOR_STATE_HUMS;
+}
+
+static bool is_running(const struct view *view)
+{
+	enum choice state = view_choice(view, READING_COMPRESSOR_STATE);
+
+	return state == CHOICE_COMPRESSOR_STATE_RUNS || state == CHOICE_COMPRESSOR_STATE_CYCLES;
+}
+
+/* How much the part has to do with what is seen of the unit, 0 to 1. */
+static double relevance(const struct view *view, const struct circuit *circuit,
+                        enum variable variable)
+{
+	bool compressor_still = stands_still(view, READING_COMPRESSOR_STATE);
+	bool circuit_open = is_running(view) && circuit->taken_count < USUAL_SET;
+	double of_motors = circuit_open ? 0 : is_running(view) ? 0.3 : compressor_still ? 1 : 0.3;
+
+	switch (variable_role(variable)) {
+	case ROLE_SHOWN:
+		return 1;
+	case ROLE_FAN:
+		return stands_still(view, READING_FAN_STATE) ? 1 : compressor_still ? 0.1 : of_motors;
+	case ROLE_BLOWER:
+		return stands_still(view, READING_BLOWER_STATE) ? 1 : compressor_still ? 0.1 : of_motors;
+	case ROLE_FEED:
+	case ROLE_COMPRESSOR:
+		return stands_still(view, READING_FAN_STATE) || stands_still(view, READING_BLOWER_STATE)
+			? 1 : of_motors;
+	default:
+		return compressor_still ? 0.05 : 1;
+	}
+}
+
+/* Circuit readings are for a unit known to run. */
 static bool is_time_for_circuit(const struct view *view, const struct circuit *circuit)
 {
-	enum choice state = view_choice(view, READING_COMPRESSOR_STATE);
+	return circuit->ran && (is_running(view) || circuit->taken_count > 0);
+}
 
-	return circuit->ran && (state == CHOICE_COMPRESSOR_STATE_RUNS ||
-	                        state == CHOICE_COMPRESSOR_STATE_CYCLES || circuit->taken_count > 0);
+static bool can_be_taken(const struct view *view, enum reading reading)
+{
+	return !visit_has(view->visit, view->stage, reading) &&
+	       visit_applies(view->visit, view->stage, reading);
 }
 
 /* Whether the readings that it needs beside it are the wrong way round. */
 static bool is_possible(const struct view *view, const struct check *check)
 {
-	enum choice state = view_choice(view, READING_COMPRESSOR_STATE);
-	bool running = state == CHOICE_COMPRESSOR_STATE_RUNS;
-
-	if (visit_has(view->visit, view->stage, check->reading) ||
-	    !visit_applies(view->visit, view->stage, check->reading))
+	if (!can_be_taken(view, check->reading))
 		return false;
 	if (check->reading == READING_RETURN_WB && visit_has(view->visit, view->stage, READING_RETURN_RH))
 		return false;
 	/* Drop under load and running amps take a load. */
 	if (check->reading == READING_CONTACTOR_DROP)
-		return running;
+		return is_running(view);
 	/* A hot shell only matters where something inside reads open. */
 	if (check->reading == READING_SHELL_TEMP)
 		return view_over_limit(view, READING_COMMON_RUN_RESISTANCE) ||
 		       view_over_limit(view, READING_COMMON_START_RESISTANCE);
 	return true;
+}
+
+/* ---- The best ---- */
+
+/* Keeps the best first; a reading stands there once. */
+static void offer(struct diagnosis *diagnosis, const struct next_check *offered)
+{
+	struct next_check *best = diagnosis->next_checks;
+	int *count = &diagnosis->next_check_count;
+
+	for (int i = 0; i < *count; i++)
+		if (best[i].reading == offered->reading)
+			return;
+	int at = *count < MOST_NEXT_CHECKS ? (*count)++ : MOST_NEXT_CHECKS;
+	while (at > 0 && best[at - 1].gain < offered->gain) {
+		if (at < MOST_NEXT_CHECKS)
+			best[at] = best[at - 1];
+		at--;
+	}
+	if (at < MOST_NEXT_CHECKS)
+		best[at] = *offered;
+}
+
+static bool is_found_for_sure(const struct diagnosis *diagnosis, enum fault fault)
+{
+	for (int i = 0; i < diagnosis->finding_count; i++) {
+		const struct finding *finding = &diagnosis->findings[i];
+		if (finding->fault == fault)
+			return finding->level == LEVEL_ACT &&
+			       (finding->basis == BASIS_MEASURED || finding->probability >= sure_from);
+	}
+	return false;
+}
+
+/* What is found for sure asks for its cause, before anything that is only likely. */
+static void offer_causes(const struct view *view, struct diagnosis *diagnosis)
+{
+	for (size_t i = 0; i < sizeof causes / sizeof *causes; i++)
+		if (is_found_for_sure(diagnosis, causes[i].fault) && can_be_taken(view, causes[i].reading))
+			offer(diagnosis, &(struct next_check){
+				.reading = causes[i].reading, .reason = CHECK_CAUSE, .gain = 1,
+				.between = { causes[i].fault, FAULT_NONE } });
+}
+
+/* Whether the circuit leaves the fault open. */
+static bool is_open(const struct circuit *circuit, enum fault fault)
+{
+	return circuit->fault[fault] >= open_from && circuit->fault[fault] <= 1 - open_from;
+}
+
+static void offer_deciding(const struct view *view, const struct circuit *circuit,
+                           struct diagnosis *diagnosis)
+{
+	for (size_t i = 0; i < sizeof deciding / sizeof *deciding; i++)
+		if (circuit->ran && circuit->taken_count >= USUAL_SET &&
+		    is_open(circuit, deciding[i].fault) && is_open(circuit, deciding[i].other) &&
+		    can_be_taken(view, deciding[i].reading))
+			offer(diagnosis, &(struct next_check){
+				.reading = deciding[i].reading, .reason = CHECK_TELL_APART, .gain = 1,
+				.between = { deciding[i].fault, deciding[i].other } });
 }
 
 /* The nth finding that is not electrical; FAULT_NONE when there are not so many. */
@@ -127,75 +289,41 @@ static enum fault nth_of_circuit(const struct diagnosis *diagnosis, int nth)
 	return FAULT_NONE;
 }
 
-/*
- * An open switch leads on to its cause: what to look at, and how much it is
- * worth beside the bits of other readings.  Common practice.
- */
-static void lead_on(const struct view *view, const struct beliefs *beliefs, double *bits)
+static void offer_check(const struct view *view, const struct check *check, double value,
+                        struct diagnosis *diagnosis)
 {
-	static const struct {
-		enum state open;
-		enum reading reading;
-		double worth;
-	} rows[] = {
-		{ STATE_CONTROL_FLOAT, READING_DRAIN_CONDITION, 1 },
-		{ STATE_CONTROL_FLOAT, READING_COIL_CONDITION, 0.5 },
-		{ STATE_CONTROL_HIGH_PRESSURE, READING_CONDENSER_CONDITION, 1 },
-		{ STATE_CONTROL_HIGH_PRESSURE, READING_FAN_STATE, 0.3 },
-		{ STATE_CONTROL_LOW_PRESSURE, READING_STANDING_PRESSURE, 5 },
-		{ STATE_CONTROL_LOW_PRESSURE, READING_FILTER_CONDITION, 0.6 },
-		{ STATE_CONTROL_LOW_PRESSURE, READING_COIL_CONDITION, 0.9 },
-	};
+	bool must_make_safe = check->power_off && power_of_visit(view->visit).state != POWER_STATE_SAFE;
+	double effort = check->minutes + (must_make_safe ? minutes_to_make_safe : 0);
+	struct next_check offered = { .reading = check->reading, .gain = value / effort };
 
-	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++)
-		if (beliefs->measured.of[rows[i].open] == MEASURED_FAULTY &&
-		    !visit_has(view->visit, view->stage, rows[i].reading))
-			bits[rows[i].reading] += rows[i].worth;
-}
-
-/* Keeps the best; a reading that tells about two things counts once, with both. */
-static void offer(struct next_check *best, int *count, const struct next_check *offered)
-{
-	int at = *count < MOST_NEXT_CHECKS ? (*count)++ : MOST_NEXT_CHECKS;
-
-	while (at > 0 && best[at - 1].gain < offered->gain) {
-		if (at < MOST_NEXT_CHECKS)
-			best[at] = best[at - 1];
-		at--;
+	if (check->of_circuit) {
+		offered.reason = CHECK_TELL_APART;
+		offered.between[0] = nth_of_circuit(diagnosis, 0);
+		offered.between[1] = nth_of_circuit(diagnosis, 1);
 	}
-	if (at < MOST_NEXT_CHECKS)
-		best[at] = *offered;
+	offer(diagnosis, &offered);
 }
 
 void next_check_choose(const struct view *view, const struct beliefs *beliefs,
                        const struct circuit *circuit, struct diagnosis *diagnosis)
 {
 	enum { CHECKS = sizeof checks / sizeof *checks };
-	double bits[READING_COUNT] = { 0 };
+	double values[READING_COUNT] = { 0 };
 	double gains[SEEN_COUNT] = { 0 };
-	bool safe = power_of_visit(view->visit).state == POWER_STATE_SAFE;
 
+	diagnosis->next_check_count = 0;
+	offer_causes(view, diagnosis);
+	offer_deciding(view, circuit, diagnosis);
 	if (is_time_for_circuit(view, circuit))
 		circuit_gains(circuit, gains);
+	/* A reading that shows two things is worth both. */
 	for (int i = 0; i < CHECKS; i++)
 		if (is_possible(view, &checks[i]))
-			bits[checks[i].reading] += checks[i].of_circuit ? gains[checks[i].seen]
-			                                                : part_bits(view, beliefs, &checks[i]);
-	lead_on(view, beliefs, bits);
-	diagnosis->next_check_count = 0;
-	for (int i = 0; i < CHECKS; i++) {
-		const struct check *check = &checks[i];
-		if (bits[check->reading] < least_bits)
-			continue;
-		double effort = check->minutes + (check->power_off && !safe ? minutes_to_make_safe : 0);
-		struct next_check offered = { .reading = check->reading,
-		                              .gain = bits[check->reading] / effort };
-		bits[check->reading] = 0;
-		if (check->of_circuit) {
-			offered.tells_apart = true;
-			offered.between[0] = nth_of_circuit(diagnosis, 0);
-			offered.between[1] = nth_of_circuit(diagnosis, 1);
-		}
-		offer(diagnosis->next_checks, &diagnosis->next_check_count, &offered);
-	}
+			values[checks[i].reading] += checks[i].of_circuit
+				? gains[checks[i].seen]
+				: relevance(view, circuit, checks[i].variable) *
+				  part_value(view, beliefs, &checks[i]);
+	for (int i = 0; i < CHECKS; i++)
+		if (values[checks[i].reading] >= least_value)
+			offer_check(view, &checks[i], values[checks[i].reading], diagnosis);
 }

@@ -4,11 +4,9 @@
 #include <padside/model/charging.h>
 
 #include <math.h>
-#include <stdio.h>
 #include <string.h>
 
 #include <padside/model/figures.h>
-#include <padside/base/text.h>
 
 enum { MOST_STEPS = 64 };
 
@@ -138,42 +136,6 @@ static size_t gather_steps(const struct call *call, enum stage stage, enum charg
 	return count;
 }
 
-static void describe(struct charging *charging)
-{
-	const struct charge_advice *advice = &charging->advice;
-	const char *what = charging->mode == CHARGE_BY_SUPERHEAT ? "superheat" : "subcooling";
-	char *words = charging->words;
-	size_t size = sizeof charging->words;
-
-	switch (advice->verdict) {
-	case CHARGE_HOLD:
-		snprintf(words, size, "%s is at its target: leave the charge as it is", what);
-		break;
-	case CHARGE_ADD:
-		snprintf(words, size, "add %.1f oz, wait %.0f min, read again; in all likely %.0f to %.0f oz%s",
-		         advice->move_oz, advice->wait_minutes, advice->total_low_oz, advice->total_high_oz,
-		         advice->may_overshoot ? "; all at once could overshoot" : "");
-		break;
-	case CHARGE_RECOVER:
-		snprintf(words, size, "recover %.1f oz, wait %.0f min, read again; in all likely %.0f to %.0f oz%s",
-		         -advice->move_oz, advice->wait_minutes, -advice->total_low_oz, -advice->total_high_oz,
-		         advice->has_overshot ? "; the last step went past the target" : "");
-		break;
-	case CHARGE_WAIT:
-		snprintf(words, size, "not settled: read again in %.0f min", advice->wait_minutes);
-		break;
-	case CHARGE_FIX_AIRFLOW:
-		snprintf(words, size, "airflow is off: put it right first, the charge tells nothing before");
-		break;
-	default:
-		snprintf(words, size, "%s does not answer to refrigerant: look for another fault", what);
-		break;
-	}
-	size_t length = strlen(words);
-	if (advice->is_much)
-		snprintf(words + length, size - length, "; a lot was moved: weigh it in");
-}
-
 void charging_visit(const struct call *call, enum stage stage, const struct charge_entry *entry,
                     struct visit *visit)
 {
@@ -198,11 +160,5 @@ void charging_work_out(const struct call *call, enum stage stage, struct chargin
 		: isnan(charging->target_f) ? STATUS_MISSING
 		: charge_advise(&machine, steps, count, &charging->advice);
 	charging->possible = status == STATUS_OK;
-	if (charging->possible)
-		describe(charging);
-	else if (status == STATUS_MISSING)
-		text_copy(charging->words, sizeof charging->words,
-		          "no target: weather and return wet bulb (or the nameplate's subcooling) are needed");
-	else
-		text_copy(charging->words, sizeof charging->words, status_sentence(status));
+	charging->status = status;
 }

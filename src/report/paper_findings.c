@@ -51,54 +51,45 @@ static void add_all_evidence(const struct paper *paper, const struct finding *fi
 
 /* ---- Findings ---- */
 
+static bool is_ruled_out(const struct finding *finding)
+{
+	return finding->is_judged && finding->verdict == JUDGEMENT_RULED_OUT;
+}
+
+/* Whether it weighs enough to be told to anybody, by the program or by the technician. */
+static bool is_worth_telling(const struct finding *finding)
+{
+	return !is_ruled_out(finding) && (finding->is_judged || finding->basis == BASIS_MEASURED ||
+	                                  finding->probability >= least_shown);
+}
+
 static bool is_shown(const struct paper *paper, const struct finding *finding)
 {
-	return paper->for_office || finding->probability >= least_shown;
+	return paper->for_office || is_worth_telling(finding);
 }
 
-/* Whether something that spoke for a finding was measured again after the work. */
-static bool is_measured_again(const struct paper *paper, const struct finding *finding)
+/* Beside the heading: whose judgement it is, "measured", or how likely. */
+static const char *standing(const struct paper *paper, const struct finding *finding)
 {
-	const struct figure_set *left = &paper->input->assessment->figures[STAGE_AS_LEFT];
+	const char *likelihood = paper_likelihood(finding->probability);
+	char words[WORDING_SIZE];
 
-	for (int i = 0; i < finding->evidence_count; i++) {
-		const struct evidence *evidence = &finding->evidence[i];
-		if (!(evidence->leans > 0))
-			continue;
-		if (evidence->figure != FIGURE_NONE
-		    ? left->values[evidence->figure].status == STATUS_OK
-		    : visit_has(&paper->call->visit, STAGE_AS_LEFT, evidence->reading))
-			return true;
-	}
-	return false;
+	wording_standing(finding, paper->call, words, sizeof words);
+	if (*words)
+		return document_keep(paper->document, words);
+	return paper->for_office ? document_format(paper->document, "%s, %.1f %%", likelihood,
+	                                           finding->probability * 100)
+	                         : likelihood;
 }
 
-/* Whether what was found on arrival was looked for after the work and not seen any more. */
-static bool is_gone(const struct paper *paper, const struct finding *finding)
-{
-	const struct diagnosis *left = &paper->input->assessment->diagnoses[STAGE_AS_LEFT];
-
-	if (!paper_has_readings(paper, STAGE_AS_LEFT) ||
-	    finding->probability < least_shown || !is_measured_again(paper, finding))
-		return false;
-	for (int i = 0; i < left->finding_count; i++)
-		if (left->findings[i].fault == finding->fault &&
-		    left->findings[i].probability >= least_shown)
-			return false;
-	return true;
-}
-
-static void add_finding(const struct paper *paper, const struct finding *finding, bool gone)
+static void add_finding(const struct paper *paper, const struct finding *finding)
 {
 	const struct fault_info *fault = fault_info(finding->fault);
 	struct document *document = paper->document;
-	const char *likelihood = paper_likelihood(finding->probability);
-	const char *label = paper->for_office
-		? document_format(document, "%s, %.1f %%", likelihood, finding->probability * 100)
-		: likelihood;
+	bool gone = finding->after_work == AFTER_WORK_GONE;
 
 	document_finding(document, gone ? TONE_GONE : tone_of(finding->level),
-	                 paper_capital(paper, fault->label), label);
+	                 paper_capital(paper, fault->label), standing(paper, finding));
 	if (!paper->for_office)
 		document_item(document, fault->meaning);
 	if (!paper->for_office)
@@ -106,6 +97,9 @@ static void add_finding(const struct paper *paper, const struct finding *finding
 	add_all_evidence(paper, finding);
 	document_item(document, document_format(document, "id: %s, %s", fault->key,
 	                                        fault_family_key(fault->family)));
+	if (finding->after_work != AFTER_WORK_NONE)
+		document_item(document, document_format(document, "after the work: %s",
+		                                        wording_after_work(finding->after_work)));
 	if (finding->is_symptom_masked)
 		document_item(document, "not judged well: the compressor did not run");
 	document_item(document, document_format(document, "to do: %s", fault->advice));
@@ -123,21 +117,6 @@ static bool was_found(const struct paper *paper, enum fault fault)
 	return false;
 }
 
-/* What the customer has read above already is only named: it is still there. */
-static void add_still_there(const struct paper *paper, const struct diagnosis *left)
-{
-	struct text line;
-
-	text_init(&line);
-	for (int i = 0; i < left->finding_count; i++)
-		if (is_shown(paper, &left->findings[i]) && was_found(paper, left->findings[i].fault))
-			paper_join(&line, ", ", fault_info(left->findings[i].fault)->label);
-	if (line.length)
-		document_paragraph(paper->document, TONE_PLAIN,
-		                   document_format(paper->document, "Still there: %s.", text_get(&line)));
-	text_done(&line);
-}
-
 /* The findings of a stage; returns how many were written. */
 static int add_stage(const struct paper *paper, enum stage stage)
 {
@@ -149,7 +128,7 @@ static int add_stage(const struct paper *paper, enum stage stage)
 		bool told = stage == STAGE_AS_LEFT && !paper->for_office && was_found(paper, finding->fault);
 		if (!is_shown(paper, finding) || told)
 			continue;
-		add_finding(paper, finding, stage == STAGE_AS_FOUND && is_gone(paper, finding));
+		add_finding(paper, finding);
 		shown++;
 	}
 	return shown;
@@ -159,10 +138,28 @@ static int add_stage(const struct paper *paper, enum stage stage)
 static bool asks_for_work(const struct diagnosis *diagnosis)
 {
 	for (int i = 0; i < diagnosis->finding_count; i++)
-		if (diagnosis->findings[i].level == LEVEL_ACT &&
-		    diagnosis->findings[i].probability >= least_shown)
+		if (diagnosis->findings[i].level == LEVEL_ACT && is_worth_telling(&diagnosis->findings[i]))
 			return true;
 	return false;
+}
+
+/* Names the findings of the arrival of which that became; returns whether there are any. */
+static bool name_those(const struct paper *paper, enum after_work after_work, enum tone tone,
+                       const char *head, const char *tail)
+{
+	const struct diagnosis *found = &paper->input->assessment->diagnoses[STAGE_AS_FOUND];
+	struct text line;
+
+	text_init(&line);
+	for (int i = 0; i < found->finding_count; i++)
+		if (found->findings[i].after_work == after_work && is_worth_telling(&found->findings[i]))
+			paper_join(&line, ", ", fault_info(found->findings[i].fault)->label);
+	bool any = line.length > 0;
+	if (any)
+		document_paragraph(paper->document, tone,
+		                   document_format(paper->document, "%s: %s.%s", head, text_get(&line), tail));
+	text_done(&line);
+	return any;
 }
 
 static void add_after_the_work(const struct paper *paper)
@@ -172,11 +169,12 @@ static void add_after_the_work(const struct paper *paper)
 	if (!paper_has_readings(paper, STAGE_AS_LEFT))
 		return;
 	document_heading(paper->document, 3, "After the work");
-	if (!asks_for_work(left))
+	bool there = name_those(paper, AFTER_WORK_STILL_THERE, TONE_PLAIN, "Still there", "");
+	bool untested = name_those(paper, AFTER_WORK_NOT_TESTED, TONE_WATCH, "Not tested again",
+	                           " Whether this is repaired was not measured.");
+	if (!there && !untested && !asks_for_work(left))
 		document_paragraph(paper->document, TONE_PLAIN,
 			"Nothing in the readings taken after the work asks for a repair.");
-	if (!paper->for_office)
-		add_still_there(paper, left);
 	add_stage(paper, STAGE_AS_LEFT);
 }
 
@@ -201,7 +199,13 @@ void paper_add_findings(const struct paper *paper)
 	document_heading(paper->document, 2, "What we found");
 	document_paragraph(paper->document, TONE_LEAD, paper->call->summary);
 	int shown = add_stage(paper, STAGE_AS_FOUND);
-	if (shown == 0 && !*paper->call->summary)
+	const char *unexplained = wording_unexplained(
+		&paper->input->assessment->diagnoses[STAGE_AS_FOUND]);
+	if (*unexplained)
+		document_paragraph(paper->document, TONE_PLAIN, paper->for_office
+			? document_format(paper->document, "%s.", paper_capital(paper, unexplained))
+			: "The readings fit no single fault yet; more has to be measured.");
+	else if (shown == 0 && !*paper->call->summary)
 		document_paragraph(paper->document, TONE_PLAIN,
 			paper_has_readings(paper, STAGE_AS_FOUND)
 			? "The readings taken point to no fault."

@@ -5,7 +5,9 @@
 
 #include <math.h>
 #include <stdio.h>
+#include <string.h>
 
+#include <padside/base/number.h>
 #include <padside/base/text.h>
 
 /* ---- Values ---- */
@@ -67,6 +69,47 @@ const char *wording_strength(double leans)
 	return "strong evidence against it";
 }
 
+/* ---- Findings ---- */
+
+static void standing_of_judgement(const struct judgement *judgement, char *out, size_t size)
+{
+	static const char *const verdicts[JUDGEMENT_VERDICT_COUNT] = {
+		[JUDGEMENT_CONFIRMED] = "confirmed by", [JUDGEMENT_RULED_OUT] = "ruled out by",
+		[JUDGEMENT_WATCH] = "set to watch by",
+	};
+
+	snprintf(out, size, "%s %s%s%s", verdicts[judgement->verdict],
+	         *judgement->by ? judgement->by : "the technician", *judgement->why ? ": " : "",
+	         judgement->why);
+	text_trim_broken_utf8(out);
+}
+
+void wording_standing(const struct finding *finding, const struct call *call, char *out,
+                      size_t size)
+{
+	if (finding->is_judged)
+		standing_of_judgement(&call->judgements[finding->judgement], out, size);
+	else
+		snprintf(out, size, "%s", finding->basis == BASIS_MEASURED ? "measured" : "");
+}
+
+const char *wording_after_work(enum after_work after_work)
+{
+	static const char *const words[] = {
+		[AFTER_WORK_NONE] = "", [AFTER_WORK_GONE] = "gone, measured again",
+		[AFTER_WORK_STILL_THERE] = "still there", [AFTER_WORK_NOT_TESTED] = "not tested again",
+	};
+
+	return words[after_work];
+}
+
+const char *wording_unexplained(const struct diagnosis *diagnosis)
+{
+	return diagnosis->unexplained > 0.5
+		? "cannot tell: no known fault explains these readings together; check the meters and the "
+		  "refrigerant, then read again" : "";
+}
+
 /* ---- Contradictions ---- */
 
 void wording_contradiction(const struct contradiction *contradiction, enum unit_system units,
@@ -95,41 +138,183 @@ void wording_contradiction(const struct contradiction *contradiction, enum unit_
 	text_done(&text);
 }
 
-/* ---- Next checks ---- */
+/* ---- Predictions ---- */
 
 static const char *explanation(enum fault fault)
 {
 	return fault == FAULT_NONE ? "a sound unit" : fault_info(fault)->label;
 }
 
-/* What the row of a reading says; "" where it has none. */
-static const char *row_words(enum reading reading)
+void wording_explanation(const struct prediction *prediction, char *out, size_t size)
+{
+	bool is_pair = prediction->second != FAULT_NONE;
+
+	snprintf(out, size, "%s%s%s", explanation(prediction->first), is_pair ? " with " : "",
+	         is_pair ? explanation(prediction->second) : "");
+	text_trim_broken_utf8(out);
+}
+
+void wording_predicted(const struct predicted *predicted, enum unit_system units, char *out,
+                       size_t size)
+{
+	const struct reading_info *info = reading_info(predicted->reading);
+	enum unit shown = unit_shown(info->unit, units);
+	char measured[VALUE_TEXT_SIZE], value[VALUE_TEXT_SIZE], spread[NUMBER_SIZE];
+	int decimals = unit_decimals_shown(info->decimals, info->unit, units);
+
+	format_value(FIGURE_NONE, predicted->reading, predicted->measured, false, units, measured,
+	             sizeof measured);
+	number_format(unit_convert(predicted->value, info->unit, shown), decimals, value, sizeof value);
+	number_format(unit_convert_spread(predicted->plus_minus, info->unit, shown), decimals, spread,
+	              sizeof spread);
+	snprintf(out, size, "%s: %s, predicted %s ±%s %s (%s)", info->label, measured, value, spread,
+	         unit_symbol(shown, false), predicted->agrees ? "agrees" : "does not agree");
+	text_trim_broken_utf8(out);
+}
+
+/* A difference in the unit of the figure or reading: temperatures without the offset of the scales. */
+void wording_own(const struct own_difference *own, enum unit_system units, char *out, size_t size)
+{
+	bool is_figure = own->figure != FIGURE_NONE;
+	enum unit unit = is_figure ? figure_info(own->figure)->unit : reading_info(own->reading)->unit;
+	int decimals = is_figure ? figure_info(own->figure)->decimals
+	                         : reading_info(own->reading)->decimals;
+	enum unit difference = unit == UNIT_F ? UNIT_F_DIFF : unit;
+	enum unit shown = unit_shown(difference, units);
+	char digits[NUMBER_SIZE];
+
+	number_format(unit_convert_spread(fabs(own->difference), difference, shown),
+	              unit_decimals_shown(decimals, difference, units), digits, sizeof digits);
+	snprintf(out, size, "%s %s %s %s this unit's own, %d visit%s", label_of(own->figure, own->reading),
+	         digits, unit_symbol(shown, false), own->difference > 0 ? "above" : "below", own->visits,
+	         own->visits == 1 ? "" : "s");
+	text_trim_broken_utf8(out);
+}
+
+/* ---- Charging ---- */
+
+enum { MASS_SIZE = NUMBER_SIZE + 16 };
+
+/* Refrigerant as the scale shows it: "6.3 oz", "179 g". */
+static const char *mass(double ounces, int decimals, enum unit_system units, char out[MASS_SIZE])
+{
+	enum unit unit = unit_shown(UNIT_OZ, units);
+	char digits[NUMBER_SIZE];
+
+	number_format(unit_convert(ounces, UNIT_OZ, unit), unit_decimals_shown(decimals, UNIT_OZ, units),
+	              digits, sizeof digits);
+	snprintf(out, MASS_SIZE, "%s %s", digits, unit_symbol(unit, false));
+	return out;
+}
+
+static void word_move(const struct charge_advice *advice, bool adds, enum unit_system units,
+                      char *out, size_t size)
+{
+	char now[MASS_SIZE], low[MASS_SIZE], high[MASS_SIZE];
+	double sign = adds ? 1 : -1;
+	const char *caution = adds ? advice->may_overshoot ? "; all at once could overshoot" : ""
+	                           : advice->has_overshot ? "; the last step went past the target" : "";
+
+	snprintf(out, size, "%s %s, wait %.0f min, read again; in all %s to %s (95 %%)%s",
+	         adds ? "add" : "recover", mass(sign * advice->move_oz, 1, units, now),
+	         advice->wait_minutes, mass(sign * advice->total_low_oz, 0, units, low),
+	         mass(sign * advice->total_high_oz, 0, units, high), caution);
+}
+
+static void word_advice(const struct charging *charging, enum unit_system units, char *out,
+                        size_t size)
+{
+	const struct charge_advice *advice = &charging->advice;
+	const char *what = charging->mode == CHARGE_BY_SUPERHEAT ? "superheat" : "subcooling";
+
+	switch (advice->verdict) {
+	case CHARGE_HOLD:
+		snprintf(out, size, "%s is at its target: leave the charge as it is", what);
+		break;
+	case CHARGE_ADD:
+	case CHARGE_RECOVER:
+		word_move(advice, advice->verdict == CHARGE_ADD, units, out, size);
+		break;
+	case CHARGE_WAIT:
+		snprintf(out, size, "not settled: read again in %.0f min", advice->wait_minutes);
+		break;
+	case CHARGE_FIX_AIRFLOW:
+		snprintf(out, size, "repair first: %s; the charge cannot be judged before",
+		         charging->first == FAULT_NONE ? "airflow" : fault_info(charging->first)->label);
+		break;
+	default:
+		snprintf(out, size, "%s does not follow the refrigerant: look for another fault", what);
+		break;
+	}
+}
+
+void wording_charging(const struct charging *charging, enum unit_system units, char *out,
+                      size_t size)
+{
+	if (charging->status == STATUS_MISSING) {
+		snprintf(out, size, "no target: weather and return wet bulb (or the nameplate's subcooling) "
+		         "are needed");
+		return;
+	}
+	if (!charging->possible) {
+		text_copy(out, size, status_sentence(charging->status));
+		return;
+	}
+	word_advice(charging, units, out, size);
+	size_t length = strlen(out);
+	if (charging->advice.is_much)
+		snprintf(out + length, size - length, "; a lot was moved: weigh it in");
+}
+
+/* ---- Next checks ---- */
+
+
+/* What a part's row, or the row of a fault's cause, says; "" where there is none. */
+static const char *row_words(enum fault fault, enum reading reading)
 {
 	static const struct {
+		enum fault fault;     /* FAULT_NONE: the row of a part */
 		enum reading reading; /* what is taken */
 		const char *words;    /* what it answers */
 	} rows[] = {
-#define PART_CHECK(reading_, variable, tells, minutes, power_off, why) { READING_##reading_, why },
+#define PART_CHECK(reading_, variable, tells, minutes, power_off, why) \
+		{ FAULT_NONE, READING_##reading_, why },
+#define CAUSE_CHECK(fault_, reading_, why) { FAULT_##fault_, READING_##reading_, why },
 #define CIRCUIT_CHECK(...)
+#define DECIDING_CHECK(...)
 #include <padside/diagnose/next_checks.def>
+#undef DECIDING_CHECK
 #undef PART_CHECK
+#undef CAUSE_CHECK
 #undef CIRCUIT_CHECK
 	};
 
 	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++)
-		if (rows[i].reading == reading)
+		if (rows[i].fault == fault && rows[i].reading == reading)
 			return rows[i].words;
 	return "";
 }
 
 void wording_next_check(const struct next_check *check, char *out, size_t size)
 {
-	if (!check->tells_apart)
-		snprintf(out, size, "%s", row_words(check->reading));
-	else if (check->between[0] == check->between[1])
-		snprintf(out, size, "whether the circuit is sound");
-	else
-		snprintf(out, size, "%s or %s", explanation(check->between[0]),
-		         explanation(check->between[1]));
+	const char *first = explanation(check->between[0]), *second = explanation(check->between[1]);
+
+	switch (check->reason) {
+	case CHECK_CAUSE:
+		snprintf(out, size, "%s", row_words(check->between[0], check->reading));
+		break;
+	case CHECK_PROVE:
+		snprintf(out, size, "whether this is repaired: %s", first);
+		break;
+	case CHECK_TELL_APART:
+		if (check->between[0] == check->between[1])
+			snprintf(out, size, "whether the circuit is sound");
+		else
+			snprintf(out, size, "%s or %s", first, second);
+		break;
+	default:
+		snprintf(out, size, "%s", row_words(FAULT_NONE, check->reading));
+		break;
+	}
 	text_trim_broken_utf8(out);
 }

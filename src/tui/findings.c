@@ -315,8 +315,13 @@ static void draw_finding(struct canvas *canvas, struct area area, int row, unsig
 	unsigned attributes = style & ~(unsigned)STYLE_INK;
 
 	canvas_fill(canvas, area_rows(area, row, 1), style, ' ');
-	draw_bar(canvas, area, row, 1, style, finding->probability);
-	canvas_format(canvas, area, row, 12, style, "%3.0f %%", 100 * finding->probability);
+	/* What is measured is no guess and has no percentage. */
+	if (finding->basis == BASIS_MEASURED) {
+		canvas_put(canvas, area, row, 1, style, "measured");
+	} else {
+		draw_bar(canvas, area, row, 1, style, finding->probability);
+		canvas_format(canvas, area, row, 12, style, "%3.0f %%", 100 * finding->probability);
+	}
 	canvas_put(canvas, area, row, 19, level_inks[finding->level] | attributes,
 	           level_key(finding->level));
 	canvas_put(canvas, area, row, 26, style, info->label);
@@ -324,6 +329,8 @@ static void draw_finding(struct canvas *canvas, struct area area, int row, unsig
 		canvas_put(canvas, area, row, 64, INK_KEPT | attributes, verdict_words[judgement->verdict]);
 		return;
 	}
+	if (finding->basis == BASIS_MEASURED)
+		return;
 	if (finding->probability_before < 0.01 && finding->probability >= 0.02)
 		canvas_put(canvas, area, row, 64, INK_MARGIN | attributes, "new");
 	else if (fabs(finding->probability_before - finding->probability) >= 0.01)

@@ -32,7 +32,7 @@ static void add_part(struct text *text, const char *word)
 		text_add_format(text, "%s%s", text->length ? " · " : "", word);
 }
 
-static void describe_machine(const struct visit *visit, struct text *text)
+static void describe_machine(const struct visit *visit, enum unit_system units, struct text *text)
 {
 	static const enum reading parts[] = {
 		READING_NOMINAL_CAPACITY, READING_REFRIGERANT, READING_METERING,
@@ -40,7 +40,7 @@ static void describe_machine(const struct visit *visit, struct text *text)
 	char shown[VALUE_TEXT_SIZE];
 
 	for (size_t i = 0; i < sizeof parts / sizeof *parts; i++) {
-		reading_format(parts[i], visit_value(visit, STAGE_AS_FOUND, parts[i]), UNITS_US,
+		reading_format(parts[i], visit_value(visit, STAGE_AS_FOUND, parts[i]), units,
 		               VALUE_FORM_WITH_UNIT, shown, sizeof shown);
 		add_part(text, shown);
 	}
@@ -56,7 +56,7 @@ void frame_draw_title(const struct session *session, struct canvas *canvas, stru
 	text_init(&title);
 	add_part(&title, call->customer.name[0] ? call->customer.name : "new customer");
 	add_part(&title, call->site.address);
-	describe_machine(&call->visit, &title);
+	describe_machine(&call->visit, session_units(session), &title);
 	struct power power = power_of_call(call);
 	bool made_safe = power.state == POWER_STATE_SAFE;
 	clock_format_hour(power.since, hour, sizeof hour);
@@ -185,14 +185,19 @@ static void add_suspicions(const struct diagnosis *diagnosis, int most, struct t
 	for (int i = 0; i < diagnosis->finding_count && shown < most; i++) {
 		const struct finding *finding = &diagnosis->findings[i];
 		/* A few per cent are no suspicion. */
-		if (finding->probability < (i > 0 ? 0.3 : 0.1))
+		if (!finding->is_judged && finding->probability < (i > 0 ? 0.3 : 0.1))
 			break;
-		text_add_format(text, "%s%s %.0f %%", shown ? ", " : "", fault_info(finding->fault)->label,
-		                100 * finding->probability);
+		if (finding->is_judged && finding->verdict == JUDGEMENT_RULED_OUT)
+			continue;
+		text_add_format(text, "%s%s", shown ? ", " : "", fault_info(finding->fault)->label);
+		if (!finding->is_judged && finding->basis == BASIS_INFERRED)
+			text_add_format(text, " %.0f %%", 100 * finding->probability);
 		shown++;
 	}
 	if (diagnosis->contradiction_count > 0)
 		text_add_format(text, "%sreadings contradict each other", shown ? "; " : "");
+	else if (diagnosis->unexplained > 0.5)
+		text_add_format(text, "%scannot tell: the readings fit no known fault", shown ? "; " : "");
 	else if (shown == 0)
 		text_add(text, diagnosis->healthy > 0.8 ? "nothing points to a fault" : "too little is known yet");
 }

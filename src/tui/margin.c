@@ -14,6 +14,7 @@
 #include <padside/base/number.h>
 #include <padside/calc/refrigerant.h>
 #include <padside/base/text.h>
+#include <padside/report/wording.h>
 
 #include "tui/requests.h"
 #include "tui/ruler.h"
@@ -240,7 +241,8 @@ static enum rank rank_figure(const struct session *session, enum figure figure, 
 	                   looks_at(info, active);
 	bool here = step_of(info) == step;
 
-	if (!is_begun(visit, stage, info) || (!here && !from_active))
+	/* How much to move is told by the advice on the charge, with its whole interval. */
+	if (figure == FIGURE_CHARGE_TO_MOVE || !is_begun(visit, stage, info) || (!here && !from_active))
 		return RANK_NOT;
 	if (value->status != STATUS_OK)
 		return here ? RANK_GAP : RANK_NOT;
@@ -388,11 +390,13 @@ static int draw_charging(const struct session *session, struct canvas *canvas, s
                          int row)
 {
 	struct charging charging;
+	char words[WORDING_SIZE];
 
 	session_charging(session, &charging);
 	if (!charging.possible || row >= area.rows)
 		return row;
-	return row + canvas_wrap(canvas, area, row, 1, INK_MARGIN, charging.words);
+	wording_charging(&charging, session_units(session), words, sizeof words);
+	return row + canvas_wrap(canvas, area, row, 1, INK_MARGIN, words);
 }
 
 /* "last visit, 2026-05-03: 45.1 µF" for the reading under the cursor. */

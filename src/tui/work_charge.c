@@ -4,6 +4,7 @@
 #include "tui/work_page.h"
 
 #include <padside/base/number.h>
+#include <padside/report/wording.h>
 
 static const struct work_slot charge_slots[] = {
 	{ CHARGE_COLUMN_AT, "time", 5 }, { CHARGE_COLUMN_ADDED, "added", 6 },
@@ -98,11 +99,13 @@ void work_draw_charge(struct workbook *workbook, struct work *work, struct area 
 	struct canvas *canvas = workbook_canvas(workbook);
 	const struct call *call = work_call(workbook);
 	struct charging charging;
+	char words[WORDING_SIZE];
 	int column = canvas_put(canvas, area, 0, 1, INK_TITLE, "Charge log");
 
 	draw_moved(workbook, area, column);
 	session_charging(workbook_session(workbook), &charging);
-	int advice = canvas_wrap_count(canvas, area.columns - 2, charging.words);
+	wording_charging(&charging, session_units(workbook_session(workbook)), words, sizeof words);
+	int advice = canvas_wrap_count(canvas, area.columns - 2, words);
 	bool active = work->part == PART_CHARGE;
 	int rows = area.rows - 1 - (active ? 1 + 1 + advice : 1);
 	work_draw_heads(workbook, PART_CHARGE, area, 1, charge_slots, CHARGE_SLOTS);
@@ -116,6 +119,6 @@ void work_draw_charge(struct workbook *workbook, struct work *work, struct area 
 	}
 	if (active) {
 		work_draw_note(workbook, work, PART_CHARGE, area, at++, CHARGE_COLUMN_NOTE);
-		canvas_wrap(canvas, area_rows(area, at, area.rows - at), 0, 1, INK_MARGIN, charging.words);
+		canvas_wrap(canvas, area_rows(area, at, area.rows - at), 0, 1, INK_MARGIN, words);
 	}
 }

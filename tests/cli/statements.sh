@@ -6,14 +6,15 @@
 # FILE: the calls to $scratch/calls, one a line; what is asked of them to
 # $scratch/asked as number, title, words.
 split() {
-	awk -v calls="$scratch/calls" -v asked="$scratch/asked" '
+	awk -v calls="$scratch/calls" -v asked="$scratch/asked" -v others="$scratch/others" '
 		function flush() { if (input != "") { print input >calls; input = "" } }
-		BEGIN { printf "" >calls; printf "" >asked }
+		BEGIN { printf "" >calls; printf "" >asked; printf "" >others }
 		/^#/ || /^$/ { next }
 		/^[ \t]/ { input = input $0; next }
 		/^statement / { flush(); n++; title = substr($0, 11); sourced[n] = 0; next }
 		/^source ./ { sourced[n] = 1; next }
 		/^input / { input = substr($0, 7); given[n] = 1; next }
+		/^(customer|office|si) (says|never) ./ { print n "\t" title "\t" $0 >others; next }
 		{ print n "\037" title "\037" $0 "\036" >asked }
 		END {
 			flush()
@@ -36,7 +37,8 @@ answer() { # prints "ok" or "no", the title and the statement
 	.separator "\t" "\n"
 	CREATE TABLE findings AS SELECT a.n, CAST(f.key AS INTEGER) AS place,
 		f.value ->> 'id' AS id, f.value ->> 'basis' AS basis, f.value ->> 'level' AS level,
-		f.value ->> 'probability' AS p FROM answers a, json_each(a.json, '\$.findings') f;
+		f.value ->> 'probability' AS p, f.value ->> 'after_work' AS after_work,
+		f.value ->> '\$.judged.verdict' AS judged FROM answers a, json_each(a.json, '\$.findings') f;
 	CREATE TABLE nexts AS SELECT a.n, CAST(c.key AS INTEGER) AS place,
 		c.value ->> 'reading' AS reading FROM answers a, json_each(a.json, '\$.next_checks') c;
 	CREATE TABLE words AS
@@ -63,6 +65,10 @@ answer() { # prints "ok" or "no", the title and the statement
 	SELECT CASE WHEN CASE q.kind
 		WHEN 'must' THEN EXISTS (SELECT 1 FROM matching m WHERE m.line = q.line)
 		WHEN 'must not' THEN NOT EXISTS (SELECT 1 FROM matching m WHERE m.line = q.line)
+		WHEN 'after' THEN EXISTS (SELECT 1 FROM findings f WHERE f.n = q.n AND
+			f.id || ' ' || f.after_work = q.rest)
+		WHEN 'judged' THEN EXISTS (SELECT 1 FROM findings f WHERE f.n = q.n AND
+			f.id || ' ' || f.judged = q.rest)
 		WHEN 'no' THEN q.rest = 'act' AND
 			NOT EXISTS (SELECT 1 FROM findings f WHERE f.n = q.n AND f.level = 'act')
 		WHEN 'next' THEN EXISTS (SELECT 1 FROM nexts c WHERE c.n = q.n AND c.reading = q.name)
@@ -78,6 +84,25 @@ answer() { # prints "ok" or "no", the title and the statement
 			round(p, 2), ', ') FROM findings f WHERE f.n = q.n), 'nothing found')
 	FROM parts q LEFT JOIN answers a ON a.n = q.n ORDER BY q.line;
 	SQL
+}
+
+# A statement about another output: the customer's or the office's report, from a book of its
+# own, or the assessment in SI.
+ask_other() { # N TITLE WORDS
+	words=${3#* }
+	sed -n "$1{s/^{/{\"customer\": {\"name\": \"Mara Quill\"}, /;p}" "$scratch/calls" >"$scratch/call"
+	if [ "${3%% *}" = si ]; then
+		run --units si assess "$scratch/call"
+	else
+		rm -f "$book"
+		run record "$scratch/call"
+		run export "$(cat "$out")" --format text --for "${3%% *}"
+	fi
+	tr -s ' \n' ' ' <"$out" >"$scratch/other"
+	case $words in
+	says\ *) check "$2: $3" holds "$scratch/other" "${words#says }" ;;
+	*) check "$2: $3" lacks "$scratch/other" "${words#never }" ;;
+	esac
 }
 
 tab=$(printf '\t')
@@ -101,6 +126,9 @@ for table in tests/statements/findings-*.txt; do
 			fail "$table: $title" "$words"
 		fi
 	done <"$scratch/verdicts"
+	while IFS=$tab read -r n title words; do
+		ask_other "$n" "$title" "$words"
+	done <"$scratch/others"
 done
 
 close statements

@@ -62,9 +62,9 @@ static void judge(const struct call *call)
 	struct text answer;
 
 	text_init(&answer);
-	assessment_make(&(struct assessment_input){ .visit = &call->visit, .with_before = true },
+	assessment_make(&(struct assessment_input){ .call = call, .with_before = true },
 	                &assessment);
-	result_json_write_assessment(&assessment, UNITS_SI, &answer);
+	result_json_write_assessment(&assessment, call, UNITS_SI, &answer);
 	must_be_harmless(&answer);
 	text_done(&answer);
 	write_papers(&input);

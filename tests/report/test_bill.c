@@ -308,7 +308,7 @@ START_TEST(every_sum_can_be_added_again_from_the_paper)
 	document_init(&document);
 	text_init(&text);
 	static struct assessment assessment;
-	assessment_make(&(struct assessment_input){ .visit = &call.visit }, &assessment);
+	assessment_make(&(struct assessment_input){ .call = &call }, &assessment);
 	paper_build(&(struct paper_input){ .call = &call, .assessment = &assessment }, reader, &document);
 	document_write(&document, format, false, &text);
 	ck_assert(!document.failed && !text.failed);

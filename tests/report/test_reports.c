@@ -84,7 +84,7 @@ static void build(struct reports *reports, const char *title)
 	ck_assert_msg(call_json_read(reader, text_get(&reports->json), reports->json.length,
 	                             CALL_JSON_ASSESS, &call, &error) == STATUS_OK, "%s: %s", title,
 	              error.text);
-	assessment_make(&(struct assessment_input){ .visit = &call.visit }, &assessment);
+	assessment_make(&(struct assessment_input){ .call = &call }, &assessment);
 	struct paper_input input = { .call = &call, .assessment = &assessment, .units = reports->units,
 	                             .currency = "$" };
 	for (int i = 0; i < PAPER_READER_COUNT; i++)

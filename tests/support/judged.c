@@ -41,7 +41,11 @@ static void put_all(struct visit *visit, enum stage stage, const char *readings)
 
 static void judge_again(struct judged *judged, enum stage stage)
 {
-	assessment_make(&(struct assessment_input){ .visit = &judged->visit, .with_before = true },
+	struct call call;
+
+	call_init(&call);
+	call.visit = judged->visit;
+	assessment_make(&(struct assessment_input){ .call = &call, .with_before = true },
 	                &judged->assessment);
 	judged->set = judged->assessment.figures[stage];
 	judged->diagnosis = judged->assessment.diagnoses[stage];

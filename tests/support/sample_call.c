@@ -267,12 +267,15 @@ static void fill_diagnoses(struct sample *sample)
 
 	struct finding *finding = add_finding(found, FAULT_COMPRESSOR_CAPACITOR_FAILED, 0.985,
 	                                      LEVEL_ACT);
+	finding->basis = BASIS_MEASURED;
+	finding->after_work = AFTER_WORK_GONE;
 	add_evidence(finding, FIGURE_COMPRESSOR_CAPACITOR_DEVIATION, READING_NONE, -40, 0, 2.9);
 	add_evidence(finding, FIGURE_NONE, READING_CAPACITOR_CONDITION, CHOICE_CAPACITOR_SWOLLEN, NAN,
 	             1.1);
 	add_evidence(finding, FIGURE_NONE, READING_COMPRESSOR_STATE, CHOICE_COMPRESSOR_STATE_HUMS, NAN,
 	             0.8);
 	finding = add_finding(found, FAULT_UNDERCHARGE, 0.91, LEVEL_ACT);
+	finding->after_work = AFTER_WORK_GONE;
 	add_evidence(finding, FIGURE_SUPERHEAT, READING_NONE, figures[FIGURE_SUPERHEAT].value,
 	             figures[FIGURE_TARGET_SUPERHEAT].value, 1.8);
 	add_evidence(finding, FIGURE_SUBCOOLING, READING_NONE, figures[FIGURE_SUBCOOLING].value, 10,
@@ -336,7 +339,7 @@ void sample_init(struct sample *sample)
 	fill_header(&sample->call);
 	fill_work(&sample->call);
 	fill_offers(&sample->call);
-	assessment_make(&(struct assessment_input){ .visit = &sample->call.visit }, &sample->assessment);
+	assessment_make(&(struct assessment_input){ .call = &sample->call }, &sample->assessment);
 	memset(sample->assessment.diagnoses, 0, sizeof sample->assessment.diagnoses);
 	fill_diagnoses(sample);
 	fill_past(sample);

@@ -4,8 +4,17 @@
 #include <string.h>
 
 #include <padside/model/charging.h>
+#include <padside/report/wording.h>
 
 Suite *charging_suite(void);
+
+static const char *worded(const struct charging *charging)
+{
+	static char words[WORDING_SIZE];
+
+	wording_charging(charging, UNITS_US, words, sizeof words);
+	return words;
+}
 
 static struct call call;
 static wall_time start;
@@ -69,7 +78,13 @@ START_TEST(fifteen_steady_minutes_settle_it)
 	ck_assert_double_eq_tol(charging.target_f, 8, 0.5);
 	/* Small steps: at most 8 % of the charge at once. */
 	ck_assert(charging.advice.move_oz > 0 && charging.advice.move_oz <= 0.08 * 94 + 0.5);
-	ck_assert_ptr_nonnull(strstr(charging.words, "add "));
+	char words[WORDING_SIZE];
+	wording_charging(&charging, UNITS_US, words, sizeof words);
+	ck_assert_ptr_nonnull(strstr(words, "add "));
+	ck_assert_ptr_nonnull(strstr(words, " oz, wait "));
+	wording_charging(&charging, UNITS_SI, words, sizeof words);
+	ck_assert_ptr_nonnull(strstr(words, " g, wait "));
+	ck_assert_ptr_null(strstr(words, "oz"));
 }
 END_TEST
 
@@ -127,7 +142,9 @@ START_TEST(without_weather_there_is_no_target)
 	visit_set(&call.visit, STAGE_AS_FOUND, READING_OUTDOOR_DB, &none);
 	charging_work_out(&call, STAGE_AS_FOUND, &charging);
 	ck_assert(!charging.possible);
-	ck_assert_ptr_nonnull(strstr(charging.words, "no target"));
+	char words[WORDING_SIZE];
+	wording_charging(&charging, UNITS_US, words, sizeof words);
+	ck_assert_ptr_nonnull(strstr(words, "no target"));
 }
 END_TEST
 
@@ -154,9 +171,9 @@ START_TEST(too_much_is_recovered)
 	ck_assert_double_eq_tol(charging.target_f, 10, 1e-9);
 	ck_assert_int_eq(charging.advice.verdict, CHARGE_RECOVER);
 	ck_assert(charging.advice.move_oz < 0 && charging.advice.move_oz >= -0.08 * 94 - 0.5);
-	ck_assert_ptr_nonnull(strstr(charging.words, "recover "));
+	ck_assert_ptr_nonnull(strstr(worded(&charging), "recover "));
 	/* Ounces are said without the sign of the calculation. */
-	ck_assert_ptr_null(strchr(charging.words, '-'));
+	ck_assert_ptr_null(strchr(worded(&charging), '-'));
 }
 END_TEST
 
@@ -168,7 +185,7 @@ START_TEST(at_the_target_it_is_left_alone)
 	charging_work_out(&call, STAGE_AS_FOUND, &charging);
 	ck_assert_int_eq(charging.advice.verdict, CHARGE_HOLD);
 	ck_assert_double_eq(charging.advice.move_oz, 0);
-	ck_assert_ptr_nonnull(strstr(charging.words, "subcooling is at its target"));
+	ck_assert_ptr_nonnull(strstr(worded(&charging), "subcooling is at its target"));
 }
 END_TEST
 
@@ -194,7 +211,7 @@ START_TEST(a_lot_moved_asks_for_weighing_in)
 	charging_work_out(&call, STAGE_AS_FOUND, &charging);
 	ck_assert(charging.possible);
 	ck_assert(charging.advice.is_much);
-	ck_assert_ptr_nonnull(strstr(charging.words, "a lot was moved"));
+	ck_assert_ptr_nonnull(strstr(worded(&charging), "a lot was moved"));
 }
 END_TEST
 

@@ -156,6 +156,34 @@ START_TEST(scatter_beyond_the_meters_is_no_trend)
 }
 END_TEST
 
+/*
+ * Three and four visits, scatter from the meters' own to three times that: the
+ * interval stays honest and few still series are called moving.
+ */
+static const double scatters[] = { 1, 1.5, 2, 3 };
+
+START_TEST(few_visits_with_scatter_stay_honest)
+{
+	const int series = 8000;
+	uint64_t seed = 20261125 + (uint64_t)_i;
+
+	for (int visits = 3; visits <= 4; visits++) {
+		int covered = 0, alarms = 0;
+		for (int run = 0; run < series; run++) {
+			struct drift_point points[MOST_VISITS];
+			struct drift drift;
+			make_series(points, visits, 0, 0, scatters[_i], 1.96, &seed);
+			ck_assert_int_eq(drift_fit(points, (size_t)visits, &drift), STATUS_OK);
+			covered += drift.slope_low <= 0 && drift.slope_high >= 0;
+			alarms += drift.claim == DRIFT_CLAIMED;
+		}
+		ck_assert_msg(covered >= series * 0.93, "%d of %d covered at %d visits", covered, series,
+		              visits);
+		ck_assert_msg(alarms <= series * 0.05, "%d of %d false at %d visits", alarms, series, visits);
+	}
+}
+END_TEST
+
 START_TEST(interval_covers_the_true_slope)
 {
 	const int series = 8000;
@@ -289,6 +317,8 @@ Suite *drift_suite(void)
 	tcase_add_test(rules, bad_points_are_refused);
 	tcase_add_test(honesty, no_false_alarm_above_five_per_cent);
 	tcase_add_test(honesty, scatter_beyond_the_meters_is_no_trend);
+	tcase_add_loop_test(honesty, few_visits_with_scatter_stay_honest, 0,
+	                    sizeof scatters / sizeof *scatters);
 	tcase_add_test(honesty, interval_covers_the_true_slope);
 	tcase_add_loop_test(honesty, found_within_two_visits_of_crossing, 0,
 	                    (int)(sizeof steps / sizeof *steps));

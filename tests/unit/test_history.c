@@ -92,8 +92,7 @@ START_TEST(a_drifting_capacitor_is_told_with_its_date)
 	ck_assert_double_eq_tol(series.low, -6, 1e-9);
 	ck_assert_int_eq(series.drift.claim, DRIFT_CLAIMED);
 	ck_assert_str_eq(series.sentence,
-	                 "falling 3.3 % a year; below -6 % around March 2026 (June 2025 to "
-	                 "September 2028); 3 visits");
+	                 "falling 3.3 % a year; below -6 % around March 2026 (a rough date); 3 visits");
 	ck_assert_str_eq(series.key, "run_capacitor");
 	/* A year later, nobody came: it is told as probable. */
 	follow(&book, SERIES_RUN_CAPACITOR, "2026-08-01", &series);
@@ -182,15 +181,17 @@ START_TEST(insulation_halves_every_year)
 	struct book book = { .count = 0 };
 	struct history_series series;
 
-	for (int i = 0; i < 5; i++)
-		type(add_visit(&book, dates[i]), STAGE_AS_FOUND, READING_COMPRESSOR_GROUND_RESISTANCE,
-		     values[i]);
+	for (int i = 0; i < 5; i++) {
+		struct visit *visit = add_visit(&book, dates[i]);
+		type(visit, STAGE_AS_FOUND, READING_COMPRESSOR_GROUND_RESISTANCE, values[i]);
+		type(visit, STAGE_AS_FOUND, READING_SHELL_TEMP, "104");
+	}
 	follow(&book, SERIES_INSULATION, "2025-06-01", &series);
 	ck_assert_uint_eq(series.count, 4);
 	ck_assert_int_eq(series.drift.claim, DRIFT_CLAIMED);
 	ck_assert(series.has_low && !series.has_high);
 	/* log2(50/20) = 1.32 years on. */
-	ck_assert_ptr_nonnull(strstr(series.sentence, "falling by 50 % a year; below 20 MΩ around "
+	ck_assert_ptr_nonnull(strstr(series.sentence, "falling by 50 % a year, temperature taken out; below 20 MΩ around "
 	                             "September 2026"));
 }
 END_TEST
@@ -216,6 +217,95 @@ START_TEST(sentences_are_in_the_units_asked_for)
 	ck_assert(history_follow(book.list, book.count, SERIES_SUBCOOLING, UNITS_SI, day("2025-06-01"),
 	                         &series));
 	ck_assert_ptr_nonnull(strstr(series.sentence, "rising 3.9 K a year; above 1.7 K since "));
+}
+END_TEST
+
+/* Amps of one sound compressor on a mild, a warm and a hot day: the weather's, not the motor's. */
+START_TEST(amps_that_follow_the_weather_are_no_trend)
+{
+	static const char *const outdoor[] = { "70", "84", "99" }, *const amps[] = { "9.1", "10.5", "12.1" };
+	static const char *const days[] = { "2023-05-10", "2024-06-12", "2025-07-08" };
+	struct book book = { .count = 0 };
+	struct history_series series;
+
+	for (int i = 0; i < 3; i++) {
+		struct visit *visit = add_visit(&book, days[i]);
+		type(visit, STAGE_AS_FOUND, READING_COMPRESSOR_RLA, "14.1");
+		type(visit, STAGE_AS_FOUND, READING_OUTDOOR_DB, outdoor[i]);
+		type(visit, STAGE_AS_FOUND, READING_COMMON_AMPS, amps[i]);
+	}
+	follow(&book, SERIES_COMPRESSOR_AMPS, "2025-07-08", &series);
+	ck_assert_uint_eq(series.count, 3);
+	ck_assert_int_ne(series.drift.claim, DRIFT_CLAIMED);
+}
+END_TEST
+
+/* On like days the same rise is one. */
+START_TEST(amps_that_rise_on_like_days_are_a_trend)
+{
+	static const char *const amps[] = { "9.1", "10.5", "12.1", "13.5" };
+	static const char *const days[] = { "2022-07-10", "2023-07-12", "2024-07-08", "2025-07-09" };
+	struct book book = { .count = 0 };
+	struct history_series series;
+
+	for (int i = 0; i < 4; i++) {
+		struct visit *visit = add_visit(&book, days[i]);
+		type(visit, STAGE_AS_FOUND, READING_COMPRESSOR_RLA, "14.1");
+		type(visit, STAGE_AS_FOUND, READING_OUTDOOR_DB, "95");
+		type(visit, STAGE_AS_FOUND, READING_COMMON_AMPS, amps[i]);
+	}
+	follow(&book, SERIES_COMPRESSOR_AMPS, "2025-07-08", &series);
+	ck_assert_int_eq(series.drift.claim, DRIFT_CLAIMED);
+	ck_assert_ptr_nonnull(strstr(series.sentence, "outdoor temperature taken out"));
+}
+END_TEST
+
+/* 900, 350 and 120 megohms at 60, 85 and 112 °F are one value at 40 °C (halving each 10 °C). */
+START_TEST(insulation_that_follows_the_temperature_is_no_trend)
+{
+	static const char *const shell[] = { "60", "85", "112" }, *const megohm[] = { "900", "350", "120" };
+	static const char *const days[] = { "2023-04-10", "2024-06-12", "2025-07-08" };
+	static const enum reading places[] = { READING_SHELL_TEMP, READING_WINDING_TEMP, READING_OUTDOOR_DB };
+	struct book book = { .count = 0 };
+	struct history_series series;
+
+	for (int i = 0; i < 3; i++) {
+		struct visit *visit = add_visit(&book, days[i]);
+		type(visit, STAGE_AS_FOUND, places[_i], shell[i]);
+		type(visit, STAGE_AS_FOUND, READING_COMPRESSOR_GROUND_RESISTANCE, megohm[i]);
+	}
+	follow(&book, SERIES_INSULATION, "2025-07-08", &series);
+	ck_assert_uint_eq(series.count, 3);
+	ck_assert_int_ne(series.drift.claim, DRIFT_CLAIMED);
+}
+END_TEST
+
+/* The rating changed: another can, whatever its deviation. */
+START_TEST(a_capacitor_of_another_rating_begins_a_new_trend)
+{
+	struct book book = { .count = 0 };
+	struct history_series series;
+
+	add_capacitor(&book, "2023-05-10", "46.6");
+	add_capacitor(&book, "2024-05-12", "45.1");
+	struct visit *visit = add_capacitor(&book, "2025-05-08", "53");
+	type(visit, STAGE_AS_FOUND, READING_COMPRESSOR_CAPACITOR_RATED, "55");
+	follow(&book, SERIES_RUN_CAPACITOR, "2025-05-08", &series);
+	ck_assert(series.points[2].restarts);
+	ck_assert_int_eq(series.drift.claim, DRIFT_TOO_FEW);
+}
+END_TEST
+
+/* It came back by itself: somebody replaced it in between. */
+START_TEST(a_capacitor_that_came_back_is_another_one)
+{
+	struct book book = { .count = 0 };
+	struct history_series series;
+
+	add_capacitor(&book, "2023-05-10", "42.5");
+	add_capacitor(&book, "2024-05-12", "45.6");
+	follow(&book, SERIES_RUN_CAPACITOR, "2025-05-08", &series);
+	ck_assert(series.points[1].restarts);
 }
 END_TEST
 
@@ -313,6 +403,11 @@ Suite *history_suite(void)
 	tcase_add_test(drift, a_visit_counts_once);
 	tcase_add_test(drift, insulation_halves_every_year);
 	tcase_add_test(drift, sentences_are_in_the_units_asked_for);
+	tcase_add_test(drift, amps_that_follow_the_weather_are_no_trend);
+	tcase_add_test(drift, amps_that_rise_on_like_days_are_a_trend);
+	tcase_add_loop_test(drift, insulation_that_follows_the_temperature_is_no_trend, 0, 3);
+	tcase_add_test(drift, a_capacitor_of_another_rating_begins_a_new_trend);
+	tcase_add_test(drift, a_capacitor_that_came_back_is_another_one);
 	tcase_add_test(drift, what_was_never_read_has_no_series);
 	tcase_add_test(compare, as_found_is_compared_with_as_left);
 	tcase_add_test(compare, a_machine_is_described_in_a_few_words);

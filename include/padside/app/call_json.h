@@ -3,6 +3,7 @@
 
 #include <stddef.h>
 
+#include <padside/diagnose/past.h>
 #include <padside/model/call.h>
 #include <padside/base/error.h>
 #include <padside/base/json.h>
@@ -30,6 +31,24 @@ enum call_json_use {
  */
 enum status call_json_read(struct json_reader *reader, const char *text, size_t length,
                                enum call_json_use use, struct call *call, struct error *error);
+
+/* Earlier visits of the same unit, oldest first: what `assess` takes beside the call. */
+struct earlier {
+	struct visit visits[MOST_PAST_VISITS]; /* their readings, as found and as left */
+	wall_time opened_at[MOST_PAST_VISITS]; /* WALL_TIME_NONE: not said */
+	int count;                             /* of them; only the last ones are kept */
+};
+
+/*
+ * The same for `assess`: also takes "earlier": [{"opened_at", "as_found",
+ * "as_left"}].
+ */
+enum status call_json_read_earlier(struct json_reader *reader, const char *text, size_t length,
+                                   struct call *call, struct earlier *earlier,
+                                   struct error *error);
+
+/* The unit's past from its earlier visits, with the nameplate of the call. */
+void earlier_past(const struct earlier *earlier, const struct call *call, struct past *past);
 
 /*
  * Appends the whole call, ended by a line end.  Members stand in a fixed

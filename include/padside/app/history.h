@@ -37,6 +37,13 @@ struct series_info {
 	struct range limits;  /* low == high: what is expected at the last visit */
 	double scatter;       /* usual spread of a sound machine from visit to visit, as a
 	                         standard deviation in the unit: weather, not the meters */
+	enum reading part;    /* the rating of the part that is followed: another rating, or a
+	                         value that came back by itself, is another part; READING_NONE */
+	enum reading weather[3]; /* what explains a part of it, the first that was read; none: nothing */
+	double per_weather;   /* by how much it moves for one unit of that; is_ratio: its logarithm */
+	double per_weather_sd; /* how far machines differ in that */
+	double usual, usual_sd; /* what is taken where it was not read, and one standard deviation */
+	const char *taken_out; /* what that is, in words */
 };
 
 /* The row of a series; `series` must be a real one (asserted). */

@@ -18,12 +18,14 @@
 void result_json_write_figure(enum figure figure, const struct figure_value *value, struct text *text);
 
 /*
- * {"figures", "findings", "healthy", "unexplained", "contradictions",
- * "next_checks", "not_evaluated"} of the leading stage.  Numbers are in the
- * canonical unit beside them; `units` is for what is put into words.
+ * {"figures", "findings", "healthy", "unexplained", "predictions", "own_past",
+ * "contradictions", "next_checks", "not_evaluated"} of the leading stage; where both stages were
+ * read, the same of the other as "as_left".  Numbers are in the canonical unit
+ * beside them; `units` is for what is put into words.  `call` is the one that
+ * was assessed.
  */
-void result_json_write_assessment(const struct assessment *assessment, enum unit_system units,
-                                  struct text *text);
+void result_json_write_assessment(const struct assessment *assessment, const struct call *call,
+                                  enum unit_system units, struct text *text);
 
 /* {"error": "…"}. */
 void result_json_write_error(const struct error *error, struct text *text);

@@ -13,8 +13,9 @@
  * The slope is Theil's median of all slopes between two points, so that one
  * bad reading does not make or hide a trend.  Its interval comes from the
  * accuracy of the meters as long as that explains the scatter around the
- * line; where it does not, from Kendall's rank statistic as Sen uses it, or,
- * before the fifth point, from the meters widened by the scatter.
+ * line; where it does not, from Kendall's rank statistic as Sen uses it.  Three or
+ * four points cannot show whether it does: there it is Student's, from the
+ * scatter and the meters' accuracy together.
  *
  * Sources: H. Theil, "A rank-invariant method of linear and polynomial
  * regression analysis", Proc. Kon. Ned. Akad. v. Wetensch. A 53 (1950);

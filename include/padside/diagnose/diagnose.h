@@ -5,6 +5,9 @@
 #include <stddef.h>
 
 #include <padside/catalog/faults.h>
+#include <padside/model/call.h>
+#include <padside/diagnose/past.h>
+#include <padside/diagnose/predictions.h>
 #include <padside/model/figures.h>
 
 /*
@@ -30,7 +33,7 @@ enum basis { BASIS_INFERRED, BASIS_MEASURED };
 const char *basis_key(enum basis basis);
 
 enum { MOST_FINDINGS = 12, MOST_EVIDENCE = 8, MOST_NEXT_CHECKS = 3, MOST_CONTRADICTIONS = 4,
-       MOST_QUOTED = 3 };
+       MOST_QUOTED = 3, MOST_OWN = 4 };
 
 /* One piece of evidence: a figure or a reading, its value and what it says. */
 struct evidence {
@@ -44,23 +47,46 @@ struct evidence {
 	double leans;         /* log10 of the likelihood ratio: + for the fault, - against it */
 };
 
+/* What became of a finding of the arrival, by the readings taken after the work. */
+enum after_work {
+	AFTER_WORK_NONE,        /* nothing was read after the work, or the finding is of that stage */
+	AFTER_WORK_GONE,        /* the readings behind it were taken again and are good */
+	AFTER_WORK_STILL_THERE, /* they were taken again and still show it */
+	AFTER_WORK_NOT_TESTED   /* they were not taken again */
+};
+
+/* "gone", "still_there", "not_tested"; "" for AFTER_WORK_NONE. */
+const char *after_work_key(enum after_work after_work);
+
 struct finding {
 	enum fault fault;      /* what */
 	enum basis basis;      /* measured: no guess, and no percentage to be told */
 	double probability;    /* 0 to 1; of what is measured only its place: 1 to act on, else 0.49 */
 	double probability_before; /* the same without the readings of the last minute; NAN unknown */
 	enum level level;      /* what it asks for */
+	enum after_work after_work; /* set by assessment_make() */
+	bool is_judged;        /* the technician has decided: `verdict`, and the level follows it */
+	enum judgement_verdict verdict; /* what was decided */
+	size_t judgement;      /* which of the call's judgements */
 	bool is_symptom_masked; /* a stopped machine hides what would tell */
 	struct evidence evidence[MOST_EVIDENCE]; /* strongest first */
 	int evidence_count;    /* of them */
 };
 
+/* Why a reading is worth taking next. */
+enum check_reason {
+	CHECK_PART,       /* the row of next_checks.def says what it answers */
+	CHECK_TELL_APART, /* the explanations `between` */
+	CHECK_CAUSE,      /* between[0] is found: what brought it about, by its row */
+	CHECK_PROVE       /* whether between[0], found on arrival, is repaired */
+};
+
 /* A reading worth taking next, and what for. */
 struct next_check {
-	enum reading reading;  /* what to take */
-	double gain;           /* expected information, bits a minute of work */
-	bool tells_apart;      /* `between` is why; else the row of next_checks.def says it */
-	enum fault between[2]; /* the explanations that it separates; FAULT_NONE: a sound unit */
+	enum reading reading;     /* what to take */
+	double gain;              /* expected cost of doing the wrong thing that it saves, a minute */
+	enum check_reason reason; /* why */
+	enum fault between[2];    /* the faults that the reason is about; FAULT_NONE: a sound unit */
 };
 
 /* What readings can contradict: the rows of contradictions.def. */
@@ -94,13 +120,17 @@ struct diagnosis {
 	int next_check_count;
 	struct contradiction contradictions[MOST_CONTRADICTIONS]; /* most surprising first */
 	int contradiction_count; /* of them */
+	struct predictions predictions; /* what the leading explanations of the circuit predict */
+	struct own_difference own[MOST_OWN]; /* how today stands to this unit's own past */
+	int own_count;        /* of them */
 };
 
 /*
- * Judges the readings of a stage; `set` holds the figures of that stage.  Every
+ * Judges the readings of a stage; `set` holds the figures of that stage, `past`
+ * the unit's earlier visits (NULL or empty: none is known).  Every
  * probability_before is NAN: assessment_make() fills it.
  */
 void diagnose(const struct visit *visit, enum stage stage, const struct figure_set *set,
-              struct diagnosis *diagnosis);
+              const struct past *past, struct diagnosis *diagnosis);
 
 #endif

@@ -3,12 +3,14 @@
 
 #include <stdbool.h>
 
+#include <padside/base/status.h>
+#include <padside/catalog/faults.h>
 #include <padside/model/call.h>
 #include <padside/calc/charge.h>
 
 /*
- * Setting the charge: what the charge log of a call says about the next step.
- * Binds the log and the nameplate to the calculations of padside/calc/charge.h.
+ * Setting the charge: what the charge log of a call says about the next step,
+ * as facts (padside/report/wording.h words them).  Binds the log and the nameplate to the calculations of padside/calc/charge.h.
  */
 
 struct charging {
@@ -17,14 +19,18 @@ struct charging {
 	double now_f;                /* of the last readings, °F */
 	double target_f;             /* what it should be, °F */
 	struct charge_advice advice; /* when possible */
-	char words[240];             /* the advice, or why there is none: one or two sentences */
+	enum status status;          /* STATUS_OK, or why it is not possible */
+	enum fault first;            /* to be repaired before the charge is moved; FAULT_NONE */
 };
 
 /* The readings of a stage as they stood at an entry of the log: its own laid over them. */
 void charging_visit(const struct call *call, enum stage stage, const struct charge_entry *entry,
                     struct visit *visit);
 
-/* Works out the advice from the log and the readings of a stage. */
+/*
+ * Works out the advice from the log and the readings of a stage.  `first` is
+ * FAULT_NONE: assessment_charging() knows the findings.
+ */
 void charging_work_out(const struct call *call, enum stage stage, struct charging *charging);
 
 #endif

@@ -5,6 +5,7 @@
 
 #include <padside/base/units.h>
 #include <padside/diagnose/diagnose.h>
+#include <padside/model/charging.h>
 
 /*
  * The one place that puts the facts of an assessment into words, in the
@@ -21,9 +22,39 @@ void wording_evidence(const struct evidence *evidence, enum unit_system units, c
 /* How much a piece of evidence weighs: "strong evidence for it", …, "neutral". */
 const char *wording_strength(double leans);
 
+/*
+ * How a finding stands where that is no guess: "measured", "confirmed by A. Kern: shell
+ * was hot", "ruled out by …", "set to watch by …"; "" for what the program infers.
+ */
+void wording_standing(const struct finding *finding, const struct call *call, char *out,
+                      size_t size);
+
+/* "gone, measured again", "still there", "not tested again"; "" for AFTER_WORK_NONE.  Static. */
+const char *wording_after_work(enum after_work after_work);
+
 /* "return wet bulb above dry bulb cannot be: … (return wet bulb 75.0 °F, return dry bulb 70.0 °F)". */
 void wording_contradiction(const struct contradiction *contradiction, enum unit_system units,
                            char *out, size_t size);
+
+/*
+ * "cannot tell: …" where nothing known explains the readings of the circuit
+ * (`unexplained` is more likely than not); "" otherwise.  Static.
+ */
+const char *wording_unexplained(const struct diagnosis *diagnosis);
+
+/* An explanation of the circuit: "low refrigerant charge", with its second fault, "a sound unit". */
+void wording_explanation(const struct prediction *prediction, char *out, size_t size);
+
+/* "suction pressure: 118.0 psig, predicted 121.3 ±6.1 psig (agrees)". */
+void wording_predicted(const struct predicted *predicted, enum unit_system units, char *out,
+                       size_t size);
+
+/* "condenser over outdoor 9.0 °F above this unit's own, 2 visits". */
+void wording_own(const struct own_difference *own, enum unit_system units, char *out, size_t size);
+
+/* The next step of setting the charge, or why there is no advice. */
+void wording_charging(const struct charging *charging, enum unit_system units, char *out,
+                      size_t size);
 
 /* What a next check answers: "whether the contactor is called", "low charge or a restriction". */
 void wording_next_check(const struct next_check *check, char *out, size_t size);

@@ -58,7 +58,7 @@ static void time_call(const char *name, const struct call *call)
 		double began = microseconds_now();
 		figures_evaluate(&call->visit, STAGE_AS_FOUND, &set);
 		double middle = microseconds_now();
-		diagnose(&call->visit, STAGE_AS_FOUND, &set, &diagnosis);
+		diagnose(&call->visit, STAGE_AS_FOUND, &set, NULL, &diagnosis);
 		double ended = microseconds_now();
 		figures = middle - began < figures ? middle - began : figures;
 		judging = ended - middle < judging ? ended - middle : judging;

@@ -1,0 +1,201 @@
+/*
+ * What became of the findings of the arrival.
+ *
+ * A finding is gone when the readings behind it were taken again and are good,
+ * or when a motor runs that the fault would have stopped.  One that was not
+ * measured again stays open, whatever else was read.
+ */
+#include "diagnose/after_work.h"
+
+#include <math.h>
+
+#include "diagnose/clues.h"
+
+/* As likely as this, a finding is still there. */
+static const double still_from = 0.3;
+
+/* The share of what supported a finding that has to be read again before it may be gone. */
+static const double share_again = 0.6;
+
+/* Whether the evidence supports the finding: what a motor does states no part by itself. */
+static bool is_behind(const struct finding *finding, const struct evidence *evidence)
+{
+	bool of_motor = evidence->reading == READING_COMPRESSOR_STATE ||
+	                evidence->reading == READING_FAN_STATE ||
+	                evidence->reading == READING_BLOWER_STATE;
+
+	return evidence->leans > 0 && !(of_motor && finding->basis == BASIS_MEASURED);
+}
+
+/* The evidence read again: its value after the work, in *value; false when it was not. */
+static bool read_again(const struct assessment *assessment, const struct visit *visit,
+                       const struct evidence *evidence, struct value *value)
+{
+	if (evidence->figure == FIGURE_NONE) {
+		*value = *visit_value(visit, STAGE_AS_LEFT, evidence->reading);
+		return value->state != VALUE_NOT_TAKEN;
+	}
+	const struct figure_value *left = &assessment->figures[STAGE_AS_LEFT].values[evidence->figure];
+	*value = (struct value){ .state = VALUE_TAKEN, .number = left->value };
+	return left->status == STATUS_OK;
+}
+
+/* Whether it still reads what it read, as far as the instruments can tell. */
+static bool reads_the_same(const struct evidence *evidence, const struct value *value)
+{
+	if (evidence->over_limit || value->state == VALUE_OVER_LIMIT)
+		return evidence->over_limit && value->state == VALUE_OVER_LIMIT;
+	if (evidence->reading != READING_NONE &&
+	    reading_info(evidence->reading)->kind == KIND_CHOICE)
+		return (enum choice)(int)evidence->value == value->choice;
+	return fabs(evidence->value - value->number) <= evidence->plus_minus;
+}
+
+/* What a motor that runs does not do. */
+static bool is_stopped(enum state shown)
+{
+	static const enum state stopped[] = {
+		STATE_CONDITION_DEAD, STATE_CONDITION_RUN_OPEN, STATE_CONDITION_INSIDE_OPEN,
+		STATE_CONDITION_LOCKED, STATE_FAN_CONDITION_DEAD, STATE_FAN_CONDITION_FAILED,
+		STATE_BLOWER_CONDITION_DEAD, STATE_BLOWER_CONDITION_FAILED,
+	};
+
+	for (size_t i = 0; i < sizeof stopped / sizeof *stopped; i++)
+		if (stopped[i] == shown)
+			return true;
+	return false;
+}
+
+/* Whether the fault, in each state that it can be, keeps the motor from running. */
+static bool stops(enum fault fault, enum motor motor)
+{
+	bool any = false;
+
+	for (int i = 0; i < STATE_COUNT; i++) {
+		const struct state_info *info = state_info((enum state)i);
+		if (info->fault != fault && info->also != fault && info->within != fault)
+			continue;
+		if (!is_stopped(state_makes((enum state)i, motor)))
+			return false;
+		any = true;
+	}
+	return any;
+}
+
+/* Whether a motor that now runs cannot have the fault: it would not run. */
+static bool is_cleared_by_running(const struct visit *visit, enum fault fault)
+{
+	static const struct {
+		enum reading reading; /* what the motor does */
+		enum choice runs;     /* the answer that clears */
+	} motors[MOTOR_COUNT] = {
+		[MOTOR_COMPRESSOR] = { READING_COMPRESSOR_STATE, CHOICE_COMPRESSOR_STATE_RUNS },
+		[MOTOR_FAN] = { READING_FAN_STATE, CHOICE_MOTOR_STATE_RUNS },
+		[MOTOR_BLOWER] = { READING_BLOWER_STATE, CHOICE_MOTOR_STATE_RUNS },
+	};
+
+	for (int m = 0; m < MOTOR_COUNT; m++)
+		if (visit_choice(visit, STAGE_AS_LEFT, motors[m].reading) == motors[m].runs &&
+		    stops(fault, (enum motor)m))
+			return true;
+	return false;
+}
+
+enum after_work after_work_of(const struct visit *visit, const struct assessment *assessment,
+                              const struct finding *finding)
+{
+	const struct diagnosis *left = &assessment->diagnoses[STAGE_AS_LEFT];
+	double all = 0, again = 0, strongest = 0;
+	bool strongest_again = false, same = false;
+	struct value value;
+
+	for (int i = 0; i < left->finding_count; i++)
+		if (left->findings[i].fault == finding->fault &&
+		    left->findings[i].probability >= still_from)
+			return AFTER_WORK_STILL_THERE;
+	for (int i = 0; i < finding->evidence_count; i++) {
+		const struct evidence *evidence = &finding->evidence[i];
+		if (!is_behind(finding, evidence))
+			continue;
+		bool was_read = read_again(assessment, visit, evidence, &value);
+		all += evidence->leans;
+		again += was_read ? evidence->leans : 0;
+		if (evidence->leans > strongest) {
+			strongest = evidence->leans;
+			strongest_again = was_read;
+			same = was_read && reads_the_same(evidence, &value);
+		}
+	}
+	if (same)
+		return AFTER_WORK_STILL_THERE;
+	if (strongest_again || (all > 0 && again >= share_again * all &&
+	                        finding->basis == BASIS_INFERRED))
+		return AFTER_WORK_GONE;
+	return is_cleared_by_running(visit, finding->fault) ? AFTER_WORK_GONE : AFTER_WORK_NOT_TESTED;
+}
+
+/* ---- What is to be measured again ---- */
+
+static const struct evidence *strongest_of(const struct finding *finding)
+{
+	const struct evidence *strongest = NULL;
+
+	for (int i = 0; i < finding->evidence_count; i++)
+		if (is_behind(finding, &finding->evidence[i]) &&
+		    finding->evidence[i].leans > (strongest ? strongest->leans : 0))
+			strongest = &finding->evidence[i];
+	return strongest;
+}
+
+/* The reading of the call to take again for a figure; READING_NONE when all were. */
+static enum reading missing_of(const struct visit *visit, enum figure figure)
+{
+	const struct figure_info *info = figure_info(figure);
+
+	for (int i = 0; i < FIGURE_MOST_NEEDS && info->needs[i][0] != READING_NONE; i++)
+		for (int j = 0; j < FIGURE_MOST_ALTERNATIVES && info->needs[i][j] != READING_NONE; j++) {
+			enum reading reading = info->needs[i][j];
+			if (reading_info(reading)->scope == SCOPE_CALL &&
+			    visit_has(visit, STAGE_AS_FOUND, reading) &&
+			    !visit_has(visit, STAGE_AS_LEFT, reading))
+				return reading;
+		}
+	return READING_NONE;
+}
+
+static void put_first(struct diagnosis *diagnosis, const struct next_check *check)
+{
+	struct next_check *list = diagnosis->next_checks;
+	int at = 0;
+
+	while (at < diagnosis->next_check_count && list[at].reading != check->reading)
+		at++;
+	if (at == diagnosis->next_check_count) {
+		if (at == MOST_NEXT_CHECKS)
+			at--;
+		else
+			diagnosis->next_check_count++;
+	}
+	for (; at > 0; at--)
+		list[at] = list[at - 1];
+	list[0] = *check;
+}
+
+void after_work_ask_again(const struct visit *visit, struct assessment *assessment)
+{
+	const struct diagnosis *found = &assessment->diagnoses[STAGE_AS_FOUND];
+
+	/* From the last, so that the first finding stands first. */
+	for (int i = found->finding_count - 1; i >= 0; i--) {
+		const struct finding *finding = &found->findings[i];
+		const struct evidence *strongest = strongest_of(finding);
+		if (finding->after_work != AFTER_WORK_NOT_TESTED || finding->level != LEVEL_ACT || !strongest)
+			continue;
+		enum reading reading = strongest->figure == FIGURE_NONE
+			? strongest->reading : missing_of(visit, strongest->figure);
+		if (reading != READING_NONE)
+			put_first(&assessment->diagnoses[STAGE_AS_LEFT], &(struct next_check){
+				.reading = reading, .gain = 1, .reason = CHECK_PROVE,
+				.between = { finding->fault, FAULT_NONE } });
+	}
+}

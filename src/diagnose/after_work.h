@@ -1,0 +1,19 @@
+#ifndef DIAGNOSE_AFTER_WORK_H
+#define DIAGNOSE_AFTER_WORK_H
+
+#include <padside/diagnose/assessment.h>
+
+/*
+ * What became of a finding of the arrival, given both diagnoses and figures of
+ * `assessment`; something was read as left.
+ */
+enum after_work after_work_of(const struct visit *visit, const struct assessment *assessment,
+                              const struct finding *finding);
+
+/*
+ * Puts what would show whether a finding to act on is repaired, and was not
+ * taken again, before the other next checks of the stage as left.
+ */
+void after_work_ask_again(const struct visit *visit, struct assessment *assessment);
+
+#endif

@@ -1,0 +1,116 @@
+/*
+ * The technician's word over the program's: what was judged follows it.
+ */
+#include "diagnose/judgements.h"
+
+#include <math.h>
+#include <string.h>
+
+/* The last judgement of a fault; its place in the list, or -1. */
+static long judgement_of(const struct call *call, enum fault fault)
+{
+	for (size_t i = call->judgement_count; i > 0; i--)
+		if (strcmp(call->judgements[i - 1].fault, fault_info(fault)->key) == 0)
+			return (long)i - 1;
+	return -1;
+}
+
+static bool is_judged(const struct finding *finding, enum judgement_verdict verdict)
+{
+	return finding->is_judged && finding->verdict == verdict;
+}
+
+static void follow_judgement(const struct call *call, struct finding *finding)
+{
+	static const enum level levels[JUDGEMENT_VERDICT_COUNT] = {
+		[JUDGEMENT_CONFIRMED] = LEVEL_ACT, [JUDGEMENT_RULED_OUT] = LEVEL_NOTE,
+		[JUDGEMENT_WATCH] = LEVEL_WATCH,
+	};
+	long at = judgement_of(call, finding->fault);
+
+	if (at < 0)
+		return;
+	finding->is_judged = true;
+	finding->judgement = (size_t)at;
+	finding->verdict = call->judgements[at].verdict;
+	finding->level = levels[finding->verdict];
+}
+
+static bool is_listed(const struct diagnosis *diagnosis, enum fault fault)
+{
+	for (int i = 0; i < diagnosis->finding_count; i++)
+		if (diagnosis->findings[i].fault == fault)
+			return true;
+	return false;
+}
+
+/* Adds what was confirmed or is to be watched though no reading shows it. */
+static void add_judged(const struct call *call, struct diagnosis *diagnosis)
+{
+	for (size_t i = 0; i < call->judgement_count; i++) {
+		const struct judgement *judgement = &call->judgements[i];
+		enum fault fault = fault_from_key(judgement->fault);
+		if (fault == FAULT_NONE || is_listed(diagnosis, fault) ||
+		    judgement_of(call, fault) != (long)i || judgement->verdict == JUDGEMENT_RULED_OUT)
+			continue;
+		/* The least likely makes room: what the technician says is never left out. */
+		int at = diagnosis->finding_count < MOST_FINDINGS ? diagnosis->finding_count++
+		                                                   : MOST_FINDINGS - 1;
+		diagnosis->findings[at] = (struct finding){ .fault = fault, .probability_before = NAN };
+	}
+}
+
+/* Confirmed first, ruled out last; the order between is kept. */
+static int place_of(const struct finding *finding)
+{
+	return is_judged(finding, JUDGEMENT_CONFIRMED) ? 0
+		: is_judged(finding, JUDGEMENT_RULED_OUT) ? 2 : 1;
+}
+
+static void put_in_order(struct diagnosis *diagnosis)
+{
+	struct finding *list = diagnosis->findings;
+
+	for (int i = 1; i < diagnosis->finding_count; i++)
+		for (int at = i; at > 0 && place_of(&list[at - 1]) > place_of(&list[at]); at--) {
+			struct finding lower = list[at - 1];
+			list[at - 1] = list[at];
+			list[at] = lower;
+		}
+}
+
+static bool is_ruled_out(const struct diagnosis *diagnosis, enum fault fault)
+{
+	for (int i = 0; i < diagnosis->finding_count; i++)
+		if (diagnosis->findings[i].fault == fault)
+			return is_judged(&diagnosis->findings[i], JUDGEMENT_RULED_OUT);
+	return false;
+}
+
+/* The cause of what was ruled out is not looked for. */
+static void drop_causes(struct diagnosis *diagnosis)
+{
+	int kept = 0;
+
+	for (int i = 0; i < diagnosis->next_check_count; i++) {
+		const struct next_check *check = &diagnosis->next_checks[i];
+		if (check->reason != CHECK_CAUSE || !is_ruled_out(diagnosis, check->between[0]))
+			diagnosis->next_checks[kept++] = *check;
+	}
+	diagnosis->next_check_count = kept;
+}
+
+void judgements_follow(const struct call *call, bool all, struct diagnosis *diagnosis)
+{
+	if (call->judgement_count == 0)
+		return;
+	if (all)
+		add_judged(call, diagnosis);
+	for (int i = 0; i < diagnosis->finding_count; i++) {
+		follow_judgement(call, &diagnosis->findings[i]);
+		if (is_judged(&diagnosis->findings[i], JUDGEMENT_CONFIRMED))
+			diagnosis->healthy = 0;
+	}
+	put_in_order(diagnosis);
+	drop_causes(diagnosis);
+}
