@@ -223,7 +223,7 @@ def main():
             status, said = run(root, ["tests/all"], BUILD="build")
             failed = [line for line in said.splitlines() if "FAILED" in line or re.search(r":[EF]:", line)]
             check("every test passes", status == 0, "\n".join(failed[:20]) + "\n" + said[-300:])
-            print(f"        {said.splitlines()[-1]}")
+            print(f"        {(said.splitlines() or ['no answer'])[-1]}")
             check_answers(root)
     print(f"newcomer: {'all of it holds' if not failures else f'{len(failures)} failed'}")
     return 1 if failures else 0
