@@ -395,8 +395,8 @@ static const char *const vacuum_words[] = {
 	[VACUUM_HELD] = "It held: at or below 500 microns.",
 	[VACUUM_MOIST] = "The rise levels off: moisture. Break with dry nitrogen and pump again.",
 	[VACUUM_LEAKING] = "The rise is steady: a leak. Find it before charging.",
-	[VACUUM_UNCLEAR] = "It rose above 500 microns. Read again: a steady rise is a leak, one that levels "
-	                   "off is moisture.",
+	[VACUUM_UNCLEAR] = ("It rose above 500 microns. Read again: a steady rise is a leak; levelling off "
+	                    "is moisture."),
 };
 
 static void draw_words(struct workbook *workbook, struct area area)
