@@ -61,6 +61,12 @@ static void put_reading(enum reading reading)
 		fputs("Only ", stdout);
 		notation_sentence(condition_words(info->condition));
 	}
+	if (info->kind == KIND_DATE)
+		notation_line("A day, as 2031-06-30.");
+	if (info->instrument != INSTRUMENT_NONE) {
+		fputs("Taken with: ", stdout);
+		notation_sentence(instrument_info(info->instrument)->key);
+	}
 	put_range("Refused outside", info->unit, &info->hard);
 	put_range("Questioned outside", info->unit, &info->plausible);
 }
@@ -86,6 +92,27 @@ static void put_readings(void)
 	         "a unit behind the number wins.");
 	for (int step = 0; step < STEP_COUNT; step++)
 		put_readings_of((enum step)step);
+}
+
+static void put_instruments(void)
+{
+	notation_heading(".SH", "INSTRUMENTS");
+	notation_line("How far each instrument may be off: the reading lies within this in 95 of 100 cases. "
+	         "These are usual field instruments in good order (common practice). Every plus/minus "
+	         "that padside shows is worked out from them and is a 95 % one too. What is given in "
+	         "percent lies the same way in all readings of one instrument, so it cancels in a "
+	         "difference or an unbalance; the rest is each reading's own. The plus/minus of "
+	         "charge_to_move also holds that machines answer a charge differently. Set your own with "
+	         "padside settings 'meters=voltmeter 0.3 V + 0.5 %; clamp_meter 1.5 %'.");
+	for (int i = INSTRUMENT_NONE + 1; i < INSTRUMENT_COUNT; i++) {
+		const struct instrument_info *info = instrument_info((enum instrument)i);
+		char accuracy[LINE_BYTES];
+		accuracy_format((enum instrument)i, info->accuracy, accuracy, sizeof accuracy);
+		notation_tag(info->key, "");
+		notation_words(info->label);
+		notation_words(": ");
+		notation_line(accuracy);
+	}
 }
 
 static void put_needs(const struct figure_info *info)
@@ -151,6 +178,7 @@ void page_readings(void)
 	notation_heading(".SH", "NAME");
 	notation_line("padside-readings - readings, figures and faults of padside");
 	put_readings();
+	put_instruments();
 	put_figures();
 	put_faults();
 	put_cautions();

@@ -635,6 +635,7 @@ static void finish(struct call *call)
 		if (value->state == VALUE_NOT_TAKEN)
 			value->taken_at = WALL_TIME_NONE;
 	}
+	call->visit.cooling_hours = call->billing.cooling_hours;
 	for (int list = 0; list < CALL_LIST_COUNT; list++)
 		sort_list(call, (enum call_list)list);
 	for (size_t i = 0; i < call->charge_count; i++)

@@ -155,6 +155,7 @@ enum status session_start(struct session *session, const struct uid *customer,
 		session->call.system.uid = *system;
 	session->call.opened_at = session_now(session);
 	enum status status = settings_start_call(session->store, &session->call, error);
+	session->call.visit.cooling_hours = session->call.billing.cooling_hours;
 	if (status == STATUS_OK)
 		status = store_call_create(session->store, &session->call, error);
 	if (status != STATUS_OK) {
@@ -201,6 +202,7 @@ enum status session_keep_billing(struct session *session, const struct billing *
 	if (status != STATUS_OK)
 		return status;
 	session->draft.billing = *billing;
+	session->draft.visit.cooling_hours = billing->cooling_hours;
 	return session_end(session, store_call_change(session->store, &session->call, &session->draft,
 	                                              error), error);
 }

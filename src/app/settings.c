@@ -3,6 +3,7 @@
  */
 #include <padside/app/settings.h>
 
+#include <stdio.h>
 #include <string.h>
 
 #include <padside/model/money.h>
@@ -13,7 +14,7 @@
 
 enum setting_kind {
 	SETTING_LINES, SETTING_WORD, SETTING_NAME, SETTING_NUMBER, SETTING_LINE, SETTING_SHEET,
-	SETTING_PICTURE, 	SETTING_PERCENT, SETTING_HOURS, SETTING_CENTS
+	SETTING_PICTURE, SETTING_INSTRUMENTS, SETTING_PERCENT, SETTING_HOURS, SETTING_CENTS
 };
 
 enum { WORD_SIZE = 16 };
@@ -40,6 +41,7 @@ static const struct {
 	[SETTING_LINE] = { .size = LINE_SIZE },
 	[SETTING_SHEET] = { .size = WORD_SIZE },
 	[SETTING_PICTURE] = { .size = SETTING_SIZE },
+	[SETTING_INSTRUMENTS] = { .size = SETTING_SIZE },
 	[SETTING_PERCENT] = { .most = BILLING_MOST_PERCENT },
 	[SETTING_HOURS] = { .most = BILLING_MOST_HOURS },
 	[SETTING_CENTS] = { .most = BILLING_MOST_ENERGY_RATE },
@@ -111,6 +113,58 @@ static enum status check_number(enum setting setting, const char *typed, struct 
 	return STATUS_OK;
 }
 
+/* One instrument and its accuracy: "voltmeter 0.3 V + 0.5 %". */
+static enum status read_meter(const char *typed, enum instrument *instrument,
+                              struct accuracy *accuracy, struct error *error)
+{
+	char key[48];
+	size_t length = strcspn(typed, " ");
+
+	snprintf(key, sizeof key, "%.*s", (int)length, typed);
+	*instrument = instrument_from_key(key);
+	if (*instrument == INSTRUMENT_NONE)
+		return error_set(error, STATUS_BAD_INPUT, "there is no instrument \"%.40s\"; the manual, "
+		                 "padside-readings, lists them; nothing was changed", key);
+	return accuracy_parse(*instrument, typed + length, accuracy, error);
+}
+
+/* Reads the whole list, and where `use` is set, sets them. */
+static enum status read_meters(const char *typed, bool use, struct error *error)
+{
+	while (*typed) {
+		char one[128];
+		struct accuracy accuracy;
+		enum instrument instrument;
+		size_t length = strcspn(typed, ";\n");
+
+		snprintf(one, sizeof one, "%.*s", (int)length, typed);
+		const char *at = one + strspn(one, " ");
+		if (*at) {
+			enum status status = read_meter(at, &instrument, &accuracy, error);
+			if (status != STATUS_OK)
+				return status;
+			if (use)
+				instrument_set_accuracy(instrument, accuracy);
+		}
+		typed += length + (typed[length] != '\0');
+	}
+	return STATUS_OK;
+}
+
+enum status settings_use_meters(struct store *store, struct error *error)
+{
+	char value[SETTING_SIZE];
+	struct error ignored;
+	enum status status = setting_get(store, SETTING_METERS, value, sizeof value, error);
+
+	if (status != STATUS_OK)
+		return status;
+	instruments_reset();
+	/* A list of another program's time may name what is gone: the rest still counts. */
+	read_meters(value, true, &ignored);
+	return STATUS_OK;
+}
+
 static enum status check(enum setting setting, const char *typed, struct error *error)
 {
 	size_t size = kinds[settings[setting].kind].size;
@@ -121,6 +175,11 @@ static enum status check(enum setting setting, const char *typed, struct error *
 	    strcmp(typed, "a4") != 0)
 		return error_set(error, STATUS_BAD_INPUT, "%s takes letter or a4, not \"%.40s\"; nothing was "
 		                 "changed", settings[setting].key, typed);
+	if (*typed && settings[setting].kind == SETTING_INSTRUMENTS) {
+		enum status status = read_meters(typed, false, error);
+		if (status != STATUS_OK)
+			return status;
+	}
 	if (*typed && settings[setting].kind == SETTING_PICTURE)
 		return picture_check(typed, error);
 	if (size > 0 && strlen(typed) >= size)

@@ -19,6 +19,7 @@
 #define SUBCOOLING_PER_PERCENT 0.5
 #define USUAL_SPREAD 0.5           /* of either, as a share: standard deviation */
 #define UNSURE_SPREAD 0.6          /* when the charge itself is guessed */
+#define WEAKEST_SHARE 0.5          /* of 20 machines 19 answer with at least this share of the usual */
 #define LEAST_SHARE 0.25           /* the learned answer stays above this share of the guess */
 #define DEVIATIONS 2.0             /* how far a range reaches */
 #define ALLOWED_PASS_F 1.5         /* how far a strongly answering machine may pass the target */
@@ -30,12 +31,12 @@
 #define TELLING 0.03               /* share of the charge to have moved before judging the answer */
 #define LEAST_MOVE_OZ 0.5          /* what a charging scale resolves well */
 
-/* ACR tube, ASTM B280, straight lengths, in. */
+/* Annealed (soft) ACR coils, ASTM B280, in. */
 static const struct {
-	double outside, wall;
+	double outside, bore;
 } tubes[] = {
-	{ 1.0 / 4, 0.030 }, { 5.0 / 16, 0.032 }, { 3.0 / 8, 0.032 }, { 1.0 / 2, 0.032 },
-	{ 5.0 / 8, 0.035 }, { 3.0 / 4, 0.035 }, { 7.0 / 8, 0.045 }, { 1.125, 0.050 },
+	{ 1.0 / 4, 0.190 }, { 5.0 / 16, 0.248 }, { 3.0 / 8, 0.311 }, { 1.0 / 2, 0.436 },
+	{ 5.0 / 8, 0.555 }, { 3.0 / 4, 0.680 }, { 7.0 / 8, 0.785 }, { 1.125, 1.025 }, { 1.375, 1.265 },
 };
 
 enum status charge_line_set_liquid(double outside_in, double length_ft, double density_lb_ft3,
@@ -50,9 +51,9 @@ enum status charge_line_set_liquid(double outside_in, double length_ft, double d
 		return STATUS_NOT_POSITIVE;
 	for (size_t i = 0; i < sizeof tubes / sizeof *tubes; i++)
 		if (fabs(tubes[i].outside - outside_in) <= 0.01) {
-			double inside = tubes[i].outside - 2 * tubes[i].wall;
+			double bore = tubes[i].bore;
 
-			*ounces = PI / 4 * inside * inside / SQUARE_IN_PER_SQUARE_FT * length_ft
+			*ounces = PI / 4 * bore * bore / SQUARE_IN_PER_SQUARE_FT * length_ft
 			          * density_lb_ft3 * OZ_PER_LB;
 			return STATUS_OK;
 		}
@@ -316,20 +317,51 @@ static void size_move(double charge_oz, struct charge_advice *advice, double err
 	advice->wait_minutes = CHARGE_WAIT_MINUTES;
 }
 
-/* All that is to be moved, with its range, from a reading. */
+/*
+ * All that is to be moved for an error of the reading, and its 95 % plus/minus:
+ * the meters' and the doubt about the answer.  The farther end of the range
+ * goes to both sides: one honest number instead of two.
+ */
+static void find_total(double error_f, double plus_minus_f, double slope, double spread,
+                       double *total_oz, double *plus_minus_oz)
+{
+	double size = fabs(slope), off = fabs(error_f);
+	double weak = fmax(size - DEVIATIONS * spread, WEAKEST_SHARE * size);
+	double strong = size + DEVIATIONS * spread;
+	double middle = off / size;
+
+	*total_oz = -error_f / slope;
+	*plus_minus_oz = fmax((off + plus_minus_f) / weak - middle,
+	                      middle - (off - plus_minus_f) / strong);
+}
+
+enum status charge_usual_range(const struct charge_machine *machine, double error_f,
+                               double plus_minus_f, double *total_oz, double *plus_minus_oz)
+{
+	double slope, spread;
+	enum status status = charge_usual_answer(machine, &slope, &spread);
+
+	*total_oz = *plus_minus_oz = NAN;
+	if (!status && (!isfinite(error_f) || !isfinite(plus_minus_f)))
+		status = STATUS_NOT_A_NUMBER;
+	if (!status && plus_minus_f < 0)
+		status = STATUS_NEGATIVE;
+	if (!status)
+		find_total(error_f, plus_minus_f, slope, spread, total_oz, plus_minus_oz);
+	return status;
+}
+
+/* The same for the newest reading and what the log has shown. */
 static void size_total(const struct charge_step *reading, double slope, double spread,
                        struct charge_advice *advice)
 {
 	double error = error_of(reading), size = fabs(slope);
-	double way = error * slope > 0 ? -1 : 1;
-	double weak = fmax(size - DEVIATIONS * spread, LEAST_SHARE * size);
 	double strong = size + DEVIATIONS * spread;
 
 	advice->slope_f_oz = slope;
 	advice->spread_f_oz = spread;
-	advice->total_oz = way * fabs(error) / size;
-	advice->total_low_oz = way * fmax(fabs(error) - reading->plus_minus_f, 0) / strong;
-	advice->total_high_oz = way * (fabs(error) + reading->plus_minus_f) / weak;
+	find_total(error, reading->plus_minus_f, slope, spread, &advice->total_oz,
+	           &advice->total_plus_minus_oz);
 	advice->may_overshoot = fabs(error) / size * strong - fabs(error) > CHARGE_TOLERANCE_F;
 	advice->is_off_scale = reading->response_f < OFF_SCALE_F && error < 0;
 }
@@ -396,7 +428,7 @@ enum status charge_advise(const struct charge_machine *machine, const struct cha
 
 	if (status)
 		*advice = (struct charge_advice){
-			CHARGE_WAIT, NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN,
+			CHARGE_WAIT, NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN,
 			false, false, false, false,
 		};
 	return status;

@@ -8,7 +8,7 @@
 #include <stddef.h>
 
 #define METER_SHARE 0.02  /* of the reading: a multimeter's error on ohms */
-#define METER_OHM 0.2     /* and its floor, three readings together */
+#define METER_OHM 0.3     /* and its floor: contacts, and one lead resistance not subtracted */
 #define CONTACT_OHM 0.1   /* how far contacts alone set two readings apart */
 #define COPPER_C 234.5    /* °C below zero at which copper would have no resistance */
 #define SQRT_3 1.7320508075688772
@@ -19,7 +19,8 @@ struct point {
 };
 
 static const struct point derating[] = {
-	{ 0, 1 }, { 1, 1 }, { 2, 0.98 }, { 3, 0.95 }, { 3.5, 0.88 }, { 4, 0.82 }, { 5, 0.75 },
+	{ 0, 1 }, { 0.5, 1 }, { 1, 0.985 }, { 1.5, 0.97 }, { 2, 0.95 }, { 2.5, 0.93 }, { 3, 0.89 },
+	{ 3.5, 0.85 }, { 4, 0.82 }, { 4.5, 0.78 }, { 5, 0.76 },
 };
 
 /* NEC 240.6(A), up to what a machine of this book's size can want. */
@@ -156,24 +157,39 @@ enum status electrical_resistance_at(double ohm, double read_f, double at_f, dou
 	return STATUS_OK;
 }
 
-enum status electrical_insulation_grade(double megohm, enum insulation *grade)
+enum status electrical_insulation_grade(double megohm, double floor_megohm, double test_volts,
+                                        enum insulation *grade)
 {
-	static const double floors[] = {
-		[INSULATION_WEAK] = 1, [INSULATION_WATCH] = 20, [INSULATION_GOOD] = 100,
-	};
 	enum status status = check_ohm(megohm);
 
 	*grade = INSULATION_COUNT;
 	if (status && status != STATUS_OVER_LIMIT)
 		return status;
-	if (megohm > floors[INSULATION_GOOD])
-		*grade = INSULATION_GOOD;
-	else if (megohm >= floors[INSULATION_WATCH])
+	status = check(floor_megohm, false);
+	if (status || isnan(test_volts))
+		return status ? status : STATUS_NOT_A_NUMBER;
+	if (megohm < floor_megohm)
+		*grade = INSULATION_BELOW_FLOOR;
+	else if (megohm < ELECTRICAL_INSULATION_WATCH)
 		*grade = INSULATION_WATCH;
-	else if (megohm >= floors[INSULATION_WEAK])
-		*grade = INSULATION_WEAK;
 	else
-		*grade = INSULATION_GROUNDED;
+		*grade = test_volts < ELECTRICAL_INSULATION_LEAST_VOLTS ? INSULATION_NOT_PROVED
+		                                                        : INSULATION_GOOD;
+	return STATUS_OK;
+}
+
+enum status electrical_insulation_at_40c(double megohm, double read_f, double *megohm_40c)
+{
+	enum status status = check_ohm(megohm);
+
+	*megohm_40c = NAN;
+	if (status)
+		return status;
+	if (!isfinite(read_f))
+		return STATUS_NOT_A_NUMBER;
+	if (read_f < -58 || read_f > 392)
+		return STATUS_OUT_OF_RANGE;
+	*megohm_40c = megohm * exp2(((read_f - 32) / 1.8 - 40) / 10);
 	return STATUS_OK;
 }
 
@@ -203,20 +219,21 @@ enum status electrical_voltage_deviation(double volts, double rated_volts, doubl
 	return deviation(volts, rated_volts, percent);
 }
 
-enum status electrical_voltage_unbalance(double ab, double bc, double ca, double *percent)
+enum status electrical_unbalance(double a, double b, double c, double *percent)
 {
-	enum status status = check_quotient(ab, bc);
-	double mean;
+	const double phases[] = { a, b, c };
+	double mean = (a + b + c) / 3, farthest = 0;
 
 	*percent = NAN;
-	if (!status)
-		status = check_quotient(bc, ca);
-	if (!status)
-		status = check(ab, false);
-	if (status)
-		return status;
-	mean = (ab + bc + ca) / 3;
-	*percent = 100 * fmax(fabs(ab - mean), fmax(fabs(bc - mean), fabs(ca - mean))) / mean;
+	for (size_t i = 0; i < 3; i++) {
+		enum status status = check(phases[i], true);
+		if (status)
+			return status;
+		farthest = fmax(farthest, fabs(phases[i] - mean));
+	}
+	if (mean <= 0)
+		return STATUS_NOT_POSITIVE;
+	*percent = 100 * farthest / mean;
 	return STATUS_OK;
 }
 

@@ -16,7 +16,7 @@ static const struct figure_info figures[FIGURE_COUNT] = {
 #undef FIGURE
 };
 
-static const char *const insulation_words[] = { "grounded", "weak", "watch", "good" };
+static const char *const insulation_words[] = { "below floor", "watch", "good", "not proved" };
 
 const struct figure_info *figure_info(enum figure figure)
 {

@@ -456,14 +456,21 @@ void reading_doubt(enum reading reading, enum unit_system system, char *out, siz
 	         reading_unit_symbol(reading, system, false));
 }
 
-double reading_accuracy(enum reading reading, double number)
+struct accuracy reading_accuracy_parts(enum reading reading, double number)
 {
 	enum instrument instrument = reading_info(reading)->instrument;
 
 	if (instrument == INSTRUMENT_NONE)
-		return 0;
-	const struct accuracy *accuracy = &instrument_info(instrument)->accuracy;
-	return accuracy->absolute + accuracy->percent / 100 * fabs(number);
+		return (struct accuracy){ 0, 0 };
+	struct accuracy accuracy = instrument_accuracy(instrument);
+	return (struct accuracy){ accuracy.absolute, accuracy.percent / 100 * fabs(number) };
+}
+
+double reading_accuracy(enum reading reading, double number)
+{
+	struct accuracy parts = reading_accuracy_parts(reading, number);
+
+	return parts.absolute + parts.percent;
 }
 
 const char *reading_unit_symbol(enum reading reading, enum unit_system system, bool plain)

@@ -7,6 +7,7 @@
 #include <stdlib.h>
 #include <unistd.h>
 
+#include <padside/app/settings.h>
 #include <padside/base/text.h>
 
 static enum status find_default(struct text *path, struct error *error)
@@ -42,6 +43,10 @@ enum status book_open(const struct cli *cli, enum store_mode mode, struct store 
 		                   "padside record makes one", text_get(&path));
 	if (status == STATUS_OK)
 		status = store_open(text_get(&path), mode, &clock_of_machine, store, error);
+	if (status == STATUS_OK && settings_use_meters(*store, error) != STATUS_OK) {
+		store_close(*store);
+		status = error->status;
+	}
 	text_done(&path);
 	return status;
 }

@@ -18,7 +18,7 @@ static const double usual_tons = 3;
 /* Air of a usual house, for a heater's balance: it hardly depends on it. */
 static const double usual_room_f = 70, usual_room_rh = 40;
 
-/* Full-load hours a year when nobody said: common practice for a warm climate. */
+/* Full-load hours a year when nobody said: suits the middle South of the US only. */
 static const double usual_cooling_hours = 1000;
 
 static enum status site_pressure(const struct inputs *inputs, double *psia)
@@ -208,14 +208,34 @@ enum status evaluate_SENSIBLE_RATIO(const struct inputs *inputs, double *value)
 	return status == STATUS_OK ? airflow_sensible_ratio(&entering, &leaving, value) : status;
 }
 
+/*
+ * Power of the blower: amps and volts of the indoor unit where both were
+ * measured, else the default of ratings without a blower.
+ */
+enum status evaluate_BLOWER_POWER(const struct inputs *inputs, double *value)
+{
+	double cfm;
+
+	if (inputs_has(inputs, READING_BLOWER_AMPS) && inputs_has(inputs, READING_TRANSFORMER_PRIMARY))
+		return electrical_power(inputs->numbers[READING_TRANSFORMER_PRIMARY],
+		                        inputs->numbers[READING_BLOWER_AMPS], ELECTRICAL_POWER_FACTOR, false,
+		                        value);
+	enum status status = find_airflow(inputs, &cfm);
+	if (status == STATUS_OK)
+		*value = AIRFLOW_BLOWER_KW_PER_CFM * cfm;
+	return status;
+}
+
 enum status evaluate_EER(const struct inputs *inputs, double *value)
 {
-	double capacity, kilowatt;
+	double capacity, kilowatt, blower_kilowatt;
 	enum status status = evaluate_TOTAL_CAPACITY(inputs, &capacity);
 
 	if (status == STATUS_OK)
 		status = power_of_unit(inputs, &kilowatt);
-	return status == STATUS_OK ? electrical_eer(capacity, kilowatt, value) : status;
+	if (status == STATUS_OK)
+		status = evaluate_BLOWER_POWER(inputs, &blower_kilowatt);
+	return status == STATUS_OK ? electrical_eer(capacity, kilowatt + blower_kilowatt, value) : status;
 }
 
 enum status evaluate_TOTAL_EXTERNAL_STATIC(const struct inputs *inputs, double *value)
@@ -224,10 +244,32 @@ enum status evaluate_TOTAL_EXTERNAL_STATIC(const struct inputs *inputs, double *
 	                            inputs->numbers[READING_RETURN_STATIC], value);
 }
 
+/* What filter and coil leave to the ducts. */
+enum status evaluate_DUCT_STATIC(const struct inputs *inputs, double *value)
+{
+	double total;
+	enum status status = evaluate_TOTAL_EXTERNAL_STATIC(inputs, &total);
+
+	if (status == STATUS_OK)
+		*value = total - fabs(inputs_number_or(inputs, READING_FILTER_DROP, 0)) -
+		         fabs(inputs_number_or(inputs, READING_COIL_DROP, 0));
+	return status;
+}
+
+/* SEER as on the label, or SEER2 brought to it. */
+static double seer_of(const struct inputs *inputs)
+{
+	bool ductless = inputs->choices[READING_SYSTEM_KIND] == CHOICE_SYSTEM_KIND_DUCTLESS;
+	double seer2 = inputs->numbers[READING_SEER2];
+
+	return inputs_number_or(inputs, READING_SEER, ductless ? seer2 : seer2 / SEASONAL_SEER2_SHARE);
+}
+
 enum status evaluate_SEASONAL_ENERGY(const struct inputs *inputs, double *value)
 {
-	return seasonal_energy(inputs->numbers[READING_NOMINAL_CAPACITY], usual_cooling_hours,
-	                       inputs->numbers[READING_SEER], value);
+	double hours = inputs->cooling_hours > 0 ? inputs->cooling_hours : usual_cooling_hours;
+
+	return seasonal_energy(inputs->numbers[READING_NOMINAL_CAPACITY], hours, seer_of(inputs), value);
 }
 
 /* Air through the coil, cfm: as found out, or the usual flow for the tonnage. */

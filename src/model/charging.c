@@ -17,13 +17,6 @@ static const double highest_static = 0.9;
 /* RA3.2: readings count after 15 minutes of steady running. */
 static const double steady_minutes = 15;
 
-static bool has_valve(const struct visit *visit, enum stage stage)
-{
-	enum choice metering = visit_choice(visit, stage, READING_METERING);
-
-	return metering == CHOICE_METERING_TXV || metering == CHOICE_METERING_EXV;
-}
-
 /* False when what was read of the air says that the charge must wait. */
 static bool is_airflow_sound(const struct visit *visit, enum stage stage)
 {
@@ -45,7 +38,8 @@ static bool is_airflow_sound(const struct visit *visit, enum stage stage)
 static struct charge_machine describe_machine(const struct visit *visit, enum stage stage)
 {
 	struct charge_machine machine = {
-		.mode = has_valve(visit, stage) ? CHARGE_BY_SUBCOOLING : CHARGE_BY_SUPERHEAT,
+		.mode = metering_is_valve(visit_choice(visit, stage, READING_METERING))
+			? CHARGE_BY_SUBCOOLING : CHARGE_BY_SUPERHEAT,
 		.airflow_sound = is_airflow_sound(visit, stage),
 	};
 
@@ -65,8 +59,10 @@ static struct charge_step read_step(const struct visit *visit, enum stage stage,
 	struct figure_value target = figure_evaluate(visit, stage, by_superheat
 	                                             ? FIGURE_TARGET_SUPERHEAT : FIGURE_TARGET_SUBCOOLING);
 
+	/* What it is off by is as uncertain as both together. */
 	return (struct charge_step){
-		.response_f = now.value, .plus_minus_f = now.plus_minus, .target_f = target.value,
+		.response_f = now.value, .plus_minus_f = hypot(now.plus_minus, target.plus_minus),
+		.target_f = target.value,
 	};
 }
 
@@ -145,6 +141,12 @@ void charging_visit(const struct call *call, enum stage stage, const struct char
 			visit_set(visit, stage, charge_reading_id((enum charge_reading)i), &entry->values[i]);
 }
 
+/* On an inverter superheat and subcooling move with the speed. */
+static bool is_weighed_in(const struct call *call, enum stage stage)
+{
+	return visit_choice(&call->visit, stage, READING_COMPRESSOR_MOTOR) == CHOICE_MOTOR_INVERTER;
+}
+
 void charging_work_out(const struct call *call, enum stage stage, struct charging *charging)
 {
 	struct charge_step steps[MOST_STEPS + 2];
@@ -159,6 +161,8 @@ void charging_work_out(const struct call *call, enum stage stage, struct chargin
 	enum status status = count == 0 ? STATUS_LOG_EMPTY
 		: isnan(charging->target_f) ? STATUS_MISSING
 		: charge_advise(&machine, steps, count, &charging->advice);
+	if (is_weighed_in(call, stage))
+		status = STATUS_NOT_APPLICABLE;
 	charging->possible = status == STATUS_OK;
 	charging->status = status;
 }

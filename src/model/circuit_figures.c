@@ -7,6 +7,7 @@
 #include <padside/calc/charge.h>
 #include <padside/calc/coil.h>
 #include <padside/calc/refrigerant.h>
+#include <padside/calc/tightness.h>
 
 #include "model/inputs.h"
 #include "model/shared_figures.h"
@@ -89,9 +90,7 @@ enum status evaluate_SUBCOOLING(const struct inputs *inputs, double *value)
 
 static bool has_valve(const struct inputs *inputs)
 {
-	enum choice metering = inputs->choices[READING_METERING];
-
-	return metering == CHOICE_METERING_TXV || metering == CHOICE_METERING_EXV;
+	return metering_is_valve(inputs->choices[READING_METERING]);
 }
 
 enum status evaluate_TARGET_SUPERHEAT(const struct inputs *inputs, double *value)
@@ -158,23 +157,96 @@ enum status evaluate_DRIER_DROP(const struct inputs *inputs, double *value)
 	return STATUS_OK;
 }
 
-enum status evaluate_CHARGE_TO_MOVE(const struct inputs *inputs, double *value)
+/* Suction side of the reversing valve: what leaves it against what came in. */
+enum status evaluate_REVERSING_VALVE_DIFFERENCE(const struct inputs *inputs, double *value)
 {
-	bool by_subcooling = has_valve(inputs);
-	struct charge_machine machine = {
-		.mode = by_subcooling ? CHARGE_BY_SUBCOOLING : CHARGE_BY_SUPERHEAT,
+	*value = inputs->numbers[READING_REVERSING_VALVE_OUT_TEMP] -
+	         inputs->numbers[READING_REVERSING_VALVE_IN_TEMP];
+	return STATUS_OK;
+}
+
+enum status evaluate_LIQUID_APPROACH(const struct inputs *inputs, double *value)
+{
+	*value = inputs->numbers[READING_LIQUID_LINE_TEMP] - inputs->numbers[READING_OUTDOOR_DB];
+	return STATUS_OK;
+}
+
+enum status evaluate_CONDENSER_AIR_RISE(const struct inputs *inputs, double *value)
+{
+	*value = inputs->numbers[READING_CONDENSER_LEAVING_DB] - inputs->numbers[READING_OUTDOOR_DB];
+	return STATUS_OK;
+}
+
+/* Blends at rest with liquid in the condenser stand at their bubble line. */
+enum status evaluate_STANDING_EXCESS(const struct inputs *inputs, double *value)
+{
+	enum refrigerant refrigerant;
+	double psia, saturation;
+	enum status status = find_refrigerant(inputs, &refrigerant);
+
+	if (status == STATUS_OK)
+		status = absolute(inputs, READING_STANDING_PRESSURE, &psia);
+	if (status == STATUS_OK)
+		status = refrigerant_bubble_temp(refrigerant, psia, &saturation);
+	if (status == STATUS_OK)
+		*value = saturation - inputs->numbers[READING_STANDING_TEMP];
+	return status;
+}
+
+enum status evaluate_CONDENSER_BEND_DIFFERENCE(const struct inputs *inputs, double *value)
+{
+	double saturation;
+	enum status status = evaluate_LIQUID_SATURATION_TEMP(inputs, &saturation);
+
+	if (status == STATUS_OK)
+		*value = saturation - inputs->numbers[READING_CONDENSER_BEND_TEMP];
+	return status;
+}
+
+static struct charge_machine machine_of(const struct inputs *inputs)
+{
+	return (struct charge_machine){
+		.mode = has_valve(inputs) ? CHARGE_BY_SUBCOOLING : CHARGE_BY_SUPERHEAT,
 		.factory_charge_oz = inputs->numbers[READING_FACTORY_CHARGE],
 		.capacity_ton = inputs_number_or(inputs, READING_NOMINAL_CAPACITY, usual_tons),
 		.airflow_sound = true,
 	};
+}
+
+enum status evaluate_CHARGE_TO_MOVE(const struct inputs *inputs, double *value)
+{
+	bool by_subcooling = has_valve(inputs);
+	struct charge_machine machine = machine_of(inputs);
 	evaluate_function now = by_subcooling ? evaluate_SUBCOOLING : evaluate_SUPERHEAT;
 	evaluate_function wanted = by_subcooling ? evaluate_TARGET_SUBCOOLING : evaluate_TARGET_SUPERHEAT;
 	double response, target;
 	enum status status = now(inputs, &response);
 
+	/* On an inverter the reading moves with the speed: it is charged by weight. */
+	if (inputs->choices[READING_COMPRESSOR_MOTOR] == CHOICE_MOTOR_INVERTER)
+		return STATUS_NOT_APPLICABLE;
 	if (status == STATUS_OK)
 		status = wanted(inputs, &target);
 	return status == STATUS_OK ? charge_usual_move(&machine, response, target, value) : status;
+}
+
+enum status charge_to_move_spread(const struct inputs *inputs, double ounces, double *plus_minus)
+{
+	struct charge_machine machine = machine_of(inputs);
+	double slope, spread, total;
+	enum status status = charge_usual_answer(&machine, &slope, &spread);
+
+	/* Ounces by the usual answer are degrees off the target. */
+	return status != STATUS_OK ? status
+		: charge_usual_range(&machine, -ounces * slope, *plus_minus * fabs(slope), &total, plus_minus);
+}
+
+enum status evaluate_CHARGE_BY_WEIGHT(const struct inputs *inputs, double *value)
+{
+	return tightness_weigh_in(inputs->numbers[READING_FACTORY_CHARGE],
+	                          inputs->numbers[READING_LINE_SET_LENGTH],
+	                          inputs->numbers[READING_PRECHARGED_LENGTH],
+	                          inputs->numbers[READING_CHARGE_PER_LENGTH], value);
 }
 
 enum status evaluate_LINE_SET_LIQUID(const struct inputs *inputs, double *value)

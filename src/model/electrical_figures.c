@@ -36,6 +36,18 @@ static double phase_mean(const struct inputs *inputs, enum reading single, enum 
 	return count ? sum / count : NAN;
 }
 
+/* A single-phase reading, or the highest of those of three phases. */
+static double phase_highest(const struct inputs *inputs, enum reading single, enum reading first)
+{
+	double highest = NAN;
+
+	if (inputs_has(inputs, single))
+		return inputs->numbers[single];
+	for (int i = 0; i < 3; i++)
+		highest = fmax(highest, inputs->numbers[(int)first + i]);
+	return highest;
+}
+
 static double line_volts(const struct inputs *inputs)
 {
 	return phase_mean(inputs, READING_LINE_VOLTAGE, READING_LINE_VOLTAGE_AB);
@@ -59,6 +71,12 @@ enum status evaluate_FAN_CAPACITOR_DEVIATION(const struct inputs *inputs, double
 	                                        inputs->numbers[READING_FAN_CAPACITOR_RATED], value);
 }
 
+enum status evaluate_BLOWER_CAPACITOR_DEVIATION(const struct inputs *inputs, double *value)
+{
+	return electrical_capacitance_deviation(inputs->numbers[READING_BLOWER_CAPACITANCE],
+	                                        inputs->numbers[READING_BLOWER_CAPACITOR_RATED], value);
+}
+
 enum status evaluate_CAPACITANCE_UNDER_LOAD(const struct inputs *inputs, double *value)
 {
 	return electrical_capacitance_under_load(inputs->numbers[READING_START_AMPS],
@@ -74,9 +92,22 @@ enum status evaluate_VOLTAGE_DEVIATION(const struct inputs *inputs, double *valu
 
 enum status evaluate_VOLTAGE_UNBALANCE(const struct inputs *inputs, double *value)
 {
-	return electrical_voltage_unbalance(inputs->numbers[READING_LINE_VOLTAGE_AB],
-	                                    inputs->numbers[READING_LINE_VOLTAGE_BC],
-	                                    inputs->numbers[READING_LINE_VOLTAGE_CA], value);
+	return electrical_unbalance(inputs->numbers[READING_LINE_VOLTAGE_AB],
+	                            inputs->numbers[READING_LINE_VOLTAGE_BC],
+	                            inputs->numbers[READING_LINE_VOLTAGE_CA], value);
+}
+
+enum status evaluate_CURRENT_UNBALANCE(const struct inputs *inputs, double *value)
+{
+	return electrical_unbalance(inputs->numbers[READING_AMPS_A], inputs->numbers[READING_AMPS_B],
+	                            inputs->numbers[READING_AMPS_C], value);
+}
+
+enum status evaluate_WINDING_UNBALANCE(const struct inputs *inputs, double *value)
+{
+	return electrical_unbalance(inputs->numbers[READING_WINDING_AB],
+	                            inputs->numbers[READING_WINDING_BC],
+	                            inputs->numbers[READING_WINDING_CA], value);
 }
 
 enum status evaluate_UNBALANCE_DERATING(const struct inputs *inputs, double *value)
@@ -108,7 +139,9 @@ enum status evaluate_STARTING_SAG(const struct inputs *inputs, double *value)
 
 enum status evaluate_RLA_SHARE(const struct inputs *inputs, double *value)
 {
-	return electrical_share(compressor_amps(inputs), inputs->numbers[READING_COMPRESSOR_RLA], value);
+	/* The winding in the highest leg is the one that burns. */
+	return electrical_share(phase_highest(inputs, READING_COMMON_AMPS, READING_AMPS_A),
+	                        inputs->numbers[READING_COMPRESSOR_RLA], value);
 }
 
 enum status evaluate_FAN_FLA_SHARE(const struct inputs *inputs, double *value)
@@ -161,7 +194,8 @@ enum status evaluate_START_RUN_RATIO(const struct inputs *inputs, double *value)
 
 enum status evaluate_RUN_WINDING_CORRECTED(const struct inputs *inputs, double *value)
 {
-	return electrical_resistance_at(inputs->numbers[READING_COMMON_RUN_RESISTANCE],
+	return electrical_resistance_at(inputs_number_or(inputs, READING_COMMON_RUN_RESISTANCE,
+	                                                 inputs->numbers[READING_WINDING_AB]),
 	                                inputs->numbers[READING_WINDING_TEMP], rated_winding_f, value);
 }
 
@@ -205,15 +239,34 @@ enum status evaluate_START_TERMINAL(const struct inputs *inputs, double *value)
 	return status;
 }
 
+/* Volts of the tester: where they were not noted only a number proves one. */
+static double insulation_volts(const struct inputs *inputs, bool over_limit)
+{
+	const double usual_tester = 500;
+
+	return inputs_number_or(inputs, READING_INSULATION_TEST_VOLTS, over_limit ? 0 : usual_tester);
+}
+
 enum status evaluate_INSULATION_GRADE(const struct inputs *inputs, double *value)
 {
 	bool over = inputs->states[READING_COMPRESSOR_GROUND_RESISTANCE] == VALUE_OVER_LIMIT;
 	double megohm = over ? INFINITY : inputs->numbers[READING_COMPRESSOR_GROUND_RESISTANCE];
 	enum insulation grade;
-	enum status status = electrical_insulation_grade(megohm, &grade);
+	enum status status = electrical_insulation_grade(
+		megohm, inputs_number_or(inputs, READING_INSULATION_FLOOR, ELECTRICAL_INSULATION_FLOOR),
+		insulation_volts(inputs, over), &grade);
 
 	*value = (double)grade;
 	return status;
+}
+
+enum status evaluate_INSULATION_AT_40C(const struct inputs *inputs, double *value)
+{
+	double temp = inputs_number_or(inputs, READING_WINDING_TEMP,
+	                               inputs->numbers[READING_SHELL_TEMP]);
+
+	return electrical_insulation_at_40c(inputs->numbers[READING_COMPRESSOR_GROUND_RESISTANCE], temp,
+	                                    value);
 }
 
 enum status power_of_unit(const struct inputs *inputs, double *kilowatt)

@@ -10,6 +10,7 @@
 
 #include <padside/calc/coil.h>
 #include <padside/calc/electrical.h>
+#include <padside/calc/seasonal.h>
 
 /* What a rule looks at. */
 struct view {
@@ -43,16 +44,19 @@ static double number_or(const struct view *view, enum reading reading, double fa
 	return visit_number(view->visit, view->stage, reading, &number) == STATUS_OK ? number : fallback;
 }
 
+static enum choice choice_of(const struct view *view, enum reading reading)
+{
+	return visit_choice(view->visit, view->stage, reading);
+}
+
 static bool has_valve(const struct view *view)
 {
-	enum choice metering = visit_choice(view->visit, view->stage, READING_METERING);
-
-	return metering == CHOICE_METERING_TXV || metering == CHOICE_METERING_EXV;
+	return metering_is_valve(choice_of(view, READING_METERING));
 }
 
 static bool has_orifice(const struct view *view)
 {
-	enum choice metering = visit_choice(view->visit, view->stage, READING_METERING);
+	enum choice metering = choice_of(view, READING_METERING);
 
 	return metering == CHOICE_METERING_FIXED_ORIFICE || metering == CHOICE_METERING_CAPILLARY;
 }
@@ -62,39 +66,93 @@ static const struct figure_value *figure_of(const struct view *view, enum figure
 	return &view->set->values[figure];
 }
 
+/*
+ * On an inverter pressures, amps and temperatures move with the speed: only a
+ * maker's value holds, and only near full speed.
+ */
+static bool moves_with_speed(const struct view *view)
+{
+	return choice_of(view, READING_COMPRESSOR_MOTOR) == CHOICE_MOTOR_INVERTER;
+}
+
+static bool is_at_full_speed(const struct view *view)
+{
+	const double nearly_full = 90;
+
+	return number_or(view, READING_CAPACITY_PERCENT, 0) >= nearly_full;
+}
+
 static struct expectation expect_superheat(const struct view *view)
 {
 	const struct figure_value *target = figure_of(view, FIGURE_TARGET_SUPERHEAT);
 
+	if (moves_with_speed(view))
+		return unknown();
 	if (has_valve(view))
-		return between(4, 25, "valve, tolerated by RA3.2");
+		return between(4, 25, "behind a valve, California Title 24 RA3.2");
 	if (target->status == STATUS_OK)
-		return between(fmax(target->value - 5, 0), target->value + 5, "target ±5 °F (RA3.2)");
+		return between(fmax(target->value - 5, 0), target->value + 5, "target ±5 °F, Title 24 RA3.2");
 	/* Where the table has a dash a sound orifice machine shows next to none. */
 	if (has_orifice(view) && target->status == STATUS_TABLE_DASH)
 		return between(0, 8, "no target in this weather: weigh the charge in");
 	return unknown();
 }
 
+/* RA3.2's ±3 °F holds around a maker's target; the assumed one is no more than usual. */
 static struct expectation expect_subcooling(const struct view *view)
 {
-	const struct figure_value *target = figure_of(view, FIGURE_TARGET_SUBCOOLING);
+	double target = number_or(view, READING_TARGET_SUBCOOLING, NAN);
 
-	if (target->status == STATUS_OK)
-		return between(target->value - 3, target->value + 3, "target ±3 °F (RA3.2)");
+	if (moves_with_speed(view) && (isnan(target) || !is_at_full_speed(view)))
+		return unknown();
+	if (!isnan(target))
+		return between(target - 3, target + 3, "maker's target ±3 °F, Title 24 RA3.2");
+	if (has_valve(view))
+		return between(4, 16, "10 °F assumed, 4 to 16 usual, common practice");
 	if (has_orifice(view))
 		return between(5, 18, "orifice, common practice");
 	return unknown();
 }
 
+/* SEER as on the label; SEER2 brought to it (ducted 0.95, ductless 1: RESNET 71f). */
+static double seer_of(const struct view *view)
+{
+	double seer2 = number_or(view, READING_SEER2, NAN);
+	bool ductless = choice_of(view, READING_SYSTEM_KIND) == CHOICE_SYSTEM_KIND_DUCTLESS;
+
+	return number_or(view, READING_SEER, ductless ? seer2 : seer2 / SEASONAL_SEER2_SHARE);
+}
+
 static struct expectation expect_condenser(const struct view *view)
 {
-	double seer = number_or(view, READING_SEER, NAN);
-	double middle;
+	double seer = seer_of(view), middle;
 
+	if (moves_with_speed(view))
+		return unknown();
 	if (isnan(seer) || coil_condenser_over_outdoor(seer, &middle) != STATUS_OK)
-		return between(10, 30, "SEER unknown, common practice");
-	return between(middle - 5, middle + 5, "by SEER, common practice");
+		return between(10, 30, "SEER not known, common practice");
+	return between(middle - COIL_CONDENSER_BELOW_F, middle + COIL_CONDENSER_ABOVE_F,
+	               "trade rule by SEER -10/+5 °F; printed pressures lie within");
+}
+
+static struct expectation expect_air_rise(const struct view *view)
+{
+	double seer = seer_of(view);
+
+	if (isnan(seer) || moves_with_speed(view))
+		return unknown();
+	return seer < 12 ? between(20, 30, "by SEER, common practice")
+	     : seer < 16 ? between(15, 20, "by SEER, common practice")
+	                 : between(8, 15, "by SEER, common practice");
+}
+
+static struct expectation expect_approach(const struct view *view)
+{
+	double target = number_or(view, READING_TARGET_APPROACH, NAN);
+
+	if (isnan(target) || (moves_with_speed(view) && !is_at_full_speed(view)))
+		return unknown();
+	return between(target - 1, target + 1, "maker's target ±1 °F");
 }
 
 /* Less air makes a colder coil; where the airflow is not known the usual one is meant. */
@@ -103,6 +161,8 @@ static struct expectation expect_evaporator(const struct view *view)
 	const struct figure_value *airflow = figure_of(view, FIGURE_AIRFLOW_ESTIMATE);
 	double tons = number_or(view, READING_NOMINAL_CAPACITY, NAN), middle;
 
+	if (moves_with_speed(view))
+		return unknown();
 	if (airflow->status == STATUS_OK &&
 	    coil_evaporator_under_return(airflow->value / tons, &middle) == STATUS_OK)
 		return between(middle - 5, middle + 5, "by airflow, common practice");
@@ -113,7 +173,7 @@ static struct expectation expect_split(const struct view *view)
 {
 	const struct figure_value *expected = figure_of(view, FIGURE_EXPECTED_TEMPERATURE_SPLIT);
 
-	if (expected->status != STATUS_OK)
+	if (expected->status != STATUS_OK || moves_with_speed(view))
 		return unknown();
 	return between(expected->value - 3, expected->value + 3, "healthy coil in this weather ±3 °F");
 }
@@ -122,7 +182,9 @@ static struct expectation expect_capacitor(const struct view *view)
 {
 	double tolerance = number_or(view, READING_CAPACITOR_TOLERANCE, 6);
 
-	return between(-tolerance, tolerance, "tolerance on the can");
+	return between(-tolerance, tolerance,
+	               visit_has(view->visit, view->stage, READING_CAPACITOR_TOLERANCE)
+	               ? "tolerance on the can" : "±6 % usual where the can does not say");
 }
 
 static struct expectation expect_winding_sum(const struct view *view)
@@ -132,7 +194,7 @@ static struct expectation expect_winding_sum(const struct view *view)
 
 	if (electrical_winding_sum_allowed(sum, &allowed) != STATUS_OK)
 		return unknown();
-	return between(-allowed, allowed, "2 % + 0.2 Ω, common practice");
+	return between(-allowed, allowed, "2 % + 0.3 Ω for meter and leads");
 }
 
 static struct expectation expect_airflow(const struct view *view)
@@ -170,6 +232,51 @@ static struct expectation expect_start_winding(const struct view *view)
 	return around_rated(view, READING_START_WINDING_RATED, 0.1, "maker's ±10 %, common practice");
 }
 
+/*
+ * Of a start winding against its run winding: known for reciprocating
+ * compressors only.
+ */
+static struct expectation expect_start_run_ratio(const struct view *view)
+{
+	const struct figure_value *ratio = figure_of(view, FIGURE_START_RUN_RATIO);
+
+	if (choice_of(view, READING_COMPRESSOR_KIND) != CHOICE_COMPRESSOR_KIND_RECIPROCATING)
+		return unknown();
+	return between(ELECTRICAL_START_RUN_LOW, ELECTRICAL_START_RUN_HIGH,
+	               ratio->status == STATUS_OK && ratio->value < 1
+	               ? "reciprocating; below 1 run and start may be exchanged"
+	               : "reciprocating compressors, a maker's table");
+}
+
+/* Little current is a sign on a PSC motor; a motor on a board loads itself as it needs. */
+static struct expectation expect_blower_share(const struct view *view)
+{
+	enum choice motor = choice_of(view, READING_BLOWER_MOTOR_TYPE);
+
+	if (motor == CHOICE_BLOWER_MOTOR_PSC)
+		return between(40, 110, "PSC motor, common practice");
+	return between(0, 110, "common practice");
+}
+
+static struct expectation expect_rla_share(const struct view *view)
+{
+	if (moves_with_speed(view))
+		return unknown();
+	return between(45, 100, "50 to 90 % usual, common practice");
+}
+
+static struct expectation expect_insulation(const struct view *view)
+{
+	const struct figure_value *grade = figure_of(view, FIGURE_INSULATION_GRADE);
+
+	if (grade->status != STATUS_OK || grade->value >= INSULATION_NOT_PROVED)
+		return unknown();
+	return between(INSULATION_GOOD, INSULATION_GOOD,
+	               visit_has(view->visit, view->stage, READING_INSULATION_FLOOR)
+	               ? "maker's floor; under 20 MΩ: run warm, test again"
+	               : "0.5 MΩ floor of a maker; under 20 MΩ: run warm, test again");
+}
+
 static struct expectation expect_ampacity(const struct view *view)
 {
 	double nameplate = number_or(view, READING_MIN_CIRCUIT_AMPACITY, NAN);
@@ -181,34 +288,41 @@ static const struct rule rules[FIGURE_COUNT] = {
 	[FIGURE_SUPERHEAT] = { .function = expect_superheat },
 	[FIGURE_SUBCOOLING] = { .function = expect_subcooling },
 	[FIGURE_CONDENSER_OVER_OUTDOOR] = { .function = expect_condenser },
+	[FIGURE_CONDENSER_AIR_RISE] = { .function = expect_air_rise },
+	[FIGURE_LIQUID_APPROACH] = { .function = expect_approach },
+	[FIGURE_CONDENSER_BEND_DIFFERENCE] = { .low = -3, .high = 3, .source = "common practice" },
+	[FIGURE_STANDING_EXCESS] = { .low = -2, .high = 2, .source = "instruments' error, common practice" },
+	[FIGURE_REVERSING_VALVE_DIFFERENCE] = { .low = -1, .high = 3, .source = "common practice" },
 	[FIGURE_EVAPORATOR_UNDER_RETURN] = { .function = expect_evaporator },
 	[FIGURE_DRIER_DROP] = { .low = -1, .high = 3, .source = "common practice" },
 	[FIGURE_TEMPERATURE_SPLIT] = { .function = expect_split },
 	[FIGURE_TOTAL_EXTERNAL_STATIC] = {
 		.low = 0, .high = 0.5, .source = "usual rating point, common practice" },
+	[FIGURE_DUCT_STATIC] = {
+		.low = 0, .high = 0.3, .source = "40 % of a usual total of 0.5 to 0.8, common practice" },
 	[FIGURE_AIRFLOW_ESTIMATE] = { .function = expect_airflow },
 	[FIGURE_COMPRESSOR_CAPACITOR_DEVIATION] = { .function = expect_capacitor },
 	[FIGURE_FAN_CAPACITOR_DEVIATION] = { .function = expect_capacitor },
+	[FIGURE_BLOWER_CAPACITOR_DEVIATION] = {
+		.low = -6, .high = 6, .source = "±6 % usual" },
 	[FIGURE_CAPACITANCE_UNDER_LOAD] = { .function = expect_loaded_capacitance },
-	[FIGURE_VOLTAGE_DEVIATION] = { .low = -10, .high = 10, .source = "NEMA MG 1" },
-	[FIGURE_VOLTAGE_UNBALANCE] = { .low = 0, .high = 1, .source = "NEMA MG 1-14.36" },
-	[FIGURE_UNBALANCE_DERATING] = { .low = 98, .high = 100, .source = "NEMA MG 1-14.36" },
+	[FIGURE_VOLTAGE_DEVIATION] = {
+		.low = -10, .high = 10, .source = "NEMA MG 1, second-hand; a maker's own range wins" },
+	[FIGURE_VOLTAGE_UNBALANCE] = {
+		.low = 0, .high = 1, .source = "NEMA MG 1, second-hand; unit makers allow 2 %" },
+	[FIGURE_UNBALANCE_DERATING] = { .low = 98.5, .high = 100, .source = "at 1 % unbalance or less" },
 	[FIGURE_CIRCUIT_AMPACITY_NEEDED] = { .function = expect_ampacity },
-	[FIGURE_STARTING_SAG] = { .low = 0, .high = 12, .source = "common practice" },
-	[FIGURE_RLA_SHARE] = { .low = 45, .high = 100, .source = "50 to 90 % usual, common practice" },
+	[FIGURE_STARTING_SAG] = { .low = 0, .high = 12, .source = "10 to 15 %, common practice" },
+	[FIGURE_RLA_SHARE] = { .function = expect_rla_share },
+	[FIGURE_CURRENT_UNBALANCE] = { .low = 0, .high = 10, .source = "RSES, second-hand" },
 	[FIGURE_FAN_FLA_SHARE] = { .low = 40, .high = 110, .source = "common practice" },
-	[FIGURE_BLOWER_FLA_SHARE] = { .low = 40, .high = 110, .source = "common practice" },
+	[FIGURE_BLOWER_FLA_SHARE] = { .function = expect_blower_share },
 	[FIGURE_WINDING_SUM_ERROR] = { .function = expect_winding_sum },
-	[FIGURE_START_RUN_RATIO] = { .low = 3, .high = 6, .source = "usual; the maker's data wins" },
+	[FIGURE_START_RUN_RATIO] = { .function = expect_start_run_ratio },
+	[FIGURE_WINDING_UNBALANCE] = { .low = 0, .high = 5, .source = "common practice" },
 	[FIGURE_RUN_WINDING_CORRECTED] = { .function = expect_run_winding },
 	[FIGURE_START_WINDING_CORRECTED] = { .function = expect_start_winding },
-	[FIGURE_INSULATION_GRADE] = { .low = 3, .high = 3, .source = "over 100 MΩ, common practice" },
-};
-
-static const char *const verdict_words[] = {
-	[VERDICT_NONE] = "", [VERDICT_GOOD] = "good",
-	[VERDICT_PERHAPS_LOW] = "perhaps low", [VERDICT_PERHAPS_HIGH] = "perhaps high",
-	[VERDICT_LOW] = "low", [VERDICT_HIGH] = "high",
+	[FIGURE_INSULATION_GRADE] = { .function = expect_insulation },
 };
 
 struct expectation figure_expect(const struct visit *visit, enum stage stage,
@@ -223,37 +337,37 @@ struct expectation figure_expect(const struct visit *visit, enum stage stage,
 	return rule->source ? between(rule->low, rule->high, rule->source) : unknown();
 }
 
+/* What the three currents of a running capacitor motor make of one another. */
+static struct expectation expect_common_amps(const struct view *view)
+{
+	enum choice state = choice_of(view, READING_COMPRESSOR_STATE);
+	double common = hypot(number_or(view, READING_RUN_AMPS, NAN),
+	                      number_or(view, READING_START_AMPS, NAN));
+
+	if (isnan(common) || common <= 0 || state == CHOICE_COMPRESSOR_STATE_SILENT ||
+	    state == CHOICE_COMPRESSOR_STATE_HUMS)
+		return unknown();
+	return between(common * 0.9, common * 1.1, "from run and start current, physics");
+}
+
 struct expectation reading_expect(const struct visit *visit, enum stage stage,
                                   enum reading reading)
 {
 	const struct range *range = &reading_info(reading)->expected;
-	double run, start;
+	struct view view = { .visit = visit, .stage = stage };
 
 	if (range->low != range->high)
 		return between(range->low, range->high, "common practice");
-	/* The three currents of a capacitor motor check each other. */
-	if (reading == READING_COMMON_AMPS &&
-	    visit_number(visit, stage, READING_RUN_AMPS, &run) == STATUS_OK &&
-	    visit_number(visit, stage, READING_START_AMPS, &start) == STATUS_OK) {
-		double common = hypot(run, start);
-		return between(common * 0.9, common * 1.1, "from run and start current");
-	}
-	return unknown();
+	return reading == READING_COMMON_AMPS ? expect_common_amps(&view) : unknown();
 }
 
-enum verdict expectation_judge(const struct expectation *expectation, double value,
-                               double plus_minus)
+enum band_verdict expectation_judge(const struct expectation *expectation, double value,
+                                    double plus_minus)
 {
-	if (!expectation->known || isnan(value))
-		return VERDICT_NONE;
-	if (value < expectation->low)
-		return value + plus_minus < expectation->low ? VERDICT_LOW : VERDICT_PERHAPS_LOW;
-	if (value > expectation->high)
-		return value - plus_minus > expectation->high ? VERDICT_HIGH : VERDICT_PERHAPS_HIGH;
-	return VERDICT_GOOD;
-}
+	struct band band = {
+		.value = value, .has_value = !isnan(value), .plus_minus = plus_minus,
+		.low = expectation->low, .high = expectation->high,
+	};
 
-const char *verdict_word(enum verdict verdict)
-{
-	return verdict_words[verdict];
+	return expectation->known ? band_judge(&band) : BAND_UNKNOWN;
 }

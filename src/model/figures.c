@@ -14,6 +14,7 @@
 #include <padside/calc/uncertainty.h>
 
 #include "model/inputs.h"
+#include "model/shared_figures.h"
 
 static const evaluate_function functions[FIGURE_COUNT] = {
 #define FIGURE(id, ...) [FIGURE_##id] = evaluate_##id,
@@ -48,12 +49,11 @@ static enum reading find_blamed(const struct visit *visit, enum stage stage,
 
 /* The readings of one figure as uncertainty_propagate() moves them. */
 struct moved {
-	struct inputs *inputs;                    /* scratch: numbers are moved in it */
-	evaluate_function function;               /* the figure */
-	enum reading readings[UNCERTAINTY_INPUTS]; /* what is moved */
-	double numbers[UNCERTAINTY_INPUTS];       /* as read */
-	double accuracies[UNCERTAINTY_INPUTS];    /* of their instruments */
-	size_t count;                             /* of them */
+	struct inputs *inputs;                             /* scratch: numbers are moved in it */
+	evaluate_function function;                        /* the figure */
+	enum reading readings[UNCERTAINTY_INPUTS];         /* what is moved */
+	struct uncertain_input uncertain[UNCERTAINTY_INPUTS]; /* as read, and how far it may be off */
+	size_t count;                                      /* of them */
 };
 
 static enum status evaluate_moved(const double *numbers, void *context, double *value)
@@ -65,21 +65,27 @@ static enum status evaluate_moved(const double *numbers, void *context, double *
 	return moved->function(moved->inputs, value);
 }
 
-/* Adds a reading once if it was taken with an instrument that can be off. */
+/*
+ * Adds a reading once if it was taken with an instrument that can be off.
+ * What its maker gives in percent lies the same way in all readings of one
+ * instrument; the rest is each reading's own.
+ */
 static void add_moved(struct moved *moved, enum reading reading)
 {
 	if (!inputs_has(moved->inputs, reading) || moved->count == UNCERTAINTY_INPUTS)
 		return;
-	double number = moved->inputs->numbers[reading];
-	double accuracy = reading_accuracy(reading, number);
 	for (size_t i = 0; i < moved->count; i++)
 		if (moved->readings[i] == reading)
 			return;
-	if (accuracy == 0)
+	double number = moved->inputs->numbers[reading];
+	struct accuracy accuracy = reading_accuracy_parts(reading, number);
+	if (accuracy.absolute == 0 && accuracy.percent == 0)
 		return;
 	moved->readings[moved->count] = reading;
-	moved->numbers[moved->count] = number;
-	moved->accuracies[moved->count++] = accuracy;
+	moved->uncertain[moved->count++] = (struct uncertain_input){
+		.value = number, .own = accuracy.absolute, .shared = accuracy.percent,
+		.meter = (int)reading_info(reading)->instrument,
+	};
 }
 
 static enum status evaluate_with_spread(struct inputs *inputs, enum figure figure, double *value,
@@ -96,10 +102,12 @@ static enum status evaluate_with_spread(struct inputs *inputs, enum figure figur
 			add_moved(&moved, info->needs[i][j]);
 	for (int i = 0; i < FIGURE_MOST_USES; i++)
 		add_moved(&moved, info->uses[i]);
-	enum status status = uncertainty_propagate(evaluate_moved, &moved, moved.numbers,
-	                                           moved.accuracies, moved.count, value, plus_minus);
+	enum status status = uncertainty_propagate(evaluate_moved, &moved, moved.uncertain, moved.count,
+	                                           value, plus_minus);
 	for (size_t i = 0; i < moved.count; i++)
-		inputs->numbers[moved.readings[i]] = moved.numbers[i];
+		inputs->numbers[moved.readings[i]] = moved.uncertain[i].value;
+	if (status == STATUS_OK && figure == FIGURE_CHARGE_TO_MOVE)
+		status = charge_to_move_spread(inputs, *value, plus_minus);
 	return status;
 }
 

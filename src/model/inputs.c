@@ -10,6 +10,7 @@ void inputs_load(struct inputs *inputs, const struct visit *visit, enum stage st
 	inputs->states[READING_NONE] = VALUE_NOT_TAKEN;
 	inputs->numbers[READING_NONE] = NAN;
 	inputs->choices[READING_NONE] = CHOICE_NONE;
+	inputs->cooling_hours = visit->cooling_hours;
 	for (int i = READING_NONE + 1; i < READING_COUNT; i++) {
 		const struct value *value = visit_value(visit, stage, (enum reading)i);
 		inputs->states[i] = value->state;

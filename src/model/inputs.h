@@ -12,6 +12,7 @@ struct inputs {
 	enum value_state states[READING_COUNT]; /* taken, OL or not */
 	double numbers[READING_COUNT];          /* canonical units; NAN unless taken */
 	enum choice choices[READING_COUNT];     /* of the readings that are choices */
+	double cooling_hours;                   /* full-load hours a year; 0 not said */
 };
 
 void inputs_load(struct inputs *inputs, const struct visit *visit, enum stage stage);

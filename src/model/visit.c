@@ -24,6 +24,7 @@ static enum stage home_of(enum stage stage, enum reading reading)
 
 void visit_init(struct visit *visit)
 {
+	visit->cooling_hours = 0;
 	for (int stage = 0; stage < STAGE_COUNT; stage++)
 		for (int i = 0; i < READING_COUNT; i++)
 			visit->values[stage][i] = (struct value){ .taken_at = WALL_TIME_NONE };
@@ -64,6 +65,11 @@ enum choice visit_choice(const struct visit *visit, enum stage stage, enum readi
 	const struct value *value = visit_value(visit, stage, reading);
 
 	return value->state == VALUE_TAKEN ? value->choice : CHOICE_NONE;
+}
+
+bool metering_is_valve(enum choice metering)
+{
+	return metering == CHOICE_METERING_TXV || metering == CHOICE_METERING_EXV;
 }
 
 bool visit_is_yes(const struct visit *visit, enum stage stage, enum reading reading)

@@ -66,7 +66,7 @@ static void judge(const struct view *view, const struct expectation *expectation
 	char spread[NUMBER_SIZE];
 
 	measured->expected = expected_words(view, expectation);
-	measured->verdict = verdict_word(expectation_judge(expectation, value, plus_minus));
+	measured->verdict = band_verdict_word(expectation_judge(expectation, value, plus_minus));
 	measured->band = (struct band){
 		.value = unit_convert(value, view->canonical, view->shown), .has_value = true,
 		.plus_minus = unit_convert_spread(plus_minus, view->canonical, view->shown),

@@ -210,15 +210,15 @@ static const char *mass(double ounces, int decimals, enum unit_system units, cha
 static void word_move(const struct charge_advice *advice, bool adds, enum unit_system units,
                       char *out, size_t size)
 {
-	char now[MASS_SIZE], low[MASS_SIZE], high[MASS_SIZE];
+	char now[MASS_SIZE], total[MASS_SIZE], off[MASS_SIZE];
 	double sign = adds ? 1 : -1;
-	const char *caution = adds ? advice->may_overshoot ? "; all at once could overshoot" : ""
-	                           : advice->has_overshot ? "; the last step went past the target" : "";
+	const char *caution = adds ? advice->may_overshoot ? "; all at once could pass the target" : ""
+	                           : advice->has_overshot ? "; the last step passed the target" : "";
 
-	snprintf(out, size, "%s %s, wait %.0f min, read again; in all %s to %s (95 %%)%s",
+	snprintf(out, size, "%s %s, wait %.0f min, read again; in all %s ±%s (95 %%)%s",
 	         adds ? "add" : "recover", mass(sign * advice->move_oz, 1, units, now),
-	         advice->wait_minutes, mass(sign * advice->total_low_oz, 0, units, low),
-	         mass(sign * advice->total_high_oz, 0, units, high), caution);
+	         advice->wait_minutes, mass(sign * advice->total_oz, 0, units, total),
+	         mass(advice->total_plus_minus_oz, 0, units, off), caution);
 }
 
 static void word_advice(const struct charging *charging, enum unit_system units, char *out,
@@ -254,6 +254,10 @@ void wording_charging(const struct charging *charging, enum unit_system units, c
 	if (charging->status == STATUS_MISSING) {
 		snprintf(out, size, "no target: weather and return wet bulb (or the nameplate's subcooling) "
 		         "are needed");
+		return;
+	}
+	if (charging->status == STATUS_NOT_APPLICABLE) {
+		snprintf(out, size, "inverter: charge by weight or by the maker's table");
 		return;
 	}
 	if (!charging->possible) {

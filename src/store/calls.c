@@ -368,6 +368,7 @@ enum status store_call_load(struct store *store, const char *uid, struct call *c
 		call_done(&loaded);
 		return status;
 	}
+	loaded.visit.cooling_hours = loaded.billing.cooling_hours;
 	call_done(call);
 	*call = loaded;
 	return STATUS_OK;

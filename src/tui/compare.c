@@ -25,7 +25,7 @@ struct line {
 	enum reading reading;            /* READING_NONE: a figure */
 	struct value values[SIDE_COUNT]; /* a figure's as a number */
 	double plus_minus;               /* 95 % of the meters, of the newest */
-	enum verdict verdict;            /* of the newest */
+	enum band_verdict verdict;            /* of the newest */
 	double change;                   /* from the one before to the newest; NAN where none */
 	double weight;                   /* what stands first */
 };
@@ -55,9 +55,9 @@ static void find_ends(const struct line *line, enum side *newest, enum side *bef
 	}
 }
 
-static bool is_out(enum verdict verdict)
+static bool is_out(enum band_verdict verdict)
 {
-	return verdict == VERDICT_LOW || verdict == VERDICT_HIGH;
+	return verdict == BAND_LOW || verdict == BAND_HIGH;
 }
 
 /* What is out of place weighs most, then how far it changed in units of the meters. */
@@ -251,8 +251,8 @@ static void draw_change(const struct session *session, struct canvas *canvas, st
 }
 
 static const char *const verdict_words[] = {
-	[VERDICT_NONE] = "", [VERDICT_GOOD] = "good", [VERDICT_PERHAPS_LOW] = "low?",
-	[VERDICT_PERHAPS_HIGH] = "high?", [VERDICT_LOW] = "low", [VERDICT_HIGH] = "high",
+	[BAND_UNKNOWN] = "", [BAND_INSIDE] = "good", [BAND_PERHAPS_LOW] = "low?",
+	[BAND_PERHAPS_HIGH] = "high?", [BAND_LOW] = "low", [BAND_HIGH] = "high",
 };
 
 static void draw_line(const struct session *session, struct canvas *canvas, struct area area, int row,
@@ -274,7 +274,7 @@ static void draw_line(const struct session *session, struct canvas *canvas, stru
 	draw_change(session, canvas, area, row, column, is_chosen ? style : (unsigned)INK_MARGIN, line);
 	column += 9;
 	canvas_put(canvas, area, row, column, is_chosen ? style : is_out(line->verdict) ? (unsigned)INK_BAD
-	           : line->verdict == VERDICT_GOOD ? (unsigned)INK_GOOD : (unsigned)INK_FAINT,
+	           : line->verdict == BAND_INSIDE ? (unsigned)INK_GOOD : (unsigned)INK_FAINT,
 	           verdict_words[line->verdict]);
 }
 

@@ -225,9 +225,9 @@ struct entry {
 
 enum { MOST_ENTRIES = FIGURE_COUNT + READING_COUNT };
 
-static enum rank rank_verdict(enum verdict verdict)
+static enum rank rank_verdict(enum band_verdict verdict)
 {
-	return verdict == VERDICT_NONE ? RANK_PLAIN : verdict == VERDICT_GOOD ? RANK_WITHIN : RANK_OFF;
+	return verdict == BAND_UNKNOWN ? RANK_PLAIN : verdict == BAND_INSIDE ? RANK_WITHIN : RANK_OFF;
 }
 
 static enum rank rank_figure(const struct session *session, enum figure figure, enum step step,

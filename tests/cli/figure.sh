@@ -25,7 +25,7 @@ expect "bare numbers in SI when SI is asked for" 0 "K"
 run figure superheat --units=si refrigerant=R-410A suction_pressure=813.58 suction_line_temp=11.111
 expect "a global option behind the command" 0 "superheat 6.8 K"
 
-run figure insulation_grade compressor_ground_resistance=OL
+run figure insulation_grade compressor_ground_resistance=OL insulation_test_volts=500
 expect "over limit is an answer where it is one" 0 "insulation_grade good"
 run figure drier_drop drier_in_temp=95 drier_out_temp=91/1
 expect "fractions" 0 "drier_drop 4.0"

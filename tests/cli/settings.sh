@@ -58,6 +58,21 @@ check "and are worked out" holds "$out" "4.13"
 run export "$call" --format json
 check "and in the data" holds "$out" '"part": 8.875'
 
+# ---- One's own meters ----
+
+run settings 'meters=voltmeter 0.3 V + 0.5 %; clamp_meter 1.5 %'
+expect "meters" 0
+run settings meters
+expect "as they were typed" 0 "voltmeter 0.3 V + 0.5 %; clamp_meter 1.5 %"
+run settings 'meters=crystal_ball 1 %'
+expect "an instrument that is none" 1 "there is no instrument"
+run settings 'meters=voltmeter good'
+expect "an accuracy that is none" 1 "it is given as 0.5 V + 1 %"
+run settings 'meters=voltmeter -1'
+expect "an accuracy below 0" 1 "not below 0"
+run settings meters=
+expect "the usual ones again" 0
+
 # ---- Who works on it, and the picture ----
 
 run settings 'technician=Robin Vale' licence=0417 certification=U-20731 'payment_terms=Within 14 days' \

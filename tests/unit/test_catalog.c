@@ -1,5 +1,6 @@
 /* Every row of the catalogue, and typing as technicians type. */
 #include <check.h>
+#include <math.h>
 #include <string.h>
 
 #include <padside/catalog/catalog.h>
@@ -185,6 +186,34 @@ START_TEST(every_instrument_row_is_whole)
 }
 END_TEST
 
+/* One's own meters: the ± of a reading follows, and goes back. */
+START_TEST(an_instrument_is_as_good_as_it_is_set)
+{
+	struct accuracy accuracy = { 0, 0 };
+	struct error error;
+	char text[64];
+
+	ck_assert_double_eq_tol(reading_accuracy(READING_LINE_VOLTAGE, 240), 2.9, 1e-9);
+	ck_assert(accuracy_parse(INSTRUMENT_VOLTMETER, "0.3 V + 0.5 %", &accuracy, &error) == STATUS_OK);
+	ck_assert(instrument_set_accuracy(INSTRUMENT_VOLTMETER, accuracy) == STATUS_OK);
+	ck_assert_double_eq_tol(reading_accuracy(READING_LINE_VOLTAGE, 240), 1.5, 1e-9);
+	ck_assert_double_eq_tol(reading_accuracy(READING_COMMON_AMPS, 10), 0.3, 1e-9);
+	accuracy_format(INSTRUMENT_VOLTMETER, accuracy, text, sizeof text);
+	ck_assert_str_eq(text, "0.3 V + 0.5 %");
+	instruments_reset();
+	ck_assert_double_eq_tol(reading_accuracy(READING_LINE_VOLTAGE, 240), 2.9, 1e-9);
+	ck_assert(accuracy_parse(INSTRUMENT_PIPE_THERMOMETER, "0.5 C", &accuracy, &error) != STATUS_OK ||
+	          fabs(accuracy.absolute - 0.9) < 1e-9);
+	ck_assert(accuracy_parse(INSTRUMENT_CLAMP_METER, "1.5%", &accuracy, &error) == STATUS_OK);
+	ck_assert(accuracy.absolute < 1e-12 && accuracy.percent > 1.49);
+	ck_assert(accuracy_parse(INSTRUMENT_CLAMP_METER, "good", &accuracy, &error) != STATUS_OK);
+	ck_assert_ptr_nonnull(strstr(error.text, "given as 0.1 A + 2 %"));
+	ck_assert(accuracy_parse(INSTRUMENT_CLAMP_METER, "-1", &accuracy, &error) != STATUS_OK);
+	ck_assert(instrument_set_accuracy(INSTRUMENT_CLAMP_METER, (struct accuracy){ -1, 0 }) ==
+	          STATUS_NEGATIVE);
+}
+END_TEST
+
 START_TEST(what_cannot_be_kept_is_refused_with_its_limit)
 {
 	assert_refused(READING_SUCTION_PRESSURE, "6000", "-14.6 to 600 psig");
@@ -298,6 +327,7 @@ Suite *catalog_suite(void)
 	tcase_add_test(tests, trade_words_are_taken_for_choices);
 	tcase_add_test(tests, a_small_resistance_keeps_its_digits);
 	tcase_add_test(tests, a_warranty_day_is_a_day);
+	tcase_add_test(tests, an_instrument_is_as_good_as_it_is_set);
 	tcase_add_test(tests, shorthand_is_understood);
 	tcase_add_test(tests, what_cannot_be_kept_is_refused_with_its_limit);
 	tcase_add_test(tests, an_unlikely_reading_is_kept_and_marked);

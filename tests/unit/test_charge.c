@@ -193,7 +193,9 @@ START_TEST(low_charge_is_answered_with_a_small_step)
 	ck_assert_int_eq(advice.verdict, CHARGE_ADD);
 	ck_assert(advice.move_oz >= 4 && advice.move_oz <= 8);
 	ck_assert_double_eq_tol(advice.total_oz, 13.2, 1e-9);
-	ck_assert(advice.total_low_oz < 7 && advice.total_high_oz > 25);
+	/* Machines answer with half to twice the usual: 6.6 to 26.4 oz even with perfect meters. */
+	ck_assert(advice.total_oz - advice.total_plus_minus_oz < 6.6);
+	ck_assert(advice.total_oz + advice.total_plus_minus_oz > 26.4);
 	ck_assert(advice.may_overshoot);
 	ck_assert_double_eq(advice.wait_minutes, CHARGE_WAIT_MINUTES);
 	ck_assert_double_eq_tol((advice.after_low_f + advice.after_high_f) / 2,

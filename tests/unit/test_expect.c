@@ -26,14 +26,18 @@ static const struct {
 	{ "metering=fixed_orifice, outdoor_db=110, return_wb=60", FIGURE_SUPERHEAT, 0, 8 },
 	{ "outdoor_db=110, return_wb=60", FIGURE_SUPERHEAT, NAN, NAN },
 	{ "", FIGURE_SUPERHEAT, NAN, NAN },
-	/* RA3.2: ±3 °F of the nameplate's subcooling. */
+	/* RA3.2: ±3 °F of the nameplate's subcooling; 10 °F assumed are only usual (common practice). */
+	{ "metering=txv", FIGURE_SUBCOOLING, 4, 16 },
 	{ "metering=txv, target_subcooling=10", FIGURE_SUBCOOLING, 7, 13 },
 	{ "metering=fixed_orifice", FIGURE_SUBCOOLING, 5, 18 },
-	/* Common practice: 30, 25, 20, 15 °F over outdoors by SEER. */
-	{ "seer=9", FIGURE_CONDENSER_OVER_OUTDOOR, 25, 35 },
-	{ "seer=11", FIGURE_CONDENSER_OVER_OUTDOOR, 20, 30 },
-	{ "seer=14", FIGURE_CONDENSER_OVER_OUTDOOR, 15, 25 },
-	{ "seer=18", FIGURE_CONDENSER_OVER_OUTDOOR, 10, 20 },
+	/*
+	 * Trade rule of 30, 25, 20, 15 °F by SEER as an upper guide, -10/+5: printed
+	 * pressures of the 13 SEER class give 10 to 16 °F (Lennox XC13 506636-01, p. 28).
+	 */
+	{ "seer=9", FIGURE_CONDENSER_OVER_OUTDOOR, 20, 35 },
+	{ "seer=11", FIGURE_CONDENSER_OVER_OUTDOOR, 15, 30 },
+	{ "seer=14", FIGURE_CONDENSER_OVER_OUTDOOR, 10, 25 },
+	{ "seer=18", FIGURE_CONDENSER_OVER_OUTDOOR, 5, 20 },
 	{ "", FIGURE_CONDENSER_OVER_OUTDOOR, 10, 30 },
 	/* Common practice: 35 ±5 °F at 400 cfm a ton, 40 ±5 at 350. */
 	{ "", FIGURE_EVAPORATOR_UNDER_RETURN, 30, 40 },
@@ -62,9 +66,11 @@ static const struct {
 	{ "", FIGURE_STARTING_SAG, 0, 12 },
 	{ "", FIGURE_RLA_SHARE, 45, 100 },
 	{ "", FIGURE_FAN_FLA_SHARE, 40, 110 },
-	{ "", FIGURE_BLOWER_FLA_SHARE, 40, 110 },
-	/* Common practice: 2 % and 0.2 Ω of the meter and its leads. */
-	{ "start_run_resistance=3.6", FIGURE_WINDING_SUM_ERROR, -0.272, 0.272 },
+	/* Low amps are a sign on a PSC blower only. */
+	{ "blower_motor_type=psc", FIGURE_BLOWER_FLA_SHARE, 40, 110 },
+	{ "", FIGURE_BLOWER_FLA_SHARE, 0, 110 },
+	/* 2 % of the meter and 0.3 Ω of leads that were not subtracted. */
+	{ "start_run_resistance=3.6", FIGURE_WINDING_SUM_ERROR, -0.372, 0.372 },
 	{ "start_run_resistance=OL", FIGURE_WINDING_SUM_ERROR, NAN, NAN },
 	{ "run_winding_rated=0.5", FIGURE_RUN_WINDING_CORRECTED, 0.45, 0.55 },
 	{ "", FIGURE_RUN_WINDING_CORRECTED, NAN, NAN },
@@ -72,7 +78,10 @@ static const struct {
 	/* The wire for the nameplate's ampacity is enough, to its last digit. */
 	{ "min_circuit_ampacity=20", FIGURE_CIRCUIT_AMPACITY_NEEDED, 0, 20.4 },
 	{ "", FIGURE_CIRCUIT_AMPACITY_NEEDED, NAN, NAN },
-	{ "", FIGURE_INSULATION_GRADE, 3, 3 },
+	/* Emerson AE4-1294, p. 1: above the floor; an OL of a meter that was not noted is not judged. */
+	{ "compressor_ground_resistance=200", FIGURE_INSULATION_GRADE, 2, 2 },
+	{ "compressor_ground_resistance=OL", FIGURE_INSULATION_GRADE, NAN, NAN },
+	{ "", FIGURE_INSULATION_GRADE, NAN, NAN },
 	/* Figures that only describe expect nothing. */
 	{ "", FIGURE_SUCTION_SATURATION_TEMP, NAN, NAN },
 	{ "", FIGURE_TOTAL_CAPACITY, NAN, NAN },
@@ -133,14 +142,14 @@ END_TEST
 /* At the limit itself a value is good; beyond it by less than the meter's error it is "perhaps". */
 static const struct {
 	double value, plus_minus;
-	enum verdict verdict;
+	enum band_verdict verdict;
 	const char *word;
 } verdicts[] = {
-	{ 3, 1, VERDICT_GOOD, "good" },           { 13, 1, VERDICT_GOOD, "good" },
-	{ 2.5, 1, VERDICT_PERHAPS_LOW, "perhaps low" }, { 2, 1, VERDICT_PERHAPS_LOW, "perhaps low" },
-	{ 1.9, 1, VERDICT_LOW, "low" },           { 13.5, 1, VERDICT_PERHAPS_HIGH, "perhaps high" },
-	{ 14, 1, VERDICT_PERHAPS_HIGH, "perhaps high" }, { 14.1, 1, VERDICT_HIGH, "high" },
-	{ NAN, 1, VERDICT_NONE, "" },
+	{ 3, 1, BAND_INSIDE, "good" },           { 13, 1, BAND_INSIDE, "good" },
+	{ 2.5, 1, BAND_PERHAPS_LOW, "perhaps low" }, { 2, 1, BAND_PERHAPS_LOW, "perhaps low" },
+	{ 1.9, 1, BAND_LOW, "low" },           { 13.5, 1, BAND_PERHAPS_HIGH, "perhaps high" },
+	{ 14, 1, BAND_PERHAPS_HIGH, "perhaps high" }, { 14.1, 1, BAND_HIGH, "high" },
+	{ NAN, 1, BAND_UNKNOWN, "" },
 };
 
 START_TEST(the_meter_s_error_decides_between_low_and_perhaps_low)
@@ -150,8 +159,8 @@ START_TEST(the_meter_s_error_decides_between_low_and_perhaps_low)
 
 	ck_assert_int_eq(expectation_judge(&wanted, verdicts[_i].value, verdicts[_i].plus_minus),
 	                 verdicts[_i].verdict);
-	ck_assert_str_eq(verdict_word(verdicts[_i].verdict), verdicts[_i].word);
-	ck_assert_int_eq(expectation_judge(&none, verdicts[_i].value, 1), VERDICT_NONE);
+	ck_assert_str_eq(band_verdict_word(verdicts[_i].verdict), verdicts[_i].word);
+	ck_assert_int_eq(expectation_judge(&none, verdicts[_i].value, 1), BAND_UNKNOWN);
 }
 END_TEST
 

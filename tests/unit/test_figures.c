@@ -12,7 +12,7 @@ struct pair {
 	const char *typed;
 };
 
-enum { MOST_PAIRS = 8 };
+enum { MOST_PAIRS = 10 };
 
 /* One figure, the readings it is worked out from, and what it should be. */
 static const struct worked {
@@ -49,7 +49,49 @@ static const struct worked {
 	  { READING_TERMINAL_31, "0.5" } }, 3, 1e-9 },
 	{ FIGURE_RUN_TERMINAL, { { READING_TERMINAL_12, "3.5" }, { READING_TERMINAL_23, "3.0" },
 	  { READING_TERMINAL_31, "0.5" } }, 1, 1e-9 },
+	/* An OL proves insulation only on a tester: 2 is good, 3 is not proved. */
+	{ FIGURE_INSULATION_GRADE, { { READING_COMPRESSOR_GROUND_RESISTANCE, "OL" },
+	  { READING_INSULATION_TEST_VOLTS, "500" } }, 2, 1e-9 },
+	{ FIGURE_INSULATION_GRADE, { { READING_COMPRESSOR_GROUND_RESISTANCE, "OL" },
+	  { READING_INSULATION_TEST_VOLTS, "9" } }, 3, 1e-9 },
 	{ FIGURE_INSULATION_GRADE, { { READING_COMPRESSOR_GROUND_RESISTANCE, "OL" } }, 3, 1e-9 },
+	/* Emerson AE4-1294, p. 1: 0.6 MOhm is over the floor of 0.5; the maker's own wins. */
+	{ FIGURE_INSULATION_GRADE, { { READING_COMPRESSOR_GROUND_RESISTANCE, "0.6" } }, 1, 1e-9 },
+	{ FIGURE_INSULATION_GRADE, { { READING_COMPRESSOR_GROUND_RESISTANCE, "0.6" },
+	  { READING_INSULATION_FLOOR, "1" } }, 0, 1e-9 },
+	/* The older correction of IEEE 43: x0.25 at 20 °C (68 °F); the winding's own temperature first. */
+	{ FIGURE_INSULATION_AT_40C, { { READING_COMPRESSOR_GROUND_RESISTANCE, "100" },
+	  { READING_SHELL_TEMP, "68" } }, 25, 1e-9 },
+	{ FIGURE_INSULATION_AT_40C, { { READING_COMPRESSOR_GROUND_RESISTANCE, "100" },
+	  { READING_SHELL_TEMP, "68" }, { READING_WINDING_TEMP, "86" } }, 50, 1e-9 },
+	/* By hand: a lost phase does not hide behind the mean: 100 x 26 / 20. */
+	{ FIGURE_RLA_SHARE, { { READING_COMPRESSOR_RLA, "20" }, { READING_AMPS_A, "26" },
+	  { READING_AMPS_B, "26" }, { READING_AMPS_C, "0.2" } }, 130, 1e-9 },
+	/* By hand: mean 17.4, the farthest is 17.2 away. */
+	{ FIGURE_CURRENT_UNBALANCE, { { READING_AMPS_A, "26" }, { READING_AMPS_B, "26" },
+	  { READING_AMPS_C, "0.2" } }, 98.85, 0.01 },
+	/* By hand: 0.80 of total static of which a blocked filter takes 0.45. */
+	{ FIGURE_DUCT_STATIC, { { READING_RETURN_STATIC, "-0.55" }, { READING_SUPPLY_STATIC, "0.25" },
+	  { READING_FILTER_DROP, "0.45" } }, 0.35, 1e-9 },
+	/* By hand: 1,200 cfm at 365 W per 1,000; 115 V x 4 A x 0.9. */
+	{ FIGURE_BLOWER_POWER, { { READING_AIRFLOW, "1200" } }, 0.438, 1e-9 },
+	{ FIGURE_BLOWER_POWER, { { READING_AIRFLOW, "1200" }, { READING_BLOWER_AMPS, "4" },
+	  { READING_TRANSFORMER_PRIMARY, "115" } }, 0.414, 1e-9 },
+	/* By hand: 39,816 Btu/h over 3.3 kW outdoors and 0.438 kW of blower. */
+	{ FIGURE_EER, { { READING_AIRFLOW, "1200" }, { READING_RETURN_DB, "80" },
+	  { READING_RETURN_WB, "67" }, { READING_SUPPLY_DB, "58" }, { READING_SUPPLY_WB, "56" },
+	  { READING_UNIT_POWER, "3.3" } }, 10.65, 0.01 },
+	/* Armstrong 4SHP16LT, p. 16: the approach is liquid line minus outdoor air. */
+	{ FIGURE_LIQUID_APPROACH, { { READING_LIQUID_LINE_TEMP, "103" }, { READING_OUTDOOR_DB, "95" } },
+	  8, 1e-9 },
+	/* ASHRAE Fundamentals 2017, chapter 30, R-22: 168.4 psig saturates at 90 °F, sea level. */
+	{ FIGURE_STANDING_EXCESS, { { READING_REFRIGERANT, "R-22" }, { READING_STANDING_PRESSURE, "168.4" },
+	  { READING_STANDING_TEMP, "85" } }, 5, 0.1 },
+	/* CoolProp 8.0.0: R-410A bubble point at 318 + 14.696 psia is 99.8 °F. */
+	{ FIGURE_CONDENSER_BEND_DIFFERENCE, { { READING_REFRIGERANT, "R-410A" },
+	  { READING_LIQUID_PRESSURE, "318" }, { READING_CONDENSER_BEND_TEMP, "94" } }, 5.8, 0.1 },
+	{ FIGURE_REVERSING_VALVE_DIFFERENCE, { { READING_REVERSING_VALVE_IN_TEMP, "50" },
+	  { READING_REVERSING_VALVE_OUT_TEMP, "55.5" } }, 5.5, 1e-9 },
 	{ FIGURE_INSULATION_GRADE, { { READING_COMPRESSOR_GROUND_RESISTANCE, "0.4" } }, 0, 1e-9 },
 	/* psychrolib 2.5.0, GetTWetBulbFromRelHum(80, 0.5, 14.696) = 66.66 °F. */
 	{ FIGURE_RETURN_WB, { { READING_RETURN_DB, "80" }, { READING_RETURN_RH, "50" } }, 66.66, 0.01 },
@@ -68,15 +110,27 @@ static const struct worked {
 	/* Definition of SEER: 3 x 12,000 x 1,000 / (14 x 1,000). */
 	{ FIGURE_SEASONAL_ENERGY, { { READING_NOMINAL_CAPACITY, "3" }, { READING_SEER, "14" } },
 	  2571.43, 0.01 },
-	/* NEMA MG 1-14.36, from memory: 0.98 at 2 %; 229.5, 220.5, 225 V are 2 % unbalanced. */
+	/* A published reading of NEMA MG 1-14.36: 0.95 at 2 %; 229.5, 220.5, 225 V are 2 % unbalanced. */
 	{ FIGURE_UNBALANCE_DERATING, { { READING_LINE_VOLTAGE_AB, "229.5" },
-	  { READING_LINE_VOLTAGE_BC, "220.5" }, { READING_LINE_VOLTAGE_CA, "225" } }, 98, 0.01 },
+	  { READING_LINE_VOLTAGE_BC, "220.5" }, { READING_LINE_VOLTAGE_CA, "225" } }, 95, 0.01 },
 	/* NEC 440.33: 1.25 x 14.1 + 1.3 A. */
 	{ FIGURE_CIRCUIT_AMPACITY_NEEDED, { { READING_COMPRESSOR_RLA, "14.1" },
 	  { READING_FAN_MOTOR_FLA, "1.3" } }, 18.925, 1e-9 },
 	/* Physics: copper, 1.20 ohm at 125 °F (51.67 °C) is 1.088 ohm at 25 °C. */
 	{ FIGURE_RUN_WINDING_CORRECTED, { { READING_COMMON_RUN_RESISTANCE, "1.2" },
 	  { READING_WINDING_TEMP, "125" } }, 1.0882, 0.0005 },
+	/* Definition of SEER, with SEER2 brought to SEER (RESNET 71f): 3 x 12,000 x 1,000 x 0.95 / 13,300. */
+	{ FIGURE_SEASONAL_ENERGY, { { READING_NOMINAL_CAPACITY, "3" }, { READING_SEER2, "13.3" } },
+	  2571.43, 0.01 },
+	{ FIGURE_SEASONAL_ENERGY, { { READING_NOMINAL_CAPACITY, "3" }, { READING_SEER2, "14" },
+	  { READING_SYSTEM_KIND, "ductless" } }, 2571.43, 0.01 },
+	/* By hand: 98 oz and 25 ft more than the 15 ft that it covers, at 0.60 oz/ft. */
+	{ FIGURE_CHARGE_BY_WEIGHT, { { READING_FACTORY_CHARGE, "6 lb 2 oz" },
+	  { READING_LINE_SET_LENGTH, "40" }, { READING_PRECHARGED_LENGTH, "15" },
+	  { READING_CHARGE_PER_LENGTH, "0.6" } }, 113, 1e-9 },
+	/* By hand: mean 0.88, the farthest 0.08 away. */
+	{ FIGURE_WINDING_UNBALANCE, { { READING_WINDING_AB, "0.92" }, { READING_WINDING_BC, "0.92" },
+	  { READING_WINDING_CA, "0.80" } }, 9.09, 0.01 },
 	/* 5.5 RLA when the nameplate has no LRA: common practice. */
 	{ FIGURE_START_CURRENT_SHARE_OF_LRA, { { READING_STARTING_AMPS, "77" },
 	  { READING_COMPRESSOR_RLA, "14" } }, 100, 1e-9 },
@@ -175,6 +229,53 @@ START_TEST(uncertainty_comes_from_the_meters)
 }
 END_TEST
 
+START_TEST(cooling_hours_are_those_of_the_call)
+{
+	static const struct pair pairs[] = {
+		{ READING_NOMINAL_CAPACITY, "3" }, { READING_SEER, "14" },
+	};
+	struct visit visit;
+
+	visit_init(&visit);
+	put(&visit, &pairs[0]);
+	put(&visit, &pairs[1]);
+	visit.cooling_hours = 2000;
+	/* Definition of SEER: 3 x 12,000 x 2,000 / (14 x 1,000). */
+	ck_assert_double_eq_tol(figure_evaluate(&visit, STAGE_AS_FOUND, FIGURE_SEASONAL_ENERGY).value,
+	                        5142.86, 0.01);
+}
+END_TEST
+
+/* On an inverter superheat moves with the speed: nothing is said of the charge. */
+START_TEST(an_inverter_is_charged_by_weight)
+{
+	const struct pair pairs[MOST_PAIRS] = {
+		{ READING_REFRIGERANT, "R-410A" }, { READING_METERING, "txv" },
+		{ READING_FACTORY_CHARGE, "100" }, { READING_LIQUID_PRESSURE, "318" },
+		{ READING_LIQUID_LINE_TEMP, "98" }, { READING_COMPRESSOR_MOTOR, "inverter" },
+	};
+
+	ck_assert_int_eq(evaluate(FIGURE_CHARGE_TO_MOVE, pairs).status, STATUS_NOT_APPLICABLE);
+}
+END_TEST
+
+/* Of 20 machines 19 answer with half to twice the usual: the ± cannot be less than the total. */
+START_TEST(the_charge_to_move_holds_how_machines_differ)
+{
+	const struct pair pairs[MOST_PAIRS] = {
+		{ READING_REFRIGERANT, "R-410A" }, { READING_METERING, "txv" },
+		{ READING_FACTORY_CHARGE, "100" }, { READING_LIQUID_PRESSURE, "318" },
+		{ READING_LIQUID_LINE_TEMP, "98" },
+	};
+	struct figure_value value = evaluate(FIGURE_CHARGE_TO_MOVE, pairs);
+
+	ck_assert_int_eq(value.status, STATUS_OK);
+	/* Subcooling 1.8 on an assumed 10 °F: 8.2 °F at 0.5 °F for 1 % of 100 oz. */
+	ck_assert_double_eq_tol(value.value, 16.4, 0.3);
+	ck_assert(value.plus_minus > value.value && value.plus_minus < 2 * value.value);
+}
+END_TEST
+
 START_TEST(all_figures_of_an_empty_visit_are_missing)
 {
 	struct visit visit;
@@ -209,6 +310,9 @@ Suite *figures_suite(void)
 	tcase_add_loop_test(tests, what_cannot_be_worked_out_says_why, 0, sizeof refused / sizeof *refused);
 	tcase_add_test(tests, a_missing_reading_is_named);
 	tcase_add_test(tests, uncertainty_comes_from_the_meters);
+	tcase_add_test(tests, cooling_hours_are_those_of_the_call);
+	tcase_add_test(tests, an_inverter_is_charged_by_weight);
+	tcase_add_test(tests, the_charge_to_move_holds_how_machines_differ);
 	tcase_add_test(tests, all_figures_of_an_empty_visit_are_missing);
 	tcase_add_test(tests, a_split_is_expected_from_weather_not_from_habit);
 	suite_add_tcase(suite, tests);

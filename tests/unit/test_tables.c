@@ -31,6 +31,97 @@ END_TEST
 
 Suite *tables_suite(void);
 
+/* What is expected of a figure when these readings were taken. */
+struct typed {
+	enum reading reading;
+	const char *text;
+};
+
+static const struct {
+	const char *why;
+	enum figure figure;
+	struct typed readings[4];
+	bool known;
+	double low, high;
+} expectations[] = {
+	/* California Title 24 RA3.2 speaks of the maker's target; 10 °F assumed are no more than usual. */
+	{ "maker's subcooling", FIGURE_SUBCOOLING, { { READING_METERING, "txv" },
+	  { READING_TARGET_SUBCOOLING, "12" } }, true, 9, 15 },
+	{ "assumed subcooling", FIGURE_SUBCOOLING, { { READING_METERING, "txv" } }, true, 4, 16 },
+	{ "inverter without speed", FIGURE_SUBCOOLING, { { READING_METERING, "exv" },
+	  { READING_COMPRESSOR_MOTOR, "inverter" } }, false, 0, 0 },
+	{ "inverter at full speed, maker's target", FIGURE_SUBCOOLING, { { READING_METERING, "exv" },
+	  { READING_COMPRESSOR_MOTOR, "inverter" }, { READING_TARGET_SUBCOOLING, "8" },
+	  { READING_CAPACITY_PERCENT, "100" } }, true, 5, 11 },
+	{ "superheat of an inverter", FIGURE_SUPERHEAT, { { READING_METERING, "txv" },
+	  { READING_COMPRESSOR_MOTOR, "inverter" } }, false, 0, 0 },
+	/* Lennox XC13 506636-01, p. 28: 10 to 16 °F on nine sizes of the 13 SEER class. */
+	{ "13 SEER condenser", FIGURE_CONDENSER_OVER_OUTDOOR, { { READING_SEER, "13" } }, true, 10, 25 },
+	{ "13.4 SEER2 is 14.1 SEER", FIGURE_CONDENSER_OVER_OUTDOOR, { { READING_SEER2, "13.4" } },
+	  true, 10, 25 },
+	/* Danfoss NTZ FRCC.PC.002.A5, p. 10: 2.1 to 4.8; scroll and rotary are not judged. */
+	{ "ratio of a reciprocating", FIGURE_START_RUN_RATIO,
+	  { { READING_COMPRESSOR_KIND, "reciprocating" } }, true, 2, 6 },
+	{ "ratio of a scroll", FIGURE_START_RUN_RATIO, { { READING_COMPRESSOR_KIND, "scroll" } },
+	  false, 0, 0 },
+	{ "ratio of a rotary", FIGURE_START_RUN_RATIO, { { READING_COMPRESSOR_KIND, "rotary" } },
+	  false, 0, 0 },
+	{ "ratio, kind not known", FIGURE_START_RUN_RATIO, { { READING_NONE, NULL } }, false, 0, 0 },
+	/* Armstrong 4SHP16LT, p. 16: printed approach ±1 °F. */
+	{ "maker's approach", FIGURE_LIQUID_APPROACH, { { READING_TARGET_APPROACH, "8" } }, true, 7, 9 },
+	{ "no approach given", FIGURE_LIQUID_APPROACH, { { READING_NONE, NULL } }, false, 0, 0 },
+	/* A blower on a board draws what it needs: little is no fault: common practice. */
+	{ "PSC blower", FIGURE_BLOWER_FLA_SHARE, { { READING_BLOWER_MOTOR_TYPE, "psc" } }, true, 40, 110 },
+	{ "constant airflow", FIGURE_BLOWER_FLA_SHARE,
+	  { { READING_BLOWER_MOTOR_TYPE, "constant_airflow" } }, true, 0, 110 },
+	{ "current unbalance", FIGURE_CURRENT_UNBALANCE, { { READING_NONE, NULL } }, true, 0, 10 },
+};
+
+START_TEST(expectations_are_what_the_sources_say)
+{
+	struct visit visit;
+	struct figure_set set;
+	struct value value;
+	struct error error;
+
+	visit_init(&visit);
+	for (int i = 0; i < 4 && expectations[_i].readings[i].reading != READING_NONE; i++) {
+		const struct typed *typed = &expectations[_i].readings[i];
+		ck_assert(reading_parse(typed->reading, typed->text, UNITS_US, &value, &error) == STATUS_OK);
+		visit_set(&visit, STAGE_AS_FOUND, typed->reading, &value);
+	}
+	figures_evaluate(&visit, STAGE_AS_FOUND, &set);
+	struct expectation wanted = figure_expect(&visit, STAGE_AS_FOUND, &set, expectations[_i].figure);
+	ck_assert_msg(wanted.known == expectations[_i].known, "%s", expectations[_i].why);
+	if (wanted.known) {
+		ck_assert_msg(fabs(wanted.low - expectations[_i].low) < 1e-9 &&
+		              fabs(wanted.high - expectations[_i].high) < 1e-9, "%s: %g to %g",
+		              expectations[_i].why, wanted.low, wanted.high);
+		ck_assert(*wanted.source);
+	}
+}
+END_TEST
+
+/* A silent compressor draws nothing: 0.0 A beside old run and start amps is no "good". */
+START_TEST(common_amps_of_a_silent_compressor_are_not_judged)
+{
+	static const struct typed typed[] = { { READING_RUN_AMPS, "12" }, { READING_START_AMPS, "5" } };
+	struct visit visit;
+	struct value value;
+	struct error error;
+
+	visit_init(&visit);
+	for (int i = 0; i < 2; i++) {
+		ck_assert(reading_parse(typed[i].reading, typed[i].text, UNITS_US, &value, &error) == STATUS_OK);
+		visit_set(&visit, STAGE_AS_FOUND, typed[i].reading, &value);
+	}
+	ck_assert(reading_expect(&visit, STAGE_AS_FOUND, READING_COMMON_AMPS).known);
+	ck_assert(reading_parse(READING_COMPRESSOR_STATE, "silent", UNITS_US, &value, &error) == STATUS_OK);
+	visit_set(&visit, STAGE_AS_FOUND, READING_COMPRESSOR_STATE, &value);
+	ck_assert(!reading_expect(&visit, STAGE_AS_FOUND, READING_COMMON_AMPS).known);
+}
+END_TEST
+
 START_TEST(every_figure_row_is_whole)
 {
 	const struct figure_info *info = figure_info((enum figure)_i);
@@ -88,7 +179,7 @@ START_TEST(grades_are_words)
 {
 	char out[32];
 
-	ck_assert_str_eq(figure_word(FIGURE_INSULATION_GRADE, 0), "grounded");
+	ck_assert_str_eq(figure_word(FIGURE_INSULATION_GRADE, 0), "below floor");
 	ck_assert_ptr_null(figure_word(FIGURE_SUPERHEAT, 3));
 	figure_format(FIGURE_SUPERHEAT, 21, UNITS_US, VALUE_FORM_WITH_UNIT, out, sizeof out);
 	ck_assert_str_eq(out, "21.0 °F");
@@ -101,11 +192,11 @@ START_TEST(a_verdict_never_claims_more_than_the_meter)
 {
 	struct expectation wanted = { .known = true, .low = 3, .high = 13, .source = "" };
 
-	ck_assert_int_eq(expectation_judge(&wanted, 8, 1.4), VERDICT_GOOD);
-	ck_assert_int_eq(expectation_judge(&wanted, 14, 1.4), VERDICT_PERHAPS_HIGH);
-	ck_assert_int_eq(expectation_judge(&wanted, 21, 1.4), VERDICT_HIGH);
-	ck_assert_int_eq(expectation_judge(&wanted, 2, 1.4), VERDICT_PERHAPS_LOW);
-	ck_assert_int_eq(expectation_judge(&wanted, NAN, 1.4), VERDICT_NONE);
+	ck_assert_int_eq(expectation_judge(&wanted, 8, 1.4), BAND_INSIDE);
+	ck_assert_int_eq(expectation_judge(&wanted, 14, 1.4), BAND_PERHAPS_HIGH);
+	ck_assert_int_eq(expectation_judge(&wanted, 21, 1.4), BAND_HIGH);
+	ck_assert_int_eq(expectation_judge(&wanted, 2, 1.4), BAND_PERHAPS_LOW);
+	ck_assert_int_eq(expectation_judge(&wanted, NAN, 1.4), BAND_UNKNOWN);
 }
 END_TEST
 
@@ -137,6 +228,9 @@ Suite *tables_suite(void)
 	tcase_add_loop_test(tests, every_fault_row_is_whole, 1, FAULT_COUNT);
 	tcase_add_loop_test(tests, causes_of_a_fault_are_other_faults, 1, FAULT_COUNT);
 	tcase_add_loop_test(tests, safety_switches_are_never_bridged, 0, 4);
+	tcase_add_loop_test(tests, expectations_are_what_the_sources_say, 0,
+	                    sizeof expectations / sizeof *expectations);
+	tcase_add_test(tests, common_amps_of_a_silent_compressor_are_not_judged);
 	tcase_add_test(tests, grades_are_words);
 	tcase_add_test(tests, a_verdict_never_claims_more_than_the_meter);
 	tcase_add_test(tests, the_evaporator_is_expected_colder_with_less_air);

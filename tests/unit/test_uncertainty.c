@@ -11,6 +11,18 @@
 
 Suite *uncertainty_suite(void);
 
+/* Inputs of which each has a meter of its own. */
+static enum status propagate(uncertainty_function function, void *context, const double *numbers,
+                             const double *accuracies, size_t count, double *value,
+                             double *plus_minus)
+{
+	struct uncertain_input inputs[UNCERTAINTY_INPUTS];
+
+	for (size_t i = 0; i < count; i++)
+		inputs[i] = (struct uncertain_input){ .value = numbers[i], .own = accuracies[i] };
+	return uncertainty_propagate(function, context, inputs, count, value, plus_minus);
+}
+
 static enum status difference(const double *inputs, void *context, double *out)
 {
 	(void)context;
@@ -24,7 +36,7 @@ START_TEST(independent_errors_add_as_squares)
 	const double inputs[] = { 52, 40 }, accuracies[] = { 0.9, 1.2 };
 	double value, plus_minus;
 
-	ck_assert_int_eq(uncertainty_propagate(difference, NULL, inputs, accuracies, 2, &value,
+	ck_assert_int_eq(propagate(difference, NULL, inputs, accuracies, 2, &value,
 	                 &plus_minus), STATUS_OK);
 	ck_assert_double_eq_tol(value, 12, 1e-12);
 	ck_assert_double_eq_tol(plus_minus, 1.5, 1e-12);
@@ -42,7 +54,7 @@ START_TEST(relative_errors_of_a_quotient_add_as_squares)
 	const double inputs[] = { 4.3, 330 }, accuracies[] = { 0.03 * 4.3, 0.04 * 330 };
 	double hertz = 60, value, plus_minus;
 
-	ck_assert_int_eq(uncertainty_propagate(under_load, &hertz, inputs, accuracies, 2, &value,
+	ck_assert_int_eq(propagate(under_load, &hertz, inputs, accuracies, 2, &value,
 	                 &plus_minus), STATUS_OK);
 	ck_assert_double_eq_tol(plus_minus / value, 0.05, 0.0002);
 }
@@ -51,7 +63,7 @@ END_TEST
 static enum status unbalance(const double *inputs, void *context, double *out)
 {
 	(void)context;
-	return electrical_voltage_unbalance(inputs[0], inputs[1], inputs[2], out);
+	return electrical_unbalance(inputs[0], inputs[1], inputs[2], out);
 }
 
 /* Equal voltages stand at the bottom of a kink: a central difference alone would claim ±0. */
@@ -60,10 +72,46 @@ START_TEST(a_kink_does_not_hide_the_uncertainty)
 	const double inputs[] = { 460, 460, 460 }, accuracies[] = { 4.6, 4.6, 4.6 };
 	double value, plus_minus;
 
-	ck_assert_int_eq(uncertainty_propagate(unbalance, NULL, inputs, accuracies, 3, &value,
+	ck_assert_int_eq(propagate(unbalance, NULL, inputs, accuracies, 3, &value,
 	                 &plus_minus), STATUS_OK);
 	ck_assert_double_eq_tol(value, 0, 1e-12);
 	ck_assert(plus_minus > 0.8 && plus_minus < 1.6);
+}
+END_TEST
+
+/*
+ * Three voltages of one meter share its gain: 1 % on all of them leaves the
+ * unbalance as it is; what differs is only each reading's own digits.
+ */
+START_TEST(one_meter_lies_the_same_way_three_times)
+{
+	struct uncertain_input inputs[] = {
+		{ .value = 230, .own = 0.5, .shared = 2.30, .meter = 1 },
+		{ .value = 220, .own = 0.5, .shared = 2.20, .meter = 1 },
+		{ .value = 225, .own = 0.5, .shared = 2.25, .meter = 1 },
+	};
+	double value, with_one, with_three;
+
+	ck_assert_int_eq(uncertainty_propagate(unbalance, NULL, inputs, 3, &value, &with_one), STATUS_OK);
+	ck_assert_double_eq_tol(value, 2.222, 0.001);
+	/* By hand: of 225 V mean, 0.5 V in one phase and in the mean make 0.15, 0.07 and 0.07 %. */
+	ck_assert(with_one > 0.1 && with_one < 0.35);
+	for (int i = 0; i < 3; i++)
+		inputs[i].meter = 0;
+	ck_assert_int_eq(uncertainty_propagate(unbalance, NULL, inputs, 3, &value, &with_three), STATUS_OK);
+	ck_assert(with_three > 4 * with_one);
+}
+END_TEST
+
+/* One reading of one meter: percent and digits add, as its maker adds them. */
+START_TEST(percent_and_digits_of_one_reading_add)
+{
+	const struct uncertain_input input = { .value = 238, .own = 0.5, .shared = 2.38, .meter = 1 };
+	double zero = 0, value, plus_minus;
+
+	const struct uncertain_input both[] = { input, { .value = zero } };
+	ck_assert_int_eq(uncertainty_propagate(difference, NULL, both, 2, &value, &plus_minus), STATUS_OK);
+	ck_assert_double_eq_tol(plus_minus, 2.88, 1e-9);
 }
 END_TEST
 
@@ -83,7 +131,7 @@ START_TEST(an_edge_leaves_one_way)
 	const double inputs[] = { 60, 60 }, accuracies[] = { 1, 1 };
 	double value, plus_minus;
 
-	ck_assert_int_eq(uncertainty_propagate(humidity, NULL, inputs, accuracies, 2, &value,
+	ck_assert_int_eq(propagate(humidity, NULL, inputs, accuracies, 2, &value,
 	                 &plus_minus), STATUS_OK);
 	ck_assert_double_eq_tol(value, 100, 1e-6);
 	/* One degree of depression at 60 °F is about 5.5 % RH (handbook chart). */
@@ -104,11 +152,11 @@ START_TEST(a_narrow_range_is_felt_by_smaller_moves)
 	const double inputs[] = { 10 };
 	double accuracy = 2, value, plus_minus;
 
-	ck_assert_int_eq(uncertainty_propagate(narrow, NULL, inputs, &accuracy, 1, &value,
+	ck_assert_int_eq(propagate(narrow, NULL, inputs, &accuracy, 1, &value,
 	                 &plus_minus), STATUS_OK);
 	ck_assert_double_eq_tol(plus_minus, 6, 1e-9);
 	accuracy = 1e6;
-	ck_assert_int_eq(uncertainty_propagate(narrow, NULL, inputs, &accuracy, 1, &value,
+	ck_assert_int_eq(propagate(narrow, NULL, inputs, &accuracy, 1, &value,
 	                 &plus_minus), STATUS_NO_CONVERGENCE);
 	ck_assert_double_eq_tol(value, 30, 1e-9);
 	ck_assert(isnan(plus_minus));
@@ -120,10 +168,10 @@ START_TEST(what_fails_says_so)
 	const double inputs[] = { 20, 5 }, accuracies[] = { 1, -1 };
 	double value, plus_minus;
 
-	ck_assert_int_eq(uncertainty_propagate(narrow, NULL, inputs, accuracies, 1, &value,
+	ck_assert_int_eq(propagate(narrow, NULL, inputs, accuracies, 1, &value,
 	                 &plus_minus), STATUS_OUT_OF_RANGE);
 	ck_assert(isnan(value) && isnan(plus_minus));
-	ck_assert_int_eq(uncertainty_propagate(difference, NULL, inputs, accuracies, 2, &value,
+	ck_assert_int_eq(propagate(difference, NULL, inputs, accuracies, 2, &value,
 	                 &plus_minus), STATUS_NEGATIVE);
 	ck_assert(isnan(plus_minus));
 }
@@ -134,7 +182,7 @@ START_TEST(exact_inputs_give_no_uncertainty)
 	const double inputs[] = { 20, 5 }, accuracies[] = { 0, 0 };
 	double value, plus_minus;
 
-	ck_assert_int_eq(uncertainty_propagate(difference, NULL, inputs, accuracies, 2, &value,
+	ck_assert_int_eq(propagate(difference, NULL, inputs, accuracies, 2, &value,
 	                 &plus_minus), STATUS_OK);
 	ck_assert_double_eq(plus_minus, 0);
 }
@@ -148,6 +196,8 @@ Suite *uncertainty_suite(void)
 	tcase_add_test(tests, independent_errors_add_as_squares);
 	tcase_add_test(tests, relative_errors_of_a_quotient_add_as_squares);
 	tcase_add_test(tests, a_kink_does_not_hide_the_uncertainty);
+	tcase_add_test(tests, one_meter_lies_the_same_way_three_times);
+	tcase_add_test(tests, percent_and_digits_of_one_reading_add);
 	tcase_add_test(tests, an_edge_leaves_one_way);
 	tcase_add_test(tests, a_narrow_range_is_felt_by_smaller_moves);
 	tcase_add_test(tests, what_fails_says_so);

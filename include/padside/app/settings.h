@@ -37,6 +37,12 @@ enum status setting_get(struct store *store, enum setting setting, char *value, 
 enum status setting_put(struct store *store, enum setting setting, const char *typed,
                         struct error *error);
 
+/*
+ * Sets the accuracy of the technician's own instruments for this process, as
+ * the setting "meters" has it; the usual ones where it says nothing.
+ */
+enum status settings_use_meters(struct store *store, struct error *error);
+
 /* Fills in what a new call starts with: who works on it, payment terms, taxes, energy. */
 enum status settings_start_call(struct store *store, struct call *call, struct error *error);
 

@@ -56,6 +56,13 @@ enum status airflow_heat_output_gas(double input_btu_h, double efficiency_percen
 enum status airflow_heat_output_electric(double kilowatt, double *btu_h);
 
 /*
+ * Power of a blower that was not measured, kW for each cfm: 365 W per 1,000
+ * cfm, the default of ratings without a blower (federal test procedure, 10 CFR
+ * 430 subpart B appendix M; common practice: its text was not seen).
+ */
+#define AIRFLOW_BLOWER_KW_PER_CFM 0.000365
+
+/*
  * Total external static, in. w.c.: the sizes of the supply's and the return's
  * added, however the signs were written.
  */

@@ -18,10 +18,11 @@
 
 /*
  * Liquid that a line holds, oz: inside area · length · density.
- *   outside_in      ACR tube, 1/4 to 1-1/8 in. (within 0.01), else TUBE_SIZE
+ *   outside_in      ACR tube, 1/4 to 1-3/8 in. (within 0.01), else TUBE_SIZE
  *   length_ft       0 or more
  *   density_lb_ft3  of the liquid at line temperature, above 0
- * Source: ASTM B280, straight lengths, for the wall.  Failures also:
+ * Source: ASTM B280, annealed coils (ACR soft), for the bore
+ * (engineeringtoolbox.com, d_1084, second-hand).  Failures also:
  * NOT_A_NUMBER, NEGATIVE, NOT_POSITIVE; *ounces is NAN then.
  */
 enum status charge_line_set_liquid(double outside_in, double length_ft, double density_lb_ft3,
@@ -86,6 +87,16 @@ enum status charge_usual_answer(const struct charge_machine *machine, double *sl
 enum status charge_usual_move(const struct charge_machine *machine, double response_f,
                               double target_f, double *ounces);
 
+/*
+ * The same from how far the reading is off (reading minus target, °F) and the
+ * 95 % plus/minus of that (0 or more), with the total's own 95 % plus/minus:
+ * what the meters may be off, and that of 20 machines 19 answer with half to
+ * twice the usual.  charge_advise() uses the same with what the log has shown.
+ * Failures also: NEGATIVE.
+ */
+enum status charge_usual_range(const struct charge_machine *machine, double error_f,
+                               double plus_minus_f, double *total_oz, double *plus_minus_oz);
+
 /* Whether the last readings since refrigerant last moved have settled. */
 enum status charge_is_settled(const struct charge_step *steps, size_t count, bool *is_settled);
 
@@ -108,8 +119,7 @@ struct charge_advice {
 	enum charge_verdict verdict; /* what to do */
 	double move_oz;        /* the next step, oz; negative recovers; 0 unless told to move */
 	double total_oz;       /* all that is likely still to move, oz, signed like it */
-	double total_low_oz;   /* the range of that, nearer to zero … */
-	double total_high_oz;  /* … and farther; both signed like it */
+	double total_plus_minus_oz; /* of it, 95 %: the meters and how machines differ */
 	double after_low_f;    /* where the reading should stand after the step, °F … */
 	double after_high_f;   /* … at most */
 	double wait_minutes;   /* until the next reading */

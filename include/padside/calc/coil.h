@@ -84,9 +84,14 @@ enum status coil_expect(const struct coil_conditions *conditions,
 enum status coil_target_superheat(double outdoor_f, double wet_bulb_f, double *superheat_f);
 
 /*
- * Condensing temperature over outdoor dry bulb, °F ± 5: 30 below SEER 10, 25
- * below 12.5, 20 below 16, else 15 (seer 4 to 40).  Common practice.
+ * Condensing temperature over outdoor dry bulb, °F: 30 below SEER 10, 25 below
+ * 12.5, 20 below 16, else 15 (seer 4 to 40).  A rule of the trade, an upper
+ * guide: makers' printed pressures at 95 °F give 10 to 16 for splits of the 13
+ * SEER class and 14 to 21 for packages (Lennox XC13 506636-01 p. 28, TSA*H4
+ * 506083-01 p. 18, LRP14AC p. 23).  So it stands 10 below to 5 above.
  */
+#define COIL_CONDENSER_BELOW_F 10.0
+#define COIL_CONDENSER_ABOVE_F 5.0
 enum status coil_condenser_over_outdoor(double seer, double *difference_f);
 
 /*

@@ -31,8 +31,10 @@ enum status electrical_winding_sum_error(double common_run_ohm, double common_st
                                          double start_run_ohm, double *error_ohm);
 
 /*
- * How large that error (either way) may be before it says anything: 2 % of
- * the start–run reading + 0.2 Ω, for an ordinary multimeter.  Common practice.
+ * How large that error (either way) may be before it means anything: 2 % of
+ * the start–run reading + 0.3 Ω.  The leads of a meter have 0.1 to 0.3 Ω; where
+ * they are not subtracted, common–run and common–start exceed start–run by one
+ * lead resistance (by calculation).  2 %: common practice.
  */
 enum status electrical_winding_sum_allowed(double start_run_ohm, double *allowed_ohm);
 
@@ -56,14 +58,16 @@ enum status electrical_identify_terminals(double ohm_12, double ohm_23, double o
                                           struct terminals *terminals);
 
 /*
- * Start winding over run winding, from common.  3 to 6 is usual; some newer
- * compressors lie outside, and the maker's data wins.  Source: a published
- * service procedure for single-phase compressor windings.
+ * Start winding over run winding, from common.  Reciprocating compressors have
+ * 2 to 6: a maker's table of sound motors has 2.1, 2.4, 3.0, 3.2, 4.1 and 4.8
+ * (Danfoss NTZ selection guideline FRCC.PC.002.A5, p. 10; the ends of the band
+ * are common practice).  Scrolls lie lower, and rotaries may lie under 1: there
+ * the ratio means nothing without the maker's values.
  */
 enum status electrical_start_run_ratio(double common_start_ohm, double common_run_ohm,
                                        double *ratio);
 
-#define ELECTRICAL_START_RUN_LOW 3.0
+#define ELECTRICAL_START_RUN_LOW 2.0
 #define ELECTRICAL_START_RUN_HIGH 6.0
 
 /*
@@ -74,20 +78,42 @@ enum status electrical_start_run_ratio(double common_start_ohm, double common_ru
  */
 enum status electrical_resistance_at(double ohm, double read_f, double at_f, double *out_ohm);
 
-/* What an insulation reading to the bare shell (500 V tester) means. */
+/* What an insulation reading to the bare shell means. */
 enum insulation {
-	INSULATION_GROUNDED, /* below 1 MΩ */
-	INSULATION_WEAK,     /* 1 to 20 MΩ */
-	INSULATION_WATCH,    /* 20 to 100 MΩ */
-	INSULATION_GOOD,     /* over 100 MΩ, OL included */
+	INSULATION_BELOW_FLOOR, /* below the maker's least value */
+	INSULATION_WATCH,       /* from there to 20 MΩ: run it warm, test again, follow it */
+	INSULATION_GOOD,        /* 20 MΩ and over, OL included */
+	INSULATION_NOT_PROVED,  /* the same, but read with a meter that cannot stress insulation */
 	INSULATION_COUNT
 };
 
+/* Floor where the maker's is not known, MΩ: Emerson AE4-1294, p. 1. */
+#define ELECTRICAL_INSULATION_FLOOR 0.5
+
+/* Below this a reading is followed, MΩ: common practice. */
+#define ELECTRICAL_INSULATION_WATCH 20.0
+
+/* An insulation tester has at least this; an ohmmeter about 9 V.  Common practice. */
+#define ELECTRICAL_INSULATION_LEAST_VOLTS 100.0
+
 /*
- * Grades `megohm`.  Source: IEEE 43 (floor: kV + 1 MΩ); bands common practice.
+ * Grades `megohm` by the maker's floor (above 0, MΩ) and the volts of the
+ * tester (0: not noted, which proves nothing either).  A compressor maker holds
+ * 1000 Ω a volt for probably acceptable and sets 0.5 MΩ for all; one low
+ * reading condemns nothing, since liquid refrigerant and oil lower it (Emerson
+ * AE4-1294, p. 1).  An ohmmeter's OL proves nothing, a reading does.
  * On failure *grade is INSULATION_COUNT.
  */
-enum status electrical_insulation_grade(double megohm, enum insulation *grade);
+enum status electrical_insulation_grade(double megohm, double floor_megohm, double test_volts,
+                                        enum insulation *grade);
+
+/*
+ * A reading taken at `read_f` (°F, -58 to 392) brought to 40 °C, MΩ: it halves
+ * for each 10 °C more.  R40 = R · 2^((t − 40)/10), the older correction of IEEE
+ * 43 as EASA gives it.  Makers of hermetic compressors give none: it serves to
+ * compare readings of one compressor.  Failures: OUT_OF_RANGE, OVER_LIMIT.
+ */
+enum status electrical_insulation_at_40c(double megohm, double read_f, double *megohm_40c);
 
 /* --- Capacitors ----------------------------------------------------------- */
 
@@ -109,15 +135,18 @@ enum status electrical_capacitance_under_load(double amps, double volts, double 
 enum status electrical_voltage_deviation(double volts, double rated_volts, double *percent);
 
 /*
- * Three-phase unbalance: 100 · largest deviation from the mean / mean, %.
- * Source: NEMA MG 1-14.36.
+ * Three-phase unbalance of volts or amps, %: 100 · largest distance from the
+ * mean / mean.  A phase may be 0 (lost); NOT_POSITIVE when all are.
+ * Source: NEMA MG 1-14.36, second-hand.
  */
-enum status electrical_voltage_unbalance(double ab, double bc, double ca, double *percent);
+enum status electrical_unbalance(double a, double b, double c, double *percent);
 
 /*
- * The share (0.75 to 1) of its rating that a motor may carry at an unbalance,
- * straight between 1.00, 0.98, 0.95, 0.88, 0.82, 0.75 at 1, 2, 3, 3.5, 4, 5 %.
- * Above 5 % UNBALANCE_TOO_HIGH.  Source: NEMA MG 1-14.36, curve from memory.
+ * The share (0.76 to 1) of its rating that a motor may carry at a voltage
+ * unbalance, straight between 1.00, 0.985, 0.97, 0.95, 0.93, 0.89, 0.85, 0.82,
+ * 0.78, 0.76 at 0.5, 1 … 5 %.  Above 5 % UNBALANCE_TOO_HIGH: it must not run.
+ * Source: a published reading of the curve of NEMA MG 1-14.36
+ * (engineeringtoolbox.com, d_648).
  */
 enum status electrical_unbalance_derating(double unbalance_percent, double *factor);
 

@@ -145,6 +145,29 @@ const struct instrument_info *instrument_info(enum instrument instrument);
 /* The instrument with that key; INSTRUMENT_NONE when there is none. */
 enum instrument instrument_from_key(const char *key);
 
+/*
+ * How far the technician's own instrument may be off: the row's accuracy
+ * until it was set.  One process is one technician: set them once, at the
+ * start, from the settings.
+ */
+struct accuracy instrument_accuracy(enum instrument instrument);
+
+/* Sets it; NEGATIVE or NOT_A_NUMBER leave it as it was. */
+enum status instrument_set_accuracy(enum instrument instrument, struct accuracy accuracy);
+
+/* All of them as in their rows again. */
+void instruments_reset(void);
+
+/*
+ * Reads an accuracy as the settings have it: "0.5 + 1 %", "1 %", "0.7", with or
+ * without the instrument's unit.  NOT_A_NUMBER, NEGATIVE: *accuracy untouched.
+ */
+enum status accuracy_parse(enum instrument instrument, const char *typed, struct accuracy *accuracy,
+                           struct error *error);
+
+/* Writes it so: "0.5 V + 1 %". */
+void accuracy_format(enum instrument instrument, struct accuracy accuracy, char *out, size_t size);
+
 struct reading_info {
 	const char *key;          /* stable name in files and the book */
 	const char *label;        /* on the sheet, at most 26 columns */
@@ -252,8 +275,11 @@ void reading_format_exact(enum reading reading, const struct value *value, char 
 /* The question for a doubtful value, e.g. "usually 20 to 250 psig: check the gauge". */
 void reading_doubt(enum reading reading, enum unit_system system, char *out, size_t size);
 
-/* The instrument's plus/minus for a value in the canonical unit; 0 where it has none. */
+/* The instrument's plus/minus, 95 %, for a value in the canonical unit; 0 where it has none. */
 double reading_accuracy(enum reading reading, double number);
+
+/* Its two parts, both in the canonical unit; they add up to that. */
+struct accuracy reading_accuracy_parts(enum reading reading, double number);
 
 /* The unit shown for a reading in `system`, "" if it has none. */
 const char *reading_unit_symbol(enum reading reading, enum unit_system system, bool plain);
@@ -292,8 +318,8 @@ const struct figure_info *figure_info(enum figure figure);
 enum figure figure_from_key(const char *key);
 
 /*
- * The word for a grade, e.g. "grounded" for insulation_grade 0, "weak" 1,
- * "watch" 2, "good" 3.  NULL for figures that are numbers.
+ * The word for a grade: of insulation_grade "below floor" 0, "watch" 1, "good"
+ * 2, "not proved" 3.  NULL for figures that are numbers.
  */
 const char *figure_word(enum figure figure, double value);
 

@@ -4,6 +4,7 @@
 #include <stdbool.h>
 #include <stddef.h>
 
+#include <padside/base/band.h>
 #include <padside/model/visit.h>
 
 /*
@@ -16,7 +17,8 @@ struct figure_value {
 	enum status status; /* STATUS_OK, or why it was not evaluated */
 	enum reading blame; /* the reading that is missing or over limit; READING_NONE */
 	double value;       /* canonical unit; NAN unless STATUS_OK */
-	double plus_minus;  /* 95 %, from the instruments' accuracy; 0 where exact */
+	double plus_minus;  /* 95 %: from the instruments' accuracy, for charge_to_move
+	                       also from how machines differ; 0 where exact */
 };
 
 struct figure_set {
@@ -52,19 +54,7 @@ struct expectation reading_expect(const struct visit *visit, enum stage stage,
                                   enum reading reading);
 
 /* How a value stands to an expectation, its uncertainty considered. */
-enum verdict {
-	VERDICT_NONE,         /* nothing is expected, or nothing is known */
-	VERDICT_GOOD,         /* inside */
-	VERDICT_PERHAPS_LOW,  /* outside by less than the uncertainty */
-	VERDICT_PERHAPS_HIGH,
-	VERDICT_LOW,          /* outside beyond the uncertainty */
-	VERDICT_HIGH
-};
-
-enum verdict expectation_judge(const struct expectation *expectation, double value,
-                               double plus_minus);
-
-/* "good", "perhaps low", … ; "" for VERDICT_NONE. */
-const char *verdict_word(enum verdict verdict);
+enum band_verdict expectation_judge(const struct expectation *expectation, double value,
+                                    double plus_minus);
 
 #endif

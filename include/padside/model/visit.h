@@ -19,6 +19,8 @@ enum stage {
 struct visit {
 	/* Readings of the system and the site are in STAGE_AS_FOUND only. */
 	struct value values[STAGE_COUNT][READING_COUNT];
+	double cooling_hours; /* full-load hours a year of the place, as the call's billing has
+	                         them; 0 not said */
 };
 
 /* "as_found" or "as_left": stable words of the stages. */
@@ -49,6 +51,9 @@ enum status visit_number(const struct visit *visit, enum stage stage, enum readi
 
 /* The choice of a reading; CHOICE_NONE when it was not taken. */
 enum choice visit_choice(const struct visit *visit, enum stage stage, enum reading reading);
+
+/* Whether a choice of metering device is a valve (TXV or EXV); false when it was not taken. */
+bool metering_is_valve(enum choice metering);
 
 /* Whether it is answered yes. */
 bool visit_is_yes(const struct visit *visit, enum stage stage, enum reading reading);
