@@ -42,7 +42,7 @@ static const struct {
 	double share;
 } pair_levels[] = { { 0, 0.45 }, { 1, 0.55 } };
 
-/* Neglect comes in company: pairs are a little more frequent than by chance. */
+/* Faults of neglect come together: pairs are a little more frequent than by chance. */
 static const double company = 1.8;
 
 /*

@@ -15,7 +15,7 @@ double density_below(double x, double mean, double sd);
 /* Evenly between low and high, read with an instrument whose error is `sd`. */
 double density_even(double x, double low, double high, double sd);
 
-/* Student's t with 5 degrees of freedom: a normal with honest tails. */
+/* Student's t with 5 degrees of freedom: a normal with heavier tails. */
 double density_tailed(double x, double mean, double sd);
 
 /* The one standard deviation of a 95 % plus/minus. */

@@ -31,7 +31,7 @@ void frame_draw_route(const struct session *session, struct canvas *canvas, stru
 void frame_draw_keys(struct canvas *canvas, struct area area, enum request_place first,
                      enum request_place place, bool on_call);
 
-/* The leading suspicion with its probability, and the reading that would tell most. */
+/* The leading suspicion with its probability, and the reading to take next. */
 void frame_draw_so_far(const struct session *session, struct canvas *canvas, struct area area);
 
 #endif

@@ -5,7 +5,7 @@
  *	·call ~plate ✓safe …                               the route
  *	   the screen
  *	a sentence: what happened, or help for the field
- *	so far: the leading suspicion, and what would tell most
+ *	so far: the leading suspicion, and what to measure next
  */
 #include "tui/workbook.h"
 

@@ -24,7 +24,7 @@ while read -r line; do
 done <"$scratch/lines"
 
 # What it says of the parts of the house is so.
-grep -oE '\b(demo|tests)/[a-z]+\b' README.md | sort -u >"$scratch/paths"
+grep -oE '\b(demo|tests)/[a-z]+(\.[a-z]+)?' README.md | sort -u >"$scratch/paths"
 while read -r path; do
 	check "README: $path is there" [ -e "$path" ]
 done <"$scratch/paths"

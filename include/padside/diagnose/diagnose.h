@@ -68,7 +68,7 @@ struct finding {
 	bool is_judged;        /* the technician has decided: `verdict`, and the level follows it */
 	enum judgement_verdict verdict; /* what was decided */
 	size_t judgement;      /* which of the call's judgements */
-	bool is_symptom_masked; /* a stopped machine hides what would tell */
+	bool is_symptom_masked; /* the unit did not run: its readings say nothing about this */
 	struct evidence evidence[MOST_EVIDENCE]; /* strongest first */
 	int evidence_count;    /* of them */
 };
