@@ -66,30 +66,34 @@ static void write_drift(const struct history *history, char line[UNIT_PAST_SIZE]
 }
 
 /* What is watched, declined, and how much refrigerant it took. */
-static void write_open(const struct history *history, char line[UNIT_PAST_SIZE])
+static void write_open(const struct history *history, enum unit_system units,
+                       char line[UNIT_PAST_SIZE])
 {
 	struct text text;
-	double ounces = 0;
+	struct value added = { .state = VALUE_TAKEN };
+	char weight[40];
 
 	text_init(&text);
 	for (size_t i = 0; i < history->made_up_count; i++)
-		ounces += history->made_up[i].made_up_oz;
+		added.number += history->made_up[i].made_up_oz;
+	reading_format(READING_FACTORY_CHARGE, &added, units, VALUE_FORM_WITH_UNIT, weight, sizeof weight);
 	if (history->watch_count > 0)
 		text_add_format(&text, "Watch: %s%s. ", history->watch[0].text,
 		                history->watch_count > 1 ? ", and more" : "");
 	if (history->declined_count > 0)
 		text_add_format(&text, "Declined: %s%s. ", history->declined[0].title,
 		                history->declined_count > 1 ? ", and more" : "");
-	if (ounces > 0)
-		text_add_format(&text, "Refrigerant added over the years: %.1f oz.", ounces);
+	if (added.number > 0)
+		text_add_format(&text, "Refrigerant added over the years: %s.", weight);
 	if (text.length == 0)
 		text_add(&text, "Nothing is watched, nothing was declined, no refrigerant was added.");
 	finish(&text, line);
 }
 
-void unit_past_write(const struct history *history, char lines[UNIT_PAST_LINES][UNIT_PAST_SIZE])
+void unit_past_write(const struct history *history, enum unit_system units,
+                     char lines[UNIT_PAST_LINES][UNIT_PAST_SIZE])
 {
 	write_visits(history, lines[0]);
 	write_drift(history, lines[1]);
-	write_open(history, lines[2]);
+	write_open(history, units, lines[2]);
 }

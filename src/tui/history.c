@@ -220,11 +220,12 @@ static void draw_head(struct workbook *workbook, const struct history_screen *sc
 }
 
 /* What the past says, in three lines. */
-static void draw_past(struct canvas *canvas, struct area area, const struct history *history)
+static void draw_past(struct canvas *canvas, struct area area, const struct history *history,
+                      enum unit_system units)
 {
 	char lines[UNIT_PAST_LINES][UNIT_PAST_SIZE];
 
-	unit_past_write(history, lines);
+	unit_past_write(history, units, lines);
 	for (int i = 0; i < UNIT_PAST_LINES; i++)
 		canvas_put(canvas, area, i, 1, i == 1 ? INK_MARGIN : INK_PLAIN, lines[i]);
 }
@@ -250,7 +251,8 @@ static void draw(struct workbook *workbook, void *state, struct area area)
 		load(workbook, screen);
 	draw_head(workbook, screen, area);
 	if (past > 0)
-		draw_past(workbook_canvas(workbook), area_rows(area, HEAD_ROWS, past), &screen->history);
+		draw_past(workbook_canvas(workbook), area_rows(area, HEAD_ROWS, past), &screen->history,
+		          screen->units);
 	if (screen->on_visits)
 		history_draw_visits(workbook, screen, below);
 	else

@@ -6,6 +6,7 @@
 #include <padside/diagnose/diagnose.h>
 #include <padside/app/history.h>
 #include <padside/app/ledger.h>
+#include <padside/app/unit_past.h>
 
 #include "support/demo.h"
 
@@ -285,6 +286,20 @@ START_TEST(an_unknown_machine_is_not_found)
 }
 END_TEST
 
+/* 8.5 oz is 241 g: 28.3495 g an ounce, NIST SP 811. */
+START_TEST(a_units_past_is_in_the_readers_units)
+{
+	char lines[UNIT_PAST_LINES][UNIT_PAST_SIZE];
+
+	load_history("Oduya", "house");
+	unit_past_write(&history, UNITS_US, lines);
+	ck_assert_ptr_nonnull(strstr(lines[2], "8.5 oz"));
+	unit_past_write(&history, UNITS_SI, lines);
+	ck_assert_ptr_nonnull(strstr(lines[2], "241 g"));
+	ck_assert_ptr_null(strstr(lines[2], " oz"));
+}
+END_TEST
+
 Suite *demo_suite(void)
 {
 	Suite *suite = suite_create("demo");
@@ -302,6 +317,7 @@ Suite *demo_suite(void)
 	tcase_add_test(tcase, what_a_leak_costs_is_told_by_the_year);
 	tcase_add_loop_test(tcase, a_story_is_diagnosed, 0, (int)(sizeof stories / sizeof *stories));
 	tcase_add_test(tcase, an_unknown_machine_is_not_found);
+	tcase_add_test(tcase, a_units_past_is_in_the_readers_units);
 	suite_add_tcase(suite, tcase);
 	return suite;
 }
