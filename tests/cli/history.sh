@@ -34,7 +34,7 @@ check "a customer is one JSON object" is "$(wc -l <"$out")" 1
 check "a customer is one JSON object: JSON to another program" is "$(value '$.name')" \
 	"Owen Thistlewood"
 run history --customer larkmere --json
-check "every customer that matches is told" is "$(wc -l <"$out")" 8
+check "every customer that matches is told" is "$(wc -l <"$out")" 13
 run calls --customer library --json
 machine=$(sed -n '1s/.*"system_id": *"\([^"]*\)".*/\1/p' "$out")
 run history --system "$machine" --json
