@@ -208,11 +208,12 @@ bool form_keep(struct workbook *workbook, const struct form_place *place)
 {
 	struct form *form = workbook_form(workbook);
 	struct uid uid;
-	const struct form_place named = named_place(place, &uid);
 	struct error error;
 
+	/* What was kept already may have replaced the call that the place stood in. */
 	if (!form->writing)
 		return true;
+	const struct form_place named = named_place(place, &uid);
 	form->writing = false;
 	if (put(workbook, place, edit_get(&form->edit), &error) == STATUS_OK) {
 		drop_refusal(form, find_refusal(form, &named));

@@ -87,7 +87,7 @@ static void draw_set(const struct pager *pager, struct canvas *canvas, struct ar
 
 void pager_draw(struct pager *pager, struct canvas *canvas, struct area area, unsigned style)
 {
-	struct area lane = area_columns(area, area.columns - 1, 1);
+	const struct area whole = area;
 
 	pager->rows = area.rows > 0 ? area.rows : 1;
 	pager->lines = count_lines(pager, canvas, area.columns);
@@ -103,5 +103,6 @@ void pager_draw(struct pager *pager, struct canvas *canvas, struct area area, un
 	else
 		canvas_wrap(canvas, area, -pager->top, 0, style, pager->text);
 	if (has_more)
-		list_draw_position(canvas, lane, pager->lines, pager->top, pager->rows);
+		list_draw_position(canvas, area_columns(whole, whole.columns - 1, 1), pager->lines, pager->top,
+		                   pager->rows);
 }
