@@ -403,19 +403,19 @@ static int draw_charging(const struct session *session, struct canvas *canvas, s
 static int draw_last(const struct session *session, struct canvas *canvas, struct area area, int row,
                      enum reading active, const struct margin_last *last)
 {
-	char shown[VALUE_TEXT_SIZE + 16], left[VALUE_TEXT_SIZE + 16], date[CLOCK_TEXT_SIZE];
+	char shown[STAGE_COUNT][VALUE_TEXT_SIZE + 16] = { "" }, date[CLOCK_TEXT_SIZE];
+	const char *found = shown[STAGE_AS_FOUND], *left = shown[STAGE_AS_LEFT];
 
 	if (!last->visit || active == READING_NONE || reading_info(active)->scope != SCOPE_CALL)
 		return row;
 	for (int stage = 0; stage < STAGE_COUNT; stage++)
 		reading_format(active, visit_value(last->visit, (enum stage)stage, active),
-		               session_units(session), VALUE_FORM_WITH_UNIT,
-		               stage == STAGE_AS_FOUND ? shown : left, sizeof shown);
-	if (!*shown && !*left)
+		               session_units(session), VALUE_FORM_WITH_UNIT, shown[stage], sizeof shown[stage]);
+	if (!*found && !*left)
 		return row;
 	local_date(last->at, date, sizeof date);
-	canvas_format(canvas, area, row, 1, INK_STRONG, "last visit, %s: %s%s%s%s", date, shown,
-	              *shown && *left ? ", " : "", *left ? "as left " : "", left);
+	canvas_format(canvas, area, row, 1, INK_STRONG, "last visit, %s: %s%s%s%s", date, found,
+	              *found && *left ? ", " : "", *left ? "as left " : "", left);
 	return row + 1;
 }
 
