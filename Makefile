@@ -9,7 +9,8 @@
 #   make mutate [SEED=1] [COUNT=100] [ROOMS="calc model"] [QUICK=1]  break the program in small ways:
 #                       which changes no test notices
 #   make coverage [MISSED=1]  lines and branches that the tests ran, by room
-#   make check-guide  the newcomer's exercise: a reading, a figure and a fault by the guide alone
+#   make check-guide  the newcomer's exercise: a reading, a figure and a fault by the guide alone;
+#                     GUIDE=answers leaves out every test of the project in between
 #   make check-reference  the figures against the reference libraries, live
 #   make check-schema   calls against their JSON Schema, by a public validator
 #   make bench-saturation saturation lookups against the reference library's
@@ -244,7 +245,7 @@ coverage:
 
 # "A new thing is a row", tried in a scratch copy.
 check-guide:
-	+python3 -B tests/newcomer.py
+	+GUIDE=$(GUIDE) python3 -B tests/newcomer.py
 
 KILLS ?= 100
 

@@ -219,12 +219,13 @@ def main():
         if check("it builds, warnings as errors, sanitized", status == 0, said[-3000:]):
             status, said = make(root, "man")
             check("the manual is written anew", status == 0, said[-1000:])
-            look_at_pages(root)
-            # Leaks are looked for where the whole is sanitized; here they would take most of the time.
-            status, said = run(root, ["tests/all"], BUILD="build", ASAN_OPTIONS="detect_leaks=0")
-            failed = [line for line in said.splitlines() if "FAILED" in line or re.search(r":[EF]:", line)]
-            check("every test passes", status == 0, "\n".join(failed[:20]) + "\n" + said[-300:])
-            print(f"        {(said.splitlines() or ['no answer'])[-1]}")
+            if os.environ.get("GUIDE") != "answers":
+                look_at_pages(root)
+                # Leaks are looked for where the whole is sanitized; here they would take most of the time.
+                status, said = run(root, ["tests/all"], BUILD="build", ASAN_OPTIONS="detect_leaks=0")
+                failed = [line for line in said.splitlines() if "FAILED" in line or re.search(r":[EF]:", line)]
+                check("every test passes", status == 0, "\n".join(failed[:20]) + "\n" + said[-300:])
+                print(f"        {(said.splitlines() or ['no answer'])[-1]}")
             check_answers(root)
     print(f"newcomer: {'all of it holds' if not failures else f'{len(failures)} failed'}")
     return 1 if failures else 0
