@@ -1,0 +1,187 @@
+/*
+ * The sheet as it is drawn: its rows above, the figures in the margin.
+ */
+#include "tui/sheet_page.h"
+
+#include <stdio.h>
+#include <string.h>
+
+#include <padside/base/text.h>
+
+#include "tui/cautions.h"
+#include "tui/margin.h"
+
+enum {
+	LABEL_COLUMN = 1, SHEET_COLUMNS = 75, WIDE_COLUMNS = 120, MARGIN_ROWS = 6,
+	CALL_MARGIN_ROWS = 3, SHORT_ROWS = 19, TALL_ROWS = 32
+};
+
+/* Where the columns of the sheet stand. */
+struct layout {
+	int found, left; /* the cells as found and as left */
+	int cell;        /* columns of a cell; the time follows */
+};
+
+static struct layout layout_of(const struct area *area)
+{
+	return area->columns >= SHEET_COLUMNS ? (struct layout){ 29, 52, 15 }
+	                                      : (struct layout){ 21, 41, 12 };
+}
+
+static void draw_kept(struct canvas *canvas, struct area area, int row, int column, wall_time at)
+{
+	char hour[CLOCK_TEXT_SIZE];
+
+	clock_format_hour(at, hour, sizeof hour);
+	canvas_put(canvas, area, row, column, INK_KEPT, hour);
+}
+
+static void draw_field(struct workbook *workbook, struct sheet *sheet, struct area area, int row,
+                       int index)
+{
+	struct form_place place = sheet_place(sheet, index, STAGE_AS_FOUND);
+	struct layout layout = layout_of(&area);
+	int width = area.columns - layout.found - 4;
+	bool here = index == sheet->at;
+
+	form_draw(workbook, &place, area, row, layout.found, width, here);
+	canvas_put(workbook_canvas(workbook), area, row, layout.found + width + 1, INK_REFUSED,
+	           form_mark(workbook, &place, here));
+}
+
+static void draw_value(struct workbook *workbook, struct sheet *sheet, struct area area, int row,
+                       int index, enum stage stage)
+{
+	struct canvas *canvas = workbook_canvas(workbook);
+	const struct session *session = workbook_session(workbook);
+	enum reading reading = sheet->rows[index].reading;
+	const struct value *value = visit_value(&session_call(session)->visit, stage, reading);
+	struct form_place place = sheet_place(sheet, index, stage);
+	struct layout layout = layout_of(&area);
+	int column = stage == STAGE_AS_FOUND ? layout.found : layout.left;
+	bool here = index == sheet->at && stage == sheet_stage(workbook, &sheet->rows[index]);
+	const char *mark = form_mark(workbook, &place, here);
+	char shown[VALUE_TEXT_SIZE + 16];
+
+	form_draw(workbook, &place, area, row, column, layout.cell, here);
+	if (*mark) {
+		canvas_put(canvas, area, row, column + layout.cell + 1, INK_UNKEPT, mark);
+		return;
+	}
+	if (value->state == VALUE_NOT_TAKEN)
+		return;
+	reading_format(reading, value, session_units(session), VALUE_FORM_WITH_UNIT, shown, sizeof shown);
+	if (value->doubtful)
+		snprintf(shown + strlen(shown), sizeof shown - strlen(shown), " ?");
+	canvas_put_padded(canvas, area, row, column, layout.cell,
+	                  (value->doubtful ? INK_QUESTION : INK_FIELD) | (here ? STYLE_REVERSE : 0),
+	                  shown);
+	draw_kept(canvas, area, row, column + layout.cell + 1, value->taken_at);
+}
+
+static void draw_fold(struct workbook *workbook, struct sheet *sheet, struct area area, int row,
+                      bool here)
+{
+	struct canvas *canvas = workbook_canvas(workbook);
+	char words[SHEET_FOLDED_SIZE + 32];
+
+	snprintf(words, sizeof words, "… %d more: %s", sheet->folded, sheet->folded_names);
+	text_trim_broken_utf8(words);
+	canvas_put_padded(canvas, area, row, LABEL_COLUMN, area.columns - LABEL_COLUMN - 1,
+	                  INK_FAINT | (here ? STYLE_REVERSE : 0), words);
+	if (here)
+		workbook_hint(workbook, "Enter shows the rows that this call hardly needs.");
+}
+
+static void draw_row(struct workbook *workbook, struct sheet *sheet, struct area area, int row,
+                     int index)
+{
+	struct canvas *canvas = workbook_canvas(workbook);
+	const struct sheet_row *line = &sheet->rows[index];
+
+	if (line->is_fold) {
+		workbook_hot(workbook, area, row, 0, area.columns, 2 * index);
+		draw_fold(workbook, sheet, area, row, index == sheet->at);
+		return;
+	}
+	const char *label = line->is_field ? field_info(line->field)->label
+	                                   : reading_info(line->reading)->label;
+	bool core = !line->is_field && reading_info(line->reading)->need == NEED_CORE;
+	unsigned ink = index == sheet->at ? INK_STRONG : core || line->is_field ? INK_PLAIN : INK_FAINT;
+
+	canvas_put(canvas, area_columns(area, 0, layout_of(&area).found - 1), row, LABEL_COLUMN, ink,
+	           label);
+	workbook_hot(workbook, area, row, 0, layout_of(&area).left - 1, 2 * index);
+	workbook_hot(workbook, area, row, layout_of(&area).left, area.columns - layout_of(&area).left,
+	             2 * index + 1);
+	if (line->is_field) {
+		draw_field(workbook, sheet, area, row, index);
+		return;
+	}
+	draw_value(workbook, sheet, area, row, index, STAGE_AS_FOUND);
+	if (!sheet_is_single(line))
+		draw_value(workbook, sheet, area, row, index, STAGE_AS_LEFT);
+}
+
+static void draw_heading(struct workbook *workbook, struct sheet *sheet, struct area area)
+{
+	struct canvas *canvas = workbook_canvas(workbook);
+	const struct step_info *info = step_info(sheet->step);
+	bool two = sheet->count > 0 && !sheet_is_single(&sheet->rows[0]) && sheet->step != STEP_CALL;
+
+	int column = canvas_put(canvas, area, 0, LABEL_COLUMN, INK_TITLE, info->label);
+	if (!two) {
+		canvas_format(canvas, area, 0, column, INK_FAINT, " — %s", info->purpose);
+		return;
+	}
+	struct layout layout = layout_of(&area);
+	canvas_put(canvas, area, 0, layout.found, workbook_stage(workbook) == STAGE_AS_FOUND
+	           ? INK_STRONG : INK_FAINT, "as found");
+	canvas_put(canvas, area, 0, layout.left, workbook_stage(workbook) == STAGE_AS_LEFT
+	           ? INK_STRONG : INK_FAINT, "as left");
+}
+
+static void draw_rows(struct workbook *workbook, struct sheet *sheet, struct area area)
+{
+	if (sheet->at < sheet->top)
+		sheet->top = sheet->at;
+	if (sheet->at >= sheet->top + area.rows)
+		sheet->top = sheet->at - area.rows + 1;
+	if (sheet->top + area.rows > sheet->count)
+		sheet->top = sheet->count > area.rows ? sheet->count - area.rows : 0;
+	for (int i = 0; i < area.rows && sheet->top + i < sheet->count; i++)
+		draw_row(workbook, sheet, area, i, sheet->top + i);
+	if (sheet->top > 0)
+		canvas_put(workbook_canvas(workbook), area, 0, 0, INK_KEY, "↑");
+	if (sheet->top + area.rows < sheet->count)
+		canvas_put(workbook_canvas(workbook), area, area.rows - 1, 0, INK_KEY, "↓");
+}
+
+void sheet_draw(struct workbook *workbook, struct sheet *sheet, struct area area)
+{
+	struct canvas *canvas = workbook_canvas(workbook);
+	bool wide = area.columns >= WIDE_COLUMNS;
+	struct area page = wide ? area_columns(area, 0, SHEET_COLUMNS) : area;
+
+	sheet_gather(workbook, sheet);
+	draw_heading(workbook, sheet, page);
+	int most = area.rows >= TALL_ROWS ? 8 : area.rows >= SHORT_ROWS ? 3 : 2;
+	int used = 1 + cautions_draw(workbook, area_rows(page, 1, page.rows - 1), most);
+	int room = page.rows - used;
+	/* Who and where say little in the margin; readings say much. */
+	int below = sheet->step <= STEP_SYSTEM ? CALL_MARGIN_ROWS : MARGIN_ROWS;
+	int rows = wide || sheet->count < room - below ? sheet->count : room - below;
+	if (rows > room)
+		rows = room;
+	draw_rows(workbook, sheet, area_rows(page, used, rows));
+	const struct sheet_row *row = &sheet->rows[sheet->at];
+	struct area margin = wide ? area_columns(area, SHEET_COLUMNS + 2, area.columns - SHEET_COLUMNS - 2)
+	                          : area_rows(area, used + rows + 1, area.rows - used - rows - 1);
+	if (wide)
+		canvas_rule_down(canvas, area, 0, SHEET_COLUMNS, area.rows, INK_RULE);
+	else
+		canvas_rule(canvas, area, used + rows, 0, area.columns, INK_RULE);
+	struct margin_last last = { sheet->has_last ? &sheet->last : NULL, sheet->last_at };
+	margin_draw(workbook_session(workbook), canvas, margin, sheet->step, sheet_stage(workbook, row),
+	            row->is_field ? READING_NONE : row->reading, workbook_margin(workbook), &last);
+}

@@ -1,0 +1,231 @@
+/*
+ * What keys ask for on every page.
+ */
+#include <padside/base/text.h>
+
+#include "tui/workbook_parts.h"
+
+static void toggle_timer(struct workbook *workbook)
+{
+	bool was_on = workbook->timer != WALL_TIME_NONE;
+
+	workbook->timer = was_on ? WALL_TIME_NONE : session_now(workbook->session);
+	workbook_say(workbook, INK_MARGIN, was_on ? "settle timer stopped" : "settle timer started: readings "
+	             "count after 15 minutes of steady running (RA3.2)");
+}
+
+static void undo(struct workbook *workbook)
+{
+	char what[NAME_SIZE];
+	struct error error;
+
+	if (session_undo(workbook->session, what, sizeof what, &error) == STATUS_OK)
+		workbook_say(workbook, INK_KEPT, "taken back: %s", what);
+	else
+		workbook_refuse(workbook, &error);
+}
+
+/* Goes to the reading that would decide most; false when none would. */
+static bool go_to_next_check(struct workbook *workbook)
+{
+	const struct diagnosis *diagnosis = session_diagnosis(workbook->session,
+	                                                      session_stage(workbook->session));
+
+	workbook->following = diagnosis->next_check_count > 0;
+	if (!workbook->following)
+		return false;
+	workbook->stage = session_stage(workbook->session);
+	workbook_go_reading(workbook, diagnosis->next_checks[0].reading);
+	return true;
+}
+
+static void show_next_check(struct workbook *workbook)
+{
+	if (!go_to_next_check(workbook))
+		workbook_say(workbook, INK_MARGIN, "no reading that is left would tell the explanations apart");
+}
+
+bool workbook_follow(struct workbook *workbook)
+{
+	return workbook->following && go_to_next_check(workbook);
+}
+
+static void go_to_book(struct workbook *workbook)
+{
+	workbook_go(workbook, SCREEN_BOOK);
+	session_leave(workbook->session);
+}
+
+/* The item on top of the call step's margin was dealt with. */
+static void close_watch_item(struct workbook *workbook)
+{
+	char text[LINE_SIZE];
+	struct error error;
+
+	if (session_open_items(workbook->session) == 0) {
+		workbook_say(workbook, INK_REFUSED, "no watch item of an earlier visit is open on this "
+		             "machine");
+		return;
+	}
+	text_copy(text, sizeof text, session_open_item(workbook->session, 0)->text);
+	if (session_close_item(workbook->session, 0, &error) == STATUS_OK)
+		workbook_say(workbook, INK_KEPT, "dealt with: %s. Ctrl+/ takes it back.", text);
+	else
+		workbook_refuse(workbook, &error);
+}
+
+static void show_history(struct workbook *workbook)
+{
+	workbook_set_system(workbook, &session_call(workbook->session)->system.uid);
+	workbook_go(workbook, SCREEN_HISTORY);
+}
+
+/*
+ * What was refused and is about to be left behind goes to the office note of
+ * its call, which is never on the customer's report: nothing typed is lost.
+ */
+static void save_refused(struct workbook *workbook)
+{
+	const char *label, *refused;
+	struct error error;
+	struct text note;
+
+	if (!session_call(workbook->session) || !form_refused(workbook, 0, &label, &refused))
+		return;
+	text_init(&note);
+	text_add(&note, session_field(workbook->session, FIELD_OFFICE_NOTE));
+	for (int i = 0; form_refused(workbook, i, &label, &refused); i++)
+		text_add_format(&note, "%sNot kept: %s \"%s\".", note.length ? " " : "", label, refused);
+	if (session_type_field(workbook->session, FIELD_OFFICE_NOTE, text_get(&note), &error) == STATUS_OK)
+		form_clear(workbook);
+	text_done(&note);
+}
+
+/* Whether a refused text is still to be seen before the call is left; asked again it is left. */
+static bool holds_back(struct workbook *workbook, enum request request)
+{
+	const char *label, *refused;
+
+	workbook_leave_screen(workbook);
+	if (!session_call(workbook->session) || workbook->warned == request ||
+	    !form_refused(workbook, 0, &label, &refused)) {
+		save_refused(workbook);
+		return false;
+	}
+	workbook->warned = request;
+	workbook_say(workbook, INK_REFUSED, "Not kept: %s \"%s\". %s again leaves the call and writes it into "
+	             "the office note.", label, refused, request_info(request)->key);
+	return true;
+}
+
+static void quit(struct workbook *workbook)
+{
+	if (!holds_back(workbook, REQUEST_QUIT))
+		workbook->over = true;
+}
+
+void workbook_end_now(struct workbook *workbook)
+{
+	workbook_leave_screen(workbook);
+	save_refused(workbook);
+	workbook->over = true;
+}
+
+void workbook_turn_step(struct workbook *workbook, int step)
+{
+	if (step >= 0 && step < STEP_COUNT)
+		workbook_go_step(workbook, (enum step)step);
+}
+
+static void change_units(struct workbook *workbook)
+{
+	session_set_units(workbook->session, session_units(workbook->session) == UNITS_US
+	                  ? UNITS_SI : UNITS_US);
+}
+
+/* ---- The table ---- */
+
+static void leave_call(struct workbook *workbook)
+{
+	if (!holds_back(workbook, REQUEST_BOOK))
+		go_to_book(workbook);
+}
+
+static void ask_help(struct workbook *workbook)
+{
+	workbook_go_help(workbook, workbook_where(workbook));
+}
+
+static void ask_redraw(struct workbook *workbook)
+{
+	workbook->redraw = true;
+}
+
+static void ask_pin(struct workbook *workbook)
+{
+	margin_pin(&workbook->margin);
+}
+
+static void scroll_figures(struct workbook *workbook, int by)
+{
+	margin_scroll(&workbook->margin, by);
+}
+
+static void go_by(struct workbook *workbook, int by)
+{
+	workbook_turn_step(workbook, (int)workbook->step + by);
+}
+
+static void go_screen(struct workbook *workbook, int screen)
+{
+	workbook_go(workbook, (enum screen_id)screen);
+}
+
+/* What each request does: `act`, or `act_on` with its number. */
+static const struct {
+	void (*act)(struct workbook *workbook);
+	void (*act_on)(struct workbook *workbook, int number);
+	int number;
+} acts[REQUEST_COUNT] = {
+	[REQUEST_HELP] = { .act = ask_help },
+	[REQUEST_BOOK] = { .act = leave_call },
+	[REQUEST_GO] = { .act_on = go_screen, .number = SCREEN_GO },
+	[REQUEST_UNITS] = { .act = change_units },
+	[REQUEST_REDRAW] = { .act = ask_redraw },
+	[REQUEST_QUIT] = { .act = quit },
+	[REQUEST_UNDO] = { .act = undo },
+	[REQUEST_NEXT_CHECK] = { .act = show_next_check },
+	[REQUEST_TIMER] = { .act = toggle_timer },
+	[REQUEST_HISTORY] = { .act = show_history },
+	[REQUEST_COMPARE] = { .act_on = go_screen, .number = SCREEN_COMPARE },
+	[REQUEST_TIGHTNESS] = { .act_on = go_screen, .number = SCREEN_TIGHTNESS },
+	[REQUEST_WATCH_DONE] = { .act = close_watch_item },
+	[REQUEST_FIGURES_ON] = { .act_on = scroll_figures, .number = 1 },
+	[REQUEST_FIGURES_BACK] = { .act_on = scroll_figures, .number = -1 },
+	[REQUEST_PIN] = { .act = ask_pin },
+	[REQUEST_STEP_BEFORE] = { .act_on = go_by, .number = -1 },
+	[REQUEST_STEP_AFTER] = { .act_on = go_by, .number = 1 },
+	[REQUEST_STEP_1] = { .act_on = workbook_turn_step, .number = 0 },
+	[REQUEST_STEP_2] = { .act_on = workbook_turn_step, .number = 1 },
+	[REQUEST_STEP_3] = { .act_on = workbook_turn_step, .number = 2 },
+	[REQUEST_STEP_4] = { .act_on = workbook_turn_step, .number = 3 },
+	[REQUEST_STEP_5] = { .act_on = workbook_turn_step, .number = 4 },
+	[REQUEST_STEP_6] = { .act_on = workbook_turn_step, .number = 5 },
+	[REQUEST_STEP_7] = { .act_on = workbook_turn_step, .number = 6 },
+	[REQUEST_STEP_8] = { .act_on = workbook_turn_step, .number = 7 },
+	[REQUEST_STEP_9] = { .act_on = workbook_turn_step, .number = 8 },
+	[REQUEST_STEP_10] = { .act_on = workbook_turn_step, .number = 9 },
+	[REQUEST_STEP_11] = { .act_on = workbook_turn_step, .number = 10 },
+	[REQUEST_STEP_12] = { .act_on = workbook_turn_step, .number = 11 },
+};
+
+bool workbook_carry_out(struct workbook *workbook, enum request request)
+{
+	if (request >= REQUEST_COUNT || (!acts[request].act && !acts[request].act_on))
+		return false;
+	if (acts[request].act)
+		acts[request].act(workbook);
+	else
+		acts[request].act_on(workbook, acts[request].number);
+	return true;
+}

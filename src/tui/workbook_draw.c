@@ -1,0 +1,112 @@
+/*
+ * The workbook's page: what stands around the screens.
+ *
+ *	customer · address · machine                      made safe 09:31
+ *	·call ~plate ✓safe …                               the route
+ *	   the screen
+ *	a sentence: what happened, or help for the field
+ *	so far: the leading suspicion, and what to measure next
+ */
+#include <stdio.h>
+
+#include "tui/frame.h"
+#include "tui/workbook_parts.h"
+
+/* Under the page: two rows for a sentence and one for keys, or one and two. */
+enum { SETTLE_SECONDS = 15 * 60, BELOW_ROWS = 3 };
+
+/* Whether the route and the so-far line belong to the page in sight. */
+static bool has_frame(const struct workbook *workbook)
+{
+	return workbook_is_on_call(workbook) && workbook->screen != SCREEN_HELP &&
+	       workbook->screen != SCREEN_GO;
+}
+
+static void draw_timer(struct workbook *workbook, struct area area)
+{
+	if (workbook->timer == WALL_TIME_NONE)
+		return;
+	wall_time gone = session_now(workbook->session) - workbook->timer;
+	canvas_format(workbook->canvas, area, 0, area.columns - 16,
+	              gone >= SETTLE_SECONDS ? INK_GOOD : INK_MARGIN, " settle %2d:%02d%s ",
+	              (int)(gone / 60), (int)(gone % 60), gone >= SETTLE_SECONDS ? " done" : "");
+}
+
+
+/*
+ * What is said, or help for the field; then the keys, in the rows that it
+ * leaves free.  A long sentence is never cut: it stands over the page's end.
+ */
+static void draw_below(struct workbook *workbook, struct area area)
+{
+	bool said = *workbook->message != '\0';
+	const char *text = said ? workbook->message : workbook->hint;
+	struct canvas *canvas = workbook->canvas;
+	int rows = canvas_wrap_count(canvas, area.columns - 1, text);
+	int more = rows > area.rows - 1 ? rows - (area.rows - 1) : 0;
+
+	if (more > area.row)
+		more = area.row;
+	struct area taller = { area.row - more, area.column, area.rows + more, area.columns };
+	if (more > 0)
+		canvas_fill(canvas, area_rows(taller, 0, more), INK_PLAIN, ' ');
+	canvas_wrap(canvas, area_rows(taller, 0, taller.rows - 1), 0, 1,
+	            said ? workbook->message_style : INK_FAINT, text);
+	rows = rows < 1 ? 1 : rows;
+	frame_draw_keys(canvas, area_rows(taller, rows, taller.rows - rows), workbook->keys,
+	                workbook_where(workbook), workbook_is_on_call(workbook));
+}
+
+void workbook_hot(struct workbook *workbook, struct area area, int row, int column, int width,
+                  int which)
+{
+	if (workbook->hot_count == WORKBOOK_MOST_HOT || row < 0 || row >= area.rows)
+		return;
+	workbook->hot[workbook->hot_count++] = (struct hot){
+		.row = area.row + row, .column = area.column + column, .width = width, .which = which,
+	};
+}
+
+/* Says what the window is too small for; the keys go on working. */
+static void draw_too_small(struct canvas *canvas)
+{
+	struct area whole = canvas_area(canvas);
+	char words[160];
+
+	snprintf(words, sizeof words, "This window is %d by %d. padside needs %d by %d: make it larger. "
+	         "Everything is kept.", whole.columns, whole.rows, WORKBOOK_LEAST_COLUMNS,
+	         WORKBOOK_LEAST_ROWS);
+	canvas_clear(canvas);
+	canvas_wrap(canvas, whole, 0, 0, INK_STRONG, words);
+}
+
+const struct canvas *workbook_draw(struct workbook *workbook)
+{
+	struct canvas *canvas = workbook->canvas;
+	void *state = workbook_state(workbook);
+
+	canvas_clear(canvas);
+	workbook->hot_count = 0;
+	workbook->hint[0] = '\0';
+	workbook->keys = PLACE_COUNT;
+	struct area whole = canvas_area(canvas);
+	int above = 1, below = BELOW_ROWS;
+	if (has_frame(workbook)) {
+		int route = frame_route_rows(whole.rows, whole.columns);
+		frame_draw_title(workbook->session, canvas, area_rows(whole, 0, 1), workbook->step);
+		frame_draw_route(workbook->session, canvas, area_rows(whole, 1, route), workbook->step,
+		                 workbook);
+		frame_draw_so_far(workbook->session, canvas, area_rows(whole, whole.rows - 1, 1));
+		above = 1 + route;
+		below = BELOW_ROWS + 1;
+	} else {
+		canvas_put_padded(canvas, whole, 0, 0, whole.columns, INK_TITLE | STYLE_REVERSE, " padside");
+	}
+	draw_timer(workbook, area_rows(whole, 0, 1));
+	workbook_screen(workbook)->draw(workbook, state,
+	                                area_rows(whole, above, whole.rows - above - below));
+	draw_below(workbook, area_part(whole, whole.rows - below, 0, BELOW_ROWS, whole.columns));
+	if (whole.rows < WORKBOOK_LEAST_ROWS || whole.columns < WORKBOOK_LEAST_COLUMNS)
+		draw_too_small(canvas);
+	return canvas;
+}

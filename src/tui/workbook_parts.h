@@ -1,0 +1,68 @@
+#ifndef TUI_WORKBOOK_PARTS_H
+#define TUI_WORKBOOK_PARTS_H
+
+#include "tui/form.h"
+#include "tui/margin.h"
+#include "tui/workbook.h"
+
+/* The workbook's inside, for the files that it is made of. */
+
+enum { WORKBOOK_MESSAGE_SIZE = 400, WORKBOOK_MOST_HOT = 256 };
+
+/* Cells that can be clicked. */
+struct hot {
+	int row, column, width; /* where */
+	int which;              /* what it is to the screen */
+};
+
+struct workbook {
+	struct session *session;         /* not owned */
+	struct canvas *canvas;           /* owned */
+	void *states[SCREEN_COUNT];      /* what each screen remembers; owned */
+	enum screen_id screen;           /* in sight */
+	enum screen_id before[SCREEN_COUNT]; /* where each was come to from */
+	enum step step;                  /* of the call */
+	enum stage stage;                /* whose column is written */
+	struct uid customer;             /* whose page */
+	struct uid system;               /* whose history */
+	char message[WORKBOOK_MESSAGE_SIZE]; /* said until the next key; "" for none */
+	unsigned message_style;          /* its ink */
+	char hint[WORKBOOK_MESSAGE_SIZE]; /* drawn where nothing is said */
+	wall_time timer;                 /* when the settle timer was started; WALL_TIME_NONE off */
+	struct form *form;               /* what is being written; owned */
+	enum request_place keys;         /* shown first on the line of keys; PLACE_COUNT: none */
+	enum request done;               /* what the last key did */
+	enum reading target;             /* the sheet is entered for it; READING_NONE */
+	struct margin_view margin;       /* which figures are in sight */
+	enum request_place help_place;   /* whose keys the help tells first */
+	bool following;                  /* Enter goes on to the next check */
+	struct hot hot[WORKBOOK_MOST_HOT]; /* of the frame drawn last */
+	int hot_count;                   /* of them */
+	bool redraw;                     /* the terminal is to be drawn from scratch */
+	enum request warned;             /* of what is refused, when this was asked for; NONE */
+	bool over;                       /* the program is asked to end */
+};
+
+/* The screen in sight, and what it remembers. */
+const struct screen *workbook_screen(const struct workbook *workbook);
+void *workbook_state(const struct workbook *workbook);
+
+/* The place whose keys work now. */
+enum request_place workbook_where(const struct workbook *workbook);
+
+/* Whether the keys of a call work here. */
+bool workbook_is_on_call(const struct workbook *workbook);
+
+/* The screen in sight keeps what is being written. */
+void workbook_leave_screen(struct workbook *workbook);
+
+/* The terminal is gone, or the system ends the program: there is nobody to ask (workbook_ask.c). */
+void workbook_end_now(struct workbook *workbook);
+
+/* Goes to a step by its number; beyond the ends nothing happens (workbook_ask.c). */
+void workbook_turn_step(struct workbook *workbook, int step);
+
+/* What keys ask for wherever one is; false for what only a screen can do (workbook_ask.c). */
+bool workbook_carry_out(struct workbook *workbook, enum request request);
+
+#endif
