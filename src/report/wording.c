@@ -159,16 +159,13 @@ void wording_predicted(const struct predicted *predicted, enum unit_system units
 {
 	const struct reading_info *info = reading_info(predicted->reading);
 	enum unit shown = unit_shown(info->unit, units);
-	char measured[VALUE_TEXT_SIZE], value[VALUE_TEXT_SIZE], spread[NUMBER_SIZE];
+	char value[NUMBER_SIZE], spread[NUMBER_SIZE];
 	int decimals = unit_decimals_shown(info->decimals, info->unit, units);
 
-	format_value(FIGURE_NONE, predicted->reading, predicted->measured, false, units, measured,
-	             sizeof measured);
 	number_format(unit_convert(predicted->value, info->unit, shown), decimals, value, sizeof value);
 	number_format(unit_convert_spread(predicted->plus_minus, info->unit, shown), decimals, spread,
 	              sizeof spread);
-	snprintf(out, size, "%s: %s, predicted %s ±%s %s (%s)", info->label, measured, value, spread,
-	         unit_symbol(shown, false), predicted->agrees ? "agrees" : "does not agree");
+	snprintf(out, size, "%s ±%s", value, spread);
 	text_trim_broken_utf8(out);
 }
 

@@ -292,6 +292,9 @@ static bool press(struct workbook *workbook, void *state, enum request request, 
 	case REQUEST_FINDING_WHY:
 		open_why(workbook, findings);
 		return true;
+	case REQUEST_FINDING_PREDICTED:
+		workbook_go(workbook, SCREEN_PREDICTIONS);
+		return true;
 	default:
 		return false;
 	}

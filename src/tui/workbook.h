@@ -23,6 +23,7 @@ enum screen_id {
 	SCREEN_CHOICES,  /* what the customer can have done */
 	SCREEN_WORK,     /* charge log, work, money */
 	SCREEN_PAPER,    /* the paper */
+	SCREEN_PREDICTIONS, /* readings beside what the explanations predict */
 	SCREEN_COMPARE,  /* as found, as left and the last visit */
 	SCREEN_TIGHTNESS, /* nitrogen test, vacuum, weighing in */
 	SCREEN_GO,       /* go anywhere by a few letters */
@@ -166,6 +167,6 @@ void workbook_show_keys(struct workbook *workbook, enum request_place place);
 extern const struct screen screen_book, screen_sheet, screen_findings, screen_help;
 extern const struct screen screen_choices, screen_work, screen_paper;
 extern const struct screen screen_customer, screen_history, screen_go;
-extern const struct screen screen_compare, screen_tightness;
+extern const struct screen screen_compare, screen_tightness, screen_predictions;
 
 #endif

@@ -23,7 +23,8 @@ static const char *const ways[PLACE_COUNT] = {
 	[PLACE_CUSTOMER] = "Tab Enter", [PLACE_HISTORY] = "Enter Ctrl+O Tab",
 	[PLACE_FINDINGS] = "Enter F10", [PLACE_CHOICES] = "Enter F11", [PLACE_WORK] = "Enter F12",
 	[PLACE_PRICES] = "Enter F12 Tab 'capacitor'", [PLACE_PAPER] = "Enter Ctrl+P",
-	[PLACE_REPORT] = "Enter Ctrl+P Tab", [PLACE_TIGHTNESS] = "Enter Alt+v", [PLACE_COMPARE] = "Enter Alt+c", [PLACE_GO] = "Enter Ctrl+G", [PLACE_HELP] = "F1",
+	[PLACE_REPORT] = "Enter Ctrl+P Tab", [PLACE_TIGHTNESS] = "Enter Alt+v", [PLACE_COMPARE] = "Enter Alt+c",
+	[PLACE_PREDICTIONS] = "Enter F10 'p'", [PLACE_GO] = "Enter Ctrl+G", [PLACE_HELP] = "F1",
 };
 
 /* Presses one key of a row where it belongs; whether it did something. */

@@ -45,7 +45,7 @@ const char *wording_unexplained(const struct diagnosis *diagnosis);
 /* An explanation of the circuit: "low refrigerant charge", with its second fault, "a sound unit". */
 void wording_explanation(const struct prediction *prediction, char *out, size_t size);
 
-/* "suction pressure: 118.0 psig, predicted 121.3 ±6.1 psig (agrees)". */
+/* What a reading should be under an explanation, in the reader's unit without its name: "121.3 ±6.1". */
 void wording_predicted(const struct predicted *predicted, enum unit_system units, char *out,
                        size_t size);
 
