@@ -12,12 +12,7 @@
 #include <string.h>
 
 #include <padside/app/short_texts.h>
-#include <padside/model/money.h>
-#include <padside/base/number.h>
 #include <padside/base/text.h>
-
-/* The most that one amount may be: a billion, far below where sums could overflow. */
-static const cents most_money = 100000000000;
 
 /* Room for a copy of any element that the screens have. */
 union copy {
@@ -417,79 +412,4 @@ void form_draw_long(struct workbook *workbook, const struct form_place *place, s
 		form_hint(workbook, place);
 	if (canvas_wrap(canvas, cell, 0, 0, INK_FIELD | (here ? STYLE_REVERSE : 0), text) > cell.rows)
 		canvas_put(canvas, cell, cell.rows - 1, cell.columns - 1, INK_FIELD, "…");
-}
-
-/* ---- Readers ---- */
-
-enum status form_read_text(const struct form_line *line, const char *typed, char *text,
-                           size_t size, struct error *error)
-{
-	if (strlen(typed) >= size)
-		return error_set(error, STATUS_OUT_OF_RANGE, "%s takes at most %zu characters; shorten it",
-		                 line->label, size - 1);
-	text_copy(text, size, typed);
-	for (char *at = text; *at; at++)
-		if ((unsigned char)*at < 0x20 || *at == 0x7f)
-			*at = ' ';
-	return STATUS_OK;
-}
-
-enum status form_read_money(const struct form_line *line, const char *typed, cents *amount,
-                            struct error *error)
-{
-	cents read = 0;
-
-	if (*typed && money_parse(typed, &read) != STATUS_OK)
-		return error_set(error, STATUS_NOT_A_NUMBER, "%s: type an amount like 12.50 or 1,200",
-		                 line->label);
-	if (read < -most_money || read > most_money)
-		return error_set(error, STATUS_OUT_OF_RANGE, "%s: that is too much money for one line",
-		                 line->label);
-	*amount = read;
-	return STATUS_OK;
-}
-
-enum status form_read_number(const struct form_line *line, const char *typed, double least,
-                             double most, double *number, struct error *error)
-{
-	double read = 0;
-	const char *rest = "";
-	char low[NUMBER_SIZE], high[NUMBER_SIZE];
-
-	if (*typed && (!number_parse(typed, &read, &rest) || *rest))
-		return error_set(error, STATUS_NOT_A_NUMBER, "%s: type a number like 12 or 7.5",
-		                 line->label);
-	if (*typed && (read < least || read > most)) {
-		number_format_exact(least, low, sizeof low);
-		number_format_exact(most, high, sizeof high);
-		return error_set(error, STATUS_OUT_OF_RANGE, "%s: %s to %s is possible", line->label, low,
-		                 high);
-	}
-	*number = read;
-	return STATUS_OK;
-}
-
-enum status form_read_word(const struct form_line *line, const char *typed, int *word,
-                           struct error *error)
-{
-	char start[32];
-	struct text all;
-
-	for (int i = 0; i < FORM_MOST_WORDS && line->words[i]; i++) {
-		text_copy(start, sizeof start, line->words[i]);
-		if (strlen(typed) < strlen(start))
-			start[strlen(typed)] = '\0';
-		if (text_equal_ignoring_case(start, typed)) {
-			*word = i;
-			return STATUS_OK;
-		}
-	}
-	text_init(&all);
-	for (int i = 0; i < FORM_MOST_WORDS && line->words[i]; i++)
-		text_add_format(&all, "%s%s", i ? ", " : "", line->words[i]);
-	enum status status = error_set(error, STATUS_NOT_FOUND, "%s: one of %s, or the start of it",
-	                               line->label,
-	                               text_get(&all));
-	text_done(&all);
-	return status;
 }

@@ -121,10 +121,9 @@ void form_hint(struct workbook *workbook, const struct form_place *place);
  */
 bool form_refused(const struct workbook *workbook, int i, const char **label, const char **text);
 
-/*
- * Readers for `set`.  Empty text gives 0 or ""; what is refused touches
- * nothing.
- */
+/* ---- Readers for `set` (form_readers.c) ---- */
+
+/* Empty text gives 0 or ""; what is refused touches nothing. */
 enum status form_read_text(const struct form_line *line, const char *typed, char *text,
                            size_t size, struct error *error);
 enum status form_read_money(const struct form_line *line, const char *typed, cents *amount,
@@ -134,5 +133,22 @@ enum status form_read_number(const struct form_line *line, const char *typed, do
 /* A word of the line by its start; nothing typed is the first one. */
 enum status form_read_word(const struct form_line *line, const char *typed, int *word,
                            struct error *error);
+
+/*
+ * A time: an hour of the day that `*at` is on, or of today; a date; "now".
+ * Nothing typed is now.  form_write_time() writes the hour, or nothing.
+ */
+enum status form_read_time(const struct form_line *line, const char *typed, wall_time now,
+                           wall_time *at, struct error *error);
+void form_write_time(wall_time at, char *out, size_t size);
+
+/*
+ * A number with or without a unit, in and out of the canonical `unit` by the
+ * reader's units.  False when it is none.
+ */
+bool form_read_measure(const char *typed, enum unit unit, const struct session *session,
+                       double *number);
+void form_write_measure(double number, enum unit unit, int decimals, const struct session *session,
+                        char *out, size_t size);
 
 #endif

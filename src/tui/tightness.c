@@ -6,14 +6,13 @@
 #include <stdio.h>
 #include <string.h>
 
-#include <padside/base/number.h>
 #include <padside/base/text.h>
 #include <padside/model/tightness.h>
 
 #include "tui/form.h"
 #include "tui/list.h"
 
-enum { NUMBER_LIMIT = 24, DAY_SECONDS = 86400 };
+enum { NUMBER_LIMIT = 24 };
 
 enum {
 	LINE_KIND, LINE_AT, LINE_PRESSURE, LINE_TEMPERATURE, LINE_MICRONS, LINE_AMOUNT, LINE_NOTE,
@@ -51,31 +50,15 @@ static enum status set_kind(const struct form_line *line, void *element, const c
 static void get_at(const struct form_line *line, const void *element, struct session *session,
                    char *out, size_t size)
 {
-	char hour[CLOCK_TEXT_SIZE] = "";
-
 	(void)line, (void)session;
-	if (((const struct tightness_entry *)element)->at != WALL_TIME_NONE)
-		clock_format_hour(((const struct tightness_entry *)element)->at, hour, sizeof hour);
-	text_copy(out, size, hour);
+	form_write_time(((const struct tightness_entry *)element)->at, out, size);
 }
 
-/* "9:05" is of the entry's day; nothing typed, or "now", is now. */
 static enum status set_at(const struct form_line *line, void *element, const char *typed,
                           struct session *session, struct error *error)
 {
-	struct tightness_entry *entry = element;
-	wall_time now = session_now(session), day = entry->at == WALL_TIME_NONE ? now : entry->at;
-	int hour, minute, used = 0;
-
-	if (!*typed || text_equal_ignoring_case(typed, "now")) {
-		entry->at = now;
-		return STATUS_OK;
-	}
-	if (sscanf(typed, "%2d:%2d%n", &hour, &minute, &used) != 2 || typed[used] || hour < 0 ||
-	    hour > 23 || minute < 0 || minute > 59)
-		return error_set(error, STATUS_NOT_A_NUMBER, "%s: type a time like 10:35, or now", line->label);
-	entry->at = day - ((day % DAY_SECONDS) + DAY_SECONDS) % DAY_SECONDS + 3600 * hour + 60 * minute;
-	return STATUS_OK;
+	return form_read_time(line, typed, session_now(session), &((struct tightness_entry *)element)->at,
+	                      error);
 }
 
 /* What each measured line holds, in which unit, and how far it can be. */
@@ -96,28 +79,22 @@ static void get_measured(const struct form_line *line, const void *element,
 {
 	const struct measure *measure = &measures[line->which];
 	struct value value;
-	enum unit_system units = session_units(session);
 
 	memcpy(&value, (const char *)element + measure->offset, sizeof value);
 	out[0] = '\0';
 	if (value.state == VALUE_TAKEN)
-		number_format(unit_convert(value.number, measure->unit, unit_shown(measure->unit, units)),
-		              unit_decimals_shown(measure->decimals, measure->unit, units), out, size);
+		form_write_measure(value.number, measure->unit, measure->decimals, session, out, size);
 }
 
 static enum status set_measured(const struct form_line *line, void *element, const char *typed,
                                 struct session *session, struct error *error)
 {
 	const struct measure *measure = &measures[line->which];
-	enum unit unit = unit_shown(measure->unit, session_units(session));
 	struct value value = { .state = VALUE_NOT_TAKEN, .taken_at = WALL_TIME_NONE };
-	const char *rest = "";
 	double number = 0;
 
-	if (*typed && (!number_parse(typed, &number, &rest) ||
-	               (*rest && !unit_from_text(rest, measure->unit, &unit))))
+	if (*typed && !form_read_measure(typed, measure->unit, session, &number))
 		return error_set(error, STATUS_NOT_A_NUMBER, "%s: type a number like 150 or 480", line->label);
-	number = unit_convert(number, unit, measure->unit);
 	if (*typed && (number < measure->low || number > measure->high))
 		return error_set(error, STATUS_OUT_OF_RANGE, "%s: %.0f to %.0f %s is possible", line->label,
 		                 measure->low, measure->high, unit_symbol(measure->unit, false));

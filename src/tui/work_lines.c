@@ -4,16 +4,14 @@
  */
 #include "tui/work.h"
 
-#include <ctype.h>
 #include <stdio.h>
-#include <stdlib.h>
 #include <string.h>
 
 #include <padside/model/money.h>
 #include <padside/base/number.h>
 #include <padside/base/text.h>
 
-enum { NUMBER_LIMIT = 24, DAY_SECONDS = 86400 };
+enum { NUMBER_LIMIT = 24 };
 
 /* More in one step than any residential machine holds is a slip of the finger. */
 static const double most_ounces = 1000;
@@ -33,49 +31,15 @@ const struct work_line work_blank_line = { .quantity = 1000 };
 static void get_at(const struct form_line *line, const void *element, struct session *session,
                    char *out, size_t size)
 {
-	const struct charge_entry *entry = element;
-	char hour[CLOCK_TEXT_SIZE] = "";
-
 	(void)line, (void)session;
-	if (entry->at != WALL_TIME_NONE)
-		clock_format_hour(entry->at, hour, sizeof hour);
-	text_copy(out, size, hour);
+	form_write_time(((const struct charge_entry *)element)->at, out, size);
 }
 
-/* "9:05" and "09:05" as seconds of a day; below 0 for everything else: an amount is no time. */
-static wall_time read_hour(const char *typed)
-{
-	char *rest;
-	long hour = isdigit((unsigned char)*typed) ? strtol(typed, &rest, 10) : -1;
-
-	if (hour < 0 || hour > 23 || *rest != ':' || !isdigit((unsigned char)rest[1]))
-		return -1;
-	long minute = strtol(rest + 1, &rest, 10);
-	return *rest || minute > 59 ? -1 : 3600 * hour + 60 * minute;
-}
-
-/* An hour is of the entry's day; nothing typed, or "now", is now. */
 static enum status set_at(const struct form_line *line, void *element, const char *typed,
                           struct session *session, struct error *error)
 {
-	struct charge_entry *entry = element;
-	wall_time now = session_now(session), at;
-	wall_time day = entry->at == WALL_TIME_NONE ? now : entry->at;
-
-	if (!*typed || text_equal_ignoring_case(typed, "now")) {
-		entry->at = now;
-		return STATUS_OK;
-	}
-	wall_time seconds = read_hour(typed);
-	if (seconds >= 0) {
-		entry->at = day - ((day % DAY_SECONDS) + DAY_SECONDS) % DAY_SECONDS + seconds;
-		return STATUS_OK;
-	}
-	if (!clock_parse(typed, &at))
-		return error_set(error, STATUS_NOT_A_NUMBER, "%s: type a time like 10:35, or \"now\"",
-		                 line->label);
-	entry->at = at;
-	return STATUS_OK;
+	return form_read_time(line, typed, session_now(session), &((struct charge_entry *)element)->at,
+	                      error);
 }
 
 static double *ounces_of(struct charge_entry *entry, int column)
@@ -88,29 +52,23 @@ static void get_ounces(const struct form_line *line, const void *element, struct
 {
 	struct charge_entry entry = *(const struct charge_entry *)element;
 	double ounces = *ounces_of(&entry, line->which);
-	enum unit_system units = session_units(session);
 
 	out[0] = '\0';
 	if (ounces > 0)
-		number_format(unit_convert(ounces, UNIT_OZ, unit_shown(UNIT_OZ, units)),
-		              unit_decimals_shown(1, UNIT_OZ, units), out, size);
+		form_write_measure(ounces, UNIT_OZ, 1, session, out, size);
 }
 
 static enum status set_ounces(const struct form_line *line, void *element, const char *typed,
                               struct session *session, struct error *error)
 {
 	struct charge_entry *entry = element;
-	enum unit unit = unit_shown(UNIT_OZ, session_units(session));
-	double amount = 0;
-	const char *rest = "";
+	double ounces = 0;
 	char accepted[64];
 
 	unit_list_accepted(UNIT_OZ, accepted, sizeof accepted);
-	if (*typed && (!number_parse(typed, &amount, &rest) ||
-	               (*rest && !unit_from_text(rest, UNIT_OZ, &unit))))
+	if (*typed && !form_read_measure(typed, UNIT_OZ, session, &ounces))
 		return error_set(error, STATUS_NOT_A_NUMBER, "%s: type an amount like 3 or 2.5; units: %s",
 		                 line->label, accepted);
-	double ounces = unit_convert(amount, unit, UNIT_OZ);
 	if (ounces < 0 || ounces > most_ounces)
 		return error_set(error, STATUS_OUT_OF_RANGE,
 		                 "%s: 0 to %.0f oz at a time; what is taken out "

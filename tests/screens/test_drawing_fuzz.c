@@ -12,7 +12,6 @@
 #include "tui/list.h"
 #include "tui/pager.h"
 #include "tui/ruler.h"
-#include "tui/strip.h"
 
 Suite *drawing_fuzz_suite(void);
 
@@ -231,18 +230,15 @@ END_TEST
 
 START_TEST(random_keys_in_widgets)
 {
-	static const char *const labels[] = { "runs", "hums", "silent", "cycles", "漢", "" };
 	uint64_t state = 99;
 	char string[160];
 	struct canvas *canvas = canvas_new(24, 80, false);
 	struct list list;
 	struct pager pager;
-	struct strip strip;
 
 	random_text(&state, string, sizeof string);
 	list_init(&list, true);
 	pager_open(&pager, string);
-	strip_init(&strip, labels, 6, 3);
 	for (int i = 0; i < 5000; i++) {
 		struct key key = random_key(&state);
 		struct area area = random_area(&state);
@@ -255,9 +251,6 @@ START_TEST(random_keys_in_widgets)
 		ck_assert_int_le(list_end(&list), list.count);
 		pager_key(&pager, key);
 		pager_draw(&pager, canvas, area, INK_PLAIN);
-		strip_key(&strip, key);
-		strip_draw(&strip, canvas, area, random_place(&state) % 100, 0, INK_FIELD);
-		ck_assert_int_lt(strip.chosen, strip.count);
 		struct band band = { .value = random_place(&state), .has_value = i % 2,
 		                     .low = random_place(&state), .high = random_place(&state) };
 		ruler_draw_with_words(canvas, area, 0, random_place(&state) % 1000,

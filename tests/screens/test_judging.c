@@ -11,8 +11,7 @@ static struct desk desk;
 /* A capacitor far below its rating: the first finding. */
 static void with_a_finding(void)
 {
-	desk_open(&desk);
-	desk_keys(&desk, "Ctrl+N 'Mara Quill' Enter");
+	desk_open_on_call(&desk);
 	desk_keys(&desk, "F3");
 	desk_write(&desk, "compressor motor", "psc");
 	desk_write(&desk, "run capacitor", "45");

@@ -15,8 +15,7 @@ static struct desk desk;
 
 static void on_a_call(void)
 {
-	desk_open(&desk);
-	desk_keys(&desk, "Ctrl+N 'Mara Quill' Enter");
+	desk_open_on_call(&desk);
 }
 
 static void put_away(void)
@@ -78,6 +77,25 @@ START_TEST(a_decision_is_kept_with_who_and_when)
 	desk_keys(&desk, "Up Del");
 	ck_assert_int_eq(offer(0)->decision, DECISION_NONE);
 	ck_assert_int_eq(offer(0)->decided_at, WALL_TIME_NONE);
+}
+END_TEST
+
+/* One of a few words: by its start, in any case, or by Space, round and round. */
+START_TEST(choices_by_letter_and_space)
+{
+	desk_keys(&desk, "F11 'New motor' Enter");
+	desk_go(&desk, "the customer");
+	desk_keys(&desk, "Space");
+	ck_assert_int_eq(offer(0)->decision, DECISION_ACCEPTED);
+	desk_keys(&desk, "Space Space");
+	ck_assert_int_eq(offer(0)->decision, DECISION_NONE);
+	desk_keys(&desk, "'DEC' Enter Up");
+	ck_assert_int_eq(offer(0)->decision, DECISION_DECLINED);
+	desk_keys(&desk, "'x' Enter");
+	ck_assert_int_eq(offer(0)->decision, DECISION_DECLINED);
+	ck_assert(desk_shows(&desk, "one of undecided, accepted, declined"));
+	desk_keys(&desk, "Esc Del");
+	ck_assert_int_eq(offer(0)->decision, DECISION_NONE);
 }
 END_TEST
 
@@ -340,6 +358,7 @@ Suite *pages_suite(void)
 	tcase_add_test(pages, a_fixed_price_stays_fixed_until_it_has_a_range);
 	tcase_add_test(pages, a_refused_amount_stays_in_its_line);
 	tcase_add_test(pages, a_decision_is_kept_with_who_and_when);
+	tcase_add_test(pages, choices_by_letter_and_space);
 	tcase_add_test(pages, a_choice_taken_out_comes_back);
 	tcase_add_test(pages, what_was_declined_earlier_stands_below);
 	tcase_add_test(pages, a_price_is_found_while_typing);

@@ -20,8 +20,7 @@ static struct desk desk;
 
 static void on_a_call(void)
 {
-	desk_open(&desk);
-	desk_keys(&desk, "Ctrl+N 'Mara Quill' Enter");
+	desk_open_on_call(&desk);
 }
 
 static void put_away(void)

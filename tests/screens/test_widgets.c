@@ -1,10 +1,9 @@
-/* Lists, long texts, choices and rulers, drawn on a canvas. */
+/* Lists, long texts and rulers, drawn on a canvas. */
 #include <check.h>
 #include <stdio.h>
 #include <string.h>
 
 #include "support/golden.h"
-#include "tui/strip.h"
 #include "tui/list.h"
 #include "tui/pager.h"
 #include "tui/ruler.h"
@@ -95,31 +94,6 @@ START_TEST(long_text_scrolls_within_its_ends)
 }
 END_TEST
 
-START_TEST(choices_by_letter_and_arrow)
-{
-	static const char *const labels[] = { "clean", "pitted", "burnt", "collapsed", "c" };
-	struct strip strip;
-
-	strip_init(&strip, labels, 5, STRIP_NONE);
-	ck_assert_uint_eq(strip.letters[0], 'c');
-	ck_assert_uint_eq(strip.letters[3], 'o');
-	ck_assert_uint_eq(strip.letters[4], '1');
-	ck_assert_int_eq(strip_key(&strip, named("B")), STRIP_CHANGED);
-	ck_assert_int_eq(strip.chosen, 2);
-	ck_assert_int_eq(strip_key(&strip, named("b")), STRIP_SAME);
-	ck_assert_int_eq(strip_key(&strip, named("x")), STRIP_IGNORED);
-	ck_assert_int_eq(strip_key(&strip, named("Right")), STRIP_CHANGED);
-	ck_assert_int_eq(strip.chosen, 3);
-	ck_assert_int_eq(strip_key(&strip, named("Del")), STRIP_CHANGED);
-	ck_assert_int_eq(strip.chosen, STRIP_NONE);
-	ck_assert_int_eq(strip_key(&strip, named("Left")), STRIP_CHANGED);
-	ck_assert_int_eq(strip.chosen, 4);
-	struct key pasted = key_character('p');
-	pasted.pasted = true;
-	ck_assert_int_eq(strip_key(&strip, pasted), STRIP_IGNORED);
-}
-END_TEST
-
 static void draw_list(struct canvas *canvas, struct area area)
 {
 	struct list list;
@@ -139,26 +113,21 @@ static void draw_list(struct canvas *canvas, struct area area)
 
 static void draw_page(struct canvas *canvas)
 {
-	static const char *const labels[] = { "clean", "pitted", "burnt", "fouled" };
 	struct band superheat = { .value = 21, .has_value = true, .plus_minus = 1.4,
 	                          .low = 3, .high = 13 };
 	struct band good = { .value = 9, .has_value = true, .plus_minus = 2, .low = 3, .high = 13 };
 	struct band open = { .low = 20, .high = 1.0 / 0.0 };
 	struct area area = canvas_area(canvas);
-	struct strip strip;
 
 	ruler_draw_with_words(canvas, area, 0, 0, 22, &superheat, 0);
 	ruler_draw_with_words(canvas, area, 1, 0, 22, &good, 0);
 	ruler_draw_with_words(canvas, area, 2, 0, 22, &open, 1);
-	strip_init(&strip, labels, 4, 1);
-	ck_assert_int_eq(strip_draw(&strip, canvas, area, 4, 2, INK_FIELD), 1);
-	ck_assert_int_eq(strip_draw(&strip, canvas, area_columns(area, 0, 20), 5, 0, INK_FIELD), 2);
-	draw_list(canvas, area_part(area, 8, 0, 5, 20));
+	draw_list(canvas, area_part(area, 4, 0, 5, 20));
 }
 
 START_TEST(widgets_in_ink)
 {
-	struct canvas *canvas = canvas_new(13, 56, false);
+	struct canvas *canvas = canvas_new(9, 56, false);
 
 	draw_page(canvas);
 	golden_check("widgets", canvas);
@@ -168,7 +137,7 @@ END_TEST
 
 START_TEST(widgets_in_plain)
 {
-	struct canvas *canvas = canvas_new(13, 56, true);
+	struct canvas *canvas = canvas_new(9, 56, true);
 
 	draw_page(canvas);
 	golden_check("widgets-plain", canvas);
@@ -184,7 +153,6 @@ Suite *widgets_suite(void)
 	tcase_add_test(tests, list_keeps_the_chosen_line_in_sight);
 	tcase_add_test(tests, typing_narrows_a_list_down);
 	tcase_add_test(tests, long_text_scrolls_within_its_ends);
-	tcase_add_test(tests, choices_by_letter_and_arrow);
 	tcase_add_test(tests, widgets_in_ink);
 	tcase_add_test(tests, widgets_in_plain);
 	suite_add_tcase(suite, tests);

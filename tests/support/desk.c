@@ -45,6 +45,12 @@ void desk_open(struct desk *desk)
 	begin(desk, "2026-07-14T08:05", load_prices);
 }
 
+void desk_open_on_call(struct desk *desk)
+{
+	desk_open(desk);
+	desk_keys(desk, "Ctrl+N 'Mara Quill' Enter");
+}
+
 static void load_calls(struct desk *desk)
 {
 	demo_fill(desk->store);
