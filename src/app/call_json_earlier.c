@@ -5,7 +5,7 @@
 
 #include "app/call_sections.h"
 
-static const char opened_key[] = "opened_at";
+static const char opened_key[] = "opened_at", refit_key[] = "refit";
 
 /* Makes room for one more visit: of too many the first ones go. */
 static void begin_visit(struct earlier *earlier)
@@ -16,8 +16,11 @@ static void begin_visit(struct earlier *earlier)
 		        (size_t)earlier->count * sizeof *earlier->visits);
 		memmove(earlier->opened_at, earlier->opened_at + 1,
 		        (size_t)earlier->count * sizeof *earlier->opened_at);
+		memmove(earlier->refit, earlier->refit + 1,
+		        (size_t)earlier->count * sizeof *earlier->refit);
 	}
 	visit_init(&earlier->visits[earlier->count]);
+	earlier->refit[earlier->count] = false;
 	earlier->opened_at[earlier->count++] = WALL_TIME_NONE;
 }
 
@@ -29,6 +32,12 @@ static enum status take_member(struct earlier_intake *at, const struct json_item
 
 	if (strcmp(item->key, opened_key) == 0)
 		return call_json_read_time(item, &earlier->opened_at[earlier->count - 1], error);
+	if (strcmp(item->key, refit_key) == 0) {
+		if (item->type != JSON_TRUE && item->type != JSON_FALSE && item->type != JSON_NULL)
+			return error_set(error, STATUS_BAD_INPUT, "%s: true or false is wanted", item->path);
+		earlier->refit[earlier->count - 1] = item->type == JSON_TRUE;
+		return STATUS_OK;
+	}
 	for (int stage = 0; stage < STAGE_COUNT; stage++)
 		if (strcmp(item->key, stage_key((enum stage)stage)) == 0) {
 			at->stage = (enum stage)stage;
@@ -76,6 +85,9 @@ void earlier_past(const struct earlier *earlier, const struct call *call, struct
 			if (reading_info((enum reading)r)->scope != SCOPE_CALL)
 				visit_set(&visit, STAGE_AS_FOUND, (enum reading)r,
 				          visit_value(&call->visit, STAGE_AS_FOUND, (enum reading)r));
-		past_add(past, &visit, past_stage(&visit), false);
+		if (earlier->refit[i])
+			past_end(past);
+		if (!earlier->refit[i] || past_stage(&visit) == STAGE_AS_LEFT)
+			past_add(past, &visit, past_stage(&visit), false);
 	}
 }

@@ -262,6 +262,57 @@ static void add_section(struct text *text, const struct section_row *section, bo
 	text_add(text, is_list ? "}}}" : "}}");
 }
 
+/* What `assess` takes beside the call. */
+static void add_earlier(struct text *text, bool *first)
+{
+	add_property(text, "earlier", first);
+	text_add(text,
+	         "{\"type\": [\"array\", \"null\"], \"description\": \"Earlier visits of the same unit, "
+	         "oldest first. For assess only; record refuses it.\", \"items\": ");
+	text_add(text, open_object);
+	text_add(text,
+	         "\n    \"opened_at\": {\"$ref\": \"#/$defs/time\"},"
+	         "\n    \"refit\": {\"type\": [\"boolean\", \"null\"], \"description\": \"compressor, coil, "
+	         "refrigerant or metering device was changed on this visit\"},"
+	         "\n    \"as_found\": {\"$ref\": \"#/properties/as_found\"},"
+	         "\n    \"as_left\": {\"$ref\": \"#/properties/as_left\"}}}}");
+}
+
+#define NUMBER_SCHEMA "{\"type\": \"number\"}"
+#define SHARE_SCHEMA "{\"type\": \"number\", \"minimum\": 0, \"maximum\": 1}"
+#define TEXT_SCHEMA "{\"type\": \"string\"}"
+#define TEXTS_SCHEMA "{\"type\": \"array\", \"items\": " TEXT_SCHEMA "}"
+
+/* What `assess` answers for a call that it could read. */
+static const char answer_schema[] =
+	"{\"type\": \"object\", \"description\": \"What assess --json answers to a call that it could "
+	"read; as_left has the same members.\",\n"
+	"   \"required\": [\"figures\", \"findings\", \"healthy\", \"unexplained\", \"predictions\", "
+	"\"own_past\", \"contradictions\", \"next_checks\", \"not_evaluated\"],\n"
+	"   \"properties\": {\n"
+	"    \"figures\": {\"type\": \"object\", \"additionalProperties\": {\"type\": \"object\"}},\n"
+	"    \"findings\": {\"type\": \"array\", \"items\": {\"type\": \"object\", \"required\": [\"id\", "
+	"\"label\", \"basis\", \"probability\", \"level\", \"evidence\"], \"properties\": {\"probability\": "
+	SHARE_SCHEMA "}}},\n"
+	"    \"healthy\": " SHARE_SCHEMA ",\n"
+	"    \"unexplained\": " SHARE_SCHEMA ",\n"
+	"    \"predictions\": {\"type\": \"array\", \"description\": \"what each leading explanation of the "
+	"circuit says the readings should be; no faults: a sound unit\", \"items\": {\"type\": \"object\", "
+	"\"additionalProperties\": false, \"required\": [\"faults\", \"probability\", \"readings\"], "
+	"\"properties\": {\n"
+	"     \"faults\": " TEXTS_SCHEMA ", \"probability\": " SHARE_SCHEMA ",\n"
+	"     \"readings\": {\"type\": \"object\", \"additionalProperties\": {\"type\": \"object\", "
+	"\"additionalProperties\": false, \"required\": [\"value\", \"plus_minus\", \"measured\", "
+	"\"agrees\"], \"properties\": {\"value\": " NUMBER_SCHEMA ", \"plus_minus\": " NUMBER_SCHEMA ", "
+	"\"unit\": " TEXT_SCHEMA ", \"measured\": " NUMBER_SCHEMA ", \"agrees\": {\"type\": "
+	"\"boolean\"}}}}}}},\n"
+	"    \"own_past\": " TEXTS_SCHEMA ",\n"
+	"    \"contradictions\": " TEXTS_SCHEMA ",\n"
+	"    \"next_checks\": {\"type\": \"array\", \"items\": {\"type\": \"object\", \"required\": "
+	"[\"reading\", \"why\", \"gain\"]}},\n"
+	"    \"not_evaluated\": " TEXTS_SCHEMA ",\n"
+	"    \"as_left\": {\"$ref\": \"#/$defs/answer\"}}}";
+
 void call_json_write_schema(struct text *text)
 {
 	bool first = true;
@@ -278,9 +329,12 @@ void call_json_write_schema(struct text *text)
 	         "  \"time\": {\"type\": [\"string\", \"null\"], \"pattern\": "
 	         "\"^[0-9]{4}-[0-9]{2}-[0-9]{2}([T ][0-9]{2}:[0-9]{2}(:[0-9]{2})?)?$\"},\n"
 	         "  \"money\": {\"type\": [\"number\", \"string\", \"null\"], \"pattern\": "
-	         "\"^-?[0-9]{1,12}([.][0-9]{0,2})?$\"}},\n"
-	         " \"type\": \"object\", \"additionalProperties\": false, \"properties\": {");
+	         "\"^-?[0-9]{1,12}([.][0-9]{0,2})?$\"},\n"
+	         "  \"answer\": ");
+	text_add(text, answer_schema);
+	text_add(text, "},\n \"type\": \"object\", \"additionalProperties\": false, \"properties\": {");
 	for (int i = 0; i < SECTION_COUNT; i++)
 		add_section(text, &call_json_sections[i], &first);
+	add_earlier(text, &first);
 	text_add(text, "}}\n");
 }

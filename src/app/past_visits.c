@@ -24,6 +24,24 @@ static bool take_visit(const struct store_visit *visit, void *context)
 	return gather_add(&gathering->visits, visit);
 }
 
+/* `visits` newest first; a refit on one, or since, ends what was before it. */
+static void add_visits(const struct store_visit *visits, size_t count, const struct call *call,
+                       struct past *past)
+{
+	for (size_t i = count; i > 0; i--) {
+		const struct store_visit *visit = &visits[i - 1];
+		enum stage stage = past_stage(&visit->visit);
+		bool changed = past_parts_are_refit(visit->done_line);
+		if (changed || (i < count && past_is_refit(&visits[i].visit, &visit->visit)))
+			past_end(past);
+		/* What was found is then of the old unit. */
+		if (!changed || stage == STAGE_AS_LEFT)
+			past_add(past, &visit->visit, stage, strcmp(visit->found_line, "in order") == 0);
+	}
+	if (count > 0 && past_is_refit(&visits[0].visit, &call->visit))
+		past_end(past);
+}
+
 enum status past_visits_load(struct store *store, const struct call *call, struct past *past,
                            struct error *error)
 {
@@ -35,12 +53,7 @@ enum status past_visits_load(struct store *store, const struct call *call, struc
 	enum status status = store_system_visits(store, &call->system.uid, take_visit, &gathering, error);
 	if (status == STATUS_OK && gathering.visits.failed)
 		status = error_set(error, STATUS_NO_MEMORY, "there is no memory left; close other programs");
-	const struct store_visit *visits = gathering.visits.items;
-	for (size_t i = status == STATUS_OK ? gathering.visits.count : 0; i > 0; i--) {
-		const struct store_visit *visit = &visits[i - 1];
-		bool was_in_order = strcmp(visit->found_line, "in order") == 0;
-		past_add(past, &visit->visit, past_stage(&visit->visit), was_in_order);
-	}
+	add_visits(gathering.visits.items, status == STATUS_OK ? gathering.visits.count : 0, call, past);
 	free(gathering.visits.items);
 	return status;
 }

@@ -80,6 +80,21 @@ static bool has_readings(const struct visit *visit, enum stage stage)
 	return false;
 }
 
+/* Whether the work of this call made another machine of the unit. */
+static bool is_refitted(const struct call *call)
+{
+	for (size_t i = 0; i < call->work_count; i++)
+		if (call->work[i].kind == WORK_PART && past_parts_are_refit(call->work[i].description))
+			return true;
+	return false;
+}
+
+/* What the unit's past says about a stage: nothing about what a refit left. */
+static const struct past *past_of(const struct assessment_input *input, enum stage stage)
+{
+	return stage == STAGE_AS_LEFT && is_refitted(input->call) ? NULL : input->past;
+}
+
 void assessment_make(const struct assessment_input *input, struct assessment *assessment)
 {
 	const struct visit *visit = &input->call->visit;
@@ -94,9 +109,10 @@ void assessment_make(const struct assessment_input *input, struct assessment *as
 			memset(&assessment->diagnoses[i], 0, sizeof assessment->diagnoses[i]);
 			continue;
 		}
-		diagnose(visit, stage, &assessment->figures[i], input->past, &assessment->diagnoses[i]);
+		const struct past *past = past_of(input, stage);
+		diagnose(visit, stage, &assessment->figures[i], past, &assessment->diagnoses[i]);
 		if (input->with_before)
-			compare_with_before(visit, input->past, stage, &assessment->diagnoses[i]);
+			compare_with_before(visit, past, stage, &assessment->diagnoses[i]);
 	}
 	assessment->leading = assessment->was_read[STAGE_AS_LEFT] &&
 	                      !assessment->was_read[STAGE_AS_FOUND] ? STAGE_AS_LEFT : STAGE_AS_FOUND;

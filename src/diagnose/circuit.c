@@ -292,6 +292,7 @@ void circuit_judge(const struct view *view, const struct past *past, bool sound_
 		if (circuit->share[kind] <= 0)
 			continue;
 		circuit_set_scene(circuit, kind);
+		circuit_learn_target(circuit, kind);
 		list_hypotheses(circuit, kind, sound_again ? 0.3 : gauges ? running : 1);
 	}
 	compare(circuit, past);

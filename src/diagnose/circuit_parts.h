@@ -17,6 +17,9 @@ void circuit_see(const struct view *view, struct circuit *circuit);
 /* Fills circuit->scenes[kind]. */
 void circuit_set_scene(struct circuit *circuit, int kind);
 
+/* Takes the approach that the maker states, if one is, into circuit->scenes[kind]. */
+void circuit_learn_target(struct circuit *circuit, int kind);
+
 /* Takes the unit's own past into circuit->scenes[kind]. */
 void circuit_learn(struct circuit *circuit, const struct past *past, int kind);
 

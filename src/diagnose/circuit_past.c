@@ -29,6 +29,9 @@ static const double judged_share = 0.95, least_share = 0.1, most_share = 0.95;
  */
 static const double nothing_noted = 3, left_so = 15;
 
+/* Makers set the approach to 1 °F; units of one model differ a little beyond it. */
+static const double target_spread = 1.5;
+
 /* What is known about the unit's own part: mean and covariance. */
 struct own_part {
 	double mean[N];
@@ -38,15 +41,6 @@ struct own_part {
 static int place(int i, int k)
 {
 	return i > k ? i * (i + 1) / 2 + k : k * (k + 1) / 2 + i;
-}
-
-static void begin(struct own_part *own, int kind)
-{
-	memset(own->mean, 0, sizeof own->mean);
-	memcpy(own->covariance, circuit_norms[kind].own, sizeof own->covariance);
-	for (int i = 0; i < N; i++)
-		own->covariance[place(i, i)] +=
-			(doubt_stays * circuit_doubt[i] * circuit_doubt[i]);
 }
 
 /* What differs between visits, on top of `own`: what is left of the healthy spread. */
@@ -125,6 +119,29 @@ static void learn_visit(const struct machine *machine, int kind, const struct pa
 				own->covariance[place(i, k)] -= (across[r][i] * across[r][k]);
 }
 
+/* A maker's approach, as if a sound unit had shown it at the rated point. */
+static void learn_target(const struct machine *machine, int kind, struct own_part *own)
+{
+	struct past_visit rated = { .air = { 95, 80, 67 }, .air_sd = { 0.1, 0.1, 0.1 } };
+
+	if (isnan(machine->approach_f))
+		return;
+	rated.value[SEEN_LIQUID_LINE] = rated.air[0] + machine->approach_f;
+	rated.sd[SEEN_LIQUID_LINE] = target_spread;
+	rated.taken[SEEN_LIQUID_LINE] = true;
+	learn_visit(machine, kind, &rated, own);
+}
+
+static void begin(const struct machine *machine, int kind, struct own_part *own)
+{
+	memset(own->mean, 0, sizeof own->mean);
+	memcpy(own->covariance, circuit_norms[kind].own, sizeof own->covariance);
+	for (int i = 0; i < N; i++)
+		own->covariance[place(i, i)] +=
+			(doubt_stays * circuit_doubt[i] * circuit_doubt[i]);
+	learn_target(machine, kind, own);
+}
+
 static void unpack(const double *lower, double matrix[GAUSS_SIZE][GAUSS_SIZE])
 {
 	for (int i = 0; i < N; i++)
@@ -166,14 +183,20 @@ static void apply_change(double change[N][N], double *covariance)
 }
 
 /*
- * What narrows the healthy distribution from its kind's to this unit's narrows
- * that of every fault alike.
+ * The healthy mean moves by what is known of the unit.  What narrows the
+ * healthy distribution from its kind's to this unit's narrows that of every
+ * fault alike.
  */
-static void narrow(struct scene *scene, int kind, const struct own_part *own, double scale)
+static void narrow(struct circuit *circuit, int kind, const struct own_part *own)
 {
+	struct scene *scene = &circuit->scenes[kind];
+	double scale = circuit->spread_scale * circuit->spread_scale;
 	double before[GAUSS_SIZE][GAUSS_SIZE], after[GAUSS_SIZE][GAUSS_SIZE], change[N][N];
 	double covariance[LOWER_COUNT];
 
+	circuit_norm_mean(&circuit->machines[kind], kind, scene->features, scene->mean);
+	for (int i = 0; i < N; i++)
+		scene->mean[i] += own->mean[i];
 	add_visits_own(kind, own->covariance, covariance);
 	for (int i = 0; i < LOWER_COUNT; i++)
 		covariance[i] *= scale;
@@ -193,20 +216,29 @@ static bool is_same(const struct past_visit *visit, const struct machine *machin
 	       visit->refrigerant == machine->refrigerant;
 }
 
+void circuit_learn_target(struct circuit *circuit, int kind)
+{
+	struct own_part own;
+
+	if (isnan(circuit->machines[kind].approach_f))
+		return;
+	begin(&circuit->machines[kind], kind, &own);
+	narrow(circuit, kind, &own);
+}
+
 void circuit_learn(struct circuit *circuit, const struct past *past, int kind)
 {
 	const struct machine *machine = &circuit->machines[kind];
-	struct scene *scene = &circuit->scenes[kind];
 	struct own_part own;
 	double share = 0;
 	int visits = 0;
 
-	begin(&own, kind);
+	begin(machine, kind, &own);
 	for (int v = 0; v < past->count; v++) {
 		const struct past_visit *visit = &past->visits[v];
 		if (!is_same(visit, machine)) {
 			/* A change of refrigerant is a change of the unit. */
-			begin(&own, kind);
+			begin(machine, kind, &own);
 			visits = 0;
 			share = 0;
 			continue;
@@ -219,9 +251,7 @@ void circuit_learn(struct circuit *circuit, const struct past *past, int kind)
 		return;
 	circuit->past_visits = visits;
 	circuit->past_share = share / visits;
-	for (int i = 0; i < N; i++)
-		scene->mean[i] += own.mean[i];
-	narrow(scene, kind, &own, circuit->spread_scale * circuit->spread_scale);
+	narrow(circuit, kind, &own);
 }
 
 /* ---- Keeping the past ---- */

@@ -104,6 +104,7 @@ void expected_machine(const struct view *view, bool has_valve, struct machine *m
 	machine->condenser_spread_f = isnan(seer) ? usual_condenser_spread_f : 0;
 	machine->subcooling_f = isnan(target) ? usual_subcooling_f : target;
 	machine->subcooling_spread_f = isnan(target) ? usual_subcooling_spread_f : 0;
+	machine->approach_f = view_number(view, READING_TARGET_APPROACH);
 	machine->superheat_f = view_number(view, READING_TARGET_SUPERHEAT_CHART);
 	machine->altitude_ft = isnan(altitude) ? usual_altitude_ft : altitude;
 }

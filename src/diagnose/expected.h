@@ -30,6 +30,7 @@ struct machine {
 	double condenser_spread_f; /* of that line, where the SEER is not known; else 0 */
 	double subcooling_f;       /* its target */
 	double subcooling_spread_f; /* where it is not on the nameplate; else 0 */
+	double approach_f;         /* liquid line over outdoor, the maker's; NAN: not stated */
 	double superheat_f;        /* from the unit's own chart; NAN: by the table */
 	double altitude_ft;        /* of the site, or the usual */
 };

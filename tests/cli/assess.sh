@@ -91,6 +91,42 @@ check "readings that agree contradict nothing" is "$(value '$.contradictions')" 
 assess '{"as_found": {"return_db": 75, "return_wb": 62}}'
 check "readings that agree contradict nothing, in text" lacks "$out" "cannot all be right"
 
+# ---- The unit's own past, and what the explanations predict ----
+
+plate='"system": {"refrigerant": "R-410A", "metering": "txv", "seer": 13, "target_subcooling": 10}'
+usual='"compressor_state": "runs", "outdoor_db": 95, "return_db": 80, "return_wb": 67,
+ "suction_pressure": 130, "suction_line_temp": 56, "supply_db": 61.5'
+sound="{$usual, \"liquid_pressure\": 390, \"liquid_line_temp\": 103}"
+today="{$usual, \"liquid_pressure\": 439, \"liquid_line_temp\": 112}"
+visit="{\"opened_at\": \"2025-07-02T10:15\", \"as_left\": $sound}"
+
+assess "{$plate, \"as_found\": $today, \"earlier\": [$visit, $visit]}" --json
+check "own_past: what is not as on earlier visits" holds "$out" "above this unit's own, 2 visits"
+check "earlier: the head gone up is found" is "$(value '$.findings[0].id')" low_outdoor_airflow
+assess "{$plate, \"as_found\": $today}" --json
+check "own_past: empty where nothing is known" is "$(value '$.own_past')" '[]'
+assess "{$plate, \"as_found\": $today, \"earlier\": [$visit, {\"refit\": true, \"as_found\": $sound}]}" --json
+check "earlier: a refit ends the past" is "$(value '$.own_past')" '[]'
+assess "{$plate, \"as_found\": $today, \"earlier\": [{\"refit\": true, \"as_left\": $sound}]}" --json
+check "earlier: what a refit left begins another past" holds "$out" "this unit's own, 1 visit"
+assess "{\"earlier\": [{\"refit\": 2}]}"
+expect "earlier: a refit is true or false" 1 "earlier[0].refit: true or false is wanted"
+assess '{"earlier": [{"as_found": {"suction_presure": 130}}]}'
+expect "earlier: a wrong member is named" 1 "earlier[0].as_found.suction_presure: "
+assess "{$plate, \"as_found\": $sound}" --json
+check "predictions: a sound unit first" is "$(value '$.predictions[0].faults')" '[]'
+check "predictions: the reading as it was typed" is \
+	"$(value '$.predictions[0].readings.liquid_pressure.measured')" 390
+check "predictions: it agrees" is "$(value '$.predictions[0].readings.liquid_pressure.agrees')" 1
+for member in value plus_minus unit; do
+	check "predictions: a reading has its $member" [ -n \
+		"$(value "\$.predictions[0].readings.suction_line_temp.$member")" ]
+done
+assess "{$plate, \"as_found\": $today}" --json
+check "predictions: explanations are named by their faults" holds "$out" '"faults": ["low_outdoor_airflow"]'
+assess '{"as_found": {"compressor_state": "silent"}}' --json
+check "predictions: none of a unit that stands" is "$(value '$.predictions')" '[]'
+
 # ---- Several calls, bad ones among them ----
 
 cat >"$scratch/lines" <<'END'

@@ -4,7 +4,8 @@ usage: schema.py PROGRAM
 
 Checked with the package jsonschema (its Draft 2020-12 validator):
 the schema is a schema; every call of the demo, and each again as the program
-exports it, is valid; and what the schema calls invalid, the program refuses.
+exports it, is valid; what the schema calls invalid, the program refuses; and what
+`assess` answers to the demo's calls is as the schema says.
 """
 
 import copy
@@ -37,6 +38,12 @@ BROKEN = (
     (("taken_at", "as_found", "suction_pressure"), 9),
     (("weather",), {}),
 )
+
+
+# An earlier visit as `assess` takes it, and what it does not take.
+EARLIER = {"opened_at": "2025-06-03T09:12", "as_left": {"suction_pressure": 127}}
+BROKEN_EARLIER = ({"refit": "perhaps"}, {"opened_at": "yesterday"}, {"weather": 1},
+                  {"as_found": {"refrigerant": "R-22"}}, 7)
 
 
 def run(program, book, *words, stdin=None):
@@ -89,6 +96,19 @@ def main():
             check(f"{where} = {value!r} is invalid", not validator.is_valid(broken))
             answer = run(program, f"{scratch}/other.db", "record", "-", stdin=json.dumps(broken))
             check(f"{where} = {value!r} is refused", answer.returncode == 1)
+    answers = run(program, "", "assess", "--json", str(ROOT / "demo/book.ndjson")).stdout
+    answered = jsonschema.Draft202012Validator({**schema["$defs"]["answer"],
+                                                "$defs": schema["$defs"]})
+    for number, line in enumerate(answers.splitlines(), 1):
+        problems = list(answered.iter_errors(json.loads(line)))
+        check(f"the answer to demo call {number} is valid: {problems[:1]}", not problems)
+    check("every demo call is answered", len(answers.splitlines()) == len(lines))
+    for earlier, holds in [(EARLIER, True), ({**EARLIER, "refit": True}, True)] + [
+            (broken, False) for broken in BROKEN_EARLIER]:
+        document = {"as_found": {"suction_pressure": 130}, "earlier": [earlier]}
+        check(f"earlier {earlier!r} is valid: {holds}", validator.is_valid(document) == holds)
+        answer = run(program, "", "assess", "--json", "-", stdin=json.dumps(document))
+        check(f"earlier {earlier!r} is taken: {holds}", (answer.returncode == 0) == holds)
     for failure in failures:
         print(f"FAIL {failure}")
     print(f"{count - len(failures)} passed, {len(failures)} failed")

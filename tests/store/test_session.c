@@ -6,6 +6,8 @@
 #include <padside/app/session.h>
 #include <padside/app/settings.h>
 
+#include "app/past_visits.h"
+
 Suite *session_suite(void);
 
 static struct store *store;
@@ -236,6 +238,55 @@ START_TEST(the_charge_log_stays_in_time_order)
 }
 END_TEST
 
+/* Types a sound unit's readings. */
+static void read_unit(void)
+{
+	type(STAGE_AS_FOUND, READING_OUTDOOR_DB, "95");
+	type(STAGE_AS_FOUND, READING_SUCTION_PRESSURE, "130");
+	type(STAGE_AS_FOUND, READING_LIQUID_PRESSURE, "390");
+	type(STAGE_AS_FOUND, READING_COMPRESSOR_STATE, "runs");
+}
+
+/* The next day on the same unit. */
+static int next_visit(void)
+{
+	struct uid system = session_call(session)->system.uid;
+	struct past past;
+
+	session_leave(session);
+	now += 24 * 60 * 60;
+	ck_assert_msg(session_start(session, NULL, NULL, &system, &error) == STATUS_OK, "%s", error.text);
+	ck_assert(past_visits_load(store, session_call(session), &past, &error) == STATUS_OK);
+	return past.count;
+}
+
+START_TEST(the_past_of_a_unit_ends_with_another_metering_device_or_compressor)
+{
+	struct work_line line = { .kind = WORK_PART, .quantity = 1000, .unit_price = 90000,
+	                          .description = "Compressor, scroll, 3 ton" };
+	struct past past;
+
+	type(STAGE_AS_FOUND, READING_REFRIGERANT, "R-410A");
+	type(STAGE_AS_FOUND, READING_METERING, "fixed_orifice");
+	read_unit();
+	ck_assert_int_eq(next_visit(), 1);
+	read_unit();
+	ck_assert_int_eq(next_visit(), 2);
+	/* The nameplate of today says that it is another machine inside. */
+	type(STAGE_AS_FOUND, READING_METERING, "txv");
+	ck_assert(past_visits_load(store, session_call(session), &past, &error) == STATUS_OK);
+	ck_assert_int_eq(past.count, 0);
+	read_unit();
+	ck_assert_int_eq(next_visit(), 1);
+	/* A compressor billed: what was found is of the old one, what was left of the new. */
+	read_unit();
+	ck_assert(session_put_work(session, &line, &error) == STATUS_OK);
+	ck_assert_int_eq(next_visit(), 0);
+	read_unit();
+	ck_assert_int_eq(next_visit(), 1);
+}
+END_TEST
+
 Suite *session_suite(void)
 {
 	Suite *suite = suite_create("session");
@@ -254,6 +305,7 @@ Suite *session_suite(void)
 	tcase_add_test(tests, changes_of_lists_are_taken_back);
 	tcase_add_test(tests, an_addition_and_the_billing_are_taken_back);
 	tcase_add_test(tests, the_charge_log_stays_in_time_order);
+	tcase_add_test(tests, the_past_of_a_unit_ends_with_another_metering_device_or_compressor);
 	suite_add_tcase(suite, tests);
 	return suite;
 }

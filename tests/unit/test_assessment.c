@@ -370,6 +370,31 @@ START_TEST(a_sound_airflow_lets_the_charge_be_moved)
 }
 END_TEST
 
+/* A sound circuit whose condenser stands 28 °F over outdoor. */
+#define ODD "refrigerant=R-410A, metering=txv, seer=13, compressor_state=runs, outdoor_db=92, " \
+	"return_db=78, return_wb=65, suction_pressure=127, suction_line_temp=55, " \
+	"liquid_pressure=418, liquid_line_temp=105, supply_db=59"
+
+START_TEST(what_a_refit_left_is_not_held_against_the_units_past)
+{
+	struct past past = { .count = 0 };
+	struct assessment_input input = { .call = &call, .past = &past };
+
+	assess(ODD, ODD);
+	ck_assert(past_add(&past, &call.visit, STAGE_AS_FOUND, true));
+	double kind = assessment.diagnoses[STAGE_AS_LEFT].healthy;
+	assessment_make(&input, &assessment);
+	ck_assert_double_gt(assessment.diagnoses[STAGE_AS_LEFT].healthy, kind + 0.05);
+	struct work_line *line = call_add_work(&call);
+	ck_assert_ptr_nonnull(line);
+	line->kind = WORK_PART;
+	ck_assert(text_copy(line->description, sizeof line->description, "Compressor, 3 ton"));
+	assessment_make(&input, &assessment);
+	ck_assert_double_eq(assessment.diagnoses[STAGE_AS_LEFT].healthy, kind);
+	ck_assert_double_gt(assessment.diagnoses[STAGE_AS_FOUND].healthy, kind);
+}
+END_TEST
+
 Suite *assessment_suite(void)
 {
 	Suite *suite = suite_create("assessment");
@@ -398,6 +423,7 @@ Suite *assessment_suite(void)
 	tcase_add_test(tcase, what_nothing_explains_is_said_so);
 	tcase_add_test(tcase, airflow_comes_before_the_charge);
 	tcase_add_test(tcase, a_sound_airflow_lets_the_charge_be_moved);
+	tcase_add_test(tcase, what_a_refit_left_is_not_held_against_the_units_past);
 	suite_add_tcase(suite, tcase);
 	return suite;
 }

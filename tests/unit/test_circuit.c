@@ -221,6 +221,71 @@ START_TEST(another_refrigerant_is_another_unit)
 }
 END_TEST
 
+/* A maker states 8, 9, 8, 8 °F for 2 to 5 ton, ±1 (4SCU16LT, p. 14): trade notes, section 8. */
+START_TEST(the_makers_approach_is_what_the_liquid_line_is_held_against)
+{
+	static struct judged judged;
+
+	/* Liquid 5 °F over outdoor, as its maker states it, subcooling with it. */
+	look(&judged, NULL, VALVE "outdoor_db=95, return_db=80, return_wb=67, suction_pressure=130, "
+	     "suction_line_temp=56, liquid_pressure=400, liquid_line_temp=99");
+	double without = circuit.fault[FAULT_OVERCHARGE];
+	look(&judged, NULL, VALVE "target_approach=4, outdoor_db=95, return_db=80, return_wb=67, "
+	     "suction_pressure=130, suction_line_temp=56, liquid_pressure=400, liquid_line_temp=99");
+	ck_assert_double_lt(circuit.fault[FAULT_OVERCHARGE], 0.85 * without);
+	/* And where the maker wants 12 °F, 4 is too much refrigerant. */
+	look(&judged, NULL, VALVE "target_approach=12, outdoor_db=95, return_db=80, return_wb=67, "
+	     "suction_pressure=130, suction_line_temp=56, liquid_pressure=400, liquid_line_temp=99");
+	ck_assert_double_gt(circuit.fault[FAULT_OVERCHARGE], 1.1 * without);
+}
+END_TEST
+
+/* What stands on two nameplates, and whether the second is another machine inside. */
+static const struct {
+	const char *before, *after;
+	bool refit;
+} nameplates[] = {
+	{ "compressor_rla=14.1", "compressor_rla=14.1", false },
+	{ "compressor_rla=14.1", "compressor_rla=14.2", false },
+	{ "compressor_rla=14.1", "compressor_rla=16.7", true },
+	{ "metering=fixed_orifice", "metering=txv", true },
+	{ "refrigerant=R-22", "refrigerant=R-407C", true },
+	{ "indoor_model=A24", "indoor_model=B24", true },
+	{ "serial=1234", "serial=1234, filter_size=16x25x1", false },
+	{ "outdoor_db=80", "metering=txv, refrigerant=R-22", false },
+	{ "fan_motor_fla=1.1", "fan_motor_fla=1.4", false },
+};
+
+START_TEST(a_refit_is_seen_on_the_nameplate)
+{
+	static struct judged before, after;
+
+	judge(&before, STAGE_AS_FOUND, nameplates[_i].before);
+	judge(&after, STAGE_AS_FOUND, nameplates[_i].after);
+	ck_assert_int_eq(past_is_refit(&before.visit, &after.visit), nameplates[_i].refit);
+}
+END_TEST
+
+START_TEST(a_refit_is_seen_by_the_parts)
+{
+	static const char *const refits[] = {
+		"Compressor, scroll, 3 ton", "Pleated air filter 16x25x1; Evaporator coil 3 ton",
+		"TXV R-410A", "Conversion to R-407C", "Condensing unit, 3 ton; Refrigerant R-410A, ounce",
+	};
+	static const char *const others[] = {
+		"", ";", "Compressor capacitor 45 µF", "Contactor, two poles, 30 A, 24 V coil",
+		"High-temperature compressor lead kit with terminals", "Hard start kit for compressors",
+		"Evaporator coil cleaner", "Refrigerant R-410A, ounce", "Condenser fan motor",
+		"Spring check of the cooling system",
+	};
+
+	for (size_t i = 0; i < sizeof refits / sizeof *refits; i++)
+		ck_assert_msg(past_parts_are_refit(refits[i]), "%s", refits[i]);
+	for (size_t i = 0; i < sizeof others / sizeof *others; i++)
+		ck_assert_msg(!past_parts_are_refit(others[i]), "%s", others[i]);
+}
+END_TEST
+
 /* ---- Predictions ---- */
 
 START_TEST(a_sound_units_readings_agree_with_what_is_predicted)
@@ -346,6 +411,10 @@ Suite *circuit_suite(void)
 	tcase_add_test(tests, a_change_from_its_own_past_is_said_in_degrees);
 	tcase_add_test(tests, the_past_holds_so_many_visits_and_drops_the_oldest);
 	tcase_add_test(tests, another_refrigerant_is_another_unit);
+	tcase_add_test(tests, the_makers_approach_is_what_the_liquid_line_is_held_against);
+	tcase_add_loop_test(tests, a_refit_is_seen_on_the_nameplate, 0,
+	                    sizeof nameplates / sizeof *nameplates);
+	tcase_add_test(tests, a_refit_is_seen_by_the_parts);
 	tcase_add_test(tests, a_sound_units_readings_agree_with_what_is_predicted);
 	tcase_add_test(tests, what_does_not_fit_is_marked);
 	tcase_add_loop_test(tests, readings_that_nothing_explains_are_left_unexplained, 0,

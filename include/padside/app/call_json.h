@@ -36,12 +36,13 @@ enum status call_json_read(struct json_reader *reader, const char *text, size_t 
 struct earlier {
 	struct visit visits[MOST_PAST_VISITS]; /* their readings, as found and as left */
 	wall_time opened_at[MOST_PAST_VISITS]; /* WALL_TIME_NONE: not said */
+	bool refit[MOST_PAST_VISITS];          /* compressor, coil, refrigerant or metering changed */
 	int count;                             /* of them; only the last ones are kept */
 };
 
 /*
  * The same for `assess`: also takes "earlier": [{"opened_at", "as_found",
- * "as_left"}].
+ * "as_left", "refit"}].
  */
 enum status call_json_read_earlier(struct json_reader *reader, const char *text, size_t length,
                                    struct call *call, struct earlier *earlier,
@@ -59,7 +60,8 @@ void call_json_write(const struct call *call, struct text *text);
 
 /*
  * Appends the JSON Schema (2020-12) of a call, ended by a line end: what
- * call_json_read() takes and call_json_write() writes.  schema/call.schema.json
+ * call_json_read() takes and call_json_write() writes, "earlier", and as
+ * #/$defs/answer what `assess` answers.  schema/call.schema.json
  * is a copy.
  */
 void call_json_write_schema(struct text *text);
