@@ -4,7 +4,9 @@
 #include "cli/commands.h"
 
 #include <inttypes.h>
+#include <signal.h>
 #include <string.h>
+#include <time.h>
 #include <unistd.h>
 
 #include <padside/app/merge.h>
@@ -12,18 +14,62 @@
 
 #include "cli/book.h"
 
-/* One line on a terminal, written over as the work goes on. */
-static void show_step(const char *what, int64_t done, int64_t all, void *context)
+/* Set by Ctrl+C: the meeting stops after the batch that is running. */
+static volatile sig_atomic_t is_stopped;
+
+static void stop(int number)
 {
-	(void)all;
-	(void)context;
-	if (isatty(STDERR_FILENO))
-		fprintf(stderr, "\r%s %" PRId64 " changes", what, done);
+	(void)number;
+	is_stopped = 1;
 }
 
-static void end_steps(const struct sync_report *report)
+/* The first Ctrl+C stops between two batches; a second one ends the program, which loses nothing either. */
+static void watch_for_stop(void)
 {
-	if (isatty(STDERR_FILENO) && report->sent + report->fetched > 0)
+	struct sigaction action = { .sa_handler = stop, .sa_flags = (int)(SA_RESETHAND | SA_RESTART) };
+
+	sigemptyset(&action.sa_mask);
+	sigaction(SIGINT, &action, NULL);
+	sigaction(SIGTERM, &action, NULL);
+}
+
+/* One line on a terminal, written over as the work goes on. */
+struct steps {
+	const char *what;       /* what is being done */
+	struct timespec since;  /* when that began */
+	bool shown;             /* something stands on the line */
+};
+
+static double seconds_since(const struct timespec *since)
+{
+	struct timespec now;
+
+	clock_gettime(CLOCK_MONOTONIC, &now);
+	return (double)(now.tv_sec - since->tv_sec) + 1e-9 * (double)(now.tv_nsec - since->tv_nsec);
+}
+
+static bool show_step(const char *what, int64_t done, int64_t all, void *context)
+{
+	struct steps *steps = context;
+
+	if (steps->what != what) {
+		steps->what = what;
+		clock_gettime(CLOCK_MONOTONIC, &steps->since);
+	}
+	double gone = seconds_since(&steps->since);
+	if (isatty(STDERR_FILENO)) {
+		fprintf(stderr, "\r%s %" PRId64 " of %" PRId64 " changes", what, done, all);
+		if (gone > 1 && done > 0 && all > done)
+			fprintf(stderr, ", about %.0f s left", gone * (double)(all - done) / (double)done);
+		fputs("\033[K", stderr);
+		steps->shown = true;
+	}
+	return !is_stopped;
+}
+
+static void end_steps(const struct steps *steps)
+{
+	if (steps->shown)
 		fputc('\n', stderr);
 }
 
@@ -57,6 +103,7 @@ int command_sync(struct cli *cli, int count, char **words)
 		{ "firm", "NAME", "the firm's schema; the database's name when not given", NULL, &firm },
 		{ .name = NULL },
 	};
+	struct steps steps = { .what = NULL };
 	struct sync_report report;
 	struct store *store;
 	struct error error;
@@ -72,8 +119,9 @@ int command_sync(struct cli *cli, int count, char **words)
 		return command_report(&error);
 	enum status status = find_address(store, count, words, address, sizeof address, &error);
 	if (status == STATUS_OK) {
-		status = merge_office(store, address, firm, show_step, NULL, &report, &error);
-		end_steps(&report);
+		watch_for_stop();
+		status = merge_office(store, address, firm, show_step, &steps, &report, &error);
+		end_steps(&steps);
 	}
 	store_close(store);
 	if (status != STATUS_OK)

@@ -77,13 +77,21 @@ static bool is_service(const char *address)
 	return !strstr(address, "://") && !strchr(address, '=');
 }
 
+/* A network that is gone is noticed; what the address says of these wins. */
+static const char connect_seconds[] = "10", silence_milliseconds[] = "30000";
+static const char keepalive_seconds[] = "20";
+
 /* Connects with what the address says; where it leaves that open, encrypted and checked. */
 static enum status connect_with(struct office *office, const char *address, bool decide,
                                 struct error *error)
 {
 	/* What stands behind dbname wins over what the address says. */
-	const char *const keywords[] = { "dbname", "application_name", decide ? "sslmode" : NULL, NULL };
-	const char *const values[] = { address, "padside", decide ? "verify-full" : NULL, NULL };
+	const char *const keywords[] = {
+		"connect_timeout", "tcp_user_timeout", "keepalives_idle", "dbname", "application_name",
+		decide ? "sslmode" : NULL, NULL };
+	const char *const values[] = {
+		connect_seconds, silence_milliseconds, keepalive_seconds, address, "padside",
+		decide ? "verify-full" : NULL, NULL };
 
 	office->connection = PQconnectdbParams(keywords, values, 1);
 	if (PQstatus(office->connection) != CONNECTION_OK)

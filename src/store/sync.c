@@ -9,10 +9,7 @@
  */
 #include "store/office.h"
 
-#ifdef HAVE_LIBPQ
-
 #include <inttypes.h>
-#include <libpq-fe.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -22,8 +19,37 @@
 #include "store/parts.h"
 #include "store/trail.h"
 
-/* Entries in one transaction: small enough for a bad line, large enough for a first fill. */
-enum { BATCH = 20000, SEEN_KEY_SIZE = 64, COLUMN_COUNT = 13 };
+/* Of the last meeting: this book, its last entry that was sent, the time. */
+static const char met_key[] = "office met";
+
+enum status store_sync_state(struct store *store, struct sync_state *state, struct error *error)
+{
+	int64_t own, number, book = 0, sent = 0, at;
+	char text[80], *end;
+	enum status status = trail_own(store, &own, &number, error);
+
+	*state = (struct sync_state){ .waiting = 0, .met_at = WALL_TIME_NONE };
+	if (status == STATUS_OK)
+		status = store_setting_get(store, met_key, text, sizeof text, error);
+	if (status != STATUS_OK)
+		return status;
+	if (*text) {
+		book = (int64_t)strtoll(text, &end, 10);
+		sent = (int64_t)strtoll(end, &end, 10);
+		at = (int64_t)strtoll(end, NULL, 10);
+		state->met_at = at;
+	}
+	/* A copy of a book goes on under an id of its own: nothing of that was sent. */
+	state->waiting = number - (book == own ? sent : 0);
+	return STATUS_OK;
+}
+
+#ifdef HAVE_LIBPQ
+
+#include <libpq-fe.h>
+
+/* Entries in one transaction: who writes in the book meanwhile waits for one at most. */
+enum { BATCH = 2000, SEEN_KEY_SIZE = 64, COLUMN_COUNT = 13 };
 
 struct meeting {
 	struct store *store;           /* this book */
@@ -36,13 +62,17 @@ struct meeting {
 	int64_t own, number;           /* this book; its last entry here */
 	int64_t last;                  /* its last entry there */
 	int64_t seen, newest;          /* read up to; the newest there */
+	int64_t start;                 /* `seen` when it began */
 	bool apart;                    /* the server has other entries under this book's numbers */
 };
 
-static void tell(const struct meeting *meeting, const char *what, int64_t done, int64_t all)
+static enum status tell(const struct meeting *meeting, const char *what, int64_t done, int64_t all,
+                        struct error *error)
 {
-	if (meeting->step)
-		meeting->step(what, done, all, meeting->context);
+	if (!meeting->step || meeting->step(what, done, all > done ? all : done, meeting->context))
+		return STATUS_OK;
+	return error_set(error, STATUS_STOPPED, "stopped; what was done until then is kept; the next "
+	                 "meeting goes on from there");
 }
 
 static int64_t whole(const char *text)
@@ -103,6 +133,7 @@ static enum status say_hello(struct meeting *meeting, struct error *error)
 		meeting->last = whole(PQgetvalue(result, 0, 1));
 		meeting->newest = whole(PQgetvalue(result, 0, 2));
 		status = noted_number(meeting->store, meeting->seen_key, &meeting->seen, error);
+		meeting->start = meeting->seen;
 	}
 	PQclear(result);
 	return status;
@@ -358,8 +389,7 @@ static enum status fetch_some(struct meeting *meeting, bool *is_last, struct err
 	meeting->seen = *is_last ? meeting->newest : up_to;
 	meeting->report->fetched += count;
 	add_report(&meeting->report->merge, &report);
-	tell(meeting, "fetched", meeting->report->fetched, 0);
-	return STATUS_OK;
+	return tell(meeting, "fetched", meeting->report->fetched, meeting->newest - meeting->start, error);
 }
 
 static enum status fetch_all(struct meeting *meeting, struct error *error)
@@ -443,7 +473,7 @@ static enum status send_from(struct meeting *meeting, const char *sql, int64_t b
                              struct error *error)
 {
 	struct text lines;
-	int64_t count = BATCH;
+	int64_t count = BATCH, from = after;
 	enum status status = STATUS_OK;
 
 	text_init(&lines);
@@ -453,7 +483,7 @@ static enum status send_from(struct meeting *meeting, const char *sql, int64_t b
 		if (status == STATUS_OK && count > 0)
 			status = give(meeting, &lines, error);
 		if (status == STATUS_OK && count > 0)
-			tell(meeting, "sent", meeting->report->sent, 0);
+			status = tell(meeting, "sent", meeting->report->sent, meeting->number - from, error);
 	}
 	text_done(&lines);
 	return status;
@@ -522,6 +552,16 @@ static enum status look_at_own(struct meeting *meeting, struct error *error)
 	return status == STATUS_OK && !before && meeting->own ? say_hello(meeting, error) : status;
 }
 
+/* Up to which of its own changes this book has given to the office, and when. */
+static enum status note_met(struct meeting *meeting, struct error *error)
+{
+	char text[80];
+
+	snprintf(text, sizeof text, "%" PRId64 " %" PRId64 " %" PRId64, meeting->own, meeting->number,
+	         book_now(meeting->store));
+	return store_setting_set(meeting->store, met_key, text, error);
+}
+
 static enum status meet(struct meeting *meeting, struct error *error)
 {
 	enum status status = trail_own(meeting->store, &meeting->own, &meeting->number, error);
@@ -538,7 +578,9 @@ static enum status meet(struct meeting *meeting, struct error *error)
 		status = send_legacy(meeting, error);
 	if (status == STATUS_OK && meeting->own)
 		status = send_own(meeting, error);
-	return status == STATUS_OK && meeting->apart ? take_new_id(meeting, error) : status;
+	if (status == STATUS_OK && meeting->apart)
+		status = take_new_id(meeting, error);
+	return status == STATUS_OK ? note_met(meeting, error) : status;
 }
 
 enum status store_sync(struct store *store, const char *address, const char *firm,
@@ -556,8 +598,6 @@ enum status store_sync(struct store *store, const char *address, const char *fir
 }
 
 #else
-
-#include <string.h>
 
 enum status store_sync(struct store *store, const char *address, const char *firm,
                        sync_step_fn *step, void *context, struct sync_report *report,

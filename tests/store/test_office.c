@@ -156,6 +156,86 @@ START_TEST(a_book_belongs_to_one_role)
 }
 END_TEST
 
+/* Some of them may leave a field as it is. */
+static void change_some(int book)
+{
+	for (int i = 0; i < 12; i++)
+		books_change(book);
+}
+
+static struct sync_state state_of(int book)
+{
+	struct sync_state state;
+
+	assert_ok(store_sync_state(books[book], &state, &error));
+	return state;
+}
+
+START_TEST(a_book_knows_what_is_to_send_and_when_it_last_met)
+{
+	books_open(2);
+	books_begin(11);
+	ck_assert_int_eq(state_of(0).waiting, 0);
+	books_change(0);
+	ck_assert_int_gt(state_of(0).waiting, 0);
+	ck_assert(state_of(0).met_at == WALL_TIME_NONE);
+	books_close();
+}
+END_TEST
+
+START_TEST(after_a_meeting_nothing_is_to_send)
+{
+	books_open(2);
+	books_begin(11);
+	change_some(0);
+	books_now += 60;
+	meet(0, 0);
+	ck_assert_int_eq(state_of(0).waiting, 0);
+	ck_assert_int_eq(state_of(0).met_at, books_now);
+	change_some(0);
+	ck_assert_int_gt(state_of(0).waiting, 0);
+	/* A copy is a book of its own: all that is written in it is still to be sent. */
+	char copy[BOOKS_PATH_SIZE + 8];
+	snprintf(copy, sizeof copy, "%s.copy", books_paths[0]);
+	assert_ok(store_backup(books[0], copy, &error));
+	store_close(books[0]);
+	assert_ok(store_open(copy, STORE_EXISTING, &books_clock, &books[0], &error));
+	ck_assert_int_eq(state_of(0).waiting, 0);
+	change_some(0);
+	ck_assert_int_gt(state_of(0).waiting, 0);
+	books_close();
+}
+END_TEST
+
+static bool stop_at_once(const char *what, int64_t done, int64_t all, void *context)
+{
+	ck_assert_int_le(done, all);
+	*(const char **)context = what;
+	return false;
+}
+
+START_TEST(a_meeting_that_is_stopped_goes_on_next_time)
+{
+	char where[256];
+	const char *what = "";
+	struct sync_report report;
+
+	books_open(2);
+	books_begin(13);
+	for (int i = 0; i < 12; i++)
+		books_change(0);
+	address(0, 0, where, sizeof where);
+	ck_assert_int_eq(store_sync(books[0], where, NULL, stop_at_once, &what, &report, &error),
+	                 STATUS_STOPPED);
+	ck_assert_ptr_nonnull(strstr(error.text, "goes on from there"));
+	meet(0, 0);
+	meet(1, 0);
+	meet(0, 0);
+	books_assert_same();
+	books_close();
+}
+END_TEST
+
 START_TEST(an_address_with_a_password_is_refused)
 {
 	struct sync_report report;
@@ -179,7 +259,10 @@ Suite *office_suite(void)
 	tcase_set_timeout(tcase, 600);
 	tcase_add_checked_fixture(tcase, books_set_up, books_tear_down);
 	tcase_add_test(tcase, an_address_with_a_password_is_refused);
+	tcase_add_test(tcase, a_book_knows_what_is_to_send_and_when_it_last_met);
 	if (server()) {
+		tcase_add_test(tcase, after_a_meeting_nothing_is_to_send);
+		tcase_add_test(tcase, a_meeting_that_is_stopped_goes_on_next_time);
 		tcase_add_test(tcase, meeting_twice_is_meeting_once);
 		tcase_add_test(tcase, a_book_belongs_to_one_role);
 		tcase_add_loop_test(tcase, books_and_server_come_to_the_same_content, 0, rounds());

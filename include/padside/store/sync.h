@@ -26,22 +26,33 @@ struct sync_report {
 	bool took_new_id;          /* an older copy of this book had been written in elsewhere */
 };
 
-/* Called as the work goes on; `all` is 0 where it is not known. */
-typedef void sync_step_fn(const char *what, int64_t done, int64_t all, void *context);
+/*
+ * Called after each batch: `what` ("fetched", "sent"), how many changes of it
+ * are done and how many there are about.  false stops: STATUS_STOPPED.
+ */
+typedef bool sync_step_fn(const char *what, int64_t done, int64_t all, void *context);
 
 /*
  * Fetches the entries that the book lacks and folds them as a merge does, then
  * sends those that the server lacks.  Each batch is whole on both sides, so
  * that it can be broken off at any point and done again; each entry arrives
- * once.  `firm` names the firm's schema; NULL: as the database.  `report` says
- * what was done also when it failed on the way.
+ * once.  The book is locked for others for one batch at a time, some tens of
+ * milliseconds, and never while the network is waited for.  `firm` names the
+ * firm's schema; NULL: as the database.  `report` says what was done also when
+ * it failed on the way.
  */
 enum status store_sync(struct store *store, const char *address, const char *firm,
                        sync_step_fn *step, void *context, struct sync_report *report,
                        struct error *error);
 
-/* How many entries of this book were written since it last met this address's server. */
-enum status store_sync_waiting(struct store *store, int64_t *waiting, struct error *error);
+/* How a book stands to its office. */
+struct sync_state {
+	int64_t waiting;  /* changes of this book that the office does not have yet */
+	wall_time met_at; /* when it last met the office to the end; WALL_TIME_NONE: never */
+};
+
+/* From the book alone, without asking the server; costs two small look-ups. */
+enum status store_sync_state(struct store *store, struct sync_state *state, struct error *error);
 
 /*
  * Lays out the firm's schema on a server, or brings it up to date; needs a role
