@@ -23,15 +23,15 @@ static enum tone tone_of(enum level level)
 
 /* ---- Evidence ---- */
 
-/* "superheat: 21.0 °F, about 8.2 °F expected". */
+/* "superheat: 21.0 °F, about 8.2 °F expected"; for the office with how much it proves. */
 static void add_evidence(const struct paper *paper, const struct evidence *evidence)
 {
 	char out[WORDING_SIZE];
 
 	wording_evidence(evidence, paper->input->units, out, sizeof out);
 	document_item(paper->document, !paper->for_office ? out :
-	              document_format(paper->document, "%s (leans %+.1f, %s)", out, evidence->leans,
-	                              evidence->leans >= 0 ? "for" : "against"));
+	              document_format(paper->document, "%s (%s)", out,
+	                              wording_strength(evidence->leans)));
 }
 
 static void add_all_evidence(const struct paper *paper, const struct finding *finding)

@@ -151,8 +151,8 @@ static void add_step(const struct paper *paper, enum step step)
 	}
 }
 
-/* What would make the step complete and was not taken. */
-static void add_not_taken(const struct paper *paper, enum step step)
+/* What would make the step complete and was not taken; the heading before the first of them. */
+static void add_not_taken(const struct paper *paper, enum step step, bool *begun)
 {
 	const struct visit *visit = &paper->call->visit;
 	struct text names;
@@ -164,6 +164,11 @@ static void add_not_taken(const struct paper *paper, enum step step)
 		    visit_applies(visit, STAGE_AS_FOUND, (enum reading)reading) &&
 		    !is_taken(visit, (enum reading)reading))
 			paper_join(&names, ", ", reading_info((enum reading)reading)->label);
+	if (names.length > 0 && !*begun) {
+		document_heading(paper->document, 2, "Not taken");
+		document_pairs(paper->document);
+		*begun = true;
+	}
 	if (names.length > 0)
 		document_pair(paper->document, step_info(step)->label, text_get(&names));
 	text_done(&names);
@@ -175,13 +180,14 @@ void paper_add_readings(const struct paper *paper)
 	for (int step = 0; step < STEP_COUNT; step++)
 		if (step != STEP_SAFETY)
 			add_step(paper, (enum step)step);
+	if (!paper_has_readings(paper, STAGE_AS_FOUND) && !paper_has_readings(paper, STAGE_AS_LEFT))
+		document_paragraph(paper->document, TONE_PLAIN, "None were taken.");
 	if (!paper->for_office)
 		return;
-	document_heading(paper->document, 2, "Not taken");
-	document_pairs(paper->document);
+	bool begun = false;
 	for (int step = 0; step < STEP_COUNT; step++)
 		if (step != STEP_SAFETY)
-			add_not_taken(paper, (enum step)step);
+			add_not_taken(paper, (enum step)step, &begun);
 }
 
 void paper_add_nameplate(const struct paper *paper)

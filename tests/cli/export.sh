@@ -16,6 +16,16 @@ while read -r id; do
 done <"$scratch/ids"
 check "no paper of the demo is wider than 80 columns" is "$too_wide" 0
 
+# A heading that nothing follows promises what is not there.
+bare=
+while read -r id; do
+	for reader in office customer; do
+		run export "$id" --for "$reader" --format markdown
+		bare=$bare$(awk '/^#/ { if (h) print h; h = $0; next } NF { h = "" } END { print h }' "$out")
+	done
+done <"$scratch/ids"
+check "every heading of the demo's reports has something under it" is "$bare" ""
+
 run export "$latest"
 expect "text by default" 0 "Service report"
 check "text keeps to 80 columns" [ "$(tr '\f' '\n' <"$out" | wc -L)" -le 80 ]
