@@ -90,11 +90,14 @@ void text_add_format(struct text *text, const char *format, ...)
 
 void text_add_format_list(struct text *text, const char *format, va_list arguments)
 {
+	char most[128]; /* enough for nearly all, which are then formatted once */
 	va_list again;
 
 	va_copy(again, arguments);
-	int length = vsnprintf(NULL, 0, format, arguments);
-	if (length >= 0 && text_reserve(text, (size_t)length)) {
+	int length = vsnprintf(most, sizeof most, format, arguments);
+	if (length >= 0 && (size_t)length < sizeof most) {
+		text_add_bytes(text, most, (size_t)length);
+	} else if (length >= 0 && text_reserve(text, (size_t)length)) {
 		vsnprintf(text->bytes + text->length, (size_t)length + 1, format, again);
 		text->length += (size_t)length;
 	}

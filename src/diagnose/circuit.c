@@ -42,6 +42,8 @@ static const struct {
 	double share;
 } pair_levels[] = { { 0, 0.45 }, { 1, 0.55 } };
 
+enum { PAIR_LEVELS = sizeof pair_levels / sizeof *pair_levels };
+
 /* Faults of neglect come together: pairs are a little more frequent than by chance. */
 static const double company = 1.8;
 
@@ -87,18 +89,16 @@ static int find_row(const struct circuit *circuit, int kind, enum fault fault, i
 	return found;
 }
 
-static void list_pair(struct circuit *circuit, int kind, enum fault first, enum fault second,
-                      double prior)
+/* `rows` of each of the paired, by severity. */
+static void list_pair(struct circuit *circuit, int kind, int a, int b,
+                      int rows[PAIRED][PAIR_LEVELS], double prior)
 {
-	enum { LEVELS = sizeof pair_levels / sizeof *pair_levels };
-
-	for (int a = 0; a < LEVELS; a++)
-		for (int b = 0; b < LEVELS; b++)
+	for (int i = 0; i < PAIR_LEVELS; i++)
+		for (int k = 0; k < PAIR_LEVELS; k++)
 			add_hypothesis(circuit, (struct hypothesis){
-				.first = first, .second = second, .kind = kind,
-				.row = { find_row(circuit, kind, first, pair_levels[a].level),
-				         find_row(circuit, kind, second, pair_levels[b].level) },
-			}, prior * pair_levels[a].share * pair_levels[b].share);
+				.first = paired[a], .second = paired[b], .kind = kind,
+				.row = { rows[a][i], rows[b][k] },
+			}, prior * pair_levels[i].share * pair_levels[k].share);
 }
 
 /* A charge is not both too small and too large. */
@@ -110,6 +110,19 @@ static bool is_pair(int a, int b)
 static double pair_prior(int a, int b, double scale)
 {
 	return company * scale * scale * fault_info(paired[a])->prior * fault_info(paired[b])->prior;
+}
+
+static void list_pairs(struct circuit *circuit, int kind, double scale)
+{
+	int rows[PAIRED][PAIR_LEVELS];
+
+	for (int a = 0; a < PAIRED; a++)
+		for (int i = 0; i < PAIR_LEVELS; i++)
+			rows[a][i] = find_row(circuit, kind, paired[a], pair_levels[i].level);
+	for (int a = 0; a < PAIRED; a++)
+		for (int b = a + 1; b < PAIRED; b++)
+			if (is_pair(a, b))
+				list_pair(circuit, kind, a, b, rows, circuit->share[kind] * pair_prior(a, b, scale));
 }
 
 static void list_hypotheses(struct circuit *circuit, int kind, double scale)
@@ -128,10 +141,7 @@ static void list_hypotheses(struct circuit *circuit, int kind, double scale)
 		                                             .kind = kind },
 		               share * scale * fault_info(class->fault)->prior * class->share);
 	}
-	for (int a = 0; a < PAIRED; a++)
-		for (int b = a + 1; b < PAIRED; b++)
-			if (is_pair(a, b))
-				list_pair(circuit, kind, paired[a], paired[b], share * pair_prior(a, b, scale));
+	list_pairs(circuit, kind, scale);
 	add_hypothesis(circuit, (struct hypothesis){ .first = FAULT_COUNT, .kind = kind },
 	               share * unknown_prior);
 }
@@ -144,17 +154,41 @@ static double log_sum(double a, double b)
 	return fmax(a, b) + log1p(exp(-fabs(a - b)));
 }
 
+/* What all densities of one call share. */
+struct comparison {
+	struct outline outline; /* of the rows, superheat itself behind them where a line was read */
+	int count;              /* of what was read */
+	bool has_superheat;     /* both the suction line and its pressure were */
+	double constant;        /* of a density over all of them */
+	double constant_but_one; /* and without the line */
+};
+
+static void prepare(const struct circuit *circuit, int kind, struct comparison *comparison)
+{
+	int n = circuit->taken_count, rows[SEEN_COUNT + 1];
+
+	comparison->count = n;
+	comparison->has_superheat = circuit->taken[SEEN_SUCTION_LINE] && circuit->taken[SEEN_SUCTION];
+	memcpy(rows, circuit->rows, (size_t)n * sizeof *rows);
+	rows[n] = ROW_SUPERHEAT;
+	circuit_outline(circuit, kind, rows, comparison->has_superheat ? n + 1 : n,
+	                &comparison->outline);
+	comparison->constant = gauss_t_constant(n, freedom);
+	comparison->constant_but_one = gauss_t_constant(n - 1, freedom);
+}
+
 /*
- * A cold suction line, last of the n rows, with superheat itself in the row
+ * A cold suction line, last of the rows, with superheat itself in the row
  * behind them: `dry` is the log density if superheat is what was read.
  */
-static double flooded_or_dry(const struct circuit *circuit, int n, const double *left,
-                             double superheat_mean, double covariance[GAUSS_SIZE][GAUSS_SIZE],
-                             double dry)
+static double flooded_or_dry(const struct circuit *circuit, const struct comparison *comparison,
+                             const double *left, double superheat_mean,
+                             double covariance[GAUSS_SIZE][GAUSS_SIZE], double dry)
 {
 	double read = circuit->value[SEEN_SUCTION_LINE] - circuit->value[SEEN_SUCTION];
 	double error = hypot(circuit->sd[SEEN_SUCTION_LINE], circuit->sd[SEEN_SUCTION]);
 	double mean = superheat_mean, variance = 0, square = 0;
+	int n = comparison->count;
 
 	if (read > may_flood_f)
 		return dry;
@@ -166,31 +200,43 @@ static double flooded_or_dry(const struct circuit *circuit, int n, const double 
 		variance += covariance[n][i] * covariance[n][i];
 	variance *= (freedom + square) / (freedom + n - 1);
 	double flooded = gauss_log_density(n - 1, covariance, left, freedom) +
-	                 gauss_t_constant(n - 1, freedom) +
+	                 comparison->constant_but_one +
 	                 log(density_below(0, mean, sqrt(variance)) + 1e-12) +
 	                 log(density_normal(read, 0, error) + 1e-300);
 	return log_sum(flooded, dry + log(density_below(0, -read, error) + 1e-12));
 }
 
-static double log_likelihood(const struct circuit *circuit, struct hypothesis *hypothesis)
+static double log_likelihood(const struct circuit *circuit, struct comparison *comparison,
+                             struct hypothesis *hypothesis)
 {
 	double mean[SEEN_COUNT + 1], left[SEEN_COUNT + 1], covariance[GAUSS_SIZE][GAUSS_SIZE];
-	int n = circuit->taken_count, rows[SEEN_COUNT + 1];
-	bool line = circuit->taken[SEEN_SUCTION_LINE] && circuit->taken[SEEN_SUCTION];
+	int n = comparison->count;
 
 	if (n == 0)
 		return 0;
-	memcpy(rows, circuit->rows, (size_t)n * sizeof *rows);
-	rows[n] = ROW_SUPERHEAT;
-	circuit_explain(circuit, hypothesis, rows, line ? n + 1 : n, mean, covariance);
+	circuit_explain(circuit, &comparison->outline, hypothesis, mean, covariance);
 	circuit_keep_shown(circuit, mean, covariance, hypothesis);
 	for (int i = 0; i < n; i++)
-		left[i] = circuit->value[rows[i]] - mean[rows[i]];
-	if (!gauss_split(line ? n + 1 : n, covariance))
+		left[i] = circuit->value[circuit->rows[i]] - mean[circuit->rows[i]];
+	if (!gauss_split(comparison->outline.count, covariance))
 		return -INFINITY;
 	gauss_solve(n, covariance, left);
-	double dry = gauss_log_density(n, covariance, left, freedom) + gauss_t_constant(n, freedom);
-	return line ? flooded_or_dry(circuit, n, left, mean[ROW_SUPERHEAT], covariance, dry) : dry;
+	double dry = gauss_log_density(n, covariance, left, freedom) + comparison->constant;
+	return comparison->has_superheat
+		? flooded_or_dry(circuit, comparison, left, mean[ROW_SUPERHEAT], covariance, dry) : dry;
+}
+
+/* Every explanation's log likelihood; those of one kind of unit stand together. */
+static void compare_all(struct circuit *circuit, double *log_likelihoods)
+{
+	struct comparison comparison;
+	int kind = -1;
+
+	for (int i = 0; i < circuit->count; i++) {
+		if (circuit->list[i].kind != kind)
+			prepare(circuit, kind = circuit->list[i].kind, &comparison);
+		log_likelihoods[i] = log_likelihood(circuit, &comparison, &circuit->list[i]);
+	}
 }
 
 static double air_log_ratio(const struct circuit *circuit)
@@ -207,20 +253,21 @@ static double air_log_ratio(const struct circuit *circuit)
 static void compare(struct circuit *circuit, const struct past *past)
 {
 	static const double never = -700;
+	double usual[MOST_HYPOTHESES], own[MOST_HYPOTHESES];
 
+	compare_all(circuit, usual);
 	for (int i = 0; i < circuit->count; i++)
-		circuit->list[i].posterior = log_likelihood(circuit, &circuit->list[i]);
+		circuit->list[i].posterior = usual[i];
 	for (int kind = 0; past && kind < 2; kind++)
 		if (circuit->share[kind] > 0)
 			circuit_learn(circuit, past, kind);
 	if (circuit->past_visits == 0)
 		return;
-	for (int i = 0; i < circuit->count; i++) {
-		double own = log_likelihood(circuit, &circuit->list[i]);
+	compare_all(circuit, own);
+	for (int i = 0; i < circuit->count; i++)
 		circuit->list[i].posterior = log_sum(
-			fmax(log(circuit->past_share) + own, never),
-			fmax(log(1 - circuit->past_share) + circuit->list[i].posterior, never));
-	}
+			fmax(log(circuit->past_share) + own[i], never),
+			fmax(log(1 - circuit->past_share) + usual[i], never));
 	circuit_compare_own(circuit);
 }
 

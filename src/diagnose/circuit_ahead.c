@@ -90,20 +90,21 @@ static int pick_leaders(const struct circuit *circuit, struct outlook *leaders)
 	return count;
 }
 
-/* Rows: what was taken first, then the `open` ones that were not. */
-static void look_ahead(const struct circuit *circuit, const int *rows, int open,
+/* Rows of the outline: what was taken first, then what was not. */
+static void look_ahead(const struct circuit *circuit, struct outline *outline,
                        struct outlook *outlook)
 {
 	double mean[SEEN_COUNT + 1], left[SEEN_COUNT], covariance[GAUSS_SIZE][GAUSS_SIZE];
 	int n = circuit->taken_count;
+	const int *rows = outline->rows;
 
-	circuit_explain(circuit, outlook->hypothesis, rows, n + open, mean, covariance);
+	circuit_explain(circuit, outline, outlook->hypothesis, mean, covariance);
 	for (int i = 0; i < n; i++)
 		left[i] = circuit->value[rows[i]] - mean[rows[i]];
 	bool split = n > 0 && gauss_split(n, covariance);
 	if (split)
 		gauss_solve(n, covariance, left);
-	for (int r = n; r < n + open; r++) {
+	for (int r = n; r < outline->count; r++) {
 		double variance = covariance[r][r];
 		outlook->mean[rows[r]] = mean[rows[r]];
 		if (split)
@@ -113,6 +114,23 @@ static void look_ahead(const struct circuit *circuit, const int *rows, int open,
 			variance -= covariance[r][i] * covariance[r][i];
 		}
 		outlook->sd[rows[r]] = sqrt(fmax(variance, 1e-4));
+	}
+}
+
+/* The leaders that are of one kind of unit. */
+static void look_ahead_on(const struct circuit *circuit, int kind, const int *rows, int n,
+                          struct outlook *leaders, int count)
+{
+	struct outline outline;
+	bool outlined = false;
+
+	for (int i = 0; i < count; i++) {
+		if (leaders[i].hypothesis->kind != kind)
+			continue;
+		if (!outlined)
+			circuit_outline(circuit, kind, rows, n, &outline);
+		outlined = true;
+		look_ahead(circuit, &outline, &leaders[i]);
 	}
 }
 
@@ -206,8 +224,8 @@ void circuit_gains(const struct circuit *circuit, double *gains)
 		if (!circuit->taken[i])
 			rows[n + open++] = i;
 	int count = pick_leaders(circuit, leaders);
-	for (int i = 0; i < count; i++)
-		look_ahead(circuit, rows, open, &leaders[i]);
+	for (int kind = 0; kind < CIRCUIT_KINDS; kind++)
+		look_ahead_on(circuit, kind, rows, n + open, leaders, count);
 	for (int i = n; i < n + open; i++)
 		gains[rows[i]] = worth(leaders, count, rows[i]);
 	/* A supply wet bulb by itself is no enthalpy drop. */

@@ -46,15 +46,6 @@ static const double shift_doubt = 0.25;
  */
 static const double pair_share = 0.6;
 
-/* A reading as a sum: constant + air + factor × coordinate + … */
-struct sum {
-	int count;             /* of the terms */
-	int coordinate[4];     /* which */
-	double factor[4];      /* times */
-	double air[3];         /* times outdoor, return and wet bulb temperature */
-	double constant;       /* plus */
-};
-
 static void add_term(struct sum *sum, enum coordinate coordinate, double factor)
 {
 	sum->coordinate[sum->count] = (int)coordinate;
@@ -159,29 +150,57 @@ static void sum_ways(const struct sum *sum, const struct outlook_source *source,
 			ways[w] += sum->factor[t] * source->ways[sum->coordinate[t]][w];
 }
 
-void circuit_project(const struct outlook_source *source, const struct weather *spread,
-                     const int *rows, int n, double *mean,
-                     double covariance[GAUSS_SIZE][GAUSS_SIZE])
+/* Covariance of sums of the coordinates whose own is `covariance`; lower half by row. */
+static void project(const struct sum *sums, int n, const double *covariance, double *lower)
 {
-	struct sum sums[GAUSS_SIZE];
-	double ways[GAUSS_SIZE][WAY_COUNT], across[COORDINATE_COUNT];
+	double across[COORDINATE_COUNT];
 
 	for (int r = 0; r < n; r++) {
-		find_sum(source->machine, rows[r], &sums[r]);
-		mean[rows[r]] = sum_up(&sums[r], source->weather, source->mean);
-		sum_ways(&sums[r], source, spread, ways[r]);
-		sum_across(&sums[r], source->covariance, across);
+		sum_across(&sums[r], covariance, across);
 		for (int c = 0; c <= r; c++) {
 			double sum = 0;
 			for (int t = 0; t < sums[c].count; t++)
 				sum += sums[c].factor[t] * across[sums[c].coordinate[t]];
-			for (int w = 0; w < WAY_COUNT; w++)
-				sum += ways[r][w] * ways[c][w];
-			covariance[r][c] = sum;
+			*lower++ = sum;
 		}
-		if (rows[r] != ROW_SUPERHEAT)
-			covariance[r][r] += source->sd[rows[r]] * source->sd[rows[r]];
 	}
+}
+
+/* Covariance that weather, nameplate and instruments bring; lower half by row. */
+static void project_fixed(const struct outlook_source *source, const struct weather *spread,
+                          const struct sum *sums, const int *rows, int n, double *lower)
+{
+	double ways[GAUSS_SIZE][WAY_COUNT];
+
+	for (int r = 0; r < n; r++) {
+		sum_ways(&sums[r], source, spread, ways[r]);
+		for (int c = 0; c <= r; c++) {
+			*lower = 0;
+			for (int w = 0; w < WAY_COUNT; w++)
+				*lower += ways[r][w] * ways[c][w];
+			if (c == r && rows[r] != ROW_SUPERHEAT)
+				*lower += source->sd[rows[r]] * source->sd[rows[r]];
+			lower++;
+		}
+	}
+}
+
+void circuit_project(const struct outlook_source *source, const struct weather *spread,
+                     const int *rows, int n, double *mean,
+                     double covariance[GAUSS_SIZE][GAUSS_SIZE])
+{
+	struct sum sums[GAUSS_SIZE] = { { 0 } };
+	double fixed[OUTLINE_LOWER], units[OUTLINE_LOWER];
+
+	for (int r = 0; r < n; r++) {
+		find_sum(source->machine, rows[r], &sums[r]);
+		mean[rows[r]] = sum_up(&sums[r], source->weather, source->mean);
+	}
+	project(sums, n, source->covariance, units);
+	project_fixed(source, spread, sums, rows, n, fixed);
+	for (int r = 0, i = 0; r < n; r++)
+		for (int c = 0; c <= r; c++, i++)
+			covariance[r][c] = units[i] + fixed[i];
 }
 
 /* ---- The healthy unit ---- */
@@ -269,68 +288,97 @@ void circuit_set_scene(struct circuit *circuit, int kind)
 		const double *from = circuit_classes[kind][c].covariance;
 		for (int i = 0; i < LOWER_COUNT; i++)
 			scene->covariance[c][i] = scale * from[i];
-		for (int i = 0; i < COORDINATE_COUNT; i++)
+		for (int i = 0; i < COORDINATE_COUNT; i++) {
 			scene->covariance[c][i * (i + 1) / 2 + i] +=
 				(scale * circuit_doubt[i] * circuit_doubt[i]);
+			scene->shift[c][i] = 0;
+			for (int f = 0; f < SHIFT_FEATURES; f++)
+				scene->shift[c][i] += circuit_classes[kind][c].shift[i][f] * scene->features[f];
+		}
 	}
 }
 
 /* ---- Explanations ---- */
 
-static void add_shift(const struct circuit *circuit, int kind, int row, double *coordinates)
-{
-	const struct circuit_class *class = &circuit_classes[kind][row];
-	const double *features = circuit->scenes[kind].features;
-
-	for (int i = 0; i < COORDINATE_COUNT; i++)
-		for (int f = 0; f < SHIFT_FEATURES; f++)
-			coordinates[i] += class->shift[i][f] * features[f];
-}
-
 void circuit_place(const struct circuit *circuit, const struct hypothesis *hypothesis,
                    double *coordinates)
 {
-	memcpy(coordinates, circuit->scenes[hypothesis->kind].mean,
-	       COORDINATE_COUNT * sizeof *coordinates);
-	for (int i = 0; i < 2; i++)
-		if (hypothesis->row[i] > 0)
-			add_shift(circuit, hypothesis->kind, hypothesis->row[i], coordinates);
+	const struct scene *scene = &circuit->scenes[hypothesis->kind];
+
+	for (int i = 0; i < COORDINATE_COUNT; i++)
+		coordinates[i] = scene->mean[i] + scene->shift[hypothesis->row[0]][i] +
+		                 scene->shift[hypothesis->row[1]][i];
 }
 
-/* Covariance of the coordinates under an explanation whose means lie at `coordinates`. */
-static void mix_covariance(const struct scene *scene, const struct hypothesis *hypothesis,
-                           const double *coordinates, double *mixed)
+void circuit_outline(const struct circuit *circuit, int kind, const int *rows, int n,
+                     struct outline *outline)
 {
-	const double *a = scene->covariance[hypothesis->row[0]];
-	const double *b = scene->covariance[hypothesis->row[1]];
+	struct outlook_source source = {
+		.ways = (const double (*)[WAY_COUNT])circuit->scenes[kind].ways, .sd = circuit->sd,
+	};
 
-	if (hypothesis->second == FAULT_NONE)
-		memcpy(mixed, a, LOWER_COUNT * sizeof *mixed);
-	else
-		for (int i = 0; i < LOWER_COUNT; i++)
-			mixed[i] = pair_share * (a[i] + b[i]);
+	outline->kind = kind;
+	outline->count = n;
+	for (int r = 0; r < n; r++) {
+		outline->rows[r] = rows[r];
+		find_sum(&circuit->machines[kind], rows[r], &outline->sums[r]);
+	}
+	project_fixed(&source, &circuit->weather.spread, outline->sums, rows, n, outline->fixed);
+	memset(outline->has_class, 0, sizeof outline->has_class);
+}
+
+static const double *class_covariance(const struct circuit *circuit, struct outline *outline,
+                                      int row)
+{
+	if (!outline->has_class[row])
+		project(outline->sums, outline->count, circuit->scenes[outline->kind].covariance[row],
+		        outline->of_class[row]);
+	outline->has_class[row] = true;
+	return outline->of_class[row];
+}
+
+/* The doubt of each coordinate about an explanation whose means lie at `coordinates`, squared. */
+static void find_doubt(const struct scene *scene, const struct hypothesis *hypothesis,
+                       const double *coordinates, double *square)
+{
 	for (int i = 0; i < COORDINATE_COUNT; i++) {
 		double doubt = hypothesis->first == FAULT_COUNT
 			? unknown_spread[i] : shift_doubt * (coordinates[i] - scene->mean[i]);
-		mixed[i * (i + 1) / 2 + i] += doubt * doubt;
+		square[i] = doubt * doubt;
 	}
 }
 
-void circuit_explain(const struct circuit *circuit, const struct hypothesis *hypothesis,
-                     const int *rows, int n, double *mean,
+/* Covariance of two sums of coordinates that vary each by itself. */
+static double alone(const struct sum *a, const struct sum *b, const double *square)
+{
+	double sum = 0;
+
+	for (int t = 0; t < a->count; t++)
+		for (int u = 0; u < b->count; u++)
+			if (a->coordinate[t] == b->coordinate[u])
+				sum += a->factor[t] * b->factor[u] * square[a->coordinate[t]];
+	return sum;
+}
+
+void circuit_explain(const struct circuit *circuit, struct outline *outline,
+                     const struct hypothesis *hypothesis, double *mean,
                      double covariance[GAUSS_SIZE][GAUSS_SIZE])
 {
 	const struct scene *scene = &circuit->scenes[hypothesis->kind];
-	double coordinates[COORDINATE_COUNT], mixed[LOWER_COUNT];
-	struct outlook_source source = {
-		.mean = coordinates, .covariance = mixed,
-		.ways = (const double (*)[WAY_COUNT])scene->ways, .sd = circuit->sd,
-		.weather = &circuit->weather.value, .machine = &circuit->machines[hypothesis->kind],
-	};
+	bool pair = hypothesis->second != FAULT_NONE;
+	const double *first = class_covariance(circuit, outline, hypothesis->row[0]);
+	const double *second = class_covariance(circuit, outline, hypothesis->row[1]);
+	double coordinates[COORDINATE_COUNT], square[COORDINATE_COUNT];
 
 	circuit_place(circuit, hypothesis, coordinates);
-	mix_covariance(scene, hypothesis, coordinates, mixed);
-	circuit_project(&source, &circuit->weather.spread, rows, n, mean, covariance);
+	find_doubt(scene, hypothesis, coordinates, square);
+	for (int r = 0, i = 0; r < outline->count; r++) {
+		mean[outline->rows[r]] = sum_up(&outline->sums[r], &circuit->weather.value, coordinates);
+		for (int c = 0; c <= r; c++, i++)
+			covariance[r][c] = outline->fixed[i] +
+			                   (pair ? pair_share * (first[i] + second[i]) : first[i]) +
+			                   alone(&outline->sums[r], &outline->sums[c], square);
+	}
 }
 
 /* ---- What the table holds, for whoever checks it ---- */

@@ -27,12 +27,37 @@ void circuit_learn(struct circuit *circuit, const struct past *past, int kind);
 void circuit_place(const struct circuit *circuit, const struct hypothesis *hypothesis,
                    double *coordinates);
 
+/* A reading as a sum: constant + air + factor × coordinate + … */
+struct sum {
+	int count;         /* of the terms */
+	int coordinate[4]; /* which */
+	double factor[4];  /* times */
+	double air[3];     /* times outdoor, return and wet bulb temperature */
+	double constant;   /* plus */
+};
+
+enum { OUTLINE_LOWER = GAUSS_SIZE * (GAUSS_SIZE + 1) / 2 };
+
+/* Some rows on one kind of unit: what all explanations share, worked out once. */
+struct outline {
+	int kind;                      /* of the unit */
+	int rows[GAUSS_SIZE];          /* which; a seen or ROW_SUPERHEAT */
+	int count;                     /* of them */
+	struct sum sums[GAUSS_SIZE];   /* what each is */
+	double fixed[OUTLINE_LOWER];   /* covariance of weather, nameplate and instruments */
+	double of_class[CIRCUIT_CLASSES][OUTLINE_LOWER]; /* and of the units of each class */
+	bool has_class[CIRCUIT_CLASSES];                 /* worked out when it is first asked for */
+};
+
+void circuit_outline(const struct circuit *circuit, int kind, const int *rows, int n,
+                     struct outline *outline);
+
 /*
- * Mean and covariance of the `n` things in `rows` under one explanation; the
- * means of all are in `mean`, the lower half of the covariance by row.
+ * Mean and covariance of the rows under one explanation on that kind of unit;
+ * the means are in `mean` by row, the lower half of the covariance by place.
  */
-void circuit_explain(const struct circuit *circuit, const struct hypothesis *hypothesis,
-                     const int *rows, int n, double *mean,
+void circuit_explain(const struct circuit *circuit, struct outline *outline,
+                     const struct hypothesis *hypothesis, double *mean,
                      double covariance[GAUSS_SIZE][GAUSS_SIZE]);
 
 /* The same from the coordinates' own mean and covariance, in any weather. */

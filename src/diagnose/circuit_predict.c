@@ -121,12 +121,14 @@ double circuit_as_typed(const struct view *view, int seen, double value)
 	}
 }
 
-/* Mean and one sd of each typed thing under an answer, severities as they are believed. */
-static void blend(const struct circuit *circuit, const struct answer *answer, const int *rows,
-                  int n, double *mean, double *sd)
+/* Mean and one sd of each thing taken under an answer, severities as they are believed. */
+static void blend(const struct circuit *circuit, const struct answer *answer,
+                  struct outline *outlines, double *mean, double *sd)
 {
 	double covariance[GAUSS_SIZE][GAUSS_SIZE], one[SEEN_COUNT + 1], weight = 0;
 	double square[SEEN_COUNT] = { 0 };
+	const int *rows = circuit->rows;
+	int n = circuit->taken_count;
 
 	memset(mean, 0, SEEN_COUNT * sizeof *mean);
 	for (int h = 0; h < circuit->count; h++) {
@@ -135,7 +137,7 @@ static void blend(const struct circuit *circuit, const struct answer *answer, co
 		    hypothesis->posterior < least_share * answer->probability)
 			continue;
 		double share = fmax(hypothesis->posterior, 1e-30);
-		circuit_explain(circuit, hypothesis, rows, n, one, covariance);
+		circuit_explain(circuit, &outlines[hypothesis->kind], hypothesis, one, covariance);
 		weight += share;
 		for (int r = 0; r < n; r++) {
 			mean[rows[r]] += share * one[rows[r]];
@@ -149,13 +151,14 @@ static void blend(const struct circuit *circuit, const struct answer *answer, co
 }
 
 static void predict(const struct view *view, const struct circuit *circuit,
-                    const struct answer *answer, struct prediction *prediction)
+                    const struct answer *answer, struct outline *outlines,
+                    struct prediction *prediction)
 {
 	double mean[SEEN_COUNT], sd[SEEN_COUNT];
 
 	*prediction = (struct prediction){ .first = answer->first, .second = answer->second,
 	                                   .probability = answer->probability };
-	blend(circuit, answer, circuit->rows, circuit->taken_count, mean, sd);
+	blend(circuit, answer, outlines, mean, sd);
 	for (int i = 0; i < TYPED; i++) {
 		int seen = typed[i].seen;
 		double measured = view_number(view, typed[i].reading);
@@ -180,11 +183,15 @@ void circuit_predict(const struct view *view, const struct circuit *circuit,
                      struct predictions *predictions)
 {
 	struct answer answers[MOST_PREDICTIONS];
+	struct outline outlines[CIRCUIT_KINDS];
 
 	predictions->count = 0;
 	if (!circuit->ran || circuit->taken_count == 0)
 		return;
 	predictions->count = list_answers(circuit, answers);
+	for (int kind = 0; kind < CIRCUIT_KINDS; kind++)
+		if (circuit->share[kind] > 0)
+			circuit_outline(circuit, kind, circuit->rows, circuit->taken_count, &outlines[kind]);
 	for (int i = 0; i < predictions->count; i++)
-		predict(view, circuit, &answers[i], &predictions->list[i]);
+		predict(view, circuit, &answers[i], outlines, &predictions->list[i]);
 }

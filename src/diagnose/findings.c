@@ -44,6 +44,20 @@ static bool means(enum state state, enum fault fault)
 	return info->fault == fault || info->also == fault || info->within == fault;
 }
 
+/* How probable each fault is by the parts alone: most are not worth a closer look. */
+static void add_up_faults(const struct beliefs *beliefs, double *probability)
+{
+	memset(probability, 0, FAULT_COUNT * sizeof *probability);
+	for (int s = 0; s < STATE_COUNT; s++) {
+		const struct state_info *info = state_info((enum state)s);
+		probability[info->fault] += beliefs->posterior[s];
+		if (info->also != info->fault)
+			probability[info->also] += beliefs->posterior[s];
+		if (info->within != info->fault && info->within != info->also)
+			probability[info->within] += beliefs->posterior[s];
+	}
+}
+
 static struct part_belief believe(const struct beliefs *beliefs, enum fault fault)
 {
 	struct part_belief belief = { .state = STATE_COUNT };
@@ -358,9 +372,11 @@ void findings_write(const struct view *view, const struct clues *clues,
                     const struct beliefs *beliefs, const struct circuit *circuit,
                     struct diagnosis *diagnosis)
 {
+	double of_parts[FAULT_COUNT];
 	struct finding finding, of_part;
 
 	diagnosis->finding_count = 0;
+	add_up_faults(beliefs, of_parts);
 	for (int f = FAULT_NONE + 1; f < FAULT_COUNT; f++) {
 		memset(&finding, 0, sizeof finding);
 		finding.fault = (enum fault)f;
@@ -369,7 +385,8 @@ void findings_write(const struct view *view, const struct clues *clues,
 		                            !circuit->ran;
 		of_part = finding;
 		bool in_circuit = find_in_circuit(view, beliefs, circuit, finding.fault, &finding);
-		bool in_parts = find_in_parts(clues, beliefs, of_part.fault, &of_part);
+		bool in_parts = of_parts[f] >= list_from &&
+		                find_in_parts(clues, beliefs, of_part.fault, &of_part);
 		if (in_parts)
 			tell_before_effect(circuit, &of_part);
 		if (in_parts && (!in_circuit || (of_part.basis == BASIS_MEASURED &&
