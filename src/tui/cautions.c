@@ -19,10 +19,14 @@ int cautions_draw(struct workbook *workbook, struct area area, int most)
 	for (int i = 0; (caution = step_caution(workbook_step(workbook), i, &condition)) != NULL; i++)
 		if (visit_condition_holds(visit, STAGE_AS_FOUND, condition))
 			text_add_format(&all, "%s%s", all.length ? " " : "", caution);
-	int rows = canvas_wrap(canvas, area_rows(area, 0, most), 0, MARGIN_COLUMN, INK_CAUTION,
-	                       text_get(&all));
+	bool is_cut = canvas_wrap_count(canvas, area.columns - MARGIN_COLUMN, text_get(&all)) > most;
+	struct area words = area_rows(area, 0, most);
+	/* What leads to the rest has its own room, so that no word is cut. */
+	if (is_cut)
+		words.columns -= MORE_COLUMNS;
+	int rows = canvas_wrap(canvas, words, 0, MARGIN_COLUMN, INK_CAUTION, text_get(&all));
 	text_done(&all);
-	if (rows > most)
+	if (is_cut)
 		canvas_put_padded(canvas, area, most - 1, area.columns - MORE_COLUMNS, MORE_COLUMNS, INK_KEY,
 		                  " … all: F1");
 	return rows < most ? rows : most;
