@@ -47,12 +47,18 @@ void session_free(struct session *session)
 		return;
 	session_leave(session);
 	free(session->pending);
+	free(session->ours);
 	free(session);
 }
 
 struct store *session_store(const struct session *session)
 {
 	return session->store;
+}
+
+const char *session_path(const struct session *session)
+{
+	return store_path(session->store);
 }
 
 enum unit_system session_units(const struct session *session)
@@ -207,15 +213,19 @@ enum status session_keep_billing(struct session *session, const struct billing *
 	                                              error), error);
 }
 
-enum status session_put_billing(struct session *session, const struct billing *billing,
+enum status session_put_billing(struct session *session, const struct billing *given,
                                 struct error *error)
 {
+	const struct billing base = session->call.billing;
+	struct billing billing = *given;
 	enum status status = session_refresh(session, NULL, error);
 
 	if (status != STATUS_OK)
 		return status;
-	struct billing before = session->call.billing;
-	status = session_keep_billing(session, billing, error);
+	const struct billing before = session->call.billing;
+	session_follow_part(PART_BILLING, &base, &before, &billing);
+	session_follow_part(PART_TAX, &base, &before, &billing);
+	status = session_keep_billing(session, &billing, error);
 	if (status == STATUS_OK) {
 		struct change *change = session_push_change(session);
 		*change = (struct change){ .kind = CHANGE_BILLING };

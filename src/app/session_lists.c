@@ -63,27 +63,39 @@ static enum status check(enum call_list list, const void *element, struct error 
 	return STATUS_OK;
 }
 
+/* The element as the call has it; false when it has none of that uid. */
+static bool copy_element(const struct session *session, enum call_list list, const struct uid *uid,
+                         union element *copy)
+{
+	const void *there = call_list_at(&session->call, list, call_list_find(&session->call, list, uid));
+
+	if (there)
+		memcpy(copy, there, call_list_size(list));
+	return there != NULL;
+}
+
 enum status session_put(struct session *session, enum call_list list, const void *given,
                         struct error *error)
 {
 	struct change change = { .kind = CHANGE_LIST_PUT, .list = list };
+	union element base;
 	enum status status = check(list, given, error);
 
+	/* `given` may lie in the call, which is read again where another program wrote. */
+	memcpy(&change.after.element, given, call_list_size(list));
+	bool has_base = copy_element(session, list, given, &base);
 	if (status == STATUS_OK)
 		status = session_refresh(session, NULL, error);
 	if (status != STATUS_OK)
 		return status;
-	memcpy(&change.after.element, given, call_list_size(list));
 	struct uid *uid = (struct uid *)(void *)&change.after.element;
 	if (uid_is_none(uid))
 		*uid = uid_new();
 	change.uid = *uid;
-	const void *before = call_list_at(&session->call, list,
-	                                  call_list_find(&session->call, list, uid));
-	if (before)
-		memcpy(&change.before.element, before, call_list_size(list));
-	else
+	if (!copy_element(session, list, uid, &change.before.element))
 		change.kind = CHANGE_LIST_ADD;
+	else if (has_base)
+		session_follow_element(list, &base, &change.before.element, &change.after.element);
 	status = keep(session, list, &change.after.element, error);
 	if (status == STATUS_OK)
 		*session_push_change(session) = change;

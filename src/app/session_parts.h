@@ -71,6 +71,10 @@ struct session {
 	bool lines_stand;                          /* they are; else they are to be saved */
 	struct session_pending *pending;           /* typed and not kept yet; owned */
 	size_t pending_count;                      /* of them */
+	struct session_pending *ours;              /* places ever held here, for the file; owned */
+	size_t ours_count;                         /* of them */
+	bool spool_due;                            /* the file is behind */
+	int64_t seen;                              /* the book's version when last asked for it */
 };
 
 /* ---- session_state.c ---- */
@@ -96,6 +100,13 @@ bool session_is_same_value(const struct value *a, const struct value *b);
 bool session_is_same_part(enum call_part part, const void *a, const void *b);
 bool session_is_same_element(enum call_list list, const void *a, const void *b);
 
+/*
+ * `given` was made of `base` here, which is `now` in the book: what was not
+ * changed here becomes as the book has it.
+ */
+void session_follow_part(enum call_part part, const void *base, const void *now, void *given);
+void session_follow_element(enum call_list list, const void *base, const void *now, void *given);
+
 /* ---- The rest, below session_undo.c ---- */
 
 void session_show_fields(struct session *session);
@@ -119,6 +130,11 @@ enum status session_undo_move(struct session *session, const struct change *chan
  */
 enum status session_note_outcome(struct session *session, const struct session_pending *place,
                                  const char *typed, enum status status, struct error *error);
+
+/* Whether both are of one place of one call. */
+bool session_is_same_place(const struct session_pending *a, const struct session_pending *b);
+
+/* ---- session_unkept.c ---- */
 
 /* Takes in what an earlier run could not keep. */
 void session_read_spool(struct session *session);

@@ -160,6 +160,16 @@ enum status session_refresh(struct session *session, bool *changed, struct error
 	return status;
 }
 
+bool session_other_wrote(struct session *session)
+{
+	int64_t seen = session->seen;
+	struct error ignored;
+
+	if (store_version(session->store, &session->seen, &ignored) != STATUS_OK)
+		return false;
+	return seen != 0 && seen != session->seen;
+}
+
 /* ---- Changing ---- */
 
 enum status session_begin(struct session *session, struct error *error)
@@ -271,4 +281,29 @@ bool session_is_same_element(enum call_list list, const void *a, const void *b)
 		                           &((const struct charge_entry *)b)->values[i]))
 			return false;
 	return true;
+}
+
+/* ---- What another wrote beside ---- */
+
+void session_follow_part(enum call_part part, const void *base, const void *now, void *given)
+{
+	char one[MEMBER_TEXT_SIZE], other[MEMBER_TEXT_SIZE];
+
+	for (const struct call_member *member = call_part_info(part)->members; member->key; member++) {
+		call_member_format(member, base, one, sizeof one);
+		call_member_format(member, given, other, sizeof other);
+		if (strcmp(one, other) != 0)
+			continue;
+		call_member_format(member, now, other, sizeof other);
+		call_member_parse(member, given, other);
+	}
+}
+
+void session_follow_element(enum call_list list, const void *base, const void *now, void *given)
+{
+	session_follow_part(call_part_of_list(list), base, now, given);
+	for (int i = 0; list == LIST_CHARGE && i < CHARGE_READING_COUNT; i++)
+		if (session_is_same_value(&((const struct charge_entry *)base)->values[i],
+		                          &((struct charge_entry *)given)->values[i]))
+			((struct charge_entry *)given)->values[i] = ((const struct charge_entry *)now)->values[i];
 }

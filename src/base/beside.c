@@ -11,6 +11,9 @@
 #include <sys/file.h>
 #include <sys/stat.h>
 #include <unistd.h>
+#ifdef __linux__
+#include <sys/inotify.h>
+#endif
 
 static enum status refuse(const char *path, int why, struct error *error)
 {
@@ -119,4 +122,37 @@ void beside_drop(struct beside *beside)
 	if (beside->part)
 		unlink(beside->part);
 	forget(beside);
+}
+
+#ifdef __linux__
+/* The folder of a path, into `folder`; false where that is too long. */
+static bool folder_of(const char *path, char *folder, size_t size)
+{
+	const char *slash = strrchr(path, '/');
+	size_t length = !slash ? 1 : slash == path ? 1 : (size_t)(slash - path);
+
+	if (length >= size)
+		return false;
+	memcpy(folder, slash ? path : ".", length);
+	folder[length] = '\0';
+	return true;
+}
+#endif
+
+int beside_watch(const char *path)
+{
+#ifdef __linux__
+	char folder[4096];
+	int file = *path && folder_of(path, folder, sizeof folder)
+		? inotify_init1(IN_NONBLOCK | IN_CLOEXEC) : -1;
+
+	if (file >= 0 && inotify_add_watch(file, folder, IN_MODIFY | IN_MOVED_TO | IN_CREATE) < 0) {
+		close(file);
+		file = -1;
+	}
+	return file;
+#else
+	(void)path;
+	return -1;
+#endif
 }

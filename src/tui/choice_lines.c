@@ -180,6 +180,7 @@ static const struct form_line offer_lines[OPTION_COUNT] = {
 };
 
 const struct form_kind choice_offer_kind = {
+	.name = "option", .home = FORM_HOME_LIST, .list = LIST_OFFERS,
 	.lines = offer_lines, .count = OPTION_COUNT, .size = sizeof(struct offer), .keep = keep_offer,
 };
 
@@ -225,5 +226,6 @@ static const struct form_line season_lines[] = {
 };
 
 const struct form_kind choice_season_kind = {
+	.name = "season", .home = FORM_HOME_BILLING,
 	.lines = season_lines, .count = 2, .size = sizeof(struct billing), .keep = keep_billing,
 };

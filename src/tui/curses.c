@@ -133,6 +133,8 @@ static struct {
 	unsigned char partial[4];     /* the beginning of a UTF-8 character */
 	int partial_length;           /* bytes of it */
 	bool pasting;                 /* between the marks of a paste */
+	bool has_watch;               /* something else ends waiting, too */
+	int watch;                    /* that */
 } terminal;
 
 /* Written by signal handlers; non-blocking at both ends. */
@@ -631,6 +633,24 @@ static int wait_ms(int timeout_ms)
 	return terminal.pasting && shorter ? PASTE_WAIT_MS : timeout_ms;
 }
 
+void curses_watch(int file)
+{
+	terminal.watch = file;
+	terminal.has_watch = file >= 0;
+}
+
+/* Reads over what came from there; false when nothing did. */
+static bool take_watch(short revents)
+{
+	char bytes[4096];
+
+	if (!(revents & POLLIN))
+		return false;
+	while (read(terminal.watch, bytes, sizeof bytes) > 0)
+		;
+	return true;
+}
+
 struct key curses_read_key(int timeout_ms)
 {
 	struct key key = key_press(PRESS_NOTHING);
@@ -641,16 +661,19 @@ struct key curses_read_key(int timeout_ms)
 		while (take_key(&key))
 			if (key.press != PRESS_NOTHING)
 				return key;
-		struct pollfd sources[2] = {
+		struct pollfd sources[3] = {
 			{ .fd = STDIN_FILENO, .events = POLLIN },
 			{ .fd = signal_pipe[0], .events = POLLIN },
+			{ .fd = terminal.watch, .events = POLLIN },
 		};
-		int ready = poll(sources, 2, wait_ms(timeout_ms));
+		int ready = poll(sources, terminal.has_watch ? 3 : 2, wait_ms(timeout_ms));
 		if (ready == 0 && !terminal.pasting)
 			return key_press(PRESS_NOTHING);
 		if (ready == 0)
 			terminal.pasting = false;
 		if (ready > 0 && sources[1].revents == 0 && is_hung_up(&sources[0]))
 			return key_press(PRESS_CLOSE);
+		if (ready > 0 && sources[0].revents == 0 && take_watch(sources[2].revents))
+			return key_press(PRESS_NOTHING);
 	}
 }

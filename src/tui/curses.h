@@ -40,6 +40,9 @@ void curses_show(const struct canvas *canvas);
 /* The next curses_show writes everything: for a screen that got garbled. */
 void curses_redraw(void);
 
+/* Waiting for a key ends, with PRESS_NOTHING, also when this can be read; -1: no more. */
+void curses_watch(int file);
+
 /*
  * Waits for a key, up to `timeout_ms` milliseconds (below 0: for ever), and
  * returns it, or PRESS_NOTHING.

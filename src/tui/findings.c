@@ -189,6 +189,7 @@ static const struct form_line why_lines[] = {
 };
 
 static const struct form_kind why_kind = {
+	.name = "judgement", .home = FORM_HOME_LIST, .list = LIST_JUDGEMENTS,
 	.lines = why_lines, .count = 1, .size = sizeof(struct judgement), .keep = keep_why,
 };
 

@@ -26,23 +26,13 @@ union copy {
 	char bytes[NOTE_SIZE];
 };
 
-/* A text that was typed into a field and refused. */
-struct refusal {
-	const struct form_kind *kind; /* where: of which kind of element */
-	struct uid uid;               /* of which one; none where there is only one */
-	char label[64];               /* of the line */
-	int which;                    /* of several alike */
-	char text[FORM_TEXT_SIZE];    /* as typed */
-	char why[sizeof((struct error *)0)->text]; /* the sentence */
-};
-
-enum { MOST_REFUSALS = 12 };
+enum { MOST_KINDS = 16 };
 
 struct form {
 	bool writing;     /* something is being written under the cursor */
 	struct edit edit; /* that */
-	struct refusal refusals[MOST_REFUSALS]; /* left in their fields, oldest first */
-	int refusal_count;                      /* of them */
+	const struct form_kind *kinds[MOST_KINDS]; /* whose lines have to wait */
+	int kind_count;                            /* of them */
 };
 
 struct form *form_new(void)
@@ -57,10 +47,7 @@ void form_free(struct form *form)
 
 void form_clear(struct workbook *workbook)
 {
-	struct form *form = workbook_form(workbook);
-
-	form->writing = false;
-	form->refusal_count = 0;
+	workbook_form(workbook)->writing = false;
 }
 
 void form_drop(struct workbook *workbook)
@@ -92,58 +79,35 @@ void form_get(const struct form_place *place, struct session *session, char *out
 		line->get(line, place->element, session, out, size);
 }
 
-/* ---- What was refused ---- */
+/* ---- What is not kept ---- */
 
-static bool is_of(const struct refusal *refusal, const struct form_place *place)
+/* Remembers of which kind the lines are that have to wait. */
+static void note_kind(struct form *form, const struct form_kind *kind)
 {
-	const struct form_line *line = form_line_at(place);
-
-	return refusal->kind == place->kind && refusal->which == line->which &&
-	       strcmp(refusal->label, line->label) == 0 &&
-	       strcmp(refusal->uid.text, place->uid ? place->uid->text : "") == 0;
+	for (int i = 0; i < form->kind_count; i++)
+		if (form->kinds[i] == kind)
+			return;
+	if (form->kind_count < MOST_KINDS)
+		form->kinds[form->kind_count++] = kind;
 }
 
-static struct refusal *find_refusal(const struct form *form, const struct form_place *place)
+/* Leaves what was typed in its field: refused, or to be tried again. */
+static void hold(struct workbook *workbook, const struct form_kind *kind,
+                 struct session_pending *held, const char *typed, struct error *error)
 {
-	for (int i = 0; i < form->refusal_count; i++)
-		if (is_of(&form->refusals[i], place))
-			return (struct refusal *)&form->refusals[i];
-	return NULL;
-}
+	const struct error why = *error;
 
-static void drop_refusal(struct form *form, struct refusal *refusal)
-{
-	if (!refusal)
+	held->refused = !session_may_keep_later(why.status) || kind->home == FORM_HOME_NONE;
+	/* Fields and readings that have to wait are held by the session. */
+	if (!held->is_line && session_may_keep_later(why.status))
 		return;
-	int after = form->refusal_count - (int)(refusal - form->refusals) - 1;
-	memmove(refusal, refusal + 1, (size_t)after * sizeof *refusal);
-	form->refusal_count--;
-}
-
-/* Leaves what was written in its field, refused. */
-static void add_refusal(struct form *form, const struct form_place *place, const char *why)
-{
-	drop_refusal(form, find_refusal(form, place));
-	if (form->refusal_count == MOST_REFUSALS)
-		drop_refusal(form, &form->refusals[0]);
-	struct refusal *refusal = &form->refusals[form->refusal_count++];
-	*refusal = (struct refusal){ .kind = place->kind, .which = form_line_at(place)->which };
-	if (place->uid)
-		refusal->uid = *place->uid;
-	text_copy(refusal->label, sizeof refusal->label, form_line_at(place)->label);
-	text_copy(refusal->text, sizeof refusal->text, edit_get(&form->edit));
-	text_copy(refusal->why, sizeof refusal->why, why);
-}
-
-bool form_refused(const struct workbook *workbook, int i, const char **label, const char **text)
-{
-	const struct form *form = workbook_form(workbook);
-
-	if (i >= form->refusal_count)
-		return false;
-	*label = form->refusals[i].label;
-	*text = form->refusals[i].text;
-	return true;
+	held->recovered = false;
+	text_copy(held->text, sizeof held->text, typed);
+	text_copy(held->why, sizeof held->why, why.text);
+	if (session_hold(workbook_session(workbook), held, error) == STATUS_OK && !held->refused) {
+		note_kind(workbook_form(workbook), kind);
+		error_set(error, why.status, "not kept yet, it is tried again: %s", why.text);
+	}
 }
 
 /* ---- Keeping ---- */
@@ -173,49 +137,125 @@ static enum status put(struct workbook *workbook, const struct form_place *place
 }
 
 /*
- * The place as it can be named after a value was kept: the call that its id
- * stood in may be another one then.
+ * Keeps what was typed; where it fails, what has to wait is held, and what is
+ * refused where `holds_refused`.  The place is named before: the call that it
+ * stands in may be another one behind.
  */
-static struct form_place named_place(const struct form_place *place, struct uid *uid)
+static bool keep(struct workbook *workbook, const struct form_place *place, const char *typed,
+                 bool holds_refused)
 {
-	struct form_place named = *place;
+	const struct form_kind *kind = place->kind;
+	struct session_pending held;
+	struct error error;
 
-	if (place->uid) {
-		*uid = *place->uid;
-		named.uid = uid;
+	form_held(workbook, place, &held);
+	if (put(workbook, place, typed, &error) == STATUS_OK) {
+		session_pending_drop_place(workbook_session(workbook), &held);
+		return true;
 	}
-	return named;
+	/* What only has to wait is nothing to stay for: one goes on. */
+	bool waits = session_may_keep_later(error.status) &&
+	             (!held.is_line || kind->home != FORM_HOME_NONE);
+	if (holds_refused || waits)
+		hold(workbook, kind, &held, typed, &error);
+	workbook_say(workbook, waits ? INK_UNKEPT : INK_REFUSED, "%s", error.text);
+	return waits;
 }
 
 bool form_put(struct workbook *workbook, const struct form_place *place, const char *typed)
 {
-	struct uid uid;
-	const struct form_place named = named_place(place, &uid);
-	struct error error;
-
-	if (put(workbook, place, typed, &error) != STATUS_OK)
-		return workbook_refuse(workbook, &error);
-	drop_refusal(workbook_form(workbook), find_refusal(workbook_form(workbook), &named));
-	return true;
+	return keep(workbook, place, typed, false);
 }
 
 bool form_keep(struct workbook *workbook, const struct form_place *place)
 {
 	struct form *form = workbook_form(workbook);
-	struct uid uid;
-	struct error error;
+	char typed[FORM_TEXT_SIZE];
 
 	/* What was kept already may have replaced the call that the place stood in. */
 	if (!form->writing)
 		return true;
-	const struct form_place named = named_place(place, &uid);
 	form->writing = false;
-	if (put(workbook, place, edit_get(&form->edit), &error) == STATUS_OK) {
-		drop_refusal(form, find_refusal(form, &named));
+	text_copy(typed, sizeof typed, edit_get(&form->edit));
+	return keep(workbook, place, typed, true);
+}
+
+/* ---- Trying again ---- */
+
+static const struct form_kind *find_kind(const struct form *form, const char *name)
+{
+	for (int i = 0; i < form->kind_count; i++)
+		if (strcmp(form->kinds[i]->name, name) == 0)
+			return form->kinds[i];
+	return NULL;
+}
+
+static int find_line(const struct form_kind *kind, const struct session_pending *held)
+{
+	for (int i = 0; i < kind->count; i++)
+		if (kind->lines[i].which == held->which && strcmp(kind->lines[i].label, held->label) == 0)
+			return i;
+	return -1;
+}
+
+/* The element as the book has it now; of a list, a new one where it has none. */
+static void find_element(struct session *session, const struct form_kind *kind,
+                         const struct uid *uid, union copy *element)
+{
+	const struct call *call = session_call(session);
+	const void *there = kind->home == FORM_HOME_BILLING ? &call->billing
+		: call_list_at(call, kind->list, call_list_find(call, kind->list, uid));
+
+	if (there) {
+		memcpy(element, there, kind->size);
+		return;
+	}
+	call_element_init(kind->list, element);
+	memcpy(element, uid, sizeof *uid);
+}
+
+/* False when it has to wait on. */
+static bool retry(struct workbook *workbook, const struct form_kind *kind,
+                  const struct session_pending *given)
+{
+	struct session *session = workbook_session(workbook);
+	struct session_pending held = *given;
+	union copy element;
+	struct error error;
+	struct form_place place = { .kind = kind, .element = &element, .uid = &held.uid,
+	                            .line = find_line(kind, &held) };
+
+	find_element(session, kind, &held.uid, &element);
+	if (place.line < 0)
+		return false;
+	enum status status = put(workbook, &place, held.text, &error);
+	if (status == STATUS_OK) {
+		session_pending_drop_place(session, &held);
 		return true;
 	}
-	add_refusal(form, &named, error.text);
-	return workbook_refuse(workbook, &error);
+	if (!session_may_keep_later(status))
+		hold(workbook, kind, &held, held.text, &error);
+	return false;
+}
+
+void form_retry(struct workbook *workbook, const char **label)
+{
+	struct session *session = workbook_session(workbook);
+	const struct form *form = workbook_form(workbook);
+
+	*label = NULL;
+	for (size_t i = 0; i < session_pending_count(session);) {
+		const struct session_pending *held = session_pending_at(session, i);
+		const struct form_kind *kind = held->is_line && !held->recovered && !held->refused &&
+			strcmp(held->call.text, session_call(session)->uid.text) == 0
+			? find_kind(form, held->what) : NULL;
+		const int line = kind ? find_line(kind, held) : -1;
+		if (line < 0 || !retry(workbook, kind, held)) {
+			i++;
+			continue;
+		}
+		*label = kind->lines[line].label;
+	}
 }
 
 /* ---- Keys ---- */
@@ -224,7 +264,7 @@ bool form_keep(struct workbook *workbook, const struct form_place *place)
 static void begin(struct workbook *workbook, const struct form_place *place, bool with_present)
 {
 	struct form *form = workbook_form(workbook);
-	const struct refusal *refusal = find_refusal(form, place);
+	const struct session_pending *held = form_find_held(workbook, place);
 	char present[FORM_TEXT_SIZE];
 
 	form->writing = true;
@@ -232,7 +272,7 @@ static void begin(struct workbook *workbook, const struct form_place *place, boo
 	if (!with_present)
 		return;
 	form_get(place, workbook_session(workbook), present, sizeof present);
-	edit_set(&form->edit, refusal ? refusal->text : present);
+	edit_set(&form->edit, held ? held->text : present);
 }
 
 static void next_word(struct workbook *workbook, const struct form_place *place)
@@ -250,6 +290,14 @@ static void next_word(struct workbook *workbook, const struct form_place *place)
 	form_put(workbook, place, line->words[next]);
 }
 
+static void drop_held(struct workbook *workbook, const struct form_place *place)
+{
+	struct session_pending held;
+
+	if (form_held(workbook, place, &held))
+		session_pending_drop_place(workbook_session(workbook), &held);
+}
+
 static enum form_answer press_writing(struct workbook *workbook, const struct form_place *place,
                                       struct key key)
 {
@@ -258,7 +306,7 @@ static enum form_answer press_writing(struct workbook *workbook, const struct fo
 
 	if (request == REQUEST_WRITE_DROP) {
 		form->writing = false;
-		drop_refusal(form, find_refusal(form, place));
+		drop_held(workbook, place);
 		return FORM_TAKEN;
 	}
 	if (request == REQUEST_WRITE_KEEP)
@@ -269,14 +317,11 @@ static enum form_answer press_writing(struct workbook *workbook, const struct fo
 	return answer == EDIT_IGNORED ? FORM_IGNORED : FORM_TAKEN;
 }
 
-/* The keys that only a refused text has; false for all others. */
+/* The keys that only a text has that is not kept; false for all others. */
 static bool press_refused(struct workbook *workbook, const struct form_place *place,
                           struct key key)
 {
-	struct form *form = workbook_form(workbook);
-	struct refusal *refusal = find_refusal(form, place);
-
-	if (!refusal)
+	if (!form_find_held(workbook, place))
 		return false;
 	switch (request_from_key(PLACE_REFUSED, key)) {
 	case REQUEST_REFUSED_EDIT:
@@ -284,7 +329,7 @@ static bool press_refused(struct workbook *workbook, const struct form_place *pl
 		press_writing(workbook, place, key);
 		return true;
 	case REQUEST_REFUSED_DROP:
-		drop_refusal(form, refusal);
+		drop_held(workbook, place);
 		return true;
 	default:
 		return false;
@@ -336,17 +381,27 @@ static void add_short_texts(struct text *words)
 	text_add(words, words->length ? " …" : "");
 }
 
+static void hint_held(struct workbook *workbook, const struct session_pending *held)
+{
+	if (held->recovered)
+		workbook_hint(workbook, "Not kept when the program ended. Left edits it, Enter then keeps it; Esc "
+		              "drops it.");
+	else
+		workbook_hint(workbook, "%s: %s", held->refused ? "Not kept" : "Not kept yet, it is tried again",
+		              held->why);
+}
+
 void form_hint(struct workbook *workbook, const struct form_place *place)
 {
 	const struct form_line *line = form_line_at(place);
 	const struct form *form = workbook_form(workbook);
-	const struct refusal *refusal = find_refusal(form, place);
+	const struct session_pending *held = form_find_held(workbook, place);
 	struct text words;
 
-	workbook_show_keys(workbook, form->writing ? PLACE_WRITING : refusal ? PLACE_REFUSED
-	                                                                     : PLACE_COUNT);
-	if (refusal && !form->writing) {
-		workbook_hint(workbook, "Not kept: %s", refusal->why);
+	workbook_show_keys(workbook, form->writing ? PLACE_WRITING : held ? PLACE_REFUSED
+	                                                                  : PLACE_COUNT);
+	if (held && !form->writing) {
+		hint_held(workbook, held);
 		return;
 	}
 	text_init(&words);
@@ -362,7 +417,7 @@ const char *form_mark(const struct workbook *workbook, const struct form_place *
 {
 	const struct form *form = workbook_form(workbook);
 
-	return here && form->writing ? "…" : find_refusal(form, place) ? "no" : "";
+	return here && form->writing ? "…" : form_find_held(workbook, place) ? "no" : "";
 }
 
 void form_draw(struct workbook *workbook, const struct form_place *place, struct area area,
@@ -372,7 +427,7 @@ void form_draw(struct workbook *workbook, const struct form_place *place, struct
 	struct canvas *canvas = workbook_canvas(workbook);
 	const struct form_line *line = form_line_at(place);
 	struct form *form = workbook_form(workbook);
-	const struct refusal *refusal = find_refusal(form, place);
+	const struct session_pending *held = form_find_held(workbook, place);
 	char text[FORM_TEXT_SIZE];
 
 	if (here)
@@ -381,12 +436,13 @@ void form_draw(struct workbook *workbook, const struct form_place *place, struct
 		edit_draw(&form->edit, canvas, area, row, column, width, INK_FIELD_ACTIVE);
 		return;
 	}
-	if (refusal)
-		text_copy(text, sizeof text, refusal->text);
+	if (held)
+		text_copy(text, sizeof text, held->text);
 	else
 		form_get(place, workbook_session(workbook), text, sizeof text);
-	unsigned style = (refusal ? INK_REFUSED : *text ? INK_FIELD : INK_FIELD_EMPTY) |
-	                 (here ? STYLE_REVERSE : 0);
+	unsigned ink = !held ? *text ? INK_FIELD : INK_FIELD_EMPTY
+	                     : held->refused ? INK_REFUSED : INK_UNKEPT;
+	unsigned style = ink | (here ? STYLE_REVERSE : 0);
 	/* A dot is two bytes long. */
 	const char *empty = width < 7 ? dots + 2 * (7 - (width > 0 ? width : 0)) : dots;
 	if (line->is_number && canvas_width_of(canvas, text) <= width)
@@ -404,7 +460,7 @@ void form_draw_long(struct workbook *workbook, const struct form_place *place, s
 
 	form_get(place, workbook_session(workbook), text, sizeof text);
 	bool wraps = canvas_width_of(canvas, text) > cell.columns && cell.rows > 1;
-	if (!wraps || (here && form->writing) || find_refusal(form, place)) {
+	if (!wraps || (here && form->writing) || form_find_held(workbook, place)) {
 		form_draw(workbook, place, cell, 0, 0, cell.columns, here);
 		return;
 	}

@@ -15,7 +15,9 @@
  * on, Esc drops.  One rule for what is refused: the text stays in its field
  * with the sentence why, the cursor stays on it once, and nobody is held: the
  * next character replaces it, an edit key edits it, any other key goes on and
- * leaves it there, marked.
+ * leaves it there, marked.  What only has to wait (the book is locked) stands
+ * there likewise and is tried again.  The session holds both, over the end of
+ * the program (session.h).
  */
 
 enum { FORM_MOST_WORDS = 24, FORM_TEXT_SIZE = NOTE_SIZE };
@@ -27,7 +29,8 @@ struct form_line {
 	size_t limit;                        /* most bytes that can be typed */
 	bool is_number;                      /* stands at the right end of its place */
 	bool is_prose;                       /* short texts are written out (short_texts.h) */
-	bool is_measured;                    /* the same typed again is a new value, of now */
+	bool is_measured;                    /* a reading, `which`: the same typed again is of now */
+	bool is_field;                       /* a field of the call, `which` */
 	int which;                           /* for get and set: which of several alike */
 	/* Writes what the element has, as it would be typed; "" for nothing. */
 	void (*get)(const struct form_line *line, const void *element, struct session *session,
@@ -37,7 +40,17 @@ struct form_line {
 	                   struct session *session, struct error *error);
 };
 
+/* Where an element of a kind lives. */
+enum form_home {
+	FORM_HOME_NONE,    /* in no list: each line keeps itself, or nothing is for the book */
+	FORM_HOME_LIST,    /* in a list of the call */
+	FORM_HOME_BILLING  /* the call's billing */
+};
+
 struct form_kind {
+	const char *name;              /* of what is not kept, in the file; NULL: none */
+	enum form_home home;           /* where what is not kept yet is tried again */
+	enum call_list list;           /* of a list */
 	const struct form_line *lines; /* the table */
 	int count;                     /* of lines */
 	size_t size;                   /* of an element */
@@ -56,6 +69,7 @@ struct form_place {
 	const struct uid *uid;        /* of the element; NULL where there is only one */
 	bool is_fresh;                /* not kept yet: everything in it counts as empty */
 	int line;                     /* which line */
+	enum stage stage;             /* of a reading */
 	void *context;                /* for keep and kept */
 };
 
@@ -64,7 +78,7 @@ struct form;
 struct form *form_new(void);
 void form_free(struct form *form);
 
-/* Forgets what is being written and what was refused: another call is on the desk. */
+/* Forgets what is being written: another call is on the desk. */
 void form_clear(struct workbook *workbook);
 
 enum form_answer {
@@ -85,11 +99,12 @@ const char *form_text(const struct workbook *workbook);
 /* Drops what is being written. */
 void form_drop(struct workbook *workbook);
 
-/* Keeps what was typed for a line; false when it was refused, which is said. */
+/* Keeps what was typed for a line, or holds it to be tried again; false when it was refused. */
 bool form_put(struct workbook *workbook, const struct form_place *place, const char *typed);
 
 /*
- * Keeps what is being written, if anything is.  False when that was refused:
+ * Keeps what is being written, if anything is; what has to wait is held and
+ * tried again.  False when it was refused:
  * the text stands in its field as refused, and the cursor should stay.
  */
 bool form_keep(struct workbook *workbook, const struct form_place *place);
@@ -109,17 +124,27 @@ void form_draw(struct workbook *workbook, const struct form_place *place, struct
 void form_draw_long(struct workbook *workbook, const struct form_place *place, struct area cell,
                     bool here);
 
-/* The mark behind a line: "…" being written, "no" refused, "" neither. */
+/* The mark behind a line: "…" being written, "no" not kept, "" neither. */
 const char *form_mark(const struct workbook *workbook, const struct form_place *place, bool here);
 
 /* Says the help of a line where nothing else is said. */
 void form_hint(struct workbook *workbook, const struct form_place *place);
 
 /*
- * What could not be kept and stands refused in its field: the i-th, oldest
- * first; false behind the last.  For whoever must not lose it.
+ * Tries again to keep the lines of elements that had to wait; `label` is that
+ * of one that was kept, NULL when none was.
  */
-bool form_refused(const struct workbook *workbook, int i, const char **label, const char **text);
+void form_retry(struct workbook *workbook, const char **label);
+
+/* ---- What is not kept (form_unkept.c) ---- */
+
+/* What is held for a place, or would be: with its key, and a text where something is. */
+bool form_held(const struct workbook *workbook, const struct form_place *place,
+               struct session_pending *held);
+
+/* The same, to look at only; NULL for nothing. */
+const struct session_pending *form_find_held(const struct workbook *workbook,
+                                             const struct form_place *place);
 
 /* ---- Readers for `set` (form_readers.c) ---- */
 

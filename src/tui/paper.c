@@ -163,17 +163,17 @@ static enum status keep_order(struct session *session, const void *element, void
 static const struct form_line lines[LINE_COUNT] = {
 	[LINE_SUMMARY] = { .is_prose = true, .label = "in plain words",
 	                   .help = "what you tell the customer; the report begins with it",
-	                   .limit = NOTE_SIZE - 1, .which = FIELD_SUMMARY,
+	                   .limit = NOTE_SIZE - 1, .is_field = true, .which = FIELD_SUMMARY,
 	                   .get = get_field, .set = set_field },
 	[LINE_ACCEPTED] = { .label = "accepted by",
 	                    .help = "who accepts the finished work, with the time; or a line to sign on paper",
-	                    .limit = NAME_SIZE - 1, .which = FIELD_ACCEPTED_BY, .get = get_field,
+	                    .limit = NAME_SIZE - 1, .is_field = true, .which = FIELD_ACCEPTED_BY, .get = get_field,
 	                    .set = set_accepted },
 	[LINE_TERMS] = { .label = "payment terms", .help = "as printed on the report",
-	                 .is_prose = true, .limit = LINE_SIZE - 1, .which = FIELD_PAYMENT_TERMS,
+	                 .is_prose = true, .limit = LINE_SIZE - 1, .is_field = true, .which = FIELD_PAYMENT_TERMS,
 	                 .get = get_field, .set = set_field },
 	[LINE_OFFICE_NOTE] = { .is_prose = true, .label = "note for the office", .help = "never on the customer's report",
-	                       .limit = NOTE_SIZE - 1, .which = FIELD_OFFICE_NOTE, .get = get_field,
+	                       .limit = NOTE_SIZE - 1, .is_field = true, .which = FIELD_OFFICE_NOTE, .get = get_field,
 	                       .set = set_field },
 	[LINE_READER] = { .label = "report for",
 	                  .help = "the customer: plain words; the office: everything.",
@@ -193,6 +193,7 @@ static const struct form_line lines[LINE_COUNT] = {
 };
 
 static const struct form_kind page_kind = {
+	.name = "report",
 	.lines = lines, .count = LINE_COUNT, .size = sizeof(struct order), .keep = keep_order,
 };
 

@@ -4,6 +4,9 @@
 #include <padside/tui/tui.h>
 
 #include <string.h>
+#include <unistd.h>
+
+#include <padside/base/beside.h>
 
 #include "tui/curses.h"
 #include "tui/workbook.h"
@@ -27,7 +30,9 @@ static void run(struct workbook *workbook)
 			int rows, columns;
 			curses_size(&rows, &columns);
 			workbook_resize(workbook, rows, columns);
-		} else if (key.press != PRESS_NOTHING) {
+		} else if (key.press == PRESS_NOTHING) {
+			workbook_tick(workbook);
+		} else {
 			workbook_press(workbook, key);
 		}
 	}
@@ -55,12 +60,19 @@ enum status tui_run(struct session *session, enum tui_theme theme, struct error 
 	if (status != STATUS_OK)
 		return status;
 	struct workbook *workbook = open_workbook(session);
+	int watch = beside_watch(session_path(session));
+	curses_watch(watch);
+	if (workbook && watch >= 0)
+		workbook_set_watched(workbook);
 	if (workbook)
 		run(workbook);
 	curses_close();
+	if (watch >= 0)
+		close(watch);
 	if (!workbook)
 		return error_set(error, STATUS_NO_MEMORY, "there is no memory left for the screen; nothing was "
 		                 "lost; close other programs and start again");
 	workbook_free(workbook);
-	return STATUS_OK;
+	/* What is held goes into its file, whatever ended the program. */
+	return session_is_spool_due(session) ? session_spool(session, error) : STATUS_OK;
 }

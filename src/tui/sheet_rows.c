@@ -95,7 +95,7 @@ static void add_field(struct sheet *sheet, enum field field)
 {
 	sheet->lines[sheet->count] = (struct form_line){
 		.label = field_info(field)->label, .help = field_info(field)->help,
-		.limit = field_info(field)->size - 1, .which = (int)field,
+		.limit = field_info(field)->size - 1, .is_field = true, .which = (int)field,
 		.is_prose = field == FIELD_COMPLAINT || field == FIELD_ACCESS_NOTE,
 		.get = get_field, .set = set_field,
 	};
@@ -207,14 +207,10 @@ enum stage sheet_stage(struct workbook *workbook, const struct sheet_row *row)
 
 struct form_place sheet_place(struct sheet *sheet, int at, enum stage stage)
 {
-	/* Refused texts are told apart by their column and, where lines come and go, by their line. */
 	static const struct sheet_column columns[STAGE_COUNT] = {
 		[STAGE_AS_FOUND] = { STAGE_AS_FOUND }, [STAGE_AS_LEFT] = { STAGE_AS_LEFT },
 	};
-	static const struct uid names[STAGE_COUNT] = {
-		[STAGE_AS_FOUND] = { "as found" }, [STAGE_AS_LEFT] = { "as left" },
-	};
 
 	return (struct form_place){ .kind = &sheet->kind, .element = &columns[stage],
-	                            .uid = &names[stage], .line = at, .context = sheet };
+	                            .line = at, .stage = stage, .context = sheet };
 }

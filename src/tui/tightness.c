@@ -155,6 +155,7 @@ static const struct form_line lines[LINE_COUNT] = {
 };
 
 static const struct form_kind entry_kind = {
+	.name = "tightness", .home = FORM_HOME_LIST, .list = LIST_TIGHTNESS,
 	.lines = lines, .count = LINE_COUNT, .size = sizeof(struct tightness_entry), .keep = keep_entry,
 };
 

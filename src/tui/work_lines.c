@@ -217,6 +217,7 @@ static const struct form_line charge_lines[CHARGE_COLUMN_COUNT] = {
 };
 
 const struct form_kind work_charge_kind = {
+	.name = "charge", .home = FORM_HOME_LIST, .list = LIST_CHARGE,
 	.lines = charge_lines, .count = CHARGE_COLUMN_COUNT, .size = sizeof(struct charge_entry),
 	.keep = keep_charge, .kept = question_charge,
 };
@@ -350,6 +351,7 @@ static const struct form_line work_lines[WORK_COLUMN_COUNT] = {
 };
 
 const struct form_kind work_line_kind = {
+	.name = "work", .home = FORM_HOME_LIST, .list = LIST_WORK,
 	.lines = work_lines, .count = WORK_COLUMN_COUNT, .size = sizeof(struct work_line),
 	.keep = keep_work,
 };
@@ -428,6 +430,7 @@ static const struct form_line money_lines[MONEY_LINE_COUNT] = {
 };
 
 const struct form_kind work_money_kind = {
+	.name = "money", .home = FORM_HOME_BILLING,
 	.lines = money_lines, .count = MONEY_LINE_COUNT, .size = sizeof(struct billing),
 	.keep = keep_money,
 };

@@ -73,6 +73,7 @@ struct workbook *workbook_new(struct session *session, int rows, int columns, bo
 		workbook->before[i] = workbook->screen;
 	if (workbook_screen(workbook)->enter)
 		workbook_screen(workbook)->enter(workbook, workbook_state(workbook));
+	workbook_go_unkept(workbook);
 	return workbook;
 }
 
@@ -102,15 +103,6 @@ void workbook_resize(struct workbook *workbook, int rows, int columns)
 bool workbook_is_over(const struct workbook *workbook)
 {
 	return workbook->over;
-}
-
-int workbook_wait(const struct workbook *workbook)
-{
-	/* What the charge log waits for counts down on the page. */
-	bool counts_down = workbook_is_on_call(workbook) &&
-	                   session_call(workbook->session)->charge_count > 0;
-
-	return workbook->timer != WALL_TIME_NONE ? 1000 : counts_down ? 10000 : -1;
 }
 
 /* ---- For the screens ---- */

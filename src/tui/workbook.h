@@ -78,6 +78,15 @@ void workbook_resize(struct workbook *workbook, int rows, int columns);
 /* Whether the program is asked to end. */
 bool workbook_is_over(const struct workbook *workbook);
 
+/*
+ * Time has passed, or the book's files changed: looks whether another program
+ * wrote, tries again to keep what could not be kept.
+ */
+void workbook_tick(struct workbook *workbook);
+
+/* Ticks come when the book's files change: nobody has to look now and then. */
+void workbook_set_watched(struct workbook *workbook);
+
 /* Milliseconds until something changes by itself; below 0: nothing will. */
 int workbook_wait(const struct workbook *workbook);
 

@@ -81,40 +81,22 @@ static void show_history(struct workbook *workbook)
 }
 
 /*
- * What was refused and is about to be left behind goes to the office note of
- * its call, which is never on the customer's report: nothing typed is lost.
+ * Whether what is not kept is still to be seen before the call is left; asked
+ * again it is left.  The session holds it: it stands there when the call is
+ * opened again.
  */
-static void save_refused(struct workbook *workbook)
-{
-	const char *label, *refused;
-	struct error error;
-	struct text note;
-
-	if (!session_call(workbook->session) || !form_refused(workbook, 0, &label, &refused))
-		return;
-	text_init(&note);
-	text_add(&note, session_field(workbook->session, FIELD_OFFICE_NOTE));
-	for (int i = 0; form_refused(workbook, i, &label, &refused); i++)
-		text_add_format(&note, "%sNot kept: %s \"%s\".", note.length ? " " : "", label, refused);
-	if (session_type_field(workbook->session, FIELD_OFFICE_NOTE, text_get(&note), &error) == STATUS_OK)
-		form_clear(workbook);
-	text_done(&note);
-}
-
-/* Whether a refused text is still to be seen before the call is left; asked again it is left. */
 static bool holds_back(struct workbook *workbook, enum request request)
 {
-	const char *label, *refused;
+	const struct session_pending *held;
 
 	workbook_leave_screen(workbook);
-	if (!session_call(workbook->session) || workbook->warned == request ||
-	    !form_refused(workbook, 0, &label, &refused)) {
-		save_refused(workbook);
+	held = workbook_unkept(workbook, 0);
+	if (!held || held->recovered || workbook->warned == request)
 		return false;
-	}
 	workbook->warned = request;
-	workbook_say(workbook, INK_REFUSED, "Not kept: %s \"%s\". %s again leaves the call and writes it into "
-	             "the office note.", label, refused, request_info(request)->key);
+	workbook_say(workbook, INK_REFUSED, "Not kept: %s \"%s\". %s again leaves the call; the text stands "
+	             "there when you come back.", session_pending_label(held), held->text,
+	             request_info(request)->key);
 	return true;
 }
 
@@ -127,7 +109,6 @@ static void quit(struct workbook *workbook)
 void workbook_end_now(struct workbook *workbook)
 {
 	workbook_leave_screen(workbook);
-	save_refused(workbook);
 	workbook->over = true;
 }
 

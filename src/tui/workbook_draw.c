@@ -15,8 +15,7 @@
 /* Under the page: two rows for a sentence and one for keys, or one and two. */
 enum { SETTLE_SECONDS = 15 * 60, BELOW_ROWS = 3 };
 
-/* Whether the route and the so-far line belong to the page in sight. */
-static bool has_frame(const struct workbook *workbook)
+bool workbook_has_frame(const struct workbook *workbook)
 {
 	return workbook_is_on_call(workbook) && workbook->screen != SCREEN_HELP &&
 	       workbook->screen != SCREEN_GO;
@@ -41,7 +40,15 @@ static void draw_below(struct workbook *workbook, struct area area)
 {
 	bool said = *workbook->message != '\0';
 	const char *text = said ? workbook->message : workbook->hint;
+	unsigned style = said ? workbook->message_style : INK_FAINT;
+	struct text waiting;
 	struct canvas *canvas = workbook->canvas;
+
+	text_init(&waiting);
+	if (!said && workbook_tell_waiting(workbook, &waiting)) {
+		text = text_get(&waiting);
+		style = INK_UNKEPT;
+	}
 	int rows = canvas_wrap_count(canvas, area.columns - 1, text);
 	int more = rows > area.rows - 1 ? rows - (area.rows - 1) : 0;
 
@@ -50,8 +57,8 @@ static void draw_below(struct workbook *workbook, struct area area)
 	struct area taller = { area.row - more, area.column, area.rows + more, area.columns };
 	if (more > 0)
 		canvas_fill(canvas, area_rows(taller, 0, more), INK_PLAIN, ' ');
-	canvas_wrap(canvas, area_rows(taller, 0, taller.rows - 1), 0, 1,
-	            said ? workbook->message_style : INK_FAINT, text);
+	canvas_wrap(canvas, area_rows(taller, 0, taller.rows - 1), 0, 1, style, text);
+	text_done(&waiting);
 	rows = rows < 1 ? 1 : rows;
 	frame_draw_keys(canvas, area_rows(taller, rows, taller.rows - rows), workbook->keys,
 	                workbook_where(workbook), workbook_is_on_call(workbook));
@@ -91,7 +98,7 @@ const struct canvas *workbook_draw(struct workbook *workbook)
 	workbook->keys = PLACE_COUNT;
 	struct area whole = canvas_area(canvas);
 	int above = 1, below = BELOW_ROWS;
-	if (has_frame(workbook)) {
+	if (workbook_has_frame(workbook)) {
 		int route = frame_route_rows(whole.rows, whole.columns);
 		frame_draw_title(workbook->session, canvas, area_rows(whole, 0, 1), workbook->step);
 		frame_draw_route(workbook->session, canvas, area_rows(whole, 1, route), workbook->step,

@@ -33,6 +33,7 @@ void workbook_press(struct workbook *workbook, struct key key)
 
 	workbook->message[0] = '\0';
 	workbook->done = REQUEST_NONE;
+	workbook_look(workbook);
 	if (key.press == PRESS_CLICK) {
 		click(workbook, key);
 		return;

@@ -40,6 +40,7 @@ struct workbook {
 	int hot_count;                   /* of them */
 	bool redraw;                     /* the terminal is to be drawn from scratch */
 	enum request warned;             /* of what is refused, when this was asked for; NONE */
+	bool is_watched;                 /* a tick comes by itself when the book's files change */
 	bool over;                       /* the program is asked to end */
 };
 
@@ -50,11 +51,26 @@ void *workbook_state(const struct workbook *workbook);
 /* The place whose keys work now. */
 enum request_place workbook_where(const struct workbook *workbook);
 
+/* Whether the route and the so-far line belong to the page in sight. */
+bool workbook_has_frame(const struct workbook *workbook);
+
 /* Whether the keys of a call work here. */
 bool workbook_is_on_call(const struct workbook *workbook);
 
 /* The screen in sight keeps what is being written. */
 void workbook_leave_screen(struct workbook *workbook);
+
+/* The i-th text of the open call that is not kept; NULL behind the last (workbook_tick.c). */
+const struct session_pending *workbook_unkept(const struct workbook *workbook, int i);
+
+/* Looks whether another program wrote; what changed is in sight then (workbook_tick.c). */
+void workbook_look(struct workbook *workbook);
+
+/* Goes to what an earlier run could not keep, if anything is (workbook_tick.c). */
+void workbook_go_unkept(struct workbook *workbook);
+
+/* Tells what has to wait; false for nothing (workbook_tick.c). */
+bool workbook_tell_waiting(const struct workbook *workbook, struct text *words);
 
 /* The terminal is gone, or the system ends the program: there is nobody to ask (workbook_ask.c). */
 void workbook_end_now(struct workbook *workbook);

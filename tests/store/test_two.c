@@ -147,6 +147,34 @@ START_TEST(what_another_changed_since_is_not_taken_back)
 }
 END_TEST
 
+/* Two on one line of a list, and on the money: each keeps what the other did not touch. */
+START_TEST(two_on_one_line_keep_both_fields)
+{
+	struct work_line line = { .kind = WORK_PART, .quantity = 1000, .unit_price = 3450 };
+
+	snprintf(line.description, sizeof line.description, "capacitor");
+	assert_ok(session_put_work(desks[0], &line, &error));
+	assert_ok(session_refresh(desks[1], NULL, &error));
+	struct work_line mine = session_call(desks[0])->work[0], other = session_call(desks[1])->work[0];
+	struct billing discount = session_call(desks[0])->billing, deposit = discount;
+	mine.quantity = 2000;
+	assert_ok(session_put_work(desks[0], &mine, &error));
+	snprintf(other.note, sizeof other.note, "from the van");
+	assert_ok(session_put_work(desks[1], &other, &error));
+	discount.discount = 5000;
+	assert_ok(session_put_billing(desks[0], &discount, &error));
+	deposit.deposit = 10000;
+	assert_ok(session_put_billing(desks[1], &deposit, &error));
+	for (int i = 0; i < 2; i++) {
+		assert_ok(session_refresh(desks[i], NULL, &error));
+		ck_assert_int_eq(session_call(desks[i])->work[0].quantity, 2000);
+		ck_assert_str_eq(session_call(desks[i])->work[0].note, "from the van");
+		ck_assert_int_eq(session_call(desks[i])->billing.discount, 5000);
+		ck_assert_int_eq(session_call(desks[i])->billing.deposit, 10000);
+	}
+}
+END_TEST
+
 static sqlite3 *lock_book(void)
 {
 	sqlite3 *db;
@@ -245,6 +273,33 @@ START_TEST(what_was_not_kept_is_there_at_the_next_start)
 	type(0, READING_COMMON_RUN_RESISTANCE, "OL");
 	ck_assert_uint_eq(session_pending_count(desks[0]), 0);
 	ck_assert(access(beside, F_OK) != 0);
+}
+END_TEST
+
+/* Two programs share the file: neither drops what the other could not keep. */
+START_TEST(what_two_could_not_keep_stands_in_one_file)
+{
+	sqlite3 *db = lock_book();
+	struct session_pending line = {
+		.is_line = true, .what = "work", .uid = call, .label = "office note", .which = 5,
+		.text = "from the van", .refused = true,
+	};
+
+	ck_assert(session_type_field(desks[0], FIELD_COMPLAINT, "no cooling", &error) != STATUS_OK);
+	assert_ok(session_spool(desks[0], &error));
+	assert_ok(session_hold(desks[1], &line, &error));
+	line.uid = (struct uid){ "" };
+	assert_ok(session_hold(desks[1], &line, &error));
+	assert_ok(session_spool(desks[1], &error));
+	unlock_book(db);
+	assert_ok(session_type_field(desks[0], FIELD_COMPLAINT, "no cooling", &error));
+	close_desk(0);
+	open_desk(0);
+	ck_assert_uint_eq(session_pending_count(desks[0]), 2);
+	assert_ok(session_open(desks[0], call.text, &error));
+	ck_assert_str_eq(session_pending_find(desks[0], &line)->text, "from the van");
+	line.uid = call;
+	ck_assert_str_eq(session_pending_find(desks[0], &line)->text, "from the van");
 }
 END_TEST
 
@@ -435,10 +490,12 @@ Suite *two_suite(void)
 	tcase_add_test(tests, two_on_one_call_keep_every_field);
 	tcase_add_test(tests, a_value_that_another_changed_is_not_taken_for_the_same);
 	tcase_add_test(tests, what_another_changed_since_is_not_taken_back);
+	tcase_add_test(tests, two_on_one_line_keep_both_fields);
 	tcase_add_test(tests, nothing_that_only_reads_waits_for_a_writer);
 	tcase_add_test(tests, what_cannot_be_kept_yet_is_held_and_tried_again);
 	tcase_add_test(tests, what_was_typed_last_is_what_is_held);
 	tcase_add_test(tests, what_was_not_kept_is_there_at_the_next_start);
+	tcase_add_test(tests, what_two_could_not_keep_stands_in_one_file);
 	tcase_add_test(tests, a_file_of_unkept_texts_that_is_none_harms_nothing);
 	tcase_add_test(tests, one_reading_kept_is_one_commit);
 	tcase_add_test(tests, a_value_moves_to_another_column_or_reading);

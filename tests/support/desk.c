@@ -25,16 +25,18 @@ static void load_prices(struct desk *desk)
 	              error.text);
 }
 
-static void begin(struct desk *desk, const char *moment, void (*fill)(struct desk *desk))
+static void begin(struct desk *desk, const char *moment, const char *path,
+                  void (*fill)(struct desk *desk))
 {
 	desk->pressed = 0;
 	struct clock clock = { .now = tell_time, .context = desk };
 	struct error error = { .text = "" };
 
 	ck_assert(clock_parse(moment, &desk->now));
-	ck_assert_msg(store_open("", STORE_MEMORY, &clock, &desk->store, &error) == STATUS_OK, "%s",
-	              error.text);
-	fill(desk);
+	ck_assert_msg(store_open(path, *path ? STORE_CREATE : STORE_MEMORY, &clock, &desk->store,
+	                         &error) == STATUS_OK, "%s", error.text);
+	if (fill)
+		fill(desk);
 	ck_assert(session_new(desk->store, &clock, UNITS_US, &desk->session, &error) == STATUS_OK);
 	desk->workbook = workbook_new(desk->session, 24, 80, false);
 	ck_assert_ptr_nonnull(desk->workbook);
@@ -42,7 +44,12 @@ static void begin(struct desk *desk, const char *moment, void (*fill)(struct des
 
 void desk_open(struct desk *desk)
 {
-	begin(desk, "2026-07-14T08:05", load_prices);
+	begin(desk, "2026-07-14T08:05", "", load_prices);
+}
+
+void desk_open_book(struct desk *desk, const char *path)
+{
+	begin(desk, "2026-07-14T08:05", path, NULL);
 }
 
 void desk_open_on_call(struct desk *desk)
@@ -58,7 +65,7 @@ static void load_calls(struct desk *desk)
 
 void desk_open_demo(struct desk *desk)
 {
-	begin(desk, "2026-07-10T09:12", load_calls);
+	begin(desk, "2026-07-10T09:12", "", load_calls);
 }
 
 void desk_close(struct desk *desk)

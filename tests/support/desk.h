@@ -20,7 +20,10 @@ struct desk {
 /* With the demo's price list in the book and no call; 2026-07-14 08:05. */
 void desk_open(struct desk *desk);
 
-/* The same on a new call for Mara Quill. */
+/* On a book in a file, made where it is not there. */
+void desk_open_book(struct desk *desk, const char *path);
+
+/* As desk_open(), on a new call for Mara Quill. */
 void desk_open_on_call(struct desk *desk);
 
 /* With the demo's calls in the book and no price; 2026-07-10 09:12. */

@@ -57,6 +57,12 @@ void session_leave(struct session *session);
  */
 enum status session_refresh(struct session *session, bool *changed, struct error *error);
 
+/* Where the book lies; "" for one in memory.  Borrowed. */
+const char *session_path(const struct session *session);
+
+/* Whether another program wrote in the book since this was asked last. */
+bool session_other_wrote(struct session *session);
+
 /* The open call; NULL when there is none.  Borrowed. */
 const struct call *session_call(const struct session *session);
 
@@ -148,19 +154,30 @@ enum progress session_progress(const struct session *session, enum step step);
 
 /* ---- Not kept yet ---- */
 
+enum { SESSION_WHAT_SIZE = 24, SESSION_LABEL_SIZE = 64 };
+
 /*
- * What was typed for a field or a reading and could not be kept for now (the
- * book was locked, the drive full).  session_type() and session_type_field()
- * hold it when they fail so; it is gone when the same place is kept.
+ * What was typed and is not in the book: the book was locked or the drive full,
+ * or the text is none that the place takes.  It is held until the same place is
+ * kept or it is dropped, and lies in a file beside the book meanwhile.
+ * session_type() and session_type_field() hold what may be kept later by
+ * themselves; a front end holds the rest.
  */
 struct session_pending {
-	struct uid call;       /* of which call; none: the open one */
-	bool is_field;         /* a field, else a reading */
-	enum field field;      /* which */
-	enum stage stage;      /* of the reading */
-	enum reading reading;  /* which */
-	char text[NOTE_SIZE];  /* as typed */
-	bool recovered;        /* an earlier run could not keep it: to be looked at, not tried by itself */
+	struct uid call;               /* of which call; none: the open one */
+	bool is_field;                 /* a field */
+	enum field field;              /* which */
+	bool is_line;                  /* a place that only the front end knows; else a reading */
+	char what[SESSION_WHAT_SIZE];  /* of such a place: the kind of thing */
+	struct uid uid;                /* which one */
+	char label[SESSION_LABEL_SIZE]; /* and of it */
+	int which;                     /* of several alike */
+	enum stage stage;              /* of the reading */
+	enum reading reading;          /* which */
+	char text[NOTE_SIZE];          /* as typed */
+	char why[sizeof((struct error *)0)->text]; /* it is not kept; "" not known any more */
+	bool refused;                  /* to be corrected: trying again does not help */
+	bool recovered;                /* of an earlier run: to be looked at, not tried by itself */
 };
 
 size_t session_pending_count(const struct session *session);
@@ -172,23 +189,39 @@ const struct session_pending *session_pending_at(const struct session *session, 
 const struct session_pending *session_pending_find(const struct session *session,
                                                    const struct session_pending *place);
 
-/* Holds a text that is still being typed; gives one up. */
+/* What the place is called on the page. */
+const char *session_pending_label(const struct session_pending *pending);
+
+/* Holds a text, instead of what was held for the place; gives one up. */
 enum status session_hold(struct session *session, const struct session_pending *pending,
                          struct error *error);
 void session_pending_drop(struct session *session, size_t index);
 
+/* Gives up what is held for a place, if anything is. */
+void session_pending_drop_place(struct session *session, const struct session_pending *place);
+
+/* Whether what failed so may succeed when it is tried again. */
+bool session_may_keep_later(enum status status);
+
+/* Whether something of the open call is to be tried again. */
+bool session_is_waiting(const struct session *session);
+
 /*
- * Tries to keep what is held for the open call, in order; stops at the first
- * that fails.  STATUS_OK: nothing of it is left to try.
+ * Tries to keep the fields and readings held for the open call, in order; stops
+ * at the first that has to wait.  STATUS_OK: nothing of it is left to try.
  */
 enum status session_retry(struct session *session, struct error *error);
 
 /*
  * Writes what is held into a file beside the book (BOOK.unkept), or removes
- * that when nothing is.  To be called before the program ends, whatever ends
- * it.  The next session finds it there.
+ * that when nothing is.  To be called when session_is_spool_due(), and before
+ * the program ends, whatever ends it.  The next session finds it there; what
+ * another program holds in that file stays.
  */
 enum status session_spool(struct session *session, struct error *error);
+
+/* Whether that file is behind what is held. */
+bool session_is_spool_due(const struct session *session);
 
 /* ---- Whose call, which unit ---- */
 

@@ -31,6 +31,12 @@ enum status beside_begin(struct beside *beside, const char *path, mode_t rights,
  */
 enum status beside_end(struct beside *beside, bool replace, struct error *error);
 
+/*
+ * A file descriptor that can be read when something was written in the folder
+ * of a file; -1 where the system cannot tell.  The caller closes it.
+ */
+int beside_watch(const char *path);
+
 /* Gives up: NAME.part goes, the name is as it was. */
 void beside_drop(struct beside *beside);
 

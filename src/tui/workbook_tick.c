@@ -1,0 +1,168 @@
+/*
+ * What changes without a key: another program writes in the book, and what
+ * could not be kept is tried again.
+ */
+#include <string.h>
+
+#include <padside/base/text.h>
+
+#include "tui/workbook_parts.h"
+
+/* Milliseconds between two tries, and between two looks where no one tells us that files changed. */
+enum { RETRY_MS = 1000, LOOK_MS = 2000 };
+
+const struct session_pending *workbook_unkept(const struct workbook *workbook, int i)
+{
+	const struct session *session = workbook->session;
+	const struct call *call = session_call(session);
+
+	for (size_t at = 0; call && at < session_pending_count(session); at++) {
+		const struct session_pending *held = session_pending_at(session, at);
+		if (strcmp(held->call.text, call->uid.text) == 0 && i-- == 0)
+			return held;
+	}
+	return NULL;
+}
+
+bool workbook_tell_waiting(const struct workbook *workbook, struct text *words)
+{
+	const struct session_pending *held, *first = NULL;
+	int count = 0;
+
+	for (int i = 0; (held = workbook_unkept(workbook, i)); i++)
+		if (!held->refused && !held->recovered) {
+			first = first ? first : held;
+			count++;
+		}
+	if (!first)
+		return false;
+	text_add_format(words, "Not kept yet: %s \"%s\"", session_pending_label(first), first->text);
+	if (count > 1)
+		text_add_format(words, " and %d more", count - 1);
+	text_add_format(words, ". It is tried again by itself: %s", first->why);
+	return true;
+}
+
+/* ---- Another program ---- */
+
+/* The pages of a call look at the session anew; lists of the book too. */
+static void show_anew(struct workbook *workbook)
+{
+	const struct screen *screen = workbook_screen(workbook);
+
+	if (screen->enter)
+		screen->enter(workbook, workbook_state(workbook));
+}
+
+void workbook_look(struct workbook *workbook)
+{
+	struct error error;
+	bool changed = false;
+
+	if (workbook->screen == SCREEN_BOOK) {
+		if (session_other_wrote(workbook->session))
+			show_anew(workbook);
+		return;
+	}
+	if (session_refresh(workbook->session, &changed, &error) != STATUS_OK) {
+		workbook_refuse(workbook, &error);
+		return;
+	}
+	if (!changed)
+		return;
+	workbook_say(workbook, INK_QUESTION, "Another program changed this call; the page shows what stands "
+	             "in the book now.");
+	if (workbook_has_frame(workbook))
+		show_anew(workbook);
+}
+
+/* ---- Trying again ---- */
+
+static void retry(struct workbook *workbook)
+{
+	struct session *session = workbook->session;
+	size_t before = session_pending_count(session);
+	const char *label = NULL;
+	struct error error;
+
+	enum status status = session_retry(session, &error);
+	if (status == STATUS_OK || !session_may_keep_later(status))
+		form_retry(workbook, &label);
+	if (session_pending_count(session) >= before)
+		return;
+	if (workbook_has_frame(workbook))
+		show_anew(workbook);
+	if (session_is_waiting(session))
+		return;
+	if (label)
+		workbook_say(workbook, INK_KEPT, "Kept now: %s", label);
+	else
+		workbook_say(workbook, INK_KEPT, "Kept now.");
+}
+
+void workbook_tick(struct workbook *workbook)
+{
+	struct error error;
+
+	workbook_look(workbook);
+	if (session_is_waiting(workbook->session))
+		retry(workbook);
+	if (session_is_spool_due(workbook->session) &&
+	    session_spool(workbook->session, &error) != STATUS_OK)
+		workbook_refuse(workbook, &error);
+}
+
+void workbook_set_watched(struct workbook *workbook)
+{
+	workbook->is_watched = true;
+}
+
+static int sooner(int a, int b)
+{
+	return a < 0 || (b >= 0 && b < a) ? b : a;
+}
+
+int workbook_wait(const struct workbook *workbook)
+{
+	const struct call *call = session_call(workbook->session);
+	/* What the charge log waits for counts down on the page. */
+	bool counts_down = workbook_is_on_call(workbook) && call->charge_count > 0;
+	int wait = workbook->timer != WALL_TIME_NONE ? 1000 : counts_down ? 10000 : -1;
+
+	if (!workbook->is_watched)
+		wait = sooner(wait, LOOK_MS);
+	if (session_is_waiting(workbook->session))
+		wait = sooner(wait, RETRY_MS);
+	/* Drawn first, then written into the file. */
+	return session_is_spool_due(workbook->session) ? 0 : wait;
+}
+
+/* ---- From an earlier run ---- */
+
+/* The page of what is held: the sheet of a reading, else the call's first. */
+static void go_to(struct workbook *workbook, const struct session_pending *held)
+{
+	if (held->is_line || held->is_field) {
+		workbook_go_step(workbook, STEP_CALL);
+		return;
+	}
+	workbook->stage = held->stage;
+	workbook_go_reading(workbook, held->reading);
+}
+
+void workbook_go_unkept(struct workbook *workbook)
+{
+	const struct session_pending *held = session_pending_at(workbook->session, 0);
+	size_t count = session_pending_count(workbook->session);
+	struct error error;
+
+	if (!held)
+		return;
+	const struct session_pending first = *held;
+	if (!session_call(workbook->session) &&
+	    session_open(workbook->session, first.call.text, &error) == STATUS_OK)
+		go_to(workbook, &first);
+	workbook_say(workbook, INK_UNKEPT, "Not kept when the program ended: %s \"%s\"%s. It stands at its "
+	             "field: Left edits it, Enter then keeps it, Esc drops it.",
+	             session_pending_label(&first), first.text, count > 1 ? " and more" : "");
+}

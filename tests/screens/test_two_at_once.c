@@ -1,0 +1,307 @@
+/* The workbook beside another program on the same book, by keys. */
+#include <check.h>
+#include <sqlite3.h>
+#include <stdio.h>
+#include <string.h>
+#include <time.h>
+#include <unistd.h>
+
+#include "support/desk.h"
+#include "support/scratch.h"
+
+Suite *two_at_once_suite(void);
+
+static char folder[SCRATCH_SIZE], path[96], unkept[128];
+static struct desk desk;
+static struct error error;
+
+/* The other program. */
+static struct store *store;
+static struct session *other;
+
+static wall_time tell_time(void *context)
+{
+	return ((struct desk *)context)->now;
+}
+
+static void assert_ok(enum status status)
+{
+	ck_assert_msg(status == STATUS_OK, "%s", error.text);
+}
+
+static void two_on_a_call(void)
+{
+	const struct clock clock = { .now = tell_time, .context = &desk };
+
+	scratch_make(folder);
+	snprintf(path, sizeof path, "%s/book.db", folder);
+	snprintf(unkept, sizeof unkept, "%s.unkept", path);
+	desk_open_book(&desk, path);
+	desk_keys(&desk, "Ctrl+N 'Mara Quill' Enter");
+	assert_ok(store_open(path, STORE_EXISTING, &clock, &store, &error));
+	assert_ok(session_new(store, &clock, UNITS_US, &other, &error));
+	assert_ok(session_open(other, desk_call(&desk)->uid.text, &error));
+}
+
+static void put_away(void)
+{
+	session_free(other);
+	store_close(store);
+	desk_close(&desk);
+	scratch_remove(folder);
+}
+
+/* The program ends as it does on a terminal, and is started again. */
+static void start_again(void)
+{
+	if (session_is_spool_due(desk.session))
+		assert_ok(session_spool(desk.session, &error));
+	desk_close(&desk);
+	desk_open_book(&desk, path);
+}
+
+static const struct value *found(enum reading reading)
+{
+	return visit_value(&desk_call(&desk)->visit, STAGE_AS_FOUND, reading);
+}
+
+static void other_types(enum reading reading, const char *typed)
+{
+	assert_ok(session_type(other, STAGE_AS_FOUND, reading, typed, &error));
+}
+
+static sqlite3 *lock_book(void)
+{
+	sqlite3 *db;
+
+	ck_assert_int_eq(sqlite3_open(path, &db), SQLITE_OK);
+	ck_assert_int_eq(sqlite3_exec(db, "BEGIN IMMEDIATE", NULL, NULL, NULL), SQLITE_OK);
+	return db;
+}
+
+static void unlock_book(sqlite3 *db)
+{
+	sqlite3_exec(db, "ROLLBACK", NULL, NULL, NULL);
+	sqlite3_close(db);
+}
+
+/* ---- What the other one writes ---- */
+
+START_TEST(what_another_program_writes_shows_without_a_key)
+{
+	desk_keys(&desk, "F8");
+	ck_assert(!desk_shows(&desk, "118.0 psig"));
+	other_types(READING_SUCTION_PRESSURE, "118");
+	workbook_tick(desk.workbook);
+	ck_assert(desk_shows(&desk, "118.0 psig"));
+	ck_assert(desk_shows(&desk, "Another program changed this call"));
+}
+END_TEST
+
+/* Before a key does anything: its own value is written beside the other one's. */
+START_TEST(a_key_sees_what_another_program_wrote)
+{
+	desk_keys(&desk, "F8");
+	other_types(READING_SUCTION_PRESSURE, "118");
+	desk_write(&desk, "suction line temperature", "52");
+	ck_assert_double_eq(found(READING_SUCTION_PRESSURE)->number, 118);
+	ck_assert_double_eq(found(READING_SUCTION_LINE_TEMP)->number, 52);
+	assert_ok(session_refresh(other, NULL, &error));
+	ck_assert(visit_has(&session_call(other)->visit, STAGE_AS_FOUND, READING_SUCTION_LINE_TEMP));
+}
+END_TEST
+
+START_TEST(what_is_being_written_stays_while_the_page_changes)
+{
+	desk_keys(&desk, "F8");
+	desk_go(&desk, "suction line temperature");
+	desk_keys(&desk, "'5'");
+	other_types(READING_SUCTION_PRESSURE, "118");
+	workbook_tick(desk.workbook);
+	desk_keys(&desk, "'2' Enter");
+	ck_assert_double_eq(found(READING_SUCTION_LINE_TEMP)->number, 52);
+	ck_assert(desk_shows(&desk, "118.0 psig"));
+}
+END_TEST
+
+START_TEST(undo_leaves_what_another_program_changed)
+{
+	desk_keys(&desk, "F8");
+	desk_write(&desk, "suction pressure", "118");
+	assert_ok(session_refresh(other, NULL, &error));
+	other_types(READING_SUCTION_PRESSURE, "60");
+	desk_keys(&desk, "Ctrl+_");
+	ck_assert(desk_shows(&desk, "changed elsewhere since"));
+	ck_assert_double_eq(found(READING_SUCTION_PRESSURE)->number, 60);
+}
+END_TEST
+
+START_TEST(a_new_call_of_another_program_comes_into_the_list)
+{
+	desk_keys(&desk, "Ctrl+B");
+	workbook_tick(desk.workbook);
+	assert_ok(session_start(other, NULL, NULL, NULL, &error));
+	assert_ok(session_type_field(other, FIELD_CUSTOMER_NAME, "Otto Brandt", &error));
+	workbook_tick(desk.workbook);
+	ck_assert(desk_shows(&desk, "Otto Brandt"));
+}
+END_TEST
+
+/* ---- While another program holds the book ---- */
+
+START_TEST(what_cannot_be_kept_yet_is_marked_and_kept_later)
+{
+	sqlite3 *db = lock_book();
+
+	desk_keys(&desk, "F8");
+	desk_write(&desk, "suction pressure", "118");
+	desk_keys(&desk, "Down Down");
+	ck_assert(desk_shows(&desk, "118             no"));
+	ck_assert(desk_shows(&desk, "Not kept yet: suction pressure \"118\""));
+	ck_assert_int_eq(found(READING_SUCTION_PRESSURE)->state, VALUE_NOT_TAKEN);
+	ck_assert_int_le(workbook_wait(desk.workbook), 1000);
+	workbook_tick(desk.workbook);
+	ck_assert_int_eq(found(READING_SUCTION_PRESSURE)->state, VALUE_NOT_TAKEN);
+	ck_assert_int_eq(access(unkept, F_OK), 0);
+	unlock_book(db);
+	workbook_tick(desk.workbook);
+	ck_assert_double_eq(found(READING_SUCTION_PRESSURE)->number, 118);
+	ck_assert(desk_shows(&desk, "Kept now"));
+	ck_assert(!desk_shows(&desk, "Not kept yet"));
+	workbook_tick(desk.workbook);
+	ck_assert_int_ne(access(unkept, F_OK), 0);
+}
+END_TEST
+
+/* A new line of a list: its fields come together in one line. */
+START_TEST(a_line_that_has_to_wait_becomes_one_line)
+{
+	sqlite3 *db = lock_book();
+
+	desk_keys(&desk, "F12 Tab 'Run capacitor' Enter");
+	ck_assert(desk_shows(&desk, "Run capacitor"));
+	desk_keys(&desk, "'2' Enter");
+	ck_assert_uint_eq(desk_call(&desk)->work_count, 0);
+	workbook_tick(desk.workbook);
+	unlock_book(db);
+	workbook_tick(desk.workbook);
+	ck_assert_uint_eq(desk_call(&desk)->work_count, 1);
+	ck_assert_str_eq(desk_call(&desk)->work[0].description, "Run capacitor");
+	ck_assert_int_eq(desk_call(&desk)->work[0].quantity, 2000);
+	ck_assert_uint_eq(session_pending_count(desk.session), 0);
+}
+END_TEST
+
+/* Opening, moving, leaving: with all the patience there is, who waited would be late by seconds. */
+START_TEST(nobody_waits_for_the_other_program)
+{
+	sqlite3 *db = lock_book();
+	struct timespec before, after;
+
+	store_set_patience(desk.store, 5000);
+	clock_gettime(CLOCK_MONOTONIC, &before);
+	desk_keys(&desk, "F8 Down Down F12 F10 Ctrl+P F2 Alt+c Esc Ctrl+O Esc Ctrl+B Enter F9 Ctrl+B");
+	workbook_draw(desk.workbook);
+	workbook_tick(desk.workbook);
+	clock_gettime(CLOCK_MONOTONIC, &after);
+	ck_assert_int_lt(after.tv_sec - before.tv_sec, 4);
+	unlock_book(db);
+}
+END_TEST
+
+/* ---- The program ends ---- */
+
+START_TEST(what_was_refused_is_there_at_the_next_start)
+{
+	desk_keys(&desk, "F8");
+	desk_write(&desk, "suction pressure", "11888");
+	desk_keys(&desk, "Ctrl+Q Ctrl+Q");
+	ck_assert(workbook_is_over(desk.workbook));
+	start_again();
+	/* The call is open at the sheet of the reading. */
+	ck_assert_int_eq(workbook_step(desk.workbook), STEP_REFRIGERANT);
+	ck_assert(desk_shows(&desk, "Not kept when the program ended: suction pressure \"11888\""));
+	ck_assert(desk_shows(&desk, "11888           no"));
+	desk_keys(&desk, "Left Backspace Backspace Enter");
+	ck_assert_double_eq(found(READING_SUCTION_PRESSURE)->number, 118);
+	start_again();
+	ck_assert(!desk_shows(&desk, "Not kept"));
+}
+END_TEST
+
+/* SIGHUP, SIGTERM and a closed terminal come as one key. */
+START_TEST(what_was_being_written_is_there_when_the_terminal_went)
+{
+	sqlite3 *db = lock_book();
+
+	desk_keys(&desk, "F8");
+	desk_go(&desk, "suction pressure");
+	desk_keys(&desk, "'118'");
+	workbook_press(desk.workbook, key_press(PRESS_CLOSE));
+	ck_assert(workbook_is_over(desk.workbook));
+	start_again();
+	unlock_book(db);
+	ck_assert(desk_shows(&desk, "118             no"));
+	/* It is looked at before it is kept. */
+	workbook_tick(desk.workbook);
+	ck_assert_int_eq(found(READING_SUCTION_PRESSURE)->state, VALUE_NOT_TAKEN);
+	desk_keys(&desk, "Left Enter");
+	ck_assert_double_eq(found(READING_SUCTION_PRESSURE)->number, 118);
+}
+END_TEST
+
+START_TEST(a_line_of_a_list_is_there_at_the_next_start)
+{
+	sqlite3 *db = lock_book();
+
+	desk_keys(&desk, "F12 Tab 'Run capacitor' Enter Ctrl+Q Ctrl+Q");
+	start_again();
+	unlock_book(db);
+	ck_assert(desk_shows(&desk, "Not kept when the program ended: what \"Run capacitor\""));
+	desk_keys(&desk, "F12 Tab");
+	ck_assert(desk_shows(&desk, "Run capacitor"));
+	desk_keys(&desk, "Left Enter");
+	ck_assert_uint_eq(desk_call(&desk)->work_count, 1);
+	ck_assert_str_eq(desk_call(&desk)->work[0].description, "Run capacitor");
+	ck_assert_uint_eq(session_pending_count(desk.session), 0);
+}
+END_TEST
+
+START_TEST(what_has_to_wait_stands_there_when_the_call_is_opened_again)
+{
+	sqlite3 *db = lock_book();
+
+	desk_keys(&desk, "F8");
+	desk_write(&desk, "suction pressure", "118");
+	desk_keys(&desk, "Ctrl+B");
+	ck_assert(desk_shows(&desk, "Ctrl+B again leaves the call"));
+	desk_keys(&desk, "Ctrl+B Enter F8");
+	ck_assert(desk_shows(&desk, "118             no"));
+	unlock_book(db);
+	workbook_tick(desk.workbook);
+	ck_assert_double_eq(found(READING_SUCTION_PRESSURE)->number, 118);
+}
+END_TEST
+
+Suite *two_at_once_suite(void)
+{
+	Suite *suite = suite_create("two_at_once");
+	TCase *keys = tcase_create("keys");
+
+	tcase_set_timeout(keys, 60);
+	tcase_add_checked_fixture(keys, two_on_a_call, put_away);
+	tcase_add_test(keys, what_another_program_writes_shows_without_a_key);
+	tcase_add_test(keys, a_key_sees_what_another_program_wrote);
+	tcase_add_test(keys, what_is_being_written_stays_while_the_page_changes);
+	tcase_add_test(keys, undo_leaves_what_another_program_changed);
+	tcase_add_test(keys, a_new_call_of_another_program_comes_into_the_list);
+	tcase_add_test(keys, what_cannot_be_kept_yet_is_marked_and_kept_later);
+	tcase_add_test(keys, a_line_that_has_to_wait_becomes_one_line);
+	tcase_add_test(keys, nobody_waits_for_the_other_program);
+	tcase_add_test(keys, what_was_refused_is_there_at_the_next_start);
+	tcase_add_test(keys, what_was_being_written_is_there_when_the_terminal_went);
+	tcase_add_test(keys, a_line_of_a_list_is_there_at_the_next_start);
+	tcase_add_test(keys, what_has_to_wait_stands_there_when_the_call_is_opened_again);
+	suite_add_tcase(suite, keys);
+	return suite;
+}
