@@ -31,11 +31,15 @@ static const char *const closing[] = {
 	".SH ANSWERS",
 	".TP",
 	".B figure --json",
-	"{\"figure\", \"value\", \"unit\", \"plus_minus\"}. Not evaluated: value is null and "
+	"{\"figure\", \"value\", \"unit\", \"plus_minus\"}, with \"assumed\" where a usual value "
+	"stands in for one that was not given. Not evaluated: value is null and "
 	"\"why\" says what is missing.",
 	".TP",
 	".B assess --json",
-	"figures (by key: value, unit, plus_minus), findings (most probable first: id, family, label, "
+	"figures (by key: value, unit, plus_minus; assumed names what nobody measured or read; "
+	"expected holds low, high, source, assumed; verdict is good, low, high, or ambiguous where the "
+	"interval of the value crosses a limit), readings (likewise, those of which something is "
+	"expected), findings (most probable first: id, family, label, "
 	"probability, level, evidence, advice, caution), healthy, unexplained, contradictions, "
 	"next_checks (reading, why, gain), not_evaluated.",
 	".SH SEE ALSO",

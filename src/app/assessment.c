@@ -11,18 +11,85 @@
 
 #include "app/result_json_parts.h"
 
-static void add_figures(const struct figure_set *set, struct text *text)
+/* {"low", "high", "source", "assumed"}: what is expected; null where it is open. */
+static void add_expectation(const struct expectation *expectation, struct text *text)
+{
+	bool first = true;
+
+	text_add_char(text, '{');
+	result_json_add_number(text, "low", expectation->low, &first);
+	result_json_add_number(text, "high", expectation->high, &first);
+	result_json_add_text(text, "source", expectation->source, &first);
+	json_add_name(text, "assumed", &first);
+	text_add(text, expectation->is_assumed ? "true" : "false");
+	text_add_char(text, '}');
+}
+
+/* What a value has beside it where something is expected of it. */
+static void add_judged(const struct expectation *expectation, double value, double plus_minus,
+                       struct text *text, bool *first)
+{
+	enum band_verdict verdict = expectation_judge(expectation, value, plus_minus);
+
+	if (!expectation->known)
+		return;
+	json_add_name(text, "expected", first);
+	add_expectation(expectation, text);
+	if (verdict != BAND_UNKNOWN)
+		result_json_add_text(text, "verdict", band_verdict_word(verdict), first);
+}
+
+static void add_figure(const struct visit *visit, enum stage stage, const struct figure_set *set,
+                       enum figure figure, struct text *text)
+{
+	const struct figure_value *value = &set->values[figure];
+	bool first = true;
+
+	text_add_char(text, '{');
+	result_json_add_value(figure, value, text, &first);
+	result_json_add_assumed(visit, stage, figure, text, &first);
+	if (!figure_info(figure)->is_word) {
+		struct expectation expectation = figure_expect(visit, stage, set, figure);
+		add_judged(&expectation, value->value, value->plus_minus, text, &first);
+	}
+	text_add_char(text, '}');
+}
+
+static void add_figures(const struct visit *visit, enum stage stage, const struct figure_set *set,
+                        struct text *text)
 {
 	bool first = true;
 
 	text_add_char(text, '{');
 	for (int i = FIGURE_NONE + 1; i < FIGURE_COUNT; i++) {
-		bool first_member = true;
 		if (set->values[i].status != STATUS_OK)
 			continue;
 		json_add_name(text, figure_info((enum figure)i)->key, &first);
+		add_figure(visit, stage, set, (enum figure)i, text);
+	}
+	text_add_char(text, '}');
+}
+
+/* The readings of which something is expected: {"value", "unit", "plus_minus", …}. */
+static void add_readings(const struct visit *visit, enum stage stage, struct text *text)
+{
+	bool first = true;
+	double number;
+
+	text_add_char(text, '{');
+	for (int i = READING_NONE + 1; i < READING_COUNT; i++) {
+		const struct reading_info *info = reading_info((enum reading)i);
+		struct expectation expectation = reading_expect(visit, stage, (enum reading)i);
+		bool first_member = true;
+		if (!expectation.known || visit_number(visit, stage, (enum reading)i, &number) != STATUS_OK)
+			continue;
+		double plus_minus = reading_accuracy((enum reading)i, number);
+		json_add_name(text, info->key, &first);
 		text_add_char(text, '{');
-		result_json_add_value((enum figure)i, &set->values[i], text, &first_member);
+		result_json_add_number(text, "value", number, &first_member);
+		result_json_add_text(text, "unit", unit_symbol(info->unit, false), &first_member);
+		result_json_add_number(text, "plus_minus", plus_minus, &first_member);
+		add_judged(&expectation, number, plus_minus, text, &first_member);
 		text_add_char(text, '}');
 	}
 	text_add_char(text, '}');
@@ -254,7 +321,9 @@ static void add_stage(const struct assessment *assessment, const struct call *ca
 	const struct diagnosis *diagnosis = &assessment->diagnoses[stage];
 
 	json_add_name(text, "figures", first);
-	add_figures(set, text);
+	add_figures(&call->visit, stage, set, text);
+	json_add_name(text, "readings", first);
+	add_readings(&call->visit, stage, text);
 	json_add_name(text, "findings", first);
 	add_findings(diagnosis, call, units, text);
 	result_json_add_number(text, "healthy", diagnosis->healthy, first);

@@ -35,7 +35,17 @@ void result_json_add_value(enum figure figure, const struct figure_value *value,
 	result_json_add_number(text, "plus_minus", value->plus_minus, first);
 }
 
-void result_json_write_figure(enum figure figure, const struct figure_value *value, struct text *text)
+void result_json_add_assumed(const struct visit *visit, enum stage stage, enum figure figure,
+                             struct text *text, bool *first)
+{
+	const char *assumed = figure_assumed(visit, stage, figure);
+
+	if (*assumed)
+		result_json_add_text(text, "assumed", assumed, first);
+}
+
+void result_json_write_figure(const struct visit *visit, enum figure figure,
+                              const struct figure_value *value, struct text *text)
 {
 	bool first = true;
 	char why[160];
@@ -44,6 +54,7 @@ void result_json_write_figure(enum figure figure, const struct figure_value *val
 	result_json_add_text(text, "figure", figure_info(figure)->key, &first);
 	if (value->status == STATUS_OK) {
 		result_json_add_value(figure, value, text, &first);
+		result_json_add_assumed(visit, STAGE_AS_FOUND, figure, text, &first);
 	} else {
 		figure_explain(value, why, sizeof why);
 		result_json_add_number(text, "value", NAN, &first);

@@ -132,6 +132,7 @@ static void find_limits(const struct history_visit *visits, const struct series_
 		           figure_expect(visit, last->stage, &set, series->figure) :
 		           reading_expect(visit, last->stage, series->reading);
 	}
+	series->is_assumed = expected.is_assumed;
 	series->has_low = info->bad_below && expected.known;
 	series->has_high = info->bad_above && expected.known;
 	series->low = series->has_low ? expected.low : NAN;

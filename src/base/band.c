@@ -168,11 +168,12 @@ enum band_verdict band_judge(const struct band *band)
 {
 	if (!has_value(band) || !has_expected(band))
 		return BAND_UNKNOWN;
-	if (band->value < band->low)
-		return band->value + plus_minus(band) < band->low ? BAND_LOW : BAND_PERHAPS_LOW;
-	if (band->value > band->high)
-		return band->value - plus_minus(band) > band->high ? BAND_HIGH : BAND_PERHAPS_HIGH;
-	return BAND_INSIDE;
+	double least = band->value - plus_minus(band), most = band->value + plus_minus(band);
+	if (most < band->low)
+		return BAND_LOW;
+	if (least > band->high)
+		return BAND_HIGH;
+	return least < band->low || most > band->high ? BAND_AMBIGUOUS : BAND_INSIDE;
 }
 
 const char *band_verdict_word(enum band_verdict verdict)
@@ -180,8 +181,7 @@ const char *band_verdict_word(enum band_verdict verdict)
 	static const char *const words[] = {
 		[BAND_UNKNOWN] = "",
 		[BAND_INSIDE] = "good",
-		[BAND_PERHAPS_LOW] = "perhaps low",
-		[BAND_PERHAPS_HIGH] = "perhaps high",
+		[BAND_AMBIGUOUS] = "ambiguous",
 		[BAND_LOW] = "low",
 		[BAND_HIGH] = "high",
 	};
@@ -228,7 +228,7 @@ void band_add_words(const struct band *band, int decimals, bool plain, struct te
 
 	if (!has_expected(band))
 		return;
-	text_add(text, "expected ");
+	text_add(text, band->is_assumed ? "assumed " : "expected ");
 	if (!isfinite(band->high)) {
 		text_add(text, "at least ");
 		add_number(text, band->low, decimals);

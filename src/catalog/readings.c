@@ -4,6 +4,7 @@
 #include <padside/catalog/catalog.h>
 
 #include <assert.h>
+#include <math.h>
 #include <string.h>
 
 static const struct reading_info readings[READING_COUNT] = {

@@ -25,9 +25,23 @@ struct answering {
 	enum unit_system units;      /* of the text answer */
 };
 
+/* ", ambiguous", where something is expected of the figure. */
+static void print_verdict(const struct answering *answering, enum stage stage, enum figure figure)
+{
+	const struct figure_set *set = &answering->assessment.figures[stage];
+	const struct figure_value *value = &set->values[figure];
+	struct expectation expectation = figure_expect(&answering->call.visit, stage, set, figure);
+
+	if (!figure_info(figure)->is_word && expectation.known)
+		printf(", %s%s", band_verdict_word(expectation_judge(&expectation, value->value,
+		                                                     value->plus_minus)),
+		       expectation.is_assumed ? " by an assumed limit" : "");
+}
+
 static void print_figures(const struct answering *answering)
 {
-	const struct figure_set *set = &answering->assessment.figures[answering->assessment.leading];
+	enum stage stage = answering->assessment.leading;
+	const struct figure_set *set = &answering->assessment.figures[stage];
 	char shown[64], spread[NUMBER_SIZE];
 
 	for (int i = FIGURE_NONE + 1; i < FIGURE_COUNT; i++) {
@@ -38,8 +52,12 @@ static void print_figures(const struct answering *answering)
 		              sizeof shown);
 		figure_format_spread((enum figure)i, value->plus_minus, answering->units, spread,
 		                     sizeof spread);
-		printf("  %-26s %s%s%s\n", figure_info((enum figure)i)->label, shown,
-		       value->plus_minus > 0 ? " ±" : "", value->plus_minus > 0 ? spread : "");
+		const char *assumed = figure_assumed(&answering->call.visit, stage, (enum figure)i);
+		printf("  %-26s %s%s%s%s%s", figure_info((enum figure)i)->label, shown,
+		       value->plus_minus > 0 ? " ±" : "", value->plus_minus > 0 ? spread : "",
+		       *assumed ? ", assumed: " : "", assumed);
+		print_verdict(answering, stage, (enum figure)i);
+		putchar('\n');
 	}
 }
 

@@ -128,7 +128,8 @@ static enum status take_pair(struct visit *visit, const char *pair, enum unit_sy
 	return status;
 }
 
-static int print_text(enum figure figure, const struct figure_value *value, enum unit_system units)
+static int print_text(const struct visit *visit, enum figure figure, const struct figure_value *value,
+                      enum unit_system units)
 {
 	const struct figure_info *info = figure_info(figure);
 	char shown[64], spread[NUMBER_SIZE], why[160];
@@ -138,21 +139,19 @@ static int print_text(enum figure figure, const struct figure_value *value, enum
 		return command_fail("%s not evaluated: %s", info->key, why);
 	}
 	figure_format(figure, value->value, units, VALUE_FORM_WITH_UNIT, shown, sizeof shown);
-	if (value->plus_minus > 0) {
-		figure_format_spread(figure, value->plus_minus, units, spread, sizeof spread);
-		printf("%s %s ±%s\n", info->key, shown, spread);
-	} else {
-		printf("%s %s\n", info->key, shown);
-	}
+	figure_format_spread(figure, value->plus_minus, units, spread, sizeof spread);
+	const char *assumed = figure_assumed(visit, STAGE_AS_FOUND, figure);
+	printf("%s %s%s%s%s%s\n", info->key, shown, value->plus_minus > 0 ? " ±" : "",
+	       value->plus_minus > 0 ? spread : "", *assumed ? ", assumed: " : "", assumed);
 	return EXIT_DONE;
 }
 
-static int print_json(enum figure figure, const struct figure_value *value)
+static int print_json(const struct visit *visit, enum figure figure, const struct figure_value *value)
 {
 	struct text text;
 
 	text_init(&text);
-	result_json_write_figure(figure, value, &text);
+	result_json_write_figure(visit, figure, value, &text);
 	puts(text_get(&text));
 	text_done(&text);
 	return value->status == STATUS_OK ? EXIT_DONE : EXIT_FAILED;
@@ -173,7 +172,8 @@ static int evaluate_words(struct cli *cli, const struct figure_options *options,
 		if (take_pair(&visit, words[i], cli->units, &error) != STATUS_OK)
 			return command_report(&error);
 	struct figure_value value = figure_evaluate(&visit, STAGE_AS_FOUND, figure);
-	return options->json ? print_json(figure, &value) : print_text(figure, &value, cli->units);
+	return options->json ? print_json(&visit, figure, &value)
+	                     : print_text(&visit, figure, &value, cli->units);
 }
 
 /* One answer for one line of JSON; a bad line is answered with its error. */
@@ -193,7 +193,7 @@ static void answer_line(struct json_reader *reader, const struct text *line)
 		return;
 	}
 	struct figure_value value = figure_evaluate(&visit, STAGE_AS_FOUND, figure);
-	print_json(figure, &value);
+	print_json(&visit, figure, &value);
 }
 
 static int evaluate_lines(void)

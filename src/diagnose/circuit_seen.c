@@ -221,16 +221,19 @@ static void collect_air_clues(const struct view *view, struct circuit *circuit)
 	};
 	const struct figure_value *total = &view->set->values[FIGURE_TOTAL_EXTERNAL_STATIC];
 	double drop = view_number(view, READING_FILTER_DROP);
+	double limit = view_number(view, READING_STATIC_LIMIT);
 
 	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++)
 		if (view_choice(view, rows[i].reading) == rows[i].choice)
 			add_air_clue(circuit, FIGURE_NONE, rows[i].reading, (double)rows[i].choice, 0,
 			             rows[i].no, rows[i].yes);
 	if (total->status == STATUS_OK) {
-		double usual = density_tailed(total->value, 0.5, 0.15);
+		/* Against what this blower is made for; the usual rating point is 0.5 in. w.c. */
+		double pressure = isnan(limit) ? total->value : total->value * 0.5 / limit;
+		double usual = density_tailed(pressure, 0.5, 0.15);
 		add_air_clue(circuit, FIGURE_TOTAL_EXTERNAL_STATIC, READING_NONE, total->value,
 		             total->plus_minus, usual,
-		             0.5 * usual + 0.5 * density_tailed(total->value, 0.8, 0.2));
+		             0.5 * usual + 0.5 * density_tailed(pressure, 0.8, 0.2));
 	}
 	if (!isnan(drop)) {
 		double usual = density_tailed(drop, 0.14, 0.06);

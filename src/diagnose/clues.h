@@ -98,6 +98,10 @@ bool view_line_volts(const struct view *view, double *volts, enum reading *readi
 /* The nameplate's rating; without one the nearest usual voltage. */
 double view_rated_volts(const struct view *view, double volts);
 
+/* The maker's range of line voltage as shares of the rating; 0.9 and 1.1 where it was not read. */
+double view_least_volts_share(const struct view *view, double rated);
+double view_most_volts_share(const struct view *view, double rated);
+
 /* Tolerance on the can, %; 6 where it is not stated. */
 double view_capacitor_tolerance(const struct view *view);
 

@@ -65,8 +65,11 @@ static void collect_drops(const struct view *view, struct clues *clues)
 	}
 }
 
+/* in. w.c. */
+static const double usual_limit = 0.5;
+
 /*
- * 0.5 in. w.c. is the usual rating point.  What filter and coil were measured
+ * 0.5 in. w.c. is the usual rating point; a maker's own limit wins.  What filter and coil were measured
  * to take beyond the usual is not the ducts'.
  */
 static void collect_duct(const struct view *view, struct clues *clues)
@@ -77,11 +80,14 @@ static void collect_duct(const struct view *view, struct clues *clues)
 
 	if (!clue)
 		return;
-	double x = clue->value, sd = clue_meter_sd(clue, 0.01);
+	double limit = view_number(view, READING_STATIC_LIMIT);
+	double share = isnan(limit) ? 1 : usual_limit / limit; /* of what this blower is made for */
+	double x = clue->value, sd = clue_meter_sd(clue, 0.01) * share;
 	if (!isnan(filter))
 		x -= filter - usual_filter;
 	if (!isnan(coil))
 		x -= coil - usual_coil;
+	x *= share;
 	/* A filter seen blocked and not measured may take all that is too much. */
 	bool blocked = isnan(filter) &&
 	               view_answers(view, READING_FILTER_CONDITION, CHOICE_FILTER_BLOCKED);
@@ -90,7 +96,7 @@ static void collect_duct(const struct view *view, struct clues *clues)
 	              0.4 * density_even(x, 0.08, 0.52, sd) + (blocked ? high : 0);
 	CLUE_SAY(clue, { STATE_DUCT_GOOD, good }, { STATE_DUCT_TIGHT, density_even(x, 0.5, 0.68, sd) },
 	         { STATE_DUCT_HIGH, high });
-	clue_expect(clue, 0.45);
+	clue_expect(clue, 0.45 / share);
 }
 
 /*

@@ -63,7 +63,25 @@ double view_rated_volts(const struct view *view, double volts)
 	return volts > 300 ? 460 : volts < 219 && volts > 100 ? 215 : 230;
 }
 
-/* Line voltage as a share of the rating: within ±10 % (NEMA MG 1). */
+/* A maker's limit as a share of the rating; `usual` where none was read. */
+static double limit_share(const struct view *view, enum reading limit, double rated, double usual)
+{
+	double volts = view_number(view, limit);
+
+	return isnan(volts) ? usual : volts / rated;
+}
+
+double view_least_volts_share(const struct view *view, double rated)
+{
+	return limit_share(view, READING_VOLTAGE_LOW, rated, 0.9);
+}
+
+double view_most_volts_share(const struct view *view, double rated)
+{
+	return limit_share(view, READING_VOLTAGE_HIGH, rated, 1.1);
+}
+
+/* Line voltage as a share of the rating: the maker's range, else ±10 % (NEMA MG 1). */
 static void collect_line_voltage(const struct view *view, struct clues *clues)
 {
 	double volts;
@@ -74,12 +92,14 @@ static void collect_line_voltage(const struct view *view, struct clues *clues)
 	double rated = view_rated_volts(view, volts), share = volts / rated;
 	struct clue *clue = clue_from_reading(view, clues, VARIABLE_SUPPLY, reading);
 	double sd = clue ? clue_meter_sd(clue, 0.004 * rated) / rated : 0.01;
+	double least = view_least_volts_share(view, rated);
+	double most = view_most_volts_share(view, rated);
 	double good = 0.7 * density_normal(share, 1.0, hypot(0.03, sd)) +
-	              0.3 * density_even(share, 0.9, 1.1, sd);
+	              0.3 * density_even(share, least, most, sd);
 	double none = density_normal(share, 0, 0.04) * 1.6 + 0.1 * density_even(share, 0, 0.6, sd);
 	CLUE_SAY(clue, { STATE_SUPPLY_GOOD, good }, { STATE_SUPPLY_NONE, none },
-	         { STATE_SUPPLY_LOW, density_even(share, 0.6, 0.9, sd) },
-	         { STATE_SUPPLY_HIGH, density_even(share, 1.1, 1.35, sd) });
+	         { STATE_SUPPLY_LOW, density_even(share, least - 0.3, least, sd) },
+	         { STATE_SUPPLY_HIGH, density_even(share, most, most + 0.25, sd) });
 	if (clue)
 		clue_expect(clue, rated);
 }

@@ -109,7 +109,7 @@ static double error_of(enum reading reading, double number)
 
 /* ---- Supply ---- */
 
-/* NEMA MG 1: within ±10 % of the rating. */
+/* The maker's range of voltage; without one NEMA MG 1: within ±10 % of the rating. */
 static void measure_line(const struct view *view, struct measurements *measurements)
 {
 	double volts;
@@ -118,16 +118,17 @@ static void measure_line(const struct view *view, struct measurements *measureme
 	if (!view_line_volts(view, &volts, &reading))
 		return;
 	double rated = view_rated_volts(view, volts), error = error_of(reading, volts) / rated;
-	double share = volts / rated;
+	double share = volts / rated, least = view_least_volts_share(view, rated);
+	double most = view_most_volts_share(view, rated);
 
 	state_is(measurements, STATE_SUPPLY_NONE, share < 0.1 ? MEASURED_FAULTY : MEASURED_SOUND);
-	if (share > 0.5 && share + error < 0.9)
+	if (share > 0.5 && share + error < least)
 		state_is(measurements, STATE_SUPPLY_LOW, MEASURED_FAULTY);
-	else if (share - error >= 0.9)
+	else if (share - error >= least)
 		state_is(measurements, STATE_SUPPLY_LOW, MEASURED_SOUND);
-	if (share - error > 1.1)
+	if (share - error > most)
 		state_is(measurements, STATE_SUPPLY_HIGH, MEASURED_FAULTY);
-	else if (share + error <= 1.1)
+	else if (share + error <= most)
 		state_is(measurements, STATE_SUPPLY_HIGH, MEASURED_SOUND);
 }
 

@@ -31,6 +31,21 @@ static struct expectation between(double low, double high, const char *source)
 	return (struct expectation){ .known = true, .low = low, .high = high, .source = source };
 }
 
+/* A stretch with one limit: the other end is where physics ends. */
+static struct expectation at_most(double high, const char *source)
+{
+	return between(-INFINITY, high, source);
+}
+
+/* A stretch that stands on a usual value, since nobody read the unit's own. */
+static struct expectation assumed(double low, double high, const char *source)
+{
+	struct expectation expectation = between(low, high, source);
+
+	expectation.is_assumed = true;
+	return expectation;
+}
+
 static struct expectation unknown(void)
 {
 	return (struct expectation){ .known = false, .low = NAN, .high = NAN, .source = "" };
@@ -91,14 +106,14 @@ static struct expectation expect_superheat(const struct view *view)
 	if (has_valve(view))
 		return between(4, 25, "behind a valve, California Title 24 RA3.2");
 	if (target->status == STATUS_OK)
-		return between(fmax(target->value - 5, 0), target->value + 5, "target ±5 °F, Title 24 RA3.2");
+		return between(fmax(target->value - 5, 0), target->value + 5, "around the target, California Title 24 RA3.2");
 	/* Where the table has a dash a sound orifice machine shows next to none. */
 	if (has_orifice(view) && target->status == STATUS_TABLE_DASH)
 		return between(0, 8, "no target in this weather: weigh the charge in");
 	return unknown();
 }
 
-/* RA3.2's ±3 °F holds around a maker's target; the assumed one is no more than usual. */
+/* RA3.2's ±3 °F holds around a maker's target; without one nothing but the usual is known. */
 static struct expectation expect_subcooling(const struct view *view)
 {
 	double target = number_or(view, READING_TARGET_SUBCOOLING, NAN);
@@ -106,11 +121,11 @@ static struct expectation expect_subcooling(const struct view *view)
 	if (moves_with_speed(view) && (isnan(target) || !is_at_full_speed(view)))
 		return unknown();
 	if (!isnan(target))
-		return between(target - 3, target + 3, "maker's target ±3 °F, Title 24 RA3.2");
+		return between(target - 3, target + 3, "around the maker's target, California Title 24 RA3.2");
 	if (has_valve(view))
-		return between(4, 16, "10 °F assumed, 4 to 16 usual, common practice");
+		return assumed(4, 16, "no maker's target read: usual subcooling, common practice");
 	if (has_orifice(view))
-		return between(5, 18, "orifice, common practice");
+		return assumed(5, 18, "no maker's target read: usual with an orifice, common practice");
 	return unknown();
 }
 
@@ -130,9 +145,9 @@ static struct expectation expect_condenser(const struct view *view)
 	if (moves_with_speed(view))
 		return unknown();
 	if (isnan(seer) || coil_condenser_over_outdoor(seer, &middle) != STATUS_OK)
-		return between(10, 30, "SEER not known, common practice");
+		return assumed(10, 30, "SEER not read, common practice");
 	return between(middle - COIL_CONDENSER_BELOW_F, middle + COIL_CONDENSER_ABOVE_F,
-	               "trade rule by SEER -10/+5 °F; printed pressures lie within");
+	               "trade rule by SEER; makers' printed pressures lie within");
 }
 
 static struct expectation expect_air_rise(const struct view *view)
@@ -152,7 +167,7 @@ static struct expectation expect_approach(const struct view *view)
 
 	if (isnan(target) || (moves_with_speed(view) && !is_at_full_speed(view)))
 		return unknown();
-	return between(target - 1, target + 1, "maker's target ±1 °F");
+	return between(target - 1, target + 1, "around the maker's target, Armstrong 4SHP16LT, p. 16");
 }
 
 /* Less air makes a colder coil; where the airflow is not known the usual one is meant. */
@@ -166,7 +181,7 @@ static struct expectation expect_evaporator(const struct view *view)
 	if (airflow->status == STATUS_OK &&
 	    coil_evaporator_under_return(airflow->value / tons, &middle) == STATUS_OK)
 		return between(middle - 5, middle + 5, "by airflow, common practice");
-	return between(30, 40, "35 ±5 °F at 400 cfm/ton, common practice");
+	return assumed(30, 40, "airflow not known: at the usual one, common practice");
 }
 
 static struct expectation expect_split(const struct view *view)
@@ -175,16 +190,30 @@ static struct expectation expect_split(const struct view *view)
 
 	if (expected->status != STATUS_OK || moves_with_speed(view))
 		return unknown();
-	return between(expected->value - 3, expected->value + 3, "healthy coil in this weather ±3 °F");
+	struct expectation split = between(expected->value - 3, expected->value + 3,
+	                                   "sound coil in this weather, coil model of EnergyPlus");
+	split.is_assumed = *figure_assumed(view->visit, view->stage,
+	                                   FIGURE_EXPECTED_TEMPERATURE_SPLIT) != '\0';
+	return split;
 }
+
+/* Usual marking of run capacitors, %. */
+static const double usual_tolerance = 6;
 
 static struct expectation expect_capacitor(const struct view *view)
 {
-	double tolerance = number_or(view, READING_CAPACITOR_TOLERANCE, 6);
+	double tolerance = number_or(view, READING_CAPACITOR_TOLERANCE, NAN);
 
-	return between(-tolerance, tolerance,
-	               visit_has(view->visit, view->stage, READING_CAPACITOR_TOLERANCE)
-	               ? "tolerance on the can" : "±6 % usual where the can does not say");
+	return isnan(tolerance)
+		? assumed(-usual_tolerance, usual_tolerance, "±6 % usual, tolerance of the can not read")
+		: between(-tolerance, tolerance, "tolerance on the can");
+}
+
+/* The tolerance on the plate is the outdoor unit's cans'. */
+static struct expectation expect_blower_capacitor(const struct view *view)
+{
+	(void)view;
+	return assumed(-usual_tolerance, usual_tolerance, "±6 % usual, common practice");
 }
 
 static struct expectation expect_winding_sum(const struct view *view)
@@ -203,7 +232,7 @@ static struct expectation expect_airflow(const struct view *view)
 
 	if (isnan(tons))
 		return unknown();
-	return between(350 * tons, 450 * tons, "350 to 450 cfm/ton, common practice");
+	return between(350 * tons, 450 * tons, "usual airflow for the capacity, common practice");
 }
 
 /* A rating and a share of it to both sides. */
@@ -217,9 +246,13 @@ static struct expectation around_rated(const struct view *view, enum reading rat
 
 static struct expectation expect_loaded_capacitance(const struct view *view)
 {
-	return around_rated(view, READING_COMPRESSOR_CAPACITOR_RATED,
-	                    number_or(view, READING_CAPACITOR_TOLERANCE, 6) / 100,
-	                    "rating and its tolerance");
+	double tolerance = number_or(view, READING_CAPACITOR_TOLERANCE, usual_tolerance);
+	struct expectation expectation = around_rated(view, READING_COMPRESSOR_CAPACITOR_RATED,
+	                                              tolerance / 100, "rating and its tolerance");
+
+	expectation.is_assumed = expectation.known &&
+	                         !visit_has(view->visit, view->stage, READING_CAPACITOR_TOLERANCE);
+	return expectation;
 }
 
 static struct expectation expect_run_winding(const struct view *view)
@@ -255,7 +288,28 @@ static struct expectation expect_blower_share(const struct view *view)
 
 	if (motor == CHOICE_BLOWER_MOTOR_PSC)
 		return between(40, 110, "PSC motor, common practice");
-	return between(0, 110, "common practice");
+	return at_most(110, "common practice");
+}
+
+/* The range of the nameplate or the compressor's sheet, as a share of the rating. */
+static struct expectation expect_voltage(const struct view *view)
+{
+	double rated = number_or(view, READING_RATED_VOLTAGE, NAN);
+	double low = number_or(view, READING_VOLTAGE_LOW, NAN);
+	double high = number_or(view, READING_VOLTAGE_HIGH, NAN);
+	bool is_makers = !isnan(low) || !isnan(high);
+
+	return between(isnan(low) ? -10 : 100 * (low / rated - 1),
+	               isnan(high) ? 10 : 100 * (high / rated - 1),
+	               is_makers ? "maker's voltage range" : "NEMA MG 1, second-hand");
+}
+
+static struct expectation expect_static(const struct view *view)
+{
+	double limit = number_or(view, READING_STATIC_LIMIT, NAN);
+
+	return isnan(limit) ? assumed(-INFINITY, 0.5, "usual rating point, common practice")
+	                    : at_most(limit, "maker's limit");
 }
 
 static struct expectation expect_rla_share(const struct view *view)
@@ -271,17 +325,18 @@ static struct expectation expect_insulation(const struct view *view)
 
 	if (grade->status != STATUS_OK || grade->value >= INSULATION_NOT_PROVED)
 		return unknown();
-	return between(INSULATION_GOOD, INSULATION_GOOD,
-	               visit_has(view->visit, view->stage, READING_INSULATION_FLOOR)
-	               ? "maker's floor; under 20 MΩ: run warm, test again"
-	               : "0.5 MΩ floor of a maker; under 20 MΩ: run warm, test again");
+	return visit_has(view->visit, view->stage, READING_INSULATION_FLOOR)
+		? between(INSULATION_GOOD, INSULATION_GOOD,
+		          "maker's floor; under 20 MΩ: run warm, test again")
+		: assumed(INSULATION_GOOD, INSULATION_GOOD,
+		          "floor 0.5 MΩ, Emerson AE4-1294; under 20 MΩ: run warm, test again");
 }
 
 static struct expectation expect_ampacity(const struct view *view)
 {
 	double nameplate = number_or(view, READING_MIN_CIRCUIT_AMPACITY, NAN);
 
-	return isnan(nameplate) ? unknown() : between(0, nameplate * 1.02, "nameplate");
+	return isnan(nameplate) ? unknown() : at_most(nameplate * 1.02, "nameplate");
 }
 
 static const struct rule rules[FIGURE_COUNT] = {
@@ -296,30 +351,27 @@ static const struct rule rules[FIGURE_COUNT] = {
 	[FIGURE_EVAPORATOR_UNDER_RETURN] = { .function = expect_evaporator },
 	[FIGURE_DRIER_DROP] = { .low = -1, .high = 3, .source = "common practice" },
 	[FIGURE_TEMPERATURE_SPLIT] = { .function = expect_split },
-	[FIGURE_TOTAL_EXTERNAL_STATIC] = {
-		.low = 0, .high = 0.5, .source = "usual rating point, common practice" },
+	[FIGURE_TOTAL_EXTERNAL_STATIC] = { .function = expect_static },
 	[FIGURE_DUCT_STATIC] = {
-		.low = 0, .high = 0.3, .source = "40 % of a usual total of 0.5 to 0.8, common practice" },
+		.low = -INFINITY, .high = 0.3, .source = "40 % of a usual total, common practice" },
 	[FIGURE_AIRFLOW_ESTIMATE] = { .function = expect_airflow },
 	[FIGURE_COMPRESSOR_CAPACITOR_DEVIATION] = { .function = expect_capacitor },
 	[FIGURE_FAN_CAPACITOR_DEVIATION] = { .function = expect_capacitor },
-	[FIGURE_BLOWER_CAPACITOR_DEVIATION] = {
-		.low = -6, .high = 6, .source = "±6 % usual" },
+	[FIGURE_BLOWER_CAPACITOR_DEVIATION] = { .function = expect_blower_capacitor },
 	[FIGURE_CAPACITANCE_UNDER_LOAD] = { .function = expect_loaded_capacitance },
-	[FIGURE_VOLTAGE_DEVIATION] = {
-		.low = -10, .high = 10, .source = "NEMA MG 1, second-hand; a maker's own range wins" },
+	[FIGURE_VOLTAGE_DEVIATION] = { .function = expect_voltage },
 	[FIGURE_VOLTAGE_UNBALANCE] = {
-		.low = 0, .high = 1, .source = "NEMA MG 1, second-hand; unit makers allow 2 %" },
-	[FIGURE_UNBALANCE_DERATING] = { .low = 98.5, .high = 100, .source = "at 1 % unbalance or less" },
+		.low = -INFINITY, .high = 1, .source = "NEMA MG 1, second-hand; unit makers allow 2 %" },
+	[FIGURE_UNBALANCE_DERATING] = { .low = 98.5, .high = INFINITY, .source = "at 1 % unbalance or less" },
 	[FIGURE_CIRCUIT_AMPACITY_NEEDED] = { .function = expect_ampacity },
-	[FIGURE_STARTING_SAG] = { .low = 0, .high = 12, .source = "10 to 15 %, common practice" },
+	[FIGURE_STARTING_SAG] = { .low = -INFINITY, .high = 12, .source = "10 to 15 %, common practice" },
 	[FIGURE_RLA_SHARE] = { .function = expect_rla_share },
-	[FIGURE_CURRENT_UNBALANCE] = { .low = 0, .high = 10, .source = "RSES, second-hand" },
+	[FIGURE_CURRENT_UNBALANCE] = { .low = -INFINITY, .high = 10, .source = "RSES, second-hand" },
 	[FIGURE_FAN_FLA_SHARE] = { .low = 40, .high = 110, .source = "common practice" },
 	[FIGURE_BLOWER_FLA_SHARE] = { .function = expect_blower_share },
 	[FIGURE_WINDING_SUM_ERROR] = { .function = expect_winding_sum },
 	[FIGURE_START_RUN_RATIO] = { .function = expect_start_run_ratio },
-	[FIGURE_WINDING_UNBALANCE] = { .low = 0, .high = 5, .source = "common practice" },
+	[FIGURE_WINDING_UNBALANCE] = { .low = -INFINITY, .high = 5, .source = "common practice" },
 	[FIGURE_RUN_WINDING_CORRECTED] = { .function = expect_run_winding },
 	[FIGURE_START_WINDING_CORRECTED] = { .function = expect_start_winding },
 	[FIGURE_INSULATION_GRADE] = { .function = expect_insulation },
@@ -366,7 +418,7 @@ enum band_verdict expectation_judge(const struct expectation *expectation, doubl
 {
 	struct band band = {
 		.value = value, .has_value = !isnan(value), .plus_minus = plus_minus,
-		.low = expectation->low, .high = expectation->high,
+		.low = expectation->low, .high = expectation->high, .is_assumed = expectation->is_assumed,
 	};
 
 	return expectation->known ? band_judge(&band) : BAND_UNKNOWN;

@@ -85,7 +85,7 @@ bool html_shares_ruler(const struct measure *measure)
 	return !found->has_band || !left->has_band || strcmp(found->expected, left->expected) == 0;
 }
 
-/* "as found 21.0 °F, high; as left 9.9 °F, good; expected 3 to 13". */
+/* "as found 21.0 °F, high; as left 9.9 °F, good; expected: 3 to 13". */
 static void describe_ruler(const struct measure *measure, struct text *words)
 {
 	for (int stage = 0; stage < DOCUMENT_STAGES; stage++) {
@@ -95,7 +95,7 @@ static void describe_ruler(const struct measure *measure, struct text *words)
 		writer_add_value(words, measure, stage, false);
 		text_add_format(words, ", %s", measure->stages[stage].verdict);
 	}
-	text_add_format(words, "; expected %s", writer_expected(measure));
+	text_add_format(words, "; expected: %s", writer_expected(measure));
 }
 
 /* One line of a ruler, `down` from the top, for the stages from `first` to `last`. */

@@ -40,7 +40,7 @@ static void format_short(const struct view *view, double value, char *out, size_
 		out[length - 1] = '\0';
 }
 
-/* "3 to 13", "at most 0.5"; "" when nothing is expected. */
+/* "3 to 13", "at most 0.5", "assumed 4 to 16"; "" when nothing is expected. */
 static const char *expected_words(const struct view *view, const struct expectation *expectation)
 {
 	char low[NUMBER_SIZE], high[NUMBER_SIZE];
@@ -52,11 +52,20 @@ static const char *expected_words(const struct view *view, const struct expectat
 		format_short(view, expectation->low, low, sizeof low);
 	if (isfinite(expectation->high))
 		format_short(view, expectation->high, high, sizeof high);
+	const char *standing = !expectation->is_assumed ? "" : view->paper->for_office ? "assumed "
+	                                                                                : "usually ";
 	if (!isfinite(expectation->low))
-		return document_format(document, "at most %s", high);
+		return document_format(document, "%sat most %s", standing, high);
 	if (!isfinite(expectation->high))
-		return document_format(document, "at least %s", low);
-	return document_format(document, "%s to %s", low, high);
+		return document_format(document, "%sat least %s", standing, low);
+	return document_format(document, "%s%s to %s", standing, low, high);
+}
+
+/* The customer reads what "ambiguous" means. */
+static const char *verdict_words(const struct paper *paper, enum band_verdict verdict)
+{
+	return verdict == BAND_AMBIGUOUS && !paper->for_office ? "near the limit"
+	                                                       : band_verdict_word(verdict);
 }
 
 /* Fills in what a value with an expectation has beside it. */
@@ -66,11 +75,11 @@ static void judge(const struct view *view, const struct expectation *expectation
 	char spread[NUMBER_SIZE];
 
 	measured->expected = expected_words(view, expectation);
-	measured->verdict = band_verdict_word(expectation_judge(expectation, value, plus_minus));
+	measured->verdict = verdict_words(view->paper, expectation_judge(expectation, value, plus_minus));
 	measured->band = (struct band){
 		.value = unit_convert(value, view->canonical, view->shown), .has_value = true,
 		.plus_minus = unit_convert_spread(plus_minus, view->canonical, view->shown),
-		.low = NAN, .high = NAN,
+		.low = NAN, .high = NAN, .is_assumed = expectation->is_assumed,
 	};
 	measured->has_band = expectation->known;
 	if (expectation->known) {
@@ -226,6 +235,8 @@ static struct measured measure_figure(const struct paper *paper, enum figure fig
 		return measured;
 	}
 	judge(&view, expectation, value->value, value->plus_minus, &measured);
+	if (*figure_assumed(&paper->call->visit, stage, figure))
+		measured.verdict = "assumed";
 	return measured;
 }
 
@@ -321,10 +332,33 @@ static void open_other_figures(struct document *document, const char *caption)
 	document_readings(document, caption);
 }
 
+/* What the figures marked so take for granted: "usual airflow (expected split), …". */
+static void add_assumed(const struct paper *paper)
+{
+	struct text words;
+
+	text_init(&words);
+	for (int figure = 1; figure < FIGURE_COUNT; figure++) {
+		const char *assumed = "";
+		for (int stage = 0; stage < STAGE_COUNT && !*assumed; stage++)
+			if (is_evaluated(paper, (enum stage)stage, (enum figure)figure))
+				assumed = figure_assumed(&paper->call->visit, (enum stage)stage, (enum figure)figure);
+		if (*assumed)
+			text_add_format(&words, "%s%s (%s)", words.length > 0 ? ", " : "", assumed,
+			                figure_info((enum figure)figure)->label);
+	}
+	if (words.length > 0)
+		document_paragraph(paper->document, TONE_SMALL,
+			document_format(paper->document, "Assumed, because nobody measured, read or set it: %s.",
+			                text_get(&words)));
+	text_done(&words);
+}
+
 void paper_add_rulers(const struct paper *paper)
 {
 	add_figures(paper, true, open_rulers, "figure");
 	add_figures(paper, false, open_other_figures, "figure");
+	add_assumed(paper);
 }
 
 /* What a customer reads of the measurements: each with words of its own. */

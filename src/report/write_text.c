@@ -392,7 +392,8 @@ static void add_ruler(struct pen *pen, const struct measure *measure, int stage)
 		text_pad(pen->text, ' ', RULER_WIDTH);
 	text_init(&words);
 	if (*measured->expected)
-		text_add_format(&words, "expected %s", measured->expected);
+		text_add_format(&words, "%s%s", measured->band.is_assumed ? "" : "expected ",
+		                measured->expected);
 	if (*measured->verdict)
 		text_add_format(&words, "%s%s", words.length ? ": " : "", measured->verdict);
 	add_behind(pen, start, text_get(&words));

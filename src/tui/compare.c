@@ -17,7 +17,7 @@
 /* The three that stand beside each other. */
 enum side { SIDE_LAST, SIDE_FOUND, SIDE_LEFT, SIDE_COUNT };
 
-enum { MOST_LINES = FIGURE_COUNT + READING_COUNT, LABEL_COLUMNS = 25, CELL_COLUMNS = 12 };
+enum { MOST_LINES = FIGURE_COUNT + READING_COUNT, LABEL_COLUMNS = 25, CELL_COLUMNS = 11 };
 
 /* One reading or figure. */
 struct line {
@@ -250,11 +250,6 @@ static void draw_change(const struct session *session, struct canvas *canvas, st
 	canvas_format(canvas, area, row, column, style, "%s %s", line->change > 0 ? "↑" : "↓", by);
 }
 
-static const char *const verdict_words[] = {
-	[BAND_UNKNOWN] = "", [BAND_INSIDE] = "good", [BAND_PERHAPS_LOW] = "low?",
-	[BAND_PERHAPS_HIGH] = "high?", [BAND_LOW] = "low", [BAND_HIGH] = "high",
-};
-
 static void draw_line(const struct session *session, struct canvas *canvas, struct area area, int row,
                       unsigned style, const struct line *line)
 {
@@ -275,7 +270,7 @@ static void draw_line(const struct session *session, struct canvas *canvas, stru
 	column += 9;
 	canvas_put(canvas, area, row, column, is_chosen ? style : is_out(line->verdict) ? (unsigned)INK_BAD
 	           : line->verdict == BAND_INSIDE ? (unsigned)INK_GOOD : (unsigned)INK_FAINT,
-	           verdict_words[line->verdict]);
+	           band_verdict_word(line->verdict));
 }
 
 static void draw_heads(struct canvas *canvas, struct area area, const struct compare *compare)

@@ -36,33 +36,24 @@ static void format_value(const struct history_screen *screen, const struct histo
 	snprintf(out, size, "%s%s%s", number, *symbol ? " " : "", symbol);
 }
 
-/* What is expected of it at the last visit, in the canonical unit. */
-static void find_expected(const struct history *history, const struct history_series *series,
-                          double *low, double *high)
+/* What is expected of the last point: the limits of what is followed, else the figure's own. */
+static struct expectation find_expected(const struct history *history,
+                                        const struct history_series *series)
 {
 	const struct history_point *last = &series->points[series->count - 1];
 	const struct visit *visit = &history->visits[history->visit_count - 1 - last->visit].visit;
-	struct expectation expected;
 	struct figure_set set;
 
-	*low = *high = NAN;
-	if (series->series != SERIES_NONE) {
-		if (series->has_low || series->has_high) {
-			*low = series->has_low ? series->low : -INFINITY;
-			*high = series->has_high ? series->high : INFINITY;
-		}
-		return;
-	}
-	if (series->figure != FIGURE_NONE) {
-		figures_evaluate(visit, last->stage, &set);
-		expected = figure_expect(visit, last->stage, &set, series->figure);
-	} else {
-		expected = reading_expect(visit, last->stage, series->reading);
-	}
-	if (expected.known) {
-		*low = expected.low;
-		*high = expected.high;
-	}
+	if (series->series != SERIES_NONE)
+		return (struct expectation){
+			.known = series->has_low || series->has_high, .is_assumed = series->is_assumed,
+			.low = series->has_low ? series->low : -INFINITY,
+			.high = series->has_high ? series->high : INFINITY,
+		};
+	if (series->figure == FIGURE_NONE)
+		return reading_expect(visit, last->stage, series->reading);
+	figures_evaluate(visit, last->stage, &set);
+	return figure_expect(visit, last->stage, &set, series->figure);
 }
 
 /* The last value against what is expected, in the unit shown. */
@@ -71,14 +62,14 @@ static struct band last_band(const struct history_screen *screen,
 {
 	const struct history_point *last = &series->points[series->count - 1];
 	enum unit unit = unit_shown(series->unit, screen->units);
-	double low, high;
+	struct expectation expected = find_expected(&screen->history, series);
 
-	find_expected(&screen->history, series, &low, &high);
 	return (struct band){
 		.has_value = true, .value = unit_convert(last->value, series->unit, unit),
 		.plus_minus = unit_convert_spread(last->plus_minus, series->unit, unit),
-		.low = unit_convert(low, series->unit, unit),
-		.high = unit_convert(high, series->unit, unit),
+		.low = expected.known ? unit_convert(expected.low, series->unit, unit) : NAN,
+		.high = expected.known ? unit_convert(expected.high, series->unit, unit) : NAN,
+		.is_assumed = expected.is_assumed,
 	};
 }
 

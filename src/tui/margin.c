@@ -30,6 +30,7 @@ struct line {
 	char value[128];     /* as written, with plus/minus and unit */
 	struct band band;    /* in the unit shown; stretch NAN when nothing is expected */
 	int decimals;        /* of the band's words */
+	const char *assumed; /* what the value takes for granted; "" nothing */
 };
 
 /* ---- Which figures ---- */
@@ -97,6 +98,7 @@ static void fill_band(struct line *line, const struct expectation *expectation, 
 	line->band = (struct band){
 		.has_value = true, .value = unit_convert(value, unit, shown),
 		.plus_minus = unit_convert_spread(plus_minus, unit, shown), .low = NAN, .high = NAN,
+		.is_assumed = expectation->is_assumed,
 	};
 	if (expectation->known) {
 		line->band.low = unit_convert(expectation->low, unit, shown);
@@ -119,6 +121,7 @@ static void fill_figure(const struct session *session, enum stage stage, enum fi
 	if (info->is_word)
 		expectation.known = false;
 	line->label = info->label;
+	line->assumed = figure_assumed(&session_call(session)->visit, stage, figure);
 	line->decimals = unit_decimals_shown(info->decimals, info->unit, units);
 	fill_band(line, &expectation, info->unit, shown, value->value, value->plus_minus);
 	figure_format(figure, value->value, units, VALUE_FORM_SHEET, number, sizeof number);
@@ -141,6 +144,7 @@ static bool fill_reading(const struct session *session, enum stage stage, enum r
 	if (!expectation.known || visit_number(visit, stage, reading, &number) != STATUS_OK)
 		return false;
 	line->label = info->label;
+	line->assumed = "";
 	line->decimals = unit_decimals_shown(info->decimals, info->unit, units);
 	fill_band(line, &expectation, info->unit, unit_shown(info->unit, units), number,
 	          reading_accuracy(reading, number));
@@ -157,6 +161,9 @@ static int draw_line(struct canvas *canvas, struct area area, int row, const str
 
 	if (wide) {
 		canvas_put_padded(canvas, area, row, column, VALUE_COLUMNS, INK_STRONG, line->value);
+		if (*line->assumed)
+			canvas_format(canvas, area, row, column + VALUE_COLUMNS, INK_MARGIN, " %s assumed",
+			              line->assumed);
 		if (!isnan(line->band.low))
 			ruler_draw_with_words(canvas, area, row, column + VALUE_COLUMNS,
 			                      area.columns < ROOMY_ROW ? SHORT_RULER_COLUMNS : RULER_COLUMNS, &line->band,
@@ -164,6 +171,10 @@ static int draw_line(struct canvas *canvas, struct area area, int row, const str
 		return 1;
 	}
 	canvas_put(canvas, area, row, column, INK_STRONG, line->value);
+	if (*line->assumed) {
+		canvas_format(canvas, area, row + 1, 3, INK_MARGIN, "%s assumed", line->assumed);
+		return 2;
+	}
 	if (isnan(line->band.low))
 		return 1;
 	ruler_draw_with_words(canvas, area, row + 1, 3, RULER_COLUMNS + 3, &line->band, line->decimals);

@@ -8,8 +8,7 @@ unsigned ruler_ink(enum band_verdict verdict)
 	static const enum ink inks[] = {
 		[BAND_UNKNOWN] = INK_MARGIN,
 		[BAND_INSIDE] = INK_GOOD,
-		[BAND_PERHAPS_LOW] = INK_WATCH,
-		[BAND_PERHAPS_HIGH] = INK_WATCH,
+		[BAND_AMBIGUOUS] = INK_WATCH,
 		[BAND_LOW] = INK_BAD,
 		[BAND_HIGH] = INK_BAD,
 	};
@@ -68,6 +67,14 @@ int ruler_draw(struct canvas *canvas, struct area area, int row, int column, int
 	return column + width;
 }
 
+/* A ruler that leaves `words` columns of the row's `columns` to the words behind it. */
+static int narrowed(int width, int columns, int words)
+{
+	int room = columns - words - 1;
+
+	return room >= width ? width : room < BAND_WIDTH_LEAST ? BAND_WIDTH_LEAST : room;
+}
+
 int ruler_draw_with_words(struct canvas *canvas, struct area area, int row, int column,
                           int width, const struct band *band, int decimals)
 {
@@ -75,14 +82,15 @@ int ruler_draw_with_words(struct canvas *canvas, struct area area, int row, int 
 	enum band_verdict verdict = band_judge(band);
 	struct text words;
 
-	column = ruler_draw(canvas, area, row, column, width, band) + 1;
 	expected.has_value = false;
 	text_init(&words);
 	band_add_words(&expected, decimals, canvas_is_plain(canvas), &words);
+	if (verdict != BAND_UNKNOWN)
+		text_add(&words, ": ");
+	width = narrowed(width, area.columns - column, text_columns(text_get(&words)) +
+	                 text_columns(band_verdict_word(verdict)));
+	column = ruler_draw(canvas, area, row, column, width, band) + 1;
 	column = canvas_put(canvas, area, row, column, INK_MARGIN, text_get(&words));
 	text_done(&words);
-	if (verdict == BAND_UNKNOWN)
-		return column;
-	column = canvas_put(canvas, area, row, column, INK_MARGIN, ": ");
 	return canvas_put(canvas, area, row, column, ruler_ink(verdict), band_verdict_word(verdict));
 }

@@ -93,4 +93,13 @@ while read -r line; do
 done <"$out" | sqlite3 :memory: | sort -u >"$scratch/valid"
 check "each is JSON to another reader" is "$(cat "$scratch/valid")" 1
 
+# ---- What is assumed ----
+
+run figure target_subcooling metering=txv
+expect "an assumed target says so" 0 "target_subcooling 10.0 °F, assumed: usual target"
+run figure target_subcooling metering=txv --json
+expect "so in JSON" 0 '"assumed": "usual target"'
+run figure target_subcooling metering=txv target_subcooling=8 --json
+check "the maker's is not assumed" lacks "$out" assumed
+
 close figure

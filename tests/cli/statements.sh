@@ -74,6 +74,14 @@ answer() { # prints "ok" or "no", the title and the statement
 		WHEN 'next' THEN EXISTS (SELECT 1 FROM nexts c WHERE c.n = q.n AND c.reading = q.name)
 		WHEN 'next first' THEN
 			EXISTS (SELECT 1 FROM nexts c WHERE c.n = q.n AND c.reading = q.name AND c.place = 0)
+		WHEN 'verdict' THEN q.rest = q.name || ' ' || coalesce(
+			a.json ->> ('\$.figures.' || q.name || '.verdict'),
+			a.json ->> ('\$.readings.' || q.name || '.verdict'), 'none')
+		WHEN 'limit' THEN q.rest = q.name || CASE
+			a.json ->> ('\$.figures.' || q.name || '.expected.assumed')
+			WHEN 1 THEN ' assumed' WHEN 0 THEN ' known' ELSE ' none' END
+		WHEN 'assumes' THEN q.rest = q.name || ' ' || coalesce(
+			a.json ->> ('\$.figures.' || q.name || '.assumed'), 'nothing')
 		WHEN 'contradicts' THEN CASE WHEN q.rest = 'nothing'
 			THEN json_array_length(a.json, '\$.contradictions') = 0
 			ELSE instr(a.json -> '\$.contradictions', q.rest) > 0 END

@@ -536,7 +536,7 @@ START_TEST(every_csv_line_has_the_same_fields)
 	}
 	ck_assert_int_gt(lines, 100);
 	ck_assert_ptr_nonnull(strstr(text.bytes, "What it costs,Total,,400.80,$,"));
-	ck_assert_ptr_nonnull(strstr(text.bytes, ",-6 to 6,"));
+	ck_assert_ptr_nonnull(strstr(text.bytes, ",-10 to 10,"));
 	text_done(&text);
 	sample_done(&sample);
 }

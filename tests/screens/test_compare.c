@@ -57,7 +57,7 @@ START_TEST(what_is_out_of_place_stands_first)
 	ck_assert(desk_shows(&desk, "↓ 14.9"));
 	/* One volt is within the meter. */
 
-	ck_assert(desk_shows(&desk, "239.0 V      ="));
+	ck_assert(desk_shows(&desk, "239.0 V     ="));
 }
 END_TEST
 

@@ -94,6 +94,16 @@ START_TEST(open_stretches_reach_the_end)
 }
 END_TEST
 
+START_TEST(an_assumed_stretch_says_so)
+{
+	struct band band = { .value = 9, .has_value = true, .low = 4, .high = 16, .is_assumed = true };
+
+	says(&band, 0, "assumed 10 ±6: good");
+	band.plus_minus = 8;
+	says(&band, 0, "assumed 10 ±6: ambiguous");
+}
+END_TEST
+
 START_TEST(beyond_the_ruler_is_an_arrow)
 {
 	struct band band = { .value = 500, .has_value = true, .low = 3, .high = 13 };
@@ -118,15 +128,18 @@ START_TEST(nothing_expected_or_nothing_taken)
 }
 END_TEST
 
-START_TEST(uncertainty_makes_it_perhaps)
+/* The interval counts, on both sides of a limit: inside the band near its end too. */
+START_TEST(an_interval_across_a_limit_is_ambiguous)
 {
 	static const struct {
 		double value, plus_minus;
 		enum band_verdict verdict;
 	} cases[] = {
-		{ 3, 0, BAND_INSIDE }, { 13, 5, BAND_INSIDE }, { 13.1, 0, BAND_HIGH },
-		{ 14, 1.4, BAND_PERHAPS_HIGH }, { 15, 1.4, BAND_HIGH },
-		{ 2, 1.4, BAND_PERHAPS_LOW }, { 1, 1.4, BAND_LOW },
+		{ 3, 0, BAND_INSIDE }, { 13, 0, BAND_INSIDE }, { 13.1, 0, BAND_HIGH },
+		{ 14, 1.4, BAND_AMBIGUOUS }, { 15, 1.4, BAND_HIGH },
+		{ 2, 1.4, BAND_AMBIGUOUS }, { 1, 1.4, BAND_LOW },
+		{ 12, 1.4, BAND_AMBIGUOUS }, { 4, 1.4, BAND_AMBIGUOUS }, { 8, 1.4, BAND_INSIDE },
+		{ 8, 6, BAND_AMBIGUOUS }, { 11.6, 1.4, BAND_INSIDE },
 	};
 
 	for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
@@ -171,11 +184,12 @@ Suite *band_suite(void)
 	TCase *tests = tcase_create("band");
 
 	tcase_add_test(tests, superheat_of_the_design);
+	tcase_add_test(tests, an_assumed_stretch_says_so);
 	tcase_add_test(tests, given_scale_is_kept);
 	tcase_add_test(tests, open_stretches_reach_the_end);
 	tcase_add_test(tests, beyond_the_ruler_is_an_arrow);
 	tcase_add_test(tests, nothing_expected_or_nothing_taken);
-	tcase_add_test(tests, uncertainty_makes_it_perhaps);
+	tcase_add_test(tests, an_interval_across_a_limit_is_ambiguous);
 	tcase_add_test(tests, the_reading_is_always_in_sight);
 	tcase_add_test(tests, a_stretch_is_said_as_it_is_rounder);
 	suite_add_tcase(suite, tests);

@@ -74,6 +74,7 @@ struct history_series {
 	size_t count;            /* of points; at least 1 */
 	bool has_low, has_high;  /* whether there are limits */
 	double low, high;        /* them, from the row or expected at the last visit */
+	bool is_assumed;         /* they stand on a usual value that nobody read */
 	struct drift drift;      /* over the visits since it was last changed by work; for
 	                            is_ratio of the natural logarithm */
 	struct drift_crossing crossing; /* of the limit that it heads for; days as in day_of */

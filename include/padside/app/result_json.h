@@ -14,8 +14,12 @@
  * print: one line each, no line break inside.
  */
 
-/* {"figure", "value", "unit", "plus_minus"}; not evaluated: value null and "why". */
-void result_json_write_figure(enum figure figure, const struct figure_value *value, struct text *text);
+/*
+ * {"figure", "value", "unit", "plus_minus"}, with "assumed" where the figure takes something
+ * for granted; not evaluated: value null and "why".  `visit` holds the readings as found.
+ */
+void result_json_write_figure(const struct visit *visit, enum figure figure,
+                              const struct figure_value *value, struct text *text);
 
 /*
  * {"figures", "findings", "healthy", "unexplained", "predictions", "own_past",

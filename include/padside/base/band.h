@@ -22,16 +22,20 @@ struct band {
 	double plus_minus; /* its uncertainty, 0 when unknown */
 	double low, high;  /* the expected stretch; -INFINITY or INFINITY where it is
 	                      open; low above high (or NAN): nothing is expected */
+	bool is_assumed;   /* the stretch stands on a value that nobody measured or read */
 	double scale_low;  /* what the ends of the ruler stand for; left at 0 and 0, */
 	double scale_high; /* or equal, the scale is chosen as by band_fit() */
 };
 
-/* Where a reading stands against what is expected. */
+/*
+ * Where a reading stands against what is expected.  The whole interval of the
+ * reading counts: where a limit lies within it the meters cannot tell on which
+ * side the true value is.
+ */
 enum band_verdict {
-	BAND_UNKNOWN,      /* no value, or nothing expected */
+	BAND_UNKNOWN,   /* no value, or nothing expected */
 	BAND_INSIDE,
-	BAND_PERHAPS_LOW,  /* below, but by less than the uncertainty */
-	BAND_PERHAPS_HIGH, /* above, but by less than the uncertainty */
+	BAND_AMBIGUOUS, /* the interval crosses a limit */
 	BAND_LOW,
 	BAND_HIGH,
 };
@@ -69,13 +73,13 @@ void band_draw(const struct band *band, int width, bool plain, struct text *text
 
 enum band_verdict band_judge(const struct band *band);
 
-/* "low", "perhaps high", "good"; "" for BAND_UNKNOWN.  Static text. */
+/* "low", "ambiguous", "good"; "" for BAND_UNKNOWN.  Static text. */
 const char *band_verdict_word(enum band_verdict verdict);
 
 /*
  * Appends the words that go behind the ruler, so that nothing hangs on shape
  * or colour: "expected 8 ±5: high", "expected at least 20: good", "expected 8 ±5" without
- * a value; nothing when nothing is expected.
+ * a value, "assumed 4 to 16: good"; nothing when nothing is expected.
  */
 void band_add_words(const struct band *band, int decimals, bool plain, struct text *text);
 

@@ -33,6 +33,13 @@ struct figure_value figure_evaluate(const struct visit *visit, enum stage stage,
 void figures_evaluate(const struct visit *visit, enum stage stage, struct figure_set *set);
 
 /*
+ * What a figure takes for granted because nobody measured or read it, as a noun:
+ * "usual target", "usual airflow"; "" when it stands on readings alone.  The
+ * figure has to be evaluated.  Static.
+ */
+const char *figure_assumed(const struct visit *visit, enum stage stage, enum figure figure);
+
+/*
  * Why a figure was not evaluated, as a clause without full stop, e.g.
  * "suction pressure was not taken"; "" when it was.
  */
@@ -41,8 +48,9 @@ void figure_explain(const struct figure_value *value, char *out, size_t size);
 /* Where a sound machine's figure or reading lies today. */
 struct expectation {
 	bool known;         /* there is one for this machine and weather */
-	double low, high;   /* canonical unit */
-	const char *source; /* a few words: "table, ±5 °F (RA3.2)"; static */
+	bool is_assumed;    /* it stands on a usual value where the unit's own was not read */
+	double low, high;   /* canonical unit; -INFINITY, INFINITY where it is open */
+	const char *source; /* a few words without units: "maker's target, …"; static */
 };
 
 /* What is expected of a figure; `set` holds the figures of that stage. */

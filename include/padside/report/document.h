@@ -73,7 +73,7 @@ struct measured {
 	const char *shown;      /* "21.0", "OL", "fixed orifice"; "" not taken */
 	bool is_number;         /* the unit belongs behind it */
 	const char *plus_minus; /* "1.4"; "" unknown or not for this reader */
-	const char *expected;   /* "3 to 13"; "" nothing is expected */
+	const char *expected;   /* "3 to 13", "assumed 4 to 16"; "" nothing is expected */
 	const char *verdict;    /* "high", "good"; "" none */
 	const char *when;       /* "09:12"; "" unknown */
 	struct band band;       /* in the shown unit; drawn in BLOCK_RULERS */
