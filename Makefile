@@ -6,8 +6,8 @@
 #   make fuzz [FUZZ_SECONDS=60]  random bytes at everything that reads; needs clang
 #   make fuzz-keys      300,000 random keys on the workbook, sanitized
 #   make fuzz-kill [KILLS=100]  kills the workbook at random moments of typing
-#   make mutate [SEED=1] [COUNT=100] [ROOMS="calc model"] [QUICK=1]  break the program in small ways:
-#                       which changes no test notices
+#   make mutate [SEED=1] [COUNT=100 | EACH=40] [ROOMS="calc model"] [QUICK=1] [SANITIZED=1]
+#                       break the program in small ways: which changes no test notices
 #   make coverage [MISSED=1]  lines and branches that the tests ran, by room
 #   make check-guide  the newcomer's exercise: a reading, a figure and a fault by the guide alone;
 #                     GUIDE=answers leaves out every test of the project in between
@@ -233,8 +233,8 @@ SEED  ?= 1
 COUNT ?= 100
 
 mutate:
-	+python3 -B tests/mutate/mutate.py $(if $(QUICK),--quick) --seed $(SEED) --count $(COUNT) \
-	  --rooms $(ROOMS)
+	+python3 -B tests/mutate/mutate.py $(if $(QUICK),--quick) $(if $(SANITIZED),--sanitized) \
+	  --seed $(SEED) --count $(COUNT) $(if $(EACH),--each $(EACH)) --rooms $(ROOMS)
 
 # The counts of one run of all tests: those of an earlier one are forgotten first.
 coverage:

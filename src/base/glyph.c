@@ -11,20 +11,16 @@
 
 enum { REPLACEMENT = 0xfffd };
 
-struct stretch {
-	unsigned first, last; /* inclusive */
-};
-
 /*
  * Characters that act instead of being seen: bidi controls (Unicode UAX #9),
  * zero-width spaces and word joiners, line and paragraph separators,
- * interlinear annotation, tags; and what is no character: surrogates and the
- * end of the BMP.
+ * interlinear annotation, tags; and what is no character.  Ascending.
  */
-static const struct stretch acting[] = {
-	{ 0x00ad, 0x00ad }, { 0x061c, 0x061c }, { 0x180e, 0x180e }, { 0x200b, 0x200b },
-	{ 0x200e, 0x200f }, { 0x2028, 0x202e }, { 0x2060, 0x206f }, { 0xd800, 0xdfff },
-	{ 0xfeff, 0xfeff }, { 0xfff9, 0xfffb }, { 0xfffe, 0xffff }, { 0xe0000, 0xe0fff },
+static const struct stretch {
+	unsigned first, last; /* inclusive */
+} acting[] = {
+#define ACTING(first, last) { first, last },
+#include "base/characters.def"
 };
 
 struct stand_in {
@@ -134,8 +130,8 @@ unsigned glyph_shown(unsigned character)
 	/* Boxes, blocks and braille are most of what is drawn, and harmless. */
 	if (character >= 0x2070 && character < 0xd800)
 		return character;
-	for (size_t i = 0; i < sizeof acting / sizeof *acting; i++)
-		if (character >= acting[i].first && character <= acting[i].last)
+	for (size_t i = 0; i < sizeof acting / sizeof *acting && character >= acting[i].first; i++)
+		if (character <= acting[i].last)
 			return REPLACEMENT;
 	return character > 0x10ffff ? REPLACEMENT : character;
 }

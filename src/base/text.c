@@ -1,9 +1,9 @@
 /*
  * The string buffer and UTF-8.
  *
- * Widths come from a short table of our own and not from wcwidth(), so that a
- * drawn screen and a paper are the same in every locale, and so that the
- * golden files of the tests are too.
+ * Widths come from a generated table and not from wcwidth(), so that a drawn
+ * screen and a paper are the same in every locale, and so that the golden
+ * files of the tests are too.
  */
 #include <padside/base/text.h>
 
@@ -207,54 +207,33 @@ void text_add_character(struct text *text, unsigned character)
 	text_add_bytes(text, bytes, length);
 }
 
-struct stretch {
+/* What does not take one column; ascending. */
+static const struct stretch {
 	unsigned first, last; /* inclusive */
+	int columns;          /* 0 or 2 */
+} stretches[] = {
+#define COLUMNS(first, last, columns) { first, last, columns },
+#include "base/characters.def"
 };
 
-/* Combining marks, joiners and selectors (Unicode 15, blocks in common use). */
-static const struct stretch zero_width[] = {
-	{ 0x0300, 0x036f }, { 0x0483, 0x0489 }, { 0x0591, 0x05bd }, { 0x0610, 0x061a },
-	{ 0x064b, 0x065f }, { 0x0e31, 0x0e31 }, { 0x0e34, 0x0e3a }, { 0x0e47, 0x0e4e },
-	{ 0x1ab0, 0x1aff }, { 0x1dc0, 0x1dff }, { 0x200b, 0x200f }, { 0x202a, 0x202e },
-	{ 0x2060, 0x2064 }, { 0x20d0, 0x20ff }, { 0xfe00, 0xfe0f }, { 0xfe20, 0xfe2f },
-	{ 0xfeff, 0xfeff },
-};
-
-/* East Asian wide and fullwidth, and emoji (Unicode 15, UAX #11). */
-static const struct stretch double_width[] = {
-	{ 0x1100, 0x115f }, { 0x231a, 0x231b }, { 0x23e9, 0x23ec }, { 0x2e80, 0x303e },
-	{ 0x3041, 0x33ff }, { 0x3400, 0x4dbf }, { 0x4e00, 0x9fff }, { 0xa000, 0xa4cf },
-	{ 0xac00, 0xd7a3 }, { 0xf900, 0xfaff }, { 0xfe30, 0xfe6f }, { 0xff00, 0xff60 },
-	{ 0xffe0, 0xffe6 }, { 0x1f300, 0x1f64f }, { 0x1f900, 0x1f9ff }, { 0x20000, 0x3fffd },
-};
-
-/* Searches a table that is sorted, by halves: this runs for every drawn cell. */
-static bool is_in(unsigned character, const struct stretch *table, size_t count)
-{
-	size_t low = 0;
-
-	while (low < count) {
-		size_t middle = (low + count) / 2;
-		if (character < table[middle].first)
-			count = middle;
-		else if (character > table[middle].last)
-			low = middle + 1;
-		else
-			return true;
-	}
-	return false;
-}
-
+/* Searches the table by halves: this runs for every drawn cell. */
 int text_character_columns(unsigned character)
 {
+	size_t low = 0, high = sizeof stretches / sizeof *stretches;
+
 	if (character < 0x20 || (character >= 0x7f && character < 0xa0))
 		return 0;
-	if (character < 0x300)
+	if (character < stretches[0].first)
 		return 1;
-	if (is_in(character, zero_width, sizeof zero_width / sizeof *zero_width))
-		return 0;
-	if (is_in(character, double_width, sizeof double_width / sizeof *double_width))
-		return 2;
+	while (low < high) {
+		size_t middle = (low + high) / 2;
+		if (character < stretches[middle].first)
+			high = middle;
+		else if (character > stretches[middle].last)
+			low = middle + 1;
+		else
+			return stretches[middle].columns;
+	}
 	return 1;
 }
 

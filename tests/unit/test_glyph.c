@@ -40,6 +40,30 @@ START_TEST(surrogates_are_no_characters)
 }
 END_TEST
 
+/*
+ * Bidi controls: UAX #9, revision 44, table 1.  No characters: the Unicode Standard 14.0, 23.7.
+ * Tags and interlinear annotation: 23.9 and 23.8.  The joiners spell names (23.2) and are kept.
+ */
+START_TEST(what_steers_a_line_is_a_mark)
+{
+	static const unsigned acting[] = { 0x61c, 0x200e, 0x200f, 0x202a, 0x202b, 0x202c, 0x202d, 0x202e,
+		0x2066, 0x2067, 0x2068, 0x2069, 0x2028, 0x2029, 0xfff9, 0xfffa, 0xfffb, 0xe0001, 0xe0020,
+		0xe007f, 0xad, 0x200b, 0x2060, 0x2064, 0xfeff, 0x110000 };
+	static const unsigned seen[] = { 0xa1, 0xac, 0xae, 0x600, 0x61b, 0x61d, 0x200c, 0x200d, 0x2010,
+		0x2027, 0x2070, 0xd7ff, 0xe000, 0xfdcf, 0xfdf0, 0xfffc, 0x10000, 0x1f600, 0x2fffd };
+
+	for (size_t i = 0; i < sizeof acting / sizeof *acting; i++)
+		ck_assert_msg(glyph_shown(acting[i]) == 0xfffd, "U+%04X", acting[i]);
+	for (size_t i = 0; i < sizeof seen / sizeof *seen; i++)
+		ck_assert_msg(glyph_shown(seen[i]) == seen[i], "U+%04X", seen[i]);
+	for (unsigned character = 0xfdd0; character <= 0xfdef; character++)
+		ck_assert_uint_eq(glyph_shown(character), 0xfffd);
+	for (unsigned plane = 0; plane <= 0x10; plane++)
+		for (unsigned last = 0xfffe; last <= 0xffff; last++)
+			ck_assert_uint_eq(glyph_shown(plane << 16 | last), 0xfffd);
+}
+END_TEST
+
 START_TEST(plain_is_ascii)
 {
 	shows("21.0 ±1.4 °F", true, "21.0 +-1.4 F");
@@ -105,6 +129,7 @@ Suite *glyph_suite(void)
 
 	tcase_add_test(tests, nothing_that_acts_gets_through);
 	tcase_add_test(tests, surrogates_are_no_characters);
+	tcase_add_test(tests, what_steers_a_line_is_a_mark);
 	tcase_add_test(tests, plain_is_ascii);
 	tcase_add_test(tests, wraps_at_spaces);
 	tcase_add_test(tests, wraps_long_words_and_line_ends);

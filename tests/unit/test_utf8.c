@@ -138,6 +138,23 @@ START_TEST(columns_are_those_of_the_c_library)
 }
 END_TEST
 
+/* Every one, where the C library's table is of the same version of Unicode (14.0) as ours. */
+START_TEST(every_character_has_its_columns)
+{
+	const wchar_t of_14 = 0x1fae7, of_15 = 0x1fae8; /* bubbles; a shaking face */
+
+	if (!setlocale(LC_CTYPE, "C.UTF-8") || wcwidth(of_14) != 2 || wcwidth(of_15) >= 0) {
+		skip_test("columns of every character", "this C library has another version of Unicode");
+		return;
+	}
+	for (unsigned character = 0xa0; character <= 0x10ffff; character++) {
+		int wanted = wcwidth((wchar_t)character);
+		if (wanted >= 0)
+			ck_assert_msg(text_character_columns(character) == wanted, "U+%04X", character);
+	}
+}
+END_TEST
+
 Suite *utf8_suite(void)
 {
 	Suite *suite = suite_create("utf8");
@@ -150,6 +167,7 @@ Suite *utf8_suite(void)
 	tcase_add_test(tests, case_is_ignored_in_ascii_alone);
 	tcase_add_loop_test(tests, columns_are_those_of_the_c_library, 0,
 	                    sizeof in_use / sizeof *in_use);
+	tcase_add_test(tests, every_character_has_its_columns);
 	suite_add_tcase(suite, tests);
 	return suite;
 }
