@@ -3,6 +3,7 @@
  */
 #include "pages.h"
 
+#include <math.h>
 #include <stdio.h>
 
 #include <padside/catalog/catalog.h>
@@ -31,6 +32,17 @@ static void put_range(const char *words, enum unit unit, const struct range *ran
 	notation_words(low);
 	fputs(" to ", stdout);
 	notation_sentence(high);
+}
+
+/* "Shown to 0.01 psig." */
+static void put_step(int decimals, enum unit unit)
+{
+	char step[LINE_BYTES];
+
+	snprintf(step, sizeof step, "%.*f%s%s", decimals, decimals > 0 ? pow(10, -decimals) : 1,
+	         unit == UNIT_NONE ? "" : " ", unit_symbol(unit, false));
+	fputs("Shown to ", stdout);
+	notation_sentence(step);
 }
 
 static void put_choices(enum choice_list list)
@@ -69,6 +81,9 @@ static void put_reading(enum reading reading)
 	}
 	put_range("Refused outside", info->unit, &info->hard);
 	put_range("Questioned outside", info->unit, &info->plausible);
+	put_range("A sound unit reads", info->unit, &info->expected);
+	if (info->kind == KIND_NUMBER)
+		put_step(info->decimals, info->unit);
 }
 
 static void put_readings_of(enum step step)
@@ -124,6 +139,10 @@ static void put_needs(const struct figure_info *info)
 			printf("%s%s", j ? " or " : "", reading_info(info->needs[i][j])->key);
 	}
 	puts(".");
+	for (int i = 0; i < FIGURE_MOST_USES && info->uses[i] != READING_NONE; i++)
+		printf("%s%s", i ? ", " : "Uses what was read of ", reading_info(info->uses[i])->key);
+	if (info->uses[0] != READING_NONE)
+		puts(".");
 }
 
 static void put_figures(void)
@@ -137,6 +156,8 @@ static void put_figures(void)
 		write_unit(info->unit, unit, sizeof unit);
 		notation_tag(info->key, unit);
 		put_needs(info);
+		if (!info->is_word)
+			put_step(info->decimals, info->unit);
 		fputs("Formula: ", stdout);
 		notation_sentence(info->formula);
 		fputs("Source: ", stdout);
@@ -147,11 +168,18 @@ static void put_figures(void)
 static void put_faults(void)
 {
 	notation_heading(".SH", "FAULTS");
-	notation_line("The ids of findings.");
+	notation_line("The ids of findings, and on how many calls with a complaint each is there before "
+	         "anything is read: a usual share, that readings soon outweigh (charge and airflow after "
+	         "Home Energy Magazine, May/June 2002; the rest common practice).");
 	for (int i = FAULT_NONE + 1; i < FAULT_COUNT; i++) {
 		const struct fault_info *info = fault_info((enum fault)i);
 		notation_tag(info->key, "");
 		notation_sentence(info->label);
+		printf("On %.10g of 1000 calls.\n", info->prior * 1000);
+		for (int j = 0; j < FAULT_MOST_CAUSES && info->causes[j] != FAULT_NONE; j++)
+			printf("%s%s", j ? ", " : "Look first for ", fault_info(info->causes[j])->key);
+		if (info->causes[0] != FAULT_NONE)
+			puts(".");
 	}
 }
 

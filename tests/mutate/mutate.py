@@ -326,6 +326,8 @@ class Copy:
             if not self.is_quick:
                 names += [script(name) for name in SCRIPTS[room_of(path)].split()]
         failing = []
+        if any(name.startswith("tests/") for name in names):
+            self.build("tests", FIRST_BUILD_SECONDS)
         for name in dict.fromkeys(names):
             began = time.monotonic()
             if self.run(self.command(name), 600):
@@ -335,8 +337,10 @@ class Copy:
         return failing
 
     def including(self, path):
-        """The suites that include the header of a file, or are named as it."""
+        """The suites that include the header of a file, or are named as it; of a table the manual."""
         stem, room = os.path.splitext(os.path.basename(path))[0], room_of(path)
+        if path.startswith("include/") and path.endswith(".def"):
+            yield script("manual")
         header = re.compile(rf"include [<\"](?:padside/)?{room}/{stem}\.")
         for test in sorted(glob.glob("tests/*/test_*.c", root_dir=self.tree)):
             name = os.path.basename(test)[len("test_"):-len(".c")]
@@ -502,7 +506,7 @@ def main():
     try:
         # Drawn from the copy: the tree itself may change meanwhile.
         mutants = draw_all(copy.tree, args)
-        if not copy.build("build/test-runner" if args.quick else "tests", FIRST_BUILD_SECONDS):
+        if not copy.build("build/test-runner", FIRST_BUILD_SECONDS):
             with open(copy.log, encoding="utf-8", errors="replace") as log:
                 print(log.read()[-3000:], file=sys.stderr)
             print("the tree itself does not build; there is nothing to break", file=sys.stderr)
