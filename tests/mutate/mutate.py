@@ -337,16 +337,15 @@ class Copy:
         return failing
 
     def including(self, path):
-        """The suites that include the header of a file, or are named as it; of a table the manual."""
+        """The suites that include the header of a file; of a table the manual too."""
         stem, room = os.path.splitext(os.path.basename(path))[0], room_of(path)
         if path.startswith("include/") and path.endswith(".def"):
             yield script("manual")
         header = re.compile(rf"include [<\"](?:padside/)?{room}/{stem}\.")
         for test in sorted(glob.glob("tests/*/test_*.c", root_dir=self.tree)):
-            name = os.path.basename(test)[len("test_"):-len(".c")]
             with open(os.path.join(self.tree, test), encoding="utf-8") as file:
-                if name == stem or header.search(file.read()):
-                    yield name
+                if header.search(file.read()):
+                    yield os.path.basename(test)[len("test_"):-len(".c")]
 
     def order(self, path):
         """The tests for a mutant of that file, nearest first, then the quickest."""
