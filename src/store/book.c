@@ -720,7 +720,9 @@ static enum status open_book(struct store *store, enum store_mode mode, struct e
 		if (status == STATUS_OK)
 			status = make_book(store, error);
 	}
-	return status == STATUS_OK ? open_file(store, mode, error) : status;
+	if (status == STATUS_OK)
+		status = open_file(store, mode, error);
+	return status == STATUS_OK ? unread_look_again(store, error) : status;
 }
 
 enum status store_open(const char *path, enum store_mode mode, const struct clock *clock,

@@ -26,6 +26,7 @@ struct fields {
 	size_t count;                               /* places in it */
 	int of_reading[STAGE_COUNT][READING_COUNT]; /* ids; 0: the book does not have it yet */
 	int of_mark[3];                             /* likewise, by enum mark */
+	bool has_unread;                            /* a newer program wrote something (unread.c) */
 };
 
 /* Where the trail of this book ends, while a transaction writes. */

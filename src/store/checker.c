@@ -1,7 +1,7 @@
 /*
  * Looks at one entry of a trail: whether it is whole (its checksum), and
- * whether its value is one that the field takes.  For verify, and for merge
- * before it takes anything.
+ * whether its value is one that this program's field takes.  For verify, and
+ * for merge before it takes anything.
  */
 #include "store/parts.h"
 
@@ -50,7 +50,8 @@ static const char *const kind_words[THING_LISTS] = {
 const char *thing_word(enum thing_kind kind)
 {
 	if (kind_is_line(kind))
-		return call_part_info(call_part_of_list((enum call_list)(kind - THING_LISTS)))->key;
+		return kind == THING_NEWER ? "thing of a newer program"
+			: call_part_info(call_part_of_list((enum call_list)(kind - THING_LISTS)))->key;
 	return kind_words[kind];
 }
 
@@ -72,35 +73,31 @@ static bool is_whole_number(const char *text)
 	return length > 0 && length < 19 && text[length] == '\0';
 }
 
-static void look_at_reading(const struct thing *thing, const struct field_meaning *meaning,
-                            const char *new, struct text *wrong)
+static bool can_read_reading(const struct thing *thing, const struct field_meaning *meaning,
+                             const char *new)
 {
 	struct value value;
 	struct error why;
 
-	if (thing->kind != THING_CALL)
-		say(wrong, thing, meaning->name, "does not belong there", NULL);
-	else if (new && !value_from_text(meaning->reading, new, &value, &why))
-		say(wrong, thing, meaning->name, "has a value that is none", new);
-	else if (new && !value_is_within(meaning->reading, &value))
-		say(wrong, thing, meaning->name, "is outside its limits", new);
+	return thing->kind == THING_CALL && (!new || (value_from_text(meaning->reading, new, &value, &why) &&
+	                                              value_is_within(meaning->reading, &value)));
 }
 
-static void look_at_column(struct checker *checker, const struct thing *thing,
-                           const struct column *column, const char *new, struct text *wrong)
+static bool can_read_column(struct checker *checker, const struct thing *thing,
+                            const struct column *column, const char *new)
 {
 	void *base = kind_is_line(thing->kind) ? (void *)&checker->line : (void *)&checker->call;
 	struct value value;
 	struct error why;
 
 	if (!new)
-		return;
-	if (column->kind == COLUMN_POSITION ? !is_whole_number(new) : !shape_parse(column, base, new))
-		say(wrong, thing, column->name, "has a value that is none, or outside its limits", new);
-	else if (column->kind == COLUMN_READING &&
-	         value_from_text(column->reading, new, &value, &why) &&
-	         !value_is_within(column->reading, &value))
-		say(wrong, thing, column->name, "is outside its limits", new);
+		return true;
+	if (column->kind == COLUMN_POSITION)
+		return is_whole_number(new);
+	if (!shape_parse(column, base, new))
+		return false;
+	return column->kind != COLUMN_READING || !value_from_text(column->reading, new, &value, &why) ||
+	       value_is_within(column->reading, &value);
 }
 
 static void look_at_mark(const struct thing *thing, const struct field_meaning *meaning,
@@ -118,26 +115,27 @@ static void look_at_mark(const struct thing *thing, const struct field_meaning *
 		say(wrong, thing, meaning->name, "has a value that is none", new);
 }
 
-void checker_look(struct checker *checker, struct store *store, const struct thing *thing,
+bool checker_look(struct checker *checker, struct store *store, const struct thing *thing,
                   const struct entry *entry, uint32_t sum, struct text *wrong)
 {
 	const struct field_meaning *meaning = field_meaning(store, entry->field);
-	int column = field_column(store, thing->kind, entry->field);
+	bool is_known = thing->kind != THING_NEWER;
+	int column = is_known ? field_column(store, thing->kind, entry->field) : -1;
 
 	if (!meaning) {
 		say(wrong, thing, "a field", "is not known", NULL);
-		return;
+		return false;
 	}
 	if (entry_sum(thing->seed, meaning->seed, entry) != sum)
 		say(wrong, thing, meaning->name, "is not as it was written: its checksum is another", NULL);
 	else if (entry->stamp < 1 || entry->number < 1 || entry->book < 0)
 		say(wrong, thing, meaning->name, "has no place in the trail", NULL);
-	else if (meaning->mark != MARK_COUNT)
+	else if (is_known && meaning->mark != MARK_COUNT)
 		look_at_mark(thing, meaning, entry->new, wrong);
 	else if (column >= 0)
-		look_at_column(checker, thing, &store->shapes[thing->kind].columns[column], entry->new, wrong);
-	else if (meaning->reading != READING_NONE)
-		look_at_reading(thing, meaning, entry->new, wrong);
+		return can_read_column(checker, thing, &store->shapes[thing->kind].columns[column], entry->new);
 	else
-		say(wrong, thing, meaning->name, "is a field that this program does not know", NULL);
+		return is_known && meaning->reading != READING_NONE &&
+		       can_read_reading(thing, meaning, entry->new);
+	return is_known;
 }

@@ -82,7 +82,7 @@ static enum status learn_all(struct store *store, struct error *error)
 			return book_error(store, STATUS_NO_MEMORY, error);
 		}
 	store->fields.learnt = store->code == SQLITE_OK;
-	return book_outcome(store, error);
+	return store->fields.learnt ? unread_learn(store, error) : book_outcome(store, error);
 }
 
 void fields_forget(struct store *store)
@@ -120,6 +120,39 @@ enum status field_find(struct store *store, const char *name, bool is_number, bo
 		if (strcmp(store->fields.list[i].name, name) == 0)
 			*id = (int)i;
 	return *id || !make ? STATUS_OK : make_field(store, name, is_number, id, error);
+}
+
+/* Whether a field of that name is a reading that is a number. */
+static bool is_number_by_name(const struct store *store, const char *name)
+{
+	const struct shape *charge = &store->shapes[(int)THING_LISTS + (int)LIST_CHARGE];
+	struct field_meaning meaning = { .reading = READING_NONE };
+
+	text_copy(meaning.name, sizeof meaning.name, name);
+	understand_reading(&meaning);
+	if (meaning.reading != READING_NONE)
+		return value_is_number(meaning.reading);
+	for (int i = 0; i < charge->count; i++)
+		if (charge->columns[i].kind == COLUMN_READING && strcmp(charge->columns[i].name, name) == 0)
+			return true;
+	return false;
+}
+
+enum status field_of_name(struct store *store, const char *name, int *id, struct error *error)
+{
+	enum status status = field_find(store, name, false, false, id, error);
+
+	return status != STATUS_OK || *id ? status
+		: make_field(store, name, is_number_by_name(store, name), id, error);
+}
+
+enum status field_update(struct store *store, int id, struct error *error)
+{
+	static const char sql[] = "UPDATE field SET is_number = ?2 WHERE id = ?1";
+	const struct field_meaning *meaning = field_meaning(store, id);
+
+	return meaning ? book_run(store, error, sql, "ii", (int64_t)id,
+	                          (int64_t)is_number_by_name(store, meaning->name)) : STATUS_OK;
 }
 
 enum status field_of_column(struct store *store, enum thing_kind kind, int column, bool make,

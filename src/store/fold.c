@@ -132,7 +132,7 @@ static enum status gather(struct store *store, const struct thing *thing, struct
 			latest = entry;
 		if (meaning && meaning->mark == MARK_JOINED)
 			fold->joined = entry->new;
-		else if (column >= 0)
+		else if (column >= 0 && !unread_is(store, thing->id, entry->field, entry->stamp, entry->book))
 			fold->values[column] = entry->new;
 	}
 	fold->is_there = fold->count > 0 && !(removal && removal->new != NOTHING &&
@@ -619,10 +619,12 @@ enum status fold_thing(struct store *store, const struct thing *thing, bool *cha
 	struct fold fold;
 	bool ignored;
 
-	fold_init(&fold);
 	if (!changed)
 		changed = &ignored;
 	*changed = false;
+	if (thing->kind == THING_NEWER)
+		return STATUS_OK;
+	fold_init(&fold);
 	enum status status = gather(store, thing, &fold, error);
 	if (status == STATUS_OK && thing->kind == THING_BOOK)
 		status = fold_book(store, thing, &fold, error);
@@ -756,6 +758,8 @@ enum status fold_compare(struct store *store, const struct thing *thing,
 {
 	struct fold fold;
 
+	if (thing->kind == THING_NEWER)
+		return STATUS_OK;
 	fold_init(&fold);
 	enum status status = gather(store, thing, &fold, error);
 	if (status == STATUS_OK && thing->kind == THING_BOOK) {

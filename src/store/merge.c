@@ -101,7 +101,8 @@ static enum status find_place(struct merge *merge, int64_t id, struct place **pl
 		*error = why;
 		return status;
 	}
-	if (!uid_is_valid(theirs.uid.text) || kind_is_line(theirs.kind) != (theirs.call != 0))
+	if (!uid_is_valid(theirs.uid.text) ||
+	    (theirs.kind != THING_NEWER && kind_is_line(theirs.kind) != (theirs.call != 0)))
 		return refuse(merge, "something in it has no id", error);
 	status = thing_find(merge->ours, &theirs.uid, &(*place)->thing, &why);
 	if (status == STATUS_OK && (*place)->thing.seed != theirs.seed)
@@ -120,7 +121,7 @@ static enum status find_place(struct merge *merge, int64_t id, struct place **pl
 	}
 	*place = &merge->places[id];
 	(*place)->is_new = true;
-	return thing_make(merge->ours, theirs.kind, &theirs.uid, call, &(*place)->thing, error);
+	return thing_make(merge->ours, theirs.number, &theirs.uid, call, &(*place)->thing, error);
 }
 
 static enum status find_our_field(struct merge *merge, int theirs, int *ours, struct error *error)
@@ -201,8 +202,8 @@ static enum status take_entry(struct merge *merge, sqlite3_stmt *row, int64_t bo
 	if (status != STATUS_OK)
 		return status;
 	text_init(&wrong);
-	checker_look(merge->checker, merge->theirs, &place->thing, &entry,
-	             (uint32_t)sqlite3_column_int64(row, 8), &wrong);
+	bool is_read = checker_look(merge->checker, merge->theirs, &place->thing, &entry,
+	                            (uint32_t)sqlite3_column_int64(row, 8), &wrong);
 	if (wrong.length > 0 || wrong.failed)
 		status = refuse(merge, text_get(&wrong), error);
 	text_done(&wrong);
@@ -220,7 +221,9 @@ static enum status take_entry(struct merge *merge, sqlite3_stmt *row, int64_t bo
 	merge->stamp = entry.stamp;
 	merge->book = book;
 	merge->is_new = place->is_new;
-	return status == STATUS_OK ? trail_insert(merge->ours, &entry, sum, error) : status;
+	if (status == STATUS_OK)
+		status = trail_insert(merge->ours, &entry, sum, error);
+	return status == STATUS_OK && !is_read ? unread_note(merge->ours, &entry, error) : status;
 }
 
 /* All entries that a query of theirs answers. */
@@ -327,9 +330,7 @@ static enum status take_missing(struct merge *merge, int64_t book, struct error 
 	return book_outcome(merge->theirs, error);
 }
 
-/* Notes that from here on this book knows theirs so far. */
-static enum status write_met(struct merge *merge, const struct source *source,
-                             struct error *error)
+enum status merge_met(struct store *ours, int64_t book, int64_t number, struct error *error)
 {
 	char text[32];
 	struct thing thing;
@@ -338,18 +339,18 @@ static enum status write_met(struct merge *merge, const struct source *source,
 	int field;
 
 	snprintf(uid.text, sizeof uid.text, "00000000-0000-0000-0000-%012llx",
-	         (unsigned long long)source->book);
-	enum status status = thing_find(merge->ours, &uid, &thing, &why);
+	         (unsigned long long)book);
+	enum status status = thing_find(ours, &uid, &thing, &why);
 	if (status == STATUS_NOT_FOUND)
-		status = thing_make(merge->ours, THING_BOOK, &uid, 0, &thing, error);
+		status = thing_make(ours, THING_BOOK, &uid, 0, &thing, error);
 	else if (status != STATUS_OK)
 		*error = why;
 	if (status == STATUS_OK)
-		status = field_of_mark(merge->ours, MARK_MET, true, &field, error);
-	snprintf(text, sizeof text, "%lld", (long long)source->number);
+		status = field_of_mark(ours, MARK_MET, true, &field, error);
+	snprintf(text, sizeof text, "%lld", (long long)number);
 	if (status == STATUS_OK)
-		status = trail_write(merge->ours, &thing, field, NULL, text, WALL_TIME_NONE, error);
-	return status == STATUS_OK ? fold_thing(merge->ours, &thing, NULL, error) : status;
+		status = trail_write(ours, &thing, field, NULL, text, WALL_TIME_NONE, error);
+	return status == STATUS_OK ? fold_thing(ours, &thing, NULL, error) : status;
 }
 
 static enum status take_book(struct merge *merge, const struct source *source, bool *learnt,
@@ -416,7 +417,7 @@ static enum status take_all(struct merge *merge, struct source **learnt, size_t 
 
 /* ---- What they come to ---- */
 
-static bool is_gone(struct store *store, int64_t thing)
+bool merge_is_gone(struct store *store, int64_t thing)
 {
 	static const char sql[] = "SELECT 1 FROM removed WHERE thing = ?1";
 	sqlite3_stmt *row = book_query(store, sql, "i", thing);
@@ -426,38 +427,37 @@ static bool is_gone(struct store *store, int64_t thing)
 	return gone;
 }
 
-static void count_thing(struct merge *merge, const struct place *place, bool was_gone,
-                        bool changed)
+void merge_count(struct store *ours, const struct thing *thing, bool is_new, bool was_gone,
+                 bool changed, struct merge_report *report)
 {
-	struct merge_report *report = merge->report;
 	int *const counts[] = {
 		[THING_CUSTOMER] = &report->customers, [THING_SITE] = &report->sites,
 		[THING_SYSTEM] = &report->systems, [THING_CALL] = &report->calls,
 	};
-	bool gone = is_gone(merge->ours, place->thing.id);
+	bool gone = merge_is_gone(ours, thing->id);
 
-	if (place->thing.kind == THING_BOOK)
+	if (thing->kind == THING_BOOK)
 		return;
-	if (place->is_new && !gone && !kind_is_line(place->thing.kind))
-		++*counts[place->thing.kind];
-	else if (gone && !was_gone && !place->is_new)
+	if (is_new && !gone && !kind_is_line(thing->kind))
+		++*counts[thing->kind];
+	else if (gone && !was_gone && !is_new)
 		report->removed++;
 	else if (changed && !gone)
 		report->lines++;
 }
 
-/* A line that was taken out before there was a trail stays out. */
-static enum status keep_out(struct merge *merge, const struct place *place, struct error *error)
+enum status merge_keep_out(struct store *ours, struct store *theirs, const struct thing *thing,
+                           struct error *error)
 {
 	static const char sql[] = "SELECT removed_at FROM removed_line WHERE uid = ?1";
 	static const char latest[] = "SELECT max(stamp) FROM entry WHERE thing = ?1";
-	struct store *books[] = { merge->ours, merge->theirs };
+	struct store *books[] = { ours, theirs };
 	int64_t out = 0, last = 0;
 	bool changed;
 	int field;
 
-	for (int i = 0; i < 2; i++) {
-		sqlite3_stmt *row = book_query(books[i], sql, "s", place->thing.uid.text);
+	for (int i = 0; i < (theirs ? 2 : 1); i++) {
+		sqlite3_stmt *row = book_query(books[i], sql, "s", thing->uid.text);
 		if (book_next(books[i], row)) {
 			int64_t at = (row_time(row, 0) * 1000 + 999) << 16;
 			out = at > out ? at : out;
@@ -466,16 +466,16 @@ static enum status keep_out(struct merge *merge, const struct place *place, stru
 	}
 	if (out == 0)
 		return STATUS_OK;
-	sqlite3_stmt *row = book_query(merge->ours, latest, "i", place->thing.id);
-	if (book_next(merge->ours, row)) {
+	sqlite3_stmt *row = book_query(ours, latest, "i", thing->id);
+	if (book_next(ours, row)) {
 		last = sqlite3_column_int64(row, 0);
 		book_stop(row);
 	}
 	if (last > out)
-		return book_outcome(merge->ours, error);
-	enum status status = field_of_mark(merge->ours, MARK_REMOVED, true, &field, error);
+		return book_outcome(ours, error);
+	enum status status = field_of_mark(ours, MARK_REMOVED, true, &field, error);
 	return status == STATUS_OK
-		? trail_set(merge->ours, &place->thing, field, "1", WALL_TIME_NONE, &changed, error) : status;
+		? trail_set(ours, thing, field, "1", WALL_TIME_NONE, &changed, error) : status;
 }
 
 static enum status fold_places(struct merge *merge, struct error *error)
@@ -487,13 +487,13 @@ static enum status fold_places(struct merge *merge, struct error *error)
 		bool changed = false;
 		if (!place->is_touched)
 			continue;
-		bool was_gone = is_gone(merge->ours, place->thing.id);
+		bool was_gone = merge_is_gone(merge->ours, place->thing.id);
 		if (kind_is_line(place->thing.kind))
-			status = keep_out(merge, place, error);
+			status = merge_keep_out(merge->ours, merge->theirs, &place->thing, error);
 		if (status == STATUS_OK)
 			status = fold_thing(merge->ours, &place->thing, &changed, error);
 		if (status == STATUS_OK)
-			count_thing(merge, place, was_gone, changed);
+			merge_count(merge->ours, &place->thing, place->is_new, was_gone, changed, merge->report);
 	}
 	return status;
 }
@@ -551,7 +551,7 @@ static enum status merge_trails(struct merge *merge, struct error *error)
 	if (status == STATUS_OK)
 		status = take_lines(merge, error);
 	for (size_t i = 0; i < count && status == STATUS_OK; i++)
-		status = write_met(merge, &learnt[i], error);
+		status = merge_met(merge->ours, learnt[i].book, learnt[i].number, error);
 	free(learnt);
 	return status;
 }

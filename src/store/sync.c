@@ -2,10 +2,9 @@
  * Meeting the firm's office: entries that are lacking here come, those that are
  * lacking there go.
  *
- * What comes is put into an empty book in memory, which is then merged, so that
- * it is checked and folded like another truck's book.  The server numbers
+ * What comes is checked and folded as in a merge (take.c).  The server numbers
  * entries in the order in which they came (seq); this book notes up to where it
- * has read, in the settings, once the merge is on the drive.
+ * has read, in the settings, in the transaction that takes what was read.
  */
 #include "store/office.h"
 
@@ -17,7 +16,7 @@
 #include <padside/base/text.h>
 
 #include "store/parts.h"
-#include "store/trail.h"
+#include "store/take.h"
 
 /* Of the last meeting: this book, its last entry that was sent, the time. */
 static const char met_key[] = "office met";
@@ -236,95 +235,114 @@ static bool split_line(char *line, char *fields[COLUMN_COUNT])
 enum came { CAME_SEQ, CAME_BOOK, CAME_NUMBER, CAME_STAMP, CAME_KIND, CAME_THING, CAME_CALL,
 	CAME_FIELD, CAME_TECHNICIAN, CAME_OLD, CAME_NEW, CAME_AT, CAME_SUM };
 
-/* The thing of a uid in the book in memory, made where it is not there. */
-static enum status place_thing(struct store *theirs, enum thing_kind kind, const char *uid,
-                               int64_t call, struct thing *thing, struct error *error)
-{
-	struct uid id;
-	struct error why;
+/* Lines that came and are not in the book yet. */
+struct batch {
+	char **lines;             /* libpq's; owned */
+	struct arrival *arrivals; /* what they say; borrows from the lines; owned */
+	size_t count;             /* of both */
+	int64_t up_to;            /* the last one's place on the server */
+};
 
-	text_copy(id.text, sizeof id.text, uid);
-	enum status status = thing_find(theirs, &id, thing, &why);
-	if (status == STATUS_NOT_FOUND)
-		return thing_make(theirs, kind, &id, call, thing, error);
-	if (status != STATUS_OK)
-		*error = why;
-	return status;
-}
-
-static enum status refuse_line(struct error *error)
-{
-	return error_set(error, STATUS_DAMAGED, "the office sent an entry that is none; nothing was taken "
-	                 "from it; tell the office");
-}
-
-/* Puts one line of the server into the book in memory. */
-static enum status place_line(struct store *theirs, char *fields[COLUMN_COUNT],
+static enum status batch_make(const struct meeting *meeting, struct batch *batch,
                               struct error *error)
 {
-	struct thing call = { .id = 0 }, thing;
-	int field;
-	int64_t technician;
-
-	for (int i = 0; i < COLUMN_COUNT; i++)
-		if (!fields[i] && i != CAME_CALL && i != CAME_OLD && i != CAME_NEW && i != CAME_AT)
-			return refuse_line(error);
-	int64_t kind = whole(fields[CAME_KIND]);
-	if (kind < 0 || kind >= THING_KIND_COUNT || !uid_is_valid(fields[CAME_THING]) ||
-	    (fields[CAME_CALL] && !uid_is_valid(fields[CAME_CALL])))
-		return refuse_line(error);
-	struct entry entry = {
-		.stamp = whole(fields[CAME_STAMP]), .book = whole(fields[CAME_BOOK]),
-		.number = whole(fields[CAME_NUMBER]), .technician = fields[CAME_TECHNICIAN],
-		.old = fields[CAME_OLD], .new = fields[CAME_NEW],
-		.at = fields[CAME_AT] ? whole(fields[CAME_AT]) : WALL_TIME_NONE,
-	};
-	enum status status = fields[CAME_CALL]
-		? place_thing(theirs, THING_CALL, fields[CAME_CALL], 0, &call, error) : STATUS_OK;
-	if (status == STATUS_OK)
-		status = place_thing(theirs, (enum thing_kind)kind, fields[CAME_THING], call.id, &thing, error);
-	if (status == STATUS_OK)
-		status = field_find(theirs, fields[CAME_FIELD], false, true, &field, error);
-	if (status == STATUS_OK)
-		status = technician_find(theirs, entry.technician, &technician, error);
-	if (status != STATUS_OK)
-		return status;
-	entry.thing = thing.id;
-	entry.field = field;
-	status = trail_insert(theirs, &entry, (uint32_t)whole(fields[CAME_SUM]), error);
-	return status == STATUS_OK ? trail_note(theirs, entry.book, entry.number, entry.stamp, error)
-	                           : status;
+	*batch = (struct batch){ .count = 0 };
+	batch->lines = calloc(BATCH, sizeof *batch->lines);
+	batch->arrivals = calloc(BATCH, sizeof *batch->arrivals);
+	return batch->lines && batch->arrivals ? STATUS_OK
+	                                       : book_error(meeting->store, STATUS_NO_MEMORY, error);
 }
 
-/* Reads what COPY answers into the book in memory; `*up_to` is the last seq of it. */
-static enum status take_lines(struct meeting *meeting, struct store *theirs, int64_t *count,
-                              int64_t *up_to, struct error *error)
+static void batch_empty(struct batch *batch)
 {
-	enum status status = STATUS_OK;
-	char *line, *fields[COLUMN_COUNT];
-	int length;
+	for (size_t i = 0; i < batch->count; i++)
+		PQfreemem(batch->lines[i]);
+	batch->count = 0;
+}
 
-	while ((length = PQgetCopyData(meeting->office.connection, &line, 0)) > 0) {
-		if (status == STATUS_OK)
-			status = split_line(line, fields) ? place_line(theirs, fields, error) : refuse_line(error);
-		if (status == STATUS_OK) {
-			*up_to = whole(fields[CAME_SEQ]);
-			++*count;
-		}
-		PQfreemem(line);
+static void batch_done(struct batch *batch)
+{
+	batch_empty(batch);
+	free(batch->lines);
+	free(batch->arrivals);
+}
+
+/* Reads a line of the server; its texts stay in the line.  false: it is none. */
+static bool read_line(char *line, struct batch *batch)
+{
+	char *fields[COLUMN_COUNT];
+
+	if (!split_line(line, fields))
+		return false;
+	for (int i = 0; i < COLUMN_COUNT; i++)
+		if (!fields[i] && i != CAME_CALL && i != CAME_OLD && i != CAME_NEW && i != CAME_AT)
+			return false;
+	batch->up_to = whole(fields[CAME_SEQ]);
+	batch->arrivals[batch->count] = (struct arrival){
+		.thing = fields[CAME_THING], .call = fields[CAME_CALL],
+		.kind = (int)whole(fields[CAME_KIND]), .field = fields[CAME_FIELD],
+		.sum = (uint32_t)whole(fields[CAME_SUM]),
+		.entry = {
+			.stamp = whole(fields[CAME_STAMP]), .book = whole(fields[CAME_BOOK]),
+			.number = whole(fields[CAME_NUMBER]), .technician = fields[CAME_TECHNICIAN],
+			.old = fields[CAME_OLD], .new = fields[CAME_NEW],
+			.at = fields[CAME_AT] ? whole(fields[CAME_AT]) : WALL_TIME_NONE,
+		},
+	};
+	return true;
+}
+
+/* The next lines of the COPY that runs, as many as a batch holds; *is_last: there are no more. */
+static enum status read_batch(struct meeting *meeting, struct batch *batch, bool *is_last,
+                              struct error *error)
+{
+	PGconn *connection = meeting->office.connection;
+	int length = 1;
+
+	batch_empty(batch);
+	while (batch->count < BATCH &&
+	       (length = PQgetCopyData(connection, &batch->lines[batch->count], 0)) > 0) {
+		bool is_entry = read_line(batch->lines[batch->count], batch);
+		batch->count++;
+		if (!is_entry)
+			return error_set(error, STATUS_DAMAGED, "the office sent an entry that is none; it was not taken; "
+			                 "tell the office");
 	}
-	PGresult *result = PQgetResult(meeting->office.connection);
-	if (status == STATUS_OK && (length != -1 || PQresultStatus(result) != PGRES_COMMAND_OK))
-		status = office_refuse(&meeting->office, "the connection broke while fetching", error);
+	*is_last = length <= 0;
+	if (!*is_last)
+		return STATUS_OK;
+	PGresult *result = PQgetResult(connection);
+	enum status status = length == -1 && PQresultStatus(result) == PGRES_COMMAND_OK
+		? STATUS_OK : office_refuse(&meeting->office, "the connection broke while fetching", error);
 	PQclear(result);
-	while ((result = PQgetResult(meeting->office.connection)) != NULL)
+	while ((result = PQgetResult(connection)) != NULL)
 		PQclear(result);
 	return status;
 }
 
-/* One batch into an empty book in memory. */
-static enum status fetch_batch(struct meeting *meeting, struct store *theirs, int64_t *count,
-                               int64_t *up_to, struct error *error)
+/* Takes a batch, and notes it as read in the same moment. */
+static enum status take_batch(struct meeting *meeting, struct batch *batch, bool is_last,
+                              struct error *error)
+{
+	int64_t up_to = is_last ? meeting->newest : batch->up_to, taken = 0;
+	struct merge_report report = meeting->report->merge;
+	enum status status = store_begin(meeting->store, error);
+
+	if (status != STATUS_OK)
+		return status;
+	status = take_arrivals(meeting->store, batch->arrivals, batch->count, &report, &taken, error);
+	if (status == STATUS_OK)
+		status = note_number(meeting->store, meeting->seen_key, up_to, error);
+	status = store_end(meeting->store, status, error);
+	if (status != STATUS_OK)
+		return status;
+	meeting->seen = up_to;
+	meeting->report->fetched += taken;
+	meeting->report->merge = report;
+	return tell(meeting, "fetched", meeting->report->fetched, meeting->newest - meeting->start, error);
+}
+
+static enum status begin_fetching(struct meeting *meeting, struct error *error)
 {
 	struct text sql;
 
@@ -336,69 +354,31 @@ static enum status fetch_batch(struct meeting *meeting, struct store *theirs, in
 	if (!meeting->apart)
 		text_add_format(&sql, " AND (book <> %" PRId64 " OR number > %" PRId64 ")", meeting->own,
 		                meeting->number);
-	text_add_format(&sql, " ORDER BY seq LIMIT %d) TO STDOUT", BATCH);
+	text_add(&sql, " ORDER BY seq) TO STDOUT");
 	PGresult *result = PQexec(meeting->office.connection, text_get(&sql));
 	enum status status = PQresultStatus(result) == PGRES_COPY_OUT
 		? STATUS_OK : office_refuse(&meeting->office, "the office's entries cannot be read", error);
 	PQclear(result);
 	text_done(&sql);
-	if (status == STATUS_OK)
-		status = store_begin(theirs, error);
-	if (status == STATUS_OK)
-		status = store_end(theirs, take_lines(meeting, theirs, count, up_to, error), error);
 	return status;
-}
-
-static void add_report(struct merge_report *sum, const struct merge_report *more)
-{
-	sum->customers += more->customers;
-	sum->sites += more->sites;
-	sum->systems += more->systems;
-	sum->calls += more->calls;
-	sum->readings += more->readings;
-	sum->lines += more->lines;
-	sum->removed += more->removed;
-	sum->changes += more->changes;
-}
-
-/* A batch, folded, and noted as read in the same moment. */
-static enum status fetch_some(struct meeting *meeting, bool *is_last, struct error *error)
-{
-	struct store *theirs;
-	struct merge_report report;
-	int64_t count = 0, up_to = meeting->newest;
-	enum status status = store_open(":memory:", STORE_MEMORY, &meeting->store->clock, &theirs, error);
-
-	if (status != STATUS_OK)
-		return status;
-	memset(&report, 0, sizeof report);
-	status = fetch_batch(meeting, theirs, &count, &up_to, error);
-	*is_last = count < BATCH;
-	if (status == STATUS_OK)
-		status = store_begin(meeting->store, error);
-	if (status == STATUS_OK) {
-		if (count > 0)
-			status = store_merge_open(meeting->store, theirs, &report, error);
-		if (status == STATUS_OK)
-			status = note_number(meeting->store, meeting->seen_key, *is_last ? meeting->newest : up_to, error);
-		status = store_end(meeting->store, status, error);
-	}
-	store_close(theirs);
-	if (status != STATUS_OK)
-		return status;
-	meeting->seen = *is_last ? meeting->newest : up_to;
-	meeting->report->fetched += count;
-	add_report(&meeting->report->merge, &report);
-	return tell(meeting, "fetched", meeting->report->fetched, meeting->newest - meeting->start, error);
 }
 
 static enum status fetch_all(struct meeting *meeting, struct error *error)
 {
-	enum status status = STATUS_OK;
-	bool is_last = meeting->seen >= meeting->newest;
+	struct batch batch;
+	bool is_last = false;
 
-	while (status == STATUS_OK && !is_last)
-		status = fetch_some(meeting, &is_last, error);
+	if (meeting->seen >= meeting->newest)
+		return STATUS_OK;
+	enum status status = batch_make(meeting, &batch, error);
+	if (status == STATUS_OK)
+		status = begin_fetching(meeting, error);
+	while (status == STATUS_OK && !is_last) {
+		status = read_batch(meeting, &batch, &is_last, error);
+		if (status == STATUS_OK)
+			status = take_batch(meeting, &batch, is_last, error);
+	}
+	batch_done(&batch);
 	return status;
 }
 

@@ -56,7 +56,7 @@ static uint32_t add_number(uint32_t crc, int64_t number)
 	return add_bytes(crc, bytes, sizeof bytes);
 }
 
-uint32_t thing_seed(enum thing_kind kind, const char *uid, const char *call_uid)
+uint32_t thing_seed(int kind, const char *uid, const char *call_uid)
 {
 	return add_text(add_text(add_number(0xffffffffU, kind), uid), call_uid);
 }
@@ -91,6 +91,13 @@ int64_t texts_sum(const char *one, const char *other)
 
 /* ---- Things ---- */
 
+enum thing_kind kind_of_number(const struct store *store, int64_t number)
+{
+	if (number < 0 || number >= THING_KIND_COUNT)
+		return THING_NEWER;
+	return number == THING_BOOK || store->shapes[number].table ? (enum thing_kind)number : THING_NEWER;
+}
+
 static enum status thing_from_row(struct store *store, sqlite3_stmt *row, struct thing *thing,
                                   struct error *error)
 {
@@ -100,10 +107,10 @@ static enum status thing_from_row(struct store *store, sqlite3_stmt *row, struct
 	}
 	thing->id = sqlite3_column_int64(row, 0);
 	thing->uid = row_uid(row, 1);
-	int64_t kind = sqlite3_column_int64(row, 2);
+	thing->number = sqlite3_column_int(row, 2);
 	thing->call = sqlite3_column_int64(row, 3);
-	thing->kind = kind >= 0 && kind < THING_KIND_COUNT ? (enum thing_kind)kind : THING_BOOK;
-	thing->seed = thing_seed((enum thing_kind)kind, thing->uid.text,
+	thing->kind = kind_of_number(store, thing->number);
+	thing->seed = thing_seed(thing->number, thing->uid.text,
 	                         thing->call ? row_text(row, 4) : NULL);
 	book_stop(row);
 	return STATUS_OK;
@@ -128,7 +135,7 @@ enum status thing_load(struct store *store, int64_t id, struct thing *thing, str
 	return thing_from_row(store, book_query(store, sql, "i", id), thing, error);
 }
 
-enum status thing_make(struct store *store, enum thing_kind kind, const struct uid *uid,
+enum status thing_make(struct store *store, int kind, const struct uid *uid,
                        int64_t call, struct thing *thing, struct error *error)
 {
 	static const char sql[] = "INSERT INTO thing (uid, kind, call) VALUES (?1, ?2, nullif(?3, 0))";
@@ -138,8 +145,9 @@ enum status thing_make(struct store *store, enum thing_kind kind, const struct u
 
 	if (status != STATUS_OK)
 		return status;
-	*thing = (struct thing){ .id = sqlite3_last_insert_rowid(store->db), .kind = kind,
-	                         .call = call, .uid = *uid };
+	*thing = (struct thing){ .id = sqlite3_last_insert_rowid(store->db),
+	                         .kind = kind_of_number(store, kind), .number = kind, .call = call,
+	                         .uid = *uid };
 	if (call) {
 		sqlite3_stmt *row = book_query(store, uid_of, "i", call);
 		if (book_next(store, row)) {
@@ -269,12 +277,13 @@ enum status trail_finish(struct store *store, struct error *error)
 
 /* ---- Writing ---- */
 
-enum status trail_insert(struct store *store, const struct entry *entry, uint32_t sum,
-                         struct error *error)
+#define ENTRY_VALUES \
+	"INTO entry (thing, field, stamp, book, number, technician, old, new, at, sum) " \
+	"VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10)"
+
+static enum status put_entry(struct store *store, const char *sql, const struct entry *entry,
+                             uint32_t sum, struct error *error)
 {
-	static const char sql[] =
-		"INSERT INTO entry (thing, field, stamp, book, number, technician, old, new, at, sum) "
-		"VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10)";
 	struct trail *trail = &store->trail;
 	enum status status = STATUS_OK;
 
@@ -289,6 +298,24 @@ enum status trail_insert(struct store *store, const struct entry *entry, uint32_
 	return book_run(store, error, sql, "iiiiiinnmi", entry->thing, (int64_t)entry->field,
 	                entry->stamp, entry->book, entry->number, trail->named_id, entry->old, entry->new,
 	                entry->at, (int64_t)(int32_t)sum);
+}
+
+enum status trail_insert(struct store *store, const struct entry *entry, uint32_t sum,
+                         struct error *error)
+{
+	static const char sql[] = "INSERT " ENTRY_VALUES;
+
+	return put_entry(store, sql, entry, sum, error);
+}
+
+enum status trail_take(struct store *store, const struct entry *entry, uint32_t sum,
+                       bool *is_new, struct error *error)
+{
+	static const char sql[] = "INSERT OR IGNORE " ENTRY_VALUES;
+	enum status status = put_entry(store, sql, entry, sum, error);
+
+	*is_new = status == STATUS_OK && sqlite3_changes(store->db) > 0;
+	return status;
 }
 
 enum status trail_write(struct store *store, const struct thing *thing, int field,

@@ -20,7 +20,8 @@
 /* Numbers as in the table `thing`; a list is THING_LISTS + its number. */
 enum thing_kind {
 	THING_BOOK, THING_CUSTOMER, THING_SITE, THING_SYSTEM, THING_CALL, THING_LISTS,
-	THING_KIND_COUNT = THING_LISTS + CALL_LIST_COUNT
+	THING_KIND_COUNT = THING_LISTS + CALL_LIST_COUNT,
+	THING_NEWER = THING_KIND_COUNT /* of a kind that only a newer program knows */
 };
 
 enum { MOST_COLUMNS = 36, FIELD_NAME_SIZE = 64 };
@@ -85,6 +86,11 @@ struct field_meaning {
 /* Id of a field by name; made where it is not there (only while writing). */
 enum status field_find(struct store *store, const char *name, bool is_number, bool make, int *id,
                        struct error *error);
+/* The same, made where it is not there; by its name it is known whether it is a number. */
+enum status field_of_name(struct store *store, const char *name, int *id, struct error *error);
+
+/* Puts right what the book says of a field that a newer program made. */
+enum status field_update(struct store *store, int id, struct error *error);
 enum status field_of_column(struct store *store, enum thing_kind kind, int column, bool make,
                             int *id, struct error *error);
 enum status field_of_reading(struct store *store, enum stage stage, enum reading reading,
@@ -108,7 +114,8 @@ void fields_forget(struct store *store);
 
 struct thing {
 	int64_t id;           /* in this book */
-	enum thing_kind kind; /* what it is */
+	enum thing_kind kind; /* what it is; THING_NEWER: not known here */
+	int number;           /* of the kind, as it is written */
 	int64_t call;         /* of a line: its call; else 0 */
 	struct uid uid;       /* everywhere */
 	uint32_t seed;        /* checksum of kind, uid and call */
@@ -131,12 +138,15 @@ enum status thing_find(struct store *store, const struct uid *uid, struct thing 
                        struct error *error);
 enum status thing_load(struct store *store, int64_t id, struct thing *thing, struct error *error);
 
-/* Makes a thing that is not there yet. */
-enum status thing_make(struct store *store, enum thing_kind kind, const struct uid *uid,
+/* What this program knows of a kind by its number. */
+enum thing_kind kind_of_number(const struct store *store, int64_t number);
+
+/* Makes a thing that is not there yet; `kind` is the number of its kind. */
+enum status thing_make(struct store *store, int kind, const struct uid *uid,
                        int64_t call, struct thing *thing, struct error *error);
 
 /* The checksum of a thing and of an entry of it; names instead of ids. */
-uint32_t thing_seed(enum thing_kind kind, const char *uid, const char *call_uid);
+uint32_t thing_seed(int kind, const char *uid, const char *call_uid);
 uint32_t name_seed(const char *name);
 uint32_t entry_sum(uint32_t thing, uint32_t field, const struct entry *entry);
 
@@ -164,6 +174,10 @@ enum status trail_set(struct store *store, const struct thing *thing, int field,
 /* Stores an entry as it is, of any book. */
 enum status trail_insert(struct store *store, const struct entry *entry, uint32_t sum,
                          struct error *error);
+
+/* The same where the book may have it already; *is_new: it had not. */
+enum status trail_take(struct store *store, const struct entry *entry, uint32_t sum,
+                       bool *is_new, struct error *error);
 
 /* Notes that entries of `book` up to there are here. */
 enum status trail_note(struct store *store, int64_t book, int64_t number, int64_t stamp,
@@ -216,12 +230,46 @@ struct checker;
 struct checker *checker_new(void);
 void checker_free(struct checker *checker);
 
-/* Adds to `wrong` what is wrong with an entry of this store, of which the book has `sum`. */
-void checker_look(struct checker *checker, struct store *store, const struct thing *thing,
+/*
+ * Adds to `wrong` where an entry of this store, of which the book has `sum`, is
+ * not as it was written or has no place in the trail.  Whether this program
+ * can read it: a newer one may have written another kind of thing, field or value.
+ */
+bool checker_look(struct checker *checker, struct store *store, const struct thing *thing,
                   const struct entry *entry, uint32_t sum, struct text *wrong);
 
 /* What a thing is called in sentences: "call", "work", … */
 const char *thing_word(enum thing_kind kind);
+
+/* ---- What a newer program wrote (unread.c) ---- */
+
+/* Puts an entry of this book down as one that this program cannot read. */
+enum status unread_note(struct store *store, const struct entry *entry, struct error *error);
+
+/* Whether it was put down so. */
+bool unread_is(struct store *store, int64_t thing, int field, int64_t stamp, int64_t book);
+
+/* Looks whether there are any; with the names of fields. */
+enum status unread_learn(struct store *store, struct error *error);
+
+/* Works out what this program can read and the one before could not; when a book is opened. */
+enum status unread_look_again(struct store *store, struct error *error);
+
+/* ---- What merging and meeting share (merge.c) ---- */
+
+/* A line that was taken out before there was a trail stays out; `theirs` may be NULL. */
+enum status merge_keep_out(struct store *ours, struct store *theirs, const struct thing *thing,
+                           struct error *error);
+
+/* Writes that from here on this book knows the entries of another up to `number`. */
+enum status merge_met(struct store *ours, int64_t book, int64_t number, struct error *error);
+
+/* Counts a thing that was folded; `changed` and `was_gone` say how it was before. */
+void merge_count(struct store *ours, const struct thing *thing, bool is_new, bool was_gone,
+                 bool changed, struct merge_report *report);
+
+/* Whether a thing was taken out. */
+bool merge_is_gone(struct store *store, int64_t thing);
 
 /* ---- Finding (people.c) ---- */
 

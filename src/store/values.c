@@ -120,9 +120,10 @@ static void take_value(sqlite3_stmt *row, const struct field_meaning *meaning,
 	struct value value = { .taken_at = WALL_TIME_NONE };
 	struct error ignored;
 
+	/* A value that only a newer program knows is shown as none: not as the one before it. */
 	if (sqlite3_column_type(row, 1) != SQLITE_NULL &&
 	    !value_from_text(meaning->reading, row_text(row, 1), &value, &ignored))
-		return;
+		value.state = VALUE_NOT_TAKEN;
 	if (sqlite3_column_type(row, 2) != SQLITE_NULL)
 		value.taken_at = sqlite3_column_int64(row, 2);
 	visit_set(visit, meaning->stage, meaning->reading, &value);
