@@ -622,7 +622,7 @@ static enum status look_at_file(struct store *store, struct error *error)
 static enum status build(struct store *store, const char *part, struct error *error)
 {
 	struct store fresh = { .path = (char *)(uintptr_t)part, .clock = store->clock,
-	                       .shapes = store->shapes };
+	                       .shapes = store->shapes, .kinds = store->kinds };
 	int code = try_connect(&fresh, SQLITE_OPEN_READWRITE, "");
 	enum status status = code == SQLITE_OK ? STATUS_OK : book_refuse(store->path, code, error);
 
@@ -738,6 +738,7 @@ enum status store_open(const char *path, enum store_mode mode, const struct cloc
 		return book_refuse(path, SQLITE_NOMEM, error);
 	}
 	opened->clock = *clock;
+	opened->kinds = THING_KIND_COUNT;
 	opened->shapes = calloc(THING_KIND_COUNT, sizeof *opened->shapes);
 	enum status status = opened->shapes && shapes_make(opened->shapes)
 		? open_book(opened, mode, error) : book_refuse(path, SQLITE_NOMEM, error);

@@ -58,6 +58,7 @@ struct store {
 	int lost;                                     /* why the transaction cannot be kept any more; 0 */
 	struct kept_statement kept[STATEMENT_SLOTS];  /* hashed by address */
 	struct shape *shapes;                         /* of things, by kind (shape.c); owned */
+	int kinds;                                    /* how many kinds of thing this program knows */
 	int64_t version;                              /* of the file when last looked at */
 	struct fields fields;                         /* names of fields (fields.c) */
 	struct trail trail;                           /* where this book's trail ends (trail.c) */

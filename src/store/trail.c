@@ -93,9 +93,7 @@ int64_t texts_sum(const char *one, const char *other)
 
 enum thing_kind kind_of_number(const struct store *store, int64_t number)
 {
-	if (number < 0 || number >= THING_KIND_COUNT)
-		return THING_NEWER;
-	return number == THING_BOOK || store->shapes[number].table ? (enum thing_kind)number : THING_NEWER;
+	return number >= 0 && number < store->kinds ? (enum thing_kind)number : THING_NEWER;
 }
 
 static enum status thing_from_row(struct store *store, sqlite3_stmt *row, struct thing *thing,

@@ -14,12 +14,13 @@
 
 #include <padside/store/sync.h>
 
+#include "store/trail.h"
 #include "support/books.h"
 #include "support/scratch.h"
 
 Suite *office_suite(void);
 
-enum { BOOKS = 5 }; /* four trucks and a desk */
+enum { BOOKS = 5, OLDER = 3 }; /* four trucks, one with an older program, and a desk */
 
 static struct error error;
 
@@ -49,6 +50,68 @@ static struct sync_report meet(int book, int firm)
 	return report;
 }
 
+/*
+ * A program one version older: it does not know the licence on a call and has
+ * no cylinders.  What it knows of a book lies in the store's table of shapes.
+ */
+static void make_older(struct store *store)
+{
+	struct shape *call = &store->shapes[THING_CALL];
+
+	for (int i = 0; i < call->count; i++)
+		if (strcmp(call->columns[i].name, "licence") == 0)
+			snprintf(call->columns[i].name, sizeof call->columns[i].name, "of no version");
+	store->kinds = (int)THING_LISTS + (int)LIST_CYLINDERS;
+	fields_forget(store);
+}
+
+static bool has_older; /* the truck OLDER has not been brought up to date yet */
+
+static void open_again(int book)
+{
+	assert_ok(store_open(books_paths[book], STORE_EXISTING, &books_clock, &books[book], &error));
+	if (book == OLDER && has_older)
+		make_older(books[book]);
+}
+
+/* The truck gets the program that the others have. */
+static void bring_up_to_date(int book)
+{
+	has_older = false;
+	/* What the book says of the program that could not read: it was another version. */
+	assert_ok(store_setting_set(books[book], "read by", "0.0.1", &error));
+	store_close(books[book]);
+	open_again(book);
+}
+
+/* A change that only the newer program can make. */
+static void change_what_is_new(int book)
+{
+	struct cylinder item = { .uid = uid_new(), .test_date = WALL_TIME_NONE };
+	struct call call, after;
+
+	if (books_call_count == 0)
+		return;
+	call_init(&call);
+	const char *uid = books_calls[books_draw((unsigned)books_call_count)].text;
+	if (store_call_load(books[book], uid, &call, &error) == STATUS_OK) {
+		after = call;
+		snprintf(after.licence, sizeof after.licence, "licence %u", books_draw(4));
+		assert_ok(store_call_change(books[book], &call, &after, &error));
+		snprintf(item.name, sizeof item.name, "cylinder %u", books_draw(4));
+		assert_ok(store_list_put(books[book], &call.uid, LIST_CYLINDERS, &item, &error));
+	}
+	call_done(&call);
+}
+
+static void change(int book)
+{
+	if (books_draw(4) == 0 && !(book == OLDER && has_older))
+		change_what_is_new(book);
+	else
+		books_change(book);
+}
+
 /* A program that meets and is killed somewhere on the way. */
 static void meet_and_die(int book, int firm)
 {
@@ -61,14 +124,17 @@ static void meet_and_die(int book, int firm)
 	ck_assert_int_ge(child, 0);
 	if (child == 0) {
 		struct store *store;
-		if (store_open(books_paths[book], STORE_EXISTING, &books_clock, &store, &error) == STATUS_OK)
+		if (store_open(books_paths[book], STORE_EXISTING, &books_clock, &store, &error) == STATUS_OK) {
+			if (book == OLDER && has_older)
+				make_older(store);
 			store_sync(store, where, NULL, NULL, NULL, &report, &error);
+		}
 		_exit(0);
 	}
 	usleep(books_draw(30) * 1000);
 	kill(child, SIGKILL);
 	waitpid(child, NULL, 0);
-	assert_ok(store_open(books_paths[book], STORE_EXISTING, &books_clock, &books[book], &error));
+	open_again(book);
 }
 
 /* A book put back from an older copy of its file, and written in. */
@@ -77,13 +143,13 @@ static void restore(int book, const char *copy, bool *has_copy)
 	if (!*has_copy) {
 		store_close(books[book]);
 		scratch_copy(books_paths[book], copy);
-		assert_ok(store_open(books_paths[book], STORE_EXISTING, &books_clock, &books[book], &error));
+		open_again(book);
 		*has_copy = true;
 		return;
 	}
 	store_close(books[book]);
 	scratch_copy(copy, books_paths[book]);
-	assert_ok(store_open(books_paths[book], STORE_EXISTING, &books_clock, &books[book], &error));
+	open_again(book);
 	books_change(book);
 }
 
@@ -100,6 +166,8 @@ START_TEST(books_and_server_come_to_the_same_content)
 	bool has_copy = false;
 
 	books_open(BOOKS);
+	has_older = true;
+	make_older(books[OLDER]);
 	books_begin((uint64_t)_i + 1);
 	snprintf(copy, sizeof copy, "%s.old", books_paths[1]);
 	for (unsigned i = 0, count = 20 + books_draw(60); i < count; i++) {
@@ -111,8 +179,10 @@ START_TEST(books_and_server_come_to_the_same_content)
 		else if (what < 5)
 			meet((int)books_draw(BOOKS), _i);
 		else
-			books_change((int)books_draw(BOOKS));
+			change((int)books_draw(BOOKS));
 	}
+	meet(OLDER, _i);
+	bring_up_to_date(OLDER);
 	/* Until nobody has anything new: an answer to what came is a change itself. */
 	for (int round = 0; round < 4; round++)
 		for (int i = 0; i < BOOKS; i++)
@@ -135,6 +205,100 @@ START_TEST(meeting_twice_is_meeting_once)
 	report = meet(1, 0);
 	ck_assert_int_eq(report.sent, 0);
 	ck_assert_int_eq(report.fetched, 0);
+	books_close();
+}
+END_TEST
+
+static bool fail_with(const char *sentence, void *context)
+{
+	(void)context;
+	ck_abort_msg("%s", sentence);
+	return false;
+}
+
+/* What it says of a call; `cylinders` is how many it shows. */
+static void assert_call(int book, const struct uid *uid, const char *licence, size_t cylinders)
+{
+	struct call call;
+
+	call_init(&call);
+	assert_ok(store_call_load(books[book], uid->text, &call, &error));
+	ck_assert_str_eq(call.licence, licence);
+	ck_assert_uint_eq(call.cylinder_count, cylinders);
+	call_done(&call);
+	assert_ok(store_verify(books[book], fail_with, NULL, &error));
+}
+
+START_TEST(an_older_program_keeps_what_a_newer_one_wrote)
+{
+	char copy[BOOKS_PATH_SIZE + 8];
+	struct merge_report merged;
+
+	books_open(4);
+	has_older = true;
+	make_older(books[OLDER]);
+	books_begin(17);
+	while (books_call_count == 0)
+		books_change(0);
+	change_what_is_new(0);
+	struct uid uid = books_calls[0];
+	struct call call;
+	call_init(&call);
+	assert_ok(store_call_load(books[0], uid.text, &call, &error));
+	char licence[NAME_SIZE];
+	snprintf(licence, sizeof licence, "%s", call.licence);
+	call_done(&call);
+	ck_assert_str_ne(licence, "");
+	meet(0, 0);
+	meet(OLDER, 0);
+	assert_call(OLDER, &uid, "", 0);
+	/* It works on the call, and what it does not know goes on from it. */
+	for (int i = 0; i < 8; i++)
+		books_change(OLDER);
+	assert_call(OLDER, &uid, "", 0);
+	snprintf(copy, sizeof copy, "%s.copy", books_paths[OLDER]);
+	assert_ok(store_backup(books[OLDER], copy, &error));
+	assert_ok(store_merge(books[2], copy, &merged, &error));
+	assert_call(2, &uid, licence, 1);
+	bring_up_to_date(OLDER);
+	assert_call(OLDER, &uid, licence, 1);
+	books_close();
+}
+END_TEST
+
+/* A value that no program knows yet: a choice of a reading, a verdict of a judgement. */
+START_TEST(a_value_of_a_newer_program_is_none_here_and_stays)
+{
+	struct thing thing;
+	struct value value;
+	int field;
+
+	books_open(2);
+	has_older = false;
+	books_begin(19);
+	while (books_call_count == 0)
+		books_change(0);
+	assert_ok(reading_parse(READING_REFRIGERANT, "R-410A", UNITS_US, &value, &error));
+	assert_ok(store_value_set(books[0], &books_calls[0], STAGE_AS_FOUND, READING_REFRIGERANT, &value,
+	                          &error));
+	meet(0, 0);
+	meet(1, 0);
+	assert_ok(store_begin(books[0], &error));
+	assert_ok(thing_find(books[0], &books_calls[0], &thing, &error));
+	assert_ok(field_of_reading(books[0], STAGE_AS_FOUND, READING_REFRIGERANT, true, &field, &error));
+	assert_ok(trail_write(books[0], &thing, field, "r410a", "r999x", WALL_TIME_NONE, &error));
+	assert_ok(store_end(books[0], STATUS_OK, &error));
+	meet(0, 0);
+	meet(1, 0);
+	assert_ok(store_value_get(books[1], &books_calls[0], STAGE_AS_FOUND, READING_REFRIGERANT, &value,
+	                          &error));
+	ck_assert_int_eq(value.state, VALUE_NOT_TAKEN);
+	assert_ok(store_verify(books[1], fail_with, NULL, &error));
+	char text[64];
+	assert_ok(thing_find(books[1], &books_calls[0], &thing, &error));
+	assert_ok(field_of_reading(books[1], STAGE_AS_FOUND, READING_REFRIGERANT, false, &field, &error));
+	assert_ok(trail_get(books[1], thing.id, field, text, sizeof text, &error));
+	ck_assert_str_eq(text, "r999x");
 	books_close();
 }
 END_TEST
@@ -264,6 +428,8 @@ Suite *office_suite(void)
 		tcase_add_test(tcase, after_a_meeting_nothing_is_to_send);
 		tcase_add_test(tcase, a_meeting_that_is_stopped_goes_on_next_time);
 		tcase_add_test(tcase, meeting_twice_is_meeting_once);
+		tcase_add_test(tcase, an_older_program_keeps_what_a_newer_one_wrote);
+		tcase_add_test(tcase, a_value_of_a_newer_program_is_none_here_and_stays);
 		tcase_add_test(tcase, a_book_belongs_to_one_role);
 		tcase_add_loop_test(tcase, books_and_server_come_to_the_same_content, 0, rounds());
 	}
