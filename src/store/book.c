@@ -541,6 +541,9 @@ static int try_connect(struct store *store, int flags, const char *query)
 	sqlite3_db_config(store->db, SQLITE_DBCONFIG_DQS_DML, 0, NULL);
 	sqlite3_db_config(store->db, SQLITE_DBCONFIG_TRUSTED_SCHEMA, 0, NULL);
 	store->read_only = sqlite3_db_readonly(store->db, "main") == 1;
+	code = incoming_make(store);
+	if (code != SQLITE_OK)
+		return code;
 	return sqlite3_exec(store->db, "PRAGMA schema_version", NULL, NULL, NULL);
 }
 

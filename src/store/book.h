@@ -17,6 +17,7 @@ struct kept_statement {
 };
 
 struct field_meaning;
+struct incoming;
 struct shape;
 
 /* What was learnt about the fields of this book. */
@@ -64,6 +65,7 @@ struct store {
 	struct trail trail;                           /* where this book's trail ends (trail.c) */
 	struct dirty dirty_customers;                 /* to be found by something else (people.c) */
 	struct dirty dirty_systems;                   /* whose nameplate may be another */
+	struct incoming *incoming;                    /* entries being taken (incoming.c); NULL: none */
 	char *list_sql[CALL_LIST_COUNT];              /* that load a list; made when needed; owned */
 };
 

@@ -34,6 +34,19 @@ static void understand_reading(struct field_meaning *meaning)
 	meaning->reading = READING_NONE;
 }
 
+/* Which column of each kind of thing the field is. */
+static void learn_columns(struct store *store, int id, struct field_meaning *meaning)
+{
+	for (int kind = 0; kind < THING_KIND_COUNT; kind++) {
+		meaning->columns[kind] = -1;
+		for (int i = 0; i < store->shapes[kind].count; i++)
+			if (strcmp(store->shapes[kind].columns[i].name, meaning->name) == 0) {
+				store->shapes[kind].columns[i].field = id;
+				meaning->columns[kind] = (signed char)i;
+			}
+	}
+}
+
 /* Takes in a row of the table. */
 static bool learn(struct store *store, int id, const char *name)
 {
@@ -62,10 +75,7 @@ static bool learn(struct store *store, int id, const char *name)
 			meaning->mark = (enum mark)mark;
 			fields->of_mark[mark] = id;
 		}
-	for (int kind = 0; kind < THING_KIND_COUNT; kind++)
-		for (int i = 0; i < store->shapes[kind].count; i++)
-			if (strcmp(store->shapes[kind].columns[i].name, name) == 0)
-				store->shapes[kind].columns[i].field = id;
+	learn_columns(store, id, meaning);
 	return true;
 }
 
@@ -225,8 +235,5 @@ bool field_is_charge_reading(struct store *store, int id)
 
 int field_column(struct store *store, enum thing_kind kind, int id)
 {
-	for (int i = 0; i < store->shapes[kind].count; i++)
-		if (store->shapes[kind].columns[i].field == id)
-			return i;
-	return -1;
+	return is_known(store, id) && kind < THING_KIND_COUNT ? store->fields.list[id].columns[kind] : -1;
 }

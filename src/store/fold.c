@@ -12,7 +12,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include <padside/base/number.h>
 #include <padside/base/text.h>
 
 #include "store/parts.h"
@@ -42,9 +41,6 @@ static void fold_init(struct fold *fold)
 {
 	memset(fold, 0, sizeof *fold);
 	text_init(&fold->texts);
-	for (int i = 0; i < MOST_COLUMNS; i++)
-		fold->values[i] = NOTHING;
-	fold->joined = NOTHING;
 }
 
 static void fold_done(struct fold *fold)
@@ -53,22 +49,52 @@ static void fold_done(struct fold *fold)
 	text_done(&fold->texts);
 }
 
+struct fold *fold_new(void)
+{
+	struct fold *fold = malloc(sizeof *fold);
+
+	if (fold)
+		fold_init(fold);
+	return fold;
+}
+
+void fold_free(struct fold *fold)
+{
+	if (fold)
+		fold_done(fold);
+	free(fold);
+}
+
+void fold_clear(struct fold *fold)
+{
+	fold->count = 0;
+	fold->of_several = false;
+	text_clear(&fold->texts);
+}
+
 static const char *text_at(const struct fold *fold, size_t at)
 {
 	return at == NOTHING ? "" : text_get(&fold->texts) + at;
 }
 
-static struct seen_entry *add_entry(struct fold *fold)
+bool fold_add(struct fold *fold, const struct entry *entry)
 {
 	if (fold->count == fold->room) {
 		size_t room = fold->room ? fold->room * 2 : 64;
 		struct seen_entry *more = realloc(fold->entries, room * sizeof *more);
 		if (!more)
-			return NULL;
+			return false;
 		fold->entries = more;
 		fold->room = room;
 	}
-	return &fold->entries[fold->count++];
+	fold->entries[fold->count++] = (struct seen_entry){
+		.field = entry->field, .stamp = entry->stamp, .book = entry->book, .number = entry->number,
+		.new = entry->new ? fold->texts.length : NOTHING,
+	};
+	if (entry->new)
+		text_add_bytes(&fold->texts, entry->new, strlen(entry->new) + 1);
+	fold->of_several = fold->of_several || entry->book != fold->entries[0].book;
+	return !fold->texts.failed;
 }
 
 static enum status read_entries(struct store *store, const struct thing *thing, struct fold *fold,
@@ -80,21 +106,15 @@ static enum status read_entries(struct store *store, const struct thing *thing, 
 	sqlite3_stmt *row = book_query(store, sql, "i", thing->id);
 
 	while (book_next(store, row)) {
-		struct seen_entry *entry = add_entry(fold);
-		if (!entry || fold->texts.failed) {
+		struct entry entry = {
+			.field = sqlite3_column_int(row, 0), .stamp = sqlite3_column_int64(row, 1),
+			.book = sqlite3_column_int64(row, 2), .number = sqlite3_column_int64(row, 3),
+			.new = (const char *)sqlite3_column_text(row, 4),
+		};
+		if (!fold_add(fold, &entry)) {
 			book_stop(row);
 			return book_error(store, STATUS_NO_MEMORY, error);
 		}
-		entry->field = sqlite3_column_int(row, 0);
-		entry->stamp = sqlite3_column_int64(row, 1);
-		entry->book = sqlite3_column_int64(row, 2);
-		entry->number = sqlite3_column_int64(row, 3);
-		entry->new = NOTHING;
-		if (sqlite3_column_type(row, 4) != SQLITE_NULL) {
-			entry->new = fold->texts.length;
-			text_add_bytes(&fold->texts, row_text(row, 4), strlen(row_text(row, 4)) + 1);
-		}
-		fold->of_several = fold->of_several || entry->book != fold->entries[0].book;
 	}
 	return book_outcome(store, error);
 }
@@ -110,14 +130,14 @@ static bool counts(const struct fold *fold, size_t index)
 	return index + 1 == fold->count || fold->entries[index + 1].field != fold->entries[index].field;
 }
 
-static enum status gather(struct store *store, const struct thing *thing, struct fold *fold,
-                          struct error *error)
+/* Works out what they come to. */
+static void gather(struct store *store, const struct thing *thing, struct fold *fold)
 {
 	const struct seen_entry *latest = NULL, *removal = NULL;
-	enum status status = read_entries(store, thing, fold, error);
 
-	if (status != STATUS_OK)
-		return status;
+	for (int i = 0; i < MOST_COLUMNS; i++)
+		fold->values[i] = NOTHING;
+	fold->joined = NOTHING;
 	for (size_t i = 0; i < fold->count; i++) {
 		const struct seen_entry *entry = &fold->entries[i];
 		if (!counts(fold, i))
@@ -137,7 +157,6 @@ static enum status gather(struct store *store, const struct thing *thing, struct
 	}
 	fold->is_there = fold->count > 0 && !(removal && removal->new != NOTHING &&
 	                                      (!latest || is_later(removal, latest)));
-	return STATUS_OK;
 }
 
 /* ---- Questions ---- */
@@ -289,15 +308,6 @@ static enum status resolve_uid(struct store *store, enum thing_kind kind, const 
 
 /* ---- The row ---- */
 
-/* A column of a row as exact text. */
-static const char *exact_column(sqlite3_stmt *row, int column, char *number, size_t size)
-{
-	if (sqlite3_column_type(row, column) != SQLITE_FLOAT)
-		return row_text(row, column);
-	number_format_exact(sqlite3_column_double(row, column), number, size);
-	return number;
-}
-
 /* What stands in each column: texts of the fold, ids instead of uids. */
 struct row_values {
 	const char *text[MOST_COLUMNS];    /* NULL: NULL */
@@ -327,33 +337,44 @@ static enum status work_out_row(struct store *store, const struct thing *thing,
 	return STATUS_OK;
 }
 
-static bool is_same_text(const char *a, const char *b)
+/* Whether a column of a row holds what the text says. */
+static bool is_same(sqlite3_stmt *row, int column, const char *text)
 {
-	return a == b || (a && b && strcmp(a, b) == 0);
+	if (!text || sqlite3_column_type(row, column) == SQLITE_NULL)
+		return !text && sqlite3_column_type(row, column) == SQLITE_NULL;
+	if (sqlite3_column_type(row, column) == SQLITE_FLOAT)
+		return strtod(text, NULL) == sqlite3_column_double(row, column);
+	return strcmp(row_text(row, column), text) == 0;
 }
 
-/* The row as it stands: its references; whether it is there and the same. */
+/* The row of a thing as it stands in its table. */
+struct standing {
+	bool exists;                      /* it is there */
+	bool is_its;                      /* it has the thing's uid or, of a line, its call */
+	uint64_t differs;                 /* the columns that are others, as bits */
+	int64_t references[MOST_COLUMNS]; /* to what it refers, by column */
+};
+
 static enum status compare_row(struct store *store, const struct thing *thing,
-                               const struct row_values *values, bool *exists, bool *same,
-                               int64_t references[MOST_COLUMNS], uint64_t *differs,
+                               const struct row_values *values, struct standing *standing,
                                struct error *error)
 {
 	const struct shape *shape = &store->shapes[thing->kind];
 	sqlite3_stmt *row = book_query(store, shape->get, "i", thing->id);
-	char number[NUMBER_SIZE];
 
-	*exists = book_next(store, row);
-	*differs = 0;
-	for (int i = 0; *exists && i < shape->count; i++) {
-		const char *text = sqlite3_column_type(row, i) == SQLITE_NULL ? NULL
-			: exact_column(row, i, number, sizeof number);
-		references[i] = sqlite3_column_int64(row, i);
-		if (!is_same_text(text, values->text[i]))
-			*differs |= UINT64_C(1) << i;
+	*standing = (struct standing){ .exists = book_next(store, row) };
+	if (!standing->exists)
+		return book_outcome(store, error);
+	for (int i = 0; i < shape->count; i++) {
+		if (shape->columns[i].kind == COLUMN_REFERENCE)
+			standing->references[i] = sqlite3_column_int64(row, i);
+		if (!is_same(row, i, values->text[i]))
+			standing->differs |= UINT64_C(1) << i;
 	}
-	*same = *exists && *differs == 0;
-	if (*exists)
-		book_stop(row);
+	standing->is_its = kind_is_line(thing->kind)
+		? sqlite3_column_int64(row, shape->count) == thing->call
+		: strcmp(row_text(row, shape->count), thing->uid.text) == 0;
+	book_stop(row);
 	return book_outcome(store, error);
 }
 
@@ -383,6 +404,7 @@ static enum status put_blank(struct store *store, const struct thing *thing, str
 	struct fold nothing;
 
 	fold_init(&nothing);
+	gather(store, thing, &nothing);
 	enum status status = work_out_row(store, thing, &nothing, &values, error);
 	fold_done(&nothing);
 	return status == STATUS_OK ? write_row(store, thing, &values, error) : status;
@@ -591,49 +613,58 @@ static bool row_stays(const struct thing *thing, const struct fold *fold)
 static enum status fold_row(struct store *store, const struct thing *thing,
                             const struct fold *fold, bool *changed, struct error *error)
 {
-	int64_t before[MOST_COLUMNS] = { 0 };
 	struct row_values values = { .ids = { 0 } };
-	bool exists = false, same = false;
-	uint64_t differs = 0;
+	struct standing standing;
 	enum status status = work_out_row(store, thing, fold, &values, error);
 
 	if (status == STATUS_OK)
-		status = compare_row(store, thing, &values, &exists, &same, before, &differs, error);
+		status = compare_row(store, thing, &values, &standing, error);
 	if (status != STATUS_OK)
 		return status;
 	bool stays = row_stays(thing, fold);
-	*changed = stays ? !same : exists;
+	*changed = stays ? !standing.exists || standing.differs : standing.exists;
 	if (*changed)
 		status = stays ? write_row(store, thing, &values, error) : drop_row(store, thing, error);
 	if (status == STATUS_OK)
 		status = note_removed(store, thing, fold->is_there, error);
-	bool quiet = exists && stays && is_quiet(store, thing, differs);
+	bool quiet = standing.exists && stays && is_quiet(store, thing, standing.differs);
 	if (status == STATUS_OK && (*changed || thing->kind == THING_CUSTOMER) && !quiet)
-		status = follow(store, thing, before, exists, values.ids, stays, error);
+		status = follow(store, thing, standing.references, standing.exists, values.ids, stays, error);
 	return status;
 }
 
-enum status fold_thing(struct store *store, const struct thing *thing, bool *changed,
-                       struct error *error)
+enum status fold_write(struct store *store, const struct thing *thing, struct fold *fold,
+                       bool *changed, struct error *error)
 {
-	struct fold fold;
 	bool ignored;
+	enum status status;
 
 	if (!changed)
 		changed = &ignored;
 	*changed = false;
 	if (thing->kind == THING_NEWER)
 		return STATUS_OK;
-	fold_init(&fold);
-	enum status status = gather(store, thing, &fold, error);
-	if (status == STATUS_OK && thing->kind == THING_BOOK)
-		status = fold_book(store, thing, &fold, error);
-	else if (status == STATUS_OK)
-		status = fold_row(store, thing, &fold, changed, error);
+	gather(store, thing, fold);
+	if (thing->kind == THING_BOOK)
+		status = fold_book(store, thing, fold, error);
+	else
+		status = fold_row(store, thing, fold, changed, error);
 	if (status == STATUS_OK && thing->kind >= THING_CUSTOMER && thing->kind <= THING_SYSTEM)
-		status = fold_join(store, thing, &fold, error);
+		status = fold_join(store, thing, fold, error);
+	return status == STATUS_OK ? ask(store, thing, fold, error) : status;
+}
+
+enum status fold_thing(struct store *store, const struct thing *thing, bool *changed,
+                       struct error *error)
+{
+	struct fold fold;
+
+	if (changed)
+		*changed = false;
+	fold_init(&fold);
+	enum status status = read_entries(store, thing, &fold, error);
 	if (status == STATUS_OK)
-		status = ask(store, thing, &fold, error);
+		status = fold_write(store, thing, &fold, changed, error);
 	fold_done(&fold);
 	return status;
 }
@@ -705,26 +736,26 @@ static void compare_marks(struct store *store, const struct thing *thing, const 
 }
 
 static enum status compare_table(struct store *store, const struct thing *thing,
-                                 const struct fold *fold, struct text *wrong, struct error *error)
+                                 const struct fold *fold, struct fold_tables *tables,
+                                 struct text *wrong, struct error *error)
 {
-	int64_t before[MOST_COLUMNS] = { 0 };
-	struct row_values values = { .ids = { 0 } };
-	bool exists = false, same = false, stays = row_stays(thing, fold);
 	const struct shape *shape = &store->shapes[thing->kind];
-	uint64_t differs = 0;
+	struct row_values values = { .ids = { 0 } };
+	struct standing standing;
 	int first = 0;
 	enum status status = work_out_row(store, thing, fold, &values, error);
 
 	if (status == STATUS_OK)
-		status = compare_row(store, thing, &values, &exists, &same, before, &differs, error);
+		status = compare_row(store, thing, &values, &standing, error);
 	if (status != STATUS_OK)
 		return status;
-	while (differs && !(differs >> first & 1))
+	tables->rows[thing->kind] += standing.exists && standing.is_its;
+	while (standing.differs && !(standing.differs >> first & 1))
 		first++;
-	if (exists != stays)
+	if (standing.exists != row_stays(thing, fold))
 		text_add_format(wrong, "%s %s is %s, but its trail says otherwise", shape->table,
-		                thing->uid.text, exists ? "there" : "not there");
-	else if (exists && !same)
+		                thing->uid.text, standing.exists ? "there" : "not there");
+	else if (standing.differs)
 		text_add_format(wrong, "%s %s: its %s is not what its trail of changes ends at (%s)",
 		                shape->table, thing->uid.text, shape->columns[first].name,
 		                values.text[first] ? values.text[first] : "nothing");
@@ -745,6 +776,7 @@ enum status fold_look(struct store *store, struct fold_tables *tables, struct er
 	static const char questions[] = "SELECT 1 FROM question LIMIT 1";
 	static const char removed[] = "SELECT 1 FROM removed LIMIT 1";
 	static const char joined[] = "SELECT 1 FROM joined LIMIT 1";
+	memset(tables, 0, sizeof *tables);
 	enum status status = has_rows(store, questions, &tables->has_questions, error);
 
 	if (status == STATUS_OK)
@@ -752,23 +784,18 @@ enum status fold_look(struct store *store, struct fold_tables *tables, struct er
 	return status == STATUS_OK ? has_rows(store, joined, &tables->has_joined, error) : status;
 }
 
-enum status fold_compare(struct store *store, const struct thing *thing,
-                         const struct fold_tables *tables, struct text *wrong,
-                         struct error *error)
+enum status fold_compare(struct store *store, const struct thing *thing, struct fold *fold,
+                         struct fold_tables *tables, struct text *wrong, struct error *error)
 {
-	struct fold fold;
-
 	if (thing->kind == THING_NEWER)
 		return STATUS_OK;
-	fold_init(&fold);
-	enum status status = gather(store, thing, &fold, error);
-	if (status == STATUS_OK && thing->kind == THING_BOOK) {
-		compare_met(store, thing, &fold, wrong);
-	} else if (status == STATUS_OK) {
-		status = compare_table(store, thing, &fold, wrong, error);
-		compare_marks(store, thing, &fold, tables, wrong);
-		compare_questions(store, thing, &fold, tables, wrong);
+	gather(store, thing, fold);
+	if (thing->kind == THING_BOOK) {
+		compare_met(store, thing, fold, wrong);
+		return STATUS_OK;
 	}
-	fold_done(&fold);
+	enum status status = compare_table(store, thing, fold, tables, wrong, error);
+	compare_marks(store, thing, fold, tables, wrong);
+	compare_questions(store, thing, fold, tables, wrong);
 	return status;
 }

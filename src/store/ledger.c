@@ -8,19 +8,26 @@
 	"(SELECT new FROM entry WHERE thing = call.id AND field = (SELECT id FROM field WHERE name = '" \
 	name "') ORDER BY stamp DESC, book DESC LIMIT 1)"
 
-/* What each kind of line is called by; the rest of the query is the same. */
-#define LEDGER(key, words) \
-	"SELECT " key " AS name, " words ", coalesce(" READ("system.refrigerant") ", '') AS refrigerant, " \
-	"total(added), total(recovered), count(*) FROM charge_entry " \
-	"JOIN call ON call.id = charge_entry.call JOIN system ON system.id = call.system " \
-	"JOIN customer ON customer.id = call.customer GROUP BY 1, 3 ORDER BY 1, 3"
+/* The sums of each call by a key: the refrigerant is looked up once a call, names once a sum. */
+#define SUMS(key) \
+	"SELECT " key " AS name, call.customer AS customer, coalesce(" READ("system.refrigerant") ", '') " \
+	"AS refrigerant, total(added) AS added, total(recovered) AS recovered, count(*) AS entries " \
+	"FROM charge_entry JOIN call ON call.id = charge_entry.call GROUP BY call.id, 1"
+
+/* One line for each key and refrigerant, called by what `words` says. */
+#define LEDGER(sums, key, words, from) \
+	"WITH sums AS MATERIALIZED (" sums ") " \
+	"SELECT " key ", max(" words "), refrigerant, total(added), total(recovered), sum(entries) " \
+	"FROM sums " from " GROUP BY 1, 3 ORDER BY 1, 3"
+
+#define LEDGER_BY(key) LEDGER(SUMS(key), "sums.name", "sums.name", "")
 
 static const char *const ledgers[] = {
-	[LEDGER_BY_SYSTEM] = LEDGER("system.uid",
-		"max(customer.name || iif(system.name = '', '', ', ' || system.name))"),
-	[LEDGER_BY_YEAR] = LEDGER("substr(coalesce(at, opened_at), 1, 4)",
-		"max(substr(coalesce(at, opened_at), 1, 4))"),
-	[LEDGER_BY_CYLINDER] = LEDGER("cylinder", "max(cylinder)"),
+	[LEDGER_BY_SYSTEM] = LEDGER(SUMS("call.system"), "system.uid",
+		"customer.name || iif(system.name = '', '', ', ' || system.name)",
+		"JOIN system ON system.id = sums.name JOIN customer ON customer.id = sums.customer"),
+	[LEDGER_BY_YEAR] = LEDGER_BY("substr(coalesce(at, opened_at), 1, 4)"),
+	[LEDGER_BY_CYLINDER] = LEDGER_BY("cylinder"),
 };
 
 /* A call that took out as much as it put in moved the charge and made up nothing. */

@@ -33,7 +33,11 @@ struct merge {
 	int *fields;                  /* our ids of fields by theirs; 0: not looked up; owned */
 	int field_count;              /* of them */
 	struct checker *checker;      /* looks at values; owned */
-	int64_t field, thing;         /* of the last entry that came, ours */
+	struct fold *fold;            /* the entries of a thing; owned */
+	struct place **fresh;         /* by our ids, those after the last before the merge; owned */
+	sqlite3_stmt *row;            /* where they are being read */
+	struct named named;           /* of the last entry that came */
+	int64_t field, thing;         /* of it, ours */
 	int64_t stamp, book;          /* of it */
 	bool is_new;                  /* its thing came with this merge */
 	int64_t last_thing;           /* the last of ours before the merge */
@@ -41,44 +45,55 @@ struct merge {
 
 /* ---- Places ---- */
 
-static enum status count_theirs(struct store *theirs, const char *sql, int64_t *count,
-                                struct error *error)
+static enum status ask_number(struct store *store, const char *sql, int64_t *number,
+                              struct error *error)
 {
-	sqlite3_stmt *row = book_query(theirs, sql, "");
+	sqlite3_stmt *row = book_query(store, sql, "");
 
-	*count = 1;
-	if (book_next(theirs, row)) {
-		*count = sqlite3_column_int64(row, 0) + 1;
+	if (book_next(store, row)) {
+		*number = sqlite3_column_int64(row, 0);
 		book_stop(row);
 	}
-	return book_outcome(theirs, error);
+	return book_outcome(store, error);
 }
 
 static enum status make_places(struct merge *merge, struct error *error)
 {
 	static const char things[] = "SELECT max(id) FROM thing";
 	static const char fields[] = "SELECT max(id) FROM field";
-	int64_t field_count = 0;
-	enum status status = count_theirs(merge->theirs, things, &merge->place_count, error);
+	int64_t last_thing = 0, last_field = 0;
+	enum status status = ask_number(merge->theirs, things, &last_thing, error);
 
 	if (status == STATUS_OK)
-		status = count_theirs(merge->theirs, fields, &field_count, error);
+		status = ask_number(merge->theirs, fields, &last_field, error);
 	if (status == STATUS_OK)
-		status = count_theirs(merge->ours, things, &merge->last_thing, error);
+		status = ask_number(merge->ours, things, &merge->last_thing, error);
 	if (status != STATUS_OK)
 		return status;
-	merge->last_thing--;
-	merge->field_count = (int)field_count;
+	merge->place_count = last_thing + 1;
+	merge->field_count = (int)last_field + 1;
 	merge->places = calloc((size_t)merge->place_count, sizeof *merge->places);
-	merge->fields = calloc((size_t)field_count, sizeof *merge->fields);
-	return merge->places && merge->fields ? STATUS_OK
-	                                      : book_error(merge->ours, STATUS_NO_MEMORY, error);
+	merge->fresh = calloc((size_t)merge->place_count, sizeof *merge->fresh);
+	merge->fields = calloc((size_t)merge->field_count, sizeof *merge->fields);
+	return merge->places && merge->fresh && merge->fields
+		? STATUS_OK : book_error(merge->ours, STATUS_NO_MEMORY, error);
 }
 
 static enum status refuse(const struct merge *merge, const char *what, struct error *error)
 {
 	return error_set(error, STATUS_DAMAGED, "the book %s: %s; nothing was taken from it; "
 	                 "padside verify says more", merge->theirs->path, what);
+}
+
+/* Ids of new things follow each other: there are no more than theirs. */
+static enum status note_fresh(struct merge *merge, struct place *place, struct error *error)
+{
+	int64_t at = place->thing.id - merge->last_thing - 1;
+
+	if (at < 0 || at >= merge->place_count)
+		return book_error(merge->ours, STATUS_UNEXPECTED, error);
+	merge->fresh[at] = place;
+	return STATUS_OK;
 }
 
 /* Our thing for one of theirs; made where we do not have it. */
@@ -121,7 +136,8 @@ static enum status find_place(struct merge *merge, int64_t id, struct place **pl
 	}
 	*place = &merge->places[id];
 	(*place)->is_new = true;
-	return thing_make(merge->ours, theirs.number, &theirs.uid, call, &(*place)->thing, error);
+	status = thing_make(merge->ours, theirs.number, &theirs.uid, call, &(*place)->thing, error);
+	return status == STATUS_OK ? note_fresh(merge, *place, error) : status;
 }
 
 static enum status find_our_field(struct merge *merge, int theirs, int *ours, struct error *error)
@@ -169,75 +185,73 @@ static enum status settle(struct merge *merge, struct error *error)
 	return book_outcome(merge->ours, error);
 }
 
-/* thing, field, stamp, number, technician, old, new, at, sum */
-#define ENTRY_COLUMNS \
-	"SELECT thing, field, stamp, number, technician.name, old, new, at, sum FROM entry " \
-	"JOIN technician ON technician.id = entry.technician "
-
-static void entry_from_row(sqlite3_stmt *row, int64_t book, struct entry *entry)
+static enum status look_at_entry(struct merge *merge, const struct place *place,
+                                 const struct entry *entry, uint32_t sum, bool *is_read,
+                                 struct error *error)
 {
-	*entry = (struct entry){
-		.thing = sqlite3_column_int64(row, 0), .field = sqlite3_column_int(row, 1),
-		.stamp = sqlite3_column_int64(row, 2), .book = book, .number = sqlite3_column_int64(row, 3),
-		.technician = row_text(row, 4), .old = (const char *)sqlite3_column_text(row, 5),
-		.new = (const char *)sqlite3_column_text(row, 6), .at = WALL_TIME_NONE,
-	};
-	if (sqlite3_column_type(row, 7) != SQLITE_NULL)
-		entry->at = sqlite3_column_int64(row, 7);
-}
-
-/* One entry of theirs: checked, and put in as ours. */
-static enum status take_entry(struct merge *merge, sqlite3_stmt *row, int64_t book,
-                              struct error *error)
-{
-	struct place *place;
-	struct entry entry;
 	struct text wrong;
-	int field = 0;
+	enum status status = STATUS_OK;
 
-	entry_from_row(row, book, &entry);
-	enum status status = find_place(merge, entry.thing, &place, error);
-	if (status == STATUS_OK)
-		status = find_our_field(merge, entry.field, &field, error);
-	if (status != STATUS_OK)
-		return status;
 	text_init(&wrong);
-	bool is_read = checker_look(merge->checker, merge->theirs, &place->thing, &entry,
-	                            (uint32_t)sqlite3_column_int64(row, 8), &wrong);
+	*is_read = checker_look(merge->checker, merge->theirs, &place->thing, entry, sum, &wrong);
 	if (wrong.length > 0 || wrong.failed)
 		status = refuse(merge, text_get(&wrong), error);
 	text_done(&wrong);
-	if (status != STATUS_OK)
-		return status;
-	uint32_t sum = (uint32_t)sqlite3_column_int64(row, 8);
-	if (merge->thing && (merge->thing != place->thing.id || merge->field != field))
-		status = settle(merge, error);
-	const struct field_meaning *meaning = field_meaning(merge->ours, field);
-	merge->report->changes += meaning && meaning->mark != MARK_MET;
-	place->is_touched = true;
-	entry.thing = merge->thing = place->thing.id;
-	entry.field = field;
-	merge->field = field;
-	merge->stamp = entry.stamp;
-	merge->book = book;
-	merge->is_new = place->is_new;
-	if (status == STATUS_OK)
-		status = trail_insert(merge->ours, &entry, sum, error);
-	return status == STATUS_OK && !is_read ? unread_note(merge->ours, &entry, error) : status;
+	return status;
 }
 
-/* All entries that a query of theirs answers. */
-static enum status take_entries(struct merge *merge, sqlite3_stmt *row, int64_t book,
-                                struct error *error)
+/* The entry goes on as ours. */
+static enum status note_entry(struct merge *merge, struct place *place, int field,
+                              struct entry *entry, struct error *error)
 {
-	while (book_next(merge->theirs, row)) {
-		enum status status = take_entry(merge, row, book, error);
-		if (status != STATUS_OK) {
-			book_stop(row);
-			return status;
-		}
-	}
-	enum status status = book_outcome(merge->theirs, error);
+	const struct field_meaning *meaning = field_meaning(merge->ours, field);
+	enum status status = STATUS_OK;
+
+	if (merge->thing && (merge->thing != place->thing.id || merge->field != field))
+		status = settle(merge, error);
+	merge->report->changes += meaning && meaning->mark != MARK_MET;
+	place->is_touched = true;
+	entry->thing = merge->thing = place->thing.id;
+	entry->field = field;
+	merge->field = field;
+	merge->stamp = entry->stamp;
+	merge->book = entry->book;
+	merge->is_new = place->is_new;
+	return status;
+}
+
+/* The next entry of theirs: checked, and turned into ours. */
+static enum status next_entry(void *context, struct entry *entry, uint32_t *sum, bool *at_end,
+                              struct error *error)
+{
+	struct merge *merge = context;
+	struct place *place;
+	bool is_read = true;
+	int field = 0;
+
+	*at_end = !book_next(merge->theirs, merge->row);
+	if (*at_end)
+		return book_outcome(merge->theirs, error);
+	entry_read(merge->theirs, merge->row, &merge->named, entry, sum);
+	if (!merge->named.known)
+		return merge->theirs->code != SQLITE_OK ? book_outcome(merge->theirs, error)
+			: refuse(merge, "a change is of a technician who is not named", error);
+	enum status status = find_place(merge, entry->thing, &place, error);
+	if (status == STATUS_OK)
+		status = find_our_field(merge, entry->field, &field, error);
+	if (status == STATUS_OK)
+		status = look_at_entry(merge, place, entry, *sum, &is_read, error);
+	if (status == STATUS_OK)
+		status = note_entry(merge, place, field, entry, error);
+	return status == STATUS_OK && !is_read ? unread_note(merge->ours, entry, error) : status;
+}
+
+/* Takes all entries that a query of theirs answers. */
+static enum status take_entries(struct merge *merge, sqlite3_stmt *row, struct error *error)
+{
+	merge->row = row;
+	enum status status = incoming_take(merge->ours, next_entry, merge, error);
+	book_stop(row);
 	if (status == STATUS_OK && merge->thing)
 		status = settle(merge, error);
 	merge->thing = 0;
@@ -320,7 +334,7 @@ static enum status take_missing(struct merge *merge, int64_t book, struct error 
 		book_stop(here);
 		enum status status = book_outcome(merge->ours, error);
 		if (status == STATUS_OK && !is_here)
-			status = take_entries(merge, book_query(merge->theirs, one, "iii", book, number, stamp), book,
+			status = take_entries(merge, book_query(merge->theirs, one, "iii", book, number, stamp),
 			                      error);
 		if (status != STATUS_OK) {
 			book_stop(row);
@@ -369,7 +383,7 @@ static enum status take_book(struct merge *merge, const struct source *source, b
 	else if (status == STATUS_OK && source->book != 0 && source->number > source->ours)
 		status = take_entries(merge, source->ours == 0
 			? book_query(merge->theirs, whole, "i", source->book)
-			: book_query(merge->theirs, lacking, "ii", source->book, source->ours), source->book, error);
+			: book_query(merge->theirs, lacking, "ii", source->book, source->ours), error);
 	if (status == STATUS_OK)
 		status = trail_note(merge->ours, source->book, source->number, source->stamp, error);
 	*learnt = source->book != 0 && merge->report->changes > before;
@@ -478,24 +492,79 @@ enum status merge_keep_out(struct store *ours, struct store *theirs, const struc
 		? trail_set(ours, thing, field, "1", WALL_TIME_NONE, &changed, error) : status;
 }
 
-static enum status fold_places(struct merge *merge, struct error *error)
+/* The things that were here before: each from its entries, old and new ones. */
+static enum status fold_known(struct merge *merge, struct error *error)
 {
 	enum status status = STATUS_OK;
 
 	for (int64_t i = 1; i < merge->place_count && status == STATUS_OK; i++) {
 		const struct place *place = &merge->places[i];
 		bool changed = false;
-		if (!place->is_touched)
+		if (!place->is_touched || place->is_new)
 			continue;
 		bool was_gone = merge_is_gone(merge->ours, place->thing.id);
-		if (kind_is_line(place->thing.kind))
-			status = merge_keep_out(merge->ours, merge->theirs, &place->thing, error);
-		if (status == STATUS_OK)
-			status = fold_thing(merge->ours, &place->thing, &changed, error);
+		status = fold_thing(merge->ours, &place->thing, &changed, error);
 		if (status == STATUS_OK)
 			merge_count(merge->ours, &place->thing, place->is_new, was_gone, changed, merge->report);
 	}
 	return status;
+}
+
+/* A thing that came with this merge, from the entries that were read. */
+static enum status fold_one_new(struct merge *merge, int64_t id, struct error *error)
+{
+	int64_t at = id - merge->last_thing - 1;
+	const struct place *place = at >= 0 && at < merge->place_count ? merge->fresh[at] : NULL;
+	bool changed = false;
+	enum status status = STATUS_OK;
+
+	if (place)
+		status = fold_write(merge->ours, &place->thing, merge->fold, &changed, error);
+	if (place && status == STATUS_OK)
+		merge_count(merge->ours, &place->thing, true, false, changed, merge->report);
+	fold_clear(merge->fold);
+	return status;
+}
+
+/* Those: their entries lie one behind the other. */
+static enum status fold_new_things(struct merge *merge, struct error *error)
+{
+	static const char sql[] = ENTRY_COLUMNS "WHERE thing > ?1 ORDER BY thing, field, stamp, book";
+	sqlite3_stmt *row = book_query(merge->ours, sql, "i", merge->last_thing);
+	enum status status = STATUS_OK;
+	struct named named = { .known = false };
+	struct entry entry;
+	uint32_t sum;
+	int64_t at = 0;
+
+	while (status == STATUS_OK && book_next(merge->ours, row)) {
+		entry_read(merge->ours, row, &named, &entry, &sum);
+		if (at && at != entry.thing)
+			status = fold_one_new(merge, at, error);
+		at = entry.thing;
+		if (status == STATUS_OK && !fold_add(merge->fold, &entry))
+			status = book_error(merge->ours, STATUS_NO_MEMORY, error);
+	}
+	book_stop(row);
+	if (status == STATUS_OK)
+		status = book_outcome(merge->ours, error);
+	return status == STATUS_OK && at ? fold_one_new(merge, at, error) : status;
+}
+
+static enum status fold_places(struct merge *merge, struct error *error)
+{
+	static const char sql[] = "SELECT count(*) FROM removed_line";
+	int64_t ours = 0, theirs = 0;
+	enum status status = ask_number(merge->ours, sql, &ours, error);
+
+	if (status == STATUS_OK)
+		status = ask_number(merge->theirs, sql, &theirs, error);
+	for (int64_t i = 1; ours + theirs > 0 && i < merge->place_count && status == STATUS_OK; i++)
+		if (merge->places[i].is_touched && kind_is_line(merge->places[i].thing.kind))
+			status = merge_keep_out(merge->ours, merge->theirs, &merge->places[i].thing, error);
+	if (status == STATUS_OK)
+		status = fold_known(merge, error);
+	return status == STATUS_OK ? fold_new_things(merge, error) : status;
 }
 
 /* Our id of the call that a thing is or belongs to; 0: none. */
@@ -577,11 +646,14 @@ enum status store_merge_open(struct store *store, struct store *theirs,
 	if (status != STATUS_OK)
 		return status;
 	merge.checker = checker_new();
-	status = merge.checker ? store_begin(store, error) : book_error(store, STATUS_NO_MEMORY, error);
+	merge.fold = fold_new();
+	status = merge.checker && merge.fold ? store_begin(store, error) : book_error(store, STATUS_NO_MEMORY, error);
 	if (status == STATUS_OK)
 		status = store_end(store, merge_trails(&merge, error), error);
 	book_run(theirs, &ignored, end, "");
 	checker_free(merge.checker);
+	fold_free(merge.fold);
+	free(merge.fresh);
 	free(merge.places);
 	free(merge.fields);
 	return status;

@@ -119,15 +119,16 @@ static char *make_put(const struct shape *shape, bool is_line)
 	return sql.bytes;
 }
 
-static char *make_get(const struct shape *shape)
+/* The columns, and behind them the uid or, of a line, its call. */
+static char *make_get(const struct shape *shape, bool is_line)
 {
 	struct text sql;
 
 	text_init(&sql);
 	text_add(&sql, "SELECT ");
 	for (int i = 0; i < shape->count; i++)
-		text_add_format(&sql, "%s\"%s\"", i ? ", " : "", shape->columns[i].name);
-	text_add_format(&sql, " FROM %s WHERE id = ?1", shape->table);
+		text_add_format(&sql, "\"%s\", ", shape->columns[i].name);
+	text_add_format(&sql, "%s FROM %s WHERE id = ?1", is_line ? "call" : "uid", shape->table);
 	if (sql.failed)
 		text_done(&sql);
 	return sql.bytes;
@@ -142,7 +143,7 @@ bool shapes_make(struct shape shapes[THING_KIND_COUNT])
 			continue;
 		add_columns(shape, (enum thing_kind)i);
 		shape->put = make_put(shape, kind_is_line((enum thing_kind)i));
-		shape->get = make_get(shape);
+		shape->get = make_get(shape, kind_is_line((enum thing_kind)i));
 		if (!shape->put || !shape->get)
 			return false;
 	}

@@ -17,25 +17,48 @@
 
 /* ---- Checksums: CRC-32 (ISO 3309), which finds every error of one bit ---- */
 
-static const uint32_t *crc_table(void)
+/* Of a byte with 0 to 7 more bytes behind it, so that eight are taken in one step. */
+static uint32_t (*crc_tables(void))[256]
 {
-	static uint32_t table[256];
+	static uint32_t tables[8][256];
 
-	if (table[1] == 0)
-		for (uint32_t i = 0; i < 256; i++) {
-			uint32_t crc = i;
-			for (int bit = 0; bit < 8; bit++)
-				crc = crc & 1 ? crc >> 1 ^ 0xedb88320U : crc >> 1;
-			table[i] = crc;
-		}
-	return table;
+	if (tables[0][1])
+		return tables;
+	for (uint32_t i = 0; i < 256; i++) {
+		uint32_t crc = i;
+		for (int bit = 0; bit < 8; bit++)
+			crc = crc & 1 ? crc >> 1 ^ 0xedb88320U : crc >> 1;
+		tables[0][i] = crc;
+	}
+	for (uint32_t i = 0; i < 256; i++)
+		for (int behind = 1; behind < 8; behind++)
+			tables[behind][i] = tables[behind - 1][i] >> 8 ^ tables[0][tables[behind - 1][i] & 0xff];
+	return tables;
 }
 
-static uint32_t add_bytes(uint32_t crc, const void *bytes, size_t length)
+/* Eight bytes, the first in the lowest bits. */
+static uint32_t add_number(uint32_t crc, int64_t number)
 {
-	const uint32_t *table = crc_table();
-	const unsigned char *at = bytes;
+	uint32_t (*tables)[256] = crc_tables();
+	uint64_t bytes = (uint64_t)number ^ crc;
 
+	crc = 0;
+	for (int i = 0; i < 8; i++)
+		crc ^= tables[7 - i][bytes >> (8 * i) & 0xff];
+	return crc;
+}
+
+static uint32_t add_bytes(uint32_t crc, const char *bytes, size_t length)
+{
+	const uint32_t *table = crc_tables()[0];
+	const unsigned char *at = (const unsigned char *)bytes;
+
+	for (; length >= 8; length -= 8, at += 8) {
+		uint64_t number = 0;
+		for (int i = 7; i >= 0; i--)
+			number = number << 8 | at[i];
+		crc = add_number(crc, (int64_t)number);
+	}
 	while (length--)
 		crc = crc >> 8 ^ table[(crc ^ *at++) & 0xff];
 	return crc;
@@ -45,15 +68,6 @@ static uint32_t add_bytes(uint32_t crc, const void *bytes, size_t length)
 static uint32_t add_text(uint32_t crc, const char *text)
 {
 	return text ? add_bytes(crc, text, strlen(text) + 1) : add_bytes(crc, "\1", 2);
-}
-
-static uint32_t add_number(uint32_t crc, int64_t number)
-{
-	unsigned char bytes[8];
-
-	for (int i = 0; i < 8; i++)
-		bytes[i] = (unsigned char)((uint64_t)number >> (8 * i));
-	return add_bytes(crc, bytes, sizeof bytes);
 }
 
 uint32_t thing_seed(int kind, const char *uid, const char *call_uid)
@@ -96,13 +110,8 @@ enum thing_kind kind_of_number(const struct store *store, int64_t number)
 	return number >= 0 && number < store->kinds ? (enum thing_kind)number : THING_NEWER;
 }
 
-static enum status thing_from_row(struct store *store, sqlite3_stmt *row, struct thing *thing,
-                                  struct error *error)
+void thing_read(const struct store *store, sqlite3_stmt *row, struct thing *thing)
 {
-	if (!book_next(store, row)) {
-		enum status status = book_outcome(store, error);
-		return status == STATUS_OK ? book_error(store, STATUS_NOT_FOUND, error) : status;
-	}
 	thing->id = sqlite3_column_int64(row, 0);
 	thing->uid = row_uid(row, 1);
 	thing->number = sqlite3_column_int(row, 2);
@@ -110,25 +119,31 @@ static enum status thing_from_row(struct store *store, sqlite3_stmt *row, struct
 	thing->kind = kind_of_number(store, thing->number);
 	thing->seed = thing_seed(thing->number, thing->uid.text,
 	                         thing->call ? row_text(row, 4) : NULL);
+}
+
+static enum status thing_from_row(struct store *store, sqlite3_stmt *row, struct thing *thing,
+                                  struct error *error)
+{
+	if (!book_next(store, row)) {
+		enum status status = book_outcome(store, error);
+		return status == STATUS_OK ? book_error(store, STATUS_NOT_FOUND, error) : status;
+	}
+	thing_read(store, row, thing);
 	book_stop(row);
 	return STATUS_OK;
 }
 
-#define THING_COLUMNS \
-	"SELECT thing.id, thing.uid, thing.kind, thing.call, parent.uid FROM thing " \
-	"LEFT JOIN thing AS parent ON parent.id = thing.call WHERE "
-
 enum status thing_find(struct store *store, const struct uid *uid, struct thing *thing,
                        struct error *error)
 {
-	static const char sql[] = THING_COLUMNS "thing.uid = ?1";
+	static const char sql[] = THING_COLUMNS " WHERE thing.uid = ?1";
 
 	return thing_from_row(store, book_query(store, sql, "s", uid->text), thing, error);
 }
 
 enum status thing_load(struct store *store, int64_t id, struct thing *thing, struct error *error)
 {
-	static const char sql[] = THING_COLUMNS "thing.id = ?1";
+	static const char sql[] = THING_COLUMNS " WHERE thing.id = ?1";
 
 	return thing_from_row(store, book_query(store, sql, "i", id), thing, error);
 }
@@ -193,6 +208,50 @@ enum status technician_find(struct store *store, const char *name, int64_t *id,
 		*error = why;
 	}
 	return status;
+}
+
+enum status trail_technician(struct store *store, const char *name, int64_t *id,
+                             struct error *error)
+{
+	struct trail *trail = &store->trail;
+	enum status status = STATUS_OK;
+
+	if (!trail->is_named || strcmp(name, trail->named) != 0) {
+		status = technician_find(store, name, &trail->named_id, error);
+		trail->is_named = status == STATUS_OK && text_copy(trail->named, sizeof trail->named, name);
+	}
+	*id = trail->named_id;
+	return status;
+}
+
+bool technician_name(struct store *store, int64_t id, struct named *named)
+{
+	static const char sql[] = "SELECT name FROM technician WHERE id = ?1";
+
+	if (named->known && named->id == id)
+		return true;
+	sqlite3_stmt *row = book_query(store, sql, "i", id);
+	*named = (struct named){ .id = id, .known = book_next(store, row) };
+	if (named->known)
+		row_copy(row, 0, named->name, sizeof named->name);
+	book_stop(row);
+	return named->known;
+}
+
+void entry_read(struct store *store, sqlite3_stmt *row, struct named *named, struct entry *entry,
+                uint32_t *sum)
+{
+	technician_name(store, sqlite3_column_int64(row, 4), named);
+	*entry = (struct entry){
+		.thing = sqlite3_column_int64(row, 0), .field = sqlite3_column_int(row, 1),
+		.stamp = sqlite3_column_int64(row, 2), .book = sqlite3_column_int64(row, 9),
+		.number = sqlite3_column_int64(row, 3), .technician = named->name,
+		.old = (const char *)sqlite3_column_text(row, 5),
+		.new = (const char *)sqlite3_column_text(row, 6), .at = WALL_TIME_NONE,
+	};
+	if (sqlite3_column_type(row, 7) != SQLITE_NULL)
+		entry->at = sqlite3_column_int64(row, 7);
+	*sum = (uint32_t)sqlite3_column_int64(row, 8);
 }
 
 static const char own_sql[] = "SELECT id, number FROM own JOIN book ON book.id = own.book";
@@ -282,19 +341,13 @@ enum status trail_finish(struct store *store, struct error *error)
 static enum status put_entry(struct store *store, const char *sql, const struct entry *entry,
                              uint32_t sum, struct error *error)
 {
-	struct trail *trail = &store->trail;
-	enum status status = STATUS_OK;
+	int64_t technician;
+	enum status status = trail_technician(store, entry->technician, &technician, error);
 
-	/* Most entries are of whom the entry before was. */
-	if (!trail->is_named || strcmp(entry->technician, trail->named) != 0) {
-		status = technician_find(store, entry->technician, &trail->named_id, error);
-		trail->is_named = status == STATUS_OK && text_copy(trail->named, sizeof trail->named,
-		                                                   entry->technician);
-	}
 	if (status != STATUS_OK)
 		return status;
 	return book_run(store, error, sql, "iiiiiinnmi", entry->thing, (int64_t)entry->field,
-	                entry->stamp, entry->book, entry->number, trail->named_id, entry->old, entry->new,
+	                entry->stamp, entry->book, entry->number, technician, entry->old, entry->new,
 	                entry->at, (int64_t)(int32_t)sum);
 }
 

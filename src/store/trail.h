@@ -81,6 +81,7 @@ struct field_meaning {
 	enum stage stage;           /* of it */
 	enum mark mark;             /* MARK_COUNT: none */
 	uint32_t seed;              /* checksum of the name */
+	signed char columns[THING_KIND_COUNT]; /* by kind, which of its columns; -1: none */
 };
 
 /* Id of a field by name; made where it is not there (only while writing). */
@@ -141,6 +142,12 @@ enum status thing_load(struct store *store, int64_t id, struct thing *thing, str
 /* What this program knows of a kind by its number. */
 enum thing_kind kind_of_number(const struct store *store, int64_t number);
 
+/* What thing_read() expects of a row. */
+#define THING_COLUMNS \
+	"SELECT thing.id, thing.uid, thing.kind, thing.call, parent.uid FROM thing " \
+	"LEFT JOIN thing AS parent ON parent.id = thing.call"
+void thing_read(const struct store *store, sqlite3_stmt *row, struct thing *thing);
+
 /* Makes a thing that is not there yet; `kind` is the number of its kind. */
 enum status thing_make(struct store *store, int kind, const struct uid *uid,
                        int64_t call, struct thing *thing, struct error *error);
@@ -193,9 +200,42 @@ enum status trail_finish(struct store *store, struct error *error);
 bool trail_knew(struct store *store, int64_t book, int64_t number, int64_t stamp,
                 int64_t other_book, int64_t other_number, int64_t other_stamp);
 
-/* Id of a technician by name. */
+/* Id of a technician by name; made where it is not there. */
 enum status technician_find(struct store *store, const char *name, int64_t *id,
                             struct error *error);
+
+/* The same within a transaction, where most entries are of whom the entry before was. */
+enum status trail_technician(struct store *store, const char *name, int64_t *id,
+                             struct error *error);
+
+/* The name of a technician; most entries are of the same one as the entry before. */
+struct named {
+	int64_t id;           /* of whom */
+	bool known;           /* the book names them */
+	char name[NAME_SIZE]; /* how */
+};
+
+/* Looks it up where it is another one; false: the book does not name them. */
+bool technician_name(struct store *store, int64_t id, struct named *named);
+
+/* An entry from a row, and its checksum; it borrows from the row and from `named`. */
+#define ENTRY_COLUMNS \
+	"SELECT thing, field, stamp, number, technician, old, new, at, sum, book FROM entry "
+void entry_read(struct store *store, sqlite3_stmt *row, struct named *named, struct entry *entry,
+                uint32_t *sum);
+
+/* ---- Entries of another book (incoming.c) ---- */
+
+/* Tells the next entry, with the ids of this book; *at_end: there was none. */
+typedef enum status trail_next_fn(void *context, struct entry *entry, uint32_t *sum, bool *at_end,
+                                  struct error *error);
+
+/* Stores all that `next` tells as they are, of any book; inside a transaction. */
+enum status incoming_take(struct store *store, trail_next_fn *next, void *context,
+                          struct error *error);
+
+/* Makes the table of them known to a connection; SQLite's answer. */
+int incoming_make(struct store *store);
 
 /* ---- The fold (fold.c) ---- */
 
@@ -207,21 +247,35 @@ enum status technician_find(struct store *store, const char *name, int64_t *id,
 enum status fold_thing(struct store *store, const struct thing *thing, bool *changed,
                        struct error *error);
 
+/*
+ * The same from entries that were read already, for whoever reads those of many
+ * things: fold_add() takes them in the order of field, stamp and book, and
+ * fold_clear() goes on to the next thing.
+ */
+struct fold;
+
+struct fold *fold_new(void); /* NULL: no memory */
+void fold_free(struct fold *fold);
+void fold_clear(struct fold *fold);
+bool fold_add(struct fold *fold, const struct entry *entry); /* false: no memory */
+enum status fold_write(struct store *store, const struct thing *thing, struct fold *fold,
+                       bool *changed, struct error *error);
+
 /* Resolves joins: the id of the thing that stands for this one. */
 enum status fold_resolve(struct store *store, int64_t thing, int64_t *other,
                          struct error *error);
 
-/* Which tables have any rows: an empty one need not be asked for each thing. */
+/* What is known of the tables while the things of a book are compared with them. */
 struct fold_tables {
-	bool has_questions, has_removed, has_joined;
+	bool has_questions, has_removed, has_joined; /* an empty one need not be asked for each thing */
+	int64_t rows[THING_KIND_COUNT];              /* found so far, by kind */
 };
 
 enum status fold_look(struct store *store, struct fold_tables *tables, struct error *error);
 
 /* Adds to `wrong` where the tables are not what a thing's entries come to. */
-enum status fold_compare(struct store *store, const struct thing *thing,
-                         const struct fold_tables *tables, struct text *wrong,
-                         struct error *error);
+enum status fold_compare(struct store *store, const struct thing *thing, struct fold *fold,
+                         struct fold_tables *tables, struct text *wrong, struct error *error);
 
 /* ---- Looking at entries (checker.c) ---- */
 

@@ -7,6 +7,7 @@
 
 #include <stdarg.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
 #include <padside/base/text.h>
@@ -116,100 +117,121 @@ static void say_text(struct check *check, struct text *wrong)
 	text_clear(wrong);
 }
 
-/* The thing of the next entries: its row in the tables is what they come to. */
-static enum status check_thing(struct check *check, int64_t id, struct thing *thing,
-                               const struct fold_tables *tables, struct text *wrong,
-                               struct error *error)
-{
-	struct error why;
-	enum status status = thing_load(check->store, id, thing, &why);
+/* What the entries of one book come to. */
+struct told {
+	int64_t book;         /* which */
+	int64_t last, latest; /* the greatest number and stamp */
+	int64_t count;        /* of entries */
+};
 
-	if (status == STATUS_NOT_FOUND) {
-		say(check, "The trail has changes of something that is not there");
-		*thing = (struct thing){ .id = id };
-		return STATUS_OK;
+/* One walk along the trail, thing by thing. */
+struct walk {
+	struct checker *checker;   /* looks at values; owned */
+	struct fold *fold;         /* the entries of the thing; owned */
+	struct text wrong;         /* what is said of them */
+	sqlite3_stmt *things;      /* in the order of the trail */
+	bool is_there;             /* `thing` is what its id says, the trail is at it */
+	struct thing thing;        /* at which the trail is, or the next one */
+	int64_t at;                /* id of the thing whose entries come; 0: none yet */
+	struct named named;        /* of the last entry */
+	struct told *told;         /* by book; owned */
+	size_t told_count, told_at; /* of them; the one of the last entry */
+	struct fold_tables tables; /* what is known of the tables */
+};
+
+/* Counts an entry to its book; most are of the same one as the entry before. */
+static enum status tell(struct check *check, struct walk *walk, const struct entry *entry,
+                        struct error *error)
+{
+	if (walk->told_count == 0 || walk->told[walk->told_at].book != entry->book)
+		for (walk->told_at = 0; walk->told_at < walk->told_count; walk->told_at++)
+			if (walk->told[walk->told_at].book == entry->book)
+				break;
+	if (walk->told_at == walk->told_count) {
+		struct told *more = realloc(walk->told, (walk->told_count + 1) * sizeof *more);
+		if (!more)
+			return book_error(check->store, STATUS_NO_MEMORY, error);
+		walk->told = more;
+		walk->told[walk->told_count++] = (struct told){ .book = entry->book };
 	}
-	if (status == STATUS_OK)
-		status = fold_compare(check->store, thing, tables, wrong, &why);
-	if (status != STATUS_OK)
-		*error = why;
-	say_text(check, wrong);
+	struct told *told = &walk->told[walk->told_at];
+	told->count++;
+	told->last = entry->number > told->last ? entry->number : told->last;
+	told->latest = entry->stamp > told->latest ? entry->stamp : told->latest;
+	return STATUS_OK;
+}
+
+/* All entries of a thing came: its row in the tables is what they come to. */
+static enum status end_thing(struct check *check, struct walk *walk, struct error *error)
+{
+	enum status status = STATUS_OK;
+
+	if (walk->at && walk->is_there)
+		status = fold_compare(check->store, &walk->thing, walk->fold, &walk->tables, &walk->wrong,
+		                      error);
+	say_text(check, &walk->wrong);
+	fold_clear(walk->fold);
 	return status;
 }
 
-/* The technician of an entry; most are of the same one as the entry before. */
-struct named {
-	int64_t id;           /* of whom */
-	bool known;           /* the book names them */
-	char name[NAME_SIZE]; /* how */
-};
-
-static void name_technician(struct check *check, int64_t id, struct named *named)
+/* Goes on to the thing of that id; both come in the order of ids. */
+static enum status begin_thing(struct check *check, struct walk *walk, int64_t id,
+                               struct error *error)
 {
-	static const char sql[] = "SELECT name FROM technician WHERE id = ?1";
-
-	if (named->known && named->id == id)
-		return;
-	sqlite3_stmt *row = book_query(check->store, sql, "i", id);
-	*named = (struct named){ .id = id, .known = book_next(check->store, row) };
-	if (named->known)
-		row_copy(row, 0, named->name, sizeof named->name);
-	else
-		say(check, "A change is of a technician who is not named");
-	book_stop(row);
+	while (walk->thing.id < id && book_next(check->store, walk->things))
+		thing_read(check->store, walk->things, &walk->thing);
+	walk->at = id;
+	walk->is_there = walk->thing.id == id;
+	if (!walk->is_there)
+		say(check, "The trail has changes of something that is not there");
+	return book_outcome(check->store, error);
 }
 
-static void entry_from_row(sqlite3_stmt *row, const struct named *named, struct entry *entry)
+static enum status check_entry(struct check *check, struct walk *walk, sqlite3_stmt *row,
+                               struct error *error)
 {
-	*entry = (struct entry){
-		.thing = sqlite3_column_int64(row, 0), .field = sqlite3_column_int(row, 1),
-		.stamp = sqlite3_column_int64(row, 2), .book = sqlite3_column_int64(row, 9),
-		.number = sqlite3_column_int64(row, 3), .technician = named->name,
-		.old = (const char *)sqlite3_column_text(row, 5),
-		.new = (const char *)sqlite3_column_text(row, 6), .at = WALL_TIME_NONE,
-	};
-	if (sqlite3_column_type(row, 7) != SQLITE_NULL)
-		entry->at = sqlite3_column_int64(row, 7);
-}
-
-static enum status check_entries(struct check *check, struct checker *checker, struct text *wrong,
-                                 struct error *error)
-{
-	static const char sql[] =
-		"SELECT thing, field, stamp, number, technician, old, new, at, sum, book FROM entry "
-		"ORDER BY thing, field, stamp, book";
-	struct thing thing = { .id = 0 };
-	struct named named = { .known = false };
-	struct fold_tables tables;
 	struct entry entry;
-	enum status status = fold_look(check->store, &tables, error);
-	sqlite3_stmt *row = book_query(check->store, sql, "");
+	uint32_t sum;
+	enum status status = STATUS_OK;
 
-	while (status == STATUS_OK && !check->stopped && book_next(check->store, row)) {
-		name_technician(check, sqlite3_column_int64(row, 4), &named);
-		entry_from_row(row, &named, &entry);
-		if (thing.id != entry.thing)
-			status = check_thing(check, entry.thing, &thing, &tables, wrong, error);
-		if (status == STATUS_OK && thing.uid.text[0])
-			checker_look(checker, check->store, &thing, &entry, (uint32_t)sqlite3_column_int64(row, 8),
-			             wrong);
-		say_text(check, wrong);
+	entry_read(check->store, row, &walk->named, &entry, &sum);
+	if (!walk->named.known && check->store->code != SQLITE_OK)
+		return book_outcome(check->store, error);
+	if (!walk->named.known)
+		say(check, "A change is of a technician who is not named");
+	if (walk->at != entry.thing) {
+		status = end_thing(check, walk, error);
+		if (status == STATUS_OK)
+			status = begin_thing(check, walk, entry.thing, error);
 	}
-	book_stop(row);
-	return status == STATUS_OK ? book_outcome(check->store, error) : status;
+	if (status == STATUS_OK)
+		status = tell(check, walk, &entry, error);
+	if (status != STATUS_OK || !walk->is_there)
+		return status;
+	checker_look(walk->checker, check->store, &walk->thing, &entry, sum, &walk->wrong);
+	say_text(check, &walk->wrong);
+	return fold_add(walk->fold, &entry) ? STATUS_OK
+	                                    : book_error(check->store, STATUS_NO_MEMORY, error);
 }
 
-static enum status check_trail(struct check *check, struct error *error)
+static enum status check_entries(struct check *check, struct walk *walk, struct error *error)
 {
-	struct checker *checker = checker_new();
-	struct text wrong;
+	static const char things[] = THING_COLUMNS " ORDER BY thing.id";
+	static const char entries[] = ENTRY_COLUMNS "ORDER BY thing, field, stamp, book";
+	enum status status = fold_look(check->store, &walk->tables, error);
 
-	if (!checker)
-		return book_error(check->store, STATUS_NO_MEMORY, error);
-	text_init(&wrong);
-	enum status status = check_entries(check, checker, &wrong, error);
-	text_done(&wrong);
-	checker_free(checker);
+	if (status != STATUS_OK)
+		return status;
+	walk->things = book_query(check->store, things, "");
+	sqlite3_stmt *row = book_query(check->store, entries, "");
+	while (status == STATUS_OK && !check->stopped && book_next(check->store, row))
+		status = check_entry(check, walk, row, error);
+	book_stop(row);
+	if (status == STATUS_OK)
+		status = book_outcome(check->store, error);
+	if (status == STATUS_OK)
+		status = end_thing(check, walk, error);
+	book_stop(walk->things);
 	return status;
 }
 
@@ -227,46 +249,97 @@ static int64_t count_numbers(struct store *store, int64_t book)
 	return count;
 }
 
-static void check_book(struct check *check, sqlite3_stmt *row)
+static void check_book(struct check *check, const struct told *told)
 {
-	int64_t book = sqlite3_column_int64(row, 0), last = sqlite3_column_int64(row, 1);
-	int64_t count = sqlite3_column_int64(row, 3);
+	static const char sql[] = "SELECT number, stamp FROM book WHERE id = ?1";
+	sqlite3_stmt *row = book_query(check->store, sql, "i", told->book);
 
-	if (sqlite3_column_type(row, 4) == SQLITE_NULL)
-		say(check, "%lld changes are of a book that is not named", (long long)count);
-	else if (sqlite3_column_int64(row, 4) != (book == 0 ? 0 : last) ||
-	         sqlite3_column_int64(row, 5) != sqlite3_column_int64(row, 2))
-		say(check, "The book %012llx does not end where its changes end", (unsigned long long)book);
-	else if (book != 0 && count != last && count_numbers(check->store, book) != last)
-		say(check, "Of the %lld changes made in the book %012llx, %lld are there", (long long)last,
-		    (unsigned long long)book, (long long)count);
+	if (!book_next(check->store, row)) {
+		say(check, "%lld changes are of a book that is not named", (long long)told->count);
+		return;
+	}
+	if (sqlite3_column_int64(row, 0) != (told->book == 0 ? 0 : told->last) ||
+	    sqlite3_column_int64(row, 1) != told->latest)
+		say(check, "The book %012llx does not end where its changes end",
+		    (unsigned long long)told->book);
+	else if (told->book != 0 && told->count != told->last &&
+	         count_numbers(check->store, told->book) != told->last)
+		say(check, "Of the %lld changes made in the book %012llx, %lld are there",
+		    (long long)told->last, (unsigned long long)told->book, (long long)told->count);
+	book_stop(row);
 }
 
 /* Each book's entries are all here, and end where the book says. */
-static enum status check_numbers(struct check *check, struct error *error)
+static enum status check_numbers(struct check *check, const struct walk *walk,
+                                 struct error *error)
 {
-	static const char sql[] =
-		"SELECT entries.book, entries.last, entries.latest, entries.count, book.number, book.stamp "
-		"FROM (SELECT book, max(number) AS last, max(stamp) AS latest, count(*) AS count FROM entry "
-		"GROUP BY book) AS entries LEFT JOIN book ON book.id = entries.book";
-	static const char empty[] =
-		"SELECT count(*) FROM book WHERE NOT EXISTS (SELECT 1 FROM entry WHERE entry.book = book.id)";
+	static const char count[] = "SELECT count(*) FROM book";
 	static const char own[] = "SELECT own.book, own.sum, book.id FROM own LEFT JOIN book "
 		"ON book.id = own.book";
-	sqlite3_stmt *row = book_query(check->store, sql, "");
 
+	for (size_t i = 0; i < walk->told_count; i++)
+		check_book(check, &walk->told[i]);
+	sqlite3_stmt *row = book_query(check->store, count, "");
 	while (book_next(check->store, row))
-		check_book(check, row);
-	row = check->store->code == SQLITE_OK ? book_query(check->store, empty, "") : NULL;
-	while (book_next(check->store, row))
-		if (sqlite3_column_int(row, 0) > 0)
-			say(check, "The changes of %d books are not there", sqlite3_column_int(row, 0));
+		if (sqlite3_column_int64(row, 0) > (int64_t)walk->told_count)
+			say(check, "The changes of %lld books are not there",
+			    (long long)sqlite3_column_int64(row, 0) - (long long)walk->told_count);
 	row = check->store->code == SQLITE_OK ? book_query(check->store, own, "") : NULL;
 	while (book_next(check->store, row))
 		if (sqlite3_column_type(row, 2) == SQLITE_NULL ||
 		    book_sum(sqlite3_column_int64(row, 0)) != sqlite3_column_int64(row, 1))
 			say(check, "The id of this book is not as it was written");
 	return book_outcome(check->store, error);
+}
+
+/* What stands in the tables without a trail. */
+static enum status check_rows(struct check *check, const struct walk *walk, struct error *error)
+{
+	static const char *const counts[THING_KIND_COUNT] = {
+#define COUNT(table) "SELECT count(*) FROM " table
+		[THING_CUSTOMER] = COUNT("customer"), [THING_SITE] = COUNT("site"),
+		[THING_SYSTEM] = COUNT("system"), [THING_CALL] = COUNT("call"),
+		[THING_LISTS + LIST_CHARGE] = COUNT("charge_entry"),
+		[THING_LISTS + LIST_WORK] = COUNT("work_line"), [THING_LISTS + LIST_OFFERS] = COUNT("offer"),
+		[THING_LISTS + LIST_WATCH] = COUNT("watch_item"),
+		[THING_LISTS + LIST_JUDGEMENTS] = COUNT("judgement"),
+		[THING_LISTS + LIST_TIGHTNESS] = COUNT("tightness"),
+		[THING_LISTS + LIST_CYLINDERS] = COUNT("cylinder"),
+#undef COUNT
+	};
+	enum status status = STATUS_OK;
+
+	for (int kind = THING_CUSTOMER; kind < THING_KIND_COUNT && status == STATUS_OK; kind++) {
+		sqlite3_stmt *row = book_query(check->store, counts[kind], "");
+		while (book_next(check->store, row))
+			if (sqlite3_column_int64(row, 0) > walk->tables.rows[kind])
+				say(check, "%lld rows of %s have no trail",
+				    (long long)(sqlite3_column_int64(row, 0) - walk->tables.rows[kind]),
+				    check->store->shapes[kind].table);
+		status = book_outcome(check->store, error);
+	}
+	return status;
+}
+
+static enum status check_trail(struct check *check, struct error *error)
+{
+	struct walk walk = { .checker = checker_new(), .fold = fold_new() };
+	enum status status = walk.checker && walk.fold
+		? STATUS_OK : book_error(check->store, STATUS_NO_MEMORY, error);
+
+	text_init(&walk.wrong);
+	if (status == STATUS_OK)
+		status = check_entries(check, &walk, error);
+	/* Who stops before the end has not seen all that the rest is compared with. */
+	if (status == STATUS_OK && !check->stopped)
+		status = check_numbers(check, &walk, error);
+	if (status == STATUS_OK && !check->stopped)
+		status = check_rows(check, &walk, error);
+	text_done(&walk.wrong);
+	free(walk.told);
+	fold_free(walk.fold);
+	checker_free(walk.checker);
+	return status;
 }
 
 /* Whether fields are said to be numbers that are, for tools that look into the book. */
@@ -284,33 +357,6 @@ static enum status check_fields(struct check *check, struct error *error)
 			say(check, "The field %.60s is not as it was written", row_text(row, 1));
 	}
 	return book_outcome(check->store, error);
-}
-
-/* What stands in the tables without a trail. */
-static enum status check_rows(struct check *check, struct error *error)
-{
-	struct text sql;
-	enum status status = STATUS_OK;
-
-	for (int kind = THING_CUSTOMER; kind < THING_KIND_COUNT && status == STATUS_OK; kind++) {
-		const char *same = kind_is_line((enum thing_kind)kind) ? "call" : "uid";
-		sqlite3_stmt *row = NULL;
-		text_init(&sql);
-		text_add_format(&sql, "SELECT count(*) FROM %s AS t WHERE NOT EXISTS (SELECT 1 FROM thing "
-		                "WHERE thing.id = t.id AND thing.kind = %d AND thing.%s = t.%s) OR NOT EXISTS "
-		                "(SELECT 1 FROM entry WHERE entry.thing = t.id)",
-		                check->store->shapes[kind].table, kind, same, same);
-		int code = sqlite3_prepare_v2(check->store->db, text_get(&sql), -1, &row, NULL);
-		if (code == SQLITE_OK && (code = sqlite3_step(row)) == SQLITE_ROW &&
-		    sqlite3_column_int(row, 0) > 0)
-			say(check, "%d rows of %s have no trail", sqlite3_column_int(row, 0),
-			    check->store->shapes[kind].table);
-		if (code != SQLITE_ROW)
-			status = book_refuse(check->store->path, code, error);
-		sqlite3_finalize(row);
-		text_done(&sql);
-	}
-	return status;
 }
 
 typedef enum status check_fn(struct check *check, struct error *error);
@@ -331,7 +377,7 @@ enum status store_verify(struct store *store, store_sentence_fn *each, void *con
 	static check_fn *const before[] = { check_file, check_words };
 	/* In one transaction: the book as it is at one moment, and no lock for each question. */
 	static check_fn *const inside[] = {
-		check_trail, check_numbers, check_fields, check_rows, check_search, check_caches,
+		check_trail, check_fields, check_search, check_caches,
 	};
 	static const char begin[] = "BEGIN", end[] = "COMMIT";
 	struct check check = { .store = store, .each = each, .context = context };

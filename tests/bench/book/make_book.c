@@ -1,5 +1,5 @@
 /*
- * make_book BOOK CALLS < demo/book.ndjson: a large book for the benchmark.
+ * make_book BOOK CALLS [TRUCK] < demo/book.ndjson: a large book for the benchmark.
  *
  * Every call is one of the demo's with other people, another place, another
  * serial number, another day, and numbers a little off; made by fixed rules,
@@ -26,6 +26,7 @@ struct maker {
 	struct call templates[MOST_TEMPLATES]; /* the demo's calls */
 	size_t template_count;                 /* of them */
 	uint64_t state;                        /* of the random numbers */
+	size_t truck;                          /* whose book it is; each has its own customers */
 	struct store *store;                   /* the book */
 };
 
@@ -100,9 +101,10 @@ static void read_templates(struct maker *maker)
 }
 
 /* Who lives where is drawn from the number of the customer and of the machine alone. */
-static void write_people(size_t customer, size_t machine, struct call *call)
+static void write_people(size_t truck, size_t customer, size_t machine, struct call *call)
 {
-	uint64_t who = 1 + customer, where = 1000000007U + machine;
+	uint64_t who = 1 + customer + ((uint64_t)truck << 40);
+	uint64_t where = 1000000007U + machine + ((uint64_t)truck << 40);
 
 	call->customer.uid = draw_uid(&who);
 	snprintf(call->customer.name, sizeof call->customer.name, "%s %s%s",
@@ -140,14 +142,11 @@ static void vary(struct maker *maker, struct visit *visit)
 static void renew_uids(struct maker *maker, struct call *call)
 {
 	call->uid = draw_uid(&maker->state);
-	for (size_t i = 0; i < call->charge_count; i++)
-		call->charge[i].uid = draw_uid(&maker->state);
-	for (size_t i = 0; i < call->work_count; i++)
-		call->work[i].uid = draw_uid(&maker->state);
-	for (size_t i = 0; i < call->offer_count; i++)
-		call->offers[i].uid = draw_uid(&maker->state);
-	for (size_t i = 0; i < call->watch_count; i++)
-		call->watch[i].uid = draw_uid(&maker->state);
+	for (int list = 0; list < CALL_LIST_COUNT; list++) {
+		struct uid *line;
+		for (size_t i = 0; (line = call_list_at(call, (enum call_list)list, i)); i++)
+			*line = draw_uid(&maker->state);
+	}
 }
 
 /* Most customers have one machine each, a landlord's follow each other. */
@@ -176,7 +175,7 @@ static void make_call(struct maker *maker, size_t number, size_t machines)
 	struct call call = *template;
 
 	clock_parse("2021-01-04", &began);
-	write_people(customer_of(machine), machine, &call);
+	write_people(maker->truck, customer_of(machine), machine, &call);
 	vary(maker, &call.visit);
 	renew_uids(maker, &call);
 	call.opened_at = began + (wall_time)((double)number / (double)machines * (double)year);
@@ -187,12 +186,14 @@ static void make_call(struct maker *maker, size_t number, size_t machines)
 int main(int count, char **words)
 {
 	struct maker *maker = calloc(1, sizeof *maker);
-	struct error error = { .text = "usage: make_book BOOK CALLS < demo/book.ndjson" };
-	size_t calls = count == 3 ? (size_t)strtoul(words[2], NULL, 10) : 0;
+	struct error error = { .text = "usage: make_book BOOK CALLS [TRUCK] < demo/book.ndjson" };
+	size_t calls = count >= 3 ? (size_t)strtoul(words[2], NULL, 10) : 0;
 	size_t machines = calls / VISITS_A_MACHINE;
 
 	if (!maker || machines == 0)
 		die(&error);
+	maker->truck = count == 4 ? (size_t)strtoul(words[3], NULL, 10) : 0;
+	maker->state = maker->truck << 40;
 	read_templates(maker);
 	if (store_open(words[1], STORE_CREATE, &clock_of_machine, &maker->store, &error) != STATUS_OK)
 		die(&error);
