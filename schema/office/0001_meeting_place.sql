@@ -62,15 +62,21 @@ CREATE TABLE entry (
 	PRIMARY KEY (book, number, stamp)
 );
 
+CREATE INDEX entry_by_thing ON entry (thing);
+
+-- What things there are.  The last change of a thing that is no removal says
+-- whether a removal still counts.
 CREATE TABLE thing (
 	thing text PRIMARY KEY,
 	kind smallint NOT NULL,
-	call text
+	call text,
+	stamp bigint,
+	book bigint
 );
 CREATE INDEX thing_by_kind ON thing (kind);
 CREATE INDEX thing_by_call ON thing (call) WHERE call IS NOT NULL;
 
--- The entry that counts, of each field of each thing.
+-- The entry that counts, of each field of each thing; whether several books wrote any.
 CREATE TABLE value (
 	thing text NOT NULL,
 	field text NOT NULL,
@@ -78,24 +84,111 @@ CREATE TABLE value (
 	book bigint NOT NULL,
 	new text,
 	at bigint,
+	several boolean NOT NULL,
 	PRIMARY KEY (thing, field)
 );
-CREATE INDEX value_by_field ON value (field, new) WHERE length(new) < 200;
+CREATE INDEX value_by_reference ON value (new, field)
+	WHERE field IN ('customer', 'site', 'system', 'joined');
+CREATE INDEX value_by_words ON value (field)
+	WHERE field IN ('name', 'phone', 'email', 'address', 'system.model', 'system.serial');
 
+-- From its entry `number` on, `book` knew the entries of `other` up to `upto`.
+CREATE TABLE met (
+	book bigint NOT NULL,
+	other bigint NOT NULL,
+	number bigint NOT NULL,
+	upto bigint NOT NULL,
+	PRIMARY KEY (book, other, number)
+);
+
+-- Fields that two books changed without knowing of each other.
+CREATE TABLE question (
+	thing text NOT NULL,
+	field text NOT NULL,
+	PRIMARY KEY (thing, field)
+);
+
+-- Whether the author of entry a knew entry b when writing it.
+CREATE FUNCTION knew(a_book bigint, a_number bigint, a_stamp bigint,
+	b_book bigint, b_number bigint, b_stamp bigint) RETURNS boolean
+LANGUAGE sql STABLE SET search_path = @firm@, pg_temp AS $$
+	SELECT CASE
+		WHEN a_book = b_book THEN CASE WHEN a_book = 0 THEN a_stamp > b_stamp ELSE a_number > b_number END
+		-- What was there before there was a trail, all have seen.
+		WHEN a_book = 0 OR b_book = 0 THEN b_book = 0
+		ELSE coalesce((SELECT upto FROM met WHERE book = a_book AND other = b_book AND number <= a_number
+			ORDER BY number DESC LIMIT 1) >= b_number, false)
+	END
+$$;
+
+-- Whether no later author of the field knew of this entry: its last values.
+CREATE FUNCTION heads(of_thing text, of_field text) RETURNS SETOF entry
+LANGUAGE sql STABLE SET search_path = @firm@, pg_temp AS $$
+	SELECT * FROM entry AS a WHERE thing = of_thing AND field = of_field AND NOT EXISTS (
+		SELECT FROM entry AS b WHERE b.thing = of_thing AND b.field = of_field AND b.seq <> a.seq
+		AND knew(b.book, b.number, b.stamp, a.book, a.number, a.stamp))
+$$;
+
+-- Whether a field is in question: it has several last values, or was taken out
+-- by one and changed by another.  The places of lines are never asked.
+CREATE FUNCTION is_question(of_thing text, of_field text) RETURNS boolean
+LANGUAGE sql STABLE SET search_path = @firm@, pg_temp AS $$
+	SELECT CASE
+		WHEN of_field = 'position' THEN false
+		WHEN of_field = 'removed' THEN EXISTS (
+			SELECT FROM heads(of_thing, of_field) AS r JOIN entry AS i ON i.thing = of_thing
+			WHERE r.new IS NOT NULL AND i.field <> of_field AND i.book <> r.book
+			AND NOT knew(i.book, i.number, i.stamp, r.book, r.number, r.stamp)
+			AND NOT knew(r.book, r.number, r.stamp, i.book, i.number, i.stamp))
+		ELSE (SELECT count(DISTINCT coalesce(new, '')) > 1 FROM heads(of_thing, of_field))
+	END
+$$;
+
+-- Looks things up by their indices, however few there were when it was planned.
 CREATE FUNCTION fold() RETURNS trigger LANGUAGE plpgsql SECURITY DEFINER
-SET search_path = @firm@, pg_temp AS $$
+SET search_path = @firm@, pg_temp SET enable_seqscan = off SET enable_hashjoin = off
+SET enable_mergejoin = off AS $$
 BEGIN
-	INSERT INTO thing (thing, kind, call)
-	SELECT DISTINCT ON (came.thing) came.thing, came.kind, came.call FROM came
+	INSERT INTO met (book, other, number, upto)
+	SELECT came.book, ('x' || right(came.thing, 12))::bit(48)::bigint, came.number, came.new::bigint
+	FROM came WHERE came.kind = 0 AND came.field = 'met' AND came.new ~ '^[0-9]{1,18}$'
+	AND came.thing ~ '^00000000-0000-0000-0000-[0-9a-f]{12}$'
 	ON CONFLICT DO NOTHING;
-	INSERT INTO value AS had (thing, field, stamp, book, new, at)
-	SELECT DISTINCT ON (came.thing, came.field)
-		came.thing, came.field, came.stamp, came.book, came.new, came.at
+	INSERT INTO thing AS had (thing, kind, call, stamp, book)
+	SELECT DISTINCT ON (came.thing) came.thing, came.kind, came.call,
+		CASE WHEN came.field <> 'removed' THEN came.stamp END,
+		CASE WHEN came.field <> 'removed' THEN came.book END
 	FROM came
+	ORDER BY came.thing, (came.field = 'removed'), came.stamp DESC, came.book DESC
+	ON CONFLICT (thing) DO UPDATE SET stamp = excluded.stamp, book = excluded.book
+	WHERE excluded.stamp IS NOT NULL
+	AND (had.stamp IS NULL OR (excluded.stamp, excluded.book) > (had.stamp, had.book));
+	INSERT INTO value AS had (thing, field, stamp, book, new, at, several)
+	SELECT DISTINCT ON (came.thing, came.field)
+		came.thing, came.field, came.stamp, came.book, came.new, came.at,
+		min(came.book) OVER field <> max(came.book) OVER field
+	FROM came
+	WINDOW field AS (PARTITION BY came.thing, came.field)
 	ORDER BY came.thing, came.field, came.stamp DESC, came.book DESC
-	ON CONFLICT (thing, field) DO UPDATE
-	SET stamp = excluded.stamp, book = excluded.book, new = excluded.new, at = excluded.at
-	WHERE (excluded.stamp, excluded.book) > (had.stamp, had.book);
+	ON CONFLICT (thing, field) DO UPDATE SET
+		several = had.several OR excluded.several OR had.book <> excluded.book,
+		stamp = greatest(had.stamp, excluded.stamp),
+		book = CASE WHEN (excluded.stamp, excluded.book) > (had.stamp, had.book) THEN excluded.book ELSE had.book END,
+		new = CASE WHEN (excluded.stamp, excluded.book) > (had.stamp, had.book) THEN excluded.new ELSE had.new END,
+		at = CASE WHEN (excluded.stamp, excluded.book) > (had.stamp, had.book) THEN excluded.at ELSE had.at END
+	WHERE (excluded.stamp, excluded.book) > (had.stamp, had.book) OR (NOT had.several AND (excluded.several OR had.book <> excluded.book));
+	WITH touched AS (
+		SELECT thing, field FROM came JOIN value USING (thing, field)
+		WHERE came.kind <> 0 AND several AND field <> 'removed'
+		UNION
+		SELECT thing, value.field FROM came JOIN value USING (thing) WHERE value.field = 'removed'),
+	asked AS MATERIALIZED (
+		SELECT thing, field, is_question(thing, field) AS is_open FROM touched),
+	answered AS (
+		DELETE FROM question USING asked WHERE question.thing = asked.thing
+		AND question.field = asked.field AND NOT is_open)
+	INSERT INTO question (thing, field) SELECT thing, field FROM asked WHERE is_open
+	ON CONFLICT DO NOTHING;
 	RETURN NULL;
 END
 $$;
@@ -163,7 +256,7 @@ REVOKE ALL ON ALL TABLES IN SCHEMA @firm@ FROM PUBLIC;
 REVOKE ALL ON ALL FUNCTIONS IN SCHEMA @firm@ FROM PUBLIC;
 REVOKE ALL ON SCHEMA @firm@ FROM PUBLIC;
 GRANT USAGE ON SCHEMA @firm@ TO @firm@_truck, @firm@_reader;
-GRANT SELECT ON entry, thing, value, truck, office TO @firm@_truck, @firm@_reader;
+GRANT SELECT ON entry, thing, value, met, question, truck, office TO @firm@_truck, @firm@_reader;
 GRANT INSERT (book, number, stamp, kind, thing, call, field, technician, old, new, at, sum)
 	ON entry TO @firm@_truck;
 GRANT EXECUTE ON FUNCTION meet(bigint), take(), append_lock() TO @firm@_truck;

@@ -3,12 +3,13 @@
 
 SET LOCAL search_path TO @firm@;
 
--- The value that a field has now; NULL for nothing.
-CREATE FUNCTION now_of(of_thing text, of_field text) RETURNS text
-LANGUAGE sql STABLE SET search_path = @firm@, pg_temp
-AS $$ SELECT new FROM value WHERE thing = of_thing AND field = of_field $$;
+-- A value as a number; NULL where it is none.
+CREATE FUNCTION number_of(of_text text) RETURNS numeric LANGUAGE sql IMMUTABLE AS $$
+	SELECT CASE WHEN of_text ~ '^-?[0-9]{1,18}([.][0-9]{1,24})?(e[-+]?[0-9]{1,2})?$' THEN of_text::numeric END
+$$;
 
--- The thing that stands for this one, after joins.
+-- The thing that stands for this one, after joins; of two that were joined
+-- both ways the lesser id stands for both.
 CREATE FUNCTION stands_for(of_thing text) RETURNS text
 LANGUAGE sql STABLE SET search_path = @firm@, pg_temp AS $$
 	WITH RECURSIVE way (thing, steps) AS (
@@ -16,41 +17,84 @@ LANGUAGE sql STABLE SET search_path = @firm@, pg_temp AS $$
 		UNION ALL
 		SELECT value.new, steps + 1 FROM way JOIN value
 			ON value.thing = way.thing AND field = 'joined' AND new IS NOT NULL
-		WHERE steps < 16)
-	SELECT thing FROM way ORDER BY steps DESC LIMIT 1
+		WHERE steps < 64 AND (steps = 0 OR way.thing <> of_thing))
+	SELECT CASE WHEN max(steps) = 64 OR bool_or(steps > 0 AND thing = of_thing)
+		THEN min(thing) FILTER (WHERE steps > 0) ELSE (array_agg(thing ORDER BY steps DESC))[1] END FROM way
 $$;
 
--- Things that were not taken out.
+-- Things that are there: the last of all their changes did not take them out.
 CREATE VIEW present AS
 SELECT thing, kind, call FROM thing
-WHERE NOT EXISTS (SELECT FROM value WHERE value.thing = thing.thing
-	AND field = 'removed' AND new IS NOT NULL);
+WHERE NOT EXISTS (SELECT FROM value WHERE value.thing = thing.thing AND field = 'removed'
+	AND new IS NOT NULL AND (thing.stamp IS NULL OR (value.stamp, value.book) > (thing.stamp, thing.book)));
+
+-- Things that are joined into nothing.
+CREATE VIEW standing AS
+SELECT thing, kind, call FROM present
+WHERE NOT EXISTS (SELECT FROM value WHERE value.thing = present.thing AND field = 'joined'
+	AND new IS NOT NULL) OR stands_for(thing) = thing;
 
 CREATE VIEW customers AS
-SELECT thing AS customer, now_of(thing, 'name') AS name, now_of(thing, 'phone') AS phone,
-	now_of(thing, 'email') AS email
-FROM present WHERE kind = 1;
+SELECT thing AS customer, name, phone, email FROM standing
+CROSS JOIN LATERAL (
+	SELECT max(new) FILTER (WHERE field = 'name') AS name,
+		max(new) FILTER (WHERE field = 'phone') AS phone,
+		max(new) FILTER (WHERE field = 'email') AS email
+	FROM value WHERE value.thing = standing.thing) AS said
+WHERE kind = 1;
+
+CREATE VIEW units AS
+SELECT thing AS system, name, site, address, customer, customer_name FROM standing
+CROSS JOIN LATERAL (
+	SELECT max(new) FILTER (WHERE field = 'name') AS name,
+		stands_for(max(new) FILTER (WHERE field = 'site')) AS site
+	FROM value WHERE value.thing = standing.thing) AS said
+LEFT JOIN LATERAL (
+	SELECT max(new) FILTER (WHERE field = 'address') AS address,
+		stands_for(max(new) FILTER (WHERE field = 'customer')) AS customer
+	FROM value WHERE value.thing = site) AS place ON true
+LEFT JOIN LATERAL (
+	SELECT max(new) AS customer_name FROM value
+	WHERE value.thing = customer AND field = 'name') AS owner ON true
+WHERE kind = 3;
 
 CREATE VIEW calls AS
-SELECT thing AS call, now_of(thing, 'job_number') AS job_number,
-	now_of(thing, 'opened_at') AS opened_at, now_of(thing, 'closed_at') AS closed_at,
-	now_of(thing, 'planned_at') AS planned_at, now_of(thing, 'billed_at') AS billed_at,
-	now_of(thing, 'technician') AS technician,
-	stands_for(now_of(thing, 'customer')) AS customer,
-	now_of(stands_for(now_of(thing, 'customer')), 'name') AS customer_name,
-	now_of(stands_for(now_of(thing, 'customer')), 'phone') AS customer_phone,
-	now_of(stands_for(now_of(thing, 'site')), 'address') AS address,
-	stands_for(now_of(thing, 'system')) AS system,
-	now_of(thing, 'system.model') AS model, now_of(thing, 'system.serial') AS serial,
-	now_of(thing, 'complaint') AS complaint, now_of(thing, 'summary') AS summary,
-	now_of(thing, 'office_note') AS office_note,
-	now_of(thing, 'payment_terms') AS payment_terms
-FROM present WHERE kind = 4;
+SELECT thing AS call, said.*, customer_name, customer_phone, address FROM present
+CROSS JOIN LATERAL (
+	SELECT max(new) FILTER (WHERE field = 'job_number') AS job_number,
+		max(new) FILTER (WHERE field = 'opened_at') AS opened_at,
+		max(new) FILTER (WHERE field = 'closed_at') AS closed_at,
+		max(new) FILTER (WHERE field = 'planned_at') AS planned_at,
+		max(new) FILTER (WHERE field = 'billed_at') AS billed_at,
+		max(new) FILTER (WHERE field = 'technician') AS technician,
+		stands_for(max(new) FILTER (WHERE field = 'customer')) AS customer,
+		stands_for(max(new) FILTER (WHERE field = 'site')) AS site,
+		stands_for(max(new) FILTER (WHERE field = 'system')) AS system,
+		max(new) FILTER (WHERE field = 'system.model') AS model,
+		max(new) FILTER (WHERE field = 'system.serial') AS serial,
+		max(new) FILTER (WHERE field = 'system.refrigerant') AS refrigerant,
+		number_of(max(new) FILTER (WHERE field = 'system.factory_charge')) AS factory_charge,
+		number_of(max(new) FILTER (WHERE field = 'system.manufacture_year')) AS manufacture_year,
+		max(new) FILTER (WHERE field = 'complaint') AS complaint,
+		max(new) FILTER (WHERE field = 'summary') AS summary,
+		max(new) FILTER (WHERE field = 'office_note') AS office_note,
+		max(new) FILTER (WHERE field = 'payment_terms') AS payment_terms,
+		coalesce(number_of(max(new) FILTER (WHERE field = 'discount')), 0) / 1000 AS discount_percent,
+		round(coalesce(number_of(max(new) FILTER (WHERE field = 'deposit')), 0) / 100, 2) AS deposit
+	FROM value WHERE value.thing = present.thing) AS said
+LEFT JOIN LATERAL (
+	SELECT max(new) FILTER (WHERE field = 'name') AS customer_name,
+		max(new) FILTER (WHERE field = 'phone') AS customer_phone
+	FROM value WHERE value.thing = said.customer) AS who ON true
+LEFT JOIN LATERAL (
+	SELECT max(new) AS address FROM value
+	WHERE value.thing = said.site AND field = 'address') AS place ON true
+WHERE kind = 4;
 
--- One row a reading.
+-- One row a reading; `number` where it is one, in the book's own unit (°F, psig, ounces, …).
 CREATE VIEW readings AS
 SELECT present.thing AS call, split_part(field, '.', 1) AS stage, split_part(field, '.', 2) AS reading,
-	new AS value, CASE WHEN new ~ '^-?[0-9.]+(e[-+]?[0-9]+)?$' THEN new::numeric END AS number,
+	new AS value, number_of(new) AS number,
 	to_timestamp(at) AT TIME ZONE 'UTC' AS taken_at
 FROM present JOIN value ON value.thing = present.thing
 WHERE kind = 4 AND position('.' IN field) > 0 AND new IS NOT NULL;
@@ -75,21 +119,31 @@ FROM readings WHERE stage IN ('as_found', 'as_left') GROUP BY call, stage;
 
 -- What the technician decided about findings.
 CREATE VIEW findings AS
-SELECT call, now_of(thing, 'fault') AS fault, coalesce(now_of(thing, 'verdict'), 'confirmed') AS verdict,
-	now_of(thing, 'why') AS why, now_of(thing, 'by') AS judged_by, now_of(thing, 'at') AS judged_at
-FROM present WHERE kind = 9;
+SELECT call, said.* FROM present
+CROSS JOIN LATERAL (
+	SELECT max(new) FILTER (WHERE field = 'fault') AS fault,
+		coalesce(max(new) FILTER (WHERE field = 'verdict'), 'confirmed') AS verdict,
+		max(new) FILTER (WHERE field = 'why') AS why,
+		max(new) FILTER (WHERE field = 'by') AS judged_by,
+		max(new) FILTER (WHERE field = 'at') AS judged_at
+	FROM value WHERE value.thing = present.thing) AS said
+WHERE kind = 9;
 
 -- Lines of the bill.  An amount is rounded to the cent once, half a cent away from zero.
 CREATE VIEW work_lines AS
-SELECT call, thing AS line, coalesce(now_of(thing, 'position')::integer, 0) AS position,
-	coalesce(now_of(thing, 'kind'), 'labour') AS kind, now_of(thing, 'description') AS description,
-	round(coalesce(now_of(thing, 'quantity')::numeric, 0) / 1000, 3) AS quantity,
-	round(coalesce(now_of(thing, 'unit_price')::numeric, 0) / 100, 2) AS unit_price,
-	now_of(thing, 'no_charge') IS NOT NULL AS no_charge,
-	CASE WHEN now_of(thing, 'no_charge') IS NOT NULL THEN 0.00
-	ELSE round(round(coalesce(now_of(thing, 'quantity')::numeric, 0)
-		* coalesce(now_of(thing, 'unit_price')::numeric, 0) / 1000) / 100, 2) END AS amount
-FROM present WHERE kind = 6;
+SELECT call, thing AS line, position, kind, description, quantity, unit_price, no_charge,
+	CASE WHEN no_charge THEN 0.00 ELSE round(quantity * unit_price, 2) END AS amount
+FROM (
+	SELECT present.call, present.thing,
+		coalesce(number_of(max(new) FILTER (WHERE field = 'position'))::integer, 0) AS position,
+		coalesce(max(new) FILTER (WHERE field = 'kind'), 'labour') AS kind,
+		max(new) FILTER (WHERE field = 'description') AS description,
+		round(coalesce(number_of(max(new) FILTER (WHERE field = 'quantity')), 0) / 1000, 3) AS quantity,
+		round(coalesce(number_of(max(new) FILTER (WHERE field = 'unit_price')), 0) / 100, 2) AS unit_price,
+		coalesce(bool_or(new IS NOT NULL AND new <> '0') FILTER (WHERE field = 'no_charge'), false)
+			AS no_charge
+	FROM present JOIN value ON value.thing = present.thing
+	WHERE present.kind = 6 GROUP BY present.call, present.thing) AS line;
 
 -- The bill by class, as the report prints it: discount and tax of the printed
 -- subtotal, each rounded once.
@@ -97,76 +151,120 @@ CREATE VIEW bill_classes AS
 SELECT call, kind, subtotal, discount, tax_percent,
 	round((subtotal - discount) * tax_percent / 100, 2) AS tax
 FROM (
-	SELECT call, kind, sum(amount) AS subtotal,
-		round(sum(amount) * coalesce(now_of(call, 'discount')::numeric, 0) / 100000, 2) AS discount,
-		round(coalesce(now_of(call, 'tax_' || kind)::numeric, 0) / 1000, 3) AS tax_percent
-	FROM work_lines GROUP BY call, kind) AS class;
+	SELECT class.call, kind, subtotal, round(subtotal * coalesce(discount, 0) / 100000, 2) AS discount,
+		round(coalesce(tax, 0) / 1000, 3) AS tax_percent
+	FROM (SELECT call, kind, sum(amount) AS subtotal FROM work_lines GROUP BY call, kind) AS class
+	CROSS JOIN LATERAL (
+		SELECT number_of(max(new) FILTER (WHERE field = 'discount')) AS discount,
+			number_of(max(new) FILTER (WHERE field = 'tax_' || kind)) AS tax
+		FROM value WHERE value.thing = class.call) AS rate) AS rated;
 
 CREATE VIEW bills AS
-SELECT call, sum(subtotal) AS subtotal, sum(discount) AS discount, sum(tax) AS tax,
-	sum(subtotal - discount + tax) AS total,
-	round(coalesce(now_of(call, 'deposit')::numeric, 0) / 100, 2) AS deposit,
-	sum(subtotal - discount + tax) - round(coalesce(now_of(call, 'deposit')::numeric, 0) / 100, 2) AS due
-FROM bill_classes GROUP BY call;
+SELECT calls.call, coalesce(subtotal, 0) AS subtotal, coalesce(discount, 0) AS discount,
+	coalesce(tax, 0) AS tax, coalesce(subtotal - discount + tax, 0) AS total, deposit,
+	coalesce(subtotal - discount + tax, 0) - deposit AS due
+FROM calls LEFT JOIN LATERAL (
+	SELECT sum(subtotal) AS subtotal, sum(discount) AS discount, sum(tax) AS tax
+	FROM bill_classes WHERE bill_classes.call = calls.call) AS summed ON true;
 
 CREATE VIEW unbilled_calls AS
 SELECT calls.call, job_number, closed_at, technician, customer, customer_name, customer_phone,
-	address, payment_terms, coalesce(total, 0) AS total, coalesce(due, 0) AS due
-FROM calls LEFT JOIN bills ON bills.call = calls.call
+	address, payment_terms, total, due
+FROM calls JOIN bills ON bills.call = calls.call
 WHERE closed_at IS NOT NULL AND billed_at IS NULL;
 
 CREATE VIEW planned_calls AS
 SELECT call, planned_at, technician, customer_name, customer_phone, address, complaint
 FROM calls WHERE planned_at IS NOT NULL AND closed_at IS NULL;
 
--- Refrigerant added and recovered, ounces, by unit, cylinder and year.  The leak
--- rate is what was added net in the year against the unit's charge.
+-- Refrigerant added and recovered, ounces.  An entry without a time counts on its call's day.
 CREATE VIEW refrigerant_moves AS
-SELECT present.call, calls.system, now_of(present.call, 'system.refrigerant') AS refrigerant,
-	now_of(thing, 'cylinder') AS cylinder, now_of(thing, 'at') AS at,
-	substr(coalesce(now_of(thing, 'at'), calls.opened_at), 1, 4) AS year,
-	coalesce(now_of(thing, 'added')::numeric, 0) AS added,
-	coalesce(now_of(thing, 'recovered')::numeric, 0) AS recovered
-FROM present JOIN calls ON calls.call = present.call WHERE present.kind = 5;
+SELECT calls.call, calls.system, calls.customer_name, calls.address, coalesce(refrigerant, '') AS refrigerant,
+	cylinder, at, substr(coalesce(at, opened_at), 1, 4) AS year, added, recovered
+FROM (
+	SELECT present.call, max(new) FILTER (WHERE field = 'cylinder') AS cylinder,
+		max(new) FILTER (WHERE field = 'at') AS at,
+		coalesce(number_of(max(new) FILTER (WHERE field = 'added')), 0) AS added,
+		coalesce(number_of(max(new) FILTER (WHERE field = 'recovered')), 0) AS recovered
+	FROM present JOIN value ON value.thing = present.thing
+	WHERE present.kind = 5 GROUP BY present.call, present.thing) AS move
+JOIN calls ON calls.call = move.call
+WHERE added > 0 OR recovered > 0;
 
-CREATE VIEW refrigerant_by_unit AS
-SELECT system, year, max(refrigerant) AS refrigerant, sum(added) AS added, sum(recovered) AS recovered,
-	max(charge) AS charge,
-	CASE WHEN max(charge) > 0 THEN round(100 * greatest(sum(added - recovered), 0) / max(charge), 1) END
-		AS leak_percent
-FROM refrigerant_moves LEFT JOIN LATERAL (
-	SELECT now_of(refrigerant_moves.call, 'system.factory_charge')::numeric AS charge) AS plate ON true
-GROUP BY system, year;
+CREATE VIEW refrigerant_by_year AS
+SELECT year, refrigerant, sum(added) AS added, sum(recovered) AS recovered
+FROM refrigerant_moves GROUP BY year, refrigerant;
 
 CREATE VIEW refrigerant_by_cylinder AS
 SELECT cylinder, year, refrigerant, sum(added) AS added, sum(recovered) AS recovered
 FROM refrigerant_moves WHERE cylinder IS NOT NULL GROUP BY cylinder, year, refrigerant;
 
--- Run capacitors as they were left, or found where nothing was left, against
--- their rating: units that have lost 3 % or more are worth a call.
+CREATE VIEW refrigerant_by_unit AS
+SELECT system, max(customer_name) AS customer_name, max(address) AS address, year, refrigerant,
+	sum(added) AS added, sum(recovered) AS recovered
+FROM refrigerant_moves GROUP BY system, year, refrigerant;
+
+-- The leak rate: what the calls of a year put into a unit beyond what they took
+-- out, as a share of its charge.  The year in which a unit was made is its first filling.
+CREATE VIEW leak_rates AS
+SELECT system, max(customer_name) AS customer_name, max(address) AS address, year,
+	max(refrigerant) AS refrigerant, sum(net) AS made_up, max(charge) AS charge,
+	CASE WHEN max(charge) > 0 THEN round(100 * sum(net) / max(charge), 1) END AS leak_percent
+FROM (
+	SELECT calls.call, calls.system, calls.customer_name, calls.address, calls.refrigerant,
+		substr(opened_at, 1, 4) AS year, coalesce(factory_charge, 0) AS charge, manufacture_year,
+		sum(added - recovered) AS net
+	FROM refrigerant_moves JOIN calls ON calls.call = refrigerant_moves.call
+	GROUP BY calls.call, calls.system, calls.customer_name, calls.address, calls.refrigerant,
+		opened_at, factory_charge, manufacture_year) AS moved
+WHERE net > 0 AND (manufacture_year IS NULL OR number_of(year) > manufacture_year)
+GROUP BY system, year;
+
+-- Run capacitors of each unit as they were last left, or found where nothing
+-- was left, against their rating: one that has lost 3 % or more is worth a call.
 CREATE VIEW drifting_units AS
-SELECT system, customer_name, customer_phone, address, opened_at, measured, rated,
+SELECT system, customer_name, customer_phone, address, part, opened_at, measured, rated,
 	round(100 * (measured - rated) / rated, 1) AS percent
 FROM (
-	SELECT calls.system, calls.customer_name, calls.customer_phone, calls.address, calls.opened_at,
-		coalesce(now_of(call, 'as_left.compressor_capacitance'),
-			now_of(call, 'as_found.compressor_capacitance'))::numeric AS measured,
-		now_of(call, 'system.compressor_capacitor_rated')::numeric AS rated
-	FROM calls) AS capacitor
-WHERE rated > 0 AND measured < 0.97 * rated;
+	SELECT DISTINCT ON (calls.system, part) calls.*, part,
+		number_of(coalesce(as_left, as_found)) AS measured, number_of(rated) AS rated
+	FROM calls
+	CROSS JOIN (VALUES ('compressor'), ('fan')) AS parts (part)
+	CROSS JOIN LATERAL (
+		SELECT max(new) FILTER (WHERE field = 'as_left.' || part || '_capacitance') AS as_left,
+			max(new) FILTER (WHERE field = 'as_found.' || part || '_capacitance') AS as_found,
+			max(new) FILTER (WHERE field = 'system.' || part || '_capacitor_rated') AS rated
+		FROM value WHERE value.thing = calls.call) AS capacitor
+	WHERE coalesce(as_left, as_found) IS NOT NULL AND rated IS NOT NULL
+	ORDER BY calls.system, part, opened_at DESC) AS latest
+WHERE rated > 0 AND measured <= 0.97 * rated;
 
 CREATE VIEW declined_work AS
-SELECT present.call, calls.customer_name, calls.customer_phone, calls.address,
-	now_of(thing, 'title') AS title,
-	round(coalesce(now_of(thing, 'price_low')::numeric, 0) / 100, 2) AS price_low,
-	round(coalesce(now_of(thing, 'price_high')::numeric, 0) / 100, 2) AS price_high,
-	now_of(thing, 'decided_by') AS decided_by, now_of(thing, 'decided_at') AS decided_at
-FROM present JOIN calls ON calls.call = present.call
-WHERE present.kind = 7 AND now_of(thing, 'decision') = 'declined';
+SELECT offer.call, calls.customer_name, calls.customer_phone, calls.address, title,
+	price_low, price_high, decided_by, decided_at
+FROM (
+	SELECT present.call, max(new) FILTER (WHERE field = 'title') AS title,
+		round(coalesce(number_of(max(new) FILTER (WHERE field = 'price_low')), 0) / 100, 2) AS price_low,
+		round(coalesce(number_of(max(new) FILTER (WHERE field = 'price_high')), 0) / 100, 2) AS price_high,
+		max(new) FILTER (WHERE field = 'decided_by') AS decided_by,
+		max(new) FILTER (WHERE field = 'decided_at') AS decided_at,
+		max(new) FILTER (WHERE field = 'decision') AS decision
+	FROM present JOIN value ON value.thing = present.thing
+	WHERE present.kind = 7 GROUP BY present.call, present.thing) AS offer
+JOIN calls ON calls.call = offer.call
+WHERE decision = 'declined';
+
+-- Fields that two trucks changed without knowing of each other: both values are kept.
+CREATE VIEW questions AS
+SELECT coalesce(thing.call, thing.thing) AS about, question.thing, thing.kind, question.field,
+	value.new AS counts_now
+FROM question JOIN thing ON thing.thing = question.thing
+LEFT JOIN value ON value.thing = question.thing AND value.field = question.field;
 
 REVOKE ALL ON ALL TABLES IN SCHEMA @firm@ FROM PUBLIC;
 REVOKE ALL ON ALL FUNCTIONS IN SCHEMA @firm@ FROM PUBLIC;
-GRANT SELECT ON present, customers, calls, readings, call_readings, findings, work_lines,
-	bill_classes, bills, unbilled_calls, planned_calls, refrigerant_moves, refrigerant_by_unit,
-	refrigerant_by_cylinder, drifting_units, declined_work TO @firm@_truck, @firm@_reader;
-GRANT EXECUTE ON FUNCTION now_of(text, text), stands_for(text) TO @firm@_truck, @firm@_reader;
+GRANT SELECT ON present, standing, customers, units, calls, readings, call_readings, findings,
+	work_lines, bill_classes, bills, unbilled_calls, planned_calls, refrigerant_moves,
+	refrigerant_by_year, refrigerant_by_cylinder, refrigerant_by_unit, leak_rates, drifting_units,
+	declined_work, questions TO @firm@_truck, @firm@_reader;
+GRANT EXECUTE ON FUNCTION stands_for(text), number_of(text) TO @firm@_truck, @firm@_reader;

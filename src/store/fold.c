@@ -256,11 +256,13 @@ static enum status ask(struct store *store, const struct thing *thing, const str
 
 enum status fold_resolve(struct store *store, int64_t thing, int64_t *other, struct error *error)
 {
-	static const char sql[] = "SELECT other FROM joined WHERE thing = ?1";
+	static const char sql[] =
+		"SELECT other, uid FROM joined JOIN thing ON thing.id = other WHERE joined.thing = ?1";
 	int64_t least = thing, at = thing;
+	struct uid least_uid = { .text = "" };
 
 	*other = thing;
-	/* Two books may have joined two things both ways: the lesser id of a circle stands for it. */
+	/* Two books may have joined two things both ways: the lesser uid of a circle stands for it. */
 	for (int steps = 0; steps < 64; steps++) {
 		sqlite3_stmt *row = book_query(store, sql, "i", at);
 		if (!book_next(store, row)) {
@@ -268,9 +270,11 @@ enum status fold_resolve(struct store *store, int64_t thing, int64_t *other, str
 			return book_outcome(store, error);
 		}
 		at = sqlite3_column_int64(row, 0);
-		book_stop(row);
-		if (at < least)
+		if (steps == 0 || strcmp(row_text(row, 1), least_uid.text) < 0) {
 			least = at;
+			least_uid = row_uid(row, 1);
+		}
+		book_stop(row);
 		if (at == thing)
 			break;
 	}
@@ -280,9 +284,9 @@ enum status fold_resolve(struct store *store, int64_t thing, int64_t *other, str
 
 static enum status put_blank(struct store *store, const struct thing *thing, struct error *error);
 
-/* The id that a reference stands for in the tables; the thing is made where it is not there yet. */
-static enum status resolve_uid(struct store *store, enum thing_kind kind, const char *text,
-                               int64_t *id, struct error *error)
+/* The id of what a reference names, 0 for nothing; the thing is made where it is not there yet. */
+static enum status find_named(struct store *store, enum thing_kind kind, const char *text,
+                              int64_t *id, struct error *error)
 {
 	struct thing thing;
 	struct uid uid;
@@ -303,7 +307,20 @@ static enum status resolve_uid(struct store *store, enum thing_kind kind, const 
 	} else if (status != STATUS_OK) {
 		*error = why;
 	}
-	return status == STATUS_OK ? fold_resolve(store, thing.id, id, error) : status;
+	if (status == STATUS_OK)
+		*id = thing.id;
+	return status;
+}
+
+/* The id that a reference stands for in the tables. */
+static enum status resolve_uid(struct store *store, enum thing_kind kind, const char *text,
+                               int64_t *id, struct error *error)
+{
+	int64_t named;
+	enum status status = find_named(store, kind, text, &named, error);
+
+	*id = named;
+	return status == STATUS_OK && named ? fold_resolve(store, named, id, error) : status;
 }
 
 /* ---- The row ---- */
@@ -569,7 +586,7 @@ static enum status fold_join(struct store *store, const struct thing *thing,
 	enum status status = fold_resolve(store, thing->id, &before, error);
 
 	if (status == STATUS_OK && fold->joined != NOTHING)
-		status = resolve_uid(store, thing->kind, text_at(fold, fold->joined), &other, error);
+		status = find_named(store, thing->kind, text_at(fold, fold->joined), &other, error);
 	if (status != STATUS_OK)
 		return status;
 	sqlite3_stmt *row = book_query(store, get, "i", thing->id);

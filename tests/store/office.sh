@@ -90,14 +90,33 @@ expect "nothing new is nothing" 0 "sent 0 changes, fetched 0;"
 truck 3 sync "$(at desk)"
 expect "a new desk gets everything" 0 "$(wc -l <demo/book.ndjson) calls"
 
-# The fold of the server against the book's own, byte for byte.
-sqlite3 "$scratch/truck3.db" "SELECT uid || ' ' || name || ' ' || coalesce(new, '-') FROM entry AS e
-	JOIN thing ON thing.id = e.thing JOIN field ON field.id = e.field WHERE NOT EXISTS (
-	SELECT 1 FROM entry AS f WHERE f.thing = e.thing AND f.field = e.field
-	AND (f.stamp, f.book) > (e.stamp, e.book))" | LC_ALL=C sort >"$scratch/book.fold"
-sql bookkeeper larkmere "SELECT thing || ' ' || field || ' ' || coalesce(new, '-') FROM larkmere.value" |
-	LC_ALL=C sort >"$scratch/server.fold"
-check "the server's fold is the book's" cmp -s "$scratch/book.fold" "$scratch/server.fold"
+# The fold of the server against the book's own, byte for byte: what each field
+# says, what is there, what is in question, and of whom each call is after joins.
+fold_of_book() { # BOOK
+	sqlite3 "$1" "SELECT 'value ' || uid || ' ' || name || ' ' || coalesce(new, '-') FROM entry AS e
+		JOIN thing ON thing.id = e.thing JOIN field ON field.id = e.field WHERE NOT EXISTS (
+		SELECT 1 FROM entry AS f WHERE f.thing = e.thing AND f.field = e.field
+		AND (f.stamp, f.book) > (e.stamp, e.book));
+		SELECT 'there ' || uid FROM thing WHERE id NOT IN (SELECT thing FROM removed)
+		AND EXISTS (SELECT 1 FROM entry WHERE entry.thing = thing.id);
+		SELECT 'asked ' || uid || ' ' || name FROM question JOIN thing ON thing.id = question.thing
+		JOIN field ON field.id = question.field;
+		SELECT 'call ' || call.uid || ' ' || customer.uid || ' ' || customer.name || ' ' || site.uid || ' '
+		|| site.address || ' ' || system.uid || ' ' || coalesce(closed_at, '-') FROM call
+		JOIN customer ON customer.id = call.customer JOIN site ON site.id = call.site
+		JOIN system ON system.id = call.system" | LC_ALL=C sort
+}
+fold_of_server() { # DATABASE FIRM
+	sql keeper "$1" "SET search_path TO $2; SELECT 'value ' || thing || ' ' || field || ' ' || coalesce(new, '-')
+		FROM value UNION ALL SELECT 'there ' || thing FROM present
+		UNION ALL SELECT 'asked ' || thing || ' ' || field FROM question
+		UNION ALL SELECT 'call ' || call || ' ' || customer || ' ' || coalesce(customer_name, '') || ' ' || site
+		|| ' ' || coalesce(address, '') || ' ' || system || ' ' || coalesce(closed_at, '-') FROM calls" |
+		LC_ALL=C sort
+}
+fold_of_book "$scratch/truck3.db" >"$scratch/book.fold"
+fold_of_server larkmere larkmere >"$scratch/server.fold"
+check "the server's fold is the book's" cmp "$scratch/book.fold" "$scratch/server.fold"
 check "and it is not empty" [ "$(wc -l <"$scratch/book.fold")" -gt 2000 ]
 
 # ---- What the office reads ----
@@ -111,9 +130,9 @@ reads "an unbilled call" "SELECT customer_name, total FROM unbilled_calls WHERE 
 	"Maren Oduya|331.75"
 reads "a declined option" "SELECT title FROM declined_work WHERE call = '$call'" "New 3-ton system"
 reads "refrigerant of a unit, as a share of its charge" \
-	"SELECT refrigerant, added, recovered, leak_percent FROM refrigerant_by_unit WHERE year = '2026'
+	"SELECT refrigerant, made_up, charge, leak_percent FROM leak_rates WHERE year = '2026'
 	AND system = (SELECT system FROM calls WHERE call = '$call')" \
-	"R-410A|8.5|0|7.6"
+	"R-410A|8.5|112|7.6"
 reads "a reading with its number" \
 	"SELECT number FROM readings WHERE call = '$call' AND stage = 'as_found' AND reading = 'suction_pressure'" 108.5
 
@@ -177,17 +196,29 @@ expect "no address" 1 "no office is named"
 # ---- Random histories: a firm each ----
 
 rounds=${PADSIDE_OFFICE_ROUNDS:-5}
+sql keeper postgres "CREATE DATABASE histories"
 number=0
 while [ "$number" -lt "$rounds" ]; do
-	sql keeper postgres "CREATE DATABASE firm$number"
-	run office init "$(at keeper "firm$number")"
-	sql keeper "firm$number" "GRANT firm${number}_truck TO truck0, truck1, truck2, truck3, truck4"
+	"$program" office init "$(at keeper histories)" --firm "firm$number" >>"$scratch/init" 2>&1
+	echo "GRANT firm${number}_truck TO truck0, truck1, truck2, truck3, truck4;" >>"$scratch/grants"
 	number=$((number + 1))
 done
-PADSIDE_OFFICE=$server PADSIDE_OFFICE_ROUNDS=$rounds "${BUILD:-build}/test-runner" office >"$out" 2>"$err"
+"$bin/psql" -X -q -h "$server" -U keeper -d histories -f "$scratch/grants"
+PADSIDE_OFFICE=$server PADSIDE_OFFICE_ROUNDS=$rounds PADSIDE_OFFICE_BOOKS=$scratch \
+	"${BUILD:-build}/test-runner" office >"$out" 2>"$err"
 status=$?
 ran="$rounds random histories"
 grep -E ':[EF]:' "$out"
 check "random histories of four trucks and a desk" [ "$status" -eq 0 ]
+differ=
+number=0
+while [ "$number" -lt "$rounds" ] && [ "$number" -lt 20 ]; do
+	fold_of_book "$scratch/firm$number.db" >"$scratch/book.fold"
+	fold_of_server histories "firm$number" >"$scratch/server.fold"
+	cmp -s "$scratch/book.fold" "$scratch/server.fold" ||
+		differ="$differ firm$number: $(diff "$scratch/book.fold" "$scratch/server.fold" | head -n 4)"
+	number=$((number + 1))
+done
+check "the server's fold of each is the books'" is "$differ" ""
 
 close office

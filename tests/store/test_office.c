@@ -20,7 +20,8 @@
 
 Suite *office_suite(void);
 
-enum { BOOKS = 5, OLDER = 3 }; /* four trucks, one with an older program, and a desk */
+/* Four trucks, one with an older program, and a desk; of how many histories a book stays. */
+enum { BOOKS = 5, OLDER = 3, HISTORIES_KEPT = 20 };
 
 static struct error error;
 
@@ -34,10 +35,13 @@ static const char *server(void)
 	return getenv("PADSIDE_OFFICE");
 }
 
+static char firm_name[24];
+
 /* Each history has a firm of its own on the server. */
 static void address(int book, int firm, char *out, size_t size)
 {
-	snprintf(out, size, "postgresql://truck%d@/firm%d?host=%s", book, firm, server());
+	snprintf(out, size, "postgresql://truck%d@/histories?host=%s", book, server());
+	snprintf(firm_name, sizeof firm_name, "firm%d", firm);
 }
 
 static struct sync_report meet(int book, int firm)
@@ -46,7 +50,7 @@ static struct sync_report meet(int book, int firm)
 	struct sync_report report;
 
 	address(book, firm, where, sizeof where);
-	assert_ok(store_sync(books[book], where, NULL, NULL, NULL, &report, &error));
+	assert_ok(store_sync(books[book], where, firm_name, NULL, NULL, &report, &error));
 	return report;
 }
 
@@ -104,9 +108,41 @@ static void change_what_is_new(int book)
 	call_done(&call);
 }
 
+/* Two customers or units are one; a call is taken out, or brought back. */
+static void move_things(int book)
+{
+	static const enum store_kind kinds[] = { STORE_CUSTOMER, STORE_SITE, STORE_SYSTEM };
+	struct call one, other;
+
+	if (books_call_count < 2)
+		return;
+	const struct uid *first = &books_calls[books_draw((unsigned)books_call_count)];
+	const struct uid *second = &books_calls[books_draw((unsigned)books_call_count)];
+	unsigned what = books_draw(5), kind = books_draw(3);
+	call_init(&one);
+	call_init(&other);
+	bool both = store_call_load(books[book], first->text, &one, &error) == STATUS_OK &&
+	            store_call_load(books[book], second->text, &other, &error) == STATUS_OK;
+	const struct uid *from[] = { &one.customer.uid, &one.site.uid, &one.system.uid };
+	const struct uid *into[] = { &other.customer.uid, &other.site.uid, &other.system.uid };
+	/* What is not there, or is one already, is refused. */
+	if (what == 0)
+		store_take_out(books[book], first, &error);
+	else if (what == 1)
+		store_bring_back(books[book], first, &error);
+	else if (what == 2 && both)
+		store_part_again(books[book], from[kind], &error);
+	else if (both)
+		store_join(books[book], kinds[kind], from[kind], into[kind], &error);
+	call_done(&one);
+	call_done(&other);
+}
+
 static void change(int book)
 {
-	if (books_draw(4) == 0 && !(book == OLDER && has_older))
+	if (books_draw(8) == 0)
+		move_things(book);
+	else if (books_draw(4) == 0 && !(book == OLDER && has_older))
 		change_what_is_new(book);
 	else
 		books_change(book);
@@ -127,7 +163,7 @@ static void meet_and_die(int book, int firm)
 		if (store_open(books_paths[book], STORE_EXISTING, &books_clock, &store, &error) == STATUS_OK) {
 			if (book == OLDER && has_older)
 				make_older(store);
-			store_sync(store, where, NULL, NULL, NULL, &report, &error);
+			store_sync(store, where, firm_name, NULL, NULL, &report, &error);
 		}
 		_exit(0);
 	}
@@ -188,6 +224,12 @@ START_TEST(books_and_server_come_to_the_same_content)
 		for (int i = 0; i < BOOKS; i++)
 			meet(i, _i);
 	books_assert_same();
+	/* For comparing it with the server's fold. */
+	if (_i < HISTORIES_KEPT) {
+		char kept[300];
+		snprintf(kept, sizeof kept, "%s/firm%d.db", getenv("PADSIDE_OFFICE_BOOKS"), _i);
+		assert_ok(store_backup(books[0], kept, &error));
+	}
 	books_close();
 }
 END_TEST
@@ -314,7 +356,7 @@ START_TEST(a_book_belongs_to_one_role)
 	books_change(0);
 	meet(0, 0);
 	address(1, 0, where, sizeof where);
-	ck_assert_int_ne(store_sync(books[0], where, NULL, NULL, NULL, &report, &error), STATUS_OK);
+	ck_assert_int_ne(store_sync(books[0], where, firm_name, NULL, NULL, &report, &error), STATUS_OK);
 	ck_assert_ptr_nonnull(strstr(error.text, "belongs to another truck"));
 	books_close();
 }
@@ -389,7 +431,7 @@ START_TEST(a_meeting_that_is_stopped_goes_on_next_time)
 	for (int i = 0; i < 12; i++)
 		books_change(0);
 	address(0, 0, where, sizeof where);
-	ck_assert_int_eq(store_sync(books[0], where, NULL, stop_at_once, &what, &report, &error),
+	ck_assert_int_eq(store_sync(books[0], where, firm_name, stop_at_once, &what, &report, &error),
 	                 STATUS_STOPPED);
 	ck_assert_ptr_nonnull(strstr(error.text, "goes on from there"));
 	meet(0, 0);
