@@ -10,6 +10,7 @@
 #include <unistd.h>
 
 #include <padside/app/merge.h>
+#include <padside/app/session.h>
 #include <padside/app/settings.h>
 
 #include "cli/book.h"
@@ -130,6 +131,46 @@ int command_sync(struct cli *cli, int count, char **words)
 	return EXIT_DONE;
 }
 
+static int init_office(const char *address, const char *firm)
+{
+	struct error error;
+	int applied = 0;
+
+	if (store_office_init(address, firm, &applied, &error) != STATUS_OK)
+		return command_report(&error);
+	if (applied == 0)
+		puts("the office is up to date");
+	else
+		printf("%d migrations applied\n", applied);
+	return EXIT_DONE;
+}
+
+/* Notes calls as billed now, those that are not yet; the trucks see it when they meet the office. */
+static int note_billed(struct cli *cli, int count, char **calls)
+{
+	struct session *session = NULL;
+	struct store *store;
+	struct error error;
+
+	if (book_open(cli, STORE_EXISTING, &store, &error) != STATUS_OK)
+		return command_report(&error);
+	enum status status = session_new(store, &clock_of_machine, cli->units, &session, &error);
+	for (int i = 0; i < count && status == STATUS_OK; i++) {
+		status = session_open(session, calls[i], &error);
+		if (status != STATUS_OK)
+			break;
+		bool is_new = !*session_field(session, FIELD_BILLED_AT);
+		if (is_new)
+			status = session_type_field(session, FIELD_BILLED_AT, "now", &error);
+		if (status == STATUS_OK)
+			printf("%s billed %s\n", session_call(session)->uid.text,
+			       session_field(session, FIELD_BILLED_AT));
+	}
+	session_free(session);
+	store_close(store);
+	return status == STATUS_OK ? EXIT_DONE : command_report(&error);
+}
+
 int command_office(struct cli *cli, int count, char **words)
 {
 	const char *firm = NULL;
@@ -137,20 +178,14 @@ int command_office(struct cli *cli, int count, char **words)
 		{ "firm", "NAME", "the firm's schema; the database's name when not given", NULL, &firm },
 		{ .name = NULL },
 	};
-	struct error error;
-	int applied = 0;
 
 	if (!command_parse(cli, rows, &count, words))
 		return EXIT_USAGE;
 	if (cli->wants_help)
 		return command_usage(command_find("office"), rows, stdout), EXIT_DONE;
-	if (count != 2 || strcmp(words[0], "init") != 0)
-		return command_misuse(cli, "office takes init and the address of the server");
-	if (store_office_init(words[1], firm, &applied, &error) != STATUS_OK)
-		return command_report(&error);
-	if (applied == 0)
-		puts("the office is up to date");
-	else
-		printf("%d migrations applied\n", applied);
-	return EXIT_DONE;
+	if (count == 2 && strcmp(words[0], "init") == 0)
+		return init_office(words[1], firm);
+	if (count >= 2 && strcmp(words[0], "billed") == 0)
+		return note_billed(cli, count - 1, words + 1);
+	return command_misuse(cli, "office takes init and the address of the server, or billed and calls");
 }

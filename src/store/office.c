@@ -35,6 +35,9 @@ static bool is_local(const char *host, const char *address)
 {
 	const char *name = address && *address ? address : host;
 
+	/* Of several hosts one may be another machine. */
+	if (name && strchr(name, ','))
+		return false;
 	return !name || !*name || *name == '/' || *name == '@' || strcmp(name, "localhost") == 0 ||
 	       strcmp(name, "::1") == 0 || strncmp(name, "127.", 4) == 0;
 }
@@ -56,19 +59,49 @@ static bool is_firm(const char *firm)
 	       strncmp(firm, "pg_", 3) != 0;
 }
 
-/* What an address must not say: a password, or a connection that others can read. */
-static enum status check_address(const PQconninfoOption *options, struct error *error)
+/* What an address must not say: a password, where others can read it. */
+static enum status check_address(const char *words, struct error *error)
 {
+	char *why = NULL;
+	PQconninfoOption *options = PQconninfoParse(words, &why);
+	bool has_password = options && option_of(options, "password");
+
+	if (!options)
+		error_set(error, STATUS_BAD_INPUT, "the address of the office cannot be read: %.200s",
+		          why ? why : "no memory");
+	PQfreemem(why);
+	PQconninfoFree(options);
+	if (!options)
+		return STATUS_BAD_INPUT;
+	return has_password
+		? error_set(error, STATUS_REFUSED, "the address has a password in it, where others can "
+		            "read it; put it into the passfile (~/.pgpass) and leave it out here") : STATUS_OK;
+}
+
+/*
+ * How the server is to be checked, from all that says it: the address, a
+ * service, the environment.  *decide: nobody said it, and it is to be verified.
+ */
+static enum status check_security(const char *words, bool *decide, struct error *error)
+{
+	const char *const keywords[] = { "dbname", NULL };
+	const char *const values[] = { words, NULL };
+	/* Only begun, to read what would count; nothing is said to the server. */
+	PGconn *begun = PQconnectStartParams(keywords, values, 1);
+	PQconninfoOption *options = PQconninfo(begun);
 	const char *mode = option_of(options, "sslmode");
 	bool local = is_local(option_of(options, "host"), option_of(options, "hostaddr"));
+	bool is_checked = mode && strncmp(mode, "verify-", 7) == 0;
+	enum status status = STATUS_OK;
 
-	if (option_of(options, "password"))
-		return error_set(error, STATUS_REFUSED, "the address has a password in it, where others can "
-		                 "read it; put it into the passfile (~/.pgpass) and leave it out here");
-	if (mode && !local && strcmp(mode, "verify-full") != 0 && strcmp(mode, "verify-ca") != 0)
-		return error_set(error, STATUS_REFUSED, "sslmode=%s does not check the server; leave it out, or "
-		                 "use verify-full", mode);
-	return STATUS_OK;
+	/* "prefer" is what libpq takes where nothing was said. */
+	*decide = !local && (!mode || (strcmp(mode, "prefer") == 0 && !strstr(words, "sslmode")));
+	if (!local && !is_checked && !*decide)
+		status = error_set(error, STATUS_REFUSED, "sslmode=%s does not check the server; leave it out, or "
+		                   "use verify-full", mode);
+	PQconninfoFree(options);
+	PQfinish(begun);
+	return status;
 }
 
 /* An address without "://" and "=" is the name of a service. */
@@ -106,24 +139,16 @@ static enum status connect_with(struct office *office, const char *address, bool
 static enum status connect_to(struct office *office, const char *address, struct error *error)
 {
 	char service[160];
-	char *why = NULL;
 	const char *words = address;
+	bool decide;
 
 	if (is_service(address)) {
 		snprintf(service, sizeof service, "service=%s", address);
 		words = service;
 	}
-	PQconninfoOption *options = PQconninfoParse(words, &why);
-	if (!options) {
-		error_set(error, STATUS_BAD_INPUT, "the address of the office cannot be read: %.200s",
-		          why ? why : "no memory");
-		PQfreemem(why);
-		return STATUS_BAD_INPUT;
-	}
-	bool local = is_local(option_of(options, "host"), option_of(options, "hostaddr"));
-	bool decide = words == address && !local && !option_of(options, "sslmode");
-	enum status status = check_address(options, error);
-	PQconninfoFree(options);
+	enum status status = check_address(words, error);
+	if (status == STATUS_OK)
+		status = check_security(words, &decide, error);
 	return status == STATUS_OK ? connect_with(office, words, decide, error) : status;
 }
 
