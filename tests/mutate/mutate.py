@@ -10,9 +10,8 @@ A mutant is one change of one place: a relation, a number, a sign, && and ||, tw
 of a table, a call left out.  It is made in a scratch copy of the tree, only what depends on it is
 built (ccache knows what a changed table left as it was), and the tests run until one fails: the
 suites that include the file's header, those nearest to its room, every other suite that is quick,
-and the scripts nearest to the room.  Before the first mutant all of them run on the tree as it is:
-what fails then, or is skipped for its slowness, is named and kills nothing.  A failure counts when
-it is seen twice; what does not end in five times its usual time counts too.  A mutant is
+and the scripts nearest to the room.  A failure counts when it is seen twice and the same test
+passes on the tree as it is; a test that fails there is named and kills nothing.  A mutant is
 
   killed        a test fails, or does not end
   survived      every test passes: a test is missing, or the change makes no difference
@@ -32,6 +31,7 @@ import glob
 import os
 import random
 import re
+import resource
 import shutil
 import signal
 import subprocess
@@ -77,7 +77,10 @@ LEFT_OUT = (
 )
 
 BUILD_SECONDS, FIRST_BUILD_SECONDS = 600, 3600
-SLOW_SECONDS = 6  # a suite that takes longer runs only where its room names it
+TEST_SECONDS = 1200
+CPU_SECONDS = 20  # of one process: a mutant that computes longer has no end, however busy the machine
+SLOW = ("requests", "trail", "faults", "local")  # run only where a room names them
+SOUND = "build-sound"
 
 # Pointers and numbers in each other's place do not compile.  What only hardens is left out: make
 # would ask the compiler about each of it for every mutant.
@@ -264,6 +267,10 @@ def read_equivalents(path):
 # ---- A scratch copy ----
 
 
+def limit_cpu():
+    resource.setrlimit(resource.RLIMIT_CPU, (CPU_SECONDS, CPU_SECONDS))
+
+
 class Copy:
     """The tree at one moment, built with the given flags."""
 
@@ -271,7 +278,7 @@ class Copy:
         self.flags = flags
         self.is_quick = is_quick
         self.files = files
-        self.usual = {}  # seconds by suite or script, of those that pass
+        self.sound = {}  # whether a test passes on the tree as it is, of those that were asked
         self.place = tempfile.mkdtemp(prefix="padside-mutate-")
         self.tree = os.path.join(self.place, "tree")
         self.log = os.path.join(self.place, "log")  # of the last command
@@ -282,7 +289,7 @@ class Copy:
             os.makedirs(os.path.dirname(target), exist_ok=True)
             shutil.copy2(os.path.join(root, name), target)
         self.environment = dict(os.environ, HOME=home, TMPDIR=home, BUILD="build",
-                                LC_ALL="C.UTF-8", CK_DEFAULT_TIMEOUT="10", CK_VERBOSITY="silent")
+                                LC_ALL="C.UTF-8", CK_DEFAULT_TIMEOUT="600", CK_VERBOSITY="silent")
         for name in ("MAKEFLAGS", "MAKELEVEL"):
             self.environment.pop(name, None)
         if shutil.which("ccache"):
@@ -297,7 +304,8 @@ class Copy:
         """True: it succeeded; False: it failed; None: it did not end."""
         with open(self.log, "wb") as log, \
              subprocess.Popen(command, cwd=self.tree, env=self.environment, start_new_session=True,
-                              stdin=subprocess.DEVNULL, stdout=log, stderr=log) as process:
+                              stdin=subprocess.DEVNULL, stdout=log, stderr=log,
+                              preexec_fn=limit_cpu) as process:
             try:
                 return process.wait(seconds) == 0
             except subprocess.TimeoutExpired:
@@ -315,26 +323,29 @@ class Copy:
         with open(os.path.join(self.tree, "build/suites.def"), encoding="utf-8") as file:
             return re.findall(r"SUITE\((\w+)\)", file.read())
 
-    def command(self, name):
-        return [name] if name.startswith("tests/") else ["build/test-runner", name]
+    def run_test(self, name, seconds, build="build"):
+        command = [name] if name.startswith("tests/") else [f"{build}/test-runner", name]
+        self.environment["BUILD"] = build
+        try:
+            return self.run(command, seconds)
+        finally:
+            self.environment["BUILD"] = "build"
 
-    def time_tests(self, mutants):
-        """Runs what the mutants need on the tree as it is; returns what does not pass."""
-        names = [] if self.is_quick else self.suites()
-        for path in sorted({mutant.path for mutant in mutants}):
-            names += [*self.including(path), *NEAREST[room_of(path)].split()]
-            if not self.is_quick:
-                names += [script(name) for name in SCRIPTS[room_of(path)].split()]
-        failing = []
-        if any(name.startswith("tests/") for name in names):
-            self.build("tests", FIRST_BUILD_SECONDS)
-        for name in dict.fromkeys(names):
-            began = time.monotonic()
-            if self.run(self.command(name), 600):
-                self.usual[name] = time.monotonic() - began
-            else:
-                failing.append(name)
-        return failing
+    def keep_sound(self):
+        """What was built of the tree as it is, to ask whether a test that fails passes there."""
+        os.makedirs(os.path.join(self.tree, SOUND), exist_ok=True)
+        for name in ("test-runner", "padside", "manual", "suites.def"):
+            built = os.path.join(self.tree, "build", name)
+            if os.path.exists(built):
+                shutil.copy2(built, os.path.join(self.tree, SOUND, name))
+
+    def passes_when_sound(self, name):
+        """Whether a test passes on the tree as it is; asked once, when it first fails."""
+        if name not in self.sound:
+            self.sound[name] = bool(self.run_test(name, TEST_SECONDS, SOUND))
+            if not self.sound[name]:
+                print(f"left out      {name}: it fails on the tree as it is", flush=True)
+        return self.sound[name]
 
     def including(self, path):
         """The suites that include the header of a file; of a table the manual too."""
@@ -348,21 +359,18 @@ class Copy:
                     yield os.path.basename(test)[len("test_"):-len(".c")]
 
     def order(self, path):
-        """The tests for a mutant of that file, nearest first, then the quickest."""
+        """The tests for a mutant of that file, nearest first."""
         room = room_of(path)
-        first = sorted(self.including(path), key=lambda name: self.usual.get(name, 0))
-        near = sorted(NEAREST[room].split(), key=lambda name: self.usual.get(name, 0))
-        names = [*first, *near]
+        names = [*self.including(path), *NEAREST[room].split()]
         if not self.is_quick:
-            names += sorted((name for name in self.suites() if self.usual.get(name, 99) < SLOW_SECONDS),
-                            key=lambda name: self.usual[name])
+            names += [name for name in self.suites() if name not in SLOW]
             names += [script(name) for name in SCRIPTS[room].split()]
-        return [name for name in dict.fromkeys(names) if name in self.usual]
+        return [name for name in dict.fromkeys(names) if self.sound.get(name, True)]
 
     def fails(self, name):
-        limit = 10 + 5 * self.usual[name]
-        ended = self.run(self.command(name), limit)
-        return ended is None or (not ended and not self.run(self.command(name), limit))
+        """Whether it fails twice, and passes on the tree as it is."""
+        return (not self.run_test(name, TEST_SECONDS) and self.passes_when_sound(name)
+                and not self.run_test(name, TEST_SECONDS))
 
     def who_notices(self, path):
         """The test that fails, or does not end; None when all pass."""
@@ -476,8 +484,8 @@ def try_all(mutants, copy, args):
             if became == "survived" and args.sanitized:
                 if not sanitized:
                     sanitized = Copy(copy.tree, copy.files, FLAGS + SANITIZED, True)
-                    sanitized.build("build/test-runner", FIRST_BUILD_SECONDS)
-                    sanitized.time_tests(mutants)
+                    sanitized.build("tests", FIRST_BUILD_SECONDS)
+                    sanitized.keep_sound()
                 became, by = sanitized.judge(mutant)
             if became == "survived" and (mutant.path, mutant.before, mutant.after) in argued:
                 became = "equivalent"
@@ -505,13 +513,12 @@ def main():
     try:
         # Drawn from the copy: the tree itself may change meanwhile.
         mutants = draw_all(copy.tree, args)
-        if not copy.build("build/test-runner", FIRST_BUILD_SECONDS):
+        if not copy.build("tests", FIRST_BUILD_SECONDS):
             with open(copy.log, encoding="utf-8", errors="replace") as log:
                 print(log.read()[-3000:], file=sys.stderr)
             print("the tree itself does not build; there is nothing to break", file=sys.stderr)
             return 1
-        for name in copy.time_tests(mutants):
-            print(f"left out      {name}: it fails on the tree as it is", flush=True)
+        copy.keep_sound()
         counts = try_all(mutants, copy, args)
         weights = collections.Counter()
         for name in sources(copy.tree, ROOMS):

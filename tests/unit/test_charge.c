@@ -21,6 +21,9 @@ static const struct {
 } lines[] = {
 	{ 0.375, 50, 62, 26.2 }, { 0.25, 10, 62, 1.953 }, { 0.5, 25, 70, 29.03 },
 	{ 1.125, 1, 60, 5.51 }, { 0.3125, 0, 62, 0 }, { 0.88, 10, 60, 32.26 },
+	/* ASTM B280, annealed coils: bore = outside less twice the wall, in. */
+	{ 0.3125, 10, 62, 3.328 }, { 0.625, 10, 62, 16.67 }, { 0.75, 10, 62, 25.02 },
+	{ 0.875, 10, 62, 33.34 }, { 1.375, 10, 62, 86.58 },
 };
 
 START_TEST(line_set_holds_what_its_volume_says)
@@ -393,6 +396,167 @@ START_TEST(leaving_the_target_is_no_overshoot)
 }
 END_TEST
 
+/*
+ * Worked by hand from the rules of charge.h: 1.0 °F of superheat or 0.5 °F of subcooling for 1 %
+ * of 100 oz, give or take half of it.  Two deviations more is the strong machine (2.0 or 1.0 °F an
+ * ounce), the weak one answers with half.
+ */
+static const struct {
+	const char *why;
+	enum charge_mode mode;
+	double reading, plus_minus, target;
+	double move, total, total_plus_minus, after_spread; /* after_spread: half the range after */
+	bool may_overshoot, is_off_scale;
+} worked[] = {
+	/* 14.6 / 0.5 - 13.2; the step is (13.2 + 1.5) / 2 in half ounces; after it 7 oz x 1 °F. */
+	{ "low", CHARGE_BY_SUPERHEAT, 21.2, 1.4, 8, 7, 13.2, 16.0, 7.1386, true, false },
+	/* No step is over 8 % of the charge. */
+	{ "very low", CHARGE_BY_SUPERHEAT, 40, 1, 8, 8, 32, 34, 8.0623, true, false },
+	/* 6 / 0.25 - 10; the step (5 + 1.5) / 1. */
+	{ "too much", CHARGE_BY_SUBCOOLING, 15, 1, 10, -6.5, -10, 14, 3.4004, true, false },
+	/* No superheat: 2.5 °F may be passed, (11.6 + 2.5) / 2. */
+	{ "flooded", CHARGE_BY_SUPERHEAT, 0.4, 1, 12, -7, -11.6, 13.6, 7.0711, true, true },
+	{ "nearly flooded", CHARGE_BY_SUPERHEAT, 1.1, 1, 12, -6, -10.9, 12.9, 6.0828, true, false },
+	/* Adding stays a tenth short: 0.9 x 2.4. */
+	{ "a little low", CHARGE_BY_SUPERHEAT, 10.4, 0.1, 8, 1.5, 2.4, 2.6, 1.5033, true, false },
+	/* Only the meters: the near end is farther when they are worse than the answer. */
+	{ "at the target", CHARGE_BY_SUPERHEAT, 9, 3, 8, 0, 1, 7, 3, false, false },
+};
+
+START_TEST(a_step_is_as_long_as_worked_by_hand)
+{
+	struct charge_machine machine = orifice;
+	double reading = worked[_i].reading, half = worked[_i].plus_minus;
+	const struct charge_step log[] = { { 15, 0, reading, half, worked[_i].target },
+	                                   { 20, 0, reading, half, worked[_i].target } };
+	double slope = worked[_i].mode == CHARGE_BY_SUPERHEAT ? -1 : 0.5;
+
+	machine.mode = worked[_i].mode;
+	struct charge_advice advice = advice_for(&machine, log, 2);
+	ck_assert_msg(fabs(advice.move_oz - worked[_i].move) < 1e-9, "%s: %g", worked[_i].why,
+	              advice.move_oz);
+	ck_assert_double_eq_tol(advice.total_oz, worked[_i].total, 1e-9);
+	ck_assert_double_eq_tol(advice.total_plus_minus_oz, worked[_i].total_plus_minus, 1e-9);
+	double after = reading + slope * worked[_i].move;
+	ck_assert_double_eq_tol(advice.after_high_f, after + worked[_i].after_spread, 1e-3);
+	ck_assert_double_eq_tol(advice.after_low_f, after - worked[_i].after_spread, 1e-3);
+	ck_assert_int_eq(advice.may_overshoot, worked[_i].may_overshoot);
+	ck_assert_int_eq(advice.is_off_scale, worked[_i].is_off_scale);
+	ck_assert_double_eq_tol(advice.slope_f_oz, slope, 1e-12);
+	ck_assert_double_eq_tol(advice.spread_f_oz, fabs(slope) / 2, 1e-12);
+}
+END_TEST
+
+/* A charge guessed from the tonnage, 40 oz a ton, makes the answer less sure: 0.6 of it. */
+START_TEST(a_guessed_charge_is_less_sure)
+{
+	struct charge_machine machine = orifice;
+	double slope, spread;
+
+	machine.factory_charge_oz = NAN;
+	ck_assert_int_eq(charge_usual_answer(&machine, &slope, &spread), STATUS_OK);
+	ck_assert_double_eq_tol(slope, -100 / 120.0, 1e-12);
+	ck_assert_double_eq_tol(spread, 0.6 * 100 / 120, 1e-12);
+}
+END_TEST
+
+/*
+ * Bayes' rule for a normal prior and a normal observation (Gelman and others, Bayesian Data
+ * Analysis, 3rd edition, equation 2.10): -1 ± 0.5 beforehand; 8 oz moved it by 16 °F.  No reading
+ * repeats better than 0.35 °F, whatever the meter promises.
+ */
+START_TEST(the_answer_is_learned_by_bayes_rule)
+{
+	static const double plus_minus[] = { 0.2, 1.4 }, deviation[] = { 0.35, 0.7 };
+
+	for (int i = 0; i < 2; i++) {
+		const struct charge_step log[] = {
+			{ 0, 0, 40, plus_minus[i], 8 }, { 6, 8, 40, plus_minus[i], 8 },
+			{ 16, 0, 24, plus_minus[i], 8 }, { 22, 0, 24, plus_minus[i], 8 },
+		};
+		double weight = 64 / (2 * deviation[i] * deviation[i]), slope, spread;
+		ck_assert_int_eq(charge_learned_answer(&orifice, log, 4, &slope, &spread), STATUS_OK);
+		ck_assert_double_eq_tol(slope, (4 * -1 + weight * -2) / (4 + weight), 1e-9);
+		ck_assert_double_eq_tol(spread, 1 / sqrt(4 + weight), 1e-9);
+	}
+	/* A quarter of the guess is the least that is believed. */
+	const struct charge_step still[] = {
+		{ 0, 0, 40, 0.2, 8 }, { 6, 8, 40, 0.2, 8 }, { 16, 0, 40, 0.2, 8 }, { 22, 0, 40, 0.2, 8 },
+	};
+	double slope, spread;
+	ck_assert_int_eq(charge_learned_answer(&orifice, still, 4, &slope, &spread), STATUS_OK);
+	ck_assert_double_eq_tol(slope, -0.25, 1e-12);
+	/* A reading at the end of its scale teaches nothing. */
+	const struct charge_step ended[] = {
+		{ 0, 0, 12, 0.2, 8 }, { 6, 8, 12, 0.2, 8 }, { 16, 0, 0.9, 0.2, 8 }, { 22, 0, 0.9, 0.2, 8 },
+	};
+	ck_assert_int_eq(charge_learned_answer(&orifice, ended, 4, &slope, &spread), STATUS_OK);
+	ck_assert_double_eq_tol(slope, -1, 1e-12);
+	ck_assert_double_eq_tol(spread, 0.5, 1e-12);
+}
+END_TEST
+
+/* From 3 % of the charge on a wrong answer tells; over 30 % of it is a lot. */
+START_TEST(little_moved_tells_nothing_and_much_is_weighed)
+{
+	static const double moved[] = { 2.9, 3.1, 30, 31 };
+
+	for (int i = 0; i < 4; i++) {
+		const struct charge_step log[] = {
+			{ 0, 0, 25, 0.2, 8 }, { 6, moved[i], 25, 0.2, 8 }, { 16, 0, 27, 0.2, 8 },
+			{ 22, 0, 27, 0.2, 8 },
+		};
+		struct charge_advice advice = advice_for(&orifice, log, 4);
+		ck_assert_int_eq(advice.verdict, i == 0 ? CHARGE_ADD : CHARGE_NO_ANSWER);
+		ck_assert_int_eq(advice.is_much, i == 3);
+	}
+	/* 8 oz that bring 1 °F with meters of 0.35 °F: an eighth of the usual answer is in reach. */
+	const struct charge_step weak[] = {
+		{ 0, 0, 25, 0.2, 8 }, { 6, 8, 25, 0.2, 8 }, { 16, 0, 24.8, 0.2, 8 }, { 22, 0, 24.8, 0.2, 8 },
+	};
+	ck_assert_int_eq(advice_for(&orifice, weak, 4).verdict, CHARGE_ADD);
+	const struct charge_step none[] = {
+		{ 0, 0, 25, 0.2, 8 }, { 6, 8, 25, 0.2, 8 }, { 16, 0, 25.2, 0.2, 8 }, { 22, 0, 25.2, 0.2, 8 },
+	};
+	ck_assert_int_eq(advice_for(&orifice, none, 4).verdict, CHARGE_NO_ANSWER);
+}
+END_TEST
+
+/* Where nothing was moved an ounce either way is no move: recovering counts as adding does. */
+START_TEST(recovering_is_a_move_too)
+{
+	const struct charge_step log[] = {
+		{ 0, 0, 4, 0.2, 12 }, { 6, -1, 4, 0.2, 12 }, { 8, 0, 4, 0.2, 12 },
+	};
+	struct charge_advice advice = advice_for(&orifice, log, 3);
+
+	ck_assert_int_eq(advice.verdict, CHARGE_WAIT);
+	ck_assert_double_eq_tol(advice.wait_minutes, 8, 1e-9);
+	const struct charge_step one[] = {
+		{ 0, 0, 20, 0.2, 12 }, { 6, 1, 20, 0.2, 12 }, { 8, 0, 20, 0.2, 12 },
+	};
+	ck_assert_int_eq(advice_for(&orifice, one, 3).verdict, CHARGE_WAIT);
+}
+END_TEST
+
+/* The first figure with its range: the farther end goes to both sides. */
+START_TEST(the_first_figure_has_a_range)
+{
+	double total, half;
+
+	ck_assert_int_eq(charge_usual_range(&orifice, 13, 1.4, &total, &half), STATUS_OK);
+	ck_assert_double_eq_tol(total, 13, 1e-9);
+	ck_assert_double_eq_tol(half, 14.4 / 0.5 - 13, 1e-9);
+	ck_assert_int_eq(charge_usual_range(&orifice, -13, 0, &total, &half), STATUS_OK);
+	ck_assert_double_eq_tol(total, -13, 1e-9);
+	ck_assert_double_eq_tol(half, 13, 1e-9);
+	ck_assert_int_eq(charge_usual_range(&orifice, 13, -1, &total, &half), STATUS_NEGATIVE);
+	ck_assert(isnan(total) && isnan(half));
+	ck_assert_int_eq(charge_usual_range(&orifice, NAN, 1, &total, &half), STATUS_NOT_A_NUMBER);
+	ck_assert(isnan(total));
+}
+END_TEST
+
 Suite *charge_suite(void)
 {
 	Suite *suite = suite_create("charge");
@@ -415,6 +579,13 @@ Suite *charge_suite(void)
 	tcase_add_test(tests, first_figure_of_the_charge_to_move);
 	tcase_add_test(tests, bad_logs_are_refused);
 	tcase_add_test(tests, leaving_the_target_is_no_overshoot);
+	tcase_add_loop_test(tests, a_step_is_as_long_as_worked_by_hand, 0,
+	                    sizeof worked / sizeof *worked);
+	tcase_add_test(tests, a_guessed_charge_is_less_sure);
+	tcase_add_test(tests, the_answer_is_learned_by_bayes_rule);
+	tcase_add_test(tests, little_moved_tells_nothing_and_much_is_weighed);
+	tcase_add_test(tests, recovering_is_a_move_too);
+	tcase_add_test(tests, the_first_figure_has_a_range);
 	suite_add_tcase(suite, tests);
 	return suite;
 }

@@ -272,6 +272,113 @@ START_TEST(rising_towards_a_ceiling_mirrors_falling)
 }
 END_TEST
 
+/*
+ * Five meters that differ, on a line: propagation of error through the slope and the level
+ * (JCGM 100:2008, 5.1.2), with the efficiency of medians beside means (Sen 1968; 2/pi).
+ */
+START_TEST(meters_alone_give_the_interval_by_propagation)
+{
+	const double plus_minus[] = { 1, 2, 1.5, 0.5, 3 };
+	struct drift_point points[5];
+	struct drift drift;
+	double arms = 0, slopes = 0, levels = 0;
+
+	for (int i = 0; i < 5; i++) {
+		double arm = 100.0 * (i - 2);
+		points[i] = (struct drift_point){ 100 * i, 7 + 0.5 * i, plus_minus[i] };
+		arms += arm * arm;
+		slopes += arm * arm * plus_minus[i] * plus_minus[i];
+		levels += plus_minus[i] * plus_minus[i];
+	}
+	ck_assert_int_eq(drift_fit(points, 5, &drift), STATUS_OK);
+	double half = sqrt(slopes) / arms / sqrt(0.86);
+	ck_assert_double_eq_tol(drift.slope_high - 0.005, half, 1e-9);
+	ck_assert_double_eq_tol(0.005 - drift.slope_low, half, 1e-9);
+	ck_assert_double_eq_tol(drift.centre_plus_minus, sqrt(levels) / 5 / sqrt(2 / 3.14159265), 1e-4);
+	ck_assert_double_eq_tol(drift.centre, 8, 1e-9);
+	ck_assert_double_eq_tol(drift.centre_day, 200, 1e-9);
+	/* The first may have been high by 1, the last low by 3. */
+	ck_assert_double_eq_tol(drift.meters_explain, 4, 1e-12);
+	ck_assert(drift.scatter_is_meters);
+}
+END_TEST
+
+/*
+ * Three and four visits with one outlier: Student's t with half a degree of freedom more than the
+ * residuals have (0.975 quantiles at 1.5 and 2.5 by numerical integration: 6.0167, 3.5747).
+ */
+START_TEST(few_visits_have_the_interval_of_student)
+{
+	struct drift_point three[] = { { 0, 0, 1.96 }, { 100, 3, 1.96 }, { 200, 0, 1.96 } };
+	struct drift_point four[] = { { 0, 0, 1.96 }, { 100, 3, 1.96 }, { 200, 3, 1.96 }, { 300, 0, 1.96 } };
+	struct drift drift;
+
+	/* The line is flat at 0: one reading is off by three deviations. */
+	ck_assert_int_eq(drift_fit(three, 3, &drift), STATUS_OK);
+	double meters = 1.96 * sqrt(20000) / 20000 / sqrt(0.86);
+	ck_assert_double_eq_tol(drift.slope, 0, 1e-12);
+	ck_assert_double_eq_tol(drift.slope_high, meters * 6.0167 / 1.96 * sqrt(9.5 / 1.5), 1e-5);
+	ck_assert_double_eq_tol(drift.slope_low, -drift.slope_high, 1e-12);
+	/* Flat at 1.5: all four are off by one and a half. */
+	ck_assert_int_eq(drift_fit(four, 4, &drift), STATUS_OK);
+	meters = 1.96 * sqrt(50000) / 50000 / sqrt(0.86);
+	ck_assert_double_eq_tol(drift.slope_high, meters * 3.5747 / 1.96 * sqrt(9.5 / 2.5), 1e-5);
+	/* The level is as unsure as the slope. */
+	ck_assert_double_eq_tol(drift.centre_plus_minus,
+	                        1.96 / 2 / sqrt(0.6366) * 3.5747 / 1.96 * sqrt(9.5 / 2.5), 1e-3);
+}
+END_TEST
+
+/* 95 % points of chi-squared (NIST/SEMATECH e-Handbook, table 1.3.6.7.4), by degrees of freedom. */
+static const struct {
+	int freedom;
+	double point;
+} chi_squared[] = { { 3, 7.815 }, { 4, 9.488 }, { 6, 12.592 }, { 10, 18.307 }, { 14, 23.685 } };
+
+/* Readings one unit above and below a flat line in turn; the meters' deviation makes the sum. */
+START_TEST(scatter_is_told_from_meters_at_the_tables_point)
+{
+	int count = chi_squared[_i].freedom + 2;
+
+	for (int above = 0; above <= 1; above++) {
+		double sum = chi_squared[_i].point * (above ? 1.015 : 0.985);
+		struct drift_point points[16];
+		struct drift drift;
+		for (int i = 0; i < count; i++)
+			points[i] = (struct drift_point){ 100 * i, i == 1 ? sqrt(sum) : 0, 1.959964 };
+		ck_assert_int_eq(drift_fit(points, (size_t)count, &drift), STATUS_OK);
+		ck_assert_double_eq_tol(drift.slope, 0, 1e-12);
+		ck_assert_msg(drift.scatter_is_meters == !above, "%d degrees, sum %g", count - 2, sum);
+	}
+}
+END_TEST
+
+/*
+ * Fieller (1954): at the earliest and the latest day the band of slope and level, their errors
+ * added as squares, just meets the limit.
+ */
+START_TEST(the_band_meets_the_limit_on_the_earliest_and_latest_day)
+{
+	const struct drift_point points[] = {
+		{ 0, 1, 0.5 }, { 300, 2.1, 0.4 }, { 730, 3, 0.5 }, { 1095, 4, 0.6 }, { 1400, 5.1, 0.5 } };
+	static const double limits[] = { 4, 6, 11, 40 };
+	struct drift drift;
+
+	ck_assert_int_eq(drift_fit(points, 5, &drift), STATUS_OK);
+	for (size_t i = 0; i < sizeof limits / sizeof *limits; i++) {
+		struct drift_crossing crossing = drift_crosses(&drift, limits[i], DRIFT_BAD_ABOVE);
+		double early = crossing.earliest - drift.centre_day, late = crossing.latest - drift.centre_day;
+		double up = drift.slope_high - drift.slope, down = drift.slope - drift.slope_low;
+		ck_assert(crossing.earliest < crossing.day && crossing.day < crossing.latest);
+		ck_assert_double_eq_tol(drift_value_at(&drift, crossing.day), limits[i], 1e-9);
+		ck_assert_double_eq_tol(drift_value_at(&drift, crossing.earliest) +
+		                        hypot(drift.centre_plus_minus, up * early), limits[i], 1e-9);
+		ck_assert_double_eq_tol(drift_value_at(&drift, crossing.latest) -
+		                        hypot(drift.centre_plus_minus, down * late), limits[i], 1e-9);
+	}
+}
+END_TEST
+
 START_TEST(long_series_are_bounded)
 {
 	struct drift_point points[200];
@@ -313,6 +420,11 @@ Suite *drift_suite(void)
 	tcase_add_test(rules, meters_that_could_explain_it_silence_it);
 	tcase_add_test(rules, crossing_has_a_date_and_a_range);
 	tcase_add_test(rules, rising_towards_a_ceiling_mirrors_falling);
+	tcase_add_test(rules, meters_alone_give_the_interval_by_propagation);
+	tcase_add_test(rules, few_visits_have_the_interval_of_student);
+	tcase_add_loop_test(rules, scatter_is_told_from_meters_at_the_tables_point, 0,
+	                    sizeof chi_squared / sizeof *chi_squared);
+	tcase_add_test(rules, the_band_meets_the_limit_on_the_earliest_and_latest_day);
 	tcase_add_test(rules, long_series_are_bounded);
 	tcase_add_test(rules, bad_points_are_refused);
 	tcase_add_test(honesty, no_false_alarm_above_five_per_cent);

@@ -274,6 +274,28 @@ START_TEST(circuits)
 }
 END_TEST
 
+/* NEC 240.6(A), standard ratings up to 400 A: a compressor alone gets the size not above 1.75 x. */
+START_TEST(every_standard_size_of_a_device_is_given)
+{
+	static const double sizes[] = { 15, 20, 25, 30, 35, 40, 45, 50, 60, 70, 80, 90, 100, 110, 125,
+		150, 175, 200, 225, 250, 300, 350, 400 };
+	enum { SIZES = sizeof sizes / sizeof *sizes };
+
+	for (int i = 0; i < SIZES; i++) {
+		struct circuit circuit;
+		ck_assert_int_eq(electrical_circuit(sizes[i] / 3.5, sizes[i] / 2, &circuit), STATUS_OK);
+		ck_assert_double_eq(circuit.device, sizes[i]);
+		if (i == 0)
+			continue;
+		ck_assert_int_eq(electrical_circuit((sizes[i] - 0.1) / 1.75, 0, &circuit), STATUS_OK);
+		ck_assert_double_eq(circuit.device, sizes[i - 1]);
+	}
+	struct circuit circuit;
+	ck_assert_int_eq(electrical_circuit(400.1 / 1.75, 0, &circuit), STATUS_OUT_OF_RANGE);
+	ck_assert(isnan(circuit.device));
+}
+END_TEST
+
 START_TEST(power_and_efficiency)
 {
 	double out;
@@ -313,6 +335,7 @@ Suite *electrical_suite(void)
 	tcase_add_test(tests, over_five_percent_unbalance_does_not_run);
 	tcase_add_test(tests, currents);
 	tcase_add_test(tests, circuits);
+	tcase_add_test(tests, every_standard_size_of_a_device_is_given);
 	tcase_add_test(tests, power_and_efficiency);
 	suite_add_tcase(suite, tests);
 	return suite;
