@@ -7,18 +7,28 @@
 
 enum { MARGIN_COLUMN = 1, MORE_COLUMNS = 11 };
 
-int cautions_draw(struct workbook *workbook, struct area area, int most)
+/* Those of a condition that holds, or those of every unit. */
+static void add_cautions(struct workbook *workbook, bool of_condition, struct text *all)
 {
 	const struct visit *visit = &session_call(workbook_session(workbook))->visit;
-	struct canvas *canvas = workbook_canvas(workbook);
 	enum condition condition;
 	const char *caution;
+
+	for (int i = 0; (caution = step_caution(workbook_step(workbook), i, &condition)) != NULL; i++)
+		if ((condition != CONDITION_NONE) == of_condition &&
+		    visit_condition_holds(visit, STAGE_AS_FOUND, condition))
+			text_add_format(all, "%s%s", all->length ? " " : "", caution);
+}
+
+int cautions_draw(struct workbook *workbook, struct area area, int most)
+{
+	struct canvas *canvas = workbook_canvas(workbook);
 	struct text all;
 
 	text_init(&all);
-	for (int i = 0; (caution = step_caution(workbook_step(workbook), i, &condition)) != NULL; i++)
-		if (visit_condition_holds(visit, STAGE_AS_FOUND, condition))
-			text_add_format(&all, "%s%s", all.length ? " " : "", caution);
+	/* What is special about this unit comes first: the rest may have no room. */
+	add_cautions(workbook, true, &all);
+	add_cautions(workbook, false, &all);
 	bool is_cut = canvas_wrap_count(canvas, area.columns - MARGIN_COLUMN, text_get(&all)) > most;
 	struct area words = area_rows(area, 0, most);
 	/* What leads to the rest has its own room, so that no word is cut. */
