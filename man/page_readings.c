@@ -5,9 +5,11 @@
 
 #include <math.h>
 #include <stdio.h>
+#include <string.h>
 
 #include <padside/catalog/catalog.h>
 #include <padside/catalog/faults.h>
+#include <padside/model/checklist.h>
 
 #include "notation.h"
 
@@ -130,6 +132,25 @@ static void put_instruments(void)
 	}
 }
 
+static void put_checklists(void)
+{
+	struct checklist list;
+	struct error error;
+
+	notation_heading(".SH", "TUNE-UP LISTS");
+	notation_line("What a visit of a kind takes: readings by their keys, and tasks, which are done when "
+	         "the work has a line of those words. The list is chosen on the call (Alt+l) or comes with it "
+	         "(call.checklist in JSON: the whole line, or the name of one of these). What is missing "
+	         "stands on the office report. A firm's own lists have the same form, one a line: padside "
+	         "settings 'checklists=Autumn check: outdoor_db; supply_db; Gutter cleared'.");
+	for (int i = 0; i < checklist_built_in_count(); i++) {
+		if (checklist_parse(checklist_built_in(i), &list, &error) != STATUS_OK)
+			continue;
+		notation_tag(list.name, "");
+		notation_line(strchr(checklist_built_in(i), ':') + 2);
+	}
+}
+
 static void put_needs(const struct figure_info *info)
 {
 	fputs("Needs ", stdout);
@@ -207,6 +228,7 @@ void page_readings(void)
 	notation_line("padside-readings - readings, figures and faults of padside");
 	put_readings();
 	put_instruments();
+	put_checklists();
 	put_figures();
 	put_faults();
 	put_cautions();

@@ -311,7 +311,7 @@ static void hide_readings(struct visit *visit)
 static void hide_office(struct call *call)
 {
 	call->customer.uid = call->site.uid = call->system.uid = (struct uid){ .text = "" };
-	call->office_note[0] = call->access_note[0] = '\0';
+	call->office_note[0] = call->access_note[0] = call->checklist[0] = '\0';
 	call->planned_at = call->billed_at = call->unsafe_at = WALL_TIME_NONE;
 	call->charge_count = call->judgement_count = 0;
 	call->tightness_count = call->cylinder_count = 0;

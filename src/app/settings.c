@@ -6,6 +6,7 @@
 #include <stdio.h>
 #include <string.h>
 
+#include <padside/model/checklist.h>
 #include <padside/model/money.h>
 #include <padside/base/number.h>
 #include <padside/base/text.h>
@@ -14,10 +15,10 @@
 
 enum setting_kind {
 	SETTING_LINES, SETTING_WORD, SETTING_NAME, SETTING_NUMBER, SETTING_LINE, SETTING_SHEET,
-	SETTING_PICTURE, SETTING_INSTRUMENTS, SETTING_PERCENT, SETTING_HOURS, SETTING_CENTS
+	SETTING_PICTURE, SETTING_INSTRUMENTS, SETTING_LISTS, SETTING_PERCENT, SETTING_HOURS, SETTING_CENTS
 };
 
-enum { WORD_SIZE = 16 };
+enum { WORD_SIZE = 16, LINES_SIZE = 512 };
 
 static const struct {
 	const char *key, *help;
@@ -34,14 +35,15 @@ static const struct {
 	size_t size;    /* of a text, with its NUL; 0: it is a number */
 	double most;    /* of a number; the least is 0 */
 } kinds[] = {
-	[SETTING_LINES] = { .size = SETTING_SIZE },
+	[SETTING_LINES] = { .size = LINES_SIZE },
 	[SETTING_WORD] = { .size = WORD_SIZE },
 	[SETTING_NAME] = { .size = NAME_SIZE },
 	[SETTING_NUMBER] = { .size = NUMBER_TEXT_SIZE },
 	[SETTING_LINE] = { .size = LINE_SIZE },
 	[SETTING_SHEET] = { .size = WORD_SIZE },
-	[SETTING_PICTURE] = { .size = SETTING_SIZE },
-	[SETTING_INSTRUMENTS] = { .size = SETTING_SIZE },
+	[SETTING_PICTURE] = { .size = LINES_SIZE },
+	[SETTING_INSTRUMENTS] = { .size = LINES_SIZE },
+	[SETTING_LISTS] = { .size = SETTING_SIZE },
 	[SETTING_PERCENT] = { .most = BILLING_MOST_PERCENT },
 	[SETTING_HOURS] = { .most = BILLING_MOST_HOURS },
 	[SETTING_CENTS] = { .most = BILLING_MOST_ENERGY_RATE },
@@ -165,6 +167,26 @@ enum status settings_use_meters(struct store *store, struct error *error)
 	return STATUS_OK;
 }
 
+/* Every line must be a list that a call can hold. */
+static enum status check_checklists(const char *typed, struct error *error)
+{
+	struct checklist list;
+	char line[SETTING_SIZE];
+	enum status status = STATUS_OK;
+
+	for (const char *at = typed; *at && status == STATUS_OK; at += at[0] == '\n') {
+		size_t length = strcspn(at, "\n");
+		snprintf(line, sizeof line, "%.*s", (int)length, at);
+		if (length >= NOTE_SIZE)
+			status = error_set(error, STATUS_OUT_OF_RANGE, "the checklist \"%.40s…\" has more than %d "
+			                   "characters; nothing was changed", line, NOTE_SIZE - 1);
+		else if (length > 0)
+			status = checklist_parse(line, &list, error);
+		at += length;
+	}
+	return status;
+}
+
 static enum status check(enum setting setting, const char *typed, struct error *error)
 {
 	size_t size = kinds[settings[setting].kind].size;
@@ -212,9 +234,12 @@ enum status setting_put(struct store *store, enum setting setting, const char *t
 		return status;
 	text_init(&text);
 	clean(typed, &text);
-	status = text.failed
-		? error_set(error, STATUS_NO_MEMORY, "there is no memory left; nothing was changed")
-		: store_setting_set(store, settings[setting].key, text_get(&text), error);
+	if (!text.failed && settings[setting].kind == SETTING_LISTS)
+		status = check_checklists(text_get(&text), error);
+	if (text.failed)
+		status = error_set(error, STATUS_NO_MEMORY, "there is no memory left; nothing was changed");
+	if (status == STATUS_OK)
+		status = store_setting_set(store, settings[setting].key, text_get(&text), error);
 	text_done(&text);
 	return status;
 }

@@ -58,6 +58,7 @@ static const struct call_member call_members[] = {
 	{ .key = "accepted_at", .form = FORM_TIME, AT(call, accepted_at) },
 	{ .key = "payment_terms", TEXT_AT(call, payment_terms) },
 	{ .key = "billed_at", .form = FORM_TIME, AT(call, billed_at) },
+	{ .key = "checklist", TEXT_AT(call, checklist) },
 	{ .key = NULL },
 };
 
@@ -160,6 +161,7 @@ static const struct call_member cylinder_members[] = {
 	{ .key = "tare", POUNDS_AT(cylinder, tare_lb) },
 	{ .key = "weight", POUNDS_AT(cylinder, weight_lb) },
 	{ .key = "test_date", .form = FORM_TIME, AT(cylinder, test_date) },
+	{ .key = "went_to", TEXT_AT(cylinder, went_to) },
 	{ .key = NULL },
 };
 

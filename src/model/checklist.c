@@ -85,12 +85,34 @@ const char *checklist_item_label(const struct checklist_item *item)
 	return item->reading == READING_NONE ? item->task : reading_info(item->reading)->label;
 }
 
-static bool is_worked(const struct call *call, const char *task)
+/* The built-in list of that name. */
+static bool find_built_in(const char *name, struct checklist *list)
 {
-	for (size_t i = 0; i < call->work_count; i++)
-		if (strcmp(call->work[i].description, task) == 0)
+	struct error ignored;
+
+	for (int i = 0; i < checklist_built_in_count(); i++)
+		if (checklist_parse(built_in[i], list, &ignored) == STATUS_OK &&
+		    text_equal_ignoring_case(list->name, name))
 			return true;
+	*list = (struct checklist){ .count = 0 };
 	return false;
+}
+
+bool checklist_of_call(const struct call *call, struct checklist *list)
+{
+	struct error ignored;
+
+	return checklist_parse(call->checklist, list, &ignored) == STATUS_OK ||
+	       find_built_in(call->checklist, list);
+}
+
+size_t checklist_find_work(const struct call *call, const char *task)
+{
+	size_t i = 0;
+
+	while (i < call->work_count && strcmp(call->work[i].description, task) != 0)
+		i++;
+	return i;
 }
 
 enum checklist_state checklist_judge(const struct checklist_item *item, const struct call *call)
@@ -98,7 +120,8 @@ enum checklist_state checklist_judge(const struct checklist_item *item, const st
 	enum reading reading = item->reading;
 
 	if (reading == READING_NONE)
-		return is_worked(call, item->task) ? CHECKLIST_DONE : CHECKLIST_MISSING;
+		return checklist_find_work(call, item->task) < call->work_count ? CHECKLIST_DONE
+		                                                                : CHECKLIST_MISSING;
 	if (visit_has(&call->visit, STAGE_AS_FOUND, reading) ||
 	    visit_has(&call->visit, STAGE_AS_LEFT, reading))
 		return CHECKLIST_DONE;

@@ -319,7 +319,7 @@ static paper_part *const customer_parts[] = {
 };
 static paper_part *const office_parts[] = {
 	add_letterhead, add_head, add_complaint, paper_add_findings, paper_add_work,
-	paper_add_tightness, paper_add_rulers, add_watch, paper_add_options, paper_add_declined, paper_add_money,
+	paper_add_checklist, paper_add_tightness, paper_add_rulers, add_watch, paper_add_options, paper_add_declined, paper_add_money,
 	paper_add_agreement, paper_add_readings, paper_add_safety, add_power, add_past, add_office, add_cautions,
 	NULL,
 };

@@ -47,14 +47,28 @@ static void add_line(const struct paper *paper, const struct work_line *line)
 	                                    bare(paper, line->no_charge ? 0 : amount) }, ROW_PLAIN);
 }
 
+/* A task of the tune-up list has no price: it stands under the work, not on the bill. */
+static bool is_billed(const struct work_line *line)
+{
+	return line->kind != WORK_LABOUR || line->unit_price != 0;
+}
+
+static bool has_billed(const struct paper *paper, enum work_kind kind)
+{
+	for (size_t i = 0; i < paper->call->work_count; i++)
+		if (paper->call->work[i].kind == kind && is_billed(&paper->call->work[i]))
+			return true;
+	return false;
+}
+
 /* The lines of a kind, and their sum where there are other kinds. */
 static void add_class(const struct paper *paper, enum work_kind kind,
                       const struct money_class *class, bool with_subtotal)
 {
 	for (size_t i = 0; i < paper->call->work_count; i++)
-		if (paper->call->work[i].kind == kind)
+		if (paper->call->work[i].kind == kind && is_billed(&paper->call->work[i]))
 			add_line(paper, &paper->call->work[i]);
-	if (with_subtotal && class->has_lines)
+	if (with_subtotal && has_billed(paper, kind))
 		add_sum(paper, ROW_SUBTOTAL,
 		        document_format(paper->document, "Subtotal, %s", kind_words[kind]), class->list);
 }
@@ -67,7 +81,7 @@ static void add_lines(const struct paper *paper, const struct money_total *total
 	int charged = 0;
 
 	for (int kind = 0; kind < WORK_KIND_COUNT; kind++)
-		charged += total->classes[kind].has_lines;
+		charged += has_billed(paper, (enum work_kind)kind);
 	for (size_t i = 0; i < call->work_count; i++) {
 		enum work_kind kind = call->work[i].kind;
 		if (!told[kind])
@@ -96,13 +110,13 @@ static void add_shares(const struct paper *paper, const struct money_total *tota
 
 	for (int kind = 0; kind < WORK_KIND_COUNT && billing->discount != 0; kind++) {
 		const struct money_class *class = &total->classes[kind];
-		if (class->has_lines)
+		if (has_billed(paper, (enum work_kind)kind))
 			add_share(paper, "Discount on", (enum work_kind)kind, billing->discount, class->list,
 			          -class->discount);
 	}
 	for (int kind = 0; kind < WORK_KIND_COUNT; kind++) {
 		const struct money_class *class = &total->classes[kind];
-		if (class->has_lines && billing->tax[kind] != 0)
+		if (has_billed(paper, (enum work_kind)kind) && billing->tax[kind] != 0)
 			add_share(paper, "Tax on", (enum work_kind)kind, billing->tax[kind], class->charged,
 			          class->tax);
 	}
@@ -126,7 +140,10 @@ void paper_add_money(const struct paper *paper)
 	const char *currency = paper->input->currency ? paper->input->currency : "";
 	struct money_total total;
 
-	if (paper->call->work_count == 0)
+	bool is_nothing = paper->call->billing.deposit == 0;
+	for (int kind = 0; kind < WORK_KIND_COUNT; kind++)
+		is_nothing = is_nothing && !has_billed(paper, (enum work_kind)kind);
+	if (paper->call->work_count == 0 || is_nothing)
 		return;
 	document_heading(paper->document, 2, "What it costs");
 	if (money_total(paper->call, &total) != STATUS_OK) {

@@ -44,6 +44,9 @@ void paper_add_work(const struct paper *paper);
 void paper_add_options(const struct paper *paper);
 void paper_add_declined(const struct paper *paper);
 
+/* paper_checklist.c */
+void paper_add_checklist(const struct paper *paper);
+
 /* paper_tightness.c */
 /* The logs as they are. */
 void paper_add_tightness(const struct paper *paper);

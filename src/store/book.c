@@ -432,23 +432,40 @@ static enum status read_version(struct store *store, int *version, struct error 
 	return STATUS_OK;
 }
 
+/*
+ * Runs one migration.  The trail is made in the tables as they are today: what
+ * follows that one runs with it, as one change, and *done says how far it went.
+ */
+static enum status run_migration(struct store *store, const struct schema_migration *migration,
+                                 int *done, struct error *error)
+{
+	enum status status = book_script(store, migration->sql, error);
+
+	*done = migration->number;
+	if (migration->number != TRAIL_MIGRATION)
+		return status;
+	for (const struct schema_migration *m = migration + 1; m->number && status == STATUS_OK; m++) {
+		status = book_script(store, m->sql, error);
+		*done = m->number;
+	}
+	return status == STATUS_OK ? convert_to_trail(store, error) : status;
+}
+
 static enum status apply(struct store *store, const struct schema_migration *migration,
                          struct error *error)
 {
 	char marks[96];
-	int version;
+	int version, done = 0;
 	enum status status = store_begin(store, error);
 
 	if (status != STATUS_OK)
 		return status;
-	/* Another program may have done it since we looked. */
+	/* Another program may have done it since we looked, or the one before did it too. */
 	status = read_version(store, &version, error);
 	if (status == STATUS_OK && version < migration->number) {
-		status = book_script(store, migration->sql, error);
-		if (status == STATUS_OK && migration->number == TRAIL_MIGRATION)
-			status = convert_to_trail(store, error);
-		snprintf(marks, sizeof marks, "PRAGMA user_version = %d; PRAGMA application_id = %d",
-		         migration->number, application_id);
+		status = run_migration(store, migration, &done, error);
+		snprintf(marks, sizeof marks, "PRAGMA user_version = %d; PRAGMA application_id = %d", done,
+		         application_id);
 		if (status == STATUS_OK)
 			status = book_script(store, marks, error);
 	}

@@ -69,6 +69,20 @@ static sqlite3_stmt *prepare(struct store *store, struct text *sql)
 	return row;
 }
 
+/* Whether the old table had the column: what came after the trail it had not. */
+static bool had_column(struct store *store, const char *table, const char *column)
+{
+	static const char sql[] = "SELECT 1 FROM pragma_table_info(?1) WHERE name = ?2";
+	char name[64];
+
+	snprintf(name, sizeof name, "%s%s", before, table);
+	sqlite3_stmt *row = book_query(store, sql, "ss", name, column);
+	bool had = book_next(store, row);
+	if (had)
+		book_stop(row);
+	return had;
+}
+
 /* Uid, time of the last change, call; then the columns of the shape. */
 static sqlite3_stmt *select_old(struct store *store, enum thing_kind kind)
 {
@@ -86,8 +100,10 @@ static sqlite3_stmt *select_old(struct store *store, enum thing_kind kind)
 		else if (shape->columns[i].kind == COLUMN_READING)
 			text_add_format(&sql, ", (SELECT number FROM old_charge_reading WHERE entry = t.id "
 			                "AND key = '%s')", name);
-		else
+		else if (had_column(store, shape->table, name))
 			text_add_format(&sql, ", t.\"%s\"", name);
+		else
+			text_add(&sql, ", ''");
 	}
 	text_add_format(&sql, " FROM %s%s AS t ORDER BY t.id", before, shape->table);
 	return prepare(store, &sql);

@@ -71,7 +71,7 @@ enum status call_find_id(struct store *store, const struct uid *uid, int64_t *id
 	"complaint, summary, office_note, opened_at, closed_at, unsafe_at, planned_at, access_note, " \
 	"job_number, technician, licence, certification, arrived_at, left_at, authorised_by, " \
 	"authorised_at, authorised_amount, accepted_by, accepted_at, payment_terms, billed_at, " \
-	"discount, deposit, cooling_hours, energy_rate, tax_labour, tax_part, tax_refrigerant, tax_fee"
+	"checklist, discount, deposit, cooling_hours, energy_rate, tax_labour, tax_part, tax_refrigerant, tax_fee"
 
 /* The checksum of a call's two lines that are to be worked out again. */
 enum { STALE_SUM = -1 };

@@ -14,6 +14,7 @@
 #include <padside/base/number.h>
 #include <padside/calc/refrigerant.h>
 #include <padside/base/text.h>
+#include <padside/model/checklist.h>
 #include <padside/report/wording.h>
 
 #include "tui/requests.h"
@@ -379,6 +380,30 @@ static int draw_open_items(const struct session *session, struct canvas *canvas,
 	return row;
 }
 
+/* How far the tune-up list is; where it is, on a call that sounds like one. */
+static int draw_checklist(const struct session *session, struct canvas *canvas, struct area area,
+                          int row)
+{
+	static const char *const words[] = { "check", "tune", "maintenance", "inspect" };
+	const struct call *call = session_call(session);
+	const char *key = request_info(REQUEST_CHECKLIST)->key;
+	struct checklist list;
+	bool sounds_so = false;
+
+	if (checklist_of_call(call, &list)) {
+		int missing = checklist_missing(&list, call);
+		canvas_format(canvas, area, row, 1, missing > 0 ? INK_WATCH : INK_GOOD,
+		              missing > 0 ? "%s: %d of %d missing. %s" : "%s: complete", list.name, missing,
+		              list.count, key);
+		return row + 1;
+	}
+	for (size_t i = 0; i < sizeof words / sizeof *words; i++)
+		sounds_so = sounds_so || text_contains_ignoring_case(call->complaint, words[i]);
+	if (sounds_so)
+		canvas_format(canvas, area, row, 1, INK_MARGIN, "%s: the tune-up list of this visit", key);
+	return row + sounds_so;
+}
+
 static int draw_refrigerant(const struct session *session, struct canvas *canvas, struct area area,
                             int row)
 {
@@ -452,7 +477,7 @@ void margin_draw(const struct session *session, struct canvas *canvas, struct ar
 	int row = 0;
 
 	if (step == STEP_CALL)
-		row = draw_open_items(session, canvas, area, row);
+		row = draw_checklist(session, canvas, area, draw_open_items(session, canvas, area, row));
 	else
 		row = draw_watched(session, canvas, area, row, active);
 	row = draw_last(session, canvas, area, row, active, last);

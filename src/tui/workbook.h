@@ -24,6 +24,7 @@ enum screen_id {
 	SCREEN_WORK,     /* charge log, work, money */
 	SCREEN_PAPER,    /* the paper */
 	SCREEN_PREDICTIONS, /* readings beside what the explanations predict */
+	SCREEN_CHECKLIST, /* the tune-up list of the visit */
 	SCREEN_COMPARE,  /* as found, as left and the last visit */
 	SCREEN_TIGHTNESS, /* nitrogen test, vacuum, weighing in */
 	SCREEN_GO,       /* go anywhere by a few letters */
@@ -113,9 +114,12 @@ void workbook_go_reading(struct workbook *workbook, enum reading reading);
 /* The reading that the sheet is entered for, once; READING_NONE for none. */
 enum reading workbook_take_target(struct workbook *workbook);
 
+/* Goes to a reading of the visit's tune-up list; Enter there goes on to the next one missing. */
+void workbook_go_item(struct workbook *workbook, enum reading reading);
+
 /*
- * Behind a reading that was gone to as the next check: goes to the next one;
- * false when the cursor just goes on.
+ * Behind a reading that was gone to as the next check, or from the tune-up
+ * list: goes to the next one; false when the cursor just goes on.
  */
 bool workbook_follow(struct workbook *workbook);
 
@@ -176,6 +180,6 @@ void workbook_show_keys(struct workbook *workbook, enum request_place place);
 extern const struct screen screen_book, screen_sheet, screen_findings, screen_help;
 extern const struct screen screen_choices, screen_work, screen_paper;
 extern const struct screen screen_customer, screen_history, screen_go;
-extern const struct screen screen_compare, screen_tightness, screen_predictions;
+extern const struct screen screen_compare, screen_tightness, screen_predictions, screen_checklist;
 
 #endif

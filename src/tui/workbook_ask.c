@@ -2,6 +2,7 @@
  * What keys ask for on every page.
  */
 #include <padside/base/text.h>
+#include <padside/model/checklist.h>
 
 #include "tui/workbook_parts.h"
 
@@ -31,9 +32,10 @@ static bool go_to_next_check(struct workbook *workbook)
 	const struct diagnosis *diagnosis = session_diagnosis(workbook->session,
 	                                                      session_stage(workbook->session));
 
-	workbook->following = diagnosis->next_check_count > 0;
-	if (!workbook->following)
+	workbook->following = FOLLOWING_NONE;
+	if (diagnosis->next_check_count == 0)
 		return false;
+	workbook->following = FOLLOWING_CHECK;
 	workbook->stage = session_stage(workbook->session);
 	workbook_go_reading(workbook, diagnosis->next_checks[0].reading);
 	return true;
@@ -45,9 +47,39 @@ static void show_next_check(struct workbook *workbook)
 		workbook_say(workbook, INK_MARGIN, "no reading that is left would tell the explanations apart");
 }
 
+void workbook_go_item(struct workbook *workbook, enum reading reading)
+{
+	workbook->following = FOLLOWING_LIST;
+	workbook->followed = reading;
+	workbook->stage = STAGE_AS_FOUND;
+	workbook_go_reading(workbook, reading);
+}
+
+/* What the list misses behind the item that was gone to; behind the last one its page. */
+static void go_to_next_item(struct workbook *workbook)
+{
+	const struct call *call = session_call(workbook->session);
+	struct checklist list;
+	int i = 0;
+
+	checklist_of_call(call, &list);
+	while (i < list.count && list.items[i].reading != workbook->followed)
+		i++;
+	for (i++; i < list.count; i++)
+		if (list.items[i].reading != READING_NONE &&
+		    checklist_judge(&list.items[i], call) == CHECKLIST_MISSING) {
+			workbook_go_item(workbook, list.items[i].reading);
+			return;
+		}
+	workbook_go(workbook, SCREEN_CHECKLIST);
+}
+
 bool workbook_follow(struct workbook *workbook)
 {
-	return workbook->following && go_to_next_check(workbook);
+	if (workbook->following == FOLLOWING_LIST)
+		go_to_next_item(workbook);
+	return workbook->following == FOLLOWING_LIST ||
+	       (workbook->following == FOLLOWING_CHECK && go_to_next_check(workbook));
 }
 
 static void go_to_book(struct workbook *workbook)
@@ -180,6 +212,7 @@ static const struct {
 	[REQUEST_HISTORY] = { .act = show_history },
 	[REQUEST_COMPARE] = { .act_on = go_screen, .number = SCREEN_COMPARE },
 	[REQUEST_TIGHTNESS] = { .act_on = go_screen, .number = SCREEN_TIGHTNESS },
+	[REQUEST_CHECKLIST] = { .act_on = go_screen, .number = SCREEN_CHECKLIST },
 	[REQUEST_WATCH_DONE] = { .act = close_watch_item },
 	[REQUEST_FIGURES_ON] = { .act_on = scroll_figures, .number = 1 },
 	[REQUEST_FIGURES_BACK] = { .act_on = scroll_figures, .number = -1 },

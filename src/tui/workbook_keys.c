@@ -48,8 +48,8 @@ void workbook_press(struct workbook *workbook, struct key key)
 	}
 	enum request request = request_from_key(workbook_where(workbook), key);
 	/* Whoever moves away goes another way; typing and Enter go on. */
-	workbook->following = workbook->following && (request == REQUEST_TYPE || request == REQUEST_NONE ||
-	                      request_info(request)->place == PLACE_FIELD);
+	if (request != REQUEST_TYPE && request != REQUEST_NONE && request_info(request)->place != PLACE_FIELD)
+		workbook->following = FOLLOWING_NONE;
 	if (request != workbook->warned)
 		workbook->warned = REQUEST_NONE;
 	bool is_done = screen->press(workbook, workbook_state(workbook), request, key);

@@ -15,6 +15,13 @@ struct hot {
 	int which;              /* what it is to the screen */
 };
 
+/* What Enter behind a reading goes on to. */
+enum following {
+	FOLLOWING_NONE,  /* the row below */
+	FOLLOWING_CHECK, /* the reading that would decide most */
+	FOLLOWING_LIST   /* what the tune-up list misses next */
+};
+
 struct workbook {
 	struct session *session;         /* not owned */
 	struct canvas *canvas;           /* owned */
@@ -35,7 +42,8 @@ struct workbook {
 	enum reading target;             /* the sheet is entered for it; READING_NONE */
 	struct margin_view margin;       /* which figures are in sight */
 	enum request_place help_place;   /* whose keys the help tells first */
-	bool following;                  /* Enter goes on to the next check */
+	enum following following;        /* what Enter goes on to */
+	enum reading followed;           /* the item of the tune-up list that was gone to */
 	struct hot hot[WORKBOOK_MOST_HOT]; /* of the frame drawn last */
 	int hot_count;                   /* of them */
 	bool redraw;                     /* the terminal is to be drawn from scratch */

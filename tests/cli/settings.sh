@@ -99,4 +99,25 @@ rm "$scratch/logo.png"
 run export "$call" --format html
 expect "a logo that went away stops no report" 0 "One year on parts"
 
+# ---- Tune-up lists of one's own ----
+
+run settings 'checklists=Autumn check: outdoor_db; Gutter cleared\nWinter check: Burner cleaned'
+expect "lists of one's own" 0
+run settings checklists
+expect "each on its line" 0 "Winter check: Burner cleaned"
+run settings 'checklists=Autumn check'
+expect "a list without items" 1 'write it as "Name: item; item"'
+run settings "checklists=Long: $(printf '%01030d' 1)"
+expect "a list longer than a call holds" 1 "more than 1023 characters"
+run settings checklists
+expect "what was there stays" 0 "Gutter cleared"
+printf '%s' '{"customer": {"name": "Ada Winterbourne"}, "call": {"checklist": "Spring check, split system"}}' >"$scratch/in"
+run record "$scratch/in"
+run export "$(cat "$out")" --for office
+expect "a planned call brings its list by name" 0 "Spring check, split system: 2"
+printf '%s' '{"customer": {"name": "Ada Winterbourne"}, "call": {"checklist": "Moon check"}}' >"$scratch/in"
+run record "$scratch/in"
+run export "$(cat "$out")" --for office
+expect "a list that nobody knows is said" 0 'is no list that can be read'
+
 close settings

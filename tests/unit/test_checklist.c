@@ -103,6 +103,29 @@ START_TEST(missing_is_what_was_neither_taken_nor_done)
 }
 END_TEST
 
+START_TEST(a_call_has_a_line_or_the_name_of_a_built_in_list)
+{
+	ck_assert(!checklist_of_call(&call, &list));
+	text_copy(call.checklist, sizeof call.checklist, "Own: outdoor_db; Gutter cleared");
+	ck_assert(checklist_of_call(&call, &list));
+	ck_assert_int_eq(list.count, 2);
+	text_copy(call.checklist, sizeof call.checklist, "spring check, Heat Pump");
+	ck_assert(checklist_of_call(&call, &list));
+	ck_assert_int_gt(list.count, 20);
+	text_copy(call.checklist, sizeof call.checklist, "Moon check");
+	ck_assert(!checklist_of_call(&call, &list));
+	ck_assert_int_eq(list.count, 0);
+}
+END_TEST
+
+/* Every list fits into a call, as it is chosen there. */
+START_TEST(every_built_in_list_fits_into_a_call)
+{
+	for (int i = 0; i < checklist_built_in_count(); i++)
+		ck_assert_uint_lt(strlen(checklist_built_in(i)), sizeof call.checklist);
+}
+END_TEST
+
 Suite *checklist_suite(void)
 {
 	Suite *suite = suite_create("checklist");
@@ -114,6 +137,8 @@ Suite *checklist_suite(void)
 	tcase_add_test(tcase, what_is_no_list_is_refused_with_a_sentence);
 	tcase_add_test(tcase, a_list_that_is_too_long_is_refused);
 	tcase_add_test(tcase, missing_is_what_was_neither_taken_nor_done);
+	tcase_add_test(tcase, a_call_has_a_line_or_the_name_of_a_built_in_list);
+	tcase_add_test(tcase, every_built_in_list_fits_into_a_call);
 	suite_add_tcase(suite, tcase);
 	return suite;
 }

@@ -20,7 +20,8 @@ enum setting {
 	SETTING_COUNT
 };
 
-enum { SETTING_SIZE = 512 };
+/* The longest value is a firm's tune-up lists; other texts are shorter. */
+enum { SETTING_SIZE = 4096 };
 
 /* The stable key, and what it is for. */
 const char *setting_key(enum setting setting);

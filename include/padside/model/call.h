@@ -163,6 +163,7 @@ struct cylinder {
 	double tare_lb;              /* empty, as stamped; 0 not said */
 	double weight_lb;            /* as weighed now; 0 not said */
 	wall_time test_date;         /* of the last pressure test, as stamped */
+	char went_to[LINE_SIZE];     /* where the gas recovered into it went; may be empty */
 };
 
 struct billing {
@@ -199,6 +200,7 @@ struct call {
 	wall_time accepted_at;          /* when */
 	char payment_terms[LINE_SIZE];  /* as printed */
 	wall_time billed_at;            /* when the office billed it; WALL_TIME_NONE not billed */
+	char checklist[NOTE_SIZE];      /* what this visit takes, as model/checklist.h reads it */
 	struct visit visit;             /* every reading */
 	struct billing billing;         /* taxes, discount, deposit, energy */
 	struct charge_entry *charge;    /* the charge log in time order; owned */

@@ -43,6 +43,15 @@ const char *checklist_built_in(int index);
  */
 enum status checklist_parse(const char *line, struct checklist *list, struct error *error);
 
+/*
+ * The list that a call has: as its line says, or the built-in one of that name.
+ * False, and an empty list, where it has none or one that cannot be read.
+ */
+bool checklist_of_call(const struct call *call, struct checklist *list);
+
+/* Where the work has a line of a task's words; call->work_count where it has none. */
+size_t checklist_find_work(const struct call *call, const char *task);
+
 /* What an item is called: the reading's label or the task itself.  Borrowed. */
 const char *checklist_item_label(const struct checklist_item *item);
 
