@@ -5,6 +5,7 @@
 
 #include <string.h>
 
+#include <padside/app/settings.h>
 #include <padside/base/text.h>
 
 /* Where a listing goes: lines of any kind, one behind the other. */
@@ -126,6 +127,12 @@ bool session_find_known(struct session *session, struct customer_line *known)
 	if (read_digits(who->phone, digits) && find_same(session, digits + strlen(digits) - 4, known))
 		return true;
 	return *who->name && find_same(session, who->name, known);
+}
+
+enum status session_own_checklists(struct session *session, char *lines, size_t size,
+                                   struct error *error)
+{
+	return setting_get(session_store(session), SETTING_CHECKLISTS, lines, size, error);
 }
 
 enum status session_find_prices(struct session *session, const char *text,

@@ -5,6 +5,7 @@
 #include <stdio.h>
 #include <string.h>
 
+#include <padside/app/session_find.h>
 #include <padside/app/settings.h>
 #include <padside/base/text.h>
 #include <padside/model/checklist.h>
@@ -38,11 +39,11 @@ static void add_list(struct checklist_page *page, const char *line)
 
 static void gather_lists(struct workbook *workbook, struct checklist_page *page)
 {
-	struct store *store = session_store(workbook_session(workbook));
 	struct error error;
 
 	page->list_count = 0;
-	if (setting_get(store, SETTING_CHECKLISTS, page->own, sizeof page->own, &error) != STATUS_OK) {
+	if (session_own_checklists(workbook_session(workbook), page->own, sizeof page->own, &error) !=
+	    STATUS_OK) {
 		workbook_refuse(workbook, &error);
 		text_copy(page->own, sizeof page->own, "");
 	}

@@ -31,6 +31,10 @@ enum status session_find_customers(struct session *session, const char *text,
  */
 bool session_find_known(struct session *session, struct customer_line *known);
 
+/* The firm's own tune-up lists, a line each (model/checklist.h); "" where none were set. */
+enum status session_own_checklists(struct session *session, char *lines, size_t size,
+                                   struct error *error);
+
 /* Lines of the price list likewise, by code. */
 enum status session_find_prices(struct session *session, const char *text,
                                 struct price_item *lines, int most, int *count,
