@@ -5,6 +5,8 @@
 #include "report/paper_parts.h"
 
 #include <padside/base/number.h>
+#include <padside/calc/tightness.h>
+#include <padside/model/tightness_log.h>
 
 static const char *const kind_words[TIGHTNESS_KIND_COUNT] = {
 	[TIGHTNESS_NITROGEN] = "nitrogen", [TIGHTNESS_VACUUM] = "vacuum",
@@ -79,12 +81,34 @@ static const char *pounds(const struct paper *paper, double lb)
 	return document_format(paper->document, "%s %s", out, si ? "kg" : "lb");
 }
 
+/* What still goes in; what it is over full by. */
+static const char *room(const struct paper *paper, const struct cylinder *cylinder)
+{
+	double lb;
+
+	if (cylinder_room(cylinder, &lb) != STATUS_OK)
+		return "";
+	return lb >= 0 ? pounds(paper, lb)
+		: document_format(paper->document, "over by %s", pounds(paper, -lb));
+}
+
+/* The day of the pressure test; whether its five years were over on this visit. */
+static const char *tested(const struct paper *paper, const struct cylinder *cylinder)
+{
+	bool is_past = cylinder->test_date != WALL_TIME_NONE &&
+	               !tightness_cylinder_in_date(cylinder->test_date, paper->call->opened_at);
+
+	return document_format(paper->document, "%s%s", paper_day(paper, cylinder->test_date),
+	                       is_past ? ", past" : "");
+}
+
 static void add_cylinders(const struct paper *paper)
 {
 	static const struct column columns[] = {
 		{ .header = "cylinder" }, { .header = "refrigerant", .is_value = true },
 		{ .header = "water capacity", .is_number = true }, { .header = "tare", .is_number = true },
-		{ .header = "weight", .is_number = true }, { .header = "tested" }, { .header = NULL },
+		{ .header = "weight", .is_number = true }, { .header = "room", .is_number = true },
+		{ .header = "tested" }, { .header = "gas went to" }, { .header = NULL },
 	};
 
 	if (paper->call->cylinder_count == 0)
@@ -96,7 +120,8 @@ static void add_cylinders(const struct paper *paper)
 		document_row(paper->document, (const char *const[]){
 			cylinder->name, choice_label(cylinder->refrigerant),
 			pounds(paper, cylinder->water_capacity_lb), pounds(paper, cylinder->tare_lb),
-			pounds(paper, cylinder->weight_lb), paper_day(paper, cylinder->test_date) },
+			pounds(paper, cylinder->weight_lb), room(paper, cylinder), tested(paper, cylinder),
+			cylinder->went_to },
 			ROW_PLAIN);
 	}
 }

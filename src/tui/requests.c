@@ -34,6 +34,7 @@ static const struct {
 	[PLACE_REPORT] = { "While the report is read", PLACE_PAGER },
 	[PLACE_TIGHTNESS] = { "On the tightness log", PLACE_FIELD },
 	[PLACE_PREDICTIONS] = { "On the page of predictions", PLACE_LIST },
+	[PLACE_CYLINDERS] = { "On the cylinders", PLACE_FIELD },
 	[PLACE_CHECKLIST] = { "On the tune-up list", PLACE_LIST },
 	[PLACE_COMPARE] = { "On the page that compares", PLACE_LIST },
 	[PLACE_GO] = { "On the page to go anywhere", PLACE_LIST },

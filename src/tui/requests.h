@@ -34,6 +34,7 @@ enum request_place {
 	PLACE_REPORT,   /* the report as it is read */
 	PLACE_TIGHTNESS, /* the log of tightness and vacuum */
 	PLACE_PREDICTIONS, /* readings beside what explanations predict */
+	PLACE_CYLINDERS, /* the cylinders of the call */
 	PLACE_CHECKLIST, /* the tune-up list of the visit */
 	PLACE_COMPARE,  /* as found, as left, last visit */
 	PLACE_GO,       /* the page that goes anywhere */

@@ -24,6 +24,7 @@ enum screen_id {
 	SCREEN_WORK,     /* charge log, work, money */
 	SCREEN_PAPER,    /* the paper */
 	SCREEN_PREDICTIONS, /* readings beside what the explanations predict */
+	SCREEN_CYLINDERS, /* the cylinders of the call */
 	SCREEN_CHECKLIST, /* the tune-up list of the visit */
 	SCREEN_COMPARE,  /* as found, as left and the last visit */
 	SCREEN_TIGHTNESS, /* nitrogen test, vacuum, weighing in */
@@ -181,5 +182,6 @@ extern const struct screen screen_book, screen_sheet, screen_findings, screen_he
 extern const struct screen screen_choices, screen_work, screen_paper;
 extern const struct screen screen_customer, screen_history, screen_go;
 extern const struct screen screen_compare, screen_tightness, screen_predictions, screen_checklist;
+extern const struct screen screen_cylinders;
 
 #endif
