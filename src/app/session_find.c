@@ -8,6 +8,8 @@
 #include <padside/app/settings.h>
 #include <padside/base/text.h>
 
+#include "app/session_parts.h"
+
 /* Where a listing goes: lines of any kind, one behind the other. */
 struct shelf {
 	void *lines;          /* the caller's */
@@ -88,7 +90,7 @@ static bool read_digits(const char *phone, char digits[PHONE_SIZE])
 	return length >= LEAST_DIGITS;
 }
 
-static bool is_same_number(const char *a, const char *b)
+bool session_is_same_number(const char *a, const char *b)
 {
 	char first[PHONE_SIZE], second[PHONE_SIZE];
 
@@ -108,7 +110,7 @@ static bool find_same(struct session *session, const char *text, struct customer
 		return false;
 	for (int i = 0; i < count; i++) {
 		const struct customer *other = &lines[i].customer;
-		bool is_same = is_same_number(other->phone, who->phone) ||
+		bool is_same = session_is_same_number(other->phone, who->phone) ||
 		               (*who->name && text_equal_ignoring_case(other->name, who->name));
 		if (strcmp(other->uid.text, who->uid.text) == 0 || !is_same)
 			continue;
@@ -133,6 +135,12 @@ enum status session_own_checklists(struct session *session, char *lines, size_t 
                                    struct error *error)
 {
 	return setting_get(session_store(session), SETTING_CHECKLISTS, lines, size, error);
+}
+
+enum status session_removed(struct session *session, enum store_kind kind,
+                            struct store_removed **list, size_t *count, struct error *error)
+{
+	return store_removed(session_store(session), kind, list, count, error);
 }
 
 enum status session_find_prices(struct session *session, const char *text,

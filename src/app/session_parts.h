@@ -139,4 +139,7 @@ bool session_is_same_place(const struct session_pending *a, const struct session
 /* Takes in what an earlier run could not keep. */
 void session_read_spool(struct session *session);
 
+/* Whether two phone numbers are one, however each is written (session_find.c). */
+bool session_is_same_number(const char *a, const char *b);
+
 #endif

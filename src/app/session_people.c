@@ -2,6 +2,11 @@
  * Whose call it is, and which unit it is about: moving a call, joining two
  * records of one customer, taking out what was made by mistake.
  */
+#include <string.h>
+
+#include <padside/app/session_find.h>
+#include <padside/base/text.h>
+
 #include "app/session_parts.h"
 
 /* Reads the open call again: what it refers to may be another now. */
@@ -37,6 +42,73 @@ enum status session_move_call(struct session *session, const struct uid *custome
 	return status;
 }
 
+/* ---- What was typed for a customer whom the book knew already ---- */
+
+static const enum field person_fields[] = {
+	FIELD_CUSTOMER_NAME, FIELD_PHONE, FIELD_EMAIL, FIELD_ADDRESS, FIELD_SYSTEM_NAME,
+};
+enum { PERSON_FIELDS = sizeof person_fields / sizeof *person_fields };
+
+/* Whether the customer of the open call has no other one: then it was made for this call. */
+static bool is_made_for_call(struct session *session)
+{
+	struct customer_page page = { .visit_count = 0 };
+	struct error error;
+
+	if (session_customer_page(session, &session->call.customer.uid, &page, &error) != STATUS_OK)
+		return false;
+	bool is_alone = page.visit_count <= 1;
+	customer_page_done(&page);
+	return is_alone;
+}
+
+/* Fills what the record does not say, and adds to the note what it says otherwise. */
+static enum status keep_typed(struct session *session, enum field field, const char *typed,
+                              struct text *note, struct error *error)
+{
+	const char *now = session_field(session, field);
+
+	if (!*typed || text_equal_ignoring_case(typed, now) ||
+	    (field == FIELD_PHONE && session_is_same_number(typed, now)))
+		return STATUS_OK;
+	if (!*now)
+		return session_type_field(session, field, typed, error);
+	text_add_format(note, "%sTyped on this call: %s %s.", note->length ? " " : "",
+	                field_info(field)->label, typed);
+	return STATUS_OK;
+}
+
+static enum status keep_all_typed(struct session *session, char typed[PERSON_FIELDS][ADDRESS_SIZE],
+                                  struct error *error)
+{
+	enum status status = STATUS_OK;
+	struct text note;
+
+	text_init(&note);
+	text_add(&note, session_field(session, FIELD_OFFICE_NOTE));
+	for (int i = 0; i < PERSON_FIELDS && status == STATUS_OK; i++)
+		status = keep_typed(session, person_fields[i], typed[i], &note, error);
+	if (status == STATUS_OK)
+		status = session_type_field(session, FIELD_OFFICE_NOTE, text_get(&note), error);
+	text_done(&note);
+	return status;
+}
+
+enum status session_move_visit(struct session *session, const struct uid *call,
+                               const struct uid *customer, const struct uid *system,
+                               struct error *error)
+{
+	char typed[PERSON_FIELDS][ADDRESS_SIZE] = { "" };
+
+	if (!session_call(session) || strcmp(session->call.uid.text, call->text) != 0)
+		return store_call_move(session->store, call, customer, NULL, system, error);
+	bool is_fresh = is_made_for_call(session);
+	for (int i = 0; i < PERSON_FIELDS && is_fresh; i++)
+		text_copy(typed[i], sizeof typed[i], session_field(session, person_fields[i]));
+	enum status status = session_move_call(session, customer, system, error);
+	return status == STATUS_OK && is_fresh ? keep_all_typed(session, typed, error) : status;
+}
+
 enum status session_undo_move(struct session *session, const struct change *change,
                               struct error *error)
 {
@@ -48,6 +120,14 @@ enum status session_join(struct session *session, enum store_kind kind, const st
                          const struct uid *into, struct error *error)
 {
 	enum status status = store_join(session->store, kind, from, into, error);
+
+	return status == STATUS_OK ? read_again(session, error) : status;
+}
+
+enum status session_part_again(struct session *session, const struct uid *uid,
+                               struct error *error)
+{
+	enum status status = store_part_again(session->store, uid, error);
 
 	return status == STATUS_OK ? read_again(session, error) : status;
 }

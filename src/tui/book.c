@@ -9,6 +9,7 @@
 
 #include "tui/list.h"
 #include "tui/local.h"
+#include "tui/records.h"
 #include "tui/workbook.h"
 
 enum { MOST_LINES = 100 };
@@ -46,13 +47,38 @@ static void enter(struct workbook *workbook, void *state)
 
 /* ---- Keys ---- */
 
+/* The record under the cursor; of RECORD_NONE where there is none. */
+static struct record chosen_record(const struct book *book)
+{
+	int chosen = list_chosen(&book->list);
+	struct record record = { .kind = RECORD_NONE };
+
+	if (chosen < 0)
+		return record;
+	record.kind = book->by_customer ? RECORD_CUSTOMER : RECORD_CALL;
+	record.uid = book->by_customer ? book->customers[chosen].customer.uid : book->calls[chosen].uid;
+	text_copy(record.words, sizeof record.words, book->by_customer
+	          ? book->customers[chosen].customer.name : book->calls[chosen].customer);
+	return record;
+}
+
+static void put_down(struct workbook *workbook, struct book *book)
+{
+	const struct record onto = chosen_record(book);
+
+	if (record_put(workbook, &onto))
+		look(workbook, book);
+}
+
 static void pick(struct workbook *workbook, struct book *book)
 {
 	int chosen = list_chosen(&book->list);
 
 	if (chosen < 0)
 		return;
-	if (book->by_customer) {
+	if (book->by_customer && record_joins(workbook, RECORD_CUSTOMER)) {
+		put_down(workbook, book);
+	} else if (book->by_customer) {
 		workbook_set_customer(workbook, &book->customers[chosen].customer.uid);
 		workbook_go(workbook, SCREEN_CUSTOMER);
 	} else {
@@ -86,6 +112,7 @@ static bool press_list(struct workbook *workbook, struct book *book, struct key 
 static bool press(struct workbook *workbook, void *state, enum request request, struct key key)
 {
 	struct book *book = state;
+	const struct record record = chosen_record(book);
 
 	switch (request) {
 	case REQUEST_BOOK_NEW:
@@ -93,6 +120,17 @@ static bool press(struct workbook *workbook, void *state, enum request request, 
 		return true;
 	case REQUEST_BOOK_TURN:
 		turn(workbook, book);
+		return true;
+	case REQUEST_RECORD_TAKE:
+		record_take(workbook, &record);
+		return true;
+	case REQUEST_RECORD_OUT:
+		if (record_take_out(workbook, &record, request))
+			look(workbook, book);
+		return true;
+	case REQUEST_RECORD_PART:
+		if (record_part(workbook))
+			look(workbook, book);
 		return true;
 	default:
 		return press_list(workbook, book, key);
@@ -157,6 +195,7 @@ static void draw(struct workbook *workbook, void *state, struct area area)
 		           ? "nothing in the book has that in name, phone, address or serial"
 		           : "the book is empty: Ctrl+N begins the first call");
 	workbook_hint(workbook, "Type any part of a name, phone number, address or serial number.");
+	record_hint(workbook);
 }
 
 /* The first click chooses, the second opens. */

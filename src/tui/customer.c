@@ -15,6 +15,7 @@
 
 #include "tui/list.h"
 #include "tui/local.h"
+#include "tui/records.h"
 #include "tui/workbook.h"
 
 enum { WIDE_COLUMNS = 100, DATE_COLUMN = 3, WORDS_COLUMN = 15 };
@@ -182,6 +183,58 @@ static const struct uid *system_of(const struct customer_screen *screen, const s
 	}
 }
 
+/* What a unit is called here: its name, else its nameplate, else its address. */
+static void write_unit(struct workbook *workbook, const struct system_line *line, char *words,
+                       size_t size)
+{
+	const struct session *session = workbook_session(workbook);
+	char plate[4 * VALUE_TEXT_SIZE];
+
+	system_describe(&line->nameplate, session_now(session), session_units(session), plate, sizeof plate);
+	text_copy(words, size, *line->system.name ? line->system.name : *plate ? plate
+	          : *line->site.address ? line->site.address : "without a name");
+}
+
+static struct record visit_record(const struct call_line *line)
+{
+	struct record record = { .kind = RECORD_CALL, .uid = line->uid };
+
+	local_date(line->opened_at, record.words, sizeof record.words);
+	return record;
+}
+
+/* The record that a row shows; of RECORD_NONE where it shows none. */
+static struct record record_of(struct workbook *workbook, const struct customer_screen *screen,
+                               const struct page_row *row)
+{
+	struct record record = { .kind = RECORD_NONE };
+	const struct system_line *line = row ? &screen->page.systems[row->index] : NULL;
+
+	if (row && row->kind == ROW_VISIT)
+		return visit_record(&screen->page.visits[row->index]);
+	if (row && row->kind == ROW_SYSTEM) {
+		record = (struct record){ .kind = RECORD_SYSTEM, .uid = line->system.uid };
+		write_unit(workbook, line, record.words, sizeof record.words);
+	} else if (row && row->kind == ROW_SITE) {
+		record = (struct record){ .kind = RECORD_SITE, .uid = line->site.uid };
+		text_copy(record.words, sizeof record.words, line->site.address);
+	}
+	return record;
+}
+
+/* Where what was taken along goes: a page without units is the customer. */
+static struct record target_of(struct workbook *workbook, const struct customer_screen *screen,
+                               const struct page_row *row)
+{
+	struct record record = record_of(workbook, screen, row);
+
+	if (screen->page.system_count == 0) {
+		record = (struct record){ .kind = RECORD_CUSTOMER, .uid = screen->page.customer.uid };
+		text_copy(record.words, sizeof record.words, screen->page.customer.name);
+	}
+	return record;
+}
+
 static void show_history(struct workbook *workbook, const struct customer_screen *screen,
                          const struct page_row *row)
 {
@@ -219,6 +272,15 @@ static void open_row(struct workbook *workbook, const struct customer_screen *sc
 		show_history(workbook, screen, row);
 }
 
+static void put_down(struct workbook *workbook, struct customer_screen *screen,
+                     const struct page_row *row)
+{
+	const struct record onto = target_of(workbook, screen, row);
+
+	if (record_put(workbook, &onto))
+		enter(workbook, screen);
+}
+
 static bool press_list(struct workbook *workbook, struct customer_screen *screen,
                        const struct page_row *row, struct key key)
 {
@@ -226,7 +288,9 @@ static bool press_list(struct workbook *workbook, struct customer_screen *screen
 
 	switch (list_key(&screen->list, key)) {
 	case LIST_PICKED:
-		if (row)
+		if (record_is_taken(workbook))
+			put_down(workbook, screen, row);
+		else if (row)
 			open_row(workbook, screen, row);
 		return true;
 	case LIST_MOVED:
@@ -241,8 +305,20 @@ static bool press(struct workbook *workbook, void *state, enum request request, 
 {
 	struct customer_screen *screen = state;
 	const struct page_row *row = chosen_row(screen);
+	const struct record record = record_of(workbook, screen, row);
 
 	switch (request) {
+	case REQUEST_RECORD_TAKE:
+		record_take(workbook, &record);
+		return true;
+	case REQUEST_RECORD_OUT:
+		if (record_take_out(workbook, &record, request))
+			enter(workbook, screen);
+		return true;
+	case REQUEST_RECORD_PART:
+		if (record_part(workbook))
+			enter(workbook, screen);
+		return true;
 	case REQUEST_CUSTOMER_BACK:
 		workbook_go_back(workbook);
 		return true;
@@ -402,6 +478,7 @@ static void hint(struct workbook *workbook, const struct customer_screen *screen
 	const struct page_row *row = chosen_row(screen);
 
 	workbook_hint(workbook, "%s", row ? hints[row->kind] : "");
+	record_hint(workbook);
 }
 
 static void draw(struct workbook *workbook, void *state, struct area area)

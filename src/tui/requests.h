@@ -27,6 +27,7 @@ enum request_place {
 	PLACE_WRITING,  /* while something is written */
 	PLACE_LIST,     /* in a list */
 	PLACE_PAGER,    /* in a text to read */
+	PLACE_RECORDS,  /* where calls, customers and units are listed */
 	PLACE_SHEET, PLACE_BOOK, PLACE_CUSTOMER, PLACE_HISTORY, PLACE_FINDINGS, PLACE_CHOICES,
 	PLACE_WORK,
 	PLACE_PRICES,   /* the price list below a description being written */
@@ -34,6 +35,7 @@ enum request_place {
 	PLACE_REPORT,   /* the report as it is read */
 	PLACE_TIGHTNESS, /* the log of tightness and vacuum */
 	PLACE_PREDICTIONS, /* readings beside what explanations predict */
+	PLACE_REMOVED,   /* what was taken out of the book */
 	PLACE_CYLINDERS, /* the cylinders of the call */
 	PLACE_CHECKLIST, /* the tune-up list of the visit */
 	PLACE_COMPARE,  /* as found, as left, last visit */

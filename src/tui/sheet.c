@@ -9,6 +9,7 @@
 #include <padside/app/session_same.h>
 #include <padside/base/text.h>
 
+#include "tui/records.h"
 #include "tui/sheet_page.h"
 
 static struct form_place place_here(struct workbook *workbook, struct sheet *sheet)
@@ -129,8 +130,8 @@ static void offer_known(struct workbook *workbook)
 	struct customer_line known;
 
 	if (session_find_known(workbook_session(workbook), &known))
-		workbook_say(workbook, INK_QUESTION, "The book knows %s, %s, %s. %s opens their page; Ctrl+N there "
-		             "starts the call for their unit.", known.customer.name, known.customer.phone,
+		workbook_say(workbook, INK_QUESTION, "The book knows %s, %s, %s. %s opens their page: Enter on a "
+		             "unit takes this call there.", known.customer.name, known.customer.phone,
 		             known.address, request_info(REQUEST_SHEET_KNOWN)->key);
 }
 
@@ -142,8 +143,59 @@ static void open_known(struct workbook *workbook)
 		workbook_say(workbook, INK_REFUSED, "no other customer of the book has this name or number");
 		return;
 	}
+	struct record record = { .kind = RECORD_CALL,
+	                         .uid = session_call(workbook_session(workbook))->uid };
+	text_copy(record.words, sizeof record.words, "that was just begun");
+	if (!record_is_taken(workbook))
+		record_take(workbook, &record);
 	workbook_set_customer(workbook, &known.customer.uid);
 	workbook_go(workbook, SCREEN_CUSTOMER);
+}
+
+/* ---- A value in the wrong place ---- */
+
+static void take_value(struct workbook *workbook, struct sheet *sheet, enum reading reading,
+                       enum stage stage)
+{
+	const struct visit *visit = &session_call(workbook_session(workbook))->visit;
+
+	if (!visit_has(visit, stage, reading)) {
+		workbook_say(workbook, INK_REFUSED, "nothing stands here to move; put the cursor on the value");
+		return;
+	}
+	sheet->carried = reading;
+	sheet->carried_from = stage;
+	workbook_say(workbook, INK_MARGIN, "%s is taken along: %s again where it belongs, on any sheet or in "
+	             "the other column", reading_info(reading)->label, request_info(REQUEST_SHEET_CARRY)->key);
+}
+
+static void put_value(struct workbook *workbook, struct sheet *sheet, enum reading reading,
+                      enum stage stage)
+{
+	enum reading from = sheet->carried;
+	struct error error;
+
+	sheet->carried = READING_NONE;
+	if (from == reading && sheet->carried_from == stage)
+		workbook_say(workbook, INK_MARGIN, "left where it is");
+	else if (session_move_value(workbook_session(workbook), sheet->carried_from, from, stage, reading,
+	                            &error) == STATUS_OK)
+		workbook_say(workbook, INK_KEPT, "moved from %s to %s; Ctrl+/ takes it back",
+		             reading_info(from)->label, reading_info(reading)->label);
+	else
+		workbook_refuse(workbook, &error);
+}
+
+static void carry_value(struct workbook *workbook, struct sheet *sheet)
+{
+	const struct sheet_row *row = &sheet->rows[sheet->at];
+
+	if (row->is_field || row->is_fold)
+		workbook_say(workbook, INK_REFUSED, "only a reading can be moved");
+	else if (sheet->carried == READING_NONE)
+		take_value(workbook, sheet, row->reading, sheet_stage(workbook, row));
+	else
+		put_value(workbook, sheet, row->reading, sheet_stage(workbook, row));
 }
 
 static void open_fold(struct workbook *workbook, struct sheet *sheet)
@@ -178,6 +230,9 @@ static bool press_moving(struct workbook *workbook, struct sheet *sheet, enum re
 		return true;
 	case REQUEST_SHEET_KNOWN:
 		open_known(workbook);
+		return true;
+	case REQUEST_SHEET_CARRY:
+		carry_value(workbook, sheet);
 		return true;
 	case REQUEST_SHEET_OPEN:
 		open_fold(workbook, sheet);

@@ -33,6 +33,8 @@ struct sheet {
 	struct visit last;                 /* the visit before this call */
 	wall_time last_at;                 /* when it was */
 	bool has_last;                     /* there was one */
+	enum reading carried;              /* whose value is being moved; READING_NONE: none */
+	enum stage carried_from;           /* and from which column */
 	bool is_open;                      /* nothing is folded away */
 	int folded;                        /* rows that are */
 	char folded_names[SHEET_FOLDED_SIZE]; /* "breaker or fuse fitted, SEER2, …" */

@@ -24,6 +24,7 @@ enum screen_id {
 	SCREEN_WORK,     /* charge log, work, money */
 	SCREEN_PAPER,    /* the paper */
 	SCREEN_PREDICTIONS, /* readings beside what the explanations predict */
+	SCREEN_REMOVED,   /* what was taken out of the book */
 	SCREEN_CYLINDERS, /* the cylinders of the call */
 	SCREEN_CHECKLIST, /* the tune-up list of the visit */
 	SCREEN_COMPARE,  /* as found, as left and the last visit */
@@ -160,6 +161,12 @@ void workbook_say(struct workbook *workbook, unsigned style, const char *format,
 /* Says an error; returns false, so that a failing key can say `return workbook_refuse(…)`. */
 bool workbook_refuse(struct workbook *workbook, const struct error *error);
 
+/*
+ * Whether something is asked for a second time, with no other key between: what
+ * is hard to take back is done then, and asked about before.
+ */
+bool workbook_is_sure(struct workbook *workbook, enum request request);
+
 /* Help for what the cursor stands on, drawn where nothing else is said. */
 void workbook_hint(struct workbook *workbook, const char *format, ...)
 	__attribute__((format(printf, 2, 3)));
@@ -182,6 +189,6 @@ extern const struct screen screen_book, screen_sheet, screen_findings, screen_he
 extern const struct screen screen_choices, screen_work, screen_paper;
 extern const struct screen screen_customer, screen_history, screen_go;
 extern const struct screen screen_compare, screen_tightness, screen_predictions, screen_checklist;
-extern const struct screen screen_cylinders;
+extern const struct screen screen_cylinders, screen_removed;
 
 #endif

@@ -212,6 +212,7 @@ static const struct {
 	[REQUEST_HISTORY] = { .act = show_history },
 	[REQUEST_COMPARE] = { .act_on = go_screen, .number = SCREEN_COMPARE },
 	[REQUEST_TIGHTNESS] = { .act_on = go_screen, .number = SCREEN_TIGHTNESS },
+	[REQUEST_RECORD_REMOVED] = { .act_on = go_screen, .number = SCREEN_REMOVED },
 	[REQUEST_CYLINDERS] = { .act_on = go_screen, .number = SCREEN_CYLINDERS },
 	[REQUEST_CHECKLIST] = { .act_on = go_screen, .number = SCREEN_CHECKLIST },
 	[REQUEST_WATCH_DONE] = { .act = close_watch_item },

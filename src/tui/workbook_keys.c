@@ -60,6 +60,14 @@ void workbook_press(struct workbook *workbook, struct key key)
 	workbook->done = !is_done ? REQUEST_NONE : request == REQUEST_NONE ? REQUEST_TYPE : request;
 }
 
+bool workbook_is_sure(struct workbook *workbook, enum request request)
+{
+	bool is_sure = workbook->warned == request;
+
+	workbook->warned = is_sure ? REQUEST_NONE : request;
+	return is_sure;
+}
+
 enum request workbook_done(const struct workbook *workbook)
 {
 	return workbook->done;

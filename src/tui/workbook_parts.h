@@ -3,6 +3,7 @@
 
 #include "tui/form.h"
 #include "tui/margin.h"
+#include "tui/records.h"
 #include "tui/workbook.h"
 
 /* The workbook's inside, for the files that it is made of. */
@@ -47,6 +48,8 @@ struct workbook {
 	struct hot hot[WORKBOOK_MOST_HOT]; /* of the frame drawn last */
 	int hot_count;                   /* of them */
 	bool redraw;                     /* the terminal is to be drawn from scratch */
+	struct record taken;             /* taken along from page to page; RECORD_NONE: nothing */
+	struct record joined;            /* what was joined last */
 	enum request warned;             /* of what is refused, when this was asked for; NONE */
 	bool is_watched;                 /* a tick comes by itself when the book's files change */
 	bool over;                       /* the program is asked to end */

@@ -91,7 +91,7 @@ START_TEST(what_the_charge_log_moved_stands_beside_it)
 	desk_keys(&desk, "'N-7' Enter F12 Enter '48' Enter 'N-7' Enter Alt+g");
 	ck_assert_double_eq(desk_call(&desk)->charge[0].recovered_oz, 48);
 	desk_keys(&desk, "Up");
-	ck_assert(desk_shows(&desk, "3.0 lb went in"));
+	ck_assert(desk_shows(&desk, "On this call 3.0 lb"));
 }
 END_TEST
 

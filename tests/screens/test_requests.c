@@ -24,6 +24,7 @@ static const char *const ways[PLACE_COUNT] = {
 	[PLACE_FINDINGS] = "Enter F10", [PLACE_CHOICES] = "Enter F11", [PLACE_WORK] = "Enter F12",
 	[PLACE_PRICES] = "Enter F12 Tab 'capacitor'", [PLACE_PAPER] = "Enter Ctrl+P",
 	[PLACE_REPORT] = "Enter Ctrl+P Tab", [PLACE_TIGHTNESS] = "Enter Alt+v", [PLACE_COMPARE] = "Enter Alt+c",
+	[PLACE_RECORDS] = "", [PLACE_REMOVED] = "Alt+o",
 	[PLACE_CYLINDERS] = "Enter Alt+g",
 	[PLACE_CHECKLIST] = "Enter Alt+l Enter",
 	[PLACE_PREDICTIONS] = "Enter F10 'p'", [PLACE_GO] = "Enter Ctrl+G", [PLACE_HELP] = "F1",

@@ -232,9 +232,23 @@ bool session_is_spool_due(const struct session *session);
 enum status session_move_call(struct session *session, const struct uid *customer,
                               const struct uid *system, struct error *error);
 
+/*
+ * The same for any call of the book.  Of the open one, what was typed for a
+ * customer or an address that only this call had comes along: it fills what
+ * the other record does not say, and what differs is written into the office
+ * note.  Only the open call's moving can be taken back by session_undo().
+ */
+enum status session_move_visit(struct session *session, const struct uid *call,
+                               const struct uid *customer, const struct uid *system,
+                               struct error *error);
+
 /* Joins two records of one customer, site or system: all of `from` is `into`'s from now on. */
 enum status session_join(struct session *session, enum store_kind kind, const struct uid *from,
                          const struct uid *into, struct error *error);
+
+/* Takes a joining back. */
+enum status session_part_again(struct session *session, const struct uid *uid,
+                               struct error *error);
 
 /* Takes out what was made by mistake (store_take_out), and brings it back. */
 enum status session_take_out(struct session *session, const struct uid *uid, struct error *error);

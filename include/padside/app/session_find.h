@@ -35,6 +35,10 @@ bool session_find_known(struct session *session, struct customer_line *known);
 enum status session_own_checklists(struct session *session, char *lines, size_t size,
                                    struct error *error);
 
+/* What was taken out of the book, by its kind (store_removed); the list is the caller's (free). */
+enum status session_removed(struct session *session, enum store_kind kind,
+                            struct store_removed **list, size_t *count, struct error *error);
+
 /* Lines of the price list likewise, by code. */
 enum status session_find_prices(struct session *session, const char *text,
                                 struct price_item *lines, int most, int *count,
