@@ -5,6 +5,7 @@
 #   make sanitize     the tests under AddressSanitizer and UBSan
 #   make fuzz [FUZZ_SECONDS=60]  random bytes at everything that reads; needs clang
 #   make fuzz-keys      300,000 random keys on the workbook, sanitized
+#   make trouble      every request for memory refused, killed at every change of a file
 #   make fuzz-kill [KILLS=100]  kills the workbook at random moments of typing
 #   make mutate [SEED=1] [COUNT=100 | EACH=40] [ROOMS="calc model"] [QUICK=1] [SANITIZED=1]
 #                       break the program in small ways: which changes no test notices
@@ -89,7 +90,7 @@ object = $(patsubst %.c,$(BUILD)/%.o,$(1))
 LIB_OBJECTS  := $(call object,$(LIBRARY)) $(BUILD)/schema.o $(BUILD)/office.o
 TEST_OBJECTS := $(call object,$(TESTS) $(SUPPORT)) $(BUILD)/tests/runner.o
 
-.PHONY: all tests objects check sanitize coverage mutate fuzz fuzz-keys fuzz-kill lint clean
+.PHONY: all tests objects check sanitize coverage mutate fuzz fuzz-keys fuzz-kill trouble lint clean
 .PHONY: check-guide check-reference check-schema check-diagnose
 .PHONY: bench bench-store bench-saturation bench-assess bench-book bench-diagnose bench-physics
 .PHONY: man install uninstall deb
@@ -145,7 +146,13 @@ $(BUILD)/tests/runner.o: $(BUILD)/suites.def
 $(BUILD)/test-runner: $(TEST_OBJECTS) $(BUILD)/libpadside.a
 	$(LINK) -o $@ $^ -lcheck -lsubunit -lrt -lpthread $(LIBS)
 
-tests: $(BUILD)/padside $(PDF_MODULE) $(BUILD)/test-runner $(BUILD)/manual
+tests: $(BUILD)/padside $(PDF_MODULE) $(BUILD)/test-runner $(BUILD)/manual $(BUILD)/trouble.so
+
+# What lets memory or the drive go wrong under the program; it stands under
+# everything, so that no sanitizer goes in.
+$(BUILD)/trouble.so: tests/trouble/trouble.c
+	@mkdir -p $(@D)
+	$(CC) -std=$(STD) $(WARN) $(CPPFLAGS) $(CFLAGS) -fPIC -shared $(LDFLAGS) -o $@ $< -ldl
 
 # The program compiled and not linked: for compilers whose libraries are not here.
 objects: $(LIB_OBJECTS) $(call object,$(PROGRAM))
@@ -252,12 +259,16 @@ KILLS ?= 100
 fuzz-kill: $(BUILD)/padside
 	BUILD=$(BUILD) tests/fuzz/kill $(KILLS) $$(date +%s)
 
+trouble: tests
+	BUILD=$(BUILD) tests/trouble/memory
+	BUILD=$(BUILD) tests/trouble/kills
+
 # What is looked for and what is left out, with reasons: .cppcheck and .clang-tidy.
 LINTED := $(SOURCES) $(sort $(wildcard man/*.c))
 
 lint: $(patsubst %.c,$(BUILD)/lint/%.ok,$(LINTED))
 	shellcheck -x -P . tests/all tests/run tests/packages tests/cli/*.sh tests/screens/*.sh \
-	  tests/fuzz/kill tests/store/*.sh demo/run demo/office .ci/run man/deb.sh \
+	  tests/fuzz/kill tests/trouble/lib tests/trouble/memory tests/trouble/kills tests/store/*.sh demo/run demo/office .ci/run man/deb.sh \
 	  man/completion.bash
 	cppcheck --quiet --std=c11 --enable=warning,performance,portability --error-exitcode=1 \
 	  --suppressions-list=.cppcheck $(filter-out -D_FORTIFY%,$(filter -I% -D%,$(OUR_CPPFLAGS))) src man

@@ -249,9 +249,10 @@ static void background_done(struct background *background)
 
 /* ---- The paper ---- */
 
-static void write_document(const struct document *document, const struct paper_choice *choice,
-                           struct text *out)
+static enum status write_document(const struct document *document,
+                                  const struct paper_choice *choice, struct text *out)
 {
+	enum status status = STATUS_OK;
 	struct text whole;
 
 	text_init(&whole);
@@ -259,16 +260,17 @@ static void write_document(const struct document *document, const struct paper_c
 		document_write(document, DOCUMENT_TEXT, choice->plain, &whole);
 		document_add_sheets(document, text_get(&whole), choice->plain, out);
 	} else if (choice->format == PAPER_PDF) {
-		pdf_write(document, out);
+		status = pdf_write(document, out);
 	} else {
 		document_write(document, (enum document_format)choice->format, choice->plain, out);
 	}
 	out->failed = out->failed || whole.failed || document->failed;
 	text_done(&whole);
+	return status;
 }
 
-static void build(const struct background *background, const struct paper_choice *choice,
-                  struct text *out)
+static enum status build(const struct background *background, const struct paper_choice *choice,
+                         struct text *out)
 {
 	const struct call *call = background->call;
 	struct assessment assessment;
@@ -289,8 +291,9 @@ static void build(const struct background *background, const struct paper_choice
 	                &assessment);
 	document_init(&document);
 	paper_build(&input, choice->reader, &document);
-	write_document(&document, choice, out);
+	enum status status = write_document(&document, choice, out);
 	document_done(&document);
+	return status;
 }
 
 /* Leaves of the readings what the customer's report says of the unit. */
@@ -346,18 +349,27 @@ enum status papers_currency(struct store *store, char *currency, size_t size, st
 	return status;
 }
 
+/* Says why there is no paper; nothing when there is one. */
+static enum status refuse_paper(enum status status, struct error *error)
+{
+	if (status == STATUS_NOT_APPLICABLE)
+		error_set(error, status, "PDF needs padside-pdf.so, which could not be loaded; nothing was written; "
+		          "export html and print it from a browser, or build padside with pango and cairo");
+	else if (status != STATUS_OK)
+		error_set(error, status, "there is no memory left for the report; nothing was written; close other "
+		          "programs and try again");
+	return status;
+}
+
 enum status papers_write(struct store *store, const struct call *call,
                          const struct paper_choice *choice, struct text *out, struct error *error)
 {
 	struct background background = {
 		.call = call, .visits = { .size = sizeof(struct store_visit), .most = MOST_VISITS },
 	};
+	unsigned long times_short = text_times_short();
 	enum status status = STATUS_OK;
 
-	if (choice->format == PAPER_PDF && !pdf_is_built())
-		return error_set(error, STATUS_NOT_APPLICABLE, "PDF needs padside-pdf.so, which is not there; nothing "
-		                 "was written; export html and print it from a browser, or build padside with "
-		                 "pango and cairo");
 	if (choice->format == PAPER_JSON && choice->reader == PAPER_CUSTOMER) {
 		out->failed = out->failed || !write_customer_json(call, out);
 	} else if (choice->format == PAPER_JSON) {
@@ -367,13 +379,12 @@ enum status papers_write(struct store *store, const struct call *call,
 		if (status == STATUS_OK && !follow(&background, choice->units))
 			out->failed = true;
 		if (status == STATUS_OK && !out->failed)
-			build(&background, choice, out);
+			status = refuse_paper(build(&background, choice, out), error);
 	}
 	background_done(&background);
-	if (status == STATUS_OK && out->failed)
-		status = error_set(error, STATUS_NO_MEMORY,
-		                   "there is no memory left for the report; nothing was "
-		                   "written; close other programs and try again");
+	/* Of the small pieces that a paper is put together from, none may be lacking either. */
+	if (status == STATUS_OK && (out->failed || text_times_short() != times_short))
+		status = refuse_paper(STATUS_NO_MEMORY, error);
 	return status;
 }
 

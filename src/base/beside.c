@@ -1,6 +1,7 @@
 /*
  * Files that are whole or not there.
  */
+#define _GNU_SOURCE 1 /* renameat2() */
 #include <padside/base/beside.h>
 
 #include <errno.h>
@@ -84,11 +85,30 @@ static int sync_folder(const char *path)
 	return code;
 }
 
-/* A drive without hard links (a stick) leaves only to look and then rename. */
+/* Renames unless the name is taken: in one step, where the system has one. */
+static int rename_new(const struct beside *beside)
+{
+#ifdef RENAME_NOREPLACE
+	return renameat2(AT_FDCWD, beside->part, AT_FDCWD, beside->path, RENAME_NOREPLACE);
+#else
+	(void)beside;
+	errno = ENOSYS;
+	return -1;
+#endif
+}
+
+/*
+ * Else by a second name, after which a killed program leaves the first one lying
+ * about; and a drive without hard links (a stick) leaves only to look and then rename.
+ */
 static int name_new(const struct beside *beside)
 {
 	struct stat found;
 
+	if (rename_new(beside) == 0)
+		return 0;
+	if (errno != EINVAL && errno != ENOSYS)
+		return -1;
 	if (link(beside->part, beside->path) == 0)
 		return unlink(beside->part);
 	if (errno == EEXIST || (errno != EPERM && errno != EOPNOTSUPP && errno != ENOSYS))

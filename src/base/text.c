@@ -12,14 +12,26 @@
 #include <stdlib.h>
 #include <string.h>
 
+static unsigned long times_short;
+
+unsigned long text_times_short(void)
+{
+	return times_short;
+}
+
+static bool cut_short(struct text *text)
+{
+	text->failed = true;
+	times_short++;
+	return false;
+}
+
 static bool text_reserve(struct text *text, size_t more)
 {
 	if (text->failed)
 		return false;
-	if (more > SIZE_MAX / 4 - text->length) {
-		text->failed = true;
-		return false;
-	}
+	if (more > SIZE_MAX / 4 - text->length)
+		return cut_short(text);
 	size_t need = text->length + more + 1;
 	if (need <= text->capacity)
 		return true;
@@ -27,10 +39,8 @@ static bool text_reserve(struct text *text, size_t more)
 	while (capacity < need)
 		capacity *= 2;
 	char *bytes = realloc(text->bytes, capacity);
-	if (!bytes) {
-		text->failed = true;
-		return false;
-	}
+	if (!bytes)
+		return cut_short(text);
 	text->bytes = bytes;
 	text->capacity = capacity;
 	return true;

@@ -142,8 +142,23 @@ static void print_answer(const struct answering *answering)
 	print_next_checks(diagnosis);
 }
 
+/* A call that cannot be answered is answered with its error, in its place. */
+static void answer_error(struct answering *answering, const struct error *error)
+{
+	answering->failed = true;
+	text_clear(&answering->answer);
+	if (answering->json)
+		result_json_write_error(error, &answering->answer);
+	if (answering->json && !answering->answer.failed)
+		puts(text_get(&answering->answer));
+	else
+		command_report(error);
+}
+
 static void answer(struct answering *answering)
 {
+	struct error error;
+
 	earlier_past(&answering->earlier, &answering->call, &answering->past);
 	assessment_make(&(struct assessment_input){ .call = &answering->call,
 	                                            .past = &answering->past }, &answering->assessment);
@@ -154,19 +169,11 @@ static void answer(struct answering *answering)
 	text_clear(&answering->answer);
 	result_json_write_assessment(&answering->assessment, &answering->call, answering->units,
 	                             &answering->answer);
-	puts(text_get(&answering->answer));
-}
-
-/* A call that cannot be read is answered with its error, in its place. */
-static void answer_error(struct answering *answering, const struct error *error)
-{
-	answering->failed = true;
-	if (!answering->json) {
-		command_report(error);
+	if (answering->answer.failed) {
+		error_set(&error, STATUS_NO_MEMORY, "%s", status_sentence(STATUS_NO_MEMORY));
+		answer_error(answering, &error);
 		return;
 	}
-	text_clear(&answering->answer);
-	result_json_write_error(error, &answering->answer);
 	puts(text_get(&answering->answer));
 }
 

@@ -11,7 +11,10 @@
 
 #include <padside/base/glyph.h>
 
-enum { MOST_GLOBAL = 6 };
+enum {
+	MOST_GLOBAL = 6,
+	SENTENCE_SIZE = 1024, /* of a complaint, which needs no memory to be made */
+};
 
 /* The short form of an option's name. */
 static const struct letter {
@@ -240,44 +243,48 @@ void command_usage(const struct command *command, const struct option_row *own, 
 	print_rows(global, file);
 }
 
-/* What a sentence quotes may come from anywhere: it must not steer the terminal. */
-static void complain(const struct text *sentence)
+/*
+ * Writes a complaint.  What it quotes may come from anywhere: it must not steer
+ * the terminal.  Without memory to tell characters apart only ASCII is shown.
+ */
+static void complain(char *sentence)
 {
 	struct text shown;
 
+	text_trim_broken_utf8(sentence);
 	text_init(&shown);
-	glyph_add_string(&shown, text_get(sentence), false);
-	fprintf(stderr, "padside: %s\n", text_get(&shown));
+	glyph_add_string(&shown, sentence, false);
+	if (shown.failed)
+		for (char *at = sentence; *at; at++)
+			*at = *at >= 0x20 && *at < 0x7f ? *at : '?';
+	fprintf(stderr, "padside: %s\n", shown.failed ? sentence : text_get(&shown));
 	text_done(&shown);
 }
 
 int command_fail(const char *format, ...)
 {
-	struct text sentence;
+	char sentence[SENTENCE_SIZE];
 	va_list arguments;
 
-	text_init(&sentence);
 	va_start(arguments, format);
-	text_add_format_list(&sentence, format, arguments);
+	vsnprintf(sentence, sizeof sentence, format, arguments);
 	va_end(arguments);
-	complain(&sentence);
-	text_done(&sentence);
+	complain(sentence);
 	return EXIT_FAILED;
 }
 
 int command_misuse(const struct cli *cli, const char *format, ...)
 {
-	struct text sentence;
+	char sentence[SENTENCE_SIZE], what[SENTENCE_SIZE - 64];
 	va_list arguments;
 
-	text_init(&sentence);
 	va_start(arguments, format);
-	text_add_format_list(&sentence, format, arguments);
+	vsnprintf(what, sizeof what, format, arguments);
 	va_end(arguments);
-	text_add_format(&sentence, "; see padside %s%s--help", cli->command ? cli->command : "",
-	                cli->command ? " " : "");
-	complain(&sentence);
-	text_done(&sentence);
+	text_trim_broken_utf8(what);
+	snprintf(sentence, sizeof sentence, "%s; see padside %s%s--help", what,
+	         cli->command ? cli->command : "", cli->command ? " " : "");
+	complain(sentence);
 	return EXIT_USAGE;
 }
 

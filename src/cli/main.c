@@ -72,5 +72,7 @@ int main(int argc, char **argv)
 	int status = run(argc, argv);
 	if (fflush(stdout) != 0 || ferror(stdout))
 		return command_fail("the output could not be written in full; check the free space, then run it again");
+	if (status == EXIT_DONE && text_times_short() > 0)
+		return command_fail("memory ran out and the output is not whole; close other programs, then run it again");
 	return status;
 }

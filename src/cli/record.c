@@ -30,6 +30,12 @@ static enum status record_one(struct store *store, struct json_reader *reader,
 	return status;
 }
 
+/* What all sentences end with, for those that do not say it already. */
+static const char *nothing_stored(const struct error *why)
+{
+	return strstr(why->text, "nothing was stored") ? "" : "; nothing was stored";
+}
+
 /* Every document of the input; an error says which one it was. */
 static enum status record_all(struct store *store, struct json_reader *reader,
                               struct input *input, struct text *ids, struct error *error)
@@ -55,8 +61,8 @@ static enum status record_all(struct store *store, struct json_reader *reader,
 	if (status == STATUS_NOT_FOUND)
 		return STATUS_OK;
 	if (number > 1)
-		return error_set(error, status, "call %d: %s; nothing was stored", number, why.text);
-	return error_set(error, status, "%s; nothing was stored", why.text);
+		return error_set(error, status, "call %d: %s%s", number, why.text, nothing_stored(&why));
+	return error_set(error, status, "%s%s", why.text, nothing_stored(&why));
 }
 
 static enum status record_into(struct store *store, const char *path, struct text *ids,

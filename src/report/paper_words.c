@@ -100,10 +100,13 @@ const char *paper_money(const struct paper *paper, cents amount)
 const char *paper_money_about(const struct paper *paper, cents amount)
 {
 	cents rounded = (amount + (amount < 0 ? -50 : 50)) / 100 * 100;
-	const char *exact = paper_money(paper, rounded);
-	const char *point = strstr(exact, ".00");
+	const char *currency = paper->input->currency ? paper->input->currency : "";
+	char exact[MONEY_SIZE + 16];
 
-	return document_format(paper->document, "%.*s%s", (int)(point - exact), exact, point + 3);
+	money_format_currency(rounded, currency, exact, sizeof exact);
+	const char *point = strstr(exact, ".00");
+	int whole = point ? (int)(point - exact) : (int)strlen(exact);
+	return document_format(paper->document, "%.*s%s", whole, exact, point ? point + 3 : "");
 }
 
 const char *paper_capital(const struct paper *paper, const char *words)

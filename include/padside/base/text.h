@@ -27,6 +27,13 @@ void text_done(struct text *text);
 /* Empties the buffer, keeping its memory and clearing `failed`. */
 void text_clear(struct text *text);
 
+/*
+ * How often memory ran out for any buffer since the program began.  Who asks
+ * before a piece of work and after it knows whether one of the many small
+ * buffers in between was cut short, though none of them can be asked any more.
+ */
+unsigned long text_times_short(void);
+
 /* The content, "" when empty.  Borrowed until the next change. */
 const char *text_get(const struct text *text);
 

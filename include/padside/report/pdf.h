@@ -1,8 +1,7 @@
 #ifndef PADSIDE_PDF_H
 #define PADSIDE_PDF_H
 
-#include <stdbool.h>
-
+#include <padside/base/status.h>
 #include <padside/base/text.h>
 #include <padside/report/document.h>
 
@@ -12,13 +11,10 @@
  * foot, and the logo beside the letterhead.
  */
 
-/* Whether there is such a module for this program. */
-bool pdf_is_built(void);
-
 /*
- * Appends the document as the bytes of a PDF file.  text->failed says when that
- * was not possible; asserts pdf_is_built().
+ * Appends the document as the bytes of a PDF file.  STATUS_NOT_APPLICABLE: there is
+ * no such module for this program; STATUS_NO_MEMORY: it could not be written whole.
  */
-void pdf_write(const struct document *document, struct text *text);
+enum status pdf_write(const struct document *document, struct text *text);
 
 #endif

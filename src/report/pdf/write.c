@@ -254,7 +254,7 @@ static cairo_status_t keep_bytes(void *closure, const unsigned char *bytes, unsi
 
 	if (text)
 		text_add_bytes(text, (const char *)bytes, length);
-	return CAIRO_STATUS_SUCCESS;
+	return text && text->failed ? CAIRO_STATUS_WRITE_ERROR : CAIRO_STATUS_SUCCESS;
 }
 
 /* Prints into `text` (NULL: nowhere, to count) and returns how many sheets; 0 when it failed. */
@@ -272,9 +272,10 @@ static int print(const struct document *document, int pages, struct text *text)
 	pango_cairo_context_set_resolution(pango_layout_get_context(press.layout), 72);
 	put_blocks(&press);
 	g_object_unref(press.layout);
+	bool whole = cairo_status(press.cairo) == CAIRO_STATUS_SUCCESS;
 	cairo_destroy(press.cairo);
 	cairo_surface_finish(surface);
-	bool whole = cairo_surface_status(surface) == CAIRO_STATUS_SUCCESS;
+	whole = whole && cairo_surface_status(surface) == CAIRO_STATUS_SUCCESS;
 	cairo_surface_destroy(surface);
 	return whole ? press.page : 0;
 }
