@@ -204,6 +204,44 @@ static void put_faults(void)
 	}
 }
 
+/* What it takes to make a reading that is proposed next, and what for. */
+static const struct {
+	enum reading reading; /* what to take */
+	double minutes;       /* NAN: on the row of the part or the circuit */
+	double tells;         /* NAN: worked out on the call */
+	bool power_off;       /* the unit has to be made safe first */
+	const char *why;      /* NULL: one of the circuit's */
+} next_checks[] = {
+#define PART_CHECK(reading, variable, tells, minutes, power_off, why) \
+	{ READING_##reading, minutes, tells, power_off, why },
+#define CIRCUIT_CHECK(reading, seen, minutes) { READING_##reading, minutes, NAN, false, NULL },
+#define DECIDING_CHECK(fault, other, reading)
+#define CAUSE_CHECK(fault, reading, why) { READING_##reading, NAN, NAN, false, why },
+#include <padside/diagnose/next_checks.def>
+#undef PART_CHECK
+#undef CIRCUIT_CHECK
+#undef DECIDING_CHECK
+#undef CAUSE_CHECK
+};
+
+static void put_next_checks(void)
+{
+	notation_heading(".SH", "NEXT CHECKS");
+	notation_line("What padside proposes to take next is what saves the most wrong acts for the minutes "
+	         "that it takes. Minutes, and on how many of 100 units a reading settles the state of its "
+	         "part, are common practice; what a reading of the circuit is worth is worked out on the "
+	         "call.");
+	for (size_t i = 0; i < sizeof next_checks / sizeof *next_checks; i++) {
+		notation_tag(reading_info(next_checks[i].reading)->key, "");
+		notation_sentence(next_checks[i].why ? next_checks[i].why : "what is wrong in the circuit");
+		if (isfinite(next_checks[i].minutes))
+			printf("Takes %.10g minutes%s.\n", next_checks[i].minutes,
+			       next_checks[i].power_off ? ", with the unit made safe" : "");
+		if (isfinite(next_checks[i].tells))
+			printf("Settles its part on %.10g of 100 units.\n", 100 * next_checks[i].tells);
+	}
+}
+
 static void put_cautions(void)
 {
 	notation_heading(".SH", "CAUTIONS");
@@ -231,6 +269,7 @@ void page_readings(void)
 	put_checklists();
 	put_figures();
 	put_faults();
+	put_next_checks();
 	put_cautions();
 	notation_heading(".SH", "SEE ALSO");
 	notation_line("padside(1), padside-json(5)");
