@@ -274,6 +274,86 @@ START_TEST(what_whole_calls_come_to)
 }
 END_TEST
 
+/*
+ * Circuits by what the gauges mean, in design weather and beside it: the typical cases of the trade's
+ * charts (suite diagnose), each a little off, so that no explanation is alone.
+ */
+static const struct {
+	const char *system;
+	struct circuit_case given; /* outdoor, return, wet bulb; suction, superheat; condensing, … */
+} circuits[] = {
+	{ "metering=fixed_orifice, seer=11, nominal_capacity=3", { 95, 80, 67, 45, 12, 115, 10, 18.5 } },
+	{ "metering=fixed_orifice, seer=11, nominal_capacity=3", { 88, 76, 63, 38, 22, 103, 5, 16 } },
+	{ "metering=fixed_orifice, seer=11, nominal_capacity=3", { 95, 80, 67, 47, 5, 119, 15, 18 } },
+	{ "metering=fixed_orifice, seer=11, nominal_capacity=3", { 95, 80, 67, 46, 8, 126, 9, 17 } },
+	{ "metering=fixed_orifice, seer=11, nominal_capacity=3", { 82, 75, 62, 37, 5, 101, 9, 24 } },
+	{ "metering=fixed_orifice, seer=11, nominal_capacity=3", { 95, 80, 67, 34, 28, 110, 14, 15 } },
+	{ "metering=fixed_orifice, seer=11, nominal_capacity=3", { 95, 80, 67, 53, 5, 111, 6, 15 } },
+	{ "metering=fixed_orifice, seer=11", { 95, 80, 67, 38, 27, 128, 1, 13 } },
+	{ "metering=txv, seer=14, nominal_capacity=3, target_subcooling=10",
+	  { 95, 80, 67, 45, 10, 113, 10, 18.5 } },
+	{ "metering=txv, seer=14, nominal_capacity=3, target_subcooling=10",
+	  { 88, 76, 63, 40, 12, 104, 4, 17 } },
+	{ "metering=txv, seer=14, nominal_capacity=3, target_subcooling=10",
+	  { 95, 80, 67, 45, 10, 118, 16, 18 } },
+	{ "metering=txv, seer=14, nominal_capacity=3, target_subcooling=10, airflow=850",
+	  { 95, 80, 67, 38, 9, 110, 11, 23 } },
+	{ "metering=txv, seer=14, nominal_capacity=3, drier_in_temp=100, drier_out_temp=93",
+	  { 95, 80, 67, 34, 24, 109, 15, 14 } },
+	{ "metering=txv, seer=14, nominal_capacity=3, condenser_bend_temp=112",
+	  { 95, 80, 67, 46, 10, 131, 18, 17 } },
+	{ "metering=txv, seer=14, nominal_capacity=3, discharge_line_temp=145",
+	  { 95, 80, 67, 54, 9, 108, 8, 13 } },
+	{ "metering=txv, seer=14, nominal_capacity=3, condenser_leaving_db=125",
+	  { 95, 80, 67, 46, 10, 130, 10, 17 } },
+	{ "metering=exv, compressor_motor=inverter, capacity_percent=100, seer=18",
+	  { 95, 80, 67, 46, 8, 108, 8, 19 } },
+	{ "metering=capillary, seer=10", { 105, 78, 60, 36, 20, 120, 8, NAN } },
+	{ "metering=txv, seer=14", { 85, NAN, NAN, 30, 25, 98, NAN, NAN } },
+};
+
+static void draw_predictions(const struct predictions *predictions, struct text *text)
+{
+	for (int i = 0; i < predictions->count && i < 2; i++) {
+		const struct prediction *prediction = &predictions->list[i];
+		text_add_format(text, "    if %s %s:", prediction->first == FAULT_NONE ? "sound"
+		                : fault_info(prediction->first)->key, prediction->second == FAULT_NONE ? "alone"
+		                : fault_info(prediction->second)->key);
+		for (int j = 0; j < prediction->count; j++) {
+			const struct predicted *predicted = &prediction->list[j];
+			text_add_format(text, " %s %.3g±%.2g%s", reading_info(predicted->reading)->key,
+			                predicted->value, predicted->plus_minus, predicted->agrees ? "" : "!");
+		}
+		text_add(text, "\n");
+	}
+}
+
+START_TEST(what_circuits_come_to)
+{
+	struct text text;
+
+	text_init(&text);
+	for (size_t i = 0; i < sizeof circuits / sizeof *circuits; i++) {
+		const struct circuit_case *given = &circuits[i].given;
+		struct judged judged;
+		judge_circuit(&judged, circuits[i].system, given);
+		text_add_format(&text, "%s: %g/%g/%g, %g+%g, %g-%g, %g\n", circuits[i].system, given->outdoor,
+		                given->return_db, given->return_wb, given->suction, given->superheat,
+		                given->condensing, given->subcooling, given->split);
+		draw_findings(&judged.diagnosis, &text);
+		draw_predictions(&judged.diagnosis.predictions, &text);
+		text_add(&text, "    worth taking:");
+		for (int j = 0; j < judged.diagnosis.next_check_count; j++)
+			text_add_format(&text, " %s %.3g", reading_info(judged.diagnosis.next_checks[j].reading)->key,
+			                judged.diagnosis.next_checks[j].gain);
+		text_add_format(&text, "\n    sound %.3g, unexplained %.3g\n", judged.diagnosis.healthy,
+		                judged.diagnosis.unexplained);
+	}
+	golden_check_text("unit/golden", "circuits.txt", text_get(&text));
+	text_done(&text);
+}
+END_TEST
+
 Suite *likelihoods_suite(void)
 {
 	Suite *suite = suite_create("likelihoods");
@@ -281,6 +361,7 @@ Suite *likelihoods_suite(void)
 
 	tcase_add_test(tests, what_every_reading_says);
 	tcase_add_test(tests, what_whole_calls_come_to);
+	tcase_add_test(tests, what_circuits_come_to);
 	suite_add_tcase(suite, tests);
 	return suite;
 }
