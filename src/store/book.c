@@ -107,9 +107,10 @@ static struct kept_statement *find_slot(struct store *store, const char *sql)
 	return &store->kept[slot];
 }
 
-static int bind_text(sqlite3_stmt *statement, int index, const char *text)
+static int bind_text(sqlite3_stmt *statement, int index, const char *text,
+                     sqlite3_destructor_type lifetime)
 {
-	return sqlite3_bind_text(statement, index, text, -1, SQLITE_TRANSIENT);
+	return sqlite3_bind_text(statement, index, text, -1, lifetime);
 }
 
 static int bind_time(sqlite3_stmt *statement, int index, wall_time time)
@@ -119,7 +120,7 @@ static int bind_time(sqlite3_stmt *statement, int index, wall_time time)
 	if (time == WALL_TIME_NONE)
 		return sqlite3_bind_null(statement, index);
 	clock_format(time, text, sizeof text);
-	return bind_text(statement, index, text);
+	return bind_text(statement, index, text, SQLITE_TRANSIENT);
 }
 
 static int bind_seconds(sqlite3_stmt *statement, int index, wall_time time)
@@ -129,7 +130,8 @@ static int bind_seconds(sqlite3_stmt *statement, int index, wall_time time)
 	return sqlite3_bind_int64(statement, index, time);
 }
 
-static int bind_all(sqlite3_stmt *statement, const char *forms, va_list values)
+static int bind_all(sqlite3_stmt *statement, sqlite3_destructor_type lifetime, const char *forms,
+                    va_list values)
 {
 	int code = SQLITE_OK;
 
@@ -149,19 +151,20 @@ static int bind_all(sqlite3_stmt *statement, const char *forms, va_list values)
 			code = bind_time(statement, i, va_arg(values, wall_time));
 			break;
 		case 's':
-			code = bind_text(statement, i, va_arg(values, const char *));
+			code = bind_text(statement, i, va_arg(values, const char *), lifetime);
 			break;
 		default:
 			assert(*forms == 'n');
 			text = va_arg(values, const char *);
-			code = text ? bind_text(statement, i, text) : sqlite3_bind_null(statement, i);
+			code = text ? bind_text(statement, i, text, lifetime) : sqlite3_bind_null(statement, i);
 		}
 	}
 	return code;
 }
 
-static sqlite3_stmt *query_list(struct store *store, const char *sql, const char *forms,
-                                va_list values)
+/* A query's texts are copied; those of what runs to its end at once need not be. */
+static sqlite3_stmt *query_list(struct store *store, sqlite3_destructor_type lifetime,
+                                const char *sql, const char *forms, va_list values)
 {
 	struct kept_statement *kept = find_slot(store, sql);
 
@@ -177,7 +180,7 @@ static sqlite3_stmt *query_list(struct store *store, const char *sql, const char
 		kept->sql = sql;
 	}
 	sqlite3_reset(kept->statement);
-	store->code = bind_all(kept->statement, forms, values);
+	store->code = bind_all(kept->statement, lifetime, forms, values);
 	return kept->statement;
 }
 
@@ -186,7 +189,7 @@ sqlite3_stmt *book_query(struct store *store, const char *sql, const char *forms
 	va_list values;
 
 	va_start(values, forms);
-	sqlite3_stmt *row = query_list(store, sql, forms, values);
+	sqlite3_stmt *row = query_list(store, SQLITE_TRANSIENT, sql, forms, values);
 	va_end(values);
 	return row;
 }
@@ -224,7 +227,7 @@ enum status book_run(struct store *store, struct error *error, const char *sql,
 	va_list values;
 
 	va_start(values, forms);
-	sqlite3_stmt *row = query_list(store, sql, forms, values);
+	sqlite3_stmt *row = query_list(store, SQLITE_STATIC, sql, forms, values);
 	va_end(values);
 	while (book_next(store, row))
 		continue;
@@ -289,6 +292,15 @@ struct uid row_uid(sqlite3_stmt *row, int column)
 wall_time book_now(const struct store *store)
 {
 	return clock_now(&store->clock);
+}
+
+void book_hold_much(struct store *store, bool much)
+{
+	struct error ignored;
+
+	/* 32 MB; else what SQLite does by itself. */
+	book_script(store, much ? "PRAGMA cache_size = -32768"
+	                        : "PRAGMA cache_size = -2000; PRAGMA shrink_memory", &ignored);
 }
 
 /* ---- Transactions ---- */

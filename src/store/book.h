@@ -28,6 +28,7 @@ struct fields {
 	int of_reading[STAGE_COUNT][READING_COUNT]; /* ids; 0: the book does not have it yet */
 	int of_mark[3];                             /* likewise, by enum mark */
 	bool has_unread;                            /* a newer program wrote something (unread.c) */
+	bool has_removed;                           /* something was taken out */
 };
 
 /* Where the trail of this book ends, while a transaction writes. */
@@ -111,6 +112,12 @@ struct uid row_uid(sqlite3_stmt *row, int column);
 
 /* Sees whether another program wrote since the last look; what was learnt of the book goes then. */
 enum status book_look(struct store *store, struct error *error);
+
+/*
+ * Lets SQLite hold more of the book in memory while a great deal is written, and gives it back
+ * afterwards.  Outside a transaction.
+ */
+void book_hold_much(struct store *store, bool much);
 
 /* Now, by the book's clock. */
 wall_time book_now(const struct store *store);

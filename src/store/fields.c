@@ -92,7 +92,8 @@ static enum status learn_all(struct store *store, struct error *error)
 			return book_error(store, STATUS_NO_MEMORY, error);
 		}
 	store->fields.learnt = store->code == SQLITE_OK;
-	return store->fields.learnt ? unread_learn(store, error) : book_outcome(store, error);
+	enum status status = store->fields.learnt ? fold_learn(store, error) : book_outcome(store, error);
+	return status == STATUS_OK ? unread_learn(store, error) : status;
 }
 
 void fields_forget(struct store *store)

@@ -449,7 +449,8 @@ static enum status note_removed(struct store *store, const struct thing *thing, 
 	static const char back[] = "DELETE FROM removed WHERE thing = ?1";
 
 	if (is_there)
-		return book_run(store, error, back, "i", thing->id);
+		return store->fields.has_removed ? book_run(store, error, back, "i", thing->id) : STATUS_OK;
+	store->fields.has_removed = true;
 	return book_run(store, error, out, "iii", thing->id, (int64_t)thing->kind, thing->call);
 }
 
@@ -788,16 +789,30 @@ static enum status has_rows(struct store *store, const char *sql, bool *has, str
 	return book_outcome(store, error);
 }
 
+enum status fold_learn(struct store *store, struct error *error)
+{
+	static const char removed[] = "SELECT 1 FROM removed LIMIT 1";
+
+	return has_rows(store, removed, &store->fields.has_removed, error);
+}
+
+bool fold_is_gone(struct store *store, int64_t thing)
+{
+	static const char sql[] = "SELECT 1 FROM removed WHERE thing = ?1 AND ?2 = 0";
+
+	return store->fields.has_removed && answers(store, sql, thing, 0);
+}
+
 enum status fold_look(struct store *store, struct fold_tables *tables, struct error *error)
 {
 	static const char questions[] = "SELECT 1 FROM question LIMIT 1";
-	static const char removed[] = "SELECT 1 FROM removed LIMIT 1";
 	static const char joined[] = "SELECT 1 FROM joined LIMIT 1";
 	memset(tables, 0, sizeof *tables);
 	enum status status = has_rows(store, questions, &tables->has_questions, error);
 
 	if (status == STATUS_OK)
-		status = has_rows(store, removed, &tables->has_removed, error);
+		status = fold_learn(store, error);
+	tables->has_removed = store->fields.has_removed;
 	return status == STATUS_OK ? has_rows(store, joined, &tables->has_joined, error) : status;
 }
 

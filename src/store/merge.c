@@ -23,6 +23,9 @@ struct place {
 	struct thing thing;  /* of this book; id 0: not looked up yet */
 	bool is_new;         /* it came with this merge */
 	bool is_touched;     /* entries of it came */
+	bool is_folded;      /* all of them are in its row */
+	bool was_gone;       /* it was taken out before */
+	bool changed;        /* its row is another one than before */
 };
 
 struct merge {
@@ -33,9 +36,10 @@ struct merge {
 	int *fields;                  /* our ids of fields by theirs; 0: not looked up; owned */
 	int field_count;              /* of them */
 	struct checker *checker;      /* looks at values; owned */
-	struct fold *fold;            /* the entries of a thing; owned */
-	struct place **fresh;         /* by our ids, those after the last before the merge; owned */
-	sqlite3_stmt *row;            /* where they are being read */
+	sqlite3_stmt *row;            /* where their entries are being read */
+	bool is_in_order;             /* they come thing by thing */
+	struct place *whole;          /* all entries of it come just now; NULL: none */
+	struct fold *fold;            /* those; owned */
 	struct named named;           /* of the last entry that came */
 	int64_t field, thing;         /* of it, ours */
 	int64_t stamp, book;          /* of it */
@@ -73,27 +77,15 @@ static enum status make_places(struct merge *merge, struct error *error)
 	merge->place_count = last_thing + 1;
 	merge->field_count = (int)last_field + 1;
 	merge->places = calloc((size_t)merge->place_count, sizeof *merge->places);
-	merge->fresh = calloc((size_t)merge->place_count, sizeof *merge->fresh);
 	merge->fields = calloc((size_t)merge->field_count, sizeof *merge->fields);
-	return merge->places && merge->fresh && merge->fields
-		? STATUS_OK : book_error(merge->ours, STATUS_NO_MEMORY, error);
+	return merge->places && merge->fields ? STATUS_OK
+	                                      : book_error(merge->ours, STATUS_NO_MEMORY, error);
 }
 
 static enum status refuse(const struct merge *merge, const char *what, struct error *error)
 {
 	return error_set(error, STATUS_DAMAGED, "the book %s: %s; nothing was taken from it; "
 	                 "padside verify says more", merge->theirs->path, what);
-}
-
-/* Ids of new things follow each other: there are no more than theirs. */
-static enum status note_fresh(struct merge *merge, struct place *place, struct error *error)
-{
-	int64_t at = place->thing.id - merge->last_thing - 1;
-
-	if (at < 0 || at >= merge->place_count)
-		return book_error(merge->ours, STATUS_UNEXPECTED, error);
-	merge->fresh[at] = place;
-	return STATUS_OK;
 }
 
 /* Our thing for one of theirs; made where we do not have it. */
@@ -122,6 +114,8 @@ static enum status find_place(struct merge *merge, int64_t id, struct place **pl
 	status = thing_find(merge->ours, &theirs.uid, &(*place)->thing, &why);
 	if (status == STATUS_OK && (*place)->thing.seed != theirs.seed)
 		return refuse(merge, "an id in it is here of something else", error);
+	/* What refers to it may have come before it did. */
+	(*place)->is_new = status == STATUS_NOT_FOUND || (*place)->thing.id > merge->last_thing;
 	if (status != STATUS_NOT_FOUND) {
 		if (status != STATUS_OK)
 			*error = why;
@@ -135,9 +129,7 @@ static enum status find_place(struct merge *merge, int64_t id, struct place **pl
 		call = parent->thing.id;
 	}
 	*place = &merge->places[id];
-	(*place)->is_new = true;
-	status = thing_make(merge->ours, theirs.number, &theirs.uid, call, &(*place)->thing, error);
-	return status == STATUS_OK ? note_fresh(merge, *place, error) : status;
+	return thing_copy(merge->ours, &theirs, call, &(*place)->thing, error);
 }
 
 static enum status find_our_field(struct merge *merge, int theirs, int *ours, struct error *error)
@@ -200,6 +192,32 @@ static enum status look_at_entry(struct merge *merge, const struct place *place,
 	return status;
 }
 
+/* All entries of a new thing came: its row can be worked out without reading them again. */
+static enum status end_whole(struct merge *merge, struct error *error)
+{
+	struct place *place = merge->whole;
+
+	merge->whole = NULL;
+	if (!place)
+		return STATUS_OK;
+	place->is_folded = true;
+	enum status status = fold_write(merge->ours, &place->thing, merge->fold, &place->changed, error);
+	fold_clear(merge->fold);
+	return status;
+}
+
+/* Another thing: of a new one all entries come now, unless another book had some. */
+static enum status begin_thing(struct merge *merge, struct place *place, struct error *error)
+{
+	enum status status = end_whole(merge, error);
+
+	if (merge->is_in_order && place->is_new && !place->is_touched)
+		merge->whole = place;
+	place->is_folded = false;
+	place->is_touched = true;
+	return status;
+}
+
 /* The entry goes on as ours. */
 static enum status note_entry(struct merge *merge, struct place *place, int field,
                               struct entry *entry, struct error *error)
@@ -209,14 +227,17 @@ static enum status note_entry(struct merge *merge, struct place *place, int fiel
 
 	if (merge->thing && (merge->thing != place->thing.id || merge->field != field))
 		status = settle(merge, error);
+	if (status == STATUS_OK && merge->thing != place->thing.id)
+		status = begin_thing(merge, place, error);
 	merge->report->changes += meaning && meaning->mark != MARK_MET;
-	place->is_touched = true;
 	entry->thing = merge->thing = place->thing.id;
 	entry->field = field;
 	merge->field = field;
 	merge->stamp = entry->stamp;
 	merge->book = entry->book;
 	merge->is_new = place->is_new;
+	if (merge->whole && !fold_add(merge->fold, entry))
+		return book_error(merge->ours, STATUS_NO_MEMORY, error);
 	return status;
 }
 
@@ -246,12 +267,16 @@ static enum status next_entry(void *context, struct entry *entry, uint32_t *sum,
 	return status == STATUS_OK && !is_read ? unread_note(merge->ours, entry, error) : status;
 }
 
-/* Takes all entries that a query of theirs answers. */
-static enum status take_entries(struct merge *merge, sqlite3_stmt *row, struct error *error)
+/* Takes all entries that a query of theirs answers; whether thing by thing. */
+static enum status take_entries(struct merge *merge, sqlite3_stmt *row, bool is_in_order,
+                                struct error *error)
 {
 	merge->row = row;
+	merge->is_in_order = is_in_order;
 	enum status status = incoming_take(merge->ours, next_entry, merge, error);
 	book_stop(row);
+	if (status == STATUS_OK)
+		status = end_whole(merge, error);
 	if (status == STATUS_OK && merge->thing)
 		status = settle(merge, error);
 	merge->thing = 0;
@@ -335,7 +360,7 @@ static enum status take_missing(struct merge *merge, int64_t book, struct error 
 		enum status status = book_outcome(merge->ours, error);
 		if (status == STATUS_OK && !is_here)
 			status = take_entries(merge, book_query(merge->theirs, one, "iii", book, number, stamp),
-			                      error);
+			                      false, error);
 		if (status != STATUS_OK) {
 			book_stop(row);
 			return status;
@@ -383,7 +408,7 @@ static enum status take_book(struct merge *merge, const struct source *source, b
 	else if (status == STATUS_OK && source->book != 0 && source->number > source->ours)
 		status = take_entries(merge, source->ours == 0
 			? book_query(merge->theirs, whole, "i", source->book)
-			: book_query(merge->theirs, lacking, "ii", source->book, source->ours), error);
+			: book_query(merge->theirs, lacking, "ii", source->book, source->ours), true, error);
 	if (status == STATUS_OK)
 		status = trail_note(merge->ours, source->book, source->number, source->stamp, error);
 	*learnt = source->book != 0 && merge->report->changes > before;
@@ -431,16 +456,6 @@ static enum status take_all(struct merge *merge, struct source **learnt, size_t 
 
 /* ---- What they come to ---- */
 
-bool merge_is_gone(struct store *store, int64_t thing)
-{
-	static const char sql[] = "SELECT 1 FROM removed WHERE thing = ?1";
-	sqlite3_stmt *row = book_query(store, sql, "i", thing);
-
-	bool gone = book_next(store, row);
-	book_stop(row);
-	return gone;
-}
-
 void merge_count(struct store *ours, const struct thing *thing, bool is_new, bool was_gone,
                  bool changed, struct merge_report *report)
 {
@@ -448,7 +463,7 @@ void merge_count(struct store *ours, const struct thing *thing, bool is_new, boo
 		[THING_CUSTOMER] = &report->customers, [THING_SITE] = &report->sites,
 		[THING_SYSTEM] = &report->systems, [THING_CALL] = &report->calls,
 	};
-	bool gone = merge_is_gone(ours, thing->id);
+	bool gone = fold_is_gone(ours, thing->id);
 
 	if (thing->kind == THING_BOOK)
 		return;
@@ -492,66 +507,8 @@ enum status merge_keep_out(struct store *ours, struct store *theirs, const struc
 		? trail_set(ours, thing, field, "1", WALL_TIME_NONE, &changed, error) : status;
 }
 
-/* The things that were here before: each from its entries, old and new ones. */
-static enum status fold_known(struct merge *merge, struct error *error)
-{
-	enum status status = STATUS_OK;
-
-	for (int64_t i = 1; i < merge->place_count && status == STATUS_OK; i++) {
-		const struct place *place = &merge->places[i];
-		bool changed = false;
-		if (!place->is_touched || place->is_new)
-			continue;
-		bool was_gone = merge_is_gone(merge->ours, place->thing.id);
-		status = fold_thing(merge->ours, &place->thing, &changed, error);
-		if (status == STATUS_OK)
-			merge_count(merge->ours, &place->thing, place->is_new, was_gone, changed, merge->report);
-	}
-	return status;
-}
-
-/* A thing that came with this merge, from the entries that were read. */
-static enum status fold_one_new(struct merge *merge, int64_t id, struct error *error)
-{
-	int64_t at = id - merge->last_thing - 1;
-	const struct place *place = at >= 0 && at < merge->place_count ? merge->fresh[at] : NULL;
-	bool changed = false;
-	enum status status = STATUS_OK;
-
-	if (place)
-		status = fold_write(merge->ours, &place->thing, merge->fold, &changed, error);
-	if (place && status == STATUS_OK)
-		merge_count(merge->ours, &place->thing, true, false, changed, merge->report);
-	fold_clear(merge->fold);
-	return status;
-}
-
-/* Those: their entries lie one behind the other. */
-static enum status fold_new_things(struct merge *merge, struct error *error)
-{
-	static const char sql[] = ENTRY_COLUMNS "WHERE thing > ?1 ORDER BY thing, field, stamp, book";
-	sqlite3_stmt *row = book_query(merge->ours, sql, "i", merge->last_thing);
-	enum status status = STATUS_OK;
-	struct named named = { .known = false };
-	struct entry entry;
-	uint32_t sum;
-	int64_t at = 0;
-
-	while (status == STATUS_OK && book_next(merge->ours, row)) {
-		entry_read(merge->ours, row, &named, &entry, &sum);
-		if (at && at != entry.thing)
-			status = fold_one_new(merge, at, error);
-		at = entry.thing;
-		if (status == STATUS_OK && !fold_add(merge->fold, &entry))
-			status = book_error(merge->ours, STATUS_NO_MEMORY, error);
-	}
-	book_stop(row);
-	if (status == STATUS_OK)
-		status = book_outcome(merge->ours, error);
-	return status == STATUS_OK && at ? fold_one_new(merge, at, error) : status;
-}
-
-static enum status fold_places(struct merge *merge, struct error *error)
+/* A line that was taken out before there was a trail; books of today have none. */
+static enum status keep_lines_out(struct merge *merge, struct error *error)
 {
 	static const char sql[] = "SELECT count(*) FROM removed_line";
 	int64_t ours = 0, theirs = 0;
@@ -559,12 +516,41 @@ static enum status fold_places(struct merge *merge, struct error *error)
 
 	if (status == STATUS_OK)
 		status = ask_number(merge->theirs, sql, &theirs, error);
-	for (int64_t i = 1; ours + theirs > 0 && i < merge->place_count && status == STATUS_OK; i++)
-		if (merge->places[i].is_touched && kind_is_line(merge->places[i].thing.kind))
-			status = merge_keep_out(merge->ours, merge->theirs, &merge->places[i].thing, error);
-	if (status == STATUS_OK)
-		status = fold_known(merge, error);
-	return status == STATUS_OK ? fold_new_things(merge, error) : status;
+	for (int64_t i = 1; ours + theirs > 0 && i < merge->place_count && status == STATUS_OK; i++) {
+		struct place *place = &merge->places[i];
+		if (!place->is_touched || !kind_is_line(place->thing.kind))
+			continue;
+		place->is_folded = false;
+		status = merge_keep_out(merge->ours, merge->theirs, &place->thing, error);
+	}
+	return status;
+}
+
+static enum status fold_place(struct merge *merge, struct place *place, struct error *error)
+{
+	bool changed = false;
+
+	place->was_gone = !place->is_new && fold_is_gone(merge->ours, place->thing.id);
+	enum status status = fold_thing(merge->ours, &place->thing, &changed, error);
+	place->changed = place->changed || changed;
+	return status;
+}
+
+static enum status fold_places(struct merge *merge, struct error *error)
+{
+	enum status status = keep_lines_out(merge, error);
+
+	for (int64_t i = 1; i < merge->place_count && status == STATUS_OK; i++) {
+		struct place *place = &merge->places[i];
+		if (!place->is_touched)
+			continue;
+		if (!place->is_folded)
+			status = fold_place(merge, place, error);
+		if (status == STATUS_OK)
+			merge_count(merge->ours, &place->thing, place->is_new, place->was_gone, place->changed,
+			            merge->report);
+	}
+	return status;
 }
 
 /* Our id of the call that a thing is or belongs to; 0: none. */
@@ -645,15 +631,16 @@ enum status store_merge_open(struct store *store, struct store *theirs,
 
 	if (status != STATUS_OK)
 		return status;
+	book_hold_much(store, true);
 	merge.checker = checker_new();
 	merge.fold = fold_new();
 	status = merge.checker && merge.fold ? store_begin(store, error) : book_error(store, STATUS_NO_MEMORY, error);
 	if (status == STATUS_OK)
 		status = store_end(store, merge_trails(&merge, error), error);
 	book_run(theirs, &ignored, end, "");
+	book_hold_much(store, false);
 	checker_free(merge.checker);
 	fold_free(merge.fold);
-	free(merge.fresh);
 	free(merge.places);
 	free(merge.fields);
 	return status;

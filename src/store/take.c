@@ -208,7 +208,7 @@ static enum status fold_place(struct taking *taking, const struct place *place,
 {
 	static const char stale[] = "UPDATE call SET lines_sum = -1 WHERE id = ?1";
 	const struct thing *thing = &place->thing;
-	bool changed = false, was_gone = merge_is_gone(taking->store, thing->id);
+	bool changed = false, was_gone = fold_is_gone(taking->store, thing->id);
 	int64_t call = thing->kind == THING_CALL ? thing->id : thing->call;
 	enum status status = STATUS_OK;
 

@@ -148,19 +148,29 @@ enum status thing_load(struct store *store, int64_t id, struct thing *thing, str
 	return thing_from_row(store, book_query(store, sql, "i", id), thing, error);
 }
 
+/* A new row; the seed is filled in by whoever knows it. */
+static enum status insert_thing(struct store *store, int kind, const struct uid *uid, int64_t call,
+                                struct thing *thing, struct error *error)
+{
+	static const char sql[] = "INSERT INTO thing (uid, kind, call) VALUES (?1, ?2, nullif(?3, 0))";
+	enum status status = book_run(store, error, sql, "sii", uid->text, (int64_t)kind, call);
+
+	if (status == STATUS_OK)
+		*thing = (struct thing){ .id = sqlite3_last_insert_rowid(store->db),
+		                         .kind = kind_of_number(store, kind), .number = kind, .call = call,
+		                         .uid = *uid };
+	return status;
+}
+
 enum status thing_make(struct store *store, int kind, const struct uid *uid,
                        int64_t call, struct thing *thing, struct error *error)
 {
-	static const char sql[] = "INSERT INTO thing (uid, kind, call) VALUES (?1, ?2, nullif(?3, 0))";
 	static const char uid_of[] = "SELECT uid FROM thing WHERE id = ?1";
 	struct uid parent = { .text = "" };
-	enum status status = book_run(store, error, sql, "sii", uid->text, (int64_t)kind, call);
+	enum status status = insert_thing(store, kind, uid, call, thing, error);
 
 	if (status != STATUS_OK)
 		return status;
-	*thing = (struct thing){ .id = sqlite3_last_insert_rowid(store->db),
-	                         .kind = kind_of_number(store, kind), .number = kind, .call = call,
-	                         .uid = *uid };
 	if (call) {
 		sqlite3_stmt *row = book_query(store, uid_of, "i", call);
 		if (book_next(store, row)) {
@@ -170,6 +180,16 @@ enum status thing_make(struct store *store, int kind, const struct uid *uid,
 	}
 	thing->seed = thing_seed(kind, uid->text, call ? parent.text : NULL);
 	return book_outcome(store, error);
+}
+
+enum status thing_copy(struct store *store, const struct thing *theirs, int64_t call,
+                       struct thing *thing, struct error *error)
+{
+	enum status status = insert_thing(store, theirs->number, &theirs->uid, call, thing, error);
+
+	if (status == STATUS_OK)
+		thing->seed = theirs->seed;
+	return status;
 }
 
 /* ---- This book, its numbers and stamps ---- */

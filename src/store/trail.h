@@ -152,6 +152,10 @@ void thing_read(const struct store *store, sqlite3_stmt *row, struct thing *thin
 enum status thing_make(struct store *store, int kind, const struct uid *uid,
                        int64_t call, struct thing *thing, struct error *error);
 
+/* The same thing as in another book; `call` is the id of its call here. */
+enum status thing_copy(struct store *store, const struct thing *theirs, int64_t call,
+                       struct thing *thing, struct error *error);
+
 /* The checksum of a thing and of an entry of it; names instead of ids. */
 uint32_t thing_seed(int kind, const char *uid, const char *call_uid);
 uint32_t name_seed(const char *name);
@@ -265,6 +269,10 @@ enum status fold_write(struct store *store, const struct thing *thing, struct fo
 enum status fold_resolve(struct store *store, int64_t thing, int64_t *other,
                          struct error *error);
 
+/* Learns, with the names of fields, whether anything was taken out; whether a thing was. */
+enum status fold_learn(struct store *store, struct error *error);
+bool fold_is_gone(struct store *store, int64_t thing);
+
 /* What is known of the tables while the things of a book are compared with them. */
 struct fold_tables {
 	bool has_questions, has_removed, has_joined; /* an empty one need not be asked for each thing */
@@ -321,9 +329,6 @@ enum status merge_met(struct store *ours, int64_t book, int64_t number, struct e
 /* Counts a thing that was folded; `changed` and `was_gone` say how it was before. */
 void merge_count(struct store *ours, const struct thing *thing, bool is_new, bool was_gone,
                  bool changed, struct merge_report *report);
-
-/* Whether a thing was taken out. */
-bool merge_is_gone(struct store *store, int64_t thing);
 
 /* ---- Finding (people.c) ---- */
 
