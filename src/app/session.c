@@ -76,6 +76,11 @@ wall_time session_now(const struct session *session)
 	return clock_now(&session->clock);
 }
 
+int64_t session_steady(const struct session *session)
+{
+	return clock_steady(&session->clock);
+}
+
 /* ---- What it means ---- */
 
 const struct figure_set *session_figures(const struct session *session, enum stage stage)

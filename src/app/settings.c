@@ -15,7 +15,8 @@
 
 enum setting_kind {
 	SETTING_LINES, SETTING_WORD, SETTING_NAME, SETTING_NUMBER, SETTING_LINE, SETTING_SHEET,
-	SETTING_PICTURE, SETTING_INSTRUMENTS, SETTING_LISTS, SETTING_PERCENT, SETTING_HOURS, SETTING_CENTS
+	SETTING_COLOURS, SETTING_PICTURE, SETTING_INSTRUMENTS, SETTING_LISTS, SETTING_PERCENT, SETTING_HOURS,
+	SETTING_CENTS
 };
 
 enum { WORD_SIZE = 16, LINES_SIZE = 512 };
@@ -30,17 +31,23 @@ static const struct {
 #undef SETTING
 };
 
+static const char *const sheets[] = { "letter", "a4", NULL };
+static const char *const colours[] = { "auto", "light", "dark", "mono", NULL };
+
 /* Numbers are held to what a call takes, since a new call starts with them. */
 static const struct {
 	size_t size;    /* of a text, with its NUL; 0: it is a number */
 	double most;    /* of a number; the least is 0 */
+	const char *const *words; /* of a choice, ended by NULL; else NULL */
+	const char *choice;       /* the same in a sentence */
 } kinds[] = {
 	[SETTING_LINES] = { .size = LINES_SIZE },
 	[SETTING_WORD] = { .size = WORD_SIZE },
 	[SETTING_NAME] = { .size = NAME_SIZE },
 	[SETTING_NUMBER] = { .size = NUMBER_TEXT_SIZE },
 	[SETTING_LINE] = { .size = LINE_SIZE },
-	[SETTING_SHEET] = { .size = WORD_SIZE },
+	[SETTING_SHEET] = { .size = WORD_SIZE, .words = sheets, .choice = "letter or a4" },
+	[SETTING_COLOURS] = { .size = WORD_SIZE, .words = colours, .choice = "auto, light, dark or mono" },
 	[SETTING_PICTURE] = { .size = LINES_SIZE },
 	[SETTING_INSTRUMENTS] = { .size = LINES_SIZE },
 	[SETTING_LISTS] = { .size = SETTING_SIZE },
@@ -187,16 +194,25 @@ static enum status check_checklists(const char *typed, struct error *error)
 	return status;
 }
 
+/* Whether it is one of the words, where the setting is a choice. */
+static enum status check_choice(enum setting setting, const char *typed, struct error *error)
+{
+	const char *const *words = kinds[settings[setting].kind].words;
+
+	for (size_t i = 0; words && words[i]; i++)
+		if (strcmp(words[i], typed) == 0)
+			return STATUS_OK;
+	return !words || !*typed ? STATUS_OK
+		: error_set(error, STATUS_BAD_INPUT, "%s takes %s, not \"%.40s\"; nothing was changed",
+		            settings[setting].key, kinds[settings[setting].kind].choice, typed);
+}
+
 static enum status check(enum setting setting, const char *typed, struct error *error)
 {
 	size_t size = kinds[settings[setting].kind].size;
 
 	if (*typed && size == 0)
 		return check_number(setting, typed, error);
-	if (*typed && settings[setting].kind == SETTING_SHEET && strcmp(typed, "letter") != 0 &&
-	    strcmp(typed, "a4") != 0)
-		return error_set(error, STATUS_BAD_INPUT, "%s takes letter or a4, not \"%.40s\"; nothing was "
-		                 "changed", settings[setting].key, typed);
 	if (*typed && settings[setting].kind == SETTING_INSTRUMENTS) {
 		enum status status = read_meters(typed, false, error);
 		if (status != STATUS_OK)
@@ -207,7 +223,7 @@ static enum status check(enum setting setting, const char *typed, struct error *
 	if (size > 0 && strlen(typed) >= size)
 		return error_set(error, STATUS_OUT_OF_RANGE, "%s takes at most %zu characters; nothing was changed",
 		                 settings[setting].key, size - 1);
-	return STATUS_OK;
+	return check_choice(setting, typed, error);
 }
 
 /* "\n" as typed on a command line becomes a line end; other control characters a space. */

@@ -62,11 +62,24 @@ static wall_time machine_now(void *context)
 	return wall_of(time(NULL));
 }
 
-const struct clock clock_of_machine = { .now = machine_now };
+/* Seconds since the machine started; the wall's where it cannot tell. */
+static int64_t machine_steady(void *context)
+{
+	struct timespec now;
+
+	return clock_gettime(CLOCK_MONOTONIC, &now) == 0 ? (int64_t)now.tv_sec : machine_now(context);
+}
+
+const struct clock clock_of_machine = { .now = machine_now, .steady = machine_steady };
 
 wall_time clock_now(const struct clock *clock)
 {
 	return clock->now(clock->context);
+}
+
+int64_t clock_steady(const struct clock *clock)
+{
+	return clock->steady ? clock->steady(clock->context) : clock_now(clock);
 }
 
 int64_t clock_utc_milliseconds(const struct clock *clock)

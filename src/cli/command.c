@@ -10,6 +10,7 @@
 #include <string.h>
 
 #include <padside/base/glyph.h>
+#include <padside/tui/tui.h>
 
 enum {
 	MOST_GLOBAL = 6,
@@ -131,6 +132,16 @@ static bool take_option(const struct cli *cli, const struct option_row *own,
 	return false;
 }
 
+static bool take_theme(struct cli *cli)
+{
+	enum tui_theme theme;
+
+	if (!cli->theme_word || tui_theme_from_key(cli->theme_word, &theme))
+		return true;
+	command_misuse(cli, "--theme takes auto, light, dark or mono, not \"%s\"", cli->theme_word);
+	return false;
+}
+
 static bool take_units(struct cli *cli)
 {
 	if (!cli->unit_word)
@@ -178,7 +189,7 @@ bool command_parse(struct cli *cli, const struct option_row *own, int *count, ch
 	for (; at < *count; at++)
 		words[kept++] = words[at];
 	*count = kept;
-	return take_units(cli);
+	return take_units(cli) && take_theme(cli);
 }
 
 static const char *const output_words[] = {

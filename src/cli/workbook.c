@@ -32,9 +32,6 @@ int command_workbook(struct cli *cli)
 	enum tui_theme theme;
 	struct error error;
 
-	if (cli->theme_word && !tui_theme_from_key(cli->theme_word, &theme))
-		return command_misuse(cli, "--theme takes auto, light, dark or mono, not \"%s\"",
-		                      cli->theme_word);
 	if (book_open(cli, STORE_CREATE, &store, &error) != STATUS_OK)
 		return command_report(&error);
 	enum status status = choose_theme(cli, store, &theme, &error);

@@ -518,8 +518,6 @@ static struct key character_byte(int byte)
 {
 	char bytes[sizeof terminal.partial + 1] = { 0 };
 
-	if (terminal.plain)
-		return key_character(0xfffd);
 	if (byte >= 0xc0)
 		terminal.partial_length = 0;
 	terminal.partial[terminal.partial_length++] = (unsigned char)byte;

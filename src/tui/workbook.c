@@ -58,7 +58,7 @@ struct workbook *workbook_new(struct session *session, int rows, int columns, bo
 	if (!workbook)
 		return NULL;
 	workbook->session = session;
-	workbook->timer = WALL_TIME_NONE;
+	workbook->timer = TIMER_OFF;
 	workbook->canvas = canvas_new(rows, columns, plain);
 	workbook->form = form_new();
 	for (int i = 0; i < SCREEN_COUNT; i++) {

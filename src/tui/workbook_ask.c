@@ -8,9 +8,9 @@
 
 static void toggle_timer(struct workbook *workbook)
 {
-	bool was_on = workbook->timer != WALL_TIME_NONE;
+	bool was_on = workbook->timer != TIMER_OFF;
 
-	workbook->timer = was_on ? WALL_TIME_NONE : session_now(workbook->session);
+	workbook->timer = was_on ? TIMER_OFF : session_steady(workbook->session);
 	workbook_say(workbook, INK_MARGIN, was_on ? "settle timer stopped" : "settle timer started: readings "
 	             "count after 15 minutes of steady running (RA3.2)");
 }

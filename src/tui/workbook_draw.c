@@ -8,6 +8,7 @@
  *	so far: the leading suspicion, and what to measure next
  */
 #include <stdio.h>
+#include <string.h>
 
 #include "tui/frame.h"
 #include "tui/workbook_parts.h"
@@ -23,12 +24,16 @@ bool workbook_has_frame(const struct workbook *workbook)
 
 static void draw_timer(struct workbook *workbook, struct area area)
 {
-	if (workbook->timer == WALL_TIME_NONE)
+	if (workbook->timer == TIMER_OFF)
 		return;
-	wall_time gone = session_now(workbook->session) - workbook->timer;
-	canvas_format(workbook->canvas, area, 0, area.columns - 16,
-	              gone >= SETTLE_SECONDS ? INK_GOOD : INK_MARGIN, " settle %2d:%02d%s ",
-	              (int)(gone / 60), (int)(gone % 60), gone >= SETTLE_SECONDS ? " done" : "");
+	int64_t gone = session_steady(workbook->session) - workbook->timer;
+	bool done = gone >= SETTLE_SECONDS;
+	char words[32];
+
+	snprintf(words, sizeof words, " settle %2d:%02d%s ", (int)(gone / 60), (int)(gone % 60),
+	         done ? " done" : "");
+	canvas_put(workbook->canvas, area, 0, area.columns - (int)strlen(words),
+	           done ? INK_GOOD : INK_MARGIN, words);
 }
 
 

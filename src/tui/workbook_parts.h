@@ -8,7 +8,7 @@
 
 /* The workbook's inside, for the files that it is made of. */
 
-enum { WORKBOOK_MESSAGE_SIZE = 400, WORKBOOK_MOST_HOT = 256 };
+enum { WORKBOOK_MESSAGE_SIZE = 400, WORKBOOK_MOST_HOT = 256, TIMER_OFF = -1 };
 
 /* Cells that can be clicked. */
 struct hot {
@@ -36,7 +36,7 @@ struct workbook {
 	char message[WORKBOOK_MESSAGE_SIZE]; /* said until the next key; "" for none */
 	unsigned message_style;          /* its ink */
 	char hint[WORKBOOK_MESSAGE_SIZE]; /* drawn where nothing is said */
-	wall_time timer;                 /* when the settle timer was started; WALL_TIME_NONE off */
+	int64_t timer;                   /* session_steady() when the settle timer was started; TIMER_OFF */
 	struct form *form;               /* what is being written; owned */
 	enum request_place keys;         /* shown first on the line of keys; PLACE_COUNT: none */
 	enum request done;               /* what the last key did */

@@ -127,7 +127,7 @@ int workbook_wait(const struct workbook *workbook)
 	const struct call *call = session_call(workbook->session);
 	/* What the charge log waits for counts down on the page. */
 	bool counts_down = workbook_is_on_call(workbook) && call->charge_count > 0;
-	int wait = workbook->timer != WALL_TIME_NONE ? 1000 : counts_down ? 10000 : -1;
+	int wait = workbook->timer != TIMER_OFF ? 1000 : counts_down ? 10000 : -1;
 
 	if (!workbook->is_watched)
 		wait = sooner(wait, LOOK_MS);

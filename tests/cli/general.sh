@@ -25,6 +25,8 @@ for command in $commands; do
 	expect "$command: unknown option" 2 "--nonsense"
 	run "$command" --units furlongs
 	expect "$command: unknown units" 2 "us or si"
+	run "$command" --theme purple
+	expect "$command: unknown theme" 2 "auto, light, dark or mono"
 	run "$command" --book
 	expect "$command: option without its value" 2 "--book"
 	run "$command" --help=yes

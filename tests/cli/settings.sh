@@ -120,4 +120,13 @@ run record "$scratch/in"
 run export "$(cat "$out")" --for office
 expect "a list that nobody knows is said" 0 'is no list that can be read'
 
+# ---- Words to choose from ----
+
+run settings theme=purple
+expect "a theme that there is not" 1 "auto, light, dark or mono"
+run settings theme=dark
+expect "a theme" 0
+run settings theme=
+expect "no theme of one's own any more" 0
+
 close settings

@@ -46,6 +46,10 @@ static void tell(FILE *report, struct key key)
 		text_copy(name, sizeof name, "resize");
 	if (key.press == PRESS_CLOSE)
 		text_copy(name, sizeof name, "close");
+	if (key.press == PRESS_CLICK)
+		snprintf(name, sizeof name, "click %d %d", key.row, key.column);
+	if (key.press == PRESS_WHEEL_UP || key.press == PRESS_WHEEL_DOWN)
+		text_copy(name, sizeof name, key.press == PRESS_WHEEL_UP ? "wheel up" : "wheel down");
 	fprintf(report, "%s%s\n", key.pasted ? "pasted " : "", name);
 	fflush(report);
 }
@@ -335,6 +339,52 @@ START_TEST(without_utf8_everything_is_ascii)
 }
 END_TEST
 
+/* Letters that cannot be shown there are still letters: kept as typed, shown as "?". */
+START_TEST(without_utf8_letters_are_still_those_that_were_typed)
+{
+	static const char *const letters[] = { "é", "ß", "漢", "°", "a" };
+	struct stage stage;
+
+	open_stage(&stage, "xterm", "C");
+	for (size_t i = 0; i < sizeof letters / sizeof *letters; i++) {
+		send_bytes(&stage, letters[i]);
+		ck_assert_str_eq(next_line(&stage), letters[i]);
+	}
+	kill(stage.child, SIGTERM);
+	end_stage(&stage);
+	close(stage.terminal);
+}
+END_TEST
+
+/* In the two ways in which terminals tell it (xterm's control sequences, "Mouse Tracking"). */
+START_TEST(the_mouse_is_heard)
+{
+	static const struct {
+		const char *term;                /* kind of terminal */
+		const char *click, *release;     /* of the first button at row 5, column 10, from 0 */
+		const char *wheel_up, *wheel_down;
+	} ways[] = {
+		{ "xterm-256color", "\033[<0;11;6M", "\033[<0;11;6m", "\033[<64;11;6M", "\033[<65;11;6M" },
+		{ "screen-256color", "\033[M +&", "\033[M#+&", "\033[M`+&", "\033[Ma+&" },
+	};
+	struct stage stage;
+
+	for (size_t i = 0; i < sizeof ways / sizeof *ways; i++) {
+		open_stage(&stage, ways[i].term, "C.UTF-8");
+		send_bytes(&stage, ways[i].click);
+		ck_assert_str_eq(next_line(&stage), "click 5 10");
+		send_bytes(&stage, ways[i].release);
+		send_bytes(&stage, ways[i].wheel_up);
+		ck_assert_str_eq(next_line(&stage), "wheel up");
+		send_bytes(&stage, ways[i].wheel_down);
+		ck_assert_str_eq(next_line(&stage), "wheel down");
+		kill(stage.child, SIGTERM);
+		end_stage(&stage);
+		close(stage.terminal);
+	}
+}
+END_TEST
+
 START_TEST(a_vanished_terminal_closes)
 {
 	struct stage stage;
@@ -393,6 +443,8 @@ Suite *curses_suite(void)
 	tcase_add_test(tests, resizing_draws_again_at_the_new_size);
 	tcase_add_test(tests, colours_are_those_of_the_terminal);
 	tcase_add_test(tests, without_utf8_everything_is_ascii);
+	tcase_add_test(tests, without_utf8_letters_are_still_those_that_were_typed);
+	tcase_add_test(tests, the_mouse_is_heard);
 	tcase_add_test(tests, a_vanished_terminal_closes);
 	tcase_add_test(tests, no_terminal_is_refused_with_a_sentence);
 	tcase_add_test(tests, key_names_go_both_ways);

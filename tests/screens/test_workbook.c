@@ -318,6 +318,20 @@ START_TEST(every_screen_fits_every_size)
 }
 END_TEST
 
+/* A clock that is set, by hand or by the network, is no quarter of an hour of steady running. */
+START_TEST(the_settle_timer_does_not_follow_a_clock_that_is_set)
+{
+	desk_keys(&desk, "F8 Ctrl+S");
+	desk_wait(&desk, 14);
+	desk.now += 3600;
+	ck_assert(desk_shows(&desk, "settle 14:00"));
+	ck_assert(!desk_shows(&desk, "settle 14:00 done"));
+	desk.now -= 7200;
+	desk_wait(&desk, 1);
+	ck_assert(desk_shows(&desk, "settle 15:00 done"));
+}
+END_TEST
+
 Suite *workbook_suite(void)
 {
 	Suite *suite = suite_create("workbook");
@@ -334,6 +348,7 @@ Suite *workbook_suite(void)
 	tcase_add_test(keys, escape_drops_what_is_written_and_keeps_what_was);
 	tcase_add_test(keys, a_doubtful_value_is_kept_with_a_question);
 	tcase_add_test(keys, a_change_is_taken_back);
+	tcase_add_test(keys, the_settle_timer_does_not_follow_a_clock_that_is_set);
 	tcase_add_test(keys, si_is_shown_and_typed);
 	tcase_add_test(keys, resistances_before_made_safe_are_warned_of_once);
 	tcase_add_test(keys, help_goes_back_to_where_it_was_asked_for);

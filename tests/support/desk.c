@@ -16,6 +16,11 @@ static wall_time tell_time(void *context)
 	return ((struct desk *)context)->now;
 }
 
+static int64_t tell_steady(void *context)
+{
+	return ((struct desk *)context)->steady;
+}
+
 static void load_prices(struct desk *desk)
 {
 	struct error error = { .text = "" };
@@ -29,7 +34,8 @@ static void begin(struct desk *desk, const char *moment, const char *path,
                   void (*fill)(struct desk *desk))
 {
 	desk->pressed = 0;
-	struct clock clock = { .now = tell_time, .context = desk };
+	desk->steady = 0;
+	struct clock clock = { .now = tell_time, .steady = tell_steady, .context = desk };
 	struct error error = { .text = "" };
 
 	ck_assert(clock_parse(moment, &desk->now));
@@ -172,6 +178,7 @@ void desk_down(struct desk *desk, const char *label, const char *text)
 void desk_wait(struct desk *desk, int minutes)
 {
 	desk->now += 60 * minutes;
+	desk->steady += 60 * minutes;
 }
 
 bool desk_shows(struct desk *desk, const char *words)

@@ -14,6 +14,7 @@ struct desk {
 	struct session *session;   /* on it */
 	struct workbook *workbook; /* 80 by 24 */
 	wall_time now;             /* the time */
+	int64_t steady;            /* seconds since it was opened; setting the clock leaves them */
 	int pressed;               /* keys so far */
 };
 

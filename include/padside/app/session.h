@@ -33,6 +33,9 @@ enum unit_system session_units(const struct session *session);
 void session_set_units(struct session *session, enum unit_system units);
 wall_time session_now(const struct session *session);
 
+/* Seconds by which to measure how long something took; setting the clock does not move them. */
+int64_t session_steady(const struct session *session);
+
 /* ---- The call ---- */
 
 /*

@@ -24,6 +24,7 @@ enum { CLOCK_TEXT_SIZE = 32 };
 /* Where the program takes its time from; tests put their own here. */
 struct clock {
 	wall_time (*now)(void *context); /* the time now */
+	int64_t (*steady)(void *context); /* seconds from anywhere, never set back; NULL: as `now` */
 	void *context;                   /* handed to `now` */
 };
 
@@ -31,6 +32,9 @@ struct clock {
 extern const struct clock clock_of_machine;
 
 wall_time clock_now(const struct clock *clock);
+
+/* Seconds for measuring how long something took, whatever is done to the clock on the wall. */
+int64_t clock_steady(const struct clock *clock);
 
 /*
  * Milliseconds since 1970-01-01 in universal time, for putting changes of
