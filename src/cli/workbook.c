@@ -32,7 +32,8 @@ int command_workbook(struct cli *cli)
 	enum tui_theme theme;
 	struct error error;
 
-	if (book_open(cli, STORE_CREATE, &store, &error) != STATUS_OK)
+	/* Where it cannot run it makes no book either. */
+	if (tui_check(&error) != STATUS_OK || book_open(cli, STORE_CREATE, &store, &error) != STATUS_OK)
 		return command_report(&error);
 	enum status status = choose_theme(cli, store, &theme, &error);
 	if (status == STATUS_OK)

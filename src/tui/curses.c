@@ -27,6 +27,9 @@
 /* setcchar() and the wide functions are asked for by this name. */
 #define NCURSES_WIDECHAR 1
 #include <curses.h>
+#include <term.h>
+/* A capability's short name for everybody, and a good name of a variable. */
+#undef columns
 
 #include <padside/base/glyph.h>
 
@@ -276,24 +279,43 @@ static void mark_pastes(bool on)
 	fflush(stdout);
 }
 
-enum status curses_open(enum tui_theme theme, struct error *error)
+enum status curses_check(struct error *error)
 {
+	const char *kind = getenv("TERM");
+	int found;
+
 	if (!isatty(STDIN_FILENO) || !isatty(STDOUT_FILENO))
 		return error_set(error, STATUS_NO_TERMINAL,
 		                 "The workbook needs a terminal to write on; nothing was changed. "
 		                 "See padside --help for what works without one.");
+	if (setupterm(NULL, STDOUT_FILENO, &found) != OK)
+		return error_set(error, STATUS_NO_TERMINAL,
+		                 "The kind of terminal \"%.40s\" is not known here; nothing was changed. "
+		                 "Set TERM, for example TERM=xterm, and start again.", kind ? kind : "");
+	const char *move_cursor = tigetstr("cup");
+	bool can_draw = move_cursor && move_cursor != (char *)-1;
+	del_curterm(cur_term);
+	if (!can_draw)
+		return error_set(error, STATUS_NO_TERMINAL,
+		                 "A terminal of the kind \"%.40s\" has no page to draw on; nothing was changed. "
+		                 "Set TERM to what it is, for example TERM=xterm, and start again.", kind ? kind : "");
+	return STATUS_OK;
+}
+
+enum status curses_open(enum tui_theme theme, struct error *error)
+{
+	enum status status = curses_check(error);
+
+	if (status != STATUS_OK)
+		return status;
 	if (!open_signal_pipe())
 		return error_set(error, STATUS_NO_TERMINAL,
 		                 "The system has no room for another open file; nothing was changed. "
 		                 "Close other programs and start again.");
 	terminal.screen = newterm(NULL, stdout, stdin);
-	if (!terminal.screen) {
-		const char *kind = getenv("TERM");
-		return error_set(error, STATUS_NO_TERMINAL,
-		                 "The kind of terminal \"%s\" is not known here; nothing was changed. "
-		                 "Set TERM, for example TERM=xterm, and start again.",
-		                 kind ? kind : "");
-	}
+	if (!terminal.screen)
+		return error_set(error, STATUS_NO_MEMORY, "There is no memory left for the screen; nothing was "
+		                 "changed. Close other programs and start again.");
 	terminal.plain = strcmp(nl_langinfo(CODESET), "UTF-8") != 0;
 	const char *move_cursor = tigetstr("cup");
 	terminal.ansi = move_cursor && move_cursor != (char *)-1 &&

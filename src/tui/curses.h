@@ -19,9 +19,12 @@
  * back.  Ctrl+C and Ctrl+S are ordinary keys.
  */
 
+/* Whether there is a terminal that can be drawn on; says why not. */
+enum status curses_check(struct error *error);
+
 /*
- * Takes the terminal.  Fails, leaving it alone, when input or output is no
- * terminal or its kind is unknown.
+ * Takes the terminal.  Fails, leaving it alone, where curses_check() does, and
+ * without memory.
  */
 enum status curses_open(enum tui_theme theme, struct error *error);
 

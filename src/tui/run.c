@@ -53,6 +53,11 @@ bool tui_theme_from_key(const char *key, enum tui_theme *theme)
 	return false;
 }
 
+enum status tui_check(struct error *error)
+{
+	return curses_check(error);
+}
+
 enum status tui_run(struct session *session, enum tui_theme theme, struct error *error)
 {
 	enum status status = curses_open(theme, error);

@@ -69,6 +69,7 @@ check "terminal escapes in a command: harmless" lacks "$err" "$(printf '\033')"
 
 run </dev/null
 expect "the workbook without a terminal" 1 "terminal"
+check "the workbook without a terminal makes no book" [ ! -e "$book" ]
 
 # ---- Where the book lies ----
 

@@ -408,6 +408,38 @@ START_TEST(no_terminal_is_refused_with_a_sentence)
 }
 END_TEST
 
+/* On a pseudo terminal: the child tells the sentence. */
+static void refuse_kind(const char *term, const char *expected)
+{
+	struct stage stage;
+	int ends[2];
+
+	ck_assert_int_eq(pipe(ends), 0);
+	stage.child = forkpty(&stage.terminal, NULL, NULL, NULL);
+	ck_assert_int_ge(stage.child, 0);
+	if (stage.child == 0) {
+		struct error error = { .text = "" };
+		setenv("TERM", term, 1);
+		enum status status = curses_open(TUI_THEME_AUTO, &error);
+		dprintf(ends[1], "%s\n", error.text);
+		_exit(status == STATUS_NO_TERMINAL ? 0 : 1);
+	}
+	stage.keys = ends[0];
+	ck_assert_msg(strstr(next_line(&stage), expected) != NULL, "%s: %s", term, stage.line);
+	waitpid(stage.child, NULL, 0);
+	close(stage.terminal);
+	close(ends[0]);
+	close(ends[1]);
+}
+
+START_TEST(a_terminal_that_cannot_be_drawn_on_is_refused_with_a_sentence)
+{
+	refuse_kind("dumb", "has no page to draw on");
+	refuse_kind("no-such-terminal", "is not known here");
+	refuse_kind("", "is not known here");
+}
+END_TEST
+
 START_TEST(key_names_go_both_ways)
 {
 	static const char *const names[] = {
@@ -447,6 +479,7 @@ Suite *curses_suite(void)
 	tcase_add_test(tests, the_mouse_is_heard);
 	tcase_add_test(tests, a_vanished_terminal_closes);
 	tcase_add_test(tests, no_terminal_is_refused_with_a_sentence);
+	tcase_add_test(tests, a_terminal_that_cannot_be_drawn_on_is_refused_with_a_sentence);
 	tcase_add_test(tests, key_names_go_both_ways);
 	suite_add_tcase(suite, tests);
 	return suite;

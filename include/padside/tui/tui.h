@@ -5,6 +5,9 @@
 #include <padside/app/session.h>
 #include <padside/tui/theme.h>
 
+/* Whether the workbook can run here; STATUS_NO_TERMINAL, and why, where it cannot. */
+enum status tui_check(struct error *error);
+
 /*
  * The full-screen workbook.  main() has called setlocale(LC_CTYPE, "").
  * Runs until the technician or the system ends it; STATUS_NO_TERMINAL where
