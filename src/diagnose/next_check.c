@@ -19,8 +19,10 @@
 /* Minutes to lock out, prove the meter, discharge: usual, common practice. */
 static const double minutes_to_make_safe = 3;
 
-/* What saves less than this is not worth walking for: nothing would change. */
+/* What saves less than this is not worth walking for: nothing would change … */
 static const double least_value = 0.008;
+/* … and that much less once it is known what is to be done. */
+static const double least_when_settled = 0.05;
 
 /* So sure of a fault, what brought it about decides what is done. */
 static const double sure_from = 0.75;
@@ -122,9 +124,12 @@ static double cost(enum variable variable, const double *weights)
 	return best;
 }
 
-/* What the reading saves: by what it may show, or `tells` of it all where that is not known. */
+/*
+ * What the reading saves: by what it may show, or `tells` of it all where that
+ * is not known.  `pointed`: only what something points to counts.
+ */
 static double part_value(const struct view *view, const struct beliefs *beliefs,
-                         const struct check *check)
+                         const struct check *check, bool pointed)
 {
 	enum choice state = view_choice(view, READING_COMPRESSOR_STATE);
 	const double *posterior = &beliefs->posterior[(int)variable_first(check->variable)];
@@ -132,10 +137,11 @@ static double part_value(const struct view *view, const struct beliefs *beliefs,
 	double shares[MOST_STATES][MOST_OUTCOMES], weights[MOST_STATES], after = 0;
 	double now = cost(check->variable, posterior);
 
-	/* What opens a switch or starves the coil is looked at when something points to it. */
-	if (variable_role(check->variable) == ROLE_ALONE)
+	if (pointed)
 		now = fmax(0, now - cost(check->variable,
 		                         &beliefs->prior[(int)variable_first(check->variable)]));
+	if (now <= 0)
+		return 0;
 	for (int s = 0; s < states; s++)
 		count = clues_outcomes(check->reading, state, s, shares[s]);
 	if (count == 0)
@@ -145,7 +151,7 @@ static double part_value(const struct view *view, const struct beliefs *beliefs,
 			weights[s] = posterior[s] * shares[s][o];
 		after += cost(check->variable, weights);
 	}
-	return now - after;
+	return fmin(now, cost(check->variable, posterior) - after);
 }
 
 /* ---- What is in question ---- */
@@ -165,17 +171,55 @@ static bool is_running(const struct view *view)
 	return state == CHOICE_COMPRESSOR_STATE_RUNS || state == CHOICE_COMPRESSOR_STATE_CYCLES;
 }
 
+/* A measured fault that is to be acted on, of the family; others do not count. */
+static bool is_measured(const struct diagnosis *diagnosis, enum fault_family family)
+{
+	for (int i = 0; i < diagnosis->finding_count; i++) {
+		const struct finding *finding = &diagnosis->findings[i];
+		if (finding->basis == BASIS_MEASURED && finding->level == LEVEL_ACT &&
+		    fault_info(finding->fault)->family == family)
+			return true;
+	}
+	return false;
+}
+
+/* Whether what is to be done is known: a reading states what is wrong. */
+static bool is_settled(const struct diagnosis *diagnosis)
+{
+	return is_measured(diagnosis, FAMILY_ELECTRICAL) || is_measured(diagnosis, FAMILY_AIR);
+}
+
+/*
+ * What a part's reading is worth here.  What opens a switch or starves the coil,
+ * the motors of a unit that runs, and everything once a fault is measured, are
+ * looked at when something points to them.
+ */
+static double part_worth(const struct view *view, const struct beliefs *beliefs,
+                         const struct diagnosis *diagnosis, const struct check *check)
+{
+	enum role role = variable_role(check->variable);
+	bool settled = is_settled(diagnosis);
+
+	if (settled && role == ROLE_SHOWN)
+		return 0;
+	return part_value(view, beliefs, check, settled || role == ROLE_ALONE ||
+	                                        (is_running(view) && role != ROLE_SHOWN));
+}
+
 /* How much the part has to do with what is seen of the unit, 0 to 1. */
 static double relevance(const struct view *view, const struct circuit *circuit,
-                        enum variable variable)
+                        const struct check *check)
 {
+	enum variable variable = check->variable;
+	bool is_measurement = reading_info(check->reading)->kind != KIND_CHOICE;
 	bool compressor_still = stands_still(view, READING_COMPRESSOR_STATE);
 	bool circuit_open = is_running(view) && circuit->taken_count < USUAL_SET;
 	double of_motors = circuit_open ? 0 : is_running(view) ? 0.3 : compressor_still ? 1 : 0.3;
 
 	switch (variable_role(variable)) {
 	case ROLE_SHOWN:
-		return 1;
+		/* To see whether it runs is a look; how well is measured behind the circuit. */
+		return circuit_open && is_measurement ? 0 : 1;
 	case ROLE_FAN:
 		return stands_still(view, READING_FAN_STATE) ? 1 : compressor_still ? 0.1 : of_motors;
 	case ROLE_BLOWER:
@@ -189,10 +233,12 @@ static double relevance(const struct view *view, const struct circuit *circuit,
 	}
 }
 
-/* Circuit readings are for a unit known to run. */
-static bool is_time_for_circuit(const struct view *view, const struct circuit *circuit)
+/* Circuit readings are for a unit known to run, with its air in order. */
+static bool is_time_for_circuit(const struct view *view, const struct circuit *circuit,
+                                const struct diagnosis *diagnosis)
 {
-	return circuit->ran && (is_running(view) || circuit->taken_count > 0);
+	return circuit->ran && (is_running(view) || circuit->taken_count > 0) &&
+	       !is_measured(diagnosis, FAMILY_AIR);
 }
 
 static bool can_be_taken(const struct view *view, enum reading reading)
@@ -211,6 +257,9 @@ static bool is_possible(const struct view *view, const struct check *check)
 	/* Drop under load and running amps take a load. */
 	if (check->reading == READING_CONTACTOR_DROP)
 		return is_running(view);
+	/* What does not even hum takes no starting current. */
+	if (check->reading == READING_LINE_VOLTAGE_STARTING)
+		return view_choice(view, READING_COMPRESSOR_STATE) != CHOICE_COMPRESSOR_STATE_SILENT;
 	/* A hot shell only matters where something inside reads open. */
 	if (check->reading == READING_SHELL_TEMP)
 		return view_over_limit(view, READING_COMMON_RUN_RESISTANCE) ||
@@ -270,7 +319,7 @@ static void offer_deciding(const struct view *view, const struct circuit *circui
                            struct diagnosis *diagnosis)
 {
 	for (size_t i = 0; i < sizeof deciding / sizeof *deciding; i++)
-		if (circuit->ran && circuit->taken_count >= USUAL_SET &&
+		if (circuit->ran && circuit->taken[SEEN_LIQUID] && !is_measured(diagnosis, FAMILY_AIR) &&
 		    is_open(circuit, deciding[i].fault) && is_open(circuit, deciding[i].other) &&
 		    can_be_taken(view, deciding[i].reading))
 			offer(diagnosis, &(struct next_check){
@@ -304,26 +353,40 @@ static void offer_check(const struct view *view, const struct check *check, doub
 	offer(diagnosis, &offered);
 }
 
+/* Of two rows of one reading the one that is worth more says why. */
+static void keep_row(const struct check *check, double worth, double *most,
+                     const struct check **rows)
+{
+	if (worth > most[check->reading] || !rows[check->reading])
+		rows[check->reading] = check;
+	most[check->reading] = fmax(most[check->reading], worth);
+}
+
 void next_check_choose(const struct view *view, const struct beliefs *beliefs,
                        const struct circuit *circuit, struct diagnosis *diagnosis)
 {
 	enum { CHECKS = sizeof checks / sizeof *checks };
-	double values[READING_COUNT] = { 0 };
+	double values[READING_COUNT] = { 0 }, most[READING_COUNT] = { 0 };
+	const struct check *rows[READING_COUNT] = { NULL };
 	double gains[SEEN_COUNT] = { 0 };
 
 	diagnosis->next_check_count = 0;
 	offer_causes(view, diagnosis);
 	offer_deciding(view, circuit, diagnosis);
-	if (is_time_for_circuit(view, circuit))
+	if (is_time_for_circuit(view, circuit, diagnosis))
 		circuit_gains(circuit, gains);
 	/* A reading that shows two things is worth both. */
+	for (int i = 0; i < CHECKS; i++) {
+		if (!is_possible(view, &checks[i]))
+			continue;
+		double worth = checks[i].of_circuit ? gains[checks[i].seen]
+		                                    : relevance(view, circuit, &checks[i]) *
+		                                      part_worth(view, beliefs, diagnosis, &checks[i]);
+		values[checks[i].reading] += worth;
+		keep_row(&checks[i], worth, most, rows);
+	}
+	double least = is_settled(diagnosis) ? least_when_settled : least_value;
 	for (int i = 0; i < CHECKS; i++)
-		if (is_possible(view, &checks[i]))
-			values[checks[i].reading] += checks[i].of_circuit
-				? gains[checks[i].seen]
-				: relevance(view, circuit, checks[i].variable) *
-				  part_value(view, beliefs, &checks[i]);
-	for (int i = 0; i < CHECKS; i++)
-		if (values[checks[i].reading] >= least_value)
+		if (rows[checks[i].reading] == &checks[i] && values[checks[i].reading] >= least)
 			offer_check(view, &checks[i], values[checks[i].reading], diagnosis);
 }

@@ -300,6 +300,50 @@ START_TEST(no_motor_is_measured_before_the_circuit_was_read)
 }
 END_TEST
 
+/* With the circuit read and sound, a motor that runs is measured when something points to it. */
+START_TEST(on_a_sound_unit_that_runs_nothing_is_asked_for)
+{
+	assess("refrigerant=R-410A, metering=txv, seer=13, compressor_motor=psc, compressor_state=runs, "
+	       "fan_state=runs, blower_state=runs, outdoor_db=95, return_db=80, return_wb=67, "
+	       "suction_pressure=130, suction_line_temp=56, liquid_pressure=390, liquid_line_temp=103, "
+	       "supply_db=61.5, condenser_bend_temp=113, discharge_line_temp=172", "");
+	ck_assert_int_eq(assessment.diagnoses[STAGE_AS_FOUND].next_check_count, 0);
+}
+END_TEST
+
+/* Once a reading states the fault: its cause, and what has to be known before it is repaired. */
+static const struct {
+	const char *readings;
+	enum reading asked[2]; /* READING_NONE: nothing (more) */
+} settled[] = {
+	{ "compressor_state=hums, line_voltage=240, compressor_capacitance=2, "
+	  "compressor_capacitor_rated=45", { READING_COMPRESSOR_GROUND_RESISTANCE } },
+	{ "line_voltage=0, compressor_state=silent, fan_state=silent",
+	  { READING_COMPRESSOR_GROUND_RESISTANCE, READING_FAN_GROUND_RESISTANCE } },
+	{ "compressor_ground_resistance=0.05", { READING_TERMINAL_CONDITION } },
+	{ "compressor_state=silent, float_switch=open, drain_condition=blocked",
+	  { READING_COIL_CONDITION } },
+	{ "compressor_state=silent, fan_state=silent, line_voltage=240, control_fuse=open",
+	  { READING_CONTACTOR_COIL_RESISTANCE } },
+	{ "compressor_state=silent, line_voltage=240, contactor_coil_resistance=OL", { READING_NONE } },
+	{ "compressor_state=runs, filter_condition=blocked", { READING_COIL_CONDITION } },
+};
+
+START_TEST(after_a_measured_fault_only_what_bears_on_it_is_asked_for)
+{
+	assess(settled[_i].readings, "compressor_motor=psc, refrigerant=R-410A, metering=txv");
+	const struct diagnosis *diagnosis = &assessment.diagnoses[STAGE_AS_FOUND];
+	int wanted = 0;
+
+	while (wanted < 2 && settled[_i].asked[wanted] != READING_NONE)
+		wanted++;
+	for (int i = 0; i < diagnosis->next_check_count; i++)
+		ck_assert_msg(i < wanted && diagnosis->next_checks[i].reading == settled[_i].asked[i], "%s",
+		              reading_info(diagnosis->next_checks[i].reading)->key);
+	ck_assert_int_eq(diagnosis->next_check_count, wanted);
+}
+END_TEST
+
 /* Gas and too much refrigerant raise the head alike: the bend or the standing pressure decides. */
 START_TEST(gas_or_overcharge_is_decided_by_the_bend)
 {
@@ -418,6 +462,9 @@ Suite *assessment_suite(void)
 	tcase_add_test(tcase, what_the_technician_ruled_out_is_not_asked_for_again);
 	tcase_add_loop_test(tcase, the_first_check_is_the_usual_one, 0, sizeof orders / sizeof *orders);
 	tcase_add_test(tcase, no_motor_is_measured_before_the_circuit_was_read);
+	tcase_add_test(tcase, on_a_sound_unit_that_runs_nothing_is_asked_for);
+	tcase_add_loop_test(tcase, after_a_measured_fault_only_what_bears_on_it_is_asked_for, 0,
+	                    sizeof settled / sizeof *settled);
 	tcase_add_test(tcase, gas_or_overcharge_is_decided_by_the_bend);
 	tcase_add_test(tcase, every_next_check_is_worded);
 	tcase_add_test(tcase, what_nothing_explains_is_said_so);
