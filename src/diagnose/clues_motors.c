@@ -91,6 +91,8 @@ static double draw(int condition, int what, int bucket)
 	/* A motor in trouble runs heavy. */
 	static const double heavy[BUCKETS] = { 0.005, 0.02, 0.705, 0.24, 0.03 };
 	static const double tight[BUCKETS] = { 0.005, 0.01, 0.285, 0.65, 0.05 };
+	/* Between two trips of its overload nothing, else the same. */
+	static const double tight_cycling[BUCKETS] = { 0.25, 0.02, 0.15, 0.5, 0.08 };
 	/* Backwards, a scroll pumps nothing; on two lines a motor takes 1.73 times its share. */
 	static const double backwards[BUCKETS] = { 0.005, 0.2, 0.75, 0.04, 0.005 };
 	static const double two_lines[BUCKETS] = { 0.03, 0.05, 0.12, 0.7, 0.1 };
@@ -104,7 +106,8 @@ static double draw(int condition, int what, int bucket)
 		return what == 1 ? start_winding_alone[bucket]
 		     : what == 2 ? between_trips[bucket] : draws[what][bucket];
 	case STATE_CONDITION_TIGHT:
-		return what == 0 ? tight[bucket] : what == 2 ? between_trips[bucket] : draws[what][bucket];
+		return what == 0 ? tight[bucket] : what == 2 ? between_trips[bucket]
+		     : what == 3 ? tight_cycling[bucket] : draws[what][bucket];
 	case STATE_CONDITION_REVERSED:
 		return what == 0 ? backwards[bucket] : draws[what][bucket];
 	case STATE_CONDITION_ONE_LINE:

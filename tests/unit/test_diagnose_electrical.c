@@ -21,6 +21,8 @@ Suite *diagnose_electrical_suite(void);
 #define FED "line_voltage=236, control_voltage=26, load_side_voltage=235, "
 #define SOUND "common_run_resistance=0.9, common_start_resistance=3.6, start_run_resistance=4.5, "
 
+#define THREE "compressor_motor=three_phase, rated_voltage=230, compressor_rla=14, compressor_lra=93, "
+
 /* What must come first, how surely, and with which level. */
 struct pattern {
 	const char *readings;
@@ -108,6 +110,86 @@ START_TEST(every_pattern_is_named)
 	ck_assert_int_eq(judged_finding(&judged, pattern->fault)->level, pattern->level);
 	ck_assert_int_gt(judged.diagnosis.findings[0].evidence_count, 0);
 	ck_assert_double_gt(judged.diagnosis.findings[0].evidence[0].leans, 0);
+}
+END_TEST
+
+#define HUMS SOUND "compressor_state=hums, fan_state=runs, "
+#define OHMS_SHORTED "common_run_resistance=0.9, common_start_resistance=2.4, " \
+	"start_run_resistance=3.3, "
+#define RATED_OHMS "run_winding_rated=0.9, start_winding_rated=3.6, "
+
+/*
+ * States that look alike, each with the readings that tell it from its
+ * neighbours: it stands first, the next is at most `next`.
+ */
+static const struct {
+	const char *readings;
+	enum fault fault;
+	double at_least, next;
+} neighbours[] = {
+	/* It hums or starts badly: capacitor, rotor, supply, connection, winding, tightness. */
+	{ PLATE FED HUMS "compressor_capacitance=30, starting_amps=70, starting_seconds=5, "
+	  "line_voltage_starting=224", FAULT_COMPRESSOR_CAPACITOR_FAILED, 0.9, 0.1 },
+	{ PLATE FED SOUND "compressor_state=runs, compressor_capacitance=38, starting_seconds=1.5",
+	  FAULT_COMPRESSOR_CAPACITOR_WEAK, 0.9, 0.1 },
+	{ PLATE FED HUMS "compressor_capacitance=45, starting_amps=72, starting_seconds=5, "
+	  "line_voltage_starting=224", FAULT_LOCKED_ROTOR, 0.85, 0.1 },
+	{ PLATE HUMS "line_voltage=196, compressor_capacitance=45, starting_amps=58, "
+	  "starting_seconds=5, line_voltage_starting=182", FAULT_LOW_LINE_VOLTAGE, 0.9, 0.3 },
+	{ PLATE FED HUMS "compressor_capacitance=45, starting_amps=45, starting_seconds=5, "
+	  "line_voltage_starting=150", FAULT_SUPPLY_CONNECTION_BAD, 0.9, 0.3 },
+	{ PLATE FED "common_run_resistance=0.9, common_start_resistance=OL, start_run_resistance=OL, "
+	  "compressor_state=hums, compressor_capacitance=45, starting_amps=70",
+	  FAULT_WINDING_OPEN_START, 0.9, 0.1 },
+	{ PLATE FED SOUND "compressor_state=runs, compressor_capacitance=45, common_amps=19, "
+	  "starting_seconds=2, line_voltage_starting=226", FAULT_COMPRESSOR_TIGHT, 0.5, 0.4 },
+	{ PLATE FED SOUND "compressor_state=cycles, compressor_capacitance=45, common_amps=19, "
+	  "starting_seconds=2, line_voltage_starting=226", FAULT_COMPRESSOR_TIGHT, 0.35, 0.35 },
+	/* It stands while the fan runs, or nothing runs: pole, lead, overload. */
+	{ PLATE "line_voltage=238, control_voltage=26, load_side_voltage=118, contactor_pulled_in=yes, "
+	  "compressor_state=silent, fan_state=silent", FAULT_CONTACTOR_POLE_OPEN, 0.9, 0.1 },
+	{ PLATE FED "compressor_state=silent, fan_state=runs, common_amps=0, compressor_capacitance=45, "
+	  SOUND, FAULT_COMPRESSOR_LEAD_OPEN, 0.8, 0.1 },
+	{ PLATE FED "compressor_state=silent, fan_state=runs, common_amps=0, shell_temp=195, "
+	  "outdoor_db=92, common_run_resistance=OL, common_start_resistance=OL, "
+	  "start_run_resistance=4.5", FAULT_OVERLOAD_OPEN, 0.9, 0.1 },
+	/* Three phases: one lost, standing and turning; unequal. */
+	{ THREE "line_voltage_ab=238, line_voltage_bc=119, line_voltage_ca=119, compressor_state=hums",
+	  FAULT_PHASE_LOST, 0.9, 0.2 },
+	{ THREE "line_voltage_ab=238, line_voltage_bc=230, line_voltage_ca=229, compressor_state=runs, "
+	  "amps_a=22, amps_b=22, amps_c=0", FAULT_PHASE_LOST, 0.9, 0.35 },
+	{ THREE "line_voltage_ab=240, line_voltage_bc=232, line_voltage_ca=224, compressor_state=runs, "
+	  "amps_a=14, amps_b=11, amps_c=10", FAULT_VOLTAGE_UNBALANCE, 0.9, 0.35 },
+	{ THREE "line_voltage_ab=238, line_voltage_bc=237, line_voltage_ca=238, compressor_state=hums, "
+	  "amps_a=70, amps_b=70, amps_c=0, winding_ab=0.8, winding_bc=OL, winding_ca=OL",
+	  FAULT_WINDING_OPEN_PHASE, 0.8, 0.25 },
+	/* A start winding a third short of what its maker states, at a known temperature. */
+	{ PLATE RATED_OHMS OHMS_SHORTED "winding_temp=80", FAULT_WINDING_SHORTED, 0.9, 0.1 },
+	{ PLATE RATED_OHMS FED OHMS_SHORTED "winding_temp=80, compressor_state=hums, "
+	  "compressor_capacitance=45, starting_amps=80", FAULT_WINDING_SHORTED, 0.9, 0.1 },
+};
+
+START_TEST(a_state_is_told_from_its_neighbours)
+{
+	struct judged judged;
+
+	judge(&judged, STAGE_AS_FOUND, neighbours[_i].readings);
+	ck_assert_int_eq(judged_first(&judged), neighbours[_i].fault);
+	ck_assert_double_ge(judged_probability(&judged, neighbours[_i].fault), neighbours[_i].at_least);
+	if (judged.diagnosis.finding_count > 1)
+		ck_assert_double_le(judged.diagnosis.findings[1].probability, neighbours[_i].next);
+}
+END_TEST
+
+/* Without the maker's resistances the same ohms are those of another sound motor. */
+START_TEST(a_shorted_winding_is_ambiguous_without_its_rated_resistance)
+{
+	struct judged judged;
+
+	judge(&judged, STAGE_AS_FOUND, PLATE FED OHMS_SHORTED "compressor_state=hums, "
+	      "compressor_capacitance=45, starting_amps=80");
+	ck_assert_double_lt(judged_probability(&judged, FAULT_WINDING_SHORTED), 0.3);
+	ck_assert_double_lt(judged.diagnosis.findings[0].probability, 0.9);
 }
 END_TEST
 
@@ -281,6 +363,9 @@ Suite *diagnose_electrical_suite(void)
 	TCase *tests = tcase_create("diagnose_electrical");
 
 	tcase_add_loop_test(tests, every_pattern_is_named, 0, sizeof patterns / sizeof *patterns);
+	tcase_add_loop_test(tests, a_state_is_told_from_its_neighbours, 0,
+	                    sizeof neighbours / sizeof *neighbours);
+	tcase_add_test(tests, a_shorted_winding_is_ambiguous_without_its_rated_resistance);
 	tcase_add_test(tests, all_pairs_open_is_both_windings);
 	tcase_add_test(tests, what_trips_the_breaker_is_blamed_for_the_dead_line);
 	tcase_add_test(tests, unmarked_terminals_tell_the_ratio_too);
