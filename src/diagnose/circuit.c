@@ -26,7 +26,7 @@
 #include "diagnose/density.h"
 
 /* Degrees of freedom of the joint distribution: a normal one with heavy tails. */
-static const double freedom = 10;
+static const double freedom = 20;
 
 /* Pairs that are weighed: each of these with each other, but for the charge with itself. */
 static const enum fault paired[] = {

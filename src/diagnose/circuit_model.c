@@ -38,7 +38,7 @@ static const double unknown_spread[COORDINATE_COUNT] = {
  * And another unit's fault may move a reading by so much more or less than the
  * table's, as a share of the movement.
  */
-static const double shift_doubt = 0.25;
+static const double shift_doubt = 0.2;
 
 /*
  * Two faults at once: how widely units lie about the sum of both shifts, as a

@@ -134,6 +134,15 @@ static void list_rows(struct circuit *circuit)
 	}
 }
 
+/* Amps by themselves are about the motor: they say something of a circuit that is read as well. */
+static void forget_lone_amps(struct circuit *circuit)
+{
+	for (int i = 0; i < CIRCUIT_SEEN; i++)
+		if (circuit->taken[i] && i != SEEN_AMPS)
+			return;
+	circuit->taken[SEEN_AMPS] = false;
+}
+
 static void see_all(const struct view *view, struct circuit *circuit)
 {
 	double tons = view_number(view, READING_NOMINAL_CAPACITY);
@@ -156,6 +165,7 @@ static void see_all(const struct view *view, struct circuit *circuit)
 	if (air->status == STATUS_OK && tons > 0)
 		see_share(circuit, SEEN_AIRFLOW, air->value / (400 * tons), air->plus_minus / (400 * tons));
 	see_enthalpy(view, circuit);
+	forget_lone_amps(circuit);
 	list_rows(circuit);
 	for (int w = 0; w < 3; w++)
 		circuit->taken[SEEN_OUTDOOR + w] = circuit->weather.taken[w];

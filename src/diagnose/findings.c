@@ -8,9 +8,11 @@
 
 /*
  * A fault at least this likely is to be acted on, or looked at again.  A part
- * is opened and seen; a circuit is opened at a cost, and wants more.
+ * is opened and seen; a circuit is opened at a cost, and wants more: it has to
+ * be sure that it is not sound, or quite sure of the fault.
  */
-static const double act_from = 0.5, act_on_circuit_from = 0.6, watch_from = 0.3;
+static const double act_from = 0.5, act_on_circuit_from = 0.8, watch_from = 0.3;
+static const double sound_at_most = 0.1;
 
 /* Below this, or no more likely than before any reading, a fault is not worth a line. */
 static const double list_from = 0.04, list_gain = 1.25;
@@ -194,9 +196,9 @@ static void add_part_evidence(const struct clues *clues, const struct beliefs *b
 
 /* ---- Findings ---- */
 
-static enum level level_of(double probability, double act, double from)
+static enum level level_of(double probability, double act)
 {
-	if (act >= from)
+	if (act >= act_from)
 		return LEVEL_ACT;
 	return probability >= watch_from ? LEVEL_WATCH : LEVEL_NOTE;
 }
@@ -214,7 +216,7 @@ static bool find_in_parts(const struct clues *clues, const struct beliefs *belie
 	finding->probability = belief.probability;
 	/* Low load is a condition of the day: nothing to repair. */
 	finding->level = fault == FAULT_LOW_INDOOR_LOAD
-		? LEVEL_NOTE : level_of(belief.probability, belief.act, act_from);
+		? LEVEL_NOTE : level_of(belief.probability, belief.act);
 	if (is_measured(beliefs, &belief)) {
 		finding->basis = BASIS_MEASURED;
 		finding->level = state_info(belief.state)->level;
@@ -262,6 +264,15 @@ static bool may_hide(const struct circuit *circuit, enum fault fault)
 	       circuit->sound + circuit->unknown < second_from;
 }
 
+/* Whether a fault of the circuit is to be acted on, as far as it is worth it. */
+static bool asks_to_act(const struct circuit *circuit, enum fault fault, double probability)
+{
+	if (circuit->cost[fault] < slight_cost)
+		return false;
+	return probability >= act_on_circuit_from ||
+	       (probability >= act_from && circuit->sound <= sound_at_most);
+}
+
 static bool find_in_circuit(const struct view *view, const struct beliefs *beliefs,
                             const struct circuit *circuit, enum fault fault,
                             struct finding *finding)
@@ -274,9 +285,8 @@ static bool find_in_circuit(const struct view *view, const struct beliefs *belie
 	if (!listed && !may_hide(circuit, fault))
 		return false;
 	finding->probability = probability;
-	finding->level = level_of(probability, circuit->cost[fault] < slight_cost ? 0
-	                                                                             : probability,
-	                          act_on_circuit_from);
+	finding->level = asks_to_act(circuit, fault, probability) ? LEVEL_ACT
+	               : probability >= watch_from ? LEVEL_WATCH : LEVEL_NOTE;
 	int count = circuit_evidence(view, circuit, fault, evidence, SHOWN_COUNT + 4);
 	for (int i = 0; i < count; i++)
 		keep(finding, &evidence[i]);
