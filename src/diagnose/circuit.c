@@ -45,7 +45,7 @@ static const struct {
 enum { PAIR_LEVELS = sizeof pair_levels / sizeof *pair_levels };
 
 /* Faults of neglect come together: pairs are a little more frequent than by chance. */
-static const double company = 1.8;
+static const double company = 2.2;
 
 /*
  * The priors are shares of all complaints.  Where gauges are on a unit that

@@ -44,7 +44,7 @@ static const double shift_doubt = 0.2;
  * Two faults at once: how widely units lie about the sum of both shifts, as a
  * share of both covariances together.  Measured on the bench's pairs.
  */
-static const double pair_share = 0.6;
+static const double pair_share = 0.5;
 
 static void add_term(struct sum *sum, enum coordinate coordinate, double factor)
 {

@@ -163,23 +163,39 @@ def sign_table(tables):
     return agreed + argued == total
 
 
+# The chart is printed for one machine and whatever refrigerant is in it; and no house that is cooled
+# returns air much below 75 °F, however dry it is (common practice).
+LEAST_RETURN_F = 75.0
+
+
 def superheat_table(tables):
-    misses = []
-    for name in ("R-22", "R-410A"):
+    """Share of the chart's places within 3 °F of the mean machine, refrigerants taken together."""
+    models = []
+    names = ("R-22", "R-410A")
+    for name in names:
         ref = fleet.refrigerant(name, tables)
         m, info, good = fleet.draw(np.random.default_rng(77), ref, 16, "tune", "fixed_orifice")
-        print(f"healthy orifice superheat, {name}: model (published), °F; columns: wet bulb "
-              + " ".join(str(w) for w in TARGET_WET_BULBS))
-        x = None
-        for outdoor, row in TARGET_SUPERHEAT.items():
-            line = f"{outdoor:5d} °F "
-            for wet, target in zip(TARGET_WET_BULBS, row):
-                got, ok, x = machine.solve(ref, m, indoor(m, info, wet, outdoor), x)
-                value = np.median(machine.readings(ref, got)["superheat"][ok & good]) * F
-                line += f"{value:7.1f} ({target if target is not None else '-':>2})"
-                if target is not None:
-                    misses.append(value - target)
-            print(line)
+        x, model = None, {}
+        for outdoor in TARGET_SUPERHEAT:
+            for wet in TARGET_WET_BULBS:
+                c = indoor(m, info, wet, outdoor)
+                if np.all(c["return_temp"] < (LEAST_RETURN_F - 32.0) / F):
+                    c = indoor(m, info, wet, outdoor, LEAST_RETURN_F)
+                got, ok, x = machine.solve(ref, m, c, x)
+                model[outdoor, wet] = np.median(machine.readings(ref, got)["superheat"][ok & good]) * F
+        models.append(model)
+    print(f"healthy orifice superheat: {', '.join(names)} and (published), °F; columns: wet bulb "
+          + " ".join(str(w) for w in TARGET_WET_BULBS))
+    misses = []
+    for outdoor, row in TARGET_SUPERHEAT.items():
+        line = f"{outdoor:5d} °F "
+        for wet, target in zip(TARGET_WET_BULBS, row):
+            values = [model[outdoor, wet] for model in models]
+            line += " ".join(f"{v:6.1f}" for v in values)
+            line += f" ({target if target is not None else '-':>2})"
+            if target is not None:
+                misses.append(np.mean(values) - target)
+        print(line)
     misses = np.array(misses)
     inside = np.mean(np.abs(misses) <= 3.0)
     print(f"\nmodel minus table: mean {misses.mean():+.1f} °F, root mean square "
@@ -278,7 +294,7 @@ def main():
     tables = parser.parse_args().tables
     signs = sign_table(tables)
     inside = superheat_table(tables)
-    results = (signs, inside >= 0.75, capacity_table(tables) <= 0.05, charge_table(tables) <= 0.12,
+    results = (signs, inside >= 0.85, capacity_table(tables) <= 0.05, charge_table(tables) <= 0.12,
                approach_share(tables) >= 0.60)
     passed = sum(map(bool, results))
     print(f"signs: {passed} passed, {len(results) - passed} failed")
