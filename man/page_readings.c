@@ -65,6 +65,8 @@ static void put_reading(enum reading reading)
 	write_unit(info->unit, unit, sizeof unit);
 	notation_tag(info->key, unit);
 	notation_line(info->help);
+	if (info->tells)
+		notation_line(info->tells);
 	if (info->kind == KIND_CHOICE)
 		put_choices(info->choices);
 	if (info->kind == KIND_YES_NO)

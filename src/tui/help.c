@@ -58,12 +58,24 @@ static void add_cautions(struct text *text, const struct visit *visit)
 				text_add_format(text, "  %s: %s\n", step_info((enum step)step)->label, caution);
 }
 
+/* The reading under the cursor: how it is taken, what it should be, what it tells. */
+static void add_reading(struct text *text, enum reading reading)
+{
+	if (reading == READING_NONE)
+		return;
+	const struct reading_info *info = reading_info(reading);
+	text_add_format(text, "%s\n  %s\n", info->label, info->help);
+	if (info->tells)
+		text_add_format(text, "  %s\n", info->tells);
+}
+
 static void enter(struct workbook *workbook, void *state)
 {
 	struct help *help = state;
 	const struct call *call = session_call(workbook_session(workbook));
 
 	text_clear(&help->text);
+	add_reading(&help->text, workbook_here(workbook));
 	add_places(&help->text, workbook_place_before(workbook));
 	text_add(&help->text, "\nWhat may be typed\n"
 	         "  A number, with a unit behind it if you like: 118, 4.1 bar, 12 C, 230v, 7/8, 1-1/8.\n"

@@ -175,6 +175,7 @@ void sheet_draw(struct workbook *workbook, struct sheet *sheet, struct area area
 		rows = room;
 	draw_rows(workbook, sheet, area_rows(page, used, rows));
 	const struct sheet_row *row = &sheet->rows[sheet->at];
+	workbook_set_here(workbook, row->is_field || row->is_fold ? READING_NONE : row->reading);
 	struct area margin = wide ? area_columns(area, SHEET_COLUMNS + 2, area.columns - SHEET_COLUMNS - 2)
 	                          : area_rows(area, used + rows + 1, area.rows - used - rows - 1);
 	if (wide)

@@ -213,6 +213,20 @@ void workbook_ask(struct workbook *workbook, enum request request)
 	workbook_carry_out(workbook, request);
 }
 
+void workbook_set_here(struct workbook *workbook, enum reading reading)
+{
+	workbook->here = reading;
+}
+
+/* Of the sheet only: the other pages have no reading under their cursor. */
+enum reading workbook_here(const struct workbook *workbook)
+{
+	bool is_sheet = workbook->screen == SCREEN_SHEET ||
+	                (workbook->screen == SCREEN_HELP && workbook->before[SCREEN_HELP] == SCREEN_SHEET);
+
+	return is_sheet ? workbook->here : READING_NONE;
+}
+
 struct margin_view *workbook_margin(struct workbook *workbook)
 {
 	return &workbook->margin;

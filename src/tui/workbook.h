@@ -134,6 +134,10 @@ void workbook_ask(struct workbook *workbook, enum request request);
 /* The help of a place. */
 void workbook_go_help(struct workbook *workbook, enum request_place place);
 
+/* The reading under the cursor of the sheet, for the help; READING_NONE: none. */
+void workbook_set_here(struct workbook *workbook, enum reading reading);
+enum reading workbook_here(const struct workbook *workbook);
+
 /* Which figures the margin shows, kept from sheet to sheet. */
 struct margin_view *workbook_margin(struct workbook *workbook);
 

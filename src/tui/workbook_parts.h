@@ -43,6 +43,7 @@ struct workbook {
 	enum reading target;             /* the sheet is entered for it; READING_NONE */
 	struct margin_view margin;       /* which figures are in sight */
 	enum request_place help_place;   /* whose keys the help tells first */
+	enum reading here;               /* under the cursor of the sheet; READING_NONE */
 	enum following following;        /* what Enter goes on to */
 	enum reading followed;           /* the item of the tune-up list that was gone to */
 	struct hot hot[WORKBOOK_MOST_HOT]; /* of the frame drawn last */

@@ -295,6 +295,18 @@ END_TEST
 
 /* ---- Help and the size ---- */
 
+START_TEST(help_tells_the_reading_under_the_cursor)
+{
+	desk_keys(&desk, "F8");
+	desk_go(&desk, "drier outlet");
+	desk_keys(&desk, "F1");
+	ck_assert(desk_shows(&desk, "Pipe just after the drier."));
+	ck_assert(desk_shows(&desk, "As before it. Colder: it flashes in the drier"));
+	desk_keys(&desk, "Esc F10 F1");
+	ck_assert(!desk_shows(&desk, "Pipe just after the drier."));
+}
+END_TEST
+
 START_TEST(help_goes_back_to_where_it_was_asked_for)
 {
 	desk_keys(&desk, "F8 F1 F1 Esc");
@@ -351,6 +363,7 @@ Suite *workbook_suite(void)
 	tcase_add_test(keys, the_settle_timer_does_not_follow_a_clock_that_is_set);
 	tcase_add_test(keys, si_is_shown_and_typed);
 	tcase_add_test(keys, resistances_before_made_safe_are_warned_of_once);
+	tcase_add_test(keys, help_tells_the_reading_under_the_cursor);
 	tcase_add_test(keys, help_goes_back_to_where_it_was_asked_for);
 	tcase_add_test(keys, every_screen_fits_every_size);
 	suite_add_tcase(suite, keys);

@@ -44,6 +44,39 @@ START_TEST(every_row_is_whole)
 }
 END_TEST
 
+/* How it is taken, what it should be, what it tells: enough words for each, and few enough to read. */
+START_TEST(every_reading_of_a_call_says_what_it_tells)
+{
+	const struct reading_info *info = reading_info((enum reading)_i);
+	enum { FEWEST = 40, MOST = 160 };
+
+	ck_assert(strlen(info->help) >= 20 || info->scope != SCOPE_CALL);
+	if (info->scope != SCOPE_CALL || info->step == STEP_SAFETY) {
+		ck_assert_ptr_null(info->tells);
+		return;
+	}
+	ck_assert_msg(info->tells != NULL, "%s", info->key);
+	ck_assert_msg(text_columns(info->tells) >= FEWEST && text_columns(info->tells) <= MOST, "%s: %d",
+	              info->key, text_columns(info->tells));
+	ck_assert_msg(info->tells[strlen(info->tells) - 1] == '.', "%s", info->key);
+	ck_assert_msg(strcmp(info->tells, info->help) != 0, "%s", info->key);
+}
+END_TEST
+
+/* A temperature or an airflow is told in both systems of units: help has no reader's units. */
+START_TEST(what_a_reading_tells_has_both_units)
+{
+	static const char *const both[][2] = { { "°F", "°C" }, { "°F", " K" }, { "cfm", "L/s" } };
+	const char *tells = reading_info((enum reading)_i)->tells;
+
+	if (!tells)
+		return;
+	bool has_f = strstr(tells, "°F") != NULL;
+	ck_assert_msg(!has_f || strstr(tells, both[0][1]) || strstr(tells, both[1][1]), "%s", tells);
+	ck_assert_msg(!strstr(tells, both[2][0]) || strstr(tells, both[2][1]), "%s", tells);
+}
+END_TEST
+
 /* parse -> exact text -> parse gives the same value to the last bit. */
 START_TEST(every_row_round_trips)
 {
@@ -320,6 +353,8 @@ Suite *catalog_suite(void)
 	TCase *tests = tcase_create("catalog");
 
 	tcase_add_loop_test(tests, every_row_is_whole, 1, READING_COUNT);
+	tcase_add_loop_test(tests, every_reading_of_a_call_says_what_it_tells, 1, READING_COUNT);
+	tcase_add_loop_test(tests, what_a_reading_tells_has_both_units, 1, READING_COUNT);
 	tcase_add_loop_test(tests, every_row_round_trips, 1, READING_COUNT);
 	tcase_add_test(tests, control_characters_alone_are_not_taken);
 	tcase_add_loop_test(tests, every_instrument_row_is_whole, 1, INSTRUMENT_COUNT);
