@@ -62,7 +62,10 @@ static int run(int argc, char **argv)
 	if (!command)
 		return command_misuse(&cli, "there is no command \"%s\"", argv[leading]);
 	cli.command = command->name;
-	return command->run(&cli, argc - leading - 1, argv + leading + 1);
+	int status = command->run(&cli, argc - leading - 1, argv + leading + 1);
+	if (status == EXIT_DONE && text_times_short() > 0)
+		return command_fail("memory ran out and the output is not whole; close other programs, then run it again");
+	return status;
 }
 
 /* The commands write numbers by LC_NUMERIC, which stays "C"; only characters are local. */
@@ -72,7 +75,5 @@ int main(int argc, char **argv)
 	int status = run(argc, argv);
 	if (fflush(stdout) != 0 || ferror(stdout))
 		return command_fail("the output could not be written in full; check the free space, then run it again");
-	if (status == EXIT_DONE && text_times_short() > 0)
-		return command_fail("memory ran out and the output is not whole; close other programs, then run it again");
 	return status;
 }

@@ -37,6 +37,7 @@ enum {
 	ESCAPE_WAIT_MS = 25, /* how long the rest of an escape sequence may take */
 	PASTE_WAIT_MS = 500, /* a paste whose end was lost is over after this silence */
 	ROW_LIMIT = 1000,    /* cells of a row, as in the canvas */
+	ROOM_SIZE = 100000,  /* bytes: more than a page takes to draw */
 };
 
 /* Codes of our own for sequences that curses has no name for. */
@@ -127,6 +128,7 @@ static const struct {
 static struct {
 	SCREEN *screen;               /* NULL while it is not open */
 	bool plain;                   /* ASCII only */
+	const char *leave;            /* what brings back the page of before; NULL or -1: nothing */
 	bool ansi;                    /* understands ESC [ … */
 	attr_t attributes[INK_COUNT]; /* of each ink on this terminal */
 	bool has_colours;             /* pair N + 1 belongs to ink N */
@@ -279,6 +281,24 @@ static void mark_pastes(bool on)
 	fflush(stdout);
 }
 
+/*
+ * Whether there is memory to draw with.  Where the library finds none in the middle
+ * of a page it ends the program or falls over, so it is asked for before.
+ */
+static bool has_room(void)
+{
+	void *room = malloc(ROOM_SIZE);
+
+	free(room);
+	return room != NULL;
+}
+
+static enum status refuse_without_room(struct error *error)
+{
+	return error_set(error, STATUS_NO_MEMORY, "There is no memory left for the screen; nothing was "
+	                 "changed. Close other programs and start again.");
+}
+
 enum status curses_check(struct error *error)
 {
 	const char *kind = getenv("TERM");
@@ -288,6 +308,8 @@ enum status curses_check(struct error *error)
 		return error_set(error, STATUS_NO_TERMINAL,
 		                 "The workbook needs a terminal to write on; nothing was changed. "
 		                 "See padside --help for what works without one.");
+	if (!has_room())
+		return refuse_without_room(error);
 	if (setupterm(NULL, STDOUT_FILENO, &found) != OK)
 		return error_set(error, STATUS_NO_TERMINAL,
 		                 "The kind of terminal \"%.40s\" is not known here; nothing was changed. "
@@ -312,14 +334,14 @@ enum status curses_open(enum tui_theme theme, struct error *error)
 		return error_set(error, STATUS_NO_TERMINAL,
 		                 "The system has no room for another open file; nothing was changed. "
 		                 "Close other programs and start again.");
-	terminal.screen = newterm(NULL, stdout, stdin);
+	terminal.screen = has_room() ? newterm(NULL, stdout, stdin) : NULL;
 	if (!terminal.screen)
-		return error_set(error, STATUS_NO_MEMORY, "There is no memory left for the screen; nothing was "
-		                 "changed. Close other programs and start again.");
+		return refuse_without_room(error);
 	terminal.plain = strcmp(nl_langinfo(CODESET), "UTF-8") != 0;
 	const char *move_cursor = tigetstr("cup");
 	terminal.ansi = move_cursor && move_cursor != (char *)-1 &&
 	                strncmp(move_cursor, "\033[", 2) == 0;
+	terminal.leave = tigetstr("rmcup");
 	terminal.partial_length = 0;
 	terminal.pasting = false;
 	watch_signals(true);
@@ -339,13 +361,26 @@ enum status curses_open(enum tui_theme theme, struct error *error)
 	return STATUS_OK;
 }
 
+/* Gives the terminal back as it was, by hand where the library could not. */
+static void give_back(void)
+{
+	if (has_room()) {
+		endwin();
+		return;
+	}
+	reset_shell_mode();
+	if (terminal.leave && terminal.leave != (char *)-1)
+		fputs(terminal.leave, stdout);
+	fflush(stdout);
+}
+
 void curses_close(void)
 {
 	if (!terminal.screen)
 		return;
 	mark_pastes(false);
-	endwin();
-	delscreen(terminal.screen);
+	give_back();
+	/* What the library holds goes with the process: freeing it falls over where it was short once. */
 	terminal.screen = NULL;
 	watch_signals(false);
 	curses_redraw();
@@ -449,6 +484,8 @@ void curses_show(const struct canvas *canvas)
 	int canvas_width = canvas_columns(canvas);
 	int rows, columns;
 
+	if (!has_room())
+		return;
 	curses_size(&rows, &columns);
 	rows = rows < canvas_rows(canvas) ? rows : canvas_rows(canvas);
 	columns = columns < canvas_width ? columns : canvas_width;
