@@ -6,13 +6,17 @@
 #include <padside/base/glyph.h>
 #include <padside/base/json_text.h>
 #include <padside/base/text.h>
+#include <padside/model/money.h>
 
 #include "cli/book.h"
 
 /* How a line is printed. */
 struct listing {
-	bool json;        /* one object a line */
-	struct text line; /* used again */
+	bool json;           /* one object a line */
+	struct text line;    /* used again */
+	struct store *store; /* the book, for what a line does not have */
+	enum status status;  /* of that */
+	struct error *error; /* of that */
 };
 
 static void add_member(struct text *text, const char *name, const char *value, bool *first)
@@ -21,8 +25,27 @@ static void add_member(struct text *text, const char *name, const char *value, b
 	json_add_string(text, value);
 }
 
-static void print_json(struct text *line, const struct call_line *call)
+/* What the call comes to, worked out from its lines. */
+static enum status add_total(struct listing *listing, const struct uid *uid, bool *first)
 {
+	struct money_total total;
+	struct call call;
+
+	call_init(&call);
+	enum status status = store_call_load(listing->store, uid->text, &call, listing->error);
+	if (status == STATUS_OK && money_total(&call, &total) == STATUS_OK) {
+		char amount[MONEY_SIZE];
+		money_format_plain(total.total, amount, sizeof amount);
+		json_add_name(&listing->line, "total", first);
+		text_add(&listing->line, amount);
+	}
+	call_done(&call);
+	return status;
+}
+
+static bool print_json(struct listing *listing, const struct call_line *call)
+{
+	struct text *line = &listing->line;
 	char time[CLOCK_TEXT_SIZE];
 	bool first = true;
 
@@ -39,8 +62,11 @@ static void print_json(struct text *line, const struct call_line *call)
 	add_member(line, "complaint", call->complaint, &first);
 	add_member(line, "found", call->found_line, &first);
 	add_member(line, "done", call->done_line, &first);
+	listing->status = add_total(listing, &call->uid, &first);
 	text_add_char(line, '}');
-	puts(text_get(line));
+	if (listing->status == STATUS_OK)
+		puts(text_get(line));
+	return listing->status == STATUS_OK;
 }
 
 /* Names and complaints are anybody's words: shown so that they cannot steer a terminal. */
@@ -68,9 +94,8 @@ static bool print_call(const struct call_line *call, void *context)
 
 	text_clear(&listing->line);
 	if (listing->json)
-		print_json(&listing->line, call);
-	else
-		print_text(&listing->line, call);
+		return print_json(listing, call);
+	print_text(&listing->line, call);
 	return true;
 }
 
@@ -106,7 +131,11 @@ int command_calls(struct cli *cli, int count, char **words)
 	if (book_open(cli, STORE_EXISTING, &store, &error) != STATUS_OK)
 		return command_report(&error);
 	text_init(&listing.line);
+	listing.store = store;
+	listing.error = &error;
 	enum status status = store_find_calls(store, &filter, print_call, &listing, &error);
+	if (status == STATUS_OK)
+		status = listing.status;
 	text_done(&listing.line);
 	store_close(store);
 	return status == STATUS_OK ? EXIT_DONE : command_report(&error);

@@ -23,6 +23,16 @@ check "as JSON: one object a line" is "$(grep -cE '^\{"id": ".*\}$' "$out")" "$a
 check "as JSON: JSON to another program" is \
 	"$(sqlite3 :memory: "SELECT json_extract('$(head -n 1 "$out" | sed "s/'/''/g")', '\$.id')")" "$latest"
 
+value() { # PATH: of the newest call
+	sqlite3 :memory: "SELECT json_extract('$(sed "1!d; s/'/''/g" "$scratch/list")', '$1')"
+}
+cp "$out" "$scratch/list"
+check "as JSON: every call has what it comes to" is "$(grep -cE '"total": -?[0-9]+\.[0-9]{2}\}$' "$scratch/list")" "$all"
+run export "$latest" --table lines --format csv
+check "as JSON: the total is the sum of its lines" is "$(value '$.total')" \
+	"$(sqlite3 :memory: '.mode csv' ".import '$out' t" '.mode list' \
+		"SELECT round(sum(total), 2) FROM t WHERE kind <> 'deposit'")"
+
 run calls --customer oduya
 expect "by customer, whatever the case" 0 "Maren Oduya"
 check "by customer: nobody else" is "$(grep -E '^[0-9a-f]{8}-' "$out" | grep -vc 'Maren Oduya')" 0
