@@ -417,7 +417,7 @@ static const struct {
 	/* No superheat: 2.5 °F may be passed, (11.6 + 2.5) / 2. */
 	{ "flooded", CHARGE_BY_SUPERHEAT, 0.4, 1, 12, -7, -11.6, 13.6, 7.0711, true, true },
 	{ "nearly flooded", CHARGE_BY_SUPERHEAT, 1.1, 1, 12, -6, -10.9, 12.9, 6.0828, true, false },
-	/* Adding stays a tenth short: 0.9 x 2.4. */
+	/* (2.4 + 1.5) / 2 in half ounces. */
 	{ "a little low", CHARGE_BY_SUPERHEAT, 10.4, 0.1, 8, 1.5, 2.4, 2.6, 1.5033, true, false },
 	/* Only the meters: the near end is farther when they are worse than the answer. */
 	{ "at the target", CHARGE_BY_SUPERHEAT, 9, 3, 8, 0, 1, 7, 3, false, false },
@@ -493,6 +493,26 @@ START_TEST(the_answer_is_learned_by_bayes_rule)
 	ck_assert_int_eq(charge_learned_answer(&orifice, ended, 4, &slope, &spread), STATUS_OK);
 	ck_assert_double_eq_tol(slope, -1, 1e-12);
 	ck_assert_double_eq_tol(spread, 0.5, 1e-12);
+}
+END_TEST
+
+/*
+ * A machine that answered as thought, 1 °F an ounce with good meters: what is lacking is 8 oz.
+ * Adding stays a tenth short, 7.2 in half ounces; recovering takes all of it.
+ */
+START_TEST(adding_stays_a_tenth_short)
+{
+	for (int adds = 0; adds <= 1; adds++) {
+		double target = adds ? 8 : 23.5;
+		const struct charge_step log[] = {
+			{ 0, 0, 24, 0.2, target }, { 6, 8, 24, 0.2, target }, { 16, 0, 16, 0.2, target },
+			{ 22, 0, 16, 0.2, target },
+		};
+		struct charge_advice advice = advice_for(&orifice, log, 4);
+		ck_assert_double_eq_tol(advice.slope_f_oz, -1, 1e-9);
+		ck_assert_double_eq_tol(advice.total_oz, adds ? 8 : -7.5, 1e-9);
+		ck_assert_double_eq_tol(advice.move_oz, adds ? 7 : -7.5, 1e-9);
+	}
 }
 END_TEST
 
@@ -584,6 +604,7 @@ Suite *charge_suite(void)
 	tcase_add_test(tests, a_guessed_charge_is_less_sure);
 	tcase_add_test(tests, the_answer_is_learned_by_bayes_rule);
 	tcase_add_test(tests, little_moved_tells_nothing_and_much_is_weighed);
+	tcase_add_test(tests, adding_stays_a_tenth_short);
 	tcase_add_test(tests, recovering_is_a_move_too);
 	tcase_add_test(tests, the_first_figure_has_a_range);
 	suite_add_tcase(suite, tests);

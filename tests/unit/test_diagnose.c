@@ -38,6 +38,8 @@ static const struct signs published[] = {
 	{ FAULT_METERING_OVERFEED, { "+", "-", "0+", "-", "0" }, { "+", "-", "0+", "-", "0" } },
 	{ FAULT_NONCONDENSABLES, { "+", "-", "+", "+", "-" }, { "0+", "0", "+", "+", "-" } },
 	{ FAULT_COMPRESSOR_INEFFICIENT, { "+", "-", "-", "-", "-" }, { "+", "0", "-", "-", "-" } },
+	/* Common practice: the mirror of too little, with more heat for the condenser. */
+	{ FAULT_HIGH_INDOOR_AIRFLOW, { "+", "+", "0+", "0-", "0+" }, { "+", "0", "0+", "0-", "0+" } },
 };
 
 static char sign_of(double x)
