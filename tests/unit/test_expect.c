@@ -87,6 +87,24 @@ static const struct {
 	{ "compressor_ground_resistance=200", FIGURE_INSULATION_GRADE, 2, 2 },
 	{ "compressor_ground_resistance=OL", FIGURE_INSULATION_GRADE, NAN, NAN },
 	{ "", FIGURE_INSULATION_GRADE, NAN, NAN },
+	/* Common practice: the better the condenser, the less it warms its air. */
+	{ "seer=11", FIGURE_CONDENSER_AIR_RISE, 20, 30 },
+	{ "seer=12", FIGURE_CONDENSER_AIR_RISE, 15, 20 },
+	{ "seer=16", FIGURE_CONDENSER_AIR_RISE, 8, 15 },
+	{ "", FIGURE_CONDENSER_AIR_RISE, NAN, NAN },
+	{ "seer=16, compressor_motor=inverter", FIGURE_CONDENSER_AIR_RISE, NAN, NAN },
+	/* Common practice: pipe clamp and gauge agree to 3 °F, at rest to 2; a valve's body warms by 3. */
+	{ "", FIGURE_CONDENSER_BEND_DIFFERENCE, -3, 3 },
+	{ "", FIGURE_STANDING_EXCESS, -2, 2 },
+	{ "", FIGURE_REVERSING_VALVE_DIFFERENCE, -1, 3 },
+	/* Common practice: ducts take about 40 % of the total; a blower's capacitor is ±6 %. */
+	{ "", FIGURE_DUCT_STATIC, -INFINITY, 0.3 },
+	{ "capacitor_tolerance=10", FIGURE_BLOWER_CAPACITOR_DEVIATION, -6, 6 },
+	/* NEMA MG 1-14.36: at 1 % unbalance 0.985 of the rating; windings alike to 5 %, common practice. */
+	{ "", FIGURE_UNBALANCE_DERATING, 98.5, INFINITY },
+	{ "", FIGURE_WINDING_UNBALANCE, -INFINITY, 5 },
+	{ "compressor_motor=inverter", FIGURE_RLA_SHARE, NAN, NAN },
+	{ "blower_motor_type=constant_torque", FIGURE_BLOWER_FLA_SHARE, -INFINITY, 110 },
 	/* Figures that only describe expect nothing. */
 	{ "", FIGURE_SUCTION_SATURATION_TEMP, NAN, NAN },
 	{ "", FIGURE_TOTAL_CAPACITY, NAN, NAN },

@@ -140,6 +140,15 @@ START_TEST(a_dead_compressor_is_told_from_one_that_was_started_later)
 	put(&visit, STAGE_AS_FOUND, READING_SUCTION_PRESSURE, "105");
 	put(&visit, STAGE_AS_FOUND, READING_LIQUID_PRESSURE, "320");
 	ck_assert(visit_circuit_ran(&visit, STAGE_AS_FOUND));
+	/* It ran from 1.4 times the suction on, both absolute: 114.7 psia times 1.4 is 145.9 psig. */
+	put(&visit, STAGE_AS_FOUND, READING_SUCTION_PRESSURE, "100");
+	put(&visit, STAGE_AS_FOUND, READING_LIQUID_PRESSURE, "145");
+	ck_assert(!visit_circuit_ran(&visit, STAGE_AS_FOUND));
+	put(&visit, STAGE_AS_FOUND, READING_LIQUID_PRESSURE, "147");
+	ck_assert(visit_circuit_ran(&visit, STAGE_AS_FOUND));
+	put(&visit, STAGE_AS_FOUND, READING_COMPRESSOR_STATE, "silent");
+	put(&visit, STAGE_AS_FOUND, READING_LIQUID_PRESSURE, "140");
+	ck_assert(!visit_circuit_ran(&visit, STAGE_AS_FOUND));
 }
 END_TEST
 
