@@ -48,6 +48,11 @@ enum status evaluate_NEUTRAL_SHARE(const struct inputs *inputs, double *value)
 }
 
 """)
+WORKED = ("tests/unit/test_figures.c", "	/* 5.5 RLA when the nameplate has no LRA", """\
+	/* By hand: 100 x 24 / 240. */
+	{ FIGURE_NEUTRAL_SHARE, { { READING_NEUTRAL_VOLTAGE, "24" }, { READING_LINE_VOLTAGE, "240" } },
+	  10, 1e-9 },
+""")
 EXPECTED = ("src/model/expect.c", "	[FIGURE_STARTING_SAG]", """\
 	[FIGURE_NEUTRAL_SHARE] = { .low = 0, .high = 2, .source = "common practice" },
 """)
@@ -107,7 +112,7 @@ input {"as_found": {"line_voltage": 240, "neutral_voltage": 0.5}}
 must not neutral_loose act
 
 """)
-EDITS = (READING, FIGURE, FIGURE_FUNCTION, EXPECTED, FAULT, STATES, CLUE, CLUE_CALL, NEXT_CHECK,
+EDITS = (READING, FIGURE, FIGURE_FUNCTION, WORKED, EXPECTED, FAULT, STATES, CLUE, CLUE_CALL, NEXT_CHECK,
          STATEMENT)
 
 # Readings, and what must come first: with the line voltage through the figure, without by the reading.
