@@ -5,7 +5,10 @@
 
 #include <padside/base/text.h>
 
-enum { MARGIN_COLUMN = 1, MORE_COLUMNS = 11 };
+enum { MARGIN_COLUMN = 1 };
+
+/* What leads to those that have no room. */
+static const char more[] = " … all: F1";
 
 /* Those of a condition that holds, or those of every unit. */
 static void add_cautions(struct workbook *workbook, bool of_condition, struct text *all)
@@ -23,6 +26,7 @@ static void add_cautions(struct workbook *workbook, bool of_condition, struct te
 int cautions_draw(struct workbook *workbook, struct area area, int most)
 {
 	struct canvas *canvas = workbook_canvas(workbook);
+	int more_columns = canvas_width_of(canvas, more) + 1;
 	struct text all;
 
 	text_init(&all);
@@ -33,11 +37,11 @@ int cautions_draw(struct workbook *workbook, struct area area, int most)
 	struct area words = area_rows(area, 0, most);
 	/* What leads to the rest has its own room, so that no word is cut. */
 	if (is_cut)
-		words.columns -= MORE_COLUMNS;
+		words.columns -= more_columns;
 	int rows = canvas_wrap(canvas, words, 0, MARGIN_COLUMN, INK_CAUTION, text_get(&all));
 	text_done(&all);
 	if (is_cut)
-		canvas_put_padded(canvas, area, most - 1, area.columns - MORE_COLUMNS, MORE_COLUMNS, INK_KEY,
-		                  " … all: F1");
+		canvas_put_padded(canvas, area, most - 1, area.columns - more_columns, more_columns, INK_KEY,
+		                  more);
 	return rows < most ? rows : most;
 }

@@ -247,6 +247,15 @@ static int colour_of(const struct ink_look *look, enum tui_theme theme)
 	return !is_dark ? COLOR_DEFAULT : COLORS >= 16 ? look->dark16 : look->dark8;
 }
 
+/* Many terminals show the first eight colours brighter when bold: too bright for a light ground. */
+static int lost_weight(const struct ink_look *look, enum tui_theme theme)
+{
+	bool is_bright = terminal.has_colours && COLORS < 256 && theme == TUI_THEME_LIGHT &&
+	                 look->light8 != COLOR_DEFAULT;
+
+	return is_bright ? WEIGHT_BOLD : 0;
+}
+
 /* Colours on the terminal's own background. */
 static void choose_inks(enum tui_theme asked)
 {
@@ -261,8 +270,8 @@ static void choose_inks(enum tui_theme asked)
 
 		if (terminal.has_colours)
 			init_extended_pair(ink + 1, colour_of(look, theme), COLOR_DEFAULT);
-		terminal.attributes[ink] = weight_attributes(terminal.has_colours ? look->weight
-		                                                                  : look->plain_weight);
+		int weight = terminal.has_colours ? look->weight : look->plain_weight;
+		terminal.attributes[ink] = weight_attributes(weight & ~lost_weight(look, theme));
 	}
 }
 

@@ -330,6 +330,19 @@ START_TEST(every_screen_fits_every_size)
 }
 END_TEST
 
+/* Three dots are wider than the one character that they stand for. */
+START_TEST(what_leads_to_all_cautions_is_never_cut)
+{
+	desk_keys(&desk, "F8");
+	ck_assert(desk_shows(&desk, "… all: F1"));
+	workbook_free(desk.workbook);
+	desk.workbook = workbook_new(desk.session, 24, 80, true);
+	ck_assert_ptr_nonnull(desk.workbook);
+	desk_keys(&desk, "F8");
+	ck_assert(desk_shows(&desk, "... all: F1"));
+}
+END_TEST
+
 /* A clock that is set, by hand or by the network, is no quarter of an hour of steady running. */
 START_TEST(the_settle_timer_does_not_follow_a_clock_that_is_set)
 {
@@ -360,6 +373,7 @@ Suite *workbook_suite(void)
 	tcase_add_test(keys, escape_drops_what_is_written_and_keeps_what_was);
 	tcase_add_test(keys, a_doubtful_value_is_kept_with_a_question);
 	tcase_add_test(keys, a_change_is_taken_back);
+	tcase_add_test(keys, what_leads_to_all_cautions_is_never_cut);
 	tcase_add_test(keys, the_settle_timer_does_not_follow_a_clock_that_is_set);
 	tcase_add_test(keys, si_is_shown_and_typed);
 	tcase_add_test(keys, resistances_before_made_safe_are_warned_of_once);
