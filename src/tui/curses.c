@@ -36,6 +36,7 @@
 enum {
 	ESCAPE_WAIT_MS = 25, /* how long the rest of an escape sequence may take */
 	PASTE_WAIT_MS = 500, /* a paste whose end was lost is over after this silence */
+	PASTE_MOST = 4096,   /* bytes of a paste that are handed on: more than any text holds */
 	ROW_LIMIT = 1000,    /* cells of a row, as in the canvas */
 	ROOM_SIZE = 100000,  /* bytes: more than a page takes to draw */
 };
@@ -138,6 +139,7 @@ static struct {
 	unsigned char partial[4];     /* the beginning of a UTF-8 character */
 	int partial_length;           /* bytes of it */
 	bool pasting;                 /* between the marks of a paste */
+	int pasted;                   /* bytes of it so far */
 	bool has_watch;               /* something else ends waiting, too */
 	int watch;                    /* that */
 } terminal;
@@ -516,6 +518,11 @@ void curses_show(const struct canvas *canvas)
 	refresh();
 }
 
+bool curses_is_pasting(void)
+{
+	return terminal.pasting;
+}
+
 /* Takes over the size that the window has now. */
 static struct key resized(void)
 {
@@ -620,6 +627,7 @@ static struct key key_from_code(int code)
 		return mouse_key();
 	if (code == CODE_PASTE_BEGIN || code == CODE_PASTE_END) {
 		terminal.pasting = code == CODE_PASTE_BEGIN;
+		terminal.pasted = 0;
 		return key_press(PRESS_NOTHING);
 	}
 	if (code >= KEY_F(1) && code <= KEY_F(12))
@@ -646,13 +654,38 @@ static struct key pasted_key(int code)
 	return key;
 }
 
+/*
+ * Reads over the rest of a paste that no text could hold, at what the system needs
+ * for a byte.  Stops where nothing is waiting; false when the end was found.
+ */
+static bool read_over_paste(void)
+{
+	static const char mark[] = "\033[201~";
+	static size_t seen; /* of the mark, at the end of what was read */
+	int waiting;
+	char byte;
+
+	while (ioctl(STDIN_FILENO, FIONREAD, &waiting) == 0 && waiting > 0)
+		for (; waiting > 0 && read(STDIN_FILENO, &byte, 1) == 1; waiting--) {
+			seen = byte == mark[seen] ? seen + 1 : byte == mark[0];
+			if (mark[seen] != '\0')
+				continue;
+			seen = 0;
+			terminal.pasting = false;
+			return false;
+		}
+	return true;
+}
+
 /* One step of reading: false when curses has nothing more. */
 static bool take_key(struct key *key)
 {
+	if (terminal.pasting && terminal.pasted >= PASTE_MOST && read_over_paste())
+		return false;
 	int code = getch();
-
 	if (code == ERR)
 		return false;
+	terminal.pasted += terminal.pasting;
 	if (code < 0x80 || code > 0xff)
 		terminal.partial_length = 0;
 	if (terminal.pasting && code <= 0xff)
@@ -720,6 +753,7 @@ static bool take_watch(short revents)
 struct key curses_read_key(int timeout_ms)
 {
 	struct key key = key_press(PRESS_NOTHING);
+	bool was_pasting = terminal.pasting;
 
 	for (;;) {
 		if (take_signal(&key))
@@ -727,6 +761,9 @@ struct key curses_read_key(int timeout_ms)
 		while (take_key(&key))
 			if (key.press != PRESS_NOTHING)
 				return key;
+		/* What was pasted is to be drawn. */
+		if (was_pasting && !terminal.pasting)
+			return key_press(PRESS_NOTHING);
 		struct pollfd sources[3] = {
 			{ .fd = STDIN_FILENO, .events = POLLIN },
 			{ .fd = signal_pipe[0], .events = POLLIN },

@@ -46,6 +46,9 @@ void curses_redraw(void);
 /* Waiting for a key ends, with PRESS_NOTHING, also when this can be read; -1: no more. */
 void curses_watch(int file);
 
+/* Whether the keys that were read last are a paste whose end has not come yet. */
+bool curses_is_pasting(void);
+
 /*
  * Waits for a key, up to `timeout_ms` milliseconds (below 0: for ever), and
  * returns it, or PRESS_NOTHING.

@@ -24,7 +24,9 @@ static void run(struct workbook *workbook)
 	while (!workbook_is_over(workbook)) {
 		if (workbook_take_redraw(workbook))
 			curses_redraw();
-		curses_show(workbook_draw(workbook));
+		/* A paste is seen when it is there. */
+		if (!curses_is_pasting())
+			curses_show(workbook_draw(workbook));
 		struct key key = curses_read_key(workbook_wait(workbook));
 		if (key.press == PRESS_RESIZE) {
 			int rows, columns;

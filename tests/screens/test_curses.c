@@ -41,6 +41,8 @@ static void tell(FILE *report, struct key key)
 {
 	char name[KEY_NAME_SIZE];
 
+	if (key.press == PRESS_NOTHING)
+		return;
 	key_write_name(key, name, sizeof name);
 	if (key.press == PRESS_RESIZE)
 		text_copy(name, sizeof name, "resize");
@@ -71,7 +73,8 @@ static void run_screen(int keys, const char *locale)
 		if (rows != canvas_rows(canvas) || columns != canvas_columns(canvas))
 			canvas_resize(canvas, rows, columns);
 		draw(canvas, count);
-		curses_show(canvas);
+		if (!curses_is_pasting())
+			curses_show(canvas);
 		if (count == 0)
 			fprintf(report, "open %d %d\n", rows, columns);
 		fflush(report);
@@ -214,6 +217,36 @@ START_TEST(a_paste_is_text_and_never_a_command)
 	}
 	ck_assert_str_eq(next_line(&stage), told[6]);
 	ck_assert_str_eq(next_line(&stage), told[7]);
+	kill(stage.child, SIGTERM);
+	end_stage(&stage);
+	close(stage.terminal);
+}
+END_TEST
+
+/* Of a megabyte as much as any text could hold is handed on, and the key behind it is heard. */
+START_TEST(a_long_paste_is_cut_and_what_follows_is_heard)
+{
+	enum { PIECES = 1000 };
+	char piece[1001];
+	struct stage stage;
+	int keys = 0;
+
+	memset(piece, 'x', sizeof piece - 1);
+	piece[sizeof piece - 1] = '\0';
+	open_stage(&stage, "xterm-256color", "C.UTF-8");
+	pid_t writer = fork();
+	if (writer == 0) {
+		ssize_t written = write(stage.terminal, "\033[200~", 6);
+		for (int i = 0; i < PIECES && written > 0; i++)
+			written = write(stage.terminal, piece, sizeof piece - 1);
+		written = written > 0 ? write(stage.terminal, "\033[201~\r", 7) : 0;
+		_exit(written == 7 ? 0 : 1);
+	}
+	while (strcmp(next_line(&stage), "pasted x") == 0)
+		keys++;
+	ck_assert_str_eq(stage.line, "Enter");
+	ck_assert_int_eq(keys, 4096);
+	waitpid(writer, NULL, 0);
 	kill(stage.child, SIGTERM);
 	end_stage(&stage);
 	close(stage.terminal);
@@ -490,6 +523,7 @@ Suite *curses_suite(void)
 	tcase_add_test(tests, keys_arrive_as_what_they_are);
 	tcase_add_test(tests, a_character_may_come_in_pieces);
 	tcase_add_test(tests, a_paste_is_text_and_never_a_command);
+	tcase_add_test(tests, a_long_paste_is_cut_and_what_follows_is_heard);
 	tcase_add_test(tests, a_paste_without_end_is_over_after_silence);
 	tcase_add_test(tests, only_what_changed_is_written);
 	tcase_add_test(tests, resizing_draws_again_at_the_new_size);
