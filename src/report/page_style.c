@@ -76,6 +76,9 @@ const char *const page_style[] = {
 	".dense section:has(> .readings) > h2 { column-span: all; }\n",
 	".readings { font-size: .9em; break-inside: avoid; }\n",
 	".readings thead th:first-child { color: var(--accent); }\n",
+	/* Two tables stand side by side: a cell takes a second line before one runs into the other. */
+	".dense .readings th, .dense .readings td { white-space: normal; padding-right: .5em; }\n",
+	".dense .readings tbody th { min-width: 5em; }\n",
 	".good { color: var(--good); }\n",
 	".rulers { font-size: .94em; }\n",
 	".rulers th, .rulers td { padding-right: .5em; vertical-align: middle; }\n",
