@@ -69,6 +69,8 @@ struct session {
 	char found_line[LINE_SIZE];                /* as saved with the call */
 	char done_line[LINE_SIZE];                 /* likewise */
 	bool lines_stand;                          /* they are; else they are to be saved */
+	struct store_question *questions;          /* open ones of the call; owned */
+	size_t question_count;                     /* of them */
 	struct session_pending *pending;           /* typed and not kept yet; owned */
 	size_t pending_count;                      /* of them */
 	struct session_pending *ours;              /* places ever held here, for the file; owned */
@@ -81,6 +83,12 @@ struct session {
 
 /* Takes over the call that was loaded into `call`. */
 enum status session_enter(struct session *session, struct error *error);
+
+/* Reads the open questions again. */
+enum status session_load_questions(struct session *session, struct error *error);
+
+/* Reads the open call again, whoever wrote in it. */
+enum status session_read_again(struct session *session, struct error *error);
 
 /* Reads the open watch items of earlier calls again. */
 enum status session_load_items(struct session *session, struct error *error);

@@ -9,20 +9,13 @@
 
 #include "app/session_parts.h"
 
-/* Reads the open call again: what it refers to may be another now. */
-static enum status read_again(struct session *session, struct error *error)
-{
-	session->version = -1;
-	return session_refresh(session, NULL, error);
-}
-
 static enum status move(struct session *session, const struct uid *customer,
                         const struct uid *site, const struct uid *system, struct error *error)
 {
 	enum status status = store_call_move(session->store, &session->call.uid, customer, site, system,
 	                                     error);
 
-	return status == STATUS_OK ? read_again(session, error) : status;
+	return status == STATUS_OK ? session_read_again(session, error) : status;
 }
 
 enum status session_move_call(struct session *session, const struct uid *customer,
@@ -121,7 +114,7 @@ enum status session_join(struct session *session, enum store_kind kind, const st
 {
 	enum status status = store_join(session->store, kind, from, into, error);
 
-	return status == STATUS_OK ? read_again(session, error) : status;
+	return status == STATUS_OK ? session_read_again(session, error) : status;
 }
 
 enum status session_part_again(struct session *session, const struct uid *uid,

@@ -62,6 +62,8 @@ enum status session_enter(struct session *session, struct error *error)
 	enum status status = session_load_items(session, error);
 
 	if (status == STATUS_OK)
+		status = session_load_questions(session, error);
+	if (status == STATUS_OK)
 		status = past_visits_load(session->store, &session->call, &session->past, error);
 	if (status == STATUS_OK)
 		status = store_version(session->store, &session->version, error);
@@ -85,6 +87,9 @@ void session_leave(struct session *session)
 	free(session->items);
 	session->items = NULL;
 	session->item_count = 0;
+	free(session->questions);
+	session->questions = NULL;
+	session->question_count = 0;
 	session->change_count = 0;
 	session->found_line[0] = session->done_line[0] = '\0';
 	session->lines_stand = false;
@@ -134,8 +139,13 @@ static enum status reload(struct session *session, bool *changed, struct error *
 	           strcmp(session->call.customer.uid.text, loaded.customer.uid.text) != 0 ||
 	           strcmp(session->call.system.uid.text, loaded.system.uid.text) != 0;
 	if (!*changed) {
+		size_t questions = session->question_count;
 		call_done(&loaded);
-		return session_load_items(session, error);
+		status = session_load_items(session, error);
+		if (status == STATUS_OK)
+			status = session_load_questions(session, error);
+		*changed = questions != session->question_count;
+		return status;
 	}
 	call_done(&session->call);
 	session->call = loaded;
@@ -158,6 +168,12 @@ enum status session_refresh(struct session *session, bool *changed, struct error
 	if (status == STATUS_OK)
 		session->version = version;
 	return status;
+}
+
+enum status session_read_again(struct session *session, struct error *error)
+{
+	session->version = -1;
+	return session_refresh(session, NULL, error);
 }
 
 bool session_other_wrote(struct session *session)

@@ -3,7 +3,10 @@
  */
 #include "cli/commands.h"
 
+#include <stdlib.h>
+
 #include <padside/app/merge.h>
+#include <padside/app/trail_words.h>
 
 #include "cli/book.h"
 
@@ -20,6 +23,50 @@ static int take_words(struct cli *cli, const char *name, int wanted, int count, 
 	return -1;
 }
 
+/* "question: Mara Quill, suction pressure as found: 118 psig (Ada, …) counts, 112 psig (Bo, …)". */
+static void print_question(struct cli *cli, struct store *store,
+                           const struct store_question *question)
+{
+	char label[TRAIL_LABEL_SIZE], value[NOTE_SIZE], at[CLOCK_TEXT_SIZE];
+	const struct store_value *values[] = { &question->now, &question->other };
+	struct error ignored;
+	struct call call;
+
+	call_init(&call);
+	if (!uid_is_none(&question->call) &&
+	    store_call_load(store, question->call.text, &call, &ignored) == STATUS_OK)
+		printf("question: %s, call %.13s: ", call.customer.name, call.uid.text);
+	else
+		printf("question: ");
+	call_done(&call);
+	trail_words_field(question->what, question->field, label, sizeof label);
+	printf("%s:", label);
+	for (int i = 0; i < 2 && !question->is_removal; i++) {
+		trail_words_value(question->what, question->field, values[i]->text, cli->units, value,
+		                  sizeof value);
+		clock_format(values[i]->at, at, sizeof at);
+		printf(" %s (%s%s%.16s) %s", value, values[i]->by, *values[i]->by ? ", " : "", at,
+		       i == 0 ? "counts, not" : "");
+	}
+	puts(question->is_removal ? question->is_out ? " it is out" : " it stays" : "");
+}
+
+/* What is open in the whole book, this merge's and earlier ones'. */
+static enum status print_questions(struct cli *cli, struct store *store, struct error *error)
+{
+	struct store_question *questions;
+	size_t count;
+	enum status status = store_questions(store, NULL, &questions, &count, error);
+
+	for (size_t i = 0; i < count && status == STATUS_OK; i++)
+		print_question(cli, store, &questions[i]);
+	if (count > 0)
+		printf("%zu question%s: open the call in the workbook, Alt+q, and choose\n", count,
+		       count == 1 ? "" : "s");
+	free(questions);
+	return status;
+}
+
 int command_merge(struct cli *cli, int count, char **words)
 {
 	struct merge_report report;
@@ -32,13 +79,16 @@ int command_merge(struct cli *cli, int count, char **words)
 	if (book_open(cli, STORE_CREATE, &store, &error) != STATUS_OK)
 		return command_report(&error);
 	enum status status = merge_book(store, words[0], &report, &error);
-	store_close(store);
-	if (status != STATUS_OK)
+	if (status != STATUS_OK) {
+		store_close(store);
 		return command_report(&error);
+	}
 	printf("new: %d customers, %d sites, %d systems, %d calls; brought in or changed: %d readings, "
 	       "%d lines\n", report.customers, report.sites, report.systems, report.calls,
 	       report.readings, report.lines);
-	return EXIT_DONE;
+	status = print_questions(cli, store, &error);
+	store_close(store);
+	return status == STATUS_OK ? EXIT_DONE : command_report(&error);
 }
 
 int command_backup(struct cli *cli, int count, char **words)

@@ -94,42 +94,64 @@ static enum status fill_question(struct store *store, const struct thing *thing,
 	return status;
 }
 
+/* The call that a thing is, or is a line of. */
+static enum status note_call(struct store *store, const struct thing *thing,
+                             struct store_question *question, struct error *error)
+{
+	struct thing call = *thing;
+	enum status status = kind_is_line(thing->kind) ? thing_load(store, thing->call, &call, error)
+	                                               : STATUS_OK;
+
+	if (status == STATUS_OK && call.kind == THING_CALL)
+		question->call = call.uid;
+	return status;
+}
+
+static enum status add_question(struct store *store, sqlite3_stmt *row,
+                                struct store_question **list, size_t *count, struct error *error)
+{
+	struct store_question *more = realloc(*list, (*count + 1) * sizeof *more);
+	struct thing thing;
+
+	if (!more)
+		return book_error(store, STATUS_NO_MEMORY, error);
+	*list = more;
+	enum status status = thing_load(store, sqlite3_column_int64(row, 0), &thing, error);
+	if (status == STATUS_OK)
+		status = fill_question(store, &thing, sqlite3_column_int(row, 1), &more[*count], error);
+	if (status == STATUS_OK)
+		status = note_call(store, &thing, &more[(*count)++], error);
+	return status;
+}
+
 enum status store_questions(struct store *store, const struct uid *call,
                             struct store_question **questions, size_t *count,
                             struct error *error)
 {
 	/* Few are open at a time: the table is walked, each thing looked up by its id. */
-	static const char sql[] =
+	static const char of_call[] =
 		"SELECT question.thing, question.field FROM question CROSS JOIN thing "
 		"ON thing.id = question.thing CROSS JOIN call ON call.uid = ?1 "
 		"WHERE thing.call = call.id OR thing.id IN (call.id, call.customer, call.site, call.system) "
 		"ORDER BY question.thing, question.field";
-	struct store_question *list = NULL;
+	static const char of_all[] = "SELECT thing, field FROM question ORDER BY thing, field";
 	enum status status = book_look(store, error);
-	sqlite3_stmt *row = status == STATUS_OK ? book_query(store, sql, "s", call->text) : NULL;
+	sqlite3_stmt *row = NULL;
 
+	*questions = NULL;
 	*count = 0;
-	while (status == STATUS_OK && book_next(store, row)) {
-		struct store_question *more = realloc(list, (*count + 1) * sizeof *more);
-		struct thing thing;
-		if (!more) {
-			status = book_error(store, STATUS_NO_MEMORY, error);
-			break;
-		}
-		list = more;
-		status = thing_load(store, sqlite3_column_int64(row, 0), &thing, error);
-		if (status == STATUS_OK)
-			status = fill_question(store, &thing, sqlite3_column_int(row, 1), &list[(*count)++], error);
-	}
+	if (status == STATUS_OK)
+		row = call ? book_query(store, of_call, "s", call->text) : book_query(store, of_all, "");
+	while (status == STATUS_OK && book_next(store, row))
+		status = add_question(store, row, questions, count, error);
 	book_stop(row);
 	if (status == STATUS_OK)
 		status = book_outcome(store, error);
 	if (status != STATUS_OK) {
-		free(list);
-		list = NULL;
+		free(*questions);
+		*questions = NULL;
 		*count = 0;
 	}
-	*questions = list;
 	return status;
 }
 

@@ -134,6 +134,19 @@ static char *make_get(const struct shape *shape, bool is_line)
 	return sql.bytes;
 }
 
+/* ?1 is the call, ?2 the kind. */
+static char *make_lines(const struct shape *shape)
+{
+	struct text sql;
+
+	text_init(&sql);
+	text_add_format(&sql, "SELECT id FROM %s WHERE call = ?1 UNION SELECT thing FROM removed "
+	                "WHERE kind = ?2 AND call = ?1", shape->table);
+	if (sql.failed)
+		text_done(&sql);
+	return sql.bytes;
+}
+
 bool shapes_make(struct shape shapes[THING_KIND_COUNT])
 {
 	for (int i = 0; i < THING_KIND_COUNT; i++) {
@@ -144,7 +157,8 @@ bool shapes_make(struct shape shapes[THING_KIND_COUNT])
 		add_columns(shape, (enum thing_kind)i);
 		shape->put = make_put(shape, kind_is_line((enum thing_kind)i));
 		shape->get = make_get(shape, kind_is_line((enum thing_kind)i));
-		if (!shape->put || !shape->get)
+		shape->lines = make_lines(shape);
+		if (!shape->put || !shape->get || !shape->lines)
 			return false;
 	}
 	return true;
@@ -155,6 +169,7 @@ void shapes_free(struct shape shapes[THING_KIND_COUNT])
 	for (int i = 0; i < THING_KIND_COUNT; i++) {
 		free(shapes[i].put);
 		free(shapes[i].get);
+		free(shapes[i].lines);
 	}
 }
 

@@ -48,6 +48,7 @@ struct shape {
 	struct column columns[MOST_COLUMNS];  /* in the order of the statements */
 	int count;                            /* of them */
 	char *put, *get;                      /* statements over all columns; owned by the store */
+	char *lines;                          /* of a list: ids of a call's, also of those taken out */
 };
 
 /* Fields that every thing may have, besides its columns. */

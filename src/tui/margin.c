@@ -15,6 +15,7 @@
 #include <padside/calc/refrigerant.h>
 #include <padside/base/text.h>
 #include <padside/model/checklist.h>
+#include <padside/app/trail_words.h>
 #include <padside/report/wording.h>
 
 #include "tui/requests.h"
@@ -362,6 +363,30 @@ static int draw_entries(const struct session *session, struct canvas *canvas, st
 
 /* ---- What stands there besides figures ---- */
 
+/* "2 questions: suction pressure as found, …": what was changed in two books. */
+static int draw_questions(const struct session *session, struct canvas *canvas, struct area area,
+                          int row)
+{
+	size_t count = session_question_count(session);
+	char label[TRAIL_LABEL_SIZE];
+	struct text words;
+
+	if (count == 0)
+		return row;
+	text_init(&words);
+	text_add_format(&words, "%zu question%s: ", count, count == 1 ? "" : "s");
+	for (size_t i = 0; i < count && i < 2; i++) {
+		const struct store_question *question = session_question_at(session, i);
+		trail_words_field(question->what, question->field, label, sizeof label);
+		text_add_format(&words, "%s%s", i ? ", " : "", label);
+	}
+	text_add_format(&words, "%s changed in two books. %s shows both values.", count > 2 ? " …" : "",
+	                request_info(REQUEST_QUESTIONS)->key);
+	row += canvas_wrap(canvas, area, row, 1, INK_QUESTION, text_get(&words));
+	text_done(&words);
+	return row;
+}
+
 static int draw_open_items(const struct session *session, struct canvas *canvas, struct area area,
                            int row)
 {
@@ -476,9 +501,11 @@ void margin_draw(const struct session *session, struct canvas *canvas, struct ar
 {
 	int row = 0;
 
-	if (step == STEP_CALL)
-		row = draw_checklist(session, canvas, area, draw_open_items(session, canvas, area, row));
-	else
+	if (step == STEP_CALL) {
+		row = draw_questions(session, canvas, area, row);
+		row = draw_open_items(session, canvas, area, row);
+		row = draw_checklist(session, canvas, area, row);
+	} else
 		row = draw_watched(session, canvas, area, row, active);
 	row = draw_last(session, canvas, area, row, active, last);
 	if (step == STEP_SYSTEM)

@@ -211,6 +211,7 @@ static const struct {
 	[REQUEST_TIMER] = { .act = toggle_timer },
 	[REQUEST_HISTORY] = { .act = show_history },
 	[REQUEST_COMPARE] = { .act_on = go_screen, .number = SCREEN_COMPARE },
+	[REQUEST_QUESTIONS] = { .act_on = go_screen, .number = SCREEN_QUESTIONS },
 	[REQUEST_TIGHTNESS] = { .act_on = go_screen, .number = SCREEN_TIGHTNESS },
 	[REQUEST_RECORD_REMOVED] = { .act_on = go_screen, .number = SCREEN_REMOVED },
 	[REQUEST_CYLINDERS] = { .act_on = go_screen, .number = SCREEN_CYLINDERS },

@@ -41,6 +41,7 @@ run merge "$office"
 expect "and the other way" 0
 dump "$truck" >"$scratch/other"
 check "the same in both books" cmp -s "$scratch/once" "$scratch/other"
+check "no question where nobody changed the same" lacks "$out" "question"
 book=$office
 run merge "$office"
 expect "a book merged into itself" 1 "this book itself"

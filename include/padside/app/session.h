@@ -226,6 +226,28 @@ enum status session_spool(struct session *session, struct error *error);
 /* Whether that file is behind what is held. */
 bool session_is_spool_due(const struct session *session);
 
+/* ---- Questions of a merge ---- */
+
+/* Fields of the open call that two books changed without knowing of each other. */
+size_t session_question_count(const struct session *session);
+
+/* One of them; NULL past the end.  Borrowed until the next change. */
+const struct store_question *session_question_at(const struct session *session, size_t index);
+
+/* Answers it: the value that counts now stays, or the other one counts. */
+enum status session_answer(struct session *session, size_t index, bool keep_now,
+                           struct error *error);
+
+/* ---- Changes of the open call, from the book's trail ---- */
+
+/* All of them, newest first; the list is the caller's (free). */
+enum status session_changes(struct session *session, struct store_entry **list, size_t *count,
+                            struct error *error);
+
+/* Takes one of them back; STATUS_REFUSED where its field was changed again since. */
+enum status session_take_back(struct session *session, const struct store_entry *entry,
+                              struct error *error);
+
 /* ---- Whose call, which unit ---- */
 
 /*

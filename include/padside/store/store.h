@@ -229,6 +229,7 @@ struct store_value {
  */
 struct store_question {
 	struct uid thing;        /* the call, its customer, site or system, or a line */
+	struct uid call;         /* of a call and of a line; else none */
 	char what[16];           /* what that is: "call", "work", … */
 	char field[64];          /* key of a member, or "as_found.suction_pressure" */
 	bool is_removal;         /* one took the line out, the other changed it */
@@ -237,7 +238,10 @@ struct store_question {
 	struct store_value other; /* what the other book has written; empty for removals */
 };
 
-/* The open questions of a call and of whom and what it is about; the list is the caller's (free). */
+/*
+ * The open questions of a call and of whom and what it is about, or (NULL) of
+ * the whole book; the list is the caller's (free).
+ */
 enum status store_questions(struct store *store, const struct uid *call,
                             struct store_question **questions, size_t *count,
                             struct error *error);
@@ -249,6 +253,35 @@ enum status store_questions(struct store *store, const struct uid *call,
  */
 enum status store_question_answer(struct store *store, const struct store_question *question,
                                   bool keep_now, struct error *error);
+
+/* ---- The trail of a call ---- */
+
+/* One change of one field. */
+struct store_entry {
+	struct uid thing;       /* the call, one of its lines, its customer, site or system */
+	char what[16];          /* what that is: "call", "work", … */
+	char field[64];         /* key of a member, "as_found.suction_pressure", "removed" */
+	int64_t stamp, book;    /* by which it is ordered: newest is greatest */
+	char before[NOTE_SIZE]; /* exact text, canonical unit; "" nothing */
+	char after[NOTE_SIZE];  /* likewise */
+	char by[NAME_SIZE];     /* by whom; "" not said */
+	wall_time at;           /* when it was written */
+};
+
+/*
+ * What was changed of a call and its lines, and since it began of whom and what
+ * it is about; newest first; the list is the caller's (free).
+ */
+enum status store_call_trail(struct store *store, const struct uid *call,
+                             struct store_entry **list, size_t *count, struct error *error);
+
+/*
+ * Writes `to` into a field of a thing, where `from` stands there now; a reading
+ * keeps the time at which it was taken.  STATUS_REFUSED: something else stands
+ * there.
+ */
+enum status store_field_turn(struct store *store, const struct uid *thing, const char *field,
+                             const char *from, const char *to, struct error *error);
 
 /* ---- Finding ---- */
 
