@@ -257,15 +257,21 @@ const struct watch_item *session_open_item(const struct session *session, size_t
 	return &session->items[index];
 }
 
+enum status session_shut_item(struct session *session, const struct uid *item,
+                              struct error *error)
+{
+	enum status status = store_watch_close(session->store, item, session_now(session), error);
+
+	return status == STATUS_OK ? session_load_items(session, error) : status;
+}
+
 enum status session_close_item(struct session *session, size_t index, struct error *error)
 {
 	struct change change = { .kind = CHANGE_ITEM };
 
 	change.before.element.watch = session->items[index];
-	enum status status = store_watch_close(session->store, &session->items[index].uid,
-	                                       session_now(session), error);
-	if (status == STATUS_OK)
-		status = session_load_items(session, error);
+	const struct uid item = session->items[index].uid;
+	enum status status = session_shut_item(session, &item, error);
 	if (status == STATUS_OK)
 		*session_push_change(session) = change;
 	return status;

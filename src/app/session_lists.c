@@ -116,20 +116,42 @@ enum status session_remove(struct session *session, enum call_list list, size_t 
 	return status;
 }
 
+static enum status refuse(enum call_list list, struct error *error)
+{
+	return error_set(error, STATUS_REFUSED, "%s was changed elsewhere since; nothing was taken back",
+	                 call_part_info(call_part_of_list(list))->word);
+}
+
+/* What the change touched must still be as it was kept; the rest stays as it is now. */
+static enum status turn_back(struct session *session, const struct change *change, const void *now,
+                             struct error *error)
+{
+	union element expected = change->after.element, target = change->before.element;
+
+	session_follow_element(change->list, &change->before.element, now, &expected);
+	if (!session_is_same_element(change->list, now, &expected))
+		return refuse(change->list, error);
+	session_follow_element(change->list, &change->after.element, now, &target);
+	return keep(session, change->list, &target, error);
+}
+
 enum status session_undo_list(struct session *session, const struct change *change,
                               struct error *error)
 {
 	const void *now = call_list_at(&session->call, change->list,
 	                               call_list_find(&session->call, change->list, &change->uid));
 
-	/* A line that was taken out comes back; one that came or changed must be what was kept. */
-	if (change->kind == CHANGE_LIST_OUT ? now != NULL
-	    : !now || !session_is_same_element(change->list, now, &change->after.element))
-		return error_set(error, STATUS_REFUSED, "%s was changed elsewhere since; nothing was taken back",
-		                 call_part_info(call_part_of_list(change->list))->word);
-	if (change->kind == CHANGE_LIST_ADD)
+	switch (change->kind) {
+	case CHANGE_LIST_OUT:
+		return now ? refuse(change->list, error)
+		           : keep(session, change->list, &change->before.element, error);
+	case CHANGE_LIST_ADD:
+		if (!now || !session_is_same_element(change->list, now, &change->after.element))
+			return refuse(change->list, error);
 		return take_out(session, change->list, &change->uid, error);
-	return keep(session, change->list, &change->before.element, error);
+	default:
+		return now ? turn_back(session, change, now, error) : refuse(change->list, error);
+	}
 }
 
 /* ---- By name ---- */

@@ -25,7 +25,8 @@ enum change_kind {
 	CHANGE_LIST_ADD, /* an element came */
 	CHANGE_LIST_OUT, /* an element was taken out */
 	CHANGE_ITEM,     /* a watch item of an earlier call was closed */
-	CHANGE_MOVED     /* the call went to another customer or unit */
+	CHANGE_MOVED,    /* the call went to another customer or unit */
+	CHANGE_ENTRY     /* one entry of the trail was taken back: exact texts of one field */
 };
 
 /* What stood there, or stands there now. */
@@ -43,7 +44,9 @@ struct change {
 	enum stage stage;            /* of the reading */
 	enum reading reading;        /* which reading */
 	enum call_list list;         /* which list */
-	struct uid uid;              /* of the element */
+	struct uid uid;              /* of the element, of the thing of an entry */
+	char name[64];               /* of an entry's field */
+	char words[NAME_SIZE];       /* what that is called */
 	union content before, after; /* what was there, and what was kept */
 	bool with_next;              /* it is taken back together with the change before it */
 };
@@ -63,6 +66,7 @@ struct session {
 	int64_t version;                           /* of the book when last looked at */
 	struct change changes[MOST_CHANGES];       /* newest last, a ring */
 	size_t change_first, change_count;         /* where it starts, how many */
+	size_t undone_count;                       /* behind them: taken back, can be made again */
 	struct watch_item *items;                  /* open items of earlier calls; owned */
 	size_t item_count;                         /* of them */
 	char shown[FIELD_COUNT][FIELD_SHOWN_SIZE]; /* times and amounts as people read them */
@@ -127,6 +131,11 @@ enum status session_keep_billing(struct session *session, const struct billing *
                                  struct error *error);
 enum status session_reopen_item(struct session *session, const struct uid *item,
                                 struct error *error);
+enum status session_shut_item(struct session *session, const struct uid *item,
+                              struct error *error);
+/* Turns a field of the trail from one exact text to another and reads the call again. */
+enum status session_turn_field(struct session *session, const struct uid *thing, const char *field,
+                               const char *from, const char *to, struct error *error);
 enum status session_undo_list(struct session *session, const struct change *change,
                               struct error *error);
 enum status session_undo_move(struct session *session, const struct change *change,

@@ -30,6 +30,9 @@ enum status session_move_call(struct session *session, const struct uid *custome
 	change.before.people[1] = session->call.site.uid;
 	change.before.people[2] = session->call.system.uid;
 	status = move(session, customer, NULL, system, error);
+	change.after.people[0] = session->call.customer.uid;
+	change.after.people[1] = session->call.site.uid;
+	change.after.people[2] = session->call.system.uid;
 	if (status == STATUS_OK)
 		*session_push_change(session) = change;
 	return status;

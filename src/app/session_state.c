@@ -90,7 +90,7 @@ void session_leave(struct session *session)
 	free(session->questions);
 	session->questions = NULL;
 	session->question_count = 0;
-	session->change_count = 0;
+	session->change_count = session->undone_count = 0;
 	session->found_line[0] = session->done_line[0] = '\0';
 	session->lines_stand = false;
 	session->is_open = false;
@@ -258,6 +258,8 @@ enum status session_end(struct session *session, enum status status, struct erro
 
 struct change *session_push_change(struct session *session)
 {
+	/* A new change: what was taken back cannot be made again. */
+	session->undone_count = 0;
 	if (session->change_count == MOST_CHANGES) {
 		session->change_first = (session->change_first + 1) % MOST_CHANGES;
 		session->change_count--;

@@ -4,7 +4,20 @@
  */
 #include <stdlib.h>
 
+#include <padside/app/trail_words.h>
+#include <padside/base/text.h>
+
 #include "app/session_parts.h"
+
+/* The call as the book has it now, and its two lines for lists with it. */
+static enum status look_again(struct session *session, struct error *error)
+{
+	enum status status = session_read_again(session, error);
+
+	if (status == STATUS_OK)
+		status = session_begin(session, error);
+	return status == STATUS_OK ? session_end(session, STATUS_OK, error) : status;
+}
 
 /* ---- Questions ---- */
 
@@ -31,7 +44,7 @@ enum status session_answer(struct session *session, size_t index, bool keep_now,
 	enum status status = store_question_answer(session->store, &session->questions[index], keep_now,
 	                                           error);
 
-	return status == STATUS_OK ? session_read_again(session, error) : status;
+	return status == STATUS_OK ? look_again(session, error) : status;
 }
 
 /* ---- Changes ---- */
@@ -42,11 +55,30 @@ enum status session_changes(struct session *session, struct store_entry **list, 
 	return store_call_trail(session->store, &session->call.uid, list, count, error);
 }
 
+enum status session_turn_field(struct session *session, const struct uid *thing, const char *field,
+                               const char *from, const char *to, struct error *error)
+{
+	enum status status = store_field_turn(session->store, thing, field, from, to, error);
+
+	return status == STATUS_OK ? look_again(session, error) : status;
+}
+
 enum status session_take_back(struct session *session, const struct store_entry *entry,
                               struct error *error)
 {
-	enum status status = store_field_turn(session->store, &entry->thing, entry->field, entry->after,
-	                                      entry->before, error);
+	struct change change = { .kind = CHANGE_ENTRY, .uid = entry->thing };
+	char words[TRAIL_LABEL_SIZE];
+	enum status status = session_turn_field(session, &entry->thing, entry->field, entry->after,
+	                                        entry->before, error);
 
-	return status == STATUS_OK ? session_read_again(session, error) : status;
+	if (status != STATUS_OK)
+		return status;
+	/* It can be taken back in turn. */
+	trail_words_field(entry->what, entry->field, words, sizeof words);
+	text_copy(change.words, sizeof change.words, words);
+	text_copy(change.name, sizeof change.name, entry->field);
+	text_copy(change.before.text, sizeof change.before.text, entry->after);
+	text_copy(change.after.text, sizeof change.after.text, entry->before);
+	*session_push_change(session) = change;
+	return STATUS_OK;
 }

@@ -1,6 +1,9 @@
 /*
- * Taking back.  What is taken back must still be what was kept: what another
- * program changed since stays.
+ * Taking back, and making again.  What is taken back must still be what was
+ * kept, and the other way round: what another program changed since stays.
+ *
+ * The ring keeps what was taken back behind what can be taken back, until
+ * something new is written there.
  */
 #include <stdio.h>
 #include <string.h>
@@ -37,13 +40,21 @@ static enum status undo_field(struct session *session, const struct change *chan
 	return session_keep_field(session, change->field, change->before.text, error);
 }
 
+/* What the change touched must still be as it was kept; the rest stays as it is now. */
 static enum status undo_billing(struct session *session, const struct change *change,
                                 struct error *error)
 {
-	if (!session_is_same_part(PART_BILLING, &session->call.billing, &change->after.element.billing) ||
-	    !session_is_same_part(PART_TAX, &session->call.billing, &change->after.element.billing))
-		return refuse("discount, taxes or deposit", error);
-	return session_keep_billing(session, &change->before.element.billing, error);
+	static const enum call_part parts[] = { PART_BILLING, PART_TAX };
+	const struct billing *now = &session->call.billing, *before = &change->before.element.billing;
+	struct billing expected = change->after.element.billing, target = *before;
+
+	for (int i = 0; i < 2; i++) {
+		session_follow_part(parts[i], before, now, &expected);
+		if (!session_is_same_part(parts[i], now, &expected))
+			return refuse("discount, taxes or deposit", error);
+		session_follow_part(parts[i], &change->after.element.billing, now, &target);
+	}
+	return session_keep_billing(session, &target, error);
 }
 
 static enum status undo(struct session *session, const struct change *change, char *what,
@@ -62,6 +73,10 @@ static enum status undo(struct session *session, const struct change *change, ch
 	case CHANGE_ITEM:
 		text_copy(what, size, change->before.element.watch.text);
 		return session_reopen_item(session, &change->before.element.watch.uid, error);
+	case CHANGE_ENTRY:
+		text_copy(what, size, change->words);
+		return session_turn_field(session, &change->uid, change->name, change->after.text,
+		                          change->before.text, error);
 	case CHANGE_MOVED:
 		text_copy(what, size, "the call's customer and unit");
 		return session_undo_move(session, change, error);
@@ -71,11 +86,9 @@ static enum status undo(struct session *session, const struct change *change, ch
 	}
 }
 
-static const struct change *last_change(const struct session *session)
+static const struct change *change_at(const struct session *session, size_t index)
 {
-	size_t at = session->change_first + session->change_count - 1;
-
-	return &session->changes[at % MOST_CHANGES];
+	return &session->changes[(session->change_first + index) % MOST_CHANGES];
 }
 
 enum status session_undo(struct session *session, char *what, size_t size, struct error *error)
@@ -89,12 +102,67 @@ enum status session_undo(struct session *session, char *what, size_t size, struc
 		return error_set(error, STATUS_NOT_FOUND, "there is nothing to take back on this call");
 	while (with_next && session->change_count > 0 && status == STATUS_OK) {
 		/* Taking it back may rewrite the ring. */
-		const struct change change = *last_change(session);
+		const struct change change = *change_at(session, session->change_count - 1);
 		with_next = change.with_next;
 		status = undo(session, &change, what, size, error);
-		/* What cannot be taken back any more is no longer offered. */
-		if (status == STATUS_OK || status == STATUS_REFUSED || status == STATUS_NOT_FOUND)
+		if (status == STATUS_OK) {
 			session->change_count--;
+			session->undone_count++;
+		} else if (status == STATUS_REFUSED || status == STATUS_NOT_FOUND) {
+			/* What cannot be taken back any more is no longer offered. */
+			session->change_count--;
+			session->undone_count = 0;
+		}
 	}
+	return status;
+}
+
+/* ---- Making again ---- */
+
+/* Taking this back is making the change again. */
+static struct change mirrored(const struct change *change)
+{
+	struct change mirror = *change;
+
+	mirror.before = change->after;
+	mirror.after = change->before;
+	if (change->kind == CHANGE_LIST_ADD)
+		mirror.kind = CHANGE_LIST_OUT;
+	if (change->kind == CHANGE_LIST_OUT)
+		mirror.kind = CHANGE_LIST_ADD;
+	return mirror;
+}
+
+static enum status redo(struct session *session, const struct change *change, char *what,
+                        size_t size, struct error *error)
+{
+	const struct change mirror = mirrored(change);
+
+	if (change->kind != CHANGE_ITEM)
+		return undo(session, &mirror, what, size, error);
+	text_copy(what, size, change->before.element.watch.text);
+	return session_shut_item(session, &change->before.element.watch.uid, error);
+}
+
+enum status session_redo(struct session *session, char *what, size_t size, struct error *error)
+{
+	enum status status = session_refresh(session, NULL, error);
+
+	if (status != STATUS_OK)
+		return status;
+	if (session->undone_count == 0)
+		return error_set(error, STATUS_NOT_FOUND, "nothing was taken back that could be made again; a new "
+		                 "change ends that");
+	do {
+		const struct change change = *change_at(session, session->change_count);
+		status = redo(session, &change, what, size, error);
+		if (status == STATUS_OK) {
+			session->change_count++;
+			session->undone_count--;
+		} else if (status == STATUS_REFUSED || status == STATUS_NOT_FOUND) {
+			session->undone_count = 0;
+		}
+	} while (status == STATUS_OK && session->undone_count > 0 &&
+	         change_at(session, session->change_count)->with_next);
 	return status;
 }

@@ -39,6 +39,7 @@ static const struct {
 	[PLACE_CYLINDERS] = { "On the cylinders", PLACE_FIELD },
 	[PLACE_CHECKLIST] = { "On the tune-up list", PLACE_LIST },
 	[PLACE_COMPARE] = { "On the page that compares", PLACE_LIST },
+	[PLACE_CHANGES] = { "On the changes of a call", PLACE_CALL },
 	[PLACE_QUESTIONS] = { "On the questions of a merge", PLACE_CALL },
 	[PLACE_GO] = { "On the page to go anywhere", PLACE_LIST },
 	[PLACE_HELP] = { "In the help", PLACE_PAGER },

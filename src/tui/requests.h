@@ -39,6 +39,7 @@ enum request_place {
 	PLACE_CYLINDERS, /* the cylinders of the call */
 	PLACE_CHECKLIST, /* the tune-up list of the visit */
 	PLACE_COMPARE,  /* as found, as left, last visit */
+	PLACE_CHANGES,   /* what was changed of the call */
 	PLACE_QUESTIONS, /* fields that two books changed */
 	PLACE_GO,       /* the page that goes anywhere */
 	PLACE_HELP,

@@ -21,7 +21,7 @@ static const struct screen *const screens[SCREEN_COUNT] = {
 	[SCREEN_PREDICTIONS] = &screen_predictions, [SCREEN_CHECKLIST] = &screen_checklist,
 	[SCREEN_CYLINDERS] = &screen_cylinders, [SCREEN_REMOVED] = &screen_removed, [SCREEN_TIGHTNESS] = &screen_tightness,
 	[SCREEN_COMPARE] = &screen_compare, [SCREEN_GO] = &screen_go,
-	[SCREEN_QUESTIONS] = &screen_questions,
+	[SCREEN_QUESTIONS] = &screen_questions, [SCREEN_CHANGES] = &screen_changes,
 	[SCREEN_CUSTOMER] = &screen_customer, [SCREEN_HISTORY] = &screen_history,
 };
 

@@ -29,6 +29,7 @@ enum screen_id {
 	SCREEN_CHECKLIST, /* the tune-up list of the visit */
 	SCREEN_COMPARE,  /* as found, as left and the last visit */
 	SCREEN_TIGHTNESS, /* nitrogen test, vacuum, weighing in */
+	SCREEN_CHANGES,   /* what was changed of the call */
 	SCREEN_QUESTIONS, /* fields that two books changed */
 	SCREEN_GO,       /* go anywhere by a few letters */
 	SCREEN_HELP,     /* keys, and the field under the cursor */
@@ -195,6 +196,6 @@ extern const struct screen screen_choices, screen_work, screen_paper;
 extern const struct screen screen_customer, screen_history, screen_go;
 extern const struct screen screen_compare, screen_tightness, screen_predictions, screen_checklist;
 extern const struct screen screen_cylinders, screen_removed;
-extern const struct screen screen_questions;
+extern const struct screen screen_questions, screen_changes;
 
 #endif

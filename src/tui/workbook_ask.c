@@ -26,6 +26,17 @@ static void undo(struct workbook *workbook)
 		workbook_refuse(workbook, &error);
 }
 
+static void redo(struct workbook *workbook)
+{
+	char what[NAME_SIZE];
+	struct error error;
+
+	if (session_redo(workbook->session, what, sizeof what, &error) == STATUS_OK)
+		workbook_say(workbook, INK_KEPT, "made again: %s", what);
+	else
+		workbook_refuse(workbook, &error);
+}
+
 /* Goes to the reading that would decide most; false when none would. */
 static bool go_to_next_check(struct workbook *workbook)
 {
@@ -211,6 +222,8 @@ static const struct {
 	[REQUEST_TIMER] = { .act = toggle_timer },
 	[REQUEST_HISTORY] = { .act = show_history },
 	[REQUEST_COMPARE] = { .act_on = go_screen, .number = SCREEN_COMPARE },
+	[REQUEST_REDO] = { .act = redo },
+	[REQUEST_CHANGES] = { .act_on = go_screen, .number = SCREEN_CHANGES },
 	[REQUEST_QUESTIONS] = { .act_on = go_screen, .number = SCREEN_QUESTIONS },
 	[REQUEST_TIGHTNESS] = { .act_on = go_screen, .number = SCREEN_TIGHTNESS },
 	[REQUEST_RECORD_REMOVED] = { .act_on = go_screen, .number = SCREEN_REMOVED },

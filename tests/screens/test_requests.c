@@ -27,7 +27,7 @@ static const char *const ways[PLACE_COUNT] = {
 	[PLACE_RECORDS] = "", [PLACE_REMOVED] = "Alt+o",
 	[PLACE_CYLINDERS] = "Enter Alt+g",
 	[PLACE_CHECKLIST] = "Enter Alt+l Enter",
-	[PLACE_QUESTIONS] = "Enter Alt+q",
+	[PLACE_CHANGES] = "Enter Alt+w", [PLACE_QUESTIONS] = "Enter Alt+q",
 	[PLACE_PREDICTIONS] = "Enter F10 'p'", [PLACE_GO] = "Enter Ctrl+G", [PLACE_HELP] = "F1",
 };
 

@@ -144,6 +144,13 @@ enum status session_same_as_found(struct session *session, enum step step, enum 
  */
 enum status session_undo(struct session *session, char *what, size_t size, struct error *error);
 
+/*
+ * Makes the last change that was taken back again; a new change ends that.
+ * STATUS_NOT_FOUND when there is none, STATUS_REFUSED when another program
+ * changed the same since.
+ */
+enum status session_redo(struct session *session, char *what, size_t size, struct error *error);
+
 /* ---- What it means ---- */
 
 const struct figure_set *session_figures(const struct session *session, enum stage stage);

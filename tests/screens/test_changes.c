@@ -1,0 +1,214 @@
+/* Undo, redo and the list of changes, by keys, also beside another program. */
+#include <check.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "support/desk.h"
+#include "support/scratch.h"
+
+Suite *changes_suite(void);
+
+static char folder[SCRATCH_SIZE], path[96];
+static struct desk desk;
+static struct error error;
+
+/* The other program on the same call. */
+static struct store *store;
+static struct session *other;
+
+static wall_time tell_time(void *context)
+{
+	return ((struct desk *)context)->now;
+}
+
+static void assert_ok(enum status status)
+{
+	ck_assert_msg(status == STATUS_OK, "%s", error.text);
+}
+
+static void on_a_call(void)
+{
+	const struct clock clock = { .now = tell_time, .context = &desk };
+
+	scratch_make(folder);
+	snprintf(path, sizeof path, "%s/book.db", folder);
+	desk_open_book(&desk, path);
+	assert_ok(store_setting_set(desk.store, "technician", "Ada Berg", &error));
+	desk_keys(&desk, "Ctrl+N 'Mara Quill' Enter");
+	assert_ok(store_open(path, STORE_EXISTING, &clock, &store, &error));
+	assert_ok(session_new(store, &clock, UNITS_US, &other, &error));
+	assert_ok(session_open(other, desk_call(&desk)->uid.text, &error));
+}
+
+static void put_away(void)
+{
+	session_free(other);
+	store_close(store);
+	desk_close(&desk);
+	scratch_remove(folder);
+}
+
+static const struct value *found(enum reading reading)
+{
+	return visit_value(&desk_call(&desk)->visit, STAGE_AS_FOUND, reading);
+}
+
+/* 118, then 119. */
+static void with_two_changes(void)
+{
+	desk_keys(&desk, "F8");
+	desk_write(&desk, "suction pressure", "118");
+	desk_wait(&desk, 1);
+	desk_write(&desk, "suction pressure", "119");
+}
+
+START_TEST(what_was_taken_back_is_made_again)
+{
+	with_two_changes();
+	desk_keys(&desk, "Ctrl+_ Ctrl+_");
+	ck_assert_int_eq(found(READING_SUCTION_PRESSURE)->state, VALUE_NOT_TAKEN);
+	desk_keys(&desk, "Ctrl+Y");
+	ck_assert(desk_shows(&desk, "made again: suction pressure"));
+	ck_assert_double_eq(found(READING_SUCTION_PRESSURE)->number, 118);
+	desk_keys(&desk, "Alt+y");
+	ck_assert_double_eq(found(READING_SUCTION_PRESSURE)->number, 119);
+	desk_keys(&desk, "Ctrl+Y");
+	ck_assert(desk_shows(&desk, "nothing was taken back"));
+	/* And back once more. */
+	desk_keys(&desk, "Ctrl+_");
+	ck_assert_double_eq(found(READING_SUCTION_PRESSURE)->number, 118);
+}
+END_TEST
+
+START_TEST(a_new_change_ends_making_again)
+{
+	with_two_changes();
+	desk_keys(&desk, "Ctrl+_");
+	desk_write(&desk, "suction line temperature", "52");
+	desk_keys(&desk, "Ctrl+Y");
+	ck_assert(desk_shows(&desk, "nothing was taken back"));
+	ck_assert_double_eq(found(READING_SUCTION_PRESSURE)->number, 118);
+}
+END_TEST
+
+/* A line that came goes and comes, one that was taken out comes and goes. */
+START_TEST(lines_are_made_again)
+{
+	desk_keys(&desk, "F12 Tab 'Run capacitor' Enter '2' Enter");
+	ck_assert_int_eq(desk_call(&desk)->work[0].quantity, 2000);
+	desk_keys(&desk, "Ctrl+_ Ctrl+_");
+	ck_assert_uint_eq(desk_call(&desk)->work_count, 0);
+	desk_keys(&desk, "Ctrl+Y Ctrl+Y");
+	ck_assert_uint_eq(desk_call(&desk)->work_count, 1);
+	ck_assert_int_eq(desk_call(&desk)->work[0].quantity, 2000);
+	desk_keys(&desk, "Ctrl+X");
+	ck_assert_uint_eq(desk_call(&desk)->work_count, 0);
+	desk_keys(&desk, "Ctrl+_");
+	ck_assert_uint_eq(desk_call(&desk)->work_count, 1);
+	desk_keys(&desk, "Ctrl+Y");
+	ck_assert_uint_eq(desk_call(&desk)->work_count, 0);
+}
+END_TEST
+
+START_TEST(what_another_changed_since_is_not_made_again)
+{
+	with_two_changes();
+	desk_keys(&desk, "Ctrl+_");
+	assert_ok(session_refresh(other, NULL, &error));
+	assert_ok(session_type(other, STAGE_AS_FOUND, READING_SUCTION_PRESSURE, "60", &error));
+	desk_keys(&desk, "Ctrl+Y");
+	ck_assert(desk_shows(&desk, "changed elsewhere since"));
+	ck_assert_double_eq(found(READING_SUCTION_PRESSURE)->number, 60);
+}
+END_TEST
+
+/* Of a line only what was changed here is taken back; the other's field stays. */
+START_TEST(undo_of_a_line_leaves_the_other_fields_alone)
+{
+	desk_keys(&desk, "F12 Tab 'Run capacitor' Enter '2' Enter");
+	assert_ok(session_refresh(other, NULL, &error));
+	struct work_line line = session_call(other)->work[0];
+	snprintf(line.note, sizeof line.note, "from the van");
+	assert_ok(session_put_work(other, &line, &error));
+	desk_keys(&desk, "Ctrl+_");
+	ck_assert_int_eq(desk_call(&desk)->work[0].quantity, 1000);
+	ck_assert_str_eq(desk_call(&desk)->work[0].note, "from the van");
+	desk_keys(&desk, "Ctrl+Y");
+	ck_assert_int_eq(desk_call(&desk)->work[0].quantity, 2000);
+	ck_assert_str_eq(desk_call(&desk)->work[0].note, "from the van");
+}
+END_TEST
+
+/* ---- The list ---- */
+
+START_TEST(the_changes_are_listed_with_who_and_when)
+{
+	desk_go(&desk, "technician");
+	desk_keys(&desk, "'Ada Berg' Enter");
+	with_two_changes();
+	desk_keys(&desk, "Alt+l");
+	ck_assert(desk_shows(&desk, "07-14 08:06 suction pressure as found"));
+	ck_assert(desk_shows(&desk, "118.0 psig → 119.0 psig"));
+	ck_assert(desk_shows(&desk, "Ada Berg"));
+	desk_look(&desk, "changes", false);
+}
+END_TEST
+
+START_TEST(any_change_is_taken_back_from_the_list)
+{
+	with_two_changes();
+	desk_write(&desk, "suction line temperature", "52");
+	desk_keys(&desk, "Alt+l Down Enter");
+	ck_assert(desk_shows(&desk, "taken back: suction pressure as found"));
+	ck_assert_double_eq(found(READING_SUCTION_PRESSURE)->number, 118);
+	ck_assert_double_eq(found(READING_SUCTION_LINE_TEMP)->number, 52);
+	/* When it was read is when it was read. */
+	ck_assert_int_eq(found(READING_SUCTION_PRESSURE)->taken_at, desk.now - 60);
+	/* That is a change as well. */
+	desk_keys(&desk, "Ctrl+_");
+	ck_assert_double_eq(found(READING_SUCTION_PRESSURE)->number, 119);
+	desk_keys(&desk, "Ctrl+Y Esc");
+	ck_assert_double_eq(found(READING_SUCTION_PRESSURE)->number, 118);
+	ck_assert_int_eq(workbook_step(desk.workbook), STEP_REFRIGERANT);
+}
+END_TEST
+
+START_TEST(what_was_changed_again_since_stays)
+{
+	with_two_changes();
+	desk_keys(&desk, "Alt+l Down Enter");
+	ck_assert(desk_shows(&desk, "changed again since"));
+	ck_assert_double_eq(found(READING_SUCTION_PRESSURE)->number, 119);
+}
+END_TEST
+
+/* Another program's changes and those of an earlier day stand there too. */
+START_TEST(a_change_of_another_program_is_taken_back)
+{
+	assert_ok(session_type_field(other, FIELD_COMPLAINT, "no cooling", &error));
+	desk_keys(&desk, "Alt+l");
+	ck_assert(desk_shows(&desk, "no cooling"));
+	desk_keys(&desk, "Home Enter");
+	ck_assert_str_eq(desk_call(&desk)->complaint, "");
+}
+END_TEST
+
+Suite *changes_suite(void)
+{
+	Suite *suite = suite_create("changes");
+	TCase *keys = tcase_create("keys");
+
+	tcase_set_timeout(keys, 60);
+	tcase_add_checked_fixture(keys, on_a_call, put_away);
+	tcase_add_test(keys, what_was_taken_back_is_made_again);
+	tcase_add_test(keys, a_new_change_ends_making_again);
+	tcase_add_test(keys, lines_are_made_again);
+	tcase_add_test(keys, what_another_changed_since_is_not_made_again);
+	tcase_add_test(keys, undo_of_a_line_leaves_the_other_fields_alone);
+	tcase_add_test(keys, the_changes_are_listed_with_who_and_when);
+	tcase_add_test(keys, any_change_is_taken_back_from_the_list);
+	tcase_add_test(keys, what_was_changed_again_since_stays);
+	tcase_add_test(keys, a_change_of_another_program_is_taken_back);
+	suite_add_tcase(suite, keys);
+	return suite;
+}
