@@ -125,7 +125,7 @@ enum status session_part_again(struct session *session, const struct uid *uid,
 {
 	enum status status = store_part_again(session->store, uid, error);
 
-	return status == STATUS_OK ? read_again(session, error) : status;
+	return status == STATUS_OK ? session_read_again(session, error) : status;
 }
 
 enum status session_take_out(struct session *session, const struct uid *uid, struct error *error)

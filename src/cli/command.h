@@ -18,6 +18,7 @@ enum { EXIT_DONE = 0, EXIT_FAILED = 1, EXIT_USAGE = 2 };
 
 /* What the global options say. */
 struct cli {
+	const char *program;      /* as it was called */
 	const char *command;      /* the name of the one that runs; NULL: the workbook */
 	const char *book;         /* path of the book; NULL: the default place */
 	const char *unit_word;    /* "us" or "si" as typed; NULL: not said */

@@ -40,7 +40,7 @@ static int help(struct cli *cli, int count, char **words)
 /* Runs what the words ask for; returns the exit status. */
 static int run(int argc, char **argv)
 {
-	struct cli cli = { .book = NULL };
+	struct cli cli = { .program = argv[0] };
 	int leading = command_leading(argc, argv);
 	int count = leading - 1;
 

@@ -39,7 +39,7 @@ int command_workbook(struct cli *cli)
 	if (status == STATUS_OK)
 		status = session_new(store, &clock_of_machine, cli->units, &session, &error);
 	if (status == STATUS_OK)
-		status = tui_run(session, theme, &error);
+		status = tui_run(session, theme, cli->program, &error);
 	session_free(session);
 	store_close(store);
 	return status == STATUS_OK ? EXIT_DONE : command_report(&error);

@@ -172,12 +172,23 @@ static void draw_customer(struct canvas *canvas, struct area area, int row, unsi
 	canvas_put(canvas, area, row, area.columns - 12, style, date);
 }
 
+/* At the right end of the heading. */
+static void draw_office(struct workbook *workbook, struct area area)
+{
+	struct canvas *canvas = workbook_canvas(workbook);
+	char words[LINE_SIZE];
+
+	workbook_office_words(workbook, words, sizeof words);
+	canvas_put(canvas, area, 0, area.columns - canvas_width_of(canvas, words) - 1, INK_FAINT, words);
+}
+
 static void draw(struct workbook *workbook, void *state, struct area area)
 {
 	struct book *book = state;
 	struct canvas *canvas = workbook_canvas(workbook);
 
 	canvas_put(canvas, area, 0, 1, INK_TITLE, book->by_customer ? "Customers" : "Calls");
+	draw_office(workbook, area);
 	int column = canvas_put(canvas, area, 1, 1, INK_FAINT, "find: ");
 	edit_draw(&book->list.filter, canvas, area, 1, column, area.columns - column - 2,
 	          INK_FIELD_ACTIVE);

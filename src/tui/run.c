@@ -60,7 +60,8 @@ enum status tui_check(struct error *error)
 	return curses_check(error);
 }
 
-enum status tui_run(struct session *session, enum tui_theme theme, struct error *error)
+enum status tui_run(struct session *session, enum tui_theme theme, const char *program,
+                    struct error *error)
 {
 	enum status status = curses_open(theme, error);
 
@@ -71,8 +72,10 @@ enum status tui_run(struct session *session, enum tui_theme theme, struct error 
 	curses_watch(watch);
 	if (workbook && watch >= 0)
 		workbook_set_watched(workbook);
-	if (workbook)
+	if (workbook) {
+		workbook_set_program(workbook, program);
 		run(workbook);
+	}
 	curses_close();
 	if (watch >= 0)
 		close(watch);

@@ -60,6 +60,7 @@ struct workbook *workbook_new(struct session *session, int rows, int columns, bo
 		return NULL;
 	workbook->session = session;
 	workbook->timer = TIMER_OFF;
+	workbook->meet_at = WALL_TIME_NONE;
 	workbook->canvas = canvas_new(rows, columns, plain);
 	workbook->form = form_new();
 	for (int i = 0; i < SCREEN_COUNT; i++) {
@@ -88,6 +89,7 @@ void workbook_free(struct workbook *workbook)
 			screens[i]->done(workbook->states[i]);
 		free(workbook->states[i]);
 	}
+	meeting_stop(&workbook->meeting);
 	form_free(workbook->form);
 	canvas_free(workbook->canvas);
 	free(workbook);

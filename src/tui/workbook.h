@@ -92,6 +92,9 @@ void workbook_tick(struct workbook *workbook);
 /* Ticks come when the book's files change: nobody has to look now and then. */
 void workbook_set_watched(struct workbook *workbook);
 
+/* With this program the office is met ("PROGRAM --book BOOK sync"); it is not copied. */
+void workbook_set_program(struct workbook *workbook, const char *program);
+
 /* Milliseconds until something changes by itself; below 0: nothing will. */
 int workbook_wait(const struct workbook *workbook);
 
@@ -172,6 +175,9 @@ bool workbook_refuse(struct workbook *workbook, const struct error *error);
  * is hard to take back is done then, and asked about before.
  */
 bool workbook_is_sure(struct workbook *workbook, enum request request);
+
+/* "12 changes to send; last met 17:40"; "" where no office is named. */
+void workbook_office_words(const struct workbook *workbook, char *out, size_t size);
 
 /* Help for what the cursor stands on, drawn where nothing else is said. */
 void workbook_hint(struct workbook *workbook, const char *format, ...)

@@ -214,6 +214,7 @@ static const struct {
 	[REQUEST_HELP] = { .act = ask_help },
 	[REQUEST_BOOK] = { .act = leave_call },
 	[REQUEST_GO] = { .act_on = go_screen, .number = SCREEN_GO },
+	[REQUEST_MEET] = { .act = workbook_meet },
 	[REQUEST_UNITS] = { .act = change_units },
 	[REQUEST_REDRAW] = { .act = ask_redraw },
 	[REQUEST_QUIT] = { .act = quit },

@@ -3,6 +3,7 @@
 
 #include "tui/form.h"
 #include "tui/margin.h"
+#include "tui/meeting.h"
 #include "tui/records.h"
 #include "tui/workbook.h"
 
@@ -53,6 +54,12 @@ struct workbook {
 	struct record joined;            /* what was joined last */
 	enum request warned;             /* of what is refused, when this was asked for; NONE */
 	bool is_watched;                 /* a tick comes by itself when the book's files change */
+	const char *program;             /* that can meet the office; NULL: none; not owned */
+	struct meeting meeting;          /* that runs beside */
+	wall_time meet_at;               /* the next one by itself; WALL_TIME_NONE: none */
+	wall_time tried_at;              /* when the last one began */
+	bool is_asked;                   /* it was begun by a key */
+	bool has_failed;                 /* it ended badly */
 	bool over;                       /* the program is asked to end */
 };
 
@@ -83,6 +90,15 @@ void workbook_go_unkept(struct workbook *workbook);
 
 /* Tells what has to wait; false for nothing (workbook_tick.c). */
 bool workbook_tell_waiting(const struct workbook *workbook, struct text *words);
+
+/* Meets the office now (workbook_office.c). */
+void workbook_meet(struct workbook *workbook);
+
+/* Looks after a meeting that runs, or begins one that is due (workbook_office.c). */
+void workbook_look_office(struct workbook *workbook);
+
+/* Milliseconds until that is to be done; below 0: never (workbook_office.c). */
+int workbook_office_wait(const struct workbook *workbook);
 
 /* The terminal is gone, or the system ends the program: there is nobody to ask (workbook_ask.c). */
 void workbook_end_now(struct workbook *workbook);

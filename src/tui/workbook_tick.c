@@ -105,6 +105,7 @@ void workbook_tick(struct workbook *workbook)
 	struct error error;
 
 	workbook_look(workbook);
+	workbook_look_office(workbook);
 	if (session_is_waiting(workbook->session))
 		retry(workbook);
 	if (session_is_spool_due(workbook->session) &&
@@ -133,6 +134,7 @@ int workbook_wait(const struct workbook *workbook)
 		wait = sooner(wait, LOOK_MS);
 	if (session_is_waiting(workbook->session))
 		wait = sooner(wait, RETRY_MS);
+	wait = sooner(wait, workbook_office_wait(workbook));
 	/* Drawn first, then written into the file. */
 	return session_is_spool_due(workbook->session) ? 0 : wait;
 }

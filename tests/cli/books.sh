@@ -42,6 +42,19 @@ expect "and the other way" 0
 dump "$truck" >"$scratch/other"
 check "the same in both books" cmp -s "$scratch/once" "$scratch/other"
 check "no question where nobody changed the same" lacks "$out" "question"
+# One call written down in two books, with another complaint in each.
+sed -n 9p demo/book.ndjson >"$scratch/here"
+sed 's/"complaint": *"[^"]*"/"complaint": "written elsewhere"/' "$scratch/here" >"$scratch/elsewhere"
+book=$scratch/elsewhere.db
+run record "$scratch/elsewhere"
+expect "a call in another book" 0
+book=$scratch/here.db
+run record "$scratch/here"
+expect "the same call here" 0
+run merge "$scratch/elsewhere.db"
+expect "merge prints what was changed in two books" 0 "complaint:"
+check "with the other value" grep -q "^question: .*written elsewhere" "$out"
+check "and how many there are" grep -q "^1 question: open the call in the workbook, Alt+q" "$out"
 book=$office
 run merge "$office"
 expect "a book merged into itself" 1 "this book itself"

@@ -53,7 +53,7 @@ NEAREST = {
     "store": "store merge session call_json call_parts two",
     "report": "wording paper bill reports papers money",
     "app": "session call_json papers demo history prices csv summary_line tightness_log",
-    "tui": "workbook pages customer_pages canvas widgets edit curses local compare judging quick "
+    "tui": "workbook pages customer_pages two_at_once changes questions canvas widgets edit curses local compare judging quick "
            "tightness",
     "cli": "base",
 }

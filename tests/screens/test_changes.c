@@ -70,7 +70,7 @@ START_TEST(what_was_taken_back_is_made_again)
 	desk_keys(&desk, "Ctrl+Y");
 	ck_assert(desk_shows(&desk, "made again: suction pressure"));
 	ck_assert_double_eq(found(READING_SUCTION_PRESSURE)->number, 118);
-	desk_keys(&desk, "Alt+y");
+	desk_keys(&desk, "Alt+a");
 	ck_assert_double_eq(found(READING_SUCTION_PRESSURE)->number, 119);
 	desk_keys(&desk, "Ctrl+Y");
 	ck_assert(desk_shows(&desk, "nothing was taken back"));
@@ -146,7 +146,7 @@ START_TEST(the_changes_are_listed_with_who_and_when)
 	desk_go(&desk, "technician");
 	desk_keys(&desk, "'Ada Berg' Enter");
 	with_two_changes();
-	desk_keys(&desk, "Alt+l");
+	desk_keys(&desk, "Alt+w");
 	ck_assert(desk_shows(&desk, "07-14 08:06 suction pressure as found"));
 	ck_assert(desk_shows(&desk, "118.0 psig → 119.0 psig"));
 	ck_assert(desk_shows(&desk, "Ada Berg"));
@@ -158,7 +158,7 @@ START_TEST(any_change_is_taken_back_from_the_list)
 {
 	with_two_changes();
 	desk_write(&desk, "suction line temperature", "52");
-	desk_keys(&desk, "Alt+l Down Enter");
+	desk_keys(&desk, "Alt+w Down Enter");
 	ck_assert(desk_shows(&desk, "taken back: suction pressure as found"));
 	ck_assert_double_eq(found(READING_SUCTION_PRESSURE)->number, 118);
 	ck_assert_double_eq(found(READING_SUCTION_LINE_TEMP)->number, 52);
@@ -176,7 +176,7 @@ END_TEST
 START_TEST(what_was_changed_again_since_stays)
 {
 	with_two_changes();
-	desk_keys(&desk, "Alt+l Down Enter");
+	desk_keys(&desk, "Alt+w Down Enter");
 	ck_assert(desk_shows(&desk, "changed again since"));
 	ck_assert_double_eq(found(READING_SUCTION_PRESSURE)->number, 119);
 }
@@ -186,7 +186,7 @@ END_TEST
 START_TEST(a_change_of_another_program_is_taken_back)
 {
 	assert_ok(session_type_field(other, FIELD_COMPLAINT, "no cooling", &error));
-	desk_keys(&desk, "Alt+l");
+	desk_keys(&desk, "Alt+w");
 	ck_assert(desk_shows(&desk, "no cooling"));
 	desk_keys(&desk, "Home Enter");
 	ck_assert_str_eq(desk_call(&desk)->complaint, "");

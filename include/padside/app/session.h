@@ -255,6 +255,19 @@ enum status session_changes(struct session *session, struct store_entry **list, 
 enum status session_take_back(struct session *session, const struct store_entry *entry,
                               struct error *error);
 
+/* ---- The office ---- */
+
+/* How the book stands to the firm's office. */
+struct session_office {
+	bool is_named;     /* the settings name it, and this program can meet it */
+	int64_t waiting;   /* changes that it does not have yet */
+	wall_time met_at;  /* when it was last met to the end; WALL_TIME_NONE: never */
+};
+
+/* From the book alone; the office is met by another run of the program (padside sync). */
+enum status session_office(struct session *session, struct session_office *office,
+                           struct error *error);
+
 /* ---- Whose call, which unit ---- */
 
 /*

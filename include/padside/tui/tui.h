@@ -13,6 +13,7 @@ enum status tui_check(struct error *error);
  * Runs until the technician or the system ends it; STATUS_NO_TERMINAL where
  * there is none.
  */
-enum status tui_run(struct session *session, enum tui_theme theme, struct error *error);
+enum status tui_run(struct session *session, enum tui_theme theme, const char *program,
+                    struct error *error);
 
 #endif
