@@ -1,5 +1,6 @@
 /*
- * Help: the keys, from their table, and every caution of the step.
+ * Help: the reading under the cursor and the cautions of its step, then the keys, from their table,
+ * then every caution.
  */
 #include <padside/base/text.h>
 
@@ -19,7 +20,7 @@ static void add_line(struct text *text, enum request request)
 	text_add(text, "  ");
 	request_add_keys(request, true, ", ", text);
 	text_pad(text, ' ', KEYS_COLUMNS - text_columns(text_get(text) + before));
-	text_add_format(text, " %s\n", request_info(request)->help);
+	text_add_format(text, " \t%s\n", request_info(request)->help);
 }
 
 static void add_keys(struct text *text, enum request_place place)
@@ -47,15 +48,33 @@ static void add_places(struct text *text, enum request_place here)
 			add_keys(text, (enum request_place)place);
 }
 
-static void add_cautions(struct text *text, const struct visit *visit)
+static void add_cautions_of(struct text *text, const struct visit *visit, enum step step)
 {
 	enum condition condition;
 	const char *caution;
 
-	for (int step = 0; step < STEP_COUNT; step++)
-		for (int i = 0; (caution = step_caution((enum step)step, i, &condition)) != NULL; i++)
-			if (!visit || visit_condition_holds(visit, STAGE_AS_FOUND, condition))
-				text_add_format(text, "  %s: %s\n", step_info((enum step)step)->label, caution);
+	for (int i = 0; (caution = step_caution(step, i, &condition)) != NULL; i++)
+		if (!visit || visit_condition_holds(visit, STAGE_AS_FOUND, condition))
+			text_add_format(text, "  %s\n", caution);
+}
+
+static void add_cautions(struct text *text, const struct visit *visit)
+{
+	for (int step = 0; step < STEP_COUNT; step++) {
+		text_add_format(text, "\nCautions: %s\n", step_info((enum step)step)->label);
+		add_cautions_of(text, visit, (enum step)step);
+	}
+}
+
+/* What had no room on the sheet. */
+static void add_step(struct workbook *workbook, struct text *text, const struct visit *visit)
+{
+	enum step step = workbook_step(workbook);
+
+	if (!visit || !is_around(PLACE_SHEET, workbook_place_before(workbook)))
+		return;
+	text_add_format(text, "%sCautions: %s\n", text->length > 0 ? "\n" : "", step_info(step)->label);
+	add_cautions_of(text, visit, step);
 }
 
 /* The reading under the cursor: how it is taken, what it should be, what it tells. */
@@ -73,9 +92,11 @@ static void enter(struct workbook *workbook, void *state)
 {
 	struct help *help = state;
 	const struct call *call = session_call(workbook_session(workbook));
+	const struct visit *visit = call ? &call->visit : NULL;
 
 	text_clear(&help->text);
 	add_reading(&help->text, workbook_here(workbook));
+	add_step(workbook, &help->text, visit);
 	add_places(&help->text, workbook_place_before(workbook));
 	text_add(&help->text, "\nWhat may be typed\n"
 	         "  A number, with a unit behind it if you like: 118, 4.1 bar, 12 C, 230v, 7/8, 1-1/8.\n"
@@ -84,10 +105,9 @@ static void enter(struct workbook *workbook, void *state)
 	         "  The time beside a value is when it was kept. There is no key to save.\n"
 	         "  \"no\" beside a value: refused and not kept. Type it again, or edit it.\n"
 	         "  Marks on the steps: · nothing yet, ~ begun, ✓ complete for this unit.\n"
-	         "  A ? behind a value: unusual. Check the meter.\n"
-	         "\nCautions\n");
-	add_cautions(&help->text, call ? &call->visit : NULL);
-	text_add(&help->text, "  The maker's instructions, the local code and your licence come first. "
+	         "  A ? behind a value: unusual. Check the meter.\n");
+	add_cautions(&help->text, visit);
+	text_add(&help->text, "\n  The maker's instructions, the local code and your licence come first. "
 	         "padside advises; it does not authorise.\n");
 	pager_open(&help->pager, text_get(&help->text));
 }

@@ -56,12 +56,50 @@ bool pager_key(struct pager *pager, struct key key)
 	return true;
 }
 
-static int count_lines(const struct pager *pager, const struct canvas *canvas, int columns)
+/*
+ * Draws one line of the text from `row` on and returns how many rows it takes.  What follows its
+ * first words hangs below itself: behind a tab, or behind the spaces that it begins with.
+ */
+static int draw_line(struct canvas *canvas, struct area area, int row, unsigned style,
+                     const char *line)
+{
+	size_t first = strcspn(line, "\t");
+	size_t hang = line[first] == '\t' ? first : strspn(line, " ");
+	const char *rest = line + hang + (line[hang] == '\t');
+	char words[128];
+
+	snprintf(words, sizeof words, "%.*s", (int)hang, line);
+	text_trim_broken_utf8(words);
+	canvas_put(canvas, area, row, 0, style, words);
+	int rows = canvas_wrap(canvas, area, row, text_columns(words), style, rest);
+	return rows > 0 ? rows : 1;
+}
+
+/* The same for every line; without rows in the area it only counts. */
+static int draw_wrapped(const struct pager *pager, struct canvas *canvas, struct area area, int row,
+                        unsigned style)
+{
+	struct text line;
+	int rows = 0;
+
+	text_init(&line);
+	for (const char *at = pager->text; *at;) {
+		size_t length = strcspn(at, "\n");
+		text_clear(&line);
+		text_add_bytes(&line, at, length);
+		rows += draw_line(canvas, area, row + rows, style, text_get(&line));
+		at += length + (at[length] == '\n');
+	}
+	text_done(&line);
+	return rows;
+}
+
+static int count_lines(const struct pager *pager, struct canvas *canvas, struct area area)
 {
 	int lines = 0;
 
 	if (!pager->is_set)
-		return canvas_wrap_count(canvas, columns, pager->text);
+		return draw_wrapped(pager, canvas, area_rows(area, 0, 0), 0, 0);
 	for (const char *at = pager->text; *at; at++)
 		lines += *at == '\n';
 	return lines;
@@ -90,18 +128,18 @@ void pager_draw(struct pager *pager, struct canvas *canvas, struct area area, un
 	const struct area whole = area;
 
 	pager->rows = area.rows > 0 ? area.rows : 1;
-	pager->lines = count_lines(pager, canvas, area.columns);
+	pager->lines = count_lines(pager, canvas, area);
 	bool has_more = pager->lines > pager->rows && area.columns >= 2;
 	/* Set lines are as wide as a page: the mark stands over their last column. */
 	if (has_more && !pager->is_set) {
 		area = area_columns(area, 0, area.columns - 1);
-		pager->lines = count_lines(pager, canvas, area.columns);
+		pager->lines = count_lines(pager, canvas, area);
 	}
 	hold_top(pager);
 	if (pager->is_set)
 		draw_set(pager, canvas, area, style);
 	else
-		canvas_wrap(canvas, area, -pager->top, 0, style, pager->text);
+		draw_wrapped(pager, canvas, area, -pager->top, style);
 	if (has_more)
 		list_draw_position(canvas, area_columns(whole, whole.columns - 1, 1), pager->lines, pager->top,
 		                   pager->rows);

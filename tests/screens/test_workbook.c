@@ -307,6 +307,16 @@ START_TEST(help_tells_the_reading_under_the_cursor)
 }
 END_TEST
 
+/* Cautions that had no room on the sheet end in "all: F1": they stand at its top. */
+START_TEST(help_has_every_caution_of_the_step_at_its_top)
+{
+	desk_keys(&desk, "F5");
+	ck_assert(!desk_shows(&desk, "never bridge it"));
+	desk_keys(&desk, "F1");
+	ck_assert(desk_shows(&desk, "never bridge it"));
+}
+END_TEST
+
 START_TEST(help_goes_back_to_where_it_was_asked_for)
 {
 	desk_keys(&desk, "F8 F1 F1 Esc");
@@ -378,6 +388,7 @@ Suite *workbook_suite(void)
 	tcase_add_test(keys, si_is_shown_and_typed);
 	tcase_add_test(keys, resistances_before_made_safe_are_warned_of_once);
 	tcase_add_test(keys, help_tells_the_reading_under_the_cursor);
+	tcase_add_test(keys, help_has_every_caution_of_the_step_at_its_top);
 	tcase_add_test(keys, help_goes_back_to_where_it_was_asked_for);
 	tcase_add_test(keys, every_screen_fits_every_size);
 	suite_add_tcase(suite, keys);
