@@ -121,7 +121,7 @@ static void put_instruments(void)
 	         "that padside shows is worked out from them and is a 95 % one too. What is given in "
 	         "percent lies the same way in all readings of one instrument, so it cancels in a "
 	         "difference or an unbalance; the rest is each reading's own. The plus/minus of "
-	         "charge_to_move also holds that machines answer a charge differently. Set your own with "
+	         "charge_to_move also holds that units respond to a charge differently. Set your own with "
 	         "padside settings 'meters=voltmeter 0.3 V + 0.5 %; clamp_meter 1.5 %'.");
 	for (int i = INSTRUMENT_NONE + 1; i < INSTRUMENT_COUNT; i++) {
 		const struct instrument_info *info = instrument_info((enum instrument)i);

@@ -298,7 +298,7 @@ static void add_predictions(const struct predictions *predictions, struct text *
 	text_add_char(text, ']');
 }
 
-/* ["condenser over outdoor 9.0 °F above this unit's own, 2 visits"]. */
+/* ["condensing over ambient 9.0 °F above this unit's own, 2 visits"]. */
 static void add_own(const struct diagnosis *diagnosis, enum unit_system units, struct text *text)
 {
 	char words[WORDING_SIZE];

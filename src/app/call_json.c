@@ -141,7 +141,7 @@ static enum status read_text(const struct call_member *member, const struct json
                              void *field, struct error *error)
 {
 	if (item->type != JSON_STRING)
-		return refuse(item, "a text in quotes is wanted", error);
+		return refuse(item, "a text in quotes is expected", error);
 	if (strlen(item->text) >= member->size)
 		return error_set(error, STATUS_OUT_OF_RANGE, "%s: it takes at most %zu bytes", item->path,
 		                 member->size - 1);
@@ -154,7 +154,7 @@ static enum status read_uid(const struct json_item *item, struct uid *uid, struc
 	if (item->type == JSON_NULL)
 		return STATUS_OK;
 	if (item->type != JSON_STRING || !uid_is_valid(item->text))
-		return refuse(item, "an id is wanted, a UUID in small letters", error);
+		return refuse(item, "an id is expected, a UUID in small letters", error);
 	text_copy(uid->text, sizeof uid->text, item->text);
 	return STATUS_OK;
 }
@@ -164,7 +164,7 @@ static enum status read_time(const struct call_member *member, const struct json
 {
 	(void)member;
 	if (item->type != JSON_STRING || !clock_parse(item->text, field))
-		return refuse(item, "a local time is wanted, like \"2026-06-03T09:12\"", error);
+		return refuse(item, "a local time is expected, like \"2026-06-03T09:12\"", error);
 	return STATUS_OK;
 }
 
@@ -187,21 +187,21 @@ static enum status read_decimals(const struct call_member *member, const struct 
 static enum status read_cents(const struct call_member *member, const struct json_item *item,
                               void *field, struct error *error)
 {
-	return read_decimals(member, item, 2, "an amount like 12.50 is wanted, at most two decimals",
+	return read_decimals(member, item, 2, "an amount like 12.50 is expected, at most two decimals",
 	                     field, error);
 }
 
 static enum status read_quantity(const struct call_member *member, const struct json_item *item,
                                  void *field, struct error *error)
 {
-	return read_decimals(member, item, 3, "a quantity is wanted, at most three decimals", field,
+	return read_decimals(member, item, 3, "a quantity is expected, at most three decimals", field,
 	                     error);
 }
 
 static enum status read_percent(const struct call_member *member, const struct json_item *item,
                                 void *field, struct error *error)
 {
-	return read_decimals(member, item, 3, "a percentage is wanted, at most three decimals", field,
+	return read_decimals(member, item, 3, "a percentage is expected, at most three decimals", field,
 	                     error);
 }
 
@@ -216,10 +216,10 @@ static enum status read_number(const struct call_member *member, const struct js
 	if (item->type == JSON_NUMBER)
 		read = strtod(item->text, NULL);
 	else if (member->unit == UNIT_NONE)
-		return refuse(item, "a number is wanted", error);
+		return refuse(item, "a number is expected", error);
 	else if (item->type != JSON_STRING || !number_parse(item->text, &read, &rest) ||
 	         (*rest && !unit_from_text(rest, member->unit, &unit)))
-		return error_set(error, STATUS_BAD_INPUT, "%s: a number in %s is wanted, or a text with its unit",
+		return error_set(error, STATUS_BAD_INPUT, "%s: a number in %s is expected, or a text with its unit",
 		                 item->path, unit_symbol(member->unit, false));
 	read = unit_convert(read, unit, member->unit);
 	if (!(read >= member->low && read <= member->high))
@@ -250,7 +250,7 @@ static enum status read_flag(const struct call_member *member, const struct json
 {
 	(void)member;
 	if (item->type != JSON_TRUE && item->type != JSON_FALSE)
-		return refuse(item, "true or false is wanted", error);
+		return refuse(item, "true or false is expected", error);
 	*(bool *)field = item->type == JSON_TRUE;
 	return STATUS_OK;
 }
@@ -267,7 +267,7 @@ static enum status read_work_kind(const struct call_member *member, const struct
 {
 	(void)member;
 	return read_word(item, item->type == JSON_STRING && work_kind_from_key(item->text, field),
-	                 "labour, part, refrigerant or fee is wanted", error);
+	                 "labour, part, refrigerant or fee is expected", error);
 }
 
 static enum status read_decision(const struct call_member *member, const struct json_item *item,
@@ -275,7 +275,7 @@ static enum status read_decision(const struct call_member *member, const struct 
 {
 	(void)member;
 	return read_word(item, item->type == JSON_STRING && decision_from_key(item->text, field),
-	                 "none, accepted or declined is wanted", error);
+	                 "none, accepted or declined is expected", error);
 }
 
 static enum status read_verdict(const struct call_member *member, const struct json_item *item,
@@ -284,7 +284,7 @@ static enum status read_verdict(const struct call_member *member, const struct j
 	(void)member;
 	return read_word(item, item->type == JSON_STRING &&
 	                 judgement_verdict_from_key(item->text, field),
-	                 "confirmed, ruled_out or watch is wanted", error);
+	                 "confirmed, ruled_out or watch is expected", error);
 }
 
 static enum status read_tightness_kind(const struct call_member *member,
@@ -293,7 +293,7 @@ static enum status read_tightness_kind(const struct call_member *member,
 {
 	(void)member;
 	return read_word(item, item->type == JSON_STRING && tightness_kind_from_key(item->text, field),
-	                 "nitrogen, vacuum or weigh_in is wanted", error);
+	                 "nitrogen, vacuum or weigh_in is expected", error);
 }
 
 static enum status read_refrigerant(const struct call_member *member,
@@ -306,7 +306,7 @@ static enum status read_refrigerant(const struct call_member *member,
 	(void)member;
 	if (item->type != JSON_STRING ||
 	    reading_parse(READING_REFRIGERANT, item->text, UNITS_US, &value, &ignored) != STATUS_OK)
-		return refuse(item, "a refrigerant is wanted, like \"R-410A\"", error);
+		return refuse(item, "a refrigerant is expected, like \"R-410A\"", error);
 	*(enum choice *)field = value.choice;
 	return STATUS_OK;
 }
@@ -422,8 +422,8 @@ enum status call_json_read_value(enum reading reading, const struct json_item *i
 	if (item->type == JSON_NUMBER) {
 		double number = strtod(item->text, NULL);
 		if (kind != KIND_NUMBER && kind != KIND_RESISTANCE)
-			return refuse(item, kind == KIND_YES_NO ? "true or false is wanted"
-			                                        : "a text in quotes is wanted", error);
+			return refuse(item, kind == KIND_YES_NO ? "true or false is expected"
+			                                        : "a text in quotes is expected", error);
 		if (!isfinite(number))
 			return refuse(item, "this number is too large", error);
 		status = reading_from_number(reading, number + 0.0, UNITS_US, value, &why);
@@ -525,7 +525,7 @@ static enum status take_section(struct intake *at, const struct json_item *item,
 	if (at->past.earlier && strcmp(item->key, earlier_key) == 0) {
 		at->in_earlier = item->type == JSON_ARRAY;
 		return at->in_earlier || item->type == JSON_NULL ? STATUS_OK
-			: refuse(item, "a list [ ] is wanted", error);
+			: refuse(item, "a list [ ] is expected", error);
 	}
 	while (section < SECTION_COUNT && strcmp(sections[section].key, item->key) != 0)
 		section++;
@@ -535,8 +535,8 @@ static enum status take_section(struct intake *at, const struct json_item *item,
 		return STATUS_OK;
 	at->section = (enum section)section;
 	if (item->type != (is_list(at->section) ? JSON_ARRAY : JSON_OBJECT))
-		return refuse(item, is_list(at->section) ? "a list [ ] is wanted"
-		                                         : "an object { } is wanted", error);
+		return refuse(item, is_list(at->section) ? "a list [ ] is expected"
+		                                         : "an object { } is expected", error);
 	at->target = is_list(at->section) ? NULL : section_at(at->call, at->section, 0);
 	at->has_customer = at->has_customer || at->section == SECTION_CUSTOMER;
 	return STATUS_OK;
@@ -546,7 +546,7 @@ static enum status take_element(struct intake *at, const struct json_item *item,
                                 struct error *error)
 {
 	if (item->type != JSON_OBJECT)
-		return refuse(item, "an object { } is wanted", error);
+		return refuse(item, "an object { } is expected", error);
 	if (item->index >= LIST_MOST)
 		return refuse(item, "more lines than a call has", error);
 	at->target = call_list_add(at->call, list_of(at->section));
@@ -573,14 +573,14 @@ static enum status take_inner(struct intake *at, const struct json_item *item,
 	if (!(part != CALL_PART_COUNT && call_member_find(part, item->key)) &&
 	    reading_from_key(item->key) == READING_NONE)
 		return refuse_unknown(item, error);
-	return refuse(item, "a single value is wanted, no object or list", error);
+	return refuse(item, "a single value is expected, no object or list", error);
 }
 
 static enum status take_in_inner(struct intake *at, const struct json_item *item,
                                  struct error *error)
 {
 	if (item->type == JSON_OBJECT || item->type == JSON_ARRAY)
-		return refuse(item, "a single value is wanted, no object or list", error);
+		return refuse(item, "a single value is expected, no object or list", error);
 	if (at->times)
 		return take_time(at, item, error);
 	if (!at->in_tax)
@@ -612,10 +612,10 @@ static enum status take_item(const struct json_item *item, void *context, struct
 		return take_element(at, item, error);
 	if (item->type == JSON_OBJECT || item->type == JSON_ARRAY)
 		return item->type == JSON_OBJECT ? take_inner(at, item, error)
-		                                 : refuse(item, "a single value is wanted, no list", error);
+		                                 : refuse(item, "a single value is expected, no list", error);
 	if (at->section == SECTION_TAKEN_AT ||
 	    (at->section == SECTION_BILLING && strcmp(item->key, tax_key) == 0))
-		return refuse(item, "an object { } is wanted", error);
+		return refuse(item, "an object { } is expected", error);
 	return take_field(at, item, error);
 }
 

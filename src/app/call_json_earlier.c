@@ -34,7 +34,7 @@ static enum status take_member(struct earlier_intake *at, const struct json_item
 		return call_json_read_time(item, &earlier->opened_at[earlier->count - 1], error);
 	if (strcmp(item->key, refit_key) == 0) {
 		if (item->type != JSON_TRUE && item->type != JSON_FALSE && item->type != JSON_NULL)
-			return error_set(error, STATUS_BAD_INPUT, "%s: true or false is wanted", item->path);
+			return error_set(error, STATUS_BAD_INPUT, "%s: true or false is expected", item->path);
 		earlier->refit[earlier->count - 1] = item->type == JSON_TRUE;
 		return STATUS_OK;
 	}
@@ -42,7 +42,7 @@ static enum status take_member(struct earlier_intake *at, const struct json_item
 		if (strcmp(item->key, stage_key((enum stage)stage)) == 0) {
 			at->stage = (enum stage)stage;
 			return item->type == JSON_OBJECT || item->type == JSON_NULL ? STATUS_OK
-				: error_set(error, STATUS_BAD_INPUT, "%s: an object { } is wanted", item->path);
+				: error_set(error, STATUS_BAD_INPUT, "%s: an object { } is expected", item->path);
 		}
 	return error_set(error, STATUS_BAD_INPUT, "%s: there is no such member", item->path);
 }
@@ -56,7 +56,7 @@ static enum status take_reading(struct earlier_intake *at, const struct json_ite
 	if (reading == READING_NONE || reading_info(reading)->scope != SCOPE_CALL)
 		return error_set(error, STATUS_BAD_INPUT, "%s: there is no such member", item->path);
 	if (item->type == JSON_OBJECT || item->type == JSON_ARRAY)
-		return error_set(error, STATUS_BAD_INPUT, "%s: a single value is wanted, no object or list",
+		return error_set(error, STATUS_BAD_INPUT, "%s: a single value is expected, no object or list",
 		                 item->path);
 	enum status status = call_json_read_value(reading, item, &value, error);
 	if (status == STATUS_OK)
@@ -70,7 +70,7 @@ enum status earlier_take(struct earlier_intake *at, const struct json_item *item
 	if (item->type == JSON_END)
 		return STATUS_OK;
 	if (item->depth == 2 && item->type != JSON_OBJECT)
-		return error_set(error, STATUS_BAD_INPUT, "%s: an object { } is wanted", item->path);
+		return error_set(error, STATUS_BAD_INPUT, "%s: an object { } is expected", item->path);
 	if (item->depth == 2)
 		return begin_visit(at->earlier), STATUS_OK;
 	return item->depth == 3 ? take_member(at, item, error) : take_reading(at, item, error);

@@ -7,14 +7,14 @@
 
 const struct command commands[] = {
 	{ "calls", "", "Lists the calls of the book, newest first", command_calls },
-	{ "show", "CALL", "Prints one call with everything the office may want", command_show },
+	{ "show", "CALL", "Prints one call with everything that the office needs", command_show },
 	{ "export", "[CALL]", "Writes the report of one call, or the rows of a period", command_export },
 	{ "record", "FILE|-", "Stores calls from JSON, all or nothing, and prints their ids",
 	  command_record },
 	{ "assess", "FILE|-", "Works out figures and findings from JSON without storing",
 	  command_assess },
 	{ "figure", "NAME key=value…|-", "Works out one figure from readings", command_figure },
-	{ "history", "", "Shows a customer's visits and machines, what drifts, what changed",
+	{ "history", "", "Shows a customer's visits and units, what drifts, what changed",
 	  command_history },
 	{ "ledger", "", "Adds up the refrigerant that was put in and taken out", command_ledger },
 	{ "prices", "[FILE]", "Replaces the price list by a CSV file, or prints it as one", command_prices },

@@ -189,7 +189,7 @@ int command_history(struct cli *cli, int count, char **words)
 	enum output output;
 	const struct option_row rows[] = {
 		{ "customer", "TEXT", "any part of name, phone, address, serial", NULL, &request.customer },
-		{ "system", "ID", "one machine, by its id", NULL, &request.system },
+		{ "system", "ID", "one unit, by its id", NULL, &request.system },
 		{ "compare", "CALL", "a visit as found against as left", NULL, &request.compare },
 		{ "with", "CALL", "a second visit: both as found", NULL, &request.with },
 		{ "all", NULL, "every reading and figure, not only those followed",

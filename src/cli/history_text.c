@@ -316,7 +316,7 @@ void page_add_system(const struct page_style *style, const struct history *histo
 	char words[VALUE_TEXT_SIZE * 4];
 
 	system_describe(&system->nameplate, style->now, style->units, words, sizeof words);
-	add_line(style, text, 0, "%s%s%s", *system->system.name ? system->system.name : "machine",
+	add_line(style, text, 0, "%s%s%s", *system->system.name ? system->system.name : "unit",
 	         *system->site.address ? ", " : "", system->site.address);
 	add_line(style, text, 0, "%s", words);
 	add_line(style, text, 0, "id %s", system->system.uid.text);

@@ -6,6 +6,9 @@
 #include <math.h>
 #include <string.h>
 
+/* What is left after something was ruled out is no certainty, and from here worth watching. */
+static const double most_after_ruling_out = 0.9, watch_after_ruling_out = 0.3;
+
 /* The last judgement of a fault; its place in the list, or -1. */
 static long judgement_of(const struct call *call, enum fault fault)
 {
@@ -87,6 +90,48 @@ static bool is_ruled_out(const struct diagnosis *diagnosis, enum fault fault)
 	return false;
 }
 
+/* Explanations of the same readings: of the refrigerant circuit with its air, or of what is electrical. */
+static bool is_alternative(const struct finding *finding, const struct finding *to)
+{
+	bool is_electrical = fault_info(finding->fault)->family == FAMILY_ELECTRICAL;
+
+	return finding != to && finding->basis == BASIS_INFERRED && !finding->is_judged &&
+	       is_electrical == (fault_info(to->fault)->family == FAMILY_ELECTRICAL);
+}
+
+/*
+ * What was ruled out leaves its share to the other explanations of the same
+ * readings, each by its own.  None is acted on for that alone: it is watched,
+ * and measured next.
+ */
+static void raise_alternatives(struct diagnosis *diagnosis, const struct finding *out)
+{
+	double others = 0;
+
+	for (int i = 0; i < diagnosis->finding_count; i++)
+		if (is_alternative(&diagnosis->findings[i], out))
+			others += diagnosis->findings[i].probability;
+	double left = fmax(1 - out->probability, others + diagnosis->healthy);
+	for (int i = 0; left > 0 && i < diagnosis->finding_count; i++) {
+		struct finding *finding = &diagnosis->findings[i];
+		if (!is_alternative(finding, out))
+			continue;
+		finding->probability = fmin(finding->probability / left, most_after_ruling_out);
+		if (finding->level == LEVEL_NOTE && finding->probability >= watch_after_ruling_out)
+			finding->level = LEVEL_WATCH;
+	}
+	diagnosis->healthy = left > 0 ? fmin(diagnosis->healthy / left, most_after_ruling_out) : 0;
+}
+
+static void follow_ruling_out(struct diagnosis *diagnosis)
+{
+	for (int i = 0; i < diagnosis->finding_count; i++) {
+		const struct finding *finding = &diagnosis->findings[i];
+		if (is_judged(finding, JUDGEMENT_RULED_OUT) && finding->basis == BASIS_INFERRED)
+			raise_alternatives(diagnosis, finding);
+	}
+}
+
 /* The cause of what was ruled out is not looked for. */
 static void drop_causes(struct diagnosis *diagnosis)
 {
@@ -111,6 +156,7 @@ void judgements_follow(const struct call *call, bool all, struct diagnosis *diag
 		if (is_judged(&diagnosis->findings[i], JUDGEMENT_CONFIRMED))
 			diagnosis->healthy = 0;
 	}
+	follow_ruling_out(diagnosis);
 	put_in_order(diagnosis);
 	drop_causes(diagnosis);
 }

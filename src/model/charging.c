@@ -14,6 +14,9 @@ enum { MOST_STEPS = 64 };
 static const double lowest_cfm_per_ton = 325, highest_cfm_per_ton = 500;
 static const double highest_static = 0.9;
 
+/* Of water on the coil. */
+static const double freezing_f = 32;
+
 /* RA3.2: readings count after 15 minutes of steady running. */
 static const double steady_minutes = 15;
 
@@ -147,6 +150,18 @@ static bool is_weighed_in(const struct call *call, enum stage stage)
 	return visit_choice(&call->visit, stage, READING_COMPRESSOR_MOTOR) == CHOICE_MOTOR_INVERTER;
 }
 
+/*
+ * A coil below freezing ices in time, and readings on ice are void.  Who saw
+ * the coil knows better.
+ */
+static bool may_be_iced(const struct visit *visit, enum stage stage)
+{
+	struct figure_value coil = figure_evaluate(visit, stage, FIGURE_SUCTION_SATURATION_TEMP);
+
+	return coil.status == STATUS_OK && coil.value + coil.plus_minus < freezing_f &&
+	       visit_choice(visit, stage, READING_COIL_CONDITION) == CHOICE_NONE;
+}
+
 void charging_work_out(const struct call *call, enum stage stage, struct charging *charging)
 {
 	struct charge_step steps[MOST_STEPS + 2];
@@ -163,6 +178,7 @@ void charging_work_out(const struct call *call, enum stage stage, struct chargin
 		: charge_advise(&machine, steps, count, &charging->advice);
 	if (is_weighed_in(call, stage))
 		status = STATUS_NOT_APPLICABLE;
+	charging->may_be_iced = may_be_iced(&call->visit, stage);
 	charging->possible = status == STATUS_OK;
 	charging->status = status;
 }

@@ -287,7 +287,7 @@ void paper_add_safety(const struct paper *paper)
 	if (paper->call->unsafe_at != WALL_TIME_NONE)
 		document_paragraph(paper->document, TONE_CAUTION,
 			document_format(paper->document,
-				"Resistances were read from %s on without the machine being recorded as made "
+				"Resistances were read from %s on without the unit being recorded as made "
 				"safe; the check was not recorded.",
 				paper_moment(paper, paper->call->unsafe_at)));
 }

@@ -261,6 +261,12 @@ void wording_charging(const struct charging *charging, enum unit_system units, c
 		text_copy(out, size, status_sentence(charging->status));
 		return;
 	}
+	/* What is to be repaired first is told by its name. */
+	if (charging->may_be_iced && charging->advice.verdict != CHARGE_FIX_AIRFLOW) {
+		snprintf(out, size, "look for ice on the indoor coil before charging: suction saturation is "
+		         "below freezing, and readings on ice are void");
+		return;
+	}
 	word_advice(charging, units, out, size);
 	size_t length = strlen(out);
 	if (charging->advice.is_much)

@@ -345,7 +345,7 @@ static const struct form_line work_lines[WORK_COLUMN_COUNT] = {
 	[WORK_COLUMN_CHARGED] = { .label = "charged or free", .help = "free is shown at its price and "
 	                          "charged nothing.", .words = { "charged", "free" },
 	                          .limit = NUMBER_LIMIT, .get = get_charged, .set = set_charged },
-	[WORK_COLUMN_NOTE] = { .is_prose = true, .label = "office note", .help = "never on the customer's paper",
+	[WORK_COLUMN_NOTE] = { .is_prose = true, .label = "office note", .help = "never in the customer's report",
 	                       .limit = LINE_SIZE - 1, .which = WORK_COLUMN_NOTE, .get = get_work_text,
 	                       .set = set_work_text },
 };

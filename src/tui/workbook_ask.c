@@ -107,7 +107,7 @@ static void close_watch_item(struct workbook *workbook)
 
 	if (session_open_items(workbook->session) == 0) {
 		workbook_say(workbook, INK_REFUSED, "no watch item of an earlier visit is open on this "
-		             "machine");
+		             "unit");
 		return;
 	}
 	text_copy(text, sizeof text, session_open_item(workbook->session, 0)->text);

@@ -110,7 +110,7 @@ check "earlier: a refit ends the past" is "$(value '$.own_past')" '[]'
 assess "{$plate, \"as_found\": $today, \"earlier\": [{\"refit\": true, \"as_left\": $sound}]}" --json
 check "earlier: what a refit left begins another past" holds "$out" "this unit's own, 1 visit"
 assess "{\"earlier\": [{\"refit\": 2}]}"
-expect "earlier: a refit is true or false" 1 "earlier[0].refit: true or false is wanted"
+expect "earlier: a refit is true or false" 1 "earlier[0].refit: true or false is expected"
 assess '{"earlier": [{"as_found": {"suction_presure": 130}}]}'
 expect "earlier: a wrong member is named" 1 "earlier[0].as_found.suction_presure: "
 assess "{$plate, \"as_found\": $sound}" --json

@@ -68,12 +68,12 @@ name='"customer": {"name": "Ada"}'
 refused "unknown part" "{$name, \"mood\": {}}" "mood: " "nothing was stored"
 refused "unknown reading" "{$name, \"as_found\": {\"nope\": 1}}" "as_found.nope: "
 refused "unknown member of a list" "{$name, \"work\": [{\"kind\": \"part\"}, {\"prize\": 1}]}" "work[1].prize: "
-refused "true where a number is wanted" "{$name, \"as_found\": {\"suction_pressure\": true}}" \
+refused "true where a number is expected" "{$name, \"as_found\": {\"suction_pressure\": true}}" \
 	"as_found.suction_pressure: "
-refused "a list where a number is wanted" "{$name, \"as_left\": {\"suction_pressure\": [58]}}" \
+refused "a list where a number is expected" "{$name, \"as_left\": {\"suction_pressure\": [58]}}" \
 	"as_left.suction_pressure: "
-refused "a number where a text is wanted" "{\"customer\": {\"name\": 7}}" "customer.name: "
-refused "words where a number is wanted" "{$name, \"as_found\": {\"outdoor_db\": \"warm\"}}" \
+refused "a number where a text is expected" "{\"customer\": {\"name\": 7}}" "customer.name: "
+refused "words where a number is expected" "{$name, \"as_found\": {\"outdoor_db\": \"warm\"}}" \
 	"as_found.outdoor_db: "
 refused "outside the hard limits" "{$name, \"as_found\": {\"suction_pressure\": 1e9}}" \
 	"as_found.suction_pressure: " "-14.6 to 600 psig"

@@ -218,7 +218,7 @@ START_TEST(unsafe_readings_and_flammable_gas_are_said)
 	text_init(&text);
 	write_paper(&sample.input, PAPER_OFFICE, DOCUMENT_TEXT, false, &text);
 	ck_assert_ptr_nonnull(strstr(text.bytes, "flammable refrigerant. Keep flames"));
-	ck_assert_ptr_nonnull(strstr(text.bytes, "without the machine being"));
+	ck_assert_ptr_nonnull(strstr(text.bytes, "without the unit being"));
 	text_clear(&text);
 	write_paper(&sample.input, PAPER_CUSTOMER, DOCUMENT_TEXT, false, &text);
 	ck_assert_ptr_nonnull(strstr(text.bytes, "flammable refrigerant. Keep flames"));

@@ -89,7 +89,7 @@ START_TEST(members_outside_their_limits_are_refused)
 		{ "{\"judgement\": [{\"verdict\": \"maybe\"}]}", "judgement[0].verdict: confirmed, ruled_out" },
 		{ "{\"tightness\": [{\"kind\": \"air\"}]}", "tightness[0].kind: nitrogen, vacuum" },
 		{ "{\"tightness\": [{\"pressure\": 4000}]}", "tightness[0].pressure: it takes -14.7 to 1000" },
-		{ "{\"tightness\": [{\"microns\": \"300 psi\"}]}", "tightness[0].microns: a number is wanted" },
+		{ "{\"tightness\": [{\"microns\": \"300 psi\"}]}", "tightness[0].microns: a number is expected" },
 		{ "{\"cylinder\": [{\"refrigerant\": \"R-9\"}]}", "cylinder[0].refrigerant: a refrigerant" },
 		{ "{\"cylinder\": [{\"tare\": \"2 psi\"}]}", "cylinder[0].tare: a number in lb" },
 	};

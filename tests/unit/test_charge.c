@@ -67,8 +67,8 @@ struct simulation {
 
 /*
  * Where the reading comes to rest; no machine shows less than none.  1 % of the
- * charge moves superheat by 1 °F and subcooling by half of it (common practice,
- * from memory of charge tests on residential splits), times the gain.
+ * charge moves superheat by 1 °F and subcooling by half of it (common practice;
+ * no published value is known), times the gain.
  */
 static double rest_of(const struct simulation *simulation)
 {

@@ -66,6 +66,23 @@ START_TEST(a_single_reading_has_not_settled)
 }
 END_TEST
 
+/* Physics: water freezes at 32 °F.  70 psig of R-410A saturates at 20 °F (its table, CoolProp). */
+START_TEST(a_coil_below_freezing_is_looked_at_before_charging)
+{
+	struct charging charging;
+
+	put(READING_SUCTION_PRESSURE, "70");
+	put(READING_SUCTION_LINE_TEMP, "40");
+	put(READING_RUNNING_MINUTES, "20");
+	charging_work_out(&call, STAGE_AS_FOUND, &charging);
+	ck_assert_ptr_nonnull(strstr(worded(&charging), "look for ice on the indoor coil before charging"));
+	/* Who looked at it may charge; 108.5 psig is above freezing. */
+	put(READING_COIL_CONDITION, "clean");
+	charging_work_out(&call, STAGE_AS_FOUND, &charging);
+	ck_assert_ptr_null(strstr(worded(&charging), "ice"));
+}
+END_TEST
+
 /* RA3.2: readings count after 15 minutes of steady running. */
 START_TEST(fifteen_steady_minutes_settle_it)
 {
@@ -262,6 +279,7 @@ Suite *charging_suite(void)
 
 	tcase_add_checked_fixture(tests, setup, teardown);
 	tcase_add_test(tests, a_single_reading_has_not_settled);
+	tcase_add_test(tests, a_coil_below_freezing_is_looked_at_before_charging);
 	tcase_add_test(tests, fifteen_steady_minutes_settle_it);
 	tcase_add_test(tests, a_blocked_filter_comes_before_the_charge);
 	tcase_add_test(tests, the_log_is_followed);

@@ -280,6 +280,32 @@ START_TEST(insulation_that_follows_the_temperature_is_no_trend)
 }
 END_TEST
 
+/*
+ * Half of it lost each year at 40 °C, and read at 60, 85, 112 and 95 °F (15.6, 29.4, 44.4,
+ * 35 °C): the rate is that of the values at 40 °C, 400, 200, 100 and 50 MΩ, halved
+ * for each 10 °C more (IEEE 43's older correction).
+ */
+START_TEST(insulation_falls_as_it_does_at_40_celsius)
+{
+	static const char *const shell[] = { "60", "85", "112", "95" };
+	static const char *const megohm[] = { "2177", "416", "73.5", "70.7" };
+	static const char *const days[] = { "2022-06-01", "2023-06-01", "2024-06-01", "2025-06-01" };
+	struct book book = { .count = 0 };
+	struct history_series series;
+
+	for (int i = 0; i < 4; i++) {
+		struct visit *visit = add_visit(&book, days[i]);
+		type(visit, STAGE_AS_FOUND, READING_WINDING_TEMP, shell[i]);
+		type(visit, STAGE_AS_FOUND, READING_COMPRESSOR_GROUND_RESISTANCE, megohm[i]);
+		ck_assert_double_eq_tol(figure_evaluate(visit, STAGE_AS_FOUND, FIGURE_INSULATION_AT_40C).value,
+		                        400.0 / (1 << i), 0.02 * 400.0 / (1 << i));
+	}
+	follow(&book, SERIES_INSULATION, "2025-06-01", &series);
+	ck_assert_int_eq(series.drift.claim, DRIFT_CLAIMED);
+	ck_assert_ptr_nonnull(strstr(series.sentence, "falling by 50 % a year, temperature taken out"));
+}
+END_TEST
+
 /* The rating changed: another can, whatever its deviation. */
 START_TEST(a_capacitor_of_another_rating_begins_a_new_trend)
 {
@@ -402,6 +428,7 @@ Suite *history_suite(void)
 	tcase_add_test(drift, a_new_part_begins_a_new_trend);
 	tcase_add_test(drift, a_visit_counts_once);
 	tcase_add_test(drift, insulation_halves_every_year);
+	tcase_add_test(drift, insulation_falls_as_it_does_at_40_celsius);
 	tcase_add_test(drift, sentences_are_in_the_units_asked_for);
 	tcase_add_test(drift, amps_that_follow_the_weather_are_no_trend);
 	tcase_add_test(drift, amps_that_rise_on_like_days_are_a_trend);

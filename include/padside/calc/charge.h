@@ -72,8 +72,9 @@ struct charge_step {
  * The guess before anything is known: how much the reading moves for an ounce
  * added, °F/oz (negative for superheat), and its standard deviation.
  * 1.0 °F of superheat or 0.5 °F of subcooling for 1 % of the charge, give or
- * take half: common practice, from memory of charge tests on residential
- * splits; machines between half and twice that are usual.
+ * take half: common practice.  No published value is known, so the spread is
+ * wide: machines between half and twice that are usual, and the log of the
+ * call itself soon outweighs it.
  * Failures: NOT_A_NUMBER, NOT_POSITIVE; both NAN then.
  */
 enum status charge_usual_answer(const struct charge_machine *machine, double *slope_f_oz,

@@ -21,6 +21,7 @@ struct charging {
 	struct charge_advice advice; /* when possible */
 	enum status status;          /* STATUS_OK, or why it is not possible */
 	enum fault first;            /* to be repaired before the charge is moved; FAULT_NONE */
+	bool may_be_iced;            /* the coil is below freezing, and nobody looked at it */
 };
 
 /* The readings of a stage as they stood at an entry of the log: its own laid over them. */

@@ -49,7 +49,7 @@ void wording_explanation(const struct prediction *prediction, char *out, size_t 
 void wording_predicted(const struct predicted *predicted, enum unit_system units, char *out,
                        size_t size);
 
-/* "condenser over outdoor 9.0 °F above this unit's own, 2 visits". */
+/* "condensing over ambient 9.0 °F above this unit's own, 2 visits". */
 void wording_own(const struct own_difference *own, enum unit_system units, char *out, size_t size);
 
 /* The next step of setting the charge, or why there is no advice. */
