@@ -218,7 +218,7 @@ static const char *watch_words(const struct paper *paper, const struct watch_ite
 	const struct fault_info *info = fault_info(fault);
 	bool is_made_of_it = strncmp(item->text, info->label, strlen(info->label)) == 0;
 	return !is_made_of_it ? item->text
-		: document_format(paper->document, "%s. %s", paper_capital(paper, info->label),
+		: document_format(paper->document, "%s. %s", paper_capital(paper, paper_fault(paper, fault)),
 		                  info->meaning);
 }
 

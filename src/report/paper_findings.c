@@ -89,7 +89,7 @@ static void add_finding(const struct paper *paper, const struct finding *finding
 	bool gone = finding->after_work == AFTER_WORK_GONE;
 
 	document_finding(document, gone ? TONE_GONE : tone_of(finding->level),
-	                 paper_capital(paper, fault->label), standing(paper, finding));
+	                 paper_capital(paper, paper_fault(paper, finding->fault)), standing(paper, finding));
 	if (!paper->for_office)
 		document_item(document, fault->meaning);
 	if (!paper->for_office)
@@ -153,7 +153,7 @@ static bool name_those(const struct paper *paper, enum after_work after_work, en
 	text_init(&line);
 	for (int i = 0; i < found->finding_count; i++)
 		if (found->findings[i].after_work == after_work && is_worth_telling(&found->findings[i]))
-			paper_join(&line, ", ", fault_info(found->findings[i].fault)->label);
+			paper_join(&line, ", ", paper_fault(paper, found->findings[i].fault));
 	bool any = line.length > 0;
 	if (any)
 		document_paragraph(paper->document, tone,

@@ -21,6 +21,9 @@ const char *paper_money(const struct paper *paper, cents amount);
 const char *paper_money_about(const struct paper *paper, cents amount);
 /* The first letter made a capital. */
 const char *paper_capital(const struct paper *paper, const char *words);
+
+/* What a fault is called: by its label, for the customer in plain words where it has them. */
+const char *paper_fault(const struct paper *paper, enum fault fault);
 /* Appends a piece behind ", " (or another mark); nothing for an empty piece. */
 void paper_join(struct text *text, const char *mark, const char *piece);
 

@@ -367,13 +367,13 @@ static const struct {
 	const char *words;  /* what it is */
 } customer_figures[] = {
 	{ FIGURE_TEMPERATURE_SPLIT, "cooling of the air" },
-	{ FIGURE_SUPERHEAT, "refrigerant charge, by superheat" },
-	{ FIGURE_SUBCOOLING, "refrigerant charge, by subcooling" },
-	{ FIGURE_COMPRESSOR_CAPACITOR_DEVIATION, "compressor capacitor, off rating" },
-	{ FIGURE_FAN_CAPACITOR_DEVIATION, "fan capacitor, off rating" },
-	{ FIGURE_RLA_SHARE, "compressor current, of rating" },
-	{ FIGURE_FAN_FLA_SHARE, "outdoor fan current, of rating" },
-	{ FIGURE_BLOWER_FLA_SHARE, "indoor blower current, of rating" },
+	{ FIGURE_SUPERHEAT, "check of the refrigerant charge" },
+	{ FIGURE_SUBCOOLING, "check of the refrigerant charge" },
+	{ FIGURE_COMPRESSOR_CAPACITOR_DEVIATION, "compressor capacitor, from its rating" },
+	{ FIGURE_FAN_CAPACITOR_DEVIATION, "fan capacitor, from its rating" },
+	{ FIGURE_RLA_SHARE, "compressor current, share of rating" },
+	{ FIGURE_FAN_FLA_SHARE, "outdoor fan current, share of rating" },
+	{ FIGURE_BLOWER_FLA_SHARE, "indoor blower current, share of rating" },
 	{ FIGURE_TOTAL_EXTERNAL_STATIC, "air resistance of filter and ducts" },
 };
 

@@ -121,3 +121,10 @@ void paper_join(struct text *text, const char *mark, const char *piece)
 		text_add(text, mark);
 	text_add(text, piece);
 }
+
+const char *paper_fault(const struct paper *paper, enum fault fault)
+{
+	const struct fault_info *info = fault_info(fault);
+
+	return info->plain && !paper->for_office ? info->plain : info->label;
+}

@@ -130,7 +130,7 @@ void paper_add_work(const struct paper *paper)
 	if (!open && call->charge_count == 0 && call->tightness_count == 0)
 		document_paragraph(paper->document, TONE_PLAIN,
 			paper_has_readings(paper, STAGE_AS_FOUND) || paper_has_readings(paper, STAGE_AS_LEFT)
-			? "The unit was inspected and measured. Nothing was repaired."
+			? "The unit was inspected and measured. No repair was noted."
 			: "No work was done on this call.");
 	if (!paper->for_office)
 		paper_tell_tightness(paper);

@@ -294,7 +294,7 @@ START_TEST(calls_of_the_control_chain_are_found)
 	} rows[] = {
 		{ "Halvorsen", "condensate drain blocked; float switch open: pan full" },
 		{ "Dance Hall", "one phase of the supply lost" },
-		{ "Oosterling", "air filter blocked; indoor coil iced" },
+		{ "Oosterling", "air filter dirty or blocked; indoor coil iced" },
 		{ "Nyland", "in order" },
 	};
 

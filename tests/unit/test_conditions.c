@@ -41,6 +41,8 @@ static const struct {
 	{ CONDITION_FLAMMABLE, 0, "refrigerant", "R-32 R-454B R-1234yf R-290", false },
 	{ CONDITION_DAMAGED_TERMINALS, 0, "terminal_condition", "corroded burnt broken", false },
 	{ CONDITION_REFRIGERANT_UNKNOWN, 0, "refrigerant", "", true },
+	/* ASHRAE 34: the 400 and 500 series are blends. */
+	{ CONDITION_BLEND, 0, "refrigerant", "R-410A R-454B R-407C R-404A R-507A", false },
 	{ CONDITION_BLEND_WITH_GLIDE, 0, "refrigerant", "R-407C", false },
 };
 

@@ -24,6 +24,7 @@ struct fault_info {
 	const char *key;          /* stable id in files */
 	enum fault_family family; /* where it belongs */
 	const char *label;        /* plain words, at most 36 columns */
+	const char *plain;        /* the same for the customer, where that takes other words; NULL */
 	const char *meaning;      /* what it means, to somebody who is no technician; one sentence */
 	double prior;             /* share of calls with a complaint that have it */
 	const char *advice;       /* what to do, in the order a careful technician works */
