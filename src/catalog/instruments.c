@@ -103,7 +103,7 @@ enum status accuracy_parse(enum instrument instrument, const char *typed, struct
 		typed = rest + more;
 	}
 	if (result.absolute < 0 || result.percent < 0)
-		return error_set(error, STATUS_NEGATIVE, "an accuracy is not below 0");
+		return error_set(error, STATUS_NEGATIVE, "an accuracy is not below 0; nothing was changed");
 	*accuracy = result;
 	return STATUS_OK;
 }

@@ -152,6 +152,9 @@ int circuit_evidence(const struct view *view, const struct circuit *circuit, enu
 		if (!circuit->ran || !is_shown(circuit, i) || isnan(value))
 			continue;
 		double expected = shown_expected(view, circuit, i);
+		/* The model lets superheat run on below zero; a unit shows none there. */
+		if (shown[i].figure == FIGURE_SUPERHEAT && expected < 0)
+			expected = 0;
 		evidence[count++] = (struct evidence){
 			.figure = shown[i].figure, .reading = shown[i].reading, .value = value,
 			.plus_minus = is_figure ? view->set->values[shown[i].figure].plus_minus

@@ -102,9 +102,9 @@ START_TEST(a_difference_from_the_past_has_no_offset)
 	                              .visits = 2 };
 
 	wording_own(&own, UNITS_US, out, sizeof out);
-	ck_assert_str_eq(out, "condenser over outdoor 9.0 °F above this unit's own, 2 visits");
+	ck_assert_str_eq(out, "condensing over ambient 9.0 °F above this unit's own, 2 visits");
 	wording_own(&own, UNITS_SI, out, sizeof out);
-	ck_assert_str_eq(out, "condenser over outdoor 5.0 K above this unit's own, 2 visits");
+	ck_assert_str_eq(out, "condensing over ambient 5.0 K above this unit's own, 2 visits");
 	own = (struct own_difference){ .reading = READING_LIQUID_LINE_TEMP, .difference = -9, .visits = 1 };
 	wording_own(&own, UNITS_SI, out, sizeof out);
 	ck_assert_str_eq(out, "liquid line temperature 5.0 K below this unit's own, 1 visit");
@@ -129,7 +129,7 @@ static const struct {
 	{ { .possible = true, .advice = { .verdict = CHARGE_FIX_AIRFLOW } }, UNITS_US,
 	  "repair first: airflow; the charge cannot be judged before" },
 	{ { .possible = true, .first = FAULT_FILTER_BLOCKED, .advice = { .verdict = CHARGE_FIX_AIRFLOW } },
-	  UNITS_US, "repair first: air filter blocked; the charge cannot be judged before" },
+	  UNITS_US, "repair first: air filter dirty or blocked; the charge cannot be judged before" },
 	{ { .possible = true, .advice = { .verdict = CHARGE_ADD, .move_oz = 6.5, .total_oz = 13.2,
 	    .total_plus_minus_oz = 7.6, .wait_minutes = 10, .may_overshoot = true } }, UNITS_US,
 	  "add 6.5 oz, wait 10 min, read again; in all 13 oz ±8 oz (95 %); all at once could pass the "
