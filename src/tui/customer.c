@@ -208,14 +208,16 @@ static struct record record_of(struct workbook *workbook, const struct customer_
                                const struct page_row *row)
 {
 	struct record record = { .kind = RECORD_NONE };
-	const struct system_line *line = row ? &screen->page.systems[row->index] : NULL;
 
 	if (row && row->kind == ROW_VISIT)
 		return visit_record(&screen->page.visits[row->index]);
-	if (row && row->kind == ROW_SYSTEM) {
+	if (!row || (row->kind != ROW_SYSTEM && row->kind != ROW_SITE))
+		return record;
+	const struct system_line *line = &screen->page.systems[row->index];
+	if (row->kind == ROW_SYSTEM) {
 		record = (struct record){ .kind = RECORD_SYSTEM, .uid = line->system.uid };
 		write_unit(workbook, line, record.words, sizeof record.words);
-	} else if (row && row->kind == ROW_SITE) {
+	} else {
 		record = (struct record){ .kind = RECORD_SITE, .uid = line->site.uid };
 		text_copy(record.words, sizeof record.words, line->site.address);
 	}

@@ -480,14 +480,26 @@ static int draw_last(const struct session *session, struct canvas *canvas, struc
 	return row + 1;
 }
 
-/* Open watch items that name the reading under the cursor. */
+/* Whether a watch item names the reading, or a figure that is worked out from it. */
+static bool is_about(const struct watch_item *item, enum reading reading)
+{
+	if (text_contains_ignoring_case(item->text, reading_info(reading)->label))
+		return true;
+	for (int i = FIGURE_NONE + 1; i < FIGURE_COUNT && reading_info(reading)->scope == SCOPE_CALL; i++)
+		if (looks_at(figure_info((enum figure)i), reading) &&
+		    text_contains_ignoring_case(item->text, figure_info((enum figure)i)->label))
+			return true;
+	return false;
+}
+
+/* Open watch items that are about the reading under the cursor. */
 static int draw_watched(const struct session *session, struct canvas *canvas, struct area area,
                         int row, enum reading active)
 {
 	for (size_t i = 0; active != READING_NONE && i < session_open_items(session); i++) {
 		const struct watch_item *item = session_open_item(session, i);
 		char words[LINE_SIZE + 16];
-		if (!text_contains_ignoring_case(item->text, reading_info(active)->label))
+		if (!is_about(item, active))
 			continue;
 		snprintf(words, sizeof words, "watch: %s", item->text);
 		row += canvas_wrap(canvas, area, row, 1, INK_WATCH, words);

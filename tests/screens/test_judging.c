@@ -78,6 +78,24 @@ START_TEST(a_watched_finding_is_one_item)
 }
 END_TEST
 
+/* On the next visit it stands beside the field from which its figure is worked out, and the last value. */
+START_TEST(a_watched_finding_stands_beside_its_field)
+{
+	struct error error = { .text = "" };
+
+	desk_keys(&desk, "w");
+	const struct uid unit = desk_call(&desk)->system.uid;
+	desk_wait(&desk, 24 * 60);
+	ck_assert(session_start(desk.session, NULL, NULL, &unit, &error) == STATUS_OK);
+	desk_keys(&desk, "F2 F5");
+	desk_go(&desk, "line voltage");
+	ck_assert(!desk_shows(&desk, "watch: "));
+	desk_go(&desk, "run capacitor");
+	ck_assert(desk_shows(&desk, "watch: run capacitor failed"));
+	ck_assert(desk_shows(&desk, "last visit, 2026-07-14: 27.0 µF"));
+}
+END_TEST
+
 START_TEST(why_needs_a_judgement)
 {
 	desk_keys(&desk, "Enter");
@@ -120,6 +138,7 @@ Suite *judging_suite(void)
 	tcase_add_test(keys, the_same_key_takes_it_back);
 	tcase_add_test(keys, another_key_changes_the_one_judgement);
 	tcase_add_test(keys, a_watched_finding_is_one_item);
+	tcase_add_test(keys, a_watched_finding_stands_beside_its_field);
 	tcase_add_test(keys, why_needs_a_judgement);
 	tcase_add_test(keys, why_is_kept_when_one_leaves);
 	tcase_add_test(keys, the_day_and_the_people_are_written_on_the_call);

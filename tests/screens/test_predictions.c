@@ -125,6 +125,8 @@ START_TEST(the_page_at_both_sizes)
 {
 	desk_keys(&desk, "F10 'p'");
 	desk_look(&desk, "predictions", false);
+	desk_keys(&desk, "Ctrl+T");
+	desk_look(&desk, "predictions-si", false);
 }
 END_TEST
 
