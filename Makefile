@@ -366,7 +366,11 @@ check-diagnose: $(BUILD)/padside $(GATE_CALLS).ndjson
 	  --calls $(GATE_CALLS).ndjson --labels $(GATE_CALLS).labels
 
 # Every way the diagnosis is used, on three fleets, beside a learner taught on the other split.
-MODES      := $(REFERENCE)/modes
+MODE_SEED  ?= 97
+MODE_COUNT_wide  := 1100
+MODE_COUNT_odd   := 450
+MODE_COUNT_pairs := 350
+MODES      := $(REFERENCE)/modes-$(MODE_SEED)
 MODE_FILES := $(foreach f,wide odd pairs,$(MODES)-test-$(f).ndjson) $(MODES)-tune-wide.ndjson
 
 $(REFERENCE)/learner: $(BENCH)/requirements.txt $(REFERENCE)/installed
@@ -375,7 +379,8 @@ $(REFERENCE)/learner: $(BENCH)/requirements.txt $(REFERENCE)/installed
 
 $(MODES)-%.ndjson: $(REFERENCE)/installed $(MAKERS)
 	$(PYTHON) -B $(BENCH)/generate.py --split $(word 1,$(subst -, ,$*)) \
-	  --fleet $(word 2,$(subst -, ,$*)) --seed 41 --count 1100 \
+	  --fleet $(word 2,$(subst -, ,$*)) --count $(MODE_COUNT_$(word 2,$(subst -, ,$*))) \
+	  --seed $(if $(filter tune-%,$*),71,$(MODE_SEED)) \
 	  --calls $@.part --labels $(@:.ndjson=.labels) --tables $(TABLES)
 	mv $@.part $@
 
