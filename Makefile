@@ -16,7 +16,9 @@
 #   make check-schema   calls against their JSON Schema, by a public validator
 #   make bench-saturation saturation lookups against the reference library's
 #   make bench-assess   microseconds that one assessment takes
-#   make bench-store    what the book costs: kept, listed, merged, verified, against peers
+#   make bench          the two below
+#   make bench-store    what the book costs: kept, listed, merged, verified, against peers, and
+#                       how that grows from 1,000 calls to 100,000
 #   make bench-book     the workbook on a book of 100,000 calls
 #   make bench-diagnose [SPLIT=test|tune]  score the diagnosis on labelled calls
 #   make check-diagnose  the same on a few calls, with floors that must hold
@@ -306,8 +308,9 @@ $(BUILD)/assess: $(BUILD)/tests/bench/assess/assess.o $(BUILD)/libpadside.a
 bench-assess: $(BUILD)/assess
 	$(BUILD)/assess
 
-# A book of 100,000 calls and a small one are made once; see tests/bench/book/.
-BOOK_CALLS ?= 100000
+# Books of 100,000, 20,000 and 1,000 calls are made once; see tests/bench/book/.
+BOOK_CALLS  ?= 100000
+MERGE_CALLS ?= 20000
 
 $(BUILD)/make_book: $(BUILD)/tests/bench/book/make_book.o $(BUILD)/libpadside.a
 	$(LINK) -o $@ $^ $(LIBS)
@@ -323,16 +326,28 @@ $(BUILD)/book-%.db: tests/bench/book/make_book.c $(SCHEMA) | $(BUILD)/make_book
 	$(BUILD)/make_book $@.part $* < demo/book.ndjson
 	mv $@.part $@
 
+# Another truck's book, to be merged with one of the same size.
+$(BUILD)/other-%.db: tests/bench/book/make_book.c $(SCHEMA) | $(BUILD)/make_book
+	rm -f $@ $@-wal $@-shm
+	$(BUILD)/make_book $@.part $* 1 < demo/book.ndjson
+	mv $@.part $@
+
 bench: bench-store bench-book
 
-bench-store: $(BUILD)/time_store $(BUILD)/book-10000.db
+# What is typed goes into copies.
+bench-store: $(BUILD)/padside $(BUILD)/time_store $(BUILD)/book-1000.db \
+  $(BUILD)/book-$(BOOK_CALLS).db $(BUILD)/book-$(MERGE_CALLS).db $(BUILD)/other-$(MERGE_CALLS).db
+	rm -rf $(BUILD)/scratch
 	mkdir -p $(BUILD)/scratch
-	cp $(BUILD)/book-10000.db $(BUILD)/scratch/book.db
-	$(BUILD)/time_store $(BUILD)/scratch/book.db $(BUILD)/scratch
+	cp $(BUILD)/book-1000.db $(BUILD)/scratch/small.db
+	cp $(BUILD)/book-$(BOOK_CALLS).db $(BUILD)/scratch/large.db
+	$(BUILD)/time_store $(BUILD)/padside $(BUILD)/scratch/small.db $(BUILD)/scratch/large.db \
+	  $(BUILD)/book-$(MERGE_CALLS).db $(BUILD)/other-$(MERGE_CALLS).db $(BUILD)/scratch
+	rm -rf $(BUILD)/scratch
 
-bench-book: $(BUILD)/padside $(BUILD)/time_book $(BUILD)/book-10000.db $(BUILD)/book-$(BOOK_CALLS).db
+bench-book: $(BUILD)/padside $(BUILD)/time_book $(BUILD)/book-1000.db $(BUILD)/book-$(BOOK_CALLS).db
 	python3 -B tests/bench/book/first_frame.py $(BUILD)/padside $(BUILD)/book-$(BOOK_CALLS).db
-	$(BUILD)/time_book $(BUILD)/book-$(BOOK_CALLS).db $(BUILD)/book-10000.db
+	$(BUILD)/time_book $(BUILD)/book-$(BOOK_CALLS).db $(BUILD)/book-1000.db
 
 # Labelled calls are made once a split and seed; see tests/bench/diagnose/README.md.
 BENCH      := tests/bench/diagnose

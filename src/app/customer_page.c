@@ -7,39 +7,13 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include <padside/base/gather.h>
 #include <padside/base/text.h>
 
-#include "app/gather.h"
-
-/* Gathers a system's watch items with the index of the system. */
-struct watch_context {
-	struct gather gather; /* of struct page_watch */
-	size_t system;        /* whose they are */
-};
-
-static bool take_system(const struct system_line *line, void *context)
-{
-	return gather_add(context, line);
-}
 
 static bool take_call(const struct call_line *line, void *context)
 {
 	return gather_add(context, line);
-}
-
-static bool take_offer(const struct offer *offer, const struct uid *call, void *context)
-{
-	(void)call;
-	return gather_add(context, offer);
-}
-
-static bool take_watch(const struct watch_item *item, const struct uid *call, void *context)
-{
-	struct watch_context *watch = context;
-	struct page_watch entry = { .item = *item, .system = watch->system };
-
-	(void)call;
-	return gather_add(&watch->gather, &entry);
 }
 
 static enum status check_memory(enum status status, const struct gather *gather,
@@ -48,18 +22,6 @@ static enum status check_memory(enum status status, const struct gather *gather,
 	if (status == STATUS_OK && gather->failed)
 		return error_set(error, STATUS_NO_MEMORY, "%s", status_sentence(STATUS_NO_MEMORY));
 	return status;
-}
-
-static enum status load_systems(struct store *store, struct customer_page *page,
-                                struct error *error)
-{
-	struct gather gather = { .size = sizeof *page->systems };
-	enum status status = store_customer_systems(store, &page->customer.uid, take_system, &gather,
-	                                            error);
-
-	page->systems = gather.items;
-	page->system_count = gather.count;
-	return check_memory(status, &gather, error);
 }
 
 /* What the book says of the customer, as far as the caller left it out. */
@@ -84,33 +46,34 @@ static enum status load_visits(struct store *store, struct customer_page *page,
 	return check_memory(status, &gather, error);
 }
 
+static bool gather_watch(struct gather *gather, const struct watch_item *items, size_t count,
+                         size_t system)
+{
+	for (size_t i = 0; i < count; i++) {
+		struct page_watch entry = { .item = items[i], .system = system };
+		gather_add(gather, &entry);
+	}
+	return !gather->failed;
+}
+
 static enum status load_watch(struct store *store, struct customer_page *page,
                               struct error *error)
 {
-	struct watch_context watch = { .gather = { .size = sizeof *page->watch } };
+	struct gather watch = { .size = sizeof *page->watch };
 	enum status status = STATUS_OK;
 
 	for (size_t i = 0; i < page->system_count && status == STATUS_OK; i++) {
-		watch.system = i;
-		status = store_open_watch_items(store, &page->systems[i].system.uid, take_watch, &watch,
+		struct watch_item *items;
+		size_t count;
+		status = store_open_watch_items(store, &page->systems[i].system.uid, NULL, &items, &count,
 		                                error);
+		if (!gather_watch(&watch, items, count, i))
+			status = check_memory(status, &watch, error);
+		free(items);
 	}
-	page->watch = watch.gather.items;
-	page->watch_count = watch.gather.count;
-	return check_memory(status, &watch.gather, error);
-}
-
-static enum status load_declined(struct store *store, struct customer_page *page,
-                                 struct error *error)
-{
-	const struct uid any_system = { .text = "" };
-	struct gather gather = { .size = sizeof *page->declined };
-	enum status status = store_declined_offers(store, &page->customer.uid, &any_system,
-	                                           take_offer, &gather, error);
-
-	page->declined = gather.items;
-	page->declined_count = gather.count;
-	return check_memory(status, &gather, error);
+	page->watch = watch.items;
+	page->watch_count = watch.count;
+	return status;
 }
 
 static void add_part(struct text *text, const char *part)
@@ -136,17 +99,20 @@ void customer_page_done(struct customer_page *page)
 enum status customer_page_load(struct store *store, const struct customer *customer,
                                struct customer_page *page, struct error *error)
 {
+	const struct uid any_system = { .text = "" };
 	struct customer who = *customer;
 
 	customer_page_done(page);
 	page->customer = who;
-	enum status status = load_systems(store, page, error);
+	enum status status = store_customer_systems(store, &page->customer.uid, &page->systems,
+	                                            &page->system_count, error);
 	if (status == STATUS_OK)
 		status = load_visits(store, page, error);
 	if (status == STATUS_OK)
 		status = load_watch(store, page, error);
 	if (status == STATUS_OK)
-		status = load_declined(store, page, error);
+		status = store_declined_offers(store, &page->customer.uid, &any_system, NULL, &page->declined,
+		                               &page->declined_count, error);
 	if (status != STATUS_OK)
 		customer_page_done(page);
 	else

@@ -6,31 +6,15 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "app/gather.h"
+#include <padside/base/gather.h>
+
 
 /* Every series that a machine can have: the followed ones, each figure, each reading. */
 enum { MOST_SERIES = SERIES_COUNT + FIGURE_COUNT + READING_COUNT };
 
-static bool take_visit(const struct store_visit *visit, void *context)
+static bool take_visit(const struct past_call *visit, void *context)
 {
 	return gather_add(context, visit);
-}
-
-static bool take_watch(const struct watch_item *item, const struct uid *call, void *context)
-{
-	(void)call;
-	return gather_add(context, item);
-}
-
-static bool take_offer(const struct offer *offer, const struct uid *call, void *context)
-{
-	(void)call;
-	return gather_add(context, offer);
-}
-
-static bool take_made_up(const struct made_up_line *line, void *context)
-{
-	return gather_add(context, line);
 }
 
 static enum status out_of_memory(struct error *error)
@@ -42,45 +26,10 @@ static enum status load_visits(struct store *store, const struct uid *system,
                                struct history *history, struct error *error)
 {
 	struct gather gather = { .size = sizeof *history->visits, .most = HISTORY_MOST_VISITS };
-	enum status status = store_system_visits(store, system, take_visit, &gather, error);
+	enum status status = store_past_calls(store, system, take_visit, &gather, error);
 
 	history->visits = gather.items;
 	history->visit_count = gather.count;
-	return status == STATUS_OK && gather.failed ? out_of_memory(error) : status;
-}
-
-static enum status load_watch(struct store *store, const struct uid *system,
-                              struct history *history, struct error *error)
-{
-	struct gather gather = { .size = sizeof *history->watch };
-	enum status status = store_open_watch_items(store, system, take_watch, &gather, error);
-
-	history->watch = gather.items;
-	history->watch_count = gather.count;
-	return status == STATUS_OK && gather.failed ? out_of_memory(error) : status;
-}
-
-static enum status load_declined(struct store *store, struct history *history,
-                                 struct error *error)
-{
-	struct gather gather = { .size = sizeof *history->declined };
-	enum status status = store_declined_offers(store, &history->system.customer.uid,
-	                                           &history->system.system.uid, take_offer, &gather,
-	                                           error);
-
-	history->declined = gather.items;
-	history->declined_count = gather.count;
-	return status == STATUS_OK && gather.failed ? out_of_memory(error) : status;
-}
-
-static enum status load_made_up(struct store *store, const struct uid *system,
-                                struct history *history, struct error *error)
-{
-	struct gather gather = { .size = sizeof *history->made_up };
-	enum status status = store_made_up(store, system, take_made_up, &gather, error);
-
-	history->made_up = gather.items;
-	history->made_up_count = gather.count;
 	return status == STATUS_OK && gather.failed ? out_of_memory(error) : status;
 }
 
@@ -141,7 +90,7 @@ static enum status load_series(enum unit_system units, wall_time now, struct his
 
 	/* The store tells the newest first, a series begins with the oldest. */
 	for (size_t i = 0; i < history->visit_count; i++) {
-		const struct store_visit *visit = &history->visits[history->visit_count - 1 - i];
+		const struct past_call *visit = &history->visits[history->visit_count - 1 - i];
 		visits[i] = (struct history_visit){ .opened_at = visit->opened_at,
 			.visit = &visit->visit };
 	}
@@ -187,11 +136,14 @@ enum status history_load(struct store *store, const struct uid *system, enum uni
 	if (status == STATUS_OK)
 		status = load_visits(store, system, history, error);
 	if (status == STATUS_OK)
-		status = load_watch(store, system, history, error);
+		status = store_open_watch_items(store, system, NULL, &history->watch, &history->watch_count,
+		                                error);
 	if (status == STATUS_OK)
-		status = load_declined(store, history, error);
+		status = store_declined_offers(store, &history->system.customer.uid,
+		                               &history->system.system.uid, NULL, &history->declined,
+		                               &history->declined_count, error);
 	if (status == STATUS_OK)
-		status = load_made_up(store, system, history, error);
+		status = store_made_up(store, system, &history->made_up, &history->made_up_count, error);
 	if (status == STATUS_OK)
 		status = load_series(units, now, history, error);
 	if (status != STATUS_OK)

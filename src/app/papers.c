@@ -13,12 +13,12 @@
 #include <padside/app/call_json.h>
 #include <padside/app/history.h>
 #include <padside/app/settings.h>
+#include <padside/base/gather.h>
 #include <padside/base/beside.h>
 #include <padside/report/pdf.h>
 #include <padside/catalog/catalog.h>
 #include <padside/catalog/catalog.h>
 
-#include "app/gather.h"
 #include "app/past_visits.h"
 #include "app/picture_file.h"
 
@@ -84,7 +84,7 @@ static bool is_this_call(const struct background *background, const struct uid *
 	return strcmp(call->text, background->call->uid.text) == 0;
 }
 
-static bool take_visit(const struct store_visit *visit, void *context)
+static bool take_visit(const struct past_call *visit, void *context)
 {
 	struct background *background = context;
 
@@ -93,27 +93,42 @@ static bool take_visit(const struct store_visit *visit, void *context)
 	return gather_add(&background->visits, visit);
 }
 
-static bool take_watch(const struct watch_item *item, const struct uid *call, void *context)
+/* What was open on that day, of all that is open now; and what had been declined. */
+static enum status list_watch(struct store *store, struct background *background,
+                              struct error *error)
 {
-	struct background *background = context;
+	const struct call *call = background->call;
+	struct watch_item *items;
+	size_t count;
+	enum status status = store_open_watch_items(store, &call->system.uid, &call->uid, &items, &count,
+	                                            error);
 
-	if (!is_this_call(background, call) && item->noted_at <= background->call->opened_at)
-		background->watch[background->watch_count++] = *item;
-	return background->watch_count < MOST_LISTED;
+	for (size_t i = 0; i < count && background->watch_count < MOST_LISTED; i++)
+		if (items[i].noted_at <= call->opened_at)
+			background->watch[background->watch_count++] = items[i];
+	free(items);
+	return status;
 }
 
-static bool take_declined(const struct offer *offer, const struct uid *call, void *context)
+static enum status list_declined(struct store *store, struct background *background,
+                                 struct error *error)
 {
-	struct background *background = context;
+	const struct call *call = background->call;
+	struct offer *offers;
+	size_t count;
+	enum status status = store_declined_offers(store, &call->customer.uid, &call->system.uid,
+	                                           &call->uid, &offers, &count, error);
 
-	if (!is_this_call(background, call) && offer->decided_at <= background->call->opened_at)
-		background->declined[background->declined_count++] = *offer;
-	return background->declined_count < MOST_LISTED;
+	for (size_t i = 0; i < count && background->declined_count < MOST_LISTED; i++)
+		if (offers[i].decided_at <= call->opened_at)
+			background->declined[background->declined_count++] = offers[i];
+	free(offers);
+	return status;
 }
 
 static void list_visits(struct background *background)
 {
-	const struct store_visit *visits = background->visits.items;
+	const struct past_call *visits = background->visits.items;
 
 	for (size_t i = 0; i < background->visits.count && i < MOST_LISTED; i++)
 		background->lines[background->line_count++] = (struct paper_visit){
@@ -164,14 +179,13 @@ static enum status gather(struct store *store, struct background *background,
 	enum status status = read_settings(store, background, error);
 
 	if (status == STATUS_OK)
-		status = store_system_visits(store, &call->system.uid, take_visit, background, error);
+		status = store_past_calls(store, &call->system.uid, take_visit, background, error);
 	if (status == STATUS_OK)
 		status = past_visits_load(store, call, &background->past, error);
 	if (status == STATUS_OK)
-		status = store_open_watch_items(store, &call->system.uid, take_watch, background, error);
+		status = list_watch(store, background, error);
 	if (status == STATUS_OK)
-		status = store_declined_offers(store, &call->customer.uid, &call->system.uid, take_declined,
-		                               background, error);
+		status = list_declined(store, background, error);
 	split_company(background);
 	list_visits(background);
 	return status;
@@ -204,7 +218,7 @@ static bool add_trend(struct background *background, const struct history_series
 /* The visits up to this call, oldest first; returns how many. */
 static size_t order_visits(const struct background *background, struct history_visit *visits)
 {
-	const struct store_visit *earlier = background->visits.items;
+	const struct past_call *earlier = background->visits.items;
 	size_t count = 0;
 
 	for (size_t i = background->visits.count; i > 0; i--)
@@ -365,7 +379,7 @@ enum status papers_write(struct store *store, const struct call *call,
                          const struct paper_choice *choice, struct text *out, struct error *error)
 {
 	struct background background = {
-		.call = call, .visits = { .size = sizeof(struct store_visit), .most = MOST_VISITS },
+		.call = call, .visits = { .size = sizeof(struct past_call), .most = MOST_VISITS },
 	};
 	unsigned long times_short = text_times_short();
 	enum status status = STATUS_OK;

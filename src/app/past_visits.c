@@ -6,15 +6,16 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "app/gather.h"
+#include <padside/base/gather.h>
+
 
 /* What is gathered for which call. */
 struct gathering {
 	const struct call *call; /* whose unit */
-	struct gather visits;    /* struct store_visit, newest first */
+	struct gather visits;    /* struct past_call, newest first */
 };
 
-static bool take_visit(const struct store_visit *visit, void *context)
+static bool take_visit(const struct past_call *visit, void *context)
 {
 	struct gathering *gathering = context;
 	const struct call *call = gathering->call;
@@ -25,11 +26,11 @@ static bool take_visit(const struct store_visit *visit, void *context)
 }
 
 /* `visits` newest first; a refit on one, or since, ends what was before it. */
-static void add_visits(const struct store_visit *visits, size_t count, const struct call *call,
+static void add_visits(const struct past_call *visits, size_t count, const struct call *call,
                        struct past *past)
 {
 	for (size_t i = count; i > 0; i--) {
-		const struct store_visit *visit = &visits[i - 1];
+		const struct past_call *visit = &visits[i - 1];
 		enum stage stage = past_stage(&visit->visit);
 		bool changed = past_parts_are_refit(visit->done_line);
 		if (changed || (i < count && past_is_refit(&visits[i].visit, &visit->visit)))
@@ -46,11 +47,11 @@ enum status past_visits_load(struct store *store, const struct call *call, struc
                            struct error *error)
 {
 	struct gathering gathering = {
-		.call = call, .visits = { .size = sizeof(struct store_visit), .most = MOST_PAST_VISITS },
+		.call = call, .visits = { .size = sizeof(struct past_call), .most = MOST_PAST_VISITS },
 	};
 
 	memset(past, 0, sizeof *past);
-	enum status status = store_system_visits(store, &call->system.uid, take_visit, &gathering, error);
+	enum status status = store_past_calls(store, &call->system.uid, take_visit, &gathering, error);
 	if (status == STATUS_OK && gathering.visits.failed)
 		status = error_set(error, STATUS_NO_MEMORY, "there is no memory left; close other programs");
 	add_visits(gathering.visits.items, status == STATUS_OK ? gathering.visits.count : 0, call, past);

@@ -3,6 +3,7 @@
  */
 #include <padside/app/session_find.h>
 
+#include <stdlib.h>
 #include <string.h>
 
 #include <padside/app/settings.h>
@@ -16,7 +17,6 @@ struct shelf {
 	size_t size;          /* of one */
 	int most;             /* that have room */
 	int *count;           /* of those that are there */
-	const struct uid *not_of; /* declined work: of the open call it is left out */
 };
 
 static bool put(struct shelf *shelf, const void *line)
@@ -36,16 +36,13 @@ static bool put_customer(const struct customer_line *line, void *context)
 	return put(context, line);
 }
 
-static bool put_price(const struct price_item *item, void *context)
+/* As many of an owned list as have room. */
+static void put_list(void *list, size_t there, size_t size, void *lines, int most, int *count)
 {
-	return put(context, item);
-}
-
-static bool put_declined(const struct offer *offer, const struct uid *call, void *context)
-{
-	const struct shelf *shelf = context;
-
-	return strcmp(call->text, shelf->not_of->text) == 0 || put(context, offer);
+	*count = there < (size_t)most ? (int)there : most;
+	if (*count > 0)
+		memcpy(lines, list, (size_t)*count * size);
+	free(list);
 }
 
 static enum status tell(enum status status, int *count)
@@ -58,7 +55,7 @@ static enum status tell(enum status status, int *count)
 enum status session_find_calls(struct session *session, const char *text, struct call_line *lines,
                                int most, int *count, struct error *error)
 {
-	struct shelf shelf = { lines, sizeof *lines, most, count, NULL };
+	struct shelf shelf = { lines, sizeof *lines, most, count };
 	struct call_filter filter = { .text = text, .since = WALL_TIME_NONE, .limit = most,
 	                              .by_state = true };
 
@@ -70,7 +67,7 @@ enum status session_find_customers(struct session *session, const char *text,
                                    struct customer_line *lines, int most, int *count,
                                    struct error *error)
 {
-	struct shelf shelf = { lines, sizeof *lines, most, count, NULL };
+	struct shelf shelf = { lines, sizeof *lines, most, count };
 
 	*count = 0;
 	return tell(store_find_customers(session_store(session), text, most, put_customer, &shelf,
@@ -147,22 +144,25 @@ enum status session_find_prices(struct session *session, const char *text,
                                 struct price_item *lines, int most, int *count,
                                 struct error *error)
 {
-	struct shelf shelf = { lines, sizeof *lines, most, count, NULL };
+	struct price_item *list;
+	size_t there;
+	enum status status = store_prices_find(session_store(session), text, most, &list, &there, error);
 
-	*count = 0;
-	return tell(store_prices_find(session_store(session), text, most, put_price, &shelf, error),
-	            count);
+	put_list(list, there, sizeof *list, lines, most, count);
+	return status;
 }
 
 enum status session_find_declined(struct session *session, struct offer *lines, int most,
                                   int *count, struct error *error)
 {
 	const struct call *call = session_call(session);
-	struct shelf shelf = { lines, sizeof *lines, most, count, &call->uid };
+	struct offer *list;
+	size_t there;
+	enum status status = store_declined_offers(session_store(session), &call->customer.uid,
+	                                           &call->system.uid, &call->uid, &list, &there, error);
 
-	*count = 0;
-	return tell(store_declined_offers(session_store(session), &call->customer.uid,
-	                                  &call->system.uid, put_declined, &shelf, error), count);
+	put_list(list, there, sizeof *list, lines, most, count);
+	return status;
 }
 
 enum status session_currency(struct session *session, char *currency, size_t size,
@@ -194,7 +194,7 @@ struct last_visit {
 	bool found;
 };
 
-static bool take_last(const struct store_visit *visit, void *context)
+static bool take_last(const struct past_call *visit, void *context)
 {
 	struct last_visit *last = context;
 
@@ -213,7 +213,7 @@ enum status session_last_visit(struct session *session, struct visit *visit, wal
 	const struct call *call = session_call(session);
 	struct last_visit last = { .call = call, .visit = visit, .at = at };
 
-	enum status status = store_system_visits(session_store(session), &call->system.uid, take_last,
+	enum status status = store_past_calls(session_store(session), &call->system.uid, take_last,
 	                                         &last, error);
 	if (status == STATUS_OK && !last.found)
 		return error_set(error, STATUS_NOT_FOUND, "this unit was not visited before");

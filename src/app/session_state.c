@@ -20,34 +20,12 @@
 
 /* ---- What a call is about ---- */
 
-static bool add_item(struct session *session, const struct watch_item *item)
-{
-	struct watch_item *list = realloc(session->items, (session->item_count + 1) * sizeof *list);
-
-	if (!list)
-		return false;
-	session->items = list;
-	list[session->item_count++] = *item;
-	return true;
-}
-
-static bool collect_item(const struct watch_item *item, const struct uid *call, void *context)
-{
-	struct session *session = context;
-
-	/* What was noted on this very call stands in its own list. */
-	if (strcmp(call->text, session->call.uid.text) == 0)
-		return true;
-	return add_item(session, item);
-}
-
 enum status session_load_items(struct session *session, struct error *error)
 {
 	free(session->items);
-	session->items = NULL;
-	session->item_count = 0;
-	return store_open_watch_items(session->store, &session->call.system.uid, collect_item, session,
-	                              error);
+	/* What was noted on this very call stands in its own list. */
+	return store_open_watch_items(session->store, &session->call.system.uid, &session->call.uid,
+	                              &session->items, &session->item_count, error);
 }
 
 static void work_out(const struct session *session, const struct call *call,

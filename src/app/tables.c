@@ -7,12 +7,12 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include <padside/base/gather.h>
 #include <padside/base/csv.h>
 #include <padside/base/number.h>
 #include <padside/catalog/catalog.h>
 #include <padside/model/money.h>
 
-#include "app/gather.h"
 
 /* Every row begins with whose it is. */
 #define CALL_COLUMNS "call_number,call_id,date,customer_id,customer,address"

@@ -26,7 +26,7 @@ static void write_visits(const struct history *history, char line[UNIT_PAST_SIZE
 		finish(&text, line);
 		return;
 	}
-	const struct store_visit *newest = &history->visits[0];
+	const struct past_call *newest = &history->visits[0];
 	clock_format_date(history->visits[history->visit_count - 1].opened_at, first, sizeof first);
 	clock_format_date(newest->opened_at, last, sizeof last);
 	if (history->visit_count == 1)

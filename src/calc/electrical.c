@@ -289,7 +289,8 @@ enum status electrical_common_amps(double run_amps, double start_amps, double *c
 	return status;
 }
 
-enum status electrical_circuit(double largest_amps, double other_amps, struct circuit *circuit)
+enum status electrical_circuit(double largest_amps, double other_amps,
+                               struct branch_circuit *circuit)
 {
 	enum status status = check(other_amps, true);
 	double rule = 1.75 * largest_amps + other_amps;
@@ -299,10 +300,10 @@ enum status electrical_circuit(double largest_amps, double other_amps, struct ci
 	if (!status && rule > device_sizes[sizeof device_sizes / sizeof *device_sizes - 1])
 		status = STATUS_OUT_OF_RANGE;
 	if (status) {
-		*circuit = (struct circuit){ NAN, NAN, NAN, NAN };
+		*circuit = (struct branch_circuit){ NAN, NAN, NAN, NAN };
 		return status;
 	}
-	*circuit = (struct circuit){
+	*circuit = (struct branch_circuit){
 		.ampacity = 1.25 * largest_amps + other_amps,
 		.overcurrent = rule,
 		.overcurrent_if_tripping = 2.25 * largest_amps + other_amps,

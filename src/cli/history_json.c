@@ -99,7 +99,7 @@ static void add_declined(struct text *text, const struct offer *offers, size_t c
 static void add_point(struct text *text, const struct history *history,
                       const struct history_point *point, bool *first)
 {
-	const struct store_visit *visit = &history->visits[history->visit_count - 1 - point->visit];
+	const struct past_call *visit = &history->visits[history->visit_count - 1 - point->visit];
 	bool inner = true;
 
 	json_add_name(text, NULL, first);
@@ -172,7 +172,7 @@ static void add_visits(struct text *text, const struct history *history, bool *f
 	json_add_name(text, "visits", first);
 	text_add_char(text, '[');
 	for (size_t i = 0; i < history->visit_count; i++) {
-		const struct store_visit *visit = &history->visits[i];
+		const struct past_call *visit = &history->visits[i];
 		bool inner = true;
 		json_add_name(text, NULL, &outer);
 		text_add_char(text, '{');

@@ -303,7 +303,7 @@ static void add_owner_and_visits(const struct page_style *style, const struct hi
 	add_declined(style, history->declined, history->declined_count, text);
 	add_heading(style, text, "Visits");
 	for (size_t i = 0; i < history->visit_count; i++) {
-		const struct store_visit *visit = &history->visits[i];
+		const struct past_call *visit = &history->visits[i];
 		add_visit(style, visit->opened_at, visit->closed_at, "", visit->found_line,
 		          visit->done_line, text);
 	}

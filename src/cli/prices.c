@@ -3,15 +3,16 @@
  */
 #include "cli/commands.h"
 
+#include <stdlib.h>
+
 #include <padside/base/csv.h>
 #include <padside/model/money.h>
 #include <padside/app/prices.h>
 
 #include "cli/book.h"
 
-static bool add_item(const struct price_item *item, void *context)
+static void add_item(struct text *text, const struct price_item *item)
 {
-	struct text *text = context;
 	char price[MONEY_SIZE];
 	bool first = true;
 
@@ -21,16 +22,20 @@ static bool add_item(const struct price_item *item, void *context)
 	csv_add_field(text, item->description, &first);
 	csv_add_field(text, price, &first);
 	csv_end_record(text);
-	return true;
 }
 
 static enum status print_list(struct store *store, const char *find, struct error *error)
 {
+	struct price_item *items;
+	size_t count;
 	struct text text;
 
 	text_init(&text);
 	text_add(&text, "kind,code,description,unit_price\r\n");
-	enum status status = store_prices_find(store, find ? find : "", 0, add_item, &text, error);
+	enum status status = store_prices_find(store, find ? find : "", 0, &items, &count, error);
+	for (size_t i = 0; i < count; i++)
+		add_item(&text, &items[i]);
+	free(items);
 	if (status == STATUS_OK)
 		fwrite(text_get(&text), 1, text.length, stdout);
 	text_done(&text);

@@ -123,7 +123,7 @@ enum status evaluate_UNBALANCE_DERATING(const struct inputs *inputs, double *val
 
 enum status evaluate_CIRCUIT_AMPACITY_NEEDED(const struct inputs *inputs, double *value)
 {
-	struct circuit circuit;
+	struct branch_circuit circuit;
 	enum status status = electrical_circuit(inputs->numbers[READING_COMPRESSOR_RLA],
 	                                        inputs->numbers[READING_FAN_MOTOR_FLA], &circuit);
 

@@ -13,6 +13,7 @@
 #include <sys/stat.h>
 
 #include <padside/base/beside.h>
+#include <padside/base/gather.h>
 #include <padside/base/schema.h>
 #include <padside/base/text.h>
 
@@ -258,6 +259,24 @@ enum status book_find_id(struct store *store, const char *sql, const char *text,
 	*id = sqlite3_column_int64(row, 0);
 	book_stop(row);
 	return STATUS_OK;
+}
+
+enum status book_hand_over(struct store *store, sqlite3_stmt *row, enum status status,
+                           struct gather *gather, void *list, size_t *count,
+                           struct error *error)
+{
+	book_stop(row);
+	if (status == STATUS_OK)
+		status = gather->failed ? book_error(store, STATUS_NO_MEMORY, error)
+		                        : book_outcome(store, error);
+	if (status != STATUS_OK) {
+		free(gather->items);
+		gather->items = NULL;
+		gather->count = 0;
+	}
+	memcpy(list, &gather->items, sizeof gather->items);
+	*count = gather->count;
+	return status;
 }
 
 /* ---- Columns ---- */

@@ -17,6 +17,7 @@ struct kept_statement {
 };
 
 struct field_meaning;
+struct gather;
 struct incoming;
 struct shape;
 
@@ -103,6 +104,14 @@ enum status book_script(struct store *store, const char *sql, struct error *erro
 enum status book_find_id(struct store *store, const char *sql, const char *text, int64_t *id,
                          struct error *error);
 
+
+/*
+ * The end of a listing: what was gathered goes to the caller, or nothing and the reason why not.
+ * `row` is where it stopped; `status` how the last row went.
+ */
+enum status book_hand_over(struct store *store, sqlite3_stmt *row, enum status status,
+                           struct gather *gather, void *list, size_t *count,
+                           struct error *error);
 
 /* Columns of a row: text ("" for NULL), a time, a uid. */
 const char *row_text(sqlite3_stmt *row, int column);

@@ -11,6 +11,7 @@
 #include <stdio.h>
 #include <string.h>
 
+#include <padside/base/gather.h>
 #include <padside/base/text.h>
 
 /* ---- What was typed into a search ---- */
@@ -361,22 +362,23 @@ static enum status system_from_row(struct store *store, sqlite3_stmt *row,
 }
 
 enum status store_customer_systems(struct store *store, const struct uid *customer,
-                                   store_system_fn *each, void *context, struct error *error)
+                                   struct system_line **list, size_t *count,
+                                   struct error *error)
 {
 	static const char sql[] = SYSTEM_LINES "customer.uid = ?1 AND system.id NOT IN "
 		"(SELECT thing FROM removed) AND system.id NOT IN (SELECT thing FROM joined) "
 		"ORDER BY site.id, system.id";
+	struct gather systems = { .size = sizeof **list };
 	sqlite3_stmt *row = book_query(store, sql, "s", customer->text);
+	enum status status = STATUS_OK;
 	struct system_line line;
 
-	while (book_next(store, row)) {
-		enum status status = system_from_row(store, row, &line, error);
-		if (status != STATUS_OK || !each(&line, context)) {
-			book_stop(row);
-			return status;
-		}
+	while (status == STATUS_OK && book_next(store, row)) {
+		status = system_from_row(store, row, &line, error);
+		if (status == STATUS_OK && !gather_add(&systems, &line))
+			break;
 	}
-	return book_outcome(store, error);
+	return book_hand_over(store, row, status, &systems, list, count, error);
 }
 
 enum status store_system_load(struct store *store, const struct uid *system,
@@ -394,14 +396,14 @@ enum status store_system_load(struct store *store, const struct uid *system,
 	return status;
 }
 
-enum status store_system_visits(struct store *store, const struct uid *system,
-                                store_visit_fn *each, void *context, struct error *error)
+enum status store_past_calls(struct store *store, const struct uid *system, past_call_fn *each,
+                             void *context, struct error *error)
 {
 	static const char sql[] =
 		"SELECT uid, opened_at, closed_at, found_line, done_line, id FROM call "
 		"WHERE system = (SELECT id FROM system WHERE uid = ?1) ORDER BY opened_at DESC, id DESC";
 	sqlite3_stmt *row = book_query(store, sql, "s", system->text);
-	struct store_visit visit;
+	struct past_call visit;
 
 	while (book_next(store, row)) {
 		visit.call = row_uid(row, 0);
@@ -421,48 +423,53 @@ enum status store_system_visits(struct store *store, const struct uid *system,
 
 /* ---- What earlier calls left behind ---- */
 
+static const char *uid_or_none(const struct uid *uid)
+{
+	return uid ? uid->text : "";
+}
+
 enum status store_open_watch_items(struct store *store, const struct uid *system,
-                                   store_watch_fn *each, void *context, struct error *error)
+                                   const struct uid *except, struct watch_item **list,
+                                   size_t *count, struct error *error)
 {
 	static const char sql[] =
-		"SELECT (SELECT uid FROM thing WHERE id = watch_item.id), " WATCH_COLUMNS ", call.uid FROM call JOIN watch_item ON watch_item.call = call.id "
-		"WHERE call.system = (SELECT id FROM system WHERE uid = ?1) "
+		"SELECT (SELECT uid FROM thing WHERE id = watch_item.id), " WATCH_COLUMNS
+		" FROM call JOIN watch_item ON watch_item.call = call.id "
+		"WHERE call.system = (SELECT id FROM system WHERE uid = ?1) AND call.uid <> ?2 "
 		"AND watch_item.closed_at IS NULL ORDER BY opened_at DESC, call.id DESC, position";
-	sqlite3_stmt *row = book_query(store, sql, "s", system->text);
+	struct gather items = { .size = sizeof **list };
+	sqlite3_stmt *row = book_query(store, sql, "ss", system->text, uid_or_none(except));
+	bool goes_on = true;
 
-	while (book_next(store, row)) {
+	while (goes_on && book_next(store, row)) {
 		struct watch_item item = { .fault = "" };
-		struct uid call = row_uid(row, 5);
 		item.uid = row_uid(row, 0);
 		members_from_row(row, 1, PART_WATCH, &item);
-		if (!each(&item, &call, context)) {
-			book_stop(row);
-			break;
-		}
+		goes_on = gather_add(&items, &item);
 	}
-	return book_outcome(store, error);
+	return book_hand_over(store, row, STATUS_OK, &items, list, count, error);
 }
 
 enum status store_declined_offers(struct store *store, const struct uid *customer,
-                                  const struct uid *system, store_offer_fn *each, void *context,
-                                  struct error *error)
+                                  const struct uid *system, const struct uid *except,
+                                  struct offer **list, size_t *count, struct error *error)
 {
 	static const char sql[] =
-		"SELECT (SELECT uid FROM thing WHERE id = offer.id), " OFFER_COLUMNS ", call.uid FROM call JOIN offer ON offer.call = call.id "
+		"SELECT (SELECT uid FROM thing WHERE id = offer.id), " OFFER_COLUMNS
+		" FROM call JOIN offer ON offer.call = call.id "
 		"WHERE call.customer = (SELECT id FROM customer WHERE uid = ?1) "
-		"AND (?2 = '' OR call.system = (SELECT id FROM system WHERE uid = ?2)) "
+		"AND (?2 = '' OR call.system = (SELECT id FROM system WHERE uid = ?2)) AND call.uid <> ?3 "
 		"AND decision = 'declined' ORDER BY opened_at DESC, call.id DESC, position";
-	sqlite3_stmt *row = book_query(store, sql, "ss", customer->text, system->text);
+	struct gather offers = { .size = sizeof **list };
+	sqlite3_stmt *row = book_query(store, sql, "sss", customer->text, system->text,
+	                               uid_or_none(except));
+	bool goes_on = true;
 
-	while (book_next(store, row)) {
+	while (goes_on && book_next(store, row)) {
 		struct offer offer = { .title = "" };
-		struct uid call = row_uid(row, 11);
 		offer.uid = row_uid(row, 0);
 		members_from_row(row, 1, PART_OFFERS, &offer);
-		if (!each(&offer, &call, context)) {
-			book_stop(row);
-			break;
-		}
+		goes_on = gather_add(&offers, &offer);
 	}
-	return book_outcome(store, error);
+	return book_hand_over(store, row, STATUS_OK, &offers, list, count, error);
 }

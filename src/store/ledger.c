@@ -3,6 +3,8 @@
  */
 #include "store/book.h"
 
+#include <padside/base/gather.h>
+
 /* What was last read on a call for a field of the trail. */
 #define READ(name) \
 	"(SELECT new FROM entry WHERE thing = call.id AND field = (SELECT id FROM field WHERE name = '" \
@@ -49,12 +51,14 @@ static const char made_up_of_all[] = MADE_UP("");
 static const char made_up_of_one[] =
 	MADE_UP("WHERE call.system = (SELECT id FROM system WHERE uid = ?1) ");
 
-enum status store_ledger(struct store *store, enum ledger_by by, store_ledger_fn *each,
-                         void *context, struct error *error)
+enum status store_ledger(struct store *store, enum ledger_by by, struct ledger_line **list,
+                         size_t *count, struct error *error)
 {
+	struct gather lines = { .size = sizeof **list };
 	sqlite3_stmt *row = book_query(store, ledgers[by], "");
+	bool goes_on = true;
 
-	while (book_next(store, row)) {
+	while (goes_on && book_next(store, row)) {
 		struct ledger_line line = {
 			.added_oz = sqlite3_column_double(row, 3),
 			.recovered_oz = sqlite3_column_double(row, 4),
@@ -63,21 +67,20 @@ enum status store_ledger(struct store *store, enum ledger_by by, store_ledger_fn
 		row_copy(row, 0, line.key, sizeof line.key);
 		row_copy(row, 1, line.words, sizeof line.words);
 		row_copy(row, 2, line.refrigerant, sizeof line.refrigerant);
-		if (!each(&line, context)) {
-			book_stop(row);
-			break;
-		}
+		goes_on = gather_add(&lines, &line);
 	}
-	return book_outcome(store, error);
+	return book_hand_over(store, row, STATUS_OK, &lines, list, count, error);
 }
 
 enum status store_made_up(struct store *store, const struct uid *system,
-                          store_made_up_fn *each, void *context, struct error *error)
+                          struct made_up_line **list, size_t *count, struct error *error)
 {
+	struct gather lines = { .size = sizeof **list };
 	sqlite3_stmt *row = uid_is_none(system) ? book_query(store, made_up_of_all, "") :
 	                    book_query(store, made_up_of_one, "s", system->text);
+	bool goes_on = true;
 
-	while (book_next(store, row)) {
+	while (goes_on && book_next(store, row)) {
 		struct made_up_line line = {
 			.system = row_uid(row, 0),
 			.year = sqlite3_column_int(row, 3),
@@ -86,10 +89,7 @@ enum status store_made_up(struct store *store, const struct uid *system,
 		};
 		row_copy(row, 1, line.words, sizeof line.words);
 		row_copy(row, 2, line.refrigerant, sizeof line.refrigerant);
-		if (!each(&line, context)) {
-			book_stop(row);
-			break;
-		}
+		goes_on = gather_add(&lines, &line);
 	}
-	return book_outcome(store, error);
+	return book_hand_over(store, row, STATUS_OK, &lines, list, count, error);
 }

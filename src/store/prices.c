@@ -9,6 +9,7 @@
 #include <stdio.h>
 #include <string.h>
 
+#include <padside/base/gather.h>
 #include <padside/base/text.h>
 
 #include "store/trail.h"
@@ -67,7 +68,7 @@ static void split_words(const char *text, char words[SEARCH_WORDS][SEARCH_WORD_S
 }
 
 enum status store_prices_find(struct store *store, const char *text, int limit,
-                              store_price_fn *each, void *context, struct error *error)
+                              struct price_item **list, size_t *count, struct error *error)
 {
 	/* instr() finds the empty text everywhere. */
 	static const char sql[] =
@@ -77,21 +78,20 @@ enum status store_prices_find(struct store *store, const char *text, int limit,
 		"AND instr(lower(code || char(10) || description), ?3) > 0 "
 		"AND instr(lower(code || char(10) || description), ?4) > 0 ORDER BY code LIMIT ?5";
 	char words[SEARCH_WORDS][SEARCH_WORD_SIZE];
+	struct gather items = { .size = sizeof **list };
+	bool goes_on = true;
 
 	split_words(text, words);
 	sqlite3_stmt *row = book_query(store, sql, "ssssi", words[0], words[1], words[2], words[3],
 	                               limit > 0 ? (int64_t)limit : (int64_t)-1);
-	while (book_next(store, row)) {
+	while (goes_on && book_next(store, row)) {
 		struct price_item item = { .unit_price = sqlite3_column_int64(row, 3) };
 		work_kind_from_key(row_text(row, 0), &item.kind);
 		row_copy(row, 1, item.code, sizeof item.code);
 		row_copy(row, 2, item.description, sizeof item.description);
-		if (!each(&item, context)) {
-			book_stop(row);
-			break;
-		}
+		goes_on = gather_add(&items, &item);
 	}
-	return book_outcome(store, error);
+	return book_hand_over(store, row, STATUS_OK, &items, list, count, error);
 }
 
 enum status store_setting_get(struct store *store, const char *key, char *value, size_t size,

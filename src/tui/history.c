@@ -44,7 +44,7 @@ bool history_has_sides(const struct history_screen *screen)
 
 struct sides history_sides(const struct history_screen *screen)
 {
-	const struct store_visit *visits = screen->history.visits;
+	const struct past_call *visits = screen->history.visits;
 	int chosen = list_chosen(&screen->visits), mark = screen->mark;
 
 	if (mark == HISTORY_NO_MARK || mark == chosen)

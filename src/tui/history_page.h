@@ -27,7 +27,7 @@ struct history_screen {
 
 /* The two sides of a comparison. */
 struct sides {
-	const struct store_visit *before, *after; /* the same, or two visits in time order */
+	const struct past_call *before, *after; /* the same, or two visits in time order */
 	enum stage before_stage, after_stage;     /* of each */
 };
 

@@ -16,7 +16,7 @@ enum { VISIT_ROWS = 6, CHANGE_LABEL_COLUMNS = 30, CHANGE_COLUMNS = 17, VERDICT_C
 static void draw_visit(const struct history_screen *screen, struct canvas *canvas,
                        struct area area, int index)
 {
-	const struct store_visit *visit = &screen->history.visits[index];
+	const struct past_call *visit = &screen->history.visits[index];
 	unsigned style = list_style(&screen->visits, index, INK_PLAIN);
 	int row = index - screen->visits.top;
 	char date[CLOCK_TEXT_SIZE];

@@ -50,6 +50,13 @@ for room in base calc catalog model diagnose store report app tui cli; do
 	verdict "$room includes what it may not" "$offenders"
 done
 
+# Headers lie one above the other: none comes back to itself.
+above=$(for header in $(cd include && find padside -name '*.h') $(cd src && find . -name '*.h'); do
+	file=$(find "include/$header" "src/$header" 2>/dev/null)
+	sed -nE "s|^#include [<\"](([a-z_]+/)+[a-z_0-9]+\.h)[>\"].*|${header#./} \1|p" "$file"
+done)
+verdict "headers in a circle" "$(echo "$above" | tsort 2>&1 >/dev/null)"
+
 verdict "sqlite3.h outside src/store" \
 	"$(grep -lE '#include <sqlite3' -r src include | grep -v '^src/store/')"
 verdict "curses outside src/tui/curses.c" \

@@ -2,6 +2,7 @@
 #include <check.h>
 #include <sqlite3.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 #include <sys/stat.h>
 #include <unistd.h>
@@ -690,7 +691,7 @@ START_TEST(calls_are_listed_newest_first_and_filtered)
 }
 END_TEST
 
-static bool note_visit(const struct store_visit *visit, void *context)
+static bool note_visit(const struct past_call *visit, void *context)
 {
 	double number = 0;
 
@@ -701,27 +702,42 @@ static bool note_visit(const struct store_visit *visit, void *context)
 	return true;
 }
 
-static bool note_watch(const struct watch_item *item, const struct uid *call, void *context)
+static void note_watch(const struct uid *system, struct names *names)
 {
-	ck_assert(!uid_is_none(call));
-	add_name(context, item->text);
-	return true;
+	struct watch_item *items;
+	size_t count;
+
+	assert_ok(store_open_watch_items(store, system, NULL, &items, &count, &error));
+	for (size_t i = 0; i < count; i++)
+		add_name(names, items[i].text);
+	free(items);
 }
 
-static bool note_offer(const struct offer *offer, const struct uid *call, void *context)
+static void note_declined(const struct call *call, const struct uid *except, struct names *names)
 {
-	ck_assert(!uid_is_none(call));
-	add_name(context, offer->title);
-	return true;
+	struct offer *offers;
+	size_t count;
+
+	assert_ok(store_declined_offers(store, &call->customer.uid, &call->system.uid, except, &offers,
+	                                &count, &error));
+	for (size_t i = 0; i < count; i++)
+		add_name(names, offers[i].title);
+	free(offers);
 }
 
-static bool note_system(const struct system_line *line, void *context)
+static void note_systems(const struct uid *customer, struct names *names)
 {
-	ck_assert_int_eq(visit_choice(&line->nameplate, STAGE_AS_FOUND, READING_REFRIGERANT),
-	                 CHOICE_REFRIGERANT_R410A);
-	ck_assert_int_eq(line->call_count, 2);
-	add_name(context, line->site.address);
-	return true;
+	struct system_line *systems;
+	size_t count;
+
+	assert_ok(store_customer_systems(store, customer, &systems, &count, &error));
+	for (size_t i = 0; i < count; i++) {
+		ck_assert_int_eq(visit_choice(&systems[i].nameplate, STAGE_AS_FOUND, READING_REFRIGERANT),
+		                 CHOICE_REFRIGERANT_R410A);
+		ck_assert_int_eq(systems[i].call_count, 2);
+		add_name(names, systems[i].site.address);
+	}
+	free(systems);
 }
 
 static void planned_call(const char *name, const char *planned, const char *opened, bool closed)
@@ -786,19 +802,20 @@ START_TEST(a_machine_has_its_history)
 	assert_ok(store_call_create(store, &second, &error));
 	set(&second.uid, STAGE_AS_FOUND, READING_COMPRESSOR_CAPACITANCE, "42");
 
-	assert_ok(store_system_visits(store, &first.system.uid, note_visit, &seen, &error));
+	assert_ok(store_past_calls(store, &first.system.uid, note_visit, &seen, &error));
 	ck_assert_str_eq(seen.text, "42 ;44 weak capacitor;");
 	memset(&seen, 0, sizeof seen);
-	assert_ok(store_customer_systems(store, &first.customer.uid, note_system, &seen, &error));
+	note_systems(&first.customer.uid, &seen);
 	ck_assert_str_eq(seen.text, "12 Oak Street;");
 	memset(&seen, 0, sizeof seen);
-	assert_ok(store_open_watch_items(store, &first.system.uid, note_watch, &seen, &error));
-	assert_ok(store_declined_offers(store, &first.customer.uid, &first.system.uid, note_offer, &seen,
-	                                &error));
+	note_watch(&first.system.uid, &seen);
+	note_declined(&first, NULL, &seen);
+	/* Of the call that is excepted it is left out. */
+	note_declined(&first, &first.uid, &seen);
 	ck_assert_str_eq(seen.text, "fan draws 1.5 A;new machine;");
 	assert_ok(store_watch_close(store, &item->uid, time_now, &error));
 	memset(&seen, 0, sizeof seen);
-	assert_ok(store_open_watch_items(store, &first.system.uid, note_watch, &seen, &error));
+	note_watch(&first.system.uid, &seen);
 	ck_assert_int_eq(seen.count, 0);
 	call_done(&first);
 	call_done(&second);
@@ -807,14 +824,19 @@ END_TEST
 
 /* ---- Ledger, prices, settings ---- */
 
-static bool note_ledger(const struct ledger_line *line, void *context)
+static void note_ledger(enum ledger_by by, struct names *names)
 {
+	struct ledger_line *lines;
+	size_t count;
 	char text[200];
 
-	snprintf(text, sizeof text, "%s %s %g %g %d", line->key, line->refrigerant, line->added_oz,
-	         line->recovered_oz, line->entries);
-	add_name(context, text);
-	return true;
+	assert_ok(store_ledger(store, by, &lines, &count, &error));
+	for (size_t i = 0; i < count; i++) {
+		snprintf(text, sizeof text, "%s %s %g %g %d", lines[i].key, lines[i].refrigerant,
+		         lines[i].added_oz, lines[i].recovered_oz, lines[i].entries);
+		add_name(names, text);
+	}
+	free(lines);
 }
 
 static void move_refrigerant(const struct uid *call, const char *time, double added,
@@ -841,23 +863,28 @@ START_TEST(the_ledger_adds_up)
 	move_refrigerant(&call.uid, "2026-06-03T10:20", 2.5, 0, "C-7");
 	move_refrigerant(&call.uid, "2025-12-31T23:59", 0, 8, "R-1");
 	move_refrigerant(&call.uid, "", 1, 0, "");
-	assert_ok(store_ledger(store, LEDGER_BY_YEAR, note_ledger, &seen, &error));
+	note_ledger(LEDGER_BY_YEAR, &seen);
 	ck_assert_str_eq(seen.text, "2025 R-22 0 8 1;2026 R-22 6.5 0 3;");
 	memset(&seen, 0, sizeof seen);
-	assert_ok(store_ledger(store, LEDGER_BY_CYLINDER, note_ledger, &seen, &error));
+	note_ledger(LEDGER_BY_CYLINDER, &seen);
 	ck_assert_str_eq(seen.text, " R-22 1 0 1;C-7 R-22 5.5 0 2;R-1 R-22 0 8 1;");
 	memset(&seen, 0, sizeof seen);
-	assert_ok(store_ledger(store, LEDGER_BY_SYSTEM, note_ledger, &seen, &error));
+	note_ledger(LEDGER_BY_SYSTEM, &seen);
 	ck_assert_int_eq(seen.count, 1);
 	ck_assert_ptr_nonnull(strstr(seen.text, " R-22 6.5 8 4;"));
 	call_done(&call);
 }
 END_TEST
 
-static bool note_price(const struct price_item *item, void *context)
+static void note_prices(const char *text, struct names *names)
 {
-	add_name(context, item->code);
-	return true;
+	struct price_item *items;
+	size_t count;
+
+	assert_ok(store_prices_find(store, text, 0, &items, &count, &error));
+	for (size_t i = 0; i < count; i++)
+		add_name(names, items[i].code);
+	free(items);
 }
 
 START_TEST(prices_are_replaced_as_a_whole)
@@ -873,9 +900,9 @@ START_TEST(prices_are_replaced_as_a_whole)
 	assert_ok(store_prices_replace(store, items, 2, &error));
 	ck_assert(store_prices_replace(store, items, 3, &error) == STATUS_EXISTS);
 	ck_assert_ptr_nonnull(strstr(error.text, "cap-45"));
-	assert_ok(store_prices_find(store, "", 0, note_price, &seen, &error));
-	assert_ok(store_prices_find(store, "capac 45", 0, note_price, &seen, &error));
-	assert_ok(store_prices_find(store, "%", 0, note_price, &seen, &error));
+	note_prices("", &seen);
+	note_prices("capac 45", &seen);
+	note_prices("%", &seen);
 	ck_assert_str_eq(seen.text, "CAP-45;HR;CAP-45;");
 	assert_ok(store_setting_get(store, "tax.part", value, sizeof value, &error));
 	ck_assert_str_eq(value, "");

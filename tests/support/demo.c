@@ -76,30 +76,21 @@ struct customer demo_customer(struct store *store, const char *text)
 	return found.customer;
 }
 
-struct found_system {
-	const char *name;         /* looked for */
-	struct system_line *line; /* found */
-};
-
-static bool take_system(const struct system_line *line, void *context)
-{
-	struct found_system *found = context;
-
-	if (strcmp(line->system.name, found->name) == 0)
-		*found->line = *line;
-	return true;
-}
-
 struct system_line *demo_system(struct store *store, const struct customer *customer,
                                 const char *name)
 {
 	static struct system_line line;
-	struct found_system found = { .name = name, .line = &line };
 	struct error error = { .text = "" };
+	struct system_line *list;
+	size_t count;
 
 	memset(&line, 0, sizeof line);
-	ck_assert_msg(store_customer_systems(store, &customer->uid, take_system, &found, &error) ==
-	              STATUS_OK, "%s", error.text);
+	ck_assert_msg(store_customer_systems(store, &customer->uid, &list, &count, &error) == STATUS_OK,
+	              "%s", error.text);
+	for (size_t i = 0; i < count; i++)
+		if (strcmp(list[i].system.name, name) == 0)
+			line = list[i];
+	free(list);
 	ck_assert(!uid_is_none(&line.system.uid));
 	return &line;
 }

@@ -85,7 +85,7 @@ RUN(line_set, charge_line_set_liquid(in[0], in[1], in[2], out))
 
 static enum status run_circuit(const double *in, double *out)
 {
-	struct circuit circuit;
+	struct branch_circuit circuit;
 	enum status status = electrical_circuit(in[0], in[1], &circuit);
 
 	out[0] = circuit.ampacity;

@@ -260,7 +260,7 @@ END_TEST
  */
 START_TEST(circuits)
 {
-	struct circuit circuit;
+	struct branch_circuit circuit;
 
 	ck_assert_int_eq(electrical_circuit(18, 1.3, &circuit), STATUS_OK);
 	ck_assert_double_eq_tol(circuit.ampacity, 23.8, 1e-9);
@@ -282,7 +282,7 @@ START_TEST(every_standard_size_of_a_device_is_given)
 	enum { SIZES = sizeof sizes / sizeof *sizes };
 
 	for (int i = 0; i < SIZES; i++) {
-		struct circuit circuit;
+		struct branch_circuit circuit;
 		ck_assert_int_eq(electrical_circuit(sizes[i] / 3.5, sizes[i] / 2, &circuit), STATUS_OK);
 		ck_assert_double_eq(circuit.device, sizes[i]);
 		if (i == 0)
@@ -290,7 +290,7 @@ START_TEST(every_standard_size_of_a_device_is_given)
 		ck_assert_int_eq(electrical_circuit((sizes[i] - 0.1) / 1.75, 0, &circuit), STATUS_OK);
 		ck_assert_double_eq(circuit.device, sizes[i - 1]);
 	}
-	struct circuit circuit;
+	struct branch_circuit circuit;
 	ck_assert_int_eq(electrical_circuit(400.1 / 1.75, 0, &circuit), STATUS_OUT_OF_RANGE);
 	ck_assert(isnan(circuit.device));
 }

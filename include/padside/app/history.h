@@ -107,7 +107,7 @@ bool history_plot_reading(const struct history_visit *visits, size_t count, enum
 
 struct history {
 	struct system_line system;       /* which machine, whose */
-	struct store_visit *visits;      /* newest first; owned */
+	struct past_call *visits;      /* newest first; owned */
 	size_t visit_count;              /* at most HISTORY_MOST_VISITS */
 	struct history_series *series;   /* followed ones first, then the plain ones; owned */
 	size_t series_count;             /* of them */

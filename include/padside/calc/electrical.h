@@ -172,7 +172,7 @@ enum status electrical_locked_rotor_expected(double rla_amps, double *low, doubl
 enum status electrical_common_amps(double run_amps, double start_amps, double *common_amps);
 
 /* What a circuit must be. */
-struct circuit {
+struct branch_circuit {
 	double ampacity;      /* least ampacity of the wire, A: 1.25 · largest + others */
 	double overcurrent;   /* largest device as a rule, A: 1.75 · largest + others */
 	double overcurrent_if_tripping; /* where it will not start on that, A: 2.25 · … */
@@ -185,7 +185,8 @@ struct circuit {
  * 440 (440.33, 440.22); standard sizes 240.6(A).
  * On failure every member is NAN.
  */
-enum status electrical_circuit(double largest_amps, double other_amps, struct circuit *circuit);
+enum status electrical_circuit(double largest_amps, double other_amps,
+                               struct branch_circuit *circuit);
 
 /*
  * Power, kW, from line volts, amps and power factor (above 0 to 1, else

@@ -346,16 +346,18 @@ struct system_line {
 	int call_count;           /* calls on it */
 };
 
-typedef bool store_system_fn(const struct system_line *line, void *context);
-
-/* The systems of a customer at all sites, site by site; one system. */
+/*
+ * The systems of a customer at all sites, site by site; the list is the caller's (free).  One
+ * system.
+ */
 enum status store_customer_systems(struct store *store, const struct uid *customer,
-                                   store_system_fn *each, void *context, struct error *error);
+                                   struct system_line **list, size_t *count,
+                                   struct error *error);
 enum status store_system_load(struct store *store, const struct uid *system,
                               struct system_line *line, struct error *error);
 
-/* One visit to a machine, with its readings. */
-struct store_visit {
+/* An earlier call on a system, with its readings. */
+struct past_call {
 	struct uid call;            /* the call */
 	wall_time opened_at;        /* when it began */
 	wall_time closed_at;        /* WALL_TIME_NONE while open */
@@ -364,23 +366,26 @@ struct store_visit {
 	struct visit visit;         /* every reading */
 };
 
-typedef bool store_visit_fn(const struct store_visit *visit, void *context);
+typedef bool past_call_fn(const struct past_call *call, void *context);
 
-/* The visits to a system, newest first. */
-enum status store_system_visits(struct store *store, const struct uid *system,
-                                store_visit_fn *each, void *context, struct error *error);
+/* The calls on a system, newest first. */
+enum status store_past_calls(struct store *store, const struct uid *system, past_call_fn *each,
+                             void *context, struct error *error);
 
-typedef bool store_watch_fn(const struct watch_item *item, const struct uid *call, void *context);
-typedef bool store_offer_fn(const struct offer *offer, const struct uid *call, void *context);
-
-/* Watch items of a system that are still open, newest first. */
+/*
+ * Watch items of a system that are still open, newest call first, without those of the call
+ * `except` (NULL: of all); the list is the caller's (free).
+ */
 enum status store_open_watch_items(struct store *store, const struct uid *system,
-                                   store_watch_fn *each, void *context, struct error *error);
+                                   const struct uid *except, struct watch_item **list,
+                                   size_t *count, struct error *error);
 
-/* What a customer declined, newest call first; `system` none: for all their machines. */
+/*
+ * What a customer declined, newest call first, likewise; `system` none: for all their machines.
+ */
 enum status store_declined_offers(struct store *store, const struct uid *customer,
-                                  const struct uid *system, store_offer_fn *each, void *context,
-                                  struct error *error);
+                                  const struct uid *system, const struct uid *except,
+                                  struct offer **list, size_t *count, struct error *error);
 
 /* ---- Refrigerant ledger ---- */
 
@@ -395,14 +400,12 @@ struct ledger_line {
 	int entries;                       /* charge-log entries in it */
 };
 
-typedef bool store_ledger_fn(const struct ledger_line *line, void *context);
-
 /*
  * Totals of the charge logs, one line for each key and refrigerant, by key;
- * entries without a time count on their call's day.
+ * entries without a time count on their call's day.  The list is the caller's (free).
  */
-enum status store_ledger(struct store *store, enum ledger_by by, store_ledger_fn *each,
-                         void *context, struct error *error);
+enum status store_ledger(struct store *store, enum ledger_by by, struct ledger_line **list,
+                         size_t *count, struct error *error);
 
 /* What was made up in a machine in a year: what a leak costs. */
 struct made_up_line {
@@ -414,15 +417,14 @@ struct made_up_line {
 	double made_up_oz;                 /* put in beyond what the same call took out */
 };
 
-typedef bool store_made_up_fn(const struct made_up_line *line, void *context);
-
 /*
  * One line for each machine and year in which refrigerant was made up, by
  * customer and year; `system` none: of all machines.  Calls up to the year in
- * which a machine was made are left out: that is its first filling.
+ * which a machine was made are left out: that is its first filling.  The list is
+ * the caller's (free).
  */
 enum status store_made_up(struct store *store, const struct uid *system,
-                          store_made_up_fn *each, void *context, struct error *error);
+                          struct made_up_line **list, size_t *count, struct error *error);
 
 /* ---- Price list and settings ---- */
 
@@ -435,15 +437,16 @@ struct price_item {
 	cents unit_price;            /* per one */
 };
 
-typedef bool store_price_fn(const struct price_item *item, void *context);
-
 /* Replaces the price list; STATUS_EXISTS when a code is there twice. */
 enum status store_prices_replace(struct store *store, const struct price_item *items,
                                  size_t count, struct error *error);
 
-/* Items of which every word of `text` is a part of code or description, by code. */
+/*
+ * Items of which every word of `text` is a part of code or description, by code, at most `limit`
+ * (0: all); the list is the caller's (free).
+ */
 enum status store_prices_find(struct store *store, const char *text, int limit,
-                              store_price_fn *each, void *context, struct error *error);
+                              struct price_item **list, size_t *count, struct error *error);
 
 /* A setting; "" when it was never set. */
 enum status store_setting_get(struct store *store, const char *key, char *value, size_t size,

@@ -224,7 +224,7 @@ int main(int count, char **words)
 	open_bench(words[2], &small);
 	measure(&small, small_samples);
 	measure(&large, large_samples);
-	printf("%-36s %9s %9s %17s\n", "", "", "99th per-", "ratio to a tenth of the book");
+	printf("%-36s %9s %9s %17s\n", "", "", "99th per-", "growth from the small book");
 	printf("%-36s %9s %9s %8s %8s\n", "key pressed to page drawn", "median", "centile", "median", "99th");
 	for (int i = 0; i < KIND_COUNT; i++)
 		report(names[i], &large_samples[i], &small_samples[i]);

@@ -1,23 +1,30 @@
 /*
- * time_store BOOK SCRATCH: what the book itself costs, on the book of
- * time_book; SCRATCH is a folder for copies.
+ * time_store PADSIDE SMALL LARGE ONE OTHER SCRATCH: what the book itself costs.
+ *
+ * SMALL and LARGE are books of make_book; what is measured on both is printed
+ * with its growth from one to the other.  OTHER is another truck's book, which
+ * is merged into a copy of ONE in the folder SCRATCH.
  *
  * Processor time where work is counted, time on the wall where waiting is.
- * Where there is a peer (SQLite's own check, one query of the same rows, plain
- * copying of rows) it runs here as well, and the ratio is printed.
+ * Where there is a peer (SQLite's own check, one query for the same answer,
+ * plain copying of the same rows) it runs here as well, and the ratio to it is
+ * what is printed.
  */
+#include <fcntl.h>
 #include <sqlite3.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/resource.h>
+#include <sys/stat.h>
+#include <sys/wait.h>
 #include <time.h>
 #include <unistd.h>
 
-#include <padside/app/history.h>
-#include <padside/app/ledger.h>
 #include <padside/app/session.h>
+#include <padside/base/text.h>
 
-enum { TRIES = 9, MANY_CALLS = 4000 };
+enum { TRIES = 9, MANY_CALLS = 4000, PATH_ROOM = 1024 };
 
 static struct error error;
 
@@ -60,12 +67,7 @@ static double median(double *times)
 	return times[TRIES / 2];
 }
 
-static void report(const char *what, double took, double wanted, const char *unit)
-{
-	double scale = strcmp(unit, "ms") == 0 ? 1e3 : 1;
-
-	printf("%-58s %9.2f %-3s wanted: at most %g\n", what, took * scale, unit, wanted);
-}
+/* ---- The books ---- */
 
 static struct store *open_book(const char *path)
 {
@@ -75,101 +77,174 @@ static struct store *open_book(const char *path)
 	return store;
 }
 
-/* The newest call, and whose it is. */
-static bool first_line(const struct call_line *line, void *context)
-{
-	*(struct call_line *)context = *line;
-	return false;
-}
-
-static struct call_line newest(struct store *store)
-{
-	const struct call_filter filter = { .since = WALL_TIME_NONE, .limit = 1 };
-	struct call_line line;
-
-	ok(store_find_calls(store, &filter, first_line, &line, &error));
-	return line;
-}
-
 static sqlite3 *connect(const char *path)
 {
 	sqlite3 *db;
 
-	if (sqlite3_open(path, &db) != SQLITE_OK)
+	if (sqlite3_open(path, &db) != SQLITE_OK) {
+		fprintf(stderr, "time_store: %s cannot be opened\n", path);
 		exit(EXIT_FAILURE);
+	}
 	return db;
 }
 
-static void time_locked(struct store *store, const char *path, const struct call_line *line)
+static void run(sqlite3 *db, const char *sql)
 {
-	double times[TRIES];
-	struct session *session;
-	sqlite3 *db = connect(path);
-
-	ok(session_new(store, &clock_of_machine, UNITS_US, &session, &error));
-	sqlite3_exec(db, "BEGIN IMMEDIATE", NULL, NULL, NULL);
-	for (int i = 0; i < TRIES; i++) {
-		double began = wall();
-		ok(session_open(session, line->uid.text, &error));
-		session_leave(session);
-		times[i] = wall() - began;
+	if (sqlite3_exec(db, sql, NULL, NULL, NULL) != SQLITE_OK) {
+		fprintf(stderr, "time_store: %s: %s\n", sqlite3_errmsg(db), sql);
+		exit(EXIT_FAILURE);
 	}
-	sqlite3_exec(db, "ROLLBACK", NULL, NULL, NULL);
-	sqlite3_close(db);
-	session_free(session);
-	report("open and leave a call while another program writes", median(times), 20, "ms");
 }
 
-/* The customer with the most calls of the book. */
-static void busiest(const char *path, char uid[UID_SIZE])
+/* The text that a query answers first. */
+static void ask(const char *path, const char *sql, char *answer, size_t size)
 {
 	sqlite3 *db = connect(path);
 	sqlite3_stmt *row;
 
-	sqlite3_prepare_v2(db, "SELECT uid FROM call WHERE customer = (SELECT customer FROM call GROUP BY "
-	                   "customer ORDER BY count(*) DESC LIMIT 1) LIMIT 1", -1, &row, NULL);
-	sqlite3_step(row);
-	snprintf(uid, UID_SIZE, "%s", (const char *)sqlite3_column_text(row, 0));
+	if (sqlite3_prepare_v2(db, sql, -1, &row, NULL) != SQLITE_OK || sqlite3_step(row) != SQLITE_ROW) {
+		fprintf(stderr, "time_store: no answer to %s\n", sql);
+		exit(EXIT_FAILURE);
+	}
+	text_copy(answer, size, (const char *)sqlite3_column_text(row, 0));
 	sqlite3_finalize(row);
 	sqlite3_close(db);
 }
 
-static void time_keys(struct store *store, const char *path)
-{
-	double texts[TRIES], readings[TRIES];
-	struct session *session;
-	char uid[UID_SIZE], typed[32];
+#define BUSIEST \
+	"(SELECT customer FROM call GROUP BY customer ORDER BY count(*) DESC LIMIT 1)"
 
-	busiest(path, uid);
+/* A call of the customer who has most of them. */
+static void busiest_call(const char *path, char uid[UID_SIZE])
+{
+	ask(path, "SELECT uid FROM call WHERE customer = " BUSIEST " LIMIT 1", uid, UID_SIZE);
+}
+
+/* ---- Measured on a small and on a large book ---- */
+
+static const char *padside; /* the program */
+
+static double open_while_locked(const char *path)
+{
+	struct store *store = open_book(path);
+	double times[TRIES];
+	char uid[UID_SIZE];
+	struct session *session;
+
+	busiest_call(path, uid);
+	ok(session_new(store, &clock_of_machine, UNITS_US, &session, &error));
+	sqlite3 *db = connect(path);
+	run(db, "BEGIN IMMEDIATE");
+	for (int i = 0; i < TRIES; i++) {
+		double began = wall();
+		ok(session_open(session, uid, &error));
+		session_leave(session);
+		times[i] = wall() - began;
+	}
+	run(db, "ROLLBACK");
+	sqlite3_close(db);
+	session_free(session);
+	store_close(store);
+	return 1e3 * median(times);
+}
+
+static double keep(const char *path, bool is_text)
+{
+	struct store *store = open_book(path);
+	double times[TRIES];
+	char uid[UID_SIZE], typed[32];
+	struct session *session;
+
+	busiest_call(path, uid);
 	ok(session_new(store, &clock_of_machine, UNITS_US, &session, &error));
 	ok(session_open(session, uid, &error));
 	for (int i = 0; i < TRIES; i++) {
-		snprintf(typed, sizeof typed, "told so %d", i);
+		snprintf(typed, sizeof typed, is_text ? "told so %d" : "%d", 100 + i);
 		double began = cpu();
-		ok(session_type_field(session, FIELD_SUMMARY, typed, &error));
-		texts[i] = cpu() - began;
-		snprintf(typed, sizeof typed, "%d", 100 + i);
-		began = cpu();
-		ok(session_type(session, STAGE_AS_FOUND, READING_SUCTION_PRESSURE, typed, &error));
-		readings[i] = cpu() - began;
-	}
-	session_free(session);
-	report("a header text kept, customer with most calls, with findings", median(texts), 0.6, "ms");
-	report("a reading kept, with its findings", median(readings), 1, "ms");
-}
-
-static void time_listing(struct store *store)
-{
-	const struct call_filter filter = { .since = WALL_TIME_NONE };
-	double times[TRIES];
-	struct call_line line;
-
-	for (int i = 0; i < TRIES; i++) {
-		double began = cpu();
-		ok(store_find_calls(store, &filter, first_line, &line, &error));
+		ok(is_text ? session_type_field(session, FIELD_SUMMARY, typed, &error)
+		           : session_type(session, STAGE_AS_FOUND, READING_SUCTION_PRESSURE, typed, &error));
 		times[i] = cpu() - began;
 	}
-	report("the first line of all calls", median(times), 5, "ms");
+	session_free(session);
+	store_close(store);
+	return 1e3 * median(times);
+}
+
+static double keep_text(const char *path)
+{
+	return keep(path, true);
+}
+
+static double keep_reading(const char *path)
+{
+	return keep(path, false);
+}
+
+/* Runs the program, its output to nowhere; what it used. */
+static struct rusage run_program(const char *path, const char *command, const char *option,
+                                 const char *value)
+{
+	struct rusage used;
+	pid_t child = fork();
+	int how;
+
+	if (child == 0) {
+		int nowhere = open("/dev/null", O_WRONLY);
+		dup2(nowhere, STDOUT_FILENO);
+		execl(padside, padside, "--book", path, command, option, value, (char *)NULL);
+		_exit(127);
+	}
+	if (child < 0 || wait4(child, &how, 0, &used) < 0 || !WIFEXITED(how) || WEXITSTATUS(how) != 0) {
+		fprintf(stderr, "time_store: padside %s failed\n", command);
+		exit(EXIT_FAILURE);
+	}
+	return used;
+}
+
+/* From starting the program to its first line. */
+static double first_line(const char *path)
+{
+	double times[TRIES];
+	char command[PATH_ROOM], line[256];
+
+	snprintf(command, sizeof command, "'%s' --book '%s' calls", padside, path);
+	for (int i = 0; i < TRIES; i++) {
+		double began = wall();
+		FILE *lines = popen(command, "r");
+		if (!lines || !fgets(line, sizeof line, lines))
+			exit(EXIT_FAILURE);
+		times[i] = wall() - began;
+		pclose(lines);
+	}
+	return 1e3 * median(times);
+}
+
+static double memory_of_calls(const char *path)
+{
+	return (double)run_program(path, "calls", NULL, NULL).ru_maxrss / 1024;
+}
+
+static double history_of_customer(const char *path)
+{
+	double times[TRIES];
+	char name[NAME_SIZE];
+
+	ask(path, "SELECT name FROM customer WHERE id = " BUSIEST, name, sizeof name);
+	for (int i = 0; i < TRIES; i++) {
+		struct rusage used = run_program(path, "history", "--customer", name);
+		times[i] = (double)(used.ru_utime.tv_sec + used.ru_stime.tv_sec) +
+		           (double)(used.ru_utime.tv_usec + used.ru_stime.tv_usec) / 1e6;
+	}
+	return 1e3 * median(times);
+}
+
+static double kilobytes_a_call(const char *path)
+{
+	char calls[32];
+	struct stat file;
+
+	ask(path, "SELECT count(*) FROM call", calls, sizeof calls);
+	return stat(path, &file) == 0 ? (double)file.st_size / 1000 / strtod(calls, NULL) : 0;
 }
 
 static bool count_sentence(const char *sentence, void *context)
@@ -179,68 +254,171 @@ static bool count_sentence(const char *sentence, void *context)
 	return true;
 }
 
-static void time_verify(struct store *store, const char *path)
+static double verify(const char *path)
 {
 	int wrong = 0;
 	sqlite3 *db = connect(path);
 	double began = cpu();
 
-	sqlite3_exec(db, "PRAGMA integrity_check; PRAGMA foreign_key_check", NULL, NULL, NULL);
+	run(db, "PRAGMA integrity_check; PRAGMA foreign_key_check");
 	double peer = cpu() - began;
 	sqlite3_close(db);
+	struct store *store = open_book(path);
 	began = cpu();
 	ok(store_verify(store, count_sentence, &wrong, &error));
-	report("verify, against integrity check and foreign keys", (cpu() - began) / peer, 2.5, "x");
+	double took = cpu() - began;
+	store_close(store);
 	if (wrong)
 		printf("%d sentences: the book is not sound\n", wrong);
+	return took / peer;
 }
 
-static bool any_line(const struct ledger_line *line, void *context)
-{
-	(void)line;
-	(void)context;
-	return true;
-}
+/* The sums by unit and by what the call says of the refrigerant. */
+static const char ledger_query[] =
+	"SELECT call.system, (SELECT new FROM entry WHERE thing = call.id AND field = (SELECT id FROM "
+	"field WHERE name = 'system.refrigerant') ORDER BY stamp DESC, book DESC LIMIT 1), "
+	"total(added), total(recovered), count(*) FROM charge_entry "
+	"JOIN call ON call.id = charge_entry.call GROUP BY 1, 2";
 
-static void time_ledger(struct store *store, const char *path)
+static double ledger(const char *path)
 {
-	static const char query[] =
-		"SELECT system, total(added), total(recovered) FROM charge_entry "
-		"JOIN call ON call.id = charge_entry.call GROUP BY 1";
+	double ours[TRIES], peer[TRIES];
+	struct ledger_line *lines;
+	size_t count;
 	sqlite3 *db = connect(path);
-	double began = cpu();
+	struct store *store = open_book(path);
 
-	sqlite3_exec(db, query, NULL, NULL, NULL);
-	double peer = cpu() - began;
+	for (int i = 0; i < TRIES; i++) {
+		double began = cpu();
+		run(db, ledger_query);
+		peer[i] = cpu() - began;
+		began = cpu();
+		ok(store_ledger(store, LEDGER_BY_SYSTEM, &lines, &count, &error));
+		ours[i] = cpu() - began;
+		free(lines);
+	}
+	store_close(store);
 	sqlite3_close(db);
-	began = cpu();
-	ok(store_ledger(store, LEDGER_BY_SYSTEM, any_line, NULL, &error));
-	report("ledger by unit, against one query", (cpu() - began) / peer, 2, "x");
+	return median(ours) / median(peer);
 }
 
-static void time_merge(const char *path, const char *folder)
+static const struct {
+	const char *what;                    /* is measured */
+	double (*measure)(const char *path); /* on a book */
+	double wanted;                       /* at most; 0: only told */
+	const char *unit;                    /* "x": against the peer */
+} rows[] = {
+	{ "open and leave a call while another program writes", open_while_locked, 20, "ms" },
+	{ "a header text kept, of the busiest customer", keep_text, 0.6, "ms" },
+	{ "a reading kept, with its findings", keep_reading, 0, "ms" },
+	{ "padside calls: started to its first line", first_line, 5, "ms" },
+	{ "padside calls: memory", memory_of_calls, 0, "MB" },
+	{ "padside history of the busiest customer", history_of_customer, 30, "ms" },
+	{ "the book, a call", kilobytes_a_call, 15, "kB" },
+	{ "verify / integrity check and foreign keys", verify, 2.5, "x" },
+	{ "ledger by unit / one query for its sums", ledger, 2, "x" },
+};
+
+static void print_row(const char *what, double small, double large, double wanted,
+                      const char *unit)
 {
-	char target[512];
+	printf("%-52s %8.2f %8.2f %-2s", what, small, large, unit);
+	if (wanted > 0)
+		printf(" %8g", wanted);
+	else
+		printf(" %8s", "");
+	printf(" %8.2f\n", large / small);
+}
+
+static void print_once(const char *what, double value, double wanted, const char *unit)
+{
+	printf("%-52s %8s %8.2f %-2s %8g\n", what, "", value, unit, wanted);
+}
+
+/* ---- Merging, against plain copying of the same rows ---- */
+
+static void copy_file(const char *from, const char *to)
+{
+	char command[2 * PATH_ROOM];
+
+	snprintf(command, sizeof command, "rm -f '%s'* && cp '%s' '%s'", to, from, to);
+	if (system(command) != 0)
+		exit(EXIT_FAILURE);
+}
+
+/* Copies a table of the other book: ids are moved behind those that are here. */
+static void copy_table(sqlite3 *db, const char *table, const char *behind)
+{
+	struct text sql;
+	sqlite3_stmt *row;
+
+	text_init(&sql);
+	text_add_format(&sql, "SELECT group_concat(iif(name IN ('call', 'customer', 'site', 'system', "
+	                "'thing', 'found_as', 'id'), name || ' + %s', '\"' || name || '\"'), ', ') "
+	                "FROM pragma_table_info('%s')", behind, table);
+	if (sqlite3_prepare_v2(db, text_get(&sql), -1, &row, NULL) != SQLITE_OK ||
+	    sqlite3_step(row) != SQLITE_ROW)
+		exit(EXIT_FAILURE);
+	text_clear(&sql);
+	text_add_format(&sql, "INSERT INTO main.%s SELECT %s FROM theirs.%s", table,
+	                (const char *)sqlite3_column_text(row, 0), table);
+	sqlite3_finalize(row);
+	run(db, text_get(&sql));
+	text_done(&sql);
+}
+
+static double copy_rows(const char *path, const char *other)
+{
+	static const char *const tables[] = {
+		"thing", "entry", "customer", "site", "system", "call", "customer_site", "charge_entry",
+		"work_line", "offer", "watch_item", "judgement", "tightness", "cylinder",
+	};
+	char behind[32], sql[PATH_ROOM];
+
+	ask(path, "SELECT max(id) FROM thing", behind, sizeof behind);
+	sqlite3 *db = connect(path);
+	snprintf(sql, sizeof sql, "PRAGMA synchronous = FULL; PRAGMA temp_store = MEMORY; "
+	         "ATTACH '%s' AS theirs; BEGIN", other);
+	double began = cpu();
+	run(db, sql);
+	for (size_t i = 0; i < sizeof tables / sizeof *tables; i++)
+		copy_table(db, tables[i], behind);
+	snprintf(sql, sizeof sql, "INSERT INTO main.customer_search (rowid, words) SELECT rowid + %s, words "
+	         "FROM theirs.customer_search; COMMIT", behind);
+	run(db, sql);
+	sqlite3_close(db);
+	return cpu() - began;
+}
+
+static void time_merge(const char *one, const char *other, const char *folder)
+{
+	char target[PATH_ROOM];
 	struct merge_report came;
 
 	snprintf(target, sizeof target, "%s/merged.db", folder);
-	unlink(target);
+	copy_file(one, target);
+	double peer = copy_rows(target, other);
+	copy_file(one, target);
 	struct store *store = open_book(target);
 	double began = cpu();
-	ok(store_merge(store, path, &came, &error));
+	ok(store_merge(store, other, &came, &error));
 	double whole = cpu() - began;
-	printf("%-58s %9.2f s   (%d calls)\n", "a whole book merged into an empty one", whole, came.calls);
+	printf("a book merged into another: %d calls, %d changes, %.2f s; rows copied %.2f s\n",
+	       came.calls, came.changes, whole, peer);
+	print_once("  merge / copying the rows of trail and tables", whole / peer, 2, "x");
 	began = cpu();
-	ok(store_merge(store, path, &came, &error));
-	report("merged again with nothing new", cpu() - began, 0.5, "s");
+	ok(store_merge(store, other, &came, &error));
+	print_once("  merged again with nothing new", cpu() - began, 0.5, "s");
 	store_close(store);
 	unlink(target);
 }
 
+/* ---- Many calls of one customer ---- */
+
 static double record_many(const char *folder, int count)
 {
 	struct uid customer = uid_new();
-	char path[512];
+	char path[PATH_ROOM];
 
 	snprintf(path, sizeof path, "%s/many.db", folder);
 	unlink(path);
@@ -270,21 +448,18 @@ static double record_many(const char *folder, int count)
 
 int main(int count, char **words)
 {
-	if (count != 3) {
-		fprintf(stderr, "usage: time_store BOOK SCRATCH\n");
+	if (count != 7) {
+		fprintf(stderr, "usage: time_store PADSIDE SMALL LARGE ONE OTHER SCRATCH\n");
 		return EXIT_FAILURE;
 	}
-	struct store *store = open_book(words[1]);
-	struct call_line line = newest(store);
-	time_locked(store, words[1], &line);
-	time_keys(store, words[1]);
-	time_listing(store);
-	time_ledger(store, words[1]);
-	time_verify(store, words[1]);
-	time_merge(words[1], words[2]);
-	double half = record_many(words[2], MANY_CALLS / 2), whole = record_many(words[2], MANY_CALLS);
-	report("4,000 calls of one customer stored", whole, 2.5, "s");
-	report("  against 2,000 of them (linear: 2)", whole / half, 2.2, "x");
-	store_close(store);
+	padside = words[1];
+	printf("%-52s %8s %8s %2s %8s %8s\n", "", "small", "large", "", "at most", "growth");
+	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++)
+		print_row(rows[i].what, rows[i].measure(words[2]), rows[i].measure(words[3]), rows[i].wanted,
+		          rows[i].unit);
+	time_merge(words[4], words[5], words[6]);
+	double half = record_many(words[6], MANY_CALLS / 2), whole = record_many(words[6], MANY_CALLS);
+	print_once("4,000 calls of one customer recorded", whole, 2.5, "s");
+	print_once("  against 2,000 of them (linear: 2)", whole / half, 2.2, "x");
 	return EXIT_SUCCESS;
 }

@@ -1,7 +1,7 @@
 /*
- * Arrays that grow while a listing runs.
+ * Arrays that grow.
  */
-#include "app/gather.h"
+#include <padside/base/gather.h>
 
 #include <stdint.h>
 #include <stdlib.h>

@@ -1,12 +1,11 @@
-#ifndef APP_GATHER_H
-#define APP_GATHER_H
+#ifndef PADSIDE_GATHER_H
+#define PADSIDE_GATHER_H
 
 #include <stdbool.h>
 #include <stddef.h>
 
 /*
- * Gathers the rows of the store's listing functions into an array of the
- * caller's, who frees it.
+ * An array that grows by one item at a time; whoever gathers it frees it.
  */
 struct gather {
 	void *items;     /* the array, NULL at first */
@@ -17,7 +16,7 @@ struct gather {
 	bool failed;     /* memory ran out */
 };
 
-/* Copies one item to the end; false, which ends a listing, when that was the last or failed. */
+/* Copies one item to the end; false when that was the last that is wanted, or memory ran out. */
 bool gather_add(struct gather *gather, const void *item);
 
 #endif
