@@ -50,6 +50,12 @@ for room in base calc catalog model diagnose store report app tui cli; do
 	verdict "$room includes what it may not" "$offenders"
 done
 
+# Of two migrations with one number, a book of the number before would get only one.
+for folder in schema schema/office; do
+	verdict "two migrations in $folder have one number" \
+		"$(find "$folder" -maxdepth 1 -name '*.sql' | sed -E 's|.*/([0-9]+)_.*|\1|' | sort | uniq -d)"
+done
+
 # Headers lie one above the other: none comes back to itself.
 above=$(for header in $(cd include && find padside -name '*.h') $(cd src && find . -name '*.h'); do
 	file=$(find "include/$header" "src/$header" 2>/dev/null)
