@@ -16,6 +16,9 @@ static enum status refresh(struct store *store, const struct uid *uid, struct ca
 	return status == STATUS_OK ? summary_line_keep(store, call, error) : status;
 }
 
+/* After a first fill of a whole firm the newest are enough: the rest follow meeting by meeting. */
+enum { MOST_REFRESHED = 300 };
+
 /* What is not worked out now is when the call is next changed. */
 static void refresh_stale(struct store *store)
 {
@@ -24,7 +27,7 @@ static void refresh_stale(struct store *store)
 	struct call call;
 	struct error ignored;
 
-	if (store_stale_calls(store, &calls, &count, &ignored) != STATUS_OK)
+	if (store_stale_calls(store, MOST_REFRESHED, &calls, &count, &ignored) != STATUS_OK)
 		return;
 	call_init(&call);
 	for (size_t i = 0; i < count; i++)
@@ -51,6 +54,17 @@ enum status merge_office(struct store *store, const char *address, const char *f
 	enum status status = store_sync(store, address, firm, step, context, report, error);
 
 	/* What came before the connection broke is here. */
+	if (report->fetched > 0)
+		refresh_stale(store);
+	return status;
+}
+
+enum status merge_fetch(struct store *store, const char *address, const char *firm,
+                        const struct uid *customer, struct sync_report *report,
+                        struct error *error)
+{
+	enum status status = store_sync_fetch(store, address, firm, customer, NULL, NULL, report, error);
+
 	if (report->fetched > 0)
 		refresh_stale(store);
 	return status;

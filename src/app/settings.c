@@ -15,8 +15,8 @@
 
 enum setting_kind {
 	SETTING_LINES, SETTING_WORD, SETTING_NAME, SETTING_NUMBER, SETTING_LINE, SETTING_SHEET,
-	SETTING_COLOURS, SETTING_PICTURE, SETTING_INSTRUMENTS, SETTING_LISTS, SETTING_PERCENT, SETTING_HOURS,
-	SETTING_CENTS
+	SETTING_COLOURS, SETTING_CARRIED, SETTING_PICTURE, SETTING_INSTRUMENTS, SETTING_LISTS,
+	SETTING_PERCENT, SETTING_HOURS, SETTING_CENTS
 };
 
 enum { WORD_SIZE = 16, LINES_SIZE = 512 };
@@ -33,6 +33,7 @@ static const struct {
 
 static const char *const sheets[] = { "letter", "a4", NULL };
 static const char *const colours[] = { "auto", "light", "dark", "mono", NULL };
+static const char *const carried[] = { "all", "own", NULL };
 
 /* Numbers are held to what a call takes, since a new call starts with them. */
 static const struct {
@@ -48,6 +49,7 @@ static const struct {
 	[SETTING_LINE] = { .size = LINE_SIZE },
 	[SETTING_SHEET] = { .size = WORD_SIZE, .words = sheets, .choice = "letter or a4" },
 	[SETTING_COLOURS] = { .size = WORD_SIZE, .words = colours, .choice = "auto, light, dark or mono" },
+	[SETTING_CARRIED] = { .size = WORD_SIZE, .words = carried, .choice = "all or own" },
 	[SETTING_PICTURE] = { .size = LINES_SIZE },
 	[SETTING_INSTRUMENTS] = { .size = LINES_SIZE },
 	[SETTING_LISTS] = { .size = SETTING_SIZE },

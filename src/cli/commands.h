@@ -10,6 +10,7 @@ int command_export(struct cli *cli, int count, char **words);
 int command_record(struct cli *cli, int count, char **words);
 int command_assess(struct cli *cli, int count, char **words);
 int command_settings(struct cli *cli, int count, char **words);
+int command_find_customers(struct cli *cli, int count, char **words);
 int command_sync(struct cli *cli, int count, char **words);
 int command_office(struct cli *cli, int count, char **words);
 int command_merge(struct cli *cli, int count, char **words);

@@ -489,11 +489,12 @@ enum status store_call_lines(struct store *store, const struct uid *call, char *
 	return book_outcome(store, error);
 }
 
-enum status store_stale_calls(struct store *store, struct uid **calls, size_t *count,
+enum status store_stale_calls(struct store *store, int limit, struct uid **calls, size_t *count,
                               struct error *error)
 {
-	static const char sql[] = "SELECT uid FROM call WHERE lines_sum = -1";
-	sqlite3_stmt *row = book_query(store, sql, "");
+	static const char sql[] =
+		"SELECT uid FROM call WHERE lines_sum = -1 ORDER BY opened_at DESC LIMIT ?1";
+	sqlite3_stmt *row = book_query(store, sql, "i", (int64_t)limit);
 
 	*calls = NULL;
 	*count = 0;

@@ -45,6 +45,7 @@ struct merge {
 	int64_t stamp, book;          /* of it */
 	bool is_new;                  /* its thing came with this merge */
 	int64_t last_thing;           /* the last of ours before the merge */
+	bool has_gaps;                /* of other books ours has only some entries */
 };
 
 /* ---- Places ---- */
@@ -403,7 +404,7 @@ static enum status take_book(struct merge *merge, const struct source *source, b
 	bool apart = false;
 	enum status status = went_apart(merge, source, &apart, error);
 
-	if (status == STATUS_OK && apart)
+	if (status == STATUS_OK && (apart || merge->has_gaps))
 		status = take_missing(merge, source->book, error);
 	else if (status == STATUS_OK && source->book != 0 && source->number > source->ours)
 		status = take_entries(merge, source->ours == 0
@@ -589,12 +590,30 @@ static enum status take_lines(struct merge *merge, struct error *error)
 	return status;
 }
 
+/*
+ * Between a book that carries its own customers and another, numbers do not
+ * tell what is lacking: such a book can take from another, entry by entry, but
+ * not give, since what comes after a gap would be taken for the whole.
+ */
+static enum status look_at_gaps(struct merge *merge, struct error *error)
+{
+	bool has_gaps = false;
+	enum status status = sync_is_partial(merge->theirs, &has_gaps, error);
+
+	if (status == STATUS_OK && has_gaps)
+		return error_set(error, STATUS_REFUSED, "the book %s carries only its own customers; nothing was "
+		                 "taken from it; let both meet the office instead", merge->theirs->path);
+	return status == STATUS_OK ? sync_is_partial(merge->ours, &merge->has_gaps, error) : status;
+}
+
 static enum status merge_trails(struct merge *merge, struct error *error)
 {
 	struct source *learnt = NULL;
 	size_t count = 0;
 	enum status status = make_places(merge, error);
 
+	if (status == STATUS_OK)
+		status = look_at_gaps(merge, error);
 	if (status == STATUS_OK)
 		status = take_all(merge, &learnt, &count, error);
 	/* What each knew of the other must be there before it is asked for. */

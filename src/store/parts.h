@@ -85,6 +85,9 @@ int64_t price_sum(const char *kind, const char *code, const char *description, c
 enum status store_merge_open(struct store *store, struct store *theirs,
                              struct merge_report *report, struct error *error);
 
+/* Whether the book does not carry the whole firm: of other books it has what the office chose. */
+enum status sync_is_partial(struct store *store, bool *is_partial, struct error *error);
+
 /* Copies the book to a new file (backup.c); as another book, or as it is. */
 enum status book_copy(struct store *store, const char *path, bool is_another_book,
                       struct error *error);

@@ -43,6 +43,18 @@ enum status store_sync_state(struct store *store, struct sync_state *state, stru
 	return STATUS_OK;
 }
 
+/* Set while the book has of other books only what it carries. */
+static const char partial_key[] = "office partial";
+
+enum status sync_is_partial(struct store *store, bool *is_partial, struct error *error)
+{
+	char text[4];
+	enum status status = store_setting_get(store, partial_key, text, sizeof text, error);
+
+	*is_partial = status == STATUS_OK && *text;
+	return status;
+}
+
 #ifdef HAVE_LIBPQ
 
 #include <libpq-fe.h>
@@ -56,12 +68,17 @@ struct meeting {
 	struct sync_report *report;    /* what was done */
 	sync_step_fn *step;            /* told of it; may be NULL */
 	void *context;                 /* for it */
+	const struct uid *asked;       /* a customer to fetch; NULL: none */
 	char seen_key[SEEN_KEY_SIZE];  /* under which the settings note how far this server was read */
+	char begun_key[SEEN_KEY_SIZE]; /* and of what is carried, up to where and how far it came */
+	char carrier_key[SEEN_KEY_SIZE]; /* and the id under which the server knows what is carried */
 	char legacy_key[SEEN_KEY_SIZE]; /* and how many entries of before the trail it was given */
 	int64_t own, number;           /* this book; its last entry here */
 	int64_t last;                  /* its last entry there */
 	int64_t seen, newest;          /* read up to; the newest there */
 	int64_t start;                 /* `seen` when it began */
+	int64_t cursor;                /* entries up to there came already, in this fetching */
+	bool is_own;                   /* only what the book carries is fetched */
 	bool apart;                    /* the server has other entries under this book's numbers */
 };
 
@@ -127,12 +144,16 @@ static enum status say_hello(struct meeting *meeting, struct error *error)
 	if (status == STATUS_OK) {
 		snprintf(meeting->seen_key, sizeof meeting->seen_key, "office %.36s seen",
 		         PQgetvalue(result, 0, 0));
+		snprintf(meeting->begun_key, sizeof meeting->begun_key, "office %.36s begun",
+		         PQgetvalue(result, 0, 0));
+		snprintf(meeting->carrier_key, sizeof meeting->carrier_key, "office %.36s carrier",
+		         PQgetvalue(result, 0, 0));
 		snprintf(meeting->legacy_key, sizeof meeting->legacy_key, "office %.36s old entries",
 		         PQgetvalue(result, 0, 0));
 		meeting->last = whole(PQgetvalue(result, 0, 1));
 		meeting->newest = whole(PQgetvalue(result, 0, 2));
 		status = noted_number(meeting->store, meeting->seen_key, &meeting->seen, error);
-		meeting->start = meeting->seen;
+		meeting->start = meeting->cursor = meeting->seen;
 	}
 	PQclear(result);
 	return status;
@@ -320,6 +341,23 @@ static enum status read_batch(struct meeting *meeting, struct batch *batch, bool
 	return status;
 }
 
+/*
+ * How far it came.  Entries of what is carried come from all over the trail:
+ * then the place where this began counts as read only when all of them are here.
+ */
+static enum status note_progress(struct meeting *meeting, int64_t up_to, bool is_last,
+                                 struct error *error)
+{
+	char text[48] = "";
+
+	if (meeting->is_own && !is_last)
+		snprintf(text, sizeof text, "%" PRId64 " %" PRId64, meeting->newest, up_to);
+	enum status status = meeting->is_own
+		? store_setting_set(meeting->store, meeting->begun_key, text, error) : STATUS_OK;
+	return status == STATUS_OK && (is_last || !meeting->is_own)
+		? note_number(meeting->store, meeting->seen_key, up_to, error) : status;
+}
+
 /* Takes a batch, and notes it as read in the same moment. */
 static enum status take_batch(struct meeting *meeting, struct batch *batch, bool is_last,
                               struct error *error)
@@ -332,11 +370,13 @@ static enum status take_batch(struct meeting *meeting, struct batch *batch, bool
 		return status;
 	status = take_arrivals(meeting->store, batch->arrivals, batch->count, &report, &taken, error);
 	if (status == STATUS_OK)
-		status = note_number(meeting->store, meeting->seen_key, up_to, error);
+		status = note_progress(meeting, up_to, is_last, error);
 	status = store_end(meeting->store, status, error);
 	if (status != STATUS_OK)
 		return status;
-	meeting->seen = up_to;
+	meeting->cursor = up_to;
+	if (is_last)
+		meeting->seen = up_to;
 	meeting->report->fetched += taken;
 	meeting->report->merge = report;
 	return tell(meeting, "fetched", meeting->report->fetched, meeting->newest - meeting->start, error);
@@ -344,12 +384,20 @@ static enum status take_batch(struct meeting *meeting, struct batch *batch, bool
 
 static enum status begin_fetching(struct meeting *meeting, struct error *error)
 {
+	const char *firm = meeting->office.firm;
 	struct text sql;
 
 	text_init(&sql);
-	text_add_format(&sql, "COPY (SELECT seq, book, number, stamp, kind, thing, call, field, technician, "
-	                "old, new, at, sum FROM %s.entry WHERE seq > %" PRId64 " AND seq <= %" PRId64,
-	                meeting->office.firm, meeting->seen, meeting->newest);
+	text_add(&sql, "COPY (SELECT seq, book, number, stamp, kind, thing, call, field, technician, "
+	         "old, new, at, sum FROM ");
+	if (meeting->is_own)
+		text_add_format(&sql, "%s.lacking(%" PRId64 ", %" PRId64 ", %" PRId64 ")", firm, meeting->own,
+		                meeting->seen, meeting->newest);
+	else
+		text_add_format(&sql, "%s.entry", firm);
+	text_add_format(&sql, " WHERE seq > %" PRId64 " AND seq <= %" PRId64,
+	                meeting->is_own && meeting->cursor == meeting->seen ? (int64_t)0 : meeting->cursor,
+	                meeting->newest);
 	/* What this book wrote itself is here already. */
 	if (!meeting->apart)
 		text_add_format(&sql, " AND (book <> %" PRId64 " OR number > %" PRId64 ")", meeting->own,
@@ -363,14 +411,13 @@ static enum status begin_fetching(struct meeting *meeting, struct error *error)
 	return status;
 }
 
-static enum status fetch_all(struct meeting *meeting, struct error *error)
+/* All that lies between the cursor and the newest. */
+static enum status fetch_up_to_newest(struct meeting *meeting, struct error *error)
 {
 	struct batch batch;
 	bool is_last = false;
-
-	if (meeting->seen >= meeting->newest)
-		return STATUS_OK;
 	enum status status = batch_make(meeting, &batch, error);
+
 	if (status == STATUS_OK)
 		status = begin_fetching(meeting, error);
 	while (status == STATUS_OK && !is_last) {
@@ -380,6 +427,115 @@ static enum status fetch_all(struct meeting *meeting, struct error *error)
 	}
 	batch_done(&batch);
 	return status;
+}
+
+/* Everything that all books have; also what a book that carried its own has passed by. */
+static enum status fetch_all(struct meeting *meeting, struct error *error)
+{
+	bool is_partial;
+	enum status status = sync_is_partial(meeting->store, &is_partial, error);
+
+	if (is_partial)
+		meeting->seen = meeting->start = meeting->cursor = 0;
+	if (status == STATUS_OK && meeting->seen < meeting->newest)
+		status = fetch_up_to_newest(meeting, error);
+	return status == STATUS_OK && is_partial
+		? store_setting_set(meeting->store, partial_key, "", error) : status;
+}
+
+/* ---- Carrying one's own ---- */
+
+/* What a meeting that was broken off had begun to fetch. */
+static enum status finish_begun(struct meeting *meeting, struct error *error)
+{
+	char text[48], *end;
+	int64_t newest = meeting->newest;
+	enum status status = store_setting_get(meeting->store, meeting->begun_key, text, sizeof text,
+	                                       error);
+
+	if (status != STATUS_OK || !*text)
+		return status;
+	meeting->newest = (int64_t)strtoll(text, &end, 10);
+	meeting->cursor = (int64_t)strtoll(end, NULL, 10);
+	status = fetch_up_to_newest(meeting, error);
+	meeting->newest = newest;
+	return status;
+}
+
+/* Runs a function of the server with whole numbers and two texts; the answer is its number. */
+static enum status call_server(struct meeting *meeting, const char *sql, const char *technician,
+                               const char *asked, int64_t *answer, struct error *error)
+{
+	const char *const values[] = { technician, asked };
+	PGresult *result = PQexecParams(meeting->office.connection, sql, technician ? 2 : 0, NULL, values,
+	                                NULL, NULL, 0);
+	enum status status = PQresultStatus(result) == PGRES_TUPLES_OK
+		? STATUS_OK : office_refuse(&meeting->office, "the office did not answer as expected", error);
+
+	if (status == STATUS_OK && answer)
+		*answer = whole(PQgetvalue(result, 0, 0));
+	PQclear(result);
+	return status;
+}
+
+/* Tells the server what this book carries, as far as that is new. */
+static enum status say_what_is_carried(struct meeting *meeting, struct error *error)
+{
+	char sql[240], technician[NAME_SIZE];
+	int64_t carrier = 0;
+	enum status status = noted_number(meeting->store, meeting->carrier_key, &carrier, error);
+
+	if (status == STATUS_OK)
+		status = store_setting_get(meeting->store, "technician", technician, sizeof technician, error);
+	snprintf(sql, sizeof sql, "SELECT %s.mark()", meeting->office.firm);
+	if (status == STATUS_OK)
+		status = call_server(meeting, sql, NULL, NULL, &meeting->newest, error);
+	snprintf(sql, sizeof sql, "SELECT %s.carry(%" PRId64 ", %" PRId64 ", %" PRId64 ", %" PRId64
+	         ", %" PRId64 ", $1, $2)", meeting->office.firm, meeting->own, carrier,
+	         carrier == meeting->own ? meeting->seen : 0, meeting->seen, meeting->newest);
+	if (status == STATUS_OK)
+		status = call_server(meeting, sql, technician, meeting->asked ? meeting->asked->text : "", NULL,
+		                     error);
+	return status == STATUS_OK ? note_number(meeting->store, meeting->carrier_key, meeting->own, error)
+	                           : status;
+}
+
+/* A book that nobody wrote in has no id yet, under which the server could know it. */
+static enum status make_own_id(struct meeting *meeting, struct error *error)
+{
+	enum status status = store_begin(meeting->store, error);
+
+	if (status != STATUS_OK)
+		return status;
+	status = store_end(meeting->store, trail_begin(meeting->store, error), error);
+	if (status == STATUS_OK)
+		status = trail_own(meeting->store, &meeting->own, &meeting->number, error);
+	return status == STATUS_OK ? say_hello(meeting, error) : status;
+}
+
+static enum status fetch_own(struct meeting *meeting, struct error *error)
+{
+	enum status status = meeting->own ? STATUS_OK : make_own_id(meeting, error);
+
+	if (status == STATUS_OK)
+		status = store_setting_set(meeting->store, partial_key, "1", error);
+	if (status == STATUS_OK)
+		status = finish_begun(meeting, error);
+	if (status == STATUS_OK)
+		status = say_what_is_carried(meeting, error);
+	meeting->cursor = meeting->seen;
+	return status == STATUS_OK ? fetch_up_to_newest(meeting, error) : status;
+}
+
+static enum status fetch(struct meeting *meeting, struct error *error)
+{
+	char carry[16];
+	enum status status = store_setting_get(meeting->store, "carry", carry, sizeof carry, error);
+
+	if (status != STATUS_OK)
+		return status;
+	meeting->is_own = strcmp(carry, "own") == 0;
+	return meeting->is_own ? fetch_own(meeting, error) : fetch_all(meeting, error);
 }
 
 /* ---- Sending ---- */
@@ -551,7 +707,7 @@ static enum status meet(struct meeting *meeting, struct error *error)
 	if (status == STATUS_OK)
 		status = look_apart(meeting, error);
 	if (status == STATUS_OK)
-		status = fetch_all(meeting, error);
+		status = fetch(meeting, error);
 	if (status == STATUS_OK)
 		status = look_at_own(meeting, error);
 	if (status == STATUS_OK)
@@ -563,11 +719,12 @@ static enum status meet(struct meeting *meeting, struct error *error)
 	return status == STATUS_OK ? note_met(meeting, error) : status;
 }
 
-enum status store_sync(struct store *store, const char *address, const char *firm,
-                       sync_step_fn *step, void *context, struct sync_report *report,
-                       struct error *error)
+enum status store_sync_fetch(struct store *store, const char *address, const char *firm,
+                             const struct uid *customer, sync_step_fn *step, void *context,
+                             struct sync_report *report, struct error *error)
 {
-	struct meeting meeting = { .store = store, .report = report, .step = step, .context = context };
+	struct meeting meeting = { .store = store, .report = report, .step = step, .context = context,
+	                           .asked = customer };
 
 	memset(report, 0, sizeof *report);
 	enum status status = office_open(&meeting.office, address, firm, error);
@@ -577,19 +734,116 @@ enum status store_sync(struct store *store, const char *address, const char *fir
 	return status;
 }
 
+/* ---- Finding there ---- */
+
+/* The words of a text as an array of PostgreSQL's: {"one","other"}. */
+static void add_words(struct text *array, const char *text)
+{
+	const char *join = "{";
+
+	while (*(text += strspn(text, " \t"))) {
+		size_t length = strcspn(text, " \t");
+		text_add(array, join);
+		text_add_char(array, '"');
+		for (size_t i = 0; i < length; i++) {
+			if (text[i] == '"' || text[i] == '\\')
+				text_add_char(array, '\\');
+			text_add_char(array, text[i]);
+		}
+		text_add_char(array, '"');
+		text += length;
+		join = ",";
+	}
+	text_add(array, *join == '{' ? "{}" : "}");
+}
+
+static void give_customer(struct store *store, const PGresult *result, int row,
+                          struct office_customer *customer)
+{
+	struct thing thing;
+	struct error ignored;
+
+	*customer = (struct office_customer){ .calls = (int)whole(PQgetvalue(result, row, 4)) };
+	text_copy(customer->uid.text, sizeof customer->uid.text, PQgetvalue(result, row, 0));
+	text_copy(customer->name, sizeof customer->name, PQgetvalue(result, row, 1));
+	text_copy(customer->phone, sizeof customer->phone, PQgetvalue(result, row, 2));
+	text_copy(customer->address, sizeof customer->address, PQgetvalue(result, row, 3));
+	customer->is_here = thing_find(store, &customer->uid, &thing, &ignored) == STATUS_OK;
+}
+
+static enum status ask_for_customers(struct store *store, struct office *office, const char *text,
+                                     int limit, office_customer_fn *each, void *context,
+                                     struct error *error)
+{
+	struct text words;
+	char sql[160];
+
+	text_init(&words);
+	add_words(&words, text);
+	snprintf(sql, sizeof sql, "SELECT * FROM %s.find_customers($1, %d)", office->firm, limit);
+	const char *const values[] = { text_get(&words) };
+	PGresult *result = PQexecParams(office->connection, sql, 1, NULL, values, NULL, NULL, 0);
+	enum status status = PQresultStatus(result) == PGRES_TUPLES_OK
+		? STATUS_OK : office_refuse(office, "the office did not answer as expected", error);
+	for (int i = 0; status == STATUS_OK && i < PQntuples(result); i++) {
+		struct office_customer customer;
+		give_customer(store, result, i, &customer);
+		if (!each(&customer, context))
+			break;
+	}
+	PQclear(result);
+	text_done(&words);
+	return status;
+}
+
+enum status store_sync_find(struct store *store, const char *address, const char *firm,
+                            const char *text, int limit, office_customer_fn *each, void *context,
+                            struct error *error)
+{
+	struct office office;
+	enum status status = office_open(&office, address, firm, error);
+
+	if (status == STATUS_OK)
+		status = ask_for_customers(store, &office, text, limit, each, context, error);
+	office_close(&office);
+	return status;
+}
+
 #else
 
-enum status store_sync(struct store *store, const char *address, const char *firm,
-                       sync_step_fn *step, void *context, struct sync_report *report,
-                       struct error *error)
+enum status store_sync_fetch(struct store *store, const char *address, const char *firm,
+                             const struct uid *customer, sync_step_fn *step, void *context,
+                             struct sync_report *report, struct error *error)
 {
 	(void)store;
 	(void)address;
 	(void)firm;
+	(void)customer;
 	(void)step;
 	(void)context;
 	memset(report, 0, sizeof *report);
 	return office_not_built(error);
 }
 
+enum status store_sync_find(struct store *store, const char *address, const char *firm,
+                            const char *text, int limit, office_customer_fn *each, void *context,
+                            struct error *error)
+{
+	(void)store;
+	(void)address;
+	(void)firm;
+	(void)text;
+	(void)limit;
+	(void)each;
+	(void)context;
+	return office_not_built(error);
+}
+
 #endif
+
+enum status store_sync(struct store *store, const char *address, const char *firm,
+                       sync_step_fn *step, void *context, struct sync_report *report,
+                       struct error *error)
+{
+	return store_sync_fetch(store, address, firm, NULL, step, context, report, error);
+}

@@ -277,7 +277,7 @@ void entry_read(struct store *store, sqlite3_stmt *row, struct named *named, str
 static const char own_sql[] = "SELECT id, number FROM own JOIN book ON book.id = own.book";
 
 /* Reads, once a transaction, where this book's trail ends. */
-static enum status begin_trail(struct store *store, struct error *error)
+enum status trail_begin(struct store *store, struct error *error)
 {
 	static const char latest[] = "SELECT max(stamp) FROM book";
 	struct trail *trail = &store->trail;
@@ -393,7 +393,7 @@ enum status trail_write(struct store *store, const struct thing *thing, int fiel
                         const char *old, const char *new, wall_time at, struct error *error)
 {
 	static const char no_question[] = "DELETE FROM question WHERE thing = ?1 AND field = ?2";
-	enum status status = begin_trail(store, error);
+	enum status status = trail_begin(store, error);
 
 	if (status != STATUS_OK)
 		return status;

@@ -198,6 +198,9 @@ enum status trail_note(struct store *store, int64_t book, int64_t number, int64_
 /* The id of this book and its last number; 0 and 0 while nothing was written in it. */
 enum status trail_own(struct store *store, int64_t *book, int64_t *number, struct error *error);
 
+/* Reads where this book's trail ends, and gives a book its id that has none; in a transaction. */
+enum status trail_begin(struct store *store, struct error *error);
+
 /* What is written at the end of a transaction: the book's last number and stamp. */
 enum status trail_finish(struct store *store, struct error *error);
 

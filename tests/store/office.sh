@@ -46,7 +46,7 @@ check "a private server" sql keeper postgres "SELECT 1"
 
 sql keeper postgres "CREATE DATABASE larkmere"
 sql keeper postgres "CREATE DATABASE elsewhere"
-for role in truck0 truck1 truck2 truck3 truck4 desk bookkeeper stranger; do
+for role in truck0 truck1 truck2 truck3 truck4 truck5 desk bookkeeper stranger; do
 	sql keeper postgres "CREATE ROLE $role LOGIN"
 done
 run office init "$(at keeper)"
@@ -57,7 +57,7 @@ run office init "$(at keeper elsewhere)"
 expect "another firm" 0 "migrations applied"
 run office init "$(at keeper)" --firm 'x; DROP'
 expect "a firm's name that is none" 1 "no name for a firm"
-sql keeper larkmere "GRANT larkmere_truck TO truck0, truck1, truck2, desk;
+sql keeper larkmere "GRANT larkmere_truck TO truck0, truck1, truck2, truck5, desk;
 	GRANT larkmere_reader TO bookkeeper"
 sql keeper elsewhere "GRANT elsewhere_truck TO stranger"
 
@@ -281,6 +281,69 @@ echo "$judged" | "$program" --book "$scratch/truck1.db" record - >"$scratch/judg
 truck 1 sync "$(at truck1)"
 reads "findings as the technician left them" "SELECT fault, verdict, why FROM findings
 	WHERE call = '$(cat "$scratch/judged")'" "low_charge|ruled_out|weighed in last week"
+
+# ---- A truck that does not carry the firm ----
+
+truck 5 settings "technician=Ann Vega" carry=own "sync=$(at truck5)"
+truck 5 sync
+expect "a truck that carries its own meets" 0 "1 customers, 1 calls"
+truck 5 calls
+check "it has the call that is planned for it" is "$(grep -c '^[0-9a-f]' "$out")" 1
+truck 5 verify
+expect "its book is sound" 0 "sound"
+truck 5 find Oduya
+expect "whom it does not have, the office has" 0 "Larkmere  (at the office)"
+truck 5 find "oduya cedar"
+expect "every word counts, of name and address" 0 "Maren Oduya"
+truck 5 find "oduya nowhere"
+expect "all of them" 0 "nobody is found"
+oduya=$("$program" --book "$scratch/truck3.db" export "$call" --format json |
+	sed -n 's/.*"customer": {"uid": "\([^"]*\)".*/\1/p')
+truck 5 find --fetch "$oduya"
+expect "one is fetched with all calls" 0 "fetched 1 customers"
+same_calls() { # WHAT: the calls of truck 5 are as the desk has them
+	truck 3 sync "$(at desk)"
+	truck 5 calls
+	sed -n 's/^\([0-9a-f][-0-9a-f]*\) .*/\1/p' "$out" >"$scratch/carried"
+	differ=
+	while read -r each; do
+		[ "$("$program" --book "$scratch/truck5.db" export "$each" --format json)" = \
+			"$("$program" --book "$scratch/truck3.db" export "$each" --format json)" ] || differ="$differ $each"
+	done <"$scratch/carried"
+	check "$1" is "$differ" ""
+	truck 5 verify
+	expect "$1: sound" 0 "sound"
+}
+same_calls "what it carries is what the office has"
+check "all calls of that customer" is "$(grep -c . "$scratch/carried")" \
+	"$(( 1 + $(sqlite3 "$scratch/truck3.db" "SELECT count(*) FROM call JOIN customer
+	ON customer.id = call.customer WHERE customer.uid = '$oduya'") ))"
+# A colleague writes about her, and about somebody else.
+printf '{"customer": {"uid": "%s"}, "call": {"complaint": "Noise at night"}}' "$oduya" >"$scratch/again"
+truck 1 record "$scratch/again"
+truck 1 sync "$(at truck1)"
+truck 5 sync
+expect "what belongs to whom it carries follows" 0 "1 calls"
+same_calls "and is what the office has"
+truck 5 calls --customer Thistlewood
+check "and nothing else" is "$(grep -c '^[0-9a-f]' "$out")" 0
+serve stop -m immediate
+truck 5 find Thistlewood
+check "an office that does not answer is said" grep -q "was not asked" "$err"
+check "and is no failure" [ "$status" -eq 0 ]
+serve start -o "-k $server -c listen_addresses='' -c fsync=off"
+cp "$scratch/truck0.db" "$scratch/whole.db"
+"$program" --book "$scratch/whole.db" merge "$scratch/truck5.db" >"$out" 2>"$err"
+status=$?
+ran="merge a book that carries its own"
+expect "a book with gaps gives nothing" 1 "carries only its own"
+truck 5 settings carry=all
+truck 5 sync
+same_calls "told to carry all, it does"
+check "all of them" is "$(grep -c . "$scratch/carried")" \
+	"$(sqlite3 "$scratch/truck3.db" "SELECT count(*) FROM call")"
+truck 5 sync
+expect "and nothing comes twice" 0 "fetched 0;"
 
 # ---- The way to the server ----
 

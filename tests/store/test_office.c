@@ -20,8 +20,8 @@
 
 Suite *office_suite(void);
 
-/* Four trucks, one with an older program, and a desk; of how many histories a book stays. */
-enum { BOOKS = 5, OLDER = 3, HISTORIES_KEPT = 20 };
+/* Four trucks, one that carries its own, one with an older program, and a desk; of how many histories a book stays. */
+enum { BOOKS = 5, PART = 2, OLDER = 3, HISTORIES_KEPT = 20 };
 
 static struct error error;
 
@@ -196,6 +196,14 @@ static int rounds(void)
 	return server() ? asked ? atoi(asked) : 5 : 0;
 }
 
+/* Until nobody has anything new: an answer to what came is a change itself. */
+static void settle(int firm)
+{
+	for (int round = 0; round < 4; round++)
+		for (int i = 0; i < BOOKS; i++)
+			meet(i, firm);
+}
+
 START_TEST(books_and_server_come_to_the_same_content)
 {
 	char copy[BOOKS_PATH_SIZE + 8];
@@ -204,6 +212,7 @@ START_TEST(books_and_server_come_to_the_same_content)
 	books_open(BOOKS);
 	has_older = true;
 	make_older(books[OLDER]);
+	assert_ok(store_setting_set(books[PART], "carry", "own", &error));
 	books_begin((uint64_t)_i + 1);
 	snprintf(copy, sizeof copy, "%s.old", books_paths[1]);
 	for (unsigned i = 0, count = 20 + books_draw(60); i < count; i++) {
@@ -219,10 +228,11 @@ START_TEST(books_and_server_come_to_the_same_content)
 	}
 	meet(OLDER, _i);
 	bring_up_to_date(OLDER);
-	/* Until nobody has anything new: an answer to what came is a change itself. */
-	for (int round = 0; round < 4; round++)
-		for (int i = 0; i < BOOKS; i++)
-			meet(i, _i);
+	settle(_i);
+	books_assert_carried(PART, 0);
+	/* Then it is to carry the firm. */
+	assert_ok(store_setting_set(books[PART], "carry", "all", &error));
+	settle(_i);
 	books_assert_same();
 	/* For comparing it with the server's fold. */
 	if (_i < HISTORIES_KEPT) {

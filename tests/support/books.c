@@ -116,19 +116,27 @@ static void add_questions(struct store *store, const struct uid *call, struct te
 	free(questions);
 }
 
+/* false: the book does not have it. */
+static bool add_call(int book, const struct uid *uid, struct text *out)
+{
+	struct call call;
+
+	call_init(&call);
+	bool is_there = store_call_load(books[book], uid->text, &call, &error) == STATUS_OK;
+	if (is_there)
+		call_json_write(&call, out);
+	else
+		text_add_format(out, "%s is not there\n", uid->text);
+	call_done(&call);
+	add_questions(books[book], uid, out);
+	return is_there;
+}
+
 static void add_content(int book, struct text *out)
 {
 	text_init(out);
-	for (int i = 0; i < books_call_count; i++) {
-		struct call call;
-		call_init(&call);
-		if (store_call_load(books[book], books_calls[i].text, &call, &error) == STATUS_OK)
-			call_json_write(&call, out);
-		else
-			text_add_format(out, "%s is not there\n", books_calls[i].text);
-		call_done(&call);
-		add_questions(books[book], &books_calls[i], out);
-	}
+	for (int i = 0; i < books_call_count; i++)
+		add_call(book, &books_calls[i], out);
 }
 
 /* The trail itself, with names instead of this book's numbers; what books knew of each other apart. */
@@ -189,6 +197,26 @@ void books_assert_same(void)
 		}
 	for (int i = 0; i < books_count; i++)
 		assert_ok(store_verify(books[i], refuse_sentence, NULL, &error));
+}
+
+int books_assert_carried(int book, int other)
+{
+	int carried = 0;
+
+	for (int i = 0; i < books_call_count; i++) {
+		struct text here, there;
+		text_init(&here);
+		text_init(&there);
+		if (add_call(book, &books_calls[i], &here)) {
+			add_call(other, &books_calls[i], &there);
+			books_assert_same_text(text_get(&here), text_get(&there));
+			carried++;
+		}
+		text_done(&here);
+		text_done(&there);
+	}
+	assert_ok(store_verify(books[book], refuse_sentence, NULL, &error));
+	return carried;
 }
 
 /* ---- One random change ---- */

@@ -37,4 +37,7 @@ void books_change(int book);
 /* All open books hold the same content and the same trail, and each is sound. */
 void books_assert_same(void);
 
+/* The calls that `book` has are as `other` has them; answers how many. */
+int books_assert_carried(int book, int other);
+
 #endif

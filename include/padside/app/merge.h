@@ -16,4 +16,9 @@ enum status merge_office(struct store *store, const char *address, const char *f
                          sync_step_fn *step, void *context, struct sync_report *report,
                          struct error *error);
 
+/* Fetches a customer from the office, as store_sync_fetch(), with the same afterwards. */
+enum status merge_fetch(struct store *store, const char *address, const char *firm,
+                        const struct uid *customer, struct sync_report *report,
+                        struct error *error);
+
 #endif

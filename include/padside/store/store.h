@@ -119,8 +119,11 @@ enum status store_call_lines(struct store *store, const struct uid *call, char *
                              size_t found_size, char *done_line, size_t done_size, bool *stand,
                              struct error *error);
 
-/* Calls whose lines are to be worked out again, after a merge; the list is the caller's (free). */
-enum status store_stale_calls(struct store *store, struct uid **calls, size_t *count,
+/*
+ * Calls whose lines are to be worked out again after a merge, newest first, at
+ * most `limit`; the list is the caller's (free).
+ */
+enum status store_stale_calls(struct store *store, int limit, struct uid **calls, size_t *count,
                               struct error *error);
 
 /*

@@ -45,6 +45,38 @@ enum status store_sync(struct store *store, const char *address, const char *fir
                        sync_step_fn *step, void *context, struct sync_report *report,
                        struct error *error);
 
+/*
+ * What comes is said by the setting "carry": all that the firm's books have
+ * (where it is not set), or "own": customers whom this book wrote about, those
+ * of calls planned for its technician, and those fetched with
+ * store_sync_fetch().  Of these everything comes, and what follows.
+ */
+
+/* A customer at the office. */
+struct office_customer {
+	struct uid uid;             /* who */
+	char name[NAME_SIZE];       /* name */
+	char phone[NAME_SIZE];      /* phone */
+	char address[ADDRESS_SIZE]; /* of one of their sites */
+	int calls;                  /* calls there */
+	bool is_here;               /* this book has them too */
+};
+
+typedef bool office_customer_fn(const struct office_customer *customer, void *context);
+
+/*
+ * Asks the office for customers of whom every word of `text` is a part of name,
+ * phone, mail, an address, a model or a serial; at most `limit`.
+ */
+enum status store_sync_find(struct store *store, const char *address, const char *firm,
+                            const char *text, int limit, office_customer_fn *each, void *context,
+                            struct error *error);
+
+/* A meeting as store_sync(), after which a book that carries its own has this customer too. */
+enum status store_sync_fetch(struct store *store, const char *address, const char *firm,
+                             const struct uid *customer, sync_step_fn *step, void *context,
+                             struct sync_report *report, struct error *error);
+
 /* How a book stands to its office. */
 struct sync_state {
 	int64_t waiting;  /* changes of this book that the office does not have yet */

@@ -1,0 +1,139 @@
+/*
+ * padside find: customers of the book; and of the office, where the settings
+ * name one, those that the book does not carry.
+ */
+#include "cli/commands.h"
+
+#include <string.h>
+
+#include <padside/app/merge.h>
+#include <padside/app/settings.h>
+#include <padside/base/glyph.h>
+
+#include "cli/book.h"
+
+enum { MOST_FOUND = 50 };
+
+/* What is printed, and what was found so far. */
+struct finding {
+	struct text line;    /* used again */
+	int here, there;     /* customers of the book; of the office only */
+	struct uid only;     /* the last of the office's */
+};
+
+/* Names and addresses are anybody's words: shown so that they cannot steer a terminal. */
+static void print_customer(struct finding *finding, const struct uid *uid, const char *name,
+                           const char *phone, const char *address, const char *end)
+{
+	const char *const words[] = { name, phone, address };
+
+	text_clear(&finding->line);
+	text_add(&finding->line, uid->text);
+	for (int i = 0; i < 3; i++)
+		if (*words[i]) {
+			text_add(&finding->line, i ? ", " : "  ");
+			glyph_add_string(&finding->line, words[i], false);
+		}
+	text_add(&finding->line, end);
+	puts(text_get(&finding->line));
+}
+
+static bool print_here(const struct customer_line *line, void *context)
+{
+	struct finding *finding = context;
+
+	finding->here++;
+	print_customer(finding, &line->customer.uid, line->customer.name, line->customer.phone,
+	               line->address, "");
+	return true;
+}
+
+static bool print_there(const struct office_customer *customer, void *context)
+{
+	struct finding *finding = context;
+
+	if (customer->is_here)
+		return true;
+	finding->there++;
+	finding->only = customer->uid;
+	print_customer(finding, &customer->uid, customer->name, customer->phone, customer->address,
+	               "  (at the office)");
+	return true;
+}
+
+/* What the book has stands already: an office that does not answer is said, and is no failure. */
+static void ask_office(struct store *store, const char *address, const char *firm,
+                       const char *text, struct finding *finding)
+{
+	struct error error;
+
+	fflush(stdout);
+	if (store_sync_find(store, address, firm, text, MOST_FOUND, print_there, finding, &error) != STATUS_OK)
+		fprintf(stderr, "padside: the office was not asked: %s\n", error.text);
+	else if (finding->there > 0)
+		printf("padside find --fetch ID brings one of the office's into this book, e.g. %s\n",
+		       finding->only.text);
+}
+
+static enum status fetch(struct store *store, const char *address, const char *firm,
+                         const char *typed, struct error *error)
+{
+	struct sync_report report;
+	struct uid customer;
+
+	if (!uid_is_valid(typed))
+		return error_set(error, STATUS_BAD_INPUT, "--fetch takes the whole id of a customer, not \"%.60s\"; "
+		                 "padside find TEXT shows it", typed);
+	snprintf(customer.text, sizeof customer.text, "%s", typed);
+	enum status status = merge_fetch(store, address, firm, &customer, &report, error);
+	if (status == STATUS_OK)
+		printf("fetched %d customers, %d calls\n", report.merge.customers, report.merge.calls);
+	return status;
+}
+
+static enum status find(struct store *store, const char *firm, const char *text,
+                        const char *fetched, struct error *error)
+{
+	struct finding finding = { .here = 0 };
+	char address[SETTING_SIZE];
+	enum status status = setting_get(store, SETTING_SYNC, address, sizeof address, error);
+
+	if (status != STATUS_OK)
+		return status;
+	if (fetched)
+		return *address ? fetch(store, address, firm, fetched, error)
+			: error_set(error, STATUS_NOT_FOUND, "no office is named; once padside settings sync=ADDRESS");
+	text_init(&finding.line);
+	status = store_find_customers(store, text, MOST_FOUND, print_here, &finding, error);
+	if (status == STATUS_OK && *address)
+		ask_office(store, address, firm, text, &finding);
+	if (status == STATUS_OK && finding.here + finding.there == 0)
+		puts("nobody is found by that");
+	text_done(&finding.line);
+	return status;
+}
+
+int command_find_customers(struct cli *cli, int count, char **words)
+{
+	const char *firm = NULL, *fetched = NULL;
+	const struct option_row rows[] = {
+		{ "fetch", "ID", "bring a customer of the office into this book, with all their calls", NULL,
+		  &fetched },
+		{ "firm", "NAME", "the firm's schema; the database's name when not given", NULL, &firm },
+		{ .name = NULL },
+	};
+	struct store *store;
+	struct error error;
+
+	if (!command_parse(cli, rows, &count, words))
+		return EXIT_USAGE;
+	if (cli->wants_help)
+		return command_usage(command_find("find"), rows, stdout), EXIT_DONE;
+	if (count != (fetched ? 0 : 1))
+		return command_misuse(cli, "find takes one text, or --fetch and an id");
+	if (book_open(cli, STORE_EXISTING, &store, &error) != STATUS_OK)
+		return command_report(&error);
+	enum status status = find(store, firm, fetched ? "" : words[0], fetched, &error);
+	store_close(store);
+	return status == STATUS_OK ? EXIT_DONE : command_report(&error);
+}
