@@ -20,6 +20,7 @@
 #   make bench-store    what the book costs: kept, listed, merged, verified, against peers, and
 #                       how that grows from 1,000 calls to 100,000
 #   make bench-book     the workbook on a book of 100,000 calls
+#   make bench-office   100 trucks and an office: sending, a day, fifty at once, a first fill
 #   make bench-diagnose [SPLIT=test|tune]  score the diagnosis on labelled calls
 #   make check-diagnose  the same on a few calls, with floors that must hold
 #   make bench-modes    the same one-shot, with deciding readings, with the unit's past, asking
@@ -94,7 +95,7 @@ TEST_OBJECTS := $(call object,$(TESTS) $(SUPPORT)) $(BUILD)/tests/runner.o
 
 .PHONY: all tests objects check sanitize coverage mutate fuzz fuzz-keys fuzz-kill trouble lint clean
 .PHONY: check-guide check-reference check-schema check-diagnose
-.PHONY: bench bench-store bench-saturation bench-assess bench-book bench-diagnose bench-physics
+.PHONY: bench bench-office bench-store bench-saturation bench-assess bench-book bench-diagnose bench-physics
 .PHONY: man install uninstall deb
 .SECONDARY:
 
@@ -344,6 +345,9 @@ bench-store: $(BUILD)/padside $(BUILD)/time_store $(BUILD)/book-1000.db \
 	$(BUILD)/time_store $(BUILD)/padside $(BUILD)/scratch/small.db $(BUILD)/scratch/large.db \
 	  $(BUILD)/book-$(MERGE_CALLS).db $(BUILD)/other-$(MERGE_CALLS).db $(BUILD)/scratch
 	rm -rf $(BUILD)/scratch
+
+bench-office: $(BUILD)/padside
+	tests/bench/office/run $(or $(TRUCKS),100) $(or $(CALLS),1000)
 
 bench-book: $(BUILD)/padside $(BUILD)/time_book $(BUILD)/book-1000.db $(BUILD)/book-$(BOOK_CALLS).db
 	python3 -B tests/bench/book/first_frame.py $(BUILD)/padside $(BUILD)/book-$(BOOK_CALLS).db

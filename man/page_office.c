@@ -19,7 +19,12 @@ static const char *const page[] = {
 	"\\fBpadside sync\\fR \\fIADDRESS\\fR fetches the changes that the book lacks, checks them, "
 	"folds them as \\fBpadside merge\\fR does, and sends what the server lacks. It can be broken "
 	"off at any point and run again; every change arrives once. A change of one field on two "
-	"trucks keeps both values and shows them as a question on that call.",
+	"trucks keeps both values and shows them as a question on that call. Ctrl+C stops it after the "
+	"batch that is running; what came until then is kept.",
+	".PP",
+	"Trucks may have programs of different versions. What a newer one wrote and an older one does "
+	"not know is kept in its book as it came, goes on to others from there, and is shown by the "
+	"first program that knows it.",
 	".SH SETTING UP",
 	"A database for the firm, its schema, and a role for each truck:",
 	".PP",
@@ -37,6 +42,24 @@ static const char *const page[] = {
 	"padside settings sync=postgresql://truck7@office.example/larkmere",
 	"padside sync",
 	".EE",
+	".SH WHAT A TRUCK CARRIES",
+	"A book has everything of the firm unless it is told to carry its own: ",
+	".PP",
+	".EX",
+	"padside settings carry=own",
+	".EE",
+	".PP",
+	"Then come the customers whom the book wrote about, those of calls that are planned for its "
+	"technician, and those that it asked for, each with all sites, units and calls, and later "
+	"changes of them. \\fBpadside find\\fR \\fITEXT\\fR lists whom the book has and then whom only "
+	"the office has; \\fBpadside find --fetch\\fR \\fIID\\fR brings one of these over. An office that "
+	"does not answer is said. A book that carries its own can take from another book by "
+	"\\fBpadside merge\\fR but not give; \\fBcarry=all\\fR makes it whole again at the next meeting.",
+	".SH BILLED CALLS",
+	"\\fBpadside office billed\\fR \\fICALL\\fR... notes calls as billed in the book of a desk; after "
+	"the next meeting the view unbilled_calls leaves them out, and the trucks show when they were "
+	"billed. A call that is planned in the book of a desk, with a technician and a time, is on that "
+	"technician's laptop after both have met the office.",
 	".SH ADDRESSES AND PASSWORDS",
 	"An address is a connection URI of PostgreSQL, or the name of a service in its service file. "
 	"Passwords are read from the passfile (~/.pgpass) or the service file only; an address with a "
@@ -55,7 +78,7 @@ static const char *const page[] = {
 	"One statement revokes a truck: REVOKE larkmere_truck FROM truck7.",
 	".SH VIEWS FOR THE OFFICE",
 	".TP",
-	".B calls, customers, planned_calls",
+	".B calls, customers, units, planned_calls",
 	"who, where, when, by whom; what is planned",
 	".TP",
 	".B readings, call_readings",
@@ -68,11 +91,17 @@ static const char *const page[] = {
 	"lines, subtotals with discount and tax as the report prints them, totals, closed calls that "
 	"are not billed",
 	".TP",
-	".B refrigerant_moves, refrigerant_by_unit, refrigerant_by_cylinder",
-	"refrigerant added and recovered, by unit, cylinder and year, with the share of the charge lost",
+	".B refrigerant_moves, refrigerant_by_unit, refrigerant_by_cylinder, refrigerant_by_year",
+	"refrigerant added and recovered, ounces",
+	".TP",
+	".B leak_rates",
+	"what was put into a unit in a year beyond what was taken out, as a share of its charge",
 	".TP",
 	".B drifting_units, declined_work",
-	"units whose run capacitor lost 3 % or more; options that were declined",
+	"units whose run capacitor, as last left, lost 3 % or more; options that were declined",
+	".TP",
+	".B questions",
+	"fields that two trucks changed without knowing of each other",
 	".SH A BOOK PUT BACK FROM A COPY",
 	"A backup made with \\fBpadside backup\\fR goes on under an id of its own. A copy of the file "
 	"that is put back and written in uses numbers a second time; the next meeting notices it, "

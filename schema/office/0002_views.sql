@@ -10,17 +10,28 @@ $$;
 
 -- The thing that stands for this one, after joins; of two that were joined
 -- both ways the lesser id stands for both.
-CREATE FUNCTION stands_for(of_thing text) RETURNS text
-LANGUAGE sql STABLE SET search_path = @firm@, pg_temp AS $$
-	WITH RECURSIVE way (thing, steps) AS (
-		SELECT of_thing, 0
-		UNION ALL
-		SELECT value.new, steps + 1 FROM way JOIN value
-			ON value.thing = way.thing AND field = 'joined' AND new IS NOT NULL
-		WHERE steps < 64 AND (steps = 0 OR way.thing <> of_thing))
-	SELECT CASE WHEN max(steps) = 64 OR bool_or(steps > 0 AND thing = of_thing)
-		THEN min(thing) FILTER (WHERE steps > 0) ELSE (array_agg(thing ORDER BY steps DESC))[1] END FROM way
+-- Most stand for themselves.
+CREATE FUNCTION stands_for(of_thing text) RETURNS text LANGUAGE plpgsql STABLE AS $$
+DECLARE
+	last text := of_thing;
+	following text;
+	lesser text;
+BEGIN
+	FOR steps IN 1 .. 64 LOOP
+		following := (SELECT value.new FROM @firm@.value
+			WHERE value.thing = last AND value.field = 'joined');
+		IF following IS NULL THEN
+			RETURN last;
+		END IF;
+		last := following;
+		lesser := least(lesser, last);
+		EXIT WHEN last = of_thing;
+	END LOOP;
+	RETURN lesser;
+END
 $$;
+
+CREATE INDEX value_of_removed ON value (thing) WHERE field = 'removed' AND new IS NOT NULL;
 
 -- Things that are there: the last of all their changes did not take them out.
 CREATE VIEW present AS
@@ -180,7 +191,8 @@ FROM calls WHERE planned_at IS NOT NULL AND closed_at IS NULL;
 -- Refrigerant added and recovered, ounces.  An entry without a time counts on its call's day.
 CREATE VIEW refrigerant_moves AS
 SELECT calls.call, calls.system, calls.customer_name, calls.address, coalesce(refrigerant, '') AS refrigerant,
-	cylinder, at, substr(coalesce(at, opened_at), 1, 4) AS year, added, recovered
+	cylinder, at, substr(coalesce(at, opened_at), 1, 4) AS year, added, recovered,
+	opened_at, coalesce(factory_charge, 0) AS charge, manufacture_year
 FROM (
 	SELECT present.call, max(new) FILTER (WHERE field = 'cylinder') AS cylinder,
 		max(new) FILTER (WHERE field = 'at') AS at,
@@ -211,12 +223,11 @@ SELECT system, max(customer_name) AS customer_name, max(address) AS address, yea
 	max(refrigerant) AS refrigerant, sum(net) AS made_up, max(charge) AS charge,
 	CASE WHEN max(charge) > 0 THEN round(100 * sum(net) / max(charge), 1) END AS leak_percent
 FROM (
-	SELECT calls.call, calls.system, calls.customer_name, calls.address, calls.refrigerant,
-		substr(opened_at, 1, 4) AS year, coalesce(factory_charge, 0) AS charge, manufacture_year,
-		sum(added - recovered) AS net
-	FROM refrigerant_moves JOIN calls ON calls.call = refrigerant_moves.call
-	GROUP BY calls.call, calls.system, calls.customer_name, calls.address, calls.refrigerant,
-		opened_at, factory_charge, manufacture_year) AS moved
+	SELECT call, system, customer_name, address, refrigerant, substr(opened_at, 1, 4) AS year, charge,
+		manufacture_year, sum(added - recovered) AS net
+	FROM refrigerant_moves
+	GROUP BY call, system, customer_name, address, refrigerant, opened_at, charge,
+		manufacture_year) AS moved
 WHERE net > 0 AND (manufacture_year IS NULL OR number_of(year) > manufacture_year)
 GROUP BY system, year;
 

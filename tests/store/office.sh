@@ -414,6 +414,22 @@ expect "the address from the settings" 0 "sent "
 truck 0 sync
 expect "no address" 1 "no office is named"
 
+# ---- The three commands of the README, as they stand there ----
+
+sql keeper postgres "CREATE DATABASE readme"
+grep -E '^    padside (office init|settings sync=|sync( |$))' README.md | sed -E 's/^ *padside //; s/   +.*$//' |
+	sed -e 's#//owner@localhost/larkmere#//keeper@/readme?host='"$server#" \
+		-e 's#//truck7@localhost/larkmere#//truck0@/readme?host='"$server#" >"$scratch/commands"
+check "the README has three commands" is "$(wc -l <"$scratch/commands")" 3
+while read -r words; do
+	# shellcheck disable=SC2086 # several words
+	"$program" --book "$scratch/readme.db" $words >"$out" 2>"$err" </dev/null
+	status=$?
+	ran="padside $words"
+	check "the README's padside ${words%% *} works" [ "$status" -eq 0 ]
+	sql keeper readme "DO \$\$ BEGIN GRANT readme_truck TO truck0; END \$\$" 2>"$scratch/granted"
+done <"$scratch/commands"
+
 # ---- Random histories: a firm each ----
 
 rounds=${PADSIDE_OFFICE_ROUNDS:-5}
