@@ -777,6 +777,6 @@ struct key curses_read_key(int timeout_ms)
 		if (ready > 0 && sources[1].revents == 0 && is_hung_up(&sources[0]))
 			return key_press(PRESS_CLOSE);
 		if (ready > 0 && sources[0].revents == 0 && take_watch(sources[2].revents))
-			return key_press(PRESS_NOTHING);
+			return key_press(PRESS_CHANGED);
 	}
 }

@@ -43,7 +43,7 @@ void curses_show(const struct canvas *canvas);
 /* The next curses_show writes everything: for a screen that got garbled. */
 void curses_redraw(void);
 
-/* Waiting for a key ends, with PRESS_NOTHING, also when this can be read; -1: no more. */
+/* Waiting for a key ends, with PRESS_CHANGED, also when this can be read; -1: no more. */
 void curses_watch(int file);
 
 /* Whether the keys that were read last are a paste whose end has not come yet. */

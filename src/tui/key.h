@@ -35,6 +35,7 @@ enum press {
 	PRESS_WHEEL_UP,
 	PRESS_WHEEL_DOWN,
 	PRESS_RESIZE, /* the terminal has another size: draw again */
+	PRESS_CHANGED, /* something was written beside the book (curses_watch) */
 	PRESS_CLOSE,  /* the terminal is gone, or the system asks us to end */
 };
 

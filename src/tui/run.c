@@ -32,6 +32,9 @@ static void run(struct workbook *workbook)
 			int rows, columns;
 			curses_size(&rows, &columns);
 			workbook_resize(workbook, rows, columns);
+		} else if (key.press == PRESS_CHANGED) {
+			workbook_note_writing(workbook);
+			workbook_tick(workbook);
 		} else if (key.press == PRESS_NOTHING) {
 			workbook_tick(workbook);
 		} else {

@@ -89,6 +89,12 @@ bool workbook_is_over(const struct workbook *workbook);
  */
 void workbook_tick(struct workbook *workbook);
 
+/*
+ * Something is being written beside the book: it can be read a moment later,
+ * when it is on the drive, so the next ticks come soon.
+ */
+void workbook_note_writing(struct workbook *workbook);
+
 /* Ticks come when the book's files change: nobody has to look now and then. */
 void workbook_set_watched(struct workbook *workbook);
 

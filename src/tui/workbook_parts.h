@@ -53,6 +53,7 @@ struct workbook {
 	struct record taken;             /* taken along from page to page; RECORD_NONE: nothing */
 	struct record joined;            /* what was joined last */
 	enum request warned;             /* of what is refused, when this was asked for; NONE */
+	int look_ms;                     /* until the next look after a writing; 0: none is due */
 	bool is_watched;                 /* a tick comes by itself when the book's files change */
 	const char *program;             /* that can meet the office; NULL: none; not owned */
 	struct meeting meeting;          /* that runs beside */

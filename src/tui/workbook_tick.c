@@ -11,6 +11,9 @@
 /* Milliseconds between two tries, and between two looks where no one tells us that files changed. */
 enum { RETRY_MS = 1000, LOOK_MS = 2000 };
 
+/* Looks after something was written, each later than the one before: a drive may be slow. */
+enum { FIRST_LOOK_MS = 25, LAST_LOOK_MS = 1600 };
+
 const struct session_pending *workbook_unkept(const struct workbook *workbook, int i)
 {
 	const struct session *session = workbook->session;
@@ -100,9 +103,17 @@ static void retry(struct workbook *workbook)
 		workbook_say(workbook, INK_KEPT, "Kept now.");
 }
 
+void workbook_note_writing(struct workbook *workbook)
+{
+	workbook->look_ms = FIRST_LOOK_MS / 2;
+}
+
 void workbook_tick(struct workbook *workbook)
 {
 	struct error error;
+
+	if (workbook->look_ms > 0)
+		workbook->look_ms = workbook->look_ms < LAST_LOOK_MS ? 2 * workbook->look_ms : 0;
 
 	workbook_look(workbook);
 	workbook_look_office(workbook);
@@ -132,6 +143,8 @@ int workbook_wait(const struct workbook *workbook)
 
 	if (!workbook->is_watched)
 		wait = sooner(wait, LOOK_MS);
+	if (workbook->look_ms > 0)
+		wait = sooner(wait, workbook->look_ms);
 	if (session_is_waiting(workbook->session))
 		wait = sooner(wait, RETRY_MS);
 	wait = sooner(wait, workbook_office_wait(workbook));

@@ -98,6 +98,30 @@ START_TEST(what_another_program_writes_shows_without_a_key)
 }
 END_TEST
 
+/*
+ * A mended bug: files change before what was written can be read, and nothing
+ * changes when it can; so one looks again, soon, then later, then no more.
+ */
+START_TEST(after_a_writing_one_looks_again_for_a_while)
+{
+	int looks = 0;
+
+	workbook_set_watched(desk.workbook);
+	ck_assert_int_eq(workbook_wait(desk.workbook), -1);
+	workbook_note_writing(desk.workbook);
+	workbook_tick(desk.workbook);
+	ck_assert_int_gt(workbook_wait(desk.workbook), 0);
+	ck_assert_int_le(workbook_wait(desk.workbook), 50);
+	other_types(READING_SUCTION_PRESSURE, "118");
+	workbook_tick(desk.workbook);
+	ck_assert(desk_shows(&desk, "Another program changed this call"));
+	for (; workbook_wait(desk.workbook) > 0 && looks < 20; looks++)
+		workbook_tick(desk.workbook);
+	ck_assert_int_lt(looks, 10);
+	ck_assert_int_eq(workbook_wait(desk.workbook), -1);
+}
+END_TEST
+
 /* Before a key does anything: its own value is written beside the other one's. */
 START_TEST(a_key_sees_what_another_program_wrote)
 {
@@ -291,6 +315,7 @@ Suite *two_at_once_suite(void)
 	tcase_set_timeout(keys, 60);
 	tcase_add_checked_fixture(keys, two_on_a_call, put_away);
 	tcase_add_test(keys, what_another_program_writes_shows_without_a_key);
+	tcase_add_test(keys, after_a_writing_one_looks_again_for_a_while);
 	tcase_add_test(keys, a_key_sees_what_another_program_wrote);
 	tcase_add_test(keys, what_is_being_written_stays_while_the_page_changes);
 	tcase_add_test(keys, undo_leaves_what_another_program_changed);
