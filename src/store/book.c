@@ -163,6 +163,19 @@ static int bind_all(sqlite3_stmt *statement, sqlite3_destructor_type lifetime, c
 	return code;
 }
 
+/*
+ * A text that had no memory was read as empty: what the caller makes of the row is worth nothing,
+ * and the next question or the outcome says so.  One for all books: the program has one thread.
+ */
+static bool text_is_lost;
+
+static void note_lost_text(struct store *store)
+{
+	if (text_is_lost)
+		store->code = SQLITE_NOMEM;
+	text_is_lost = false;
+}
+
 /* A query's texts are copied; those of what runs to its end at once need not be. */
 static sqlite3_stmt *query_list(struct store *store, sqlite3_destructor_type lifetime,
                                 const char *sql, const char *forms, va_list values)
@@ -170,6 +183,7 @@ static sqlite3_stmt *query_list(struct store *store, sqlite3_destructor_type lif
 	struct kept_statement *kept = find_slot(store, sql);
 
 	store->code = store->depth > 0 ? store->lost : SQLITE_OK;
+	note_lost_text(store);
 	if (store->code != SQLITE_OK)
 		return NULL;
 	if (!kept->statement) {
@@ -197,6 +211,7 @@ sqlite3_stmt *book_query(struct store *store, const char *sql, const char *forms
 
 bool book_next(struct store *store, sqlite3_stmt *row)
 {
+	note_lost_text(store);
 	if (!row || store->code != SQLITE_OK)
 		return false;
 	int code = sqlite3_step(row);
@@ -217,6 +232,7 @@ void book_stop(sqlite3_stmt *row)
 
 enum status book_outcome(struct store *store, struct error *error)
 {
+	note_lost_text(store);
 	if (store->code == SQLITE_OK)
 		return STATUS_OK;
 	return book_refuse(store->path, store->code, error);
@@ -285,6 +301,8 @@ const char *row_text(sqlite3_stmt *row, int column)
 {
 	const unsigned char *text = sqlite3_column_text(row, column);
 
+	if (!text && sqlite3_errcode(sqlite3_db_handle(row)) == SQLITE_NOMEM)
+		text_is_lost = true;
 	return text ? (const char *)text : "";
 }
 

@@ -209,7 +209,7 @@ terminal -f /dev/null new-session -d -s work -x 80 -y 24 \; set -g status off \;
 check "the workbook opens" open_workbook
 check "it has 80 by 24" is "$(terminal display-message -p -t work '#{pane_width} #{pane_height}')" "80 24"
 press C-n
-check_screen "a new call" "who, where, what is wrong"
+check_screen "a new call" "customer, site, complaint"
 write "Maren Oduya"
 check_screen "the customer's name stands" "Maren Oduya"
 check "the customer's name is in the book" within is_counted "customer WHERE name = 'Maren Oduya'" 1
@@ -295,7 +295,7 @@ expect "the call in the history" 0 "run capacitor failed"
 run export "$call"
 expect "its paper" 0 "Maren Oduya"
 for words in "Hums, then trips." "Run capacitor failed" "Low refrigerant charge" "R-410A" \
-	"as found" "as left" "Fan motor draws too much" "Run capacitor 45 µF" "5.5 oz added" "What to watch" \
+	"as found" "as left" "Outdoor fan motor draws too much" "Run capacitor 45 µF" "5.5 oz added" "What to watch" \
 	"129.50"; do
 	check "its paper says: $words" holds "$out" "$words"
 done
