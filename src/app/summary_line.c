@@ -5,11 +5,18 @@
 
 #include <padside/base/text.h>
 
+/* What is less likely than not was not found; it may be something to watch. */
+static bool is_found(const struct finding *finding)
+{
+	return finding->level != LEVEL_ACT || finding->basis == BASIS_MEASURED ||
+	       finding->probability >= 0.5;
+}
+
 static void add_findings(struct text *text, const struct diagnosis *diagnosis, enum level level,
                          const char *before)
 {
 	for (int i = 0; i < diagnosis->finding_count; i++)
-		if (diagnosis->findings[i].level == level)
+		if (diagnosis->findings[i].level == level && is_found(&diagnosis->findings[i]))
 			text_add_format(text, "%s%s", text->length ? "; " : before,
 			                fault_info(diagnosis->findings[i].fault)->label);
 }

@@ -91,7 +91,8 @@ static void add_finding(const struct paper *paper, const struct finding *finding
 	document_finding(document, gone ? TONE_GONE : tone_of(finding->level),
 	                 paper_capital(paper, paper_fault(paper, finding->fault)), standing(paper, finding));
 	if (!paper->for_office)
-		document_item(document, fault->meaning);
+		document_item(document, document_format(document, "%s%s", gone ? "When we came: " : "",
+		                                        fault->meaning));
 	if (!paper->for_office)
 		return;
 	add_all_evidence(paper, finding);
@@ -162,6 +163,24 @@ static bool name_those(const struct paper *paper, enum after_work after_work, en
 	return any;
 }
 
+/*
+ * Charge that was low and is right again is a leak that is still there, unless a place was found.
+ */
+static bool leak_is_open(const struct paper *paper)
+{
+	const struct diagnosis *found = &paper->input->assessment->diagnoses[STAGE_AS_FOUND];
+	const struct visit *visit = &paper->call->visit;
+
+	if (visit_has(visit, STAGE_AS_FOUND, READING_LEAK_PLACE) ||
+	    visit_has(visit, STAGE_AS_LEFT, READING_LEAK_PLACE))
+		return false;
+	for (int i = 0; i < found->finding_count; i++)
+		if (found->findings[i].fault == FAULT_UNDERCHARGE &&
+		    found->findings[i].after_work == AFTER_WORK_GONE && is_worth_telling(&found->findings[i]))
+			return true;
+	return false;
+}
+
 static void add_after_the_work(const struct paper *paper)
 {
 	const struct diagnosis *left = &paper->input->assessment->diagnoses[STAGE_AS_LEFT];
@@ -171,8 +190,12 @@ static void add_after_the_work(const struct paper *paper)
 	document_heading(paper->document, 3, "After the work");
 	bool there = name_those(paper, AFTER_WORK_STILL_THERE, TONE_PLAIN, "Still there", "");
 	bool untested = name_those(paper, AFTER_WORK_NOT_TESTED, TONE_WATCH, "Not tested again",
-	                           " Whether this is repaired was not measured.");
-	if (!there && !untested && !asks_for_work(left))
+	                           " No reading was taken of this after the work.");
+	bool leaks = leak_is_open(paper);
+	if (leaks)
+		document_paragraph(paper->document, TONE_WATCH,
+			"The refrigerant was low. No place of a leak is on record, so it can leak away again.");
+	if (!there && !untested && !leaks && !asks_for_work(left))
 		document_paragraph(paper->document, TONE_PLAIN,
 			"Nothing in the readings taken after the work asks for a repair.");
 	add_stage(paper, STAGE_AS_LEFT);

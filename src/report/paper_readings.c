@@ -64,7 +64,7 @@ static const char *expected_words(const struct view *view, const struct expectat
 /* The customer reads what "ambiguous" means. */
 static const char *verdict_words(const struct paper *paper, enum band_verdict verdict)
 {
-	return verdict == BAND_AMBIGUOUS && !paper->for_office ? "near the limit"
+	return verdict == BAND_AMBIGUOUS && !paper->for_office ? "at the limit, not certain"
 	                                                       : band_verdict_word(verdict);
 }
 
@@ -295,7 +295,7 @@ static bool fill_figure(const struct paper *paper, enum figure figure, struct me
 }
 
 static const char ruler_help[] =
-	"As found: before anything was changed. As left: after the work. The heavy part of a ruler is "
+	"As found: as we came, or before the work on that part. As left: after the work. The heavy part of a ruler is "
 	"what is expected of a sound unit in this weather, the mark is this unit.";
 
 /* Adds the figures of which something is expected, or the others. */
@@ -367,8 +367,8 @@ static const struct {
 	const char *words;  /* what it is */
 } customer_figures[] = {
 	{ FIGURE_TEMPERATURE_SPLIT, "cooling of the air" },
-	{ FIGURE_SUPERHEAT, "check of the refrigerant charge" },
-	{ FIGURE_SUBCOOLING, "check of the refrigerant charge" },
+	{ FIGURE_SUPERHEAT, "refrigerant charge: high here means too little" },
+	{ FIGURE_SUBCOOLING, "refrigerant charge: low here means too little" },
 	{ FIGURE_COMPRESSOR_CAPACITOR_DEVIATION, "compressor capacitor, from its rating" },
 	{ FIGURE_FAN_CAPACITOR_DEVIATION, "fan capacitor, from its rating" },
 	{ FIGURE_RLA_SHARE, "compressor current, share of rating" },
@@ -419,21 +419,33 @@ static bool is_missed(const struct paper *paper, enum stage stage, enum figure f
 	        visit_applies(&paper->call->visit, stage, value->blame));
 }
 
+/* Why a figure was not worked out: of both columns where they lack different things. */
+static const char *why_missed(const struct paper *paper, enum figure figure)
+{
+	char found[160], left[160];
+
+	figure_explain(&paper->input->assessment->figures[STAGE_AS_FOUND].values[figure], found,
+	               sizeof found);
+	figure_explain(&paper->input->assessment->figures[STAGE_AS_LEFT].values[figure], left,
+	               sizeof left);
+	if (!paper_has_readings(paper, STAGE_AS_LEFT) || strcmp(found, left) == 0)
+		return document_keep(paper->document, found);
+	return document_format(paper->document, "as found: %s; as left: %s", found, left);
+}
+
 void paper_add_not_evaluated(const struct paper *paper)
 {
-	enum stage stage = STAGE_AS_FOUND;
-	char why[160];
 	bool open = false;
 
 	for (int figure = 1; figure < FIGURE_COUNT; figure++) {
-		if (!is_missed(paper, stage, (enum figure)figure))
+		if (!is_missed(paper, STAGE_AS_FOUND, (enum figure)figure))
 			continue;
 		if (!open) {
 			document_heading(paper->document, 2, "Not worked out");
 			document_pairs(paper->document);
 		}
 		open = true;
-		figure_explain(&paper->input->assessment->figures[stage].values[figure], why, sizeof why);
-		document_pair(paper->document, figure_info((enum figure)figure)->label, why);
+		document_pair(paper->document, figure_info((enum figure)figure)->label,
+		              why_missed(paper, (enum figure)figure));
 	}
 }

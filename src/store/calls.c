@@ -121,7 +121,7 @@ static enum status put_person(struct store *store, const struct call *call, enum
 		*error = why;
 		return status;
 	}
-	status = thing_make(store, kind, uid_of_kind(call, kind), 0, &thing, error);
+	status = thing_make(store, (int)kind, uid_of_kind(call, kind), 0, &thing, error);
 	if (status == STATUS_OK)
 		status = write_new(store, &thing, call, error);
 	return status == STATUS_OK ? fold_thing(store, &thing, NULL, error) : status;

@@ -133,7 +133,7 @@ static enum status convert_row(struct store *store, enum thing_kind kind, sqlite
 	char number[NUMBER_SIZE];
 	struct thing thing;
 	int field;
-	enum status status = thing_make(store, kind, &uid, sqlite3_column_int64(row, 2), &thing, error);
+	enum status status = thing_make(store, (int)kind, &uid, sqlite3_column_int64(row, 2), &thing, error);
 
 	for (int i = 0; i < shape->count && status == STATUS_OK; i++) {
 		const char *text = old_column(row, i + 3, &shape->columns[i], number, sizeof number);

@@ -301,7 +301,7 @@ static enum status find_named(struct store *store, enum thing_kind kind, const c
 	if (status == STATUS_NOT_FOUND && store->depth == 0)
 		return STATUS_OK;
 	if (status == STATUS_NOT_FOUND) {
-		status = thing_make(store, kind, &uid, 0, &thing, error);
+		status = thing_make(store, (int)kind, &uid, 0, &thing, error);
 		if (status == STATUS_OK)
 			status = put_blank(store, &thing, error);
 	} else if (status != STATUS_OK) {

@@ -104,7 +104,7 @@ enum status line_insert(struct store *store, enum call_list list, int64_t call, 
 	char text[MEMBER_TEXT_SIZE];
 	struct thing thing;
 	int field;
-	enum status status = thing_make(store, kind_of(list), uid, call, &thing, error);
+	enum status status = thing_make(store, (int)kind_of(list), uid, call, &thing, error);
 
 	if (status == STATUS_EXISTS)
 		return error_set(error, status, "the book has the line %s already; nothing was stored", uid->text);

@@ -60,7 +60,11 @@ static void add_cautions_of(struct text *text, const struct visit *visit, enum s
 
 static void add_cautions(struct text *text, const struct visit *visit)
 {
+	enum condition condition;
+
 	for (int step = 0; step < STEP_COUNT; step++) {
+		if (!step_caution((enum step)step, 0, &condition))
+			continue;
 		text_add_format(text, "\nCautions: %s\n", step_info((enum step)step)->label);
 		add_cautions_of(text, visit, (enum step)step);
 	}
@@ -71,7 +75,10 @@ static void add_step(struct workbook *workbook, struct text *text, const struct 
 {
 	enum step step = workbook_step(workbook);
 
-	if (!visit || !is_around(PLACE_SHEET, workbook_place_before(workbook)))
+	enum condition condition;
+
+	if (!visit || !is_around(PLACE_SHEET, workbook_place_before(workbook)) ||
+	    !step_caution(step, 0, &condition))
 		return;
 	text_add_format(text, "%sCautions: %s\n", text->length > 0 ? "\n" : "", step_info(step)->label);
 	add_cautions_of(text, visit, step);

@@ -296,7 +296,7 @@ START_TEST(calls_of_the_control_chain_are_found)
 	static const struct {
 		const char *customer, *found;
 	} rows[] = {
-		{ "Halvorsen", "condensate drain blocked; float switch open: pan full" },
+		{ "Halvorsen", "condensate drain blocked or slow; float switch open: pan full" },
 		{ "Dance Hall", "one phase of the supply lost" },
 		{ "Oosterling", "air filter dirty or blocked; indoor coil iced" },
 		{ "Nyland", "in order" },

@@ -67,7 +67,7 @@ START_TEST(a_condition_accepts_what_its_words_say)
 	ck_assert_int_eq(test->when_unknown, expected[_i].when_unknown);
 	bool is_yes_no = reading_info(reading)->kind == KIND_YES_NO;
 	enum choice_list list = is_yes_no ? CHOICES_ANSWER : reading_info(reading)->choices;
-	int first = choice_first(list);
+	int first = (int)choice_first(list);
 	for (int choice = CHOICE_NONE + 1; choice < CHOICE_COUNT; choice++) {
 		bool is_asked = choice >= first && choice < first + choice_count(list);
 		bool wanted = is_asked && is_word_of(expected[_i].accepted, choice_key((enum choice)choice));
