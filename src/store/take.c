@@ -166,7 +166,7 @@ static enum status take_one(struct taking *taking, struct arrival *arrival, int6
                             struct error *error)
 {
 	struct place *call = NULL, *place;
-	bool is_read, is_new;
+	bool is_read = false, is_new = false;
 	enum status status = STATUS_OK;
 
 	if (!uid_is_valid(arrival->thing) || (arrival->call && !uid_is_valid(arrival->call)))
