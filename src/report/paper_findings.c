@@ -189,8 +189,8 @@ static void add_after_the_work(const struct paper *paper)
 		return;
 	document_heading(paper->document, 3, "After the work");
 	bool there = name_those(paper, AFTER_WORK_STILL_THERE, TONE_PLAIN, "Still there", "");
-	bool untested = name_those(paper, AFTER_WORK_NOT_TESTED, TONE_WATCH, "Not tested again",
-	                           " No reading was taken of this after the work.");
+	bool untested = name_those(paper, AFTER_WORK_NOT_TESTED, TONE_WATCH,
+	                           "Not tested again after the work", "");
 	bool leaks = leak_is_open(paper);
 	if (leaks)
 		document_paragraph(paper->document, TONE_WATCH,

@@ -295,7 +295,7 @@ static bool fill_figure(const struct paper *paper, enum figure figure, struct me
 }
 
 static const char ruler_help[] =
-	"As found: as we came, or before the work on that part. As left: after the work. The heavy part of a ruler is "
+	"As found: before the work on that part. As left: after the work. The heavy part of a ruler is "
 	"what is expected of a sound unit in this weather, the mark is this unit.";
 
 /* Adds the figures of which something is expected, or the others. */
@@ -367,8 +367,8 @@ static const struct {
 	const char *words;  /* what it is */
 } customer_figures[] = {
 	{ FIGURE_TEMPERATURE_SPLIT, "cooling of the air" },
-	{ FIGURE_SUPERHEAT, "refrigerant charge: high here means too little" },
-	{ FIGURE_SUBCOOLING, "refrigerant charge: low here means too little" },
+	{ FIGURE_SUPERHEAT, "refrigerant charge (high: too little)" },
+	{ FIGURE_SUBCOOLING, "refrigerant charge (low: too little)" },
 	{ FIGURE_COMPRESSOR_CAPACITOR_DEVIATION, "compressor capacitor, from its rating" },
 	{ FIGURE_FAN_CAPACITOR_DEVIATION, "fan capacitor, from its rating" },
 	{ FIGURE_RLA_SHARE, "compressor current, share of rating" },
