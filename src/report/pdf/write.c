@@ -280,11 +280,20 @@ static int print(const struct document *document, int pages, struct text *text)
 	return whole ? press.page : 0;
 }
 
+/* Where memory runs out at the very end the library says nothing and leaves the end out. */
+static bool has_its_end(const struct text *text)
+{
+	static const char end[] = "%%EOF\n";
+	size_t length = sizeof end - 1;
+
+	return text->length >= length && memcmp(text->bytes + text->length - length, end, length) == 0;
+}
+
 static void write(const struct document *document, struct text *text)
 {
 	int pages = print(document, 0, NULL);
 
-	if (pages == 0 || print(document, pages, text) == 0)
+	if (pages == 0 || print(document, pages, text) == 0 || !has_its_end(text))
 		text->failed = true;
 }
 
