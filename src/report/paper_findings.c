@@ -91,7 +91,7 @@ static void add_finding(const struct paper *paper, const struct finding *finding
 	document_finding(document, gone ? TONE_GONE : tone_of(finding->level),
 	                 paper_capital(paper, paper_fault(paper, finding->fault)), standing(paper, finding));
 	if (!paper->for_office)
-		document_item(document, document_format(document, "%s%s", gone ? "When we came: " : "",
+		document_item(document, document_format(document, "%s%s", gone ? "As found: " : "",
 		                                        fault->meaning));
 	if (!paper->for_office)
 		return;
