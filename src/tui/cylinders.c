@@ -1,7 +1,6 @@
 /*
  * The cylinders of the call: which, how much more goes in, whether its pressure
- * test is in date, and where the gas that was recovered into it went.  The
- * last line is always empty: writing in it makes a new one.
+ * test is in date, and where the gas that was recovered into it went.
  */
 #include <math.h>
 #include <stdio.h>
@@ -12,21 +11,13 @@
 #include <padside/calc/tightness.h>
 #include <padside/model/tightness_log.h>
 
-#include "tui/form.h"
-#include "tui/list.h"
+#include "tui/log_page.h"
 
 enum { NUMBER_LIMIT = 24, DAY_SIZE = 11 };
 
 enum {
 	LINE_NAME, LINE_REFRIGERANT, LINE_CAPACITY, LINE_TARE, LINE_WEIGHT, LINE_TESTED, LINE_WENT,
 	LINE_COUNT
-};
-
-struct cylinders_page {
-	int row, column;       /* under the cursor; the row behind the last is a new one */
-	int top;               /* the first row in sight */
-	struct cylinder blank; /* what the new one begins as, with its uid */
-	struct uid call;       /* whose page that is */
 };
 
 /* ---- Lines ---- */
@@ -182,191 +173,14 @@ static const struct form_kind cylinder_kind = {
 	.lines = lines, .count = LINE_COUNT, .size = sizeof(struct cylinder), .keep = keep_cylinder,
 };
 
-/* ---- Where one is ---- */
-
-static const struct call *call_of(struct workbook *workbook)
-{
-	return session_call(workbook_session(workbook));
-}
-
-static int rows_of(struct workbook *workbook)
-{
-	return (int)call_of(workbook)->cylinder_count + 1;
-}
-
-static const struct cylinder *cylinder_at(struct workbook *workbook,
-                                          const struct cylinders_page *page, int row)
-{
-	const struct call *call = call_of(workbook);
-
-	return row < (int)call->cylinder_count ? &call->cylinders[row] : &page->blank;
-}
-
-static struct form_place place_at(struct workbook *workbook, const struct cylinders_page *page,
-                                  int row, int column)
-{
-	const struct cylinder *cylinder = cylinder_at(workbook, page, row);
-
-	return (struct form_place){ .kind = &cylinder_kind, .element = cylinder, .uid = &cylinder->uid,
-	                            .is_fresh = cylinder == &page->blank, .line = column };
-}
-
 /* A new cylinder is for what is in the unit. */
-static void renew_blank(struct workbook *workbook, struct cylinders_page *page)
+static void begin(const struct call *call, void *element)
 {
-	call_element_init(LIST_CYLINDERS, &page->blank);
-	page->blank.uid = uid_new();
-	page->blank.refrigerant = visit_choice(&call_of(workbook)->visit, STAGE_AS_FOUND,
-	                                       READING_REFRIGERANT);
+	((struct cylinder *)element)->refrigerant = visit_choice(&call->visit, STAGE_AS_FOUND,
+	                                                         READING_REFRIGERANT);
 }
 
-static void hold(struct workbook *workbook, struct cylinders_page *page)
-{
-	if (page->row >= rows_of(workbook))
-		page->row = rows_of(workbook) - 1;
-	if (call_list_find(call_of(workbook), LIST_CYLINDERS, &page->blank.uid) <
-	    call_of(workbook)->cylinder_count)
-		renew_blank(workbook, page);
-}
-
-static void enter(struct workbook *workbook, void *state)
-{
-	struct cylinders_page *page = state;
-
-	renew_blank(workbook, page);
-	if (strcmp(page->call.text, call_of(workbook)->uid.text) != 0) {
-		page->call = call_of(workbook)->uid;
-		page->row = rows_of(workbook) - 1;
-		page->column = LINE_NAME;
-	}
-	hold(workbook, page);
-}
-
-/* ---- Keys ---- */
-
-static bool keep(struct workbook *workbook, struct cylinders_page *page)
-{
-	struct form_place place = place_at(workbook, page, page->row, page->column);
-	bool is_kept = form_keep(workbook, &place);
-
-	hold(workbook, page);
-	return is_kept;
-}
-
-static void leave(struct workbook *workbook, void *state)
-{
-	hold(workbook, state);
-	keep(workbook, state);
-}
-
-static void move(struct workbook *workbook, struct cylinders_page *page, int rows, int columns)
-{
-	if (!keep(workbook, page))
-		return;
-	int row = page->row + rows, column = page->column + columns;
-	if (row >= 0 && row < rows_of(workbook))
-		page->row = row;
-	if (column >= 0 && column < LINE_COUNT)
-		page->column = column;
-}
-
-/* Behind Enter: the next column, and behind the last one the next line. */
-static void go_on(struct workbook *workbook, struct cylinders_page *page)
-{
-	if (page->column + 1 < LINE_COUNT) {
-		page->column++;
-		return;
-	}
-	page->column = LINE_NAME;
-	page->row = rows_of(workbook) - 1;
-}
-
-static void take_out(struct workbook *workbook, struct cylinders_page *page)
-{
-	struct error error;
-
-	if (page->row >= rows_of(workbook) - 1)
-		return;
-	if (session_remove(workbook_session(workbook), LIST_CYLINDERS, (size_t)page->row, &error) ==
-	    STATUS_OK)
-		workbook_say(workbook, INK_KEPT, "the cylinder was taken out; Ctrl+/ brings it back");
-	else
-		workbook_refuse(workbook, &error);
-}
-
-static bool press_page(struct workbook *workbook, struct cylinders_page *page, enum request request)
-{
-	switch (request) {
-	case REQUEST_CYLINDER_UP:
-		move(workbook, page, -1, 0);
-		return true;
-	case REQUEST_CYLINDER_DOWN:
-		move(workbook, page, 1, 0);
-		return true;
-	case REQUEST_CYLINDER_LEFT:
-		move(workbook, page, 0, -1);
-		return true;
-	case REQUEST_CYLINDER_RIGHT:
-		move(workbook, page, 0, 1);
-		return true;
-	case REQUEST_CYLINDER_NEW:
-		if (keep(workbook, page)) {
-			page->row = rows_of(workbook) - 1;
-			page->column = LINE_NAME;
-		}
-		return true;
-	case REQUEST_CYLINDER_OUT:
-		take_out(workbook, page);
-		return true;
-	case REQUEST_CYLINDER_BACK:
-		workbook_go_back(workbook);
-		return true;
-	default:
-		return false;
-	}
-}
-
-static bool press(struct workbook *workbook, void *state, enum request request, struct key key)
-{
-	struct cylinders_page *page = state;
-
-	hold(workbook, page);
-	struct form_place place = place_at(workbook, page, page->row, page->column);
-	enum form_answer answer = form_press(workbook, &place, request, key);
-	if (answer != FORM_IGNORED && !form_is_writing(workbook))
-		hold(workbook, page);
-	if (answer == FORM_NEXT)
-		go_on(workbook, page);
-	return answer != FORM_IGNORED || press_page(workbook, page, request);
-}
-
-/* ---- Drawing ---- */
-
-static const struct {
-	const char *head; /* above the column */
-	int width;        /* of it; where the gas went has a line of its own */
-} columns[] = {
-	[LINE_NAME] = { "cylinder", 12 }, [LINE_REFRIGERANT] = { "holds", 9 },
-	[LINE_CAPACITY] = { "WC", 8 }, [LINE_TARE] = { "tare", 8 }, [LINE_WEIGHT] = { "weight", 8 },
-	[LINE_TESTED] = { "tested", DAY_SIZE },
-};
-enum { DRAWN = sizeof columns / sizeof *columns };
-
-static void draw_row(struct workbook *workbook, struct cylinders_page *page, struct area area, int at,
-                     int row)
-{
-	bool is_kept = row < rows_of(workbook) - 1;
-	int column = 1;
-
-	canvas_put(workbook_canvas(workbook), area, at, 0, is_kept ? INK_KEPT : INK_FAINT,
-	           is_kept ? "✓" : "+");
-	for (int i = 0; i < DRAWN; i++) {
-		struct form_place place = place_at(workbook, page, row, i);
-		form_draw(workbook, &place, area, at, column, columns[i].width,
-		          row == page->row && i == page->column);
-		column += columns[i].width + 1;
-	}
-}
+/* ---- Words ---- */
 
 static void add_weight(const struct session *session, double pounds, struct text *text)
 {
@@ -432,11 +246,10 @@ static int draw_warning(struct workbook *workbook, struct area area, int row,
 	                         "more than five years old: do not fill it, have it tested.");
 }
 
-static void draw_words(struct workbook *workbook, const struct cylinders_page *page,
-                       struct area area)
+static void draw_words(struct workbook *workbook, const void *element, struct area area)
 {
 	const struct session *session = workbook_session(workbook);
-	const struct cylinder *cylinder = cylinder_at(workbook, page, page->row);
+	const struct cylinder *cylinder = element;
 	int row = draw_warning(workbook, area, 0, cylinder);
 	struct text text;
 
@@ -447,35 +260,44 @@ static void draw_words(struct workbook *workbook, const struct cylinders_page *p
 	text_done(&text);
 }
 
+/* ---- The page ---- */
+
+static const struct log_kind cylinders = {
+	.form = &cylinder_kind, .title = "Cylinders", .last = "gas went to", .foot = 6,
+	.columns = {
+		[LINE_NAME] = { "cylinder", 12 }, [LINE_REFRIGERANT] = { "holds", 9 },
+		[LINE_CAPACITY] = { "WC", 8 }, [LINE_TARE] = { "tare", 8 }, [LINE_WEIGHT] = { "weight", 8 },
+		[LINE_TESTED] = { "tested", DAY_SIZE },
+	},
+	.caution = "Fill by weight, never past the limit: an over-full cylinder bursts when it warms. "
+	           "Gloves and goggles.",
+	.taken_out = "the cylinder was taken out; Ctrl+/ brings it back",
+	.up = REQUEST_CYLINDER_UP, .down = REQUEST_CYLINDER_DOWN, .left = REQUEST_CYLINDER_LEFT,
+	.right = REQUEST_CYLINDER_RIGHT, .add = REQUEST_CYLINDER_NEW, .out = REQUEST_CYLINDER_OUT,
+	.back = REQUEST_CYLINDER_BACK, .begin = begin, .draw_words = draw_words,
+};
+
+static void enter(struct workbook *workbook, void *state)
+{
+	log_page_enter(workbook, &cylinders, state);
+}
+
+static void leave(struct workbook *workbook, void *state)
+{
+	log_page_leave(workbook, &cylinders, state);
+}
+
+static bool press(struct workbook *workbook, void *state, enum request request, struct key key)
+{
+	return log_page_press(workbook, &cylinders, state, request, key);
+}
+
 static void draw(struct workbook *workbook, void *state, struct area area)
 {
-	struct cylinders_page *page = state;
-	struct canvas *canvas = workbook_canvas(workbook);
-	enum { HEAD_ROWS = 4, FOOT_ROWS = 6 };
-	int room = area.rows - HEAD_ROWS - FOOT_ROWS, column = 1;
-
-	hold(workbook, page);
-	canvas_put(canvas, area, 0, 1, INK_TITLE, "Cylinders");
-	canvas_wrap(canvas, area_rows(area, 1, 2), 0, 1, INK_CAUTION, "Fill by weight, never past the limit: "
-	            "an over-full cylinder bursts when it warms. Gloves and goggles.");
-	for (int i = 0; i < DRAWN; i++) {
-		canvas_put(canvas, area, HEAD_ROWS - 1, column, INK_FAINT, columns[i].head);
-		column += columns[i].width + 1;
-	}
-	if (page->row < page->top)
-		page->top = page->row;
-	if (room > 0 && page->row >= page->top + room)
-		page->top = page->row - room + 1;
-	for (int i = 0; i < room && page->top + i < rows_of(workbook); i++)
-		draw_row(workbook, page, area, HEAD_ROWS + i, page->top + i);
-	int foot = area.rows - FOOT_ROWS;
-	struct form_place went = place_at(workbook, page, page->row, LINE_WENT);
-	canvas_put(canvas, area, foot, 1, INK_FAINT, "gas went to");
-	form_draw(workbook, &went, area, foot, 13, area.columns - 14, page->column == LINE_WENT);
-	draw_words(workbook, page, area_rows(area, foot + 1, FOOT_ROWS - 1));
+	log_page_draw(workbook, &cylinders, state, area);
 }
 
 const struct screen screen_cylinders = {
-	.place = PLACE_CYLINDERS, .state_size = sizeof(struct cylinders_page),
+	.place = PLACE_CYLINDERS, .state_size = sizeof(struct log_page),
 	.enter = enter, .draw = draw, .press = press, .leave = leave,
 };

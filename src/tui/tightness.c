@@ -1,6 +1,6 @@
 /*
  * The tightness log: nitrogen pressure over time, vacuum over time, refrigerant
- * weighed in.  The last line is always empty: writing in it makes a new one.
+ * weighed in.
  */
 #include <math.h>
 #include <stdio.h>
@@ -9,21 +9,13 @@
 #include <padside/base/text.h>
 #include <padside/model/tightness.h>
 
-#include "tui/form.h"
-#include "tui/list.h"
+#include "tui/log_page.h"
 
 enum { NUMBER_LIMIT = 24 };
 
 enum {
 	LINE_KIND, LINE_AT, LINE_PRESSURE, LINE_TEMPERATURE, LINE_MICRONS, LINE_AMOUNT, LINE_NOTE,
 	LINE_COUNT
-};
-
-struct tightness_page {
-	int row, column;              /* under the cursor; the row behind the last is a new one */
-	int top;                      /* the first row in sight */
-	struct tightness_entry blank; /* what the new one begins as, with its uid */
-	struct uid call;              /* whose page that is */
 };
 
 /* ---- Lines ---- */
@@ -159,200 +151,19 @@ static const struct form_kind entry_kind = {
 	.lines = lines, .count = LINE_COUNT, .size = sizeof(struct tightness_entry), .keep = keep_entry,
 };
 
-/* ---- Where one is ---- */
-
-static const struct call *call_of(struct workbook *workbook)
-{
-	return session_call(workbook_session(workbook));
-}
-
-static int rows_of(struct workbook *workbook)
-{
-	return (int)call_of(workbook)->tightness_count + 1;
-}
-
-static struct form_place place_at(struct workbook *workbook, const struct tightness_page *page,
-                                  int row, int column)
-{
-	const struct call *call = call_of(workbook);
-	bool is_fresh = row >= (int)call->tightness_count;
-	const struct tightness_entry *entry = is_fresh ? &page->blank : &call->tightness[row];
-
-	return (struct form_place){ .kind = &entry_kind, .element = entry, .uid = &entry->uid,
-	                            .is_fresh = is_fresh, .line = column };
-}
-
-static void hold(struct workbook *workbook, struct tightness_page *page)
-{
-	if (page->row >= rows_of(workbook))
-		page->row = rows_of(workbook) - 1;
-}
-
 /* The kind goes on from line to line: pressure after pressure, vacuum after vacuum. */
-static void renew_blank(struct workbook *workbook, struct tightness_page *page)
+static void begin(const struct call *call, void *element)
 {
-	const struct call *call = call_of(workbook);
-
-	call_element_init(LIST_TIGHTNESS, &page->blank);
-	page->blank.uid = uid_new();
 	if (call->tightness_count > 0)
-		page->blank.kind = call->tightness[call->tightness_count - 1].kind;
+		((struct tightness_entry *)element)->kind = call->tightness[call->tightness_count - 1].kind;
 }
 
-/* The log is in time order: the cursor follows the entry that was written in. */
-static void follow(struct workbook *workbook, struct tightness_page *page, const struct uid *uid)
+static const char *note_of(const void *element)
 {
-	const struct call *call = call_of(workbook);
-	size_t at = call_list_find(call, LIST_TIGHTNESS, uid);
-
-	if (at < call->tightness_count)
-		page->row = (int)at;
-	if (call_list_find(call, LIST_TIGHTNESS, &page->blank.uid) < call->tightness_count)
-		renew_blank(workbook, page);
+	return ((const struct tightness_entry *)element)->note;
 }
 
-static void enter(struct workbook *workbook, void *state)
-{
-	struct tightness_page *page = state;
-
-	renew_blank(workbook, page);
-	if (strcmp(page->call.text, call_of(workbook)->uid.text) != 0) {
-		page->call = call_of(workbook)->uid;
-		page->row = rows_of(workbook) - 1;
-		page->column = LINE_KIND;
-	}
-	hold(workbook, page);
-}
-
-/* ---- Keys ---- */
-
-static bool keep(struct workbook *workbook, struct tightness_page *page)
-{
-	struct form_place place = place_at(workbook, page, page->row, page->column);
-	struct uid uid = *place.uid;
-	bool is_kept = form_keep(workbook, &place);
-
-	follow(workbook, page, &uid);
-	return is_kept;
-}
-
-static void leave(struct workbook *workbook, void *state)
-{
-	hold(workbook, state);
-	keep(workbook, state);
-}
-
-static void move(struct workbook *workbook, struct tightness_page *page, int rows, int columns)
-{
-	if (!keep(workbook, page))
-		return;
-	int row = page->row + rows, column = page->column + columns;
-	if (row >= 0 && row < rows_of(workbook))
-		page->row = row;
-	if (column >= 0 && column < LINE_COUNT)
-		page->column = column;
-}
-
-/* Behind Enter: the next column, and behind the last one the next line. */
-static void go_on(struct workbook *workbook, struct tightness_page *page)
-{
-	if (page->column + 1 < LINE_COUNT) {
-		page->column++;
-		return;
-	}
-	page->column = LINE_KIND;
-	page->row = rows_of(workbook) - 1;
-}
-
-static void take_out(struct workbook *workbook, struct tightness_page *page)
-{
-	struct error error;
-
-	if (page->row >= rows_of(workbook) - 1)
-		return;
-	if (session_remove(workbook_session(workbook), LIST_TIGHTNESS, (size_t)page->row, &error) ==
-	    STATUS_OK)
-		workbook_say(workbook, INK_KEPT, "the line was taken out; Ctrl+/ brings it back");
-	else
-		workbook_refuse(workbook, &error);
-}
-
-static bool press_page(struct workbook *workbook, struct tightness_page *page, enum request request)
-{
-	switch (request) {
-	case REQUEST_TIGHT_UP:
-		move(workbook, page, -1, 0);
-		return true;
-	case REQUEST_TIGHT_DOWN:
-		move(workbook, page, 1, 0);
-		return true;
-	case REQUEST_TIGHT_LEFT:
-		move(workbook, page, 0, -1);
-		return true;
-	case REQUEST_TIGHT_RIGHT:
-		move(workbook, page, 0, 1);
-		return true;
-	case REQUEST_TIGHT_NEW:
-		if (keep(workbook, page)) {
-			page->row = rows_of(workbook) - 1;
-			page->column = LINE_KIND;
-		}
-		return true;
-	case REQUEST_TIGHT_OUT:
-		take_out(workbook, page);
-		return true;
-	case REQUEST_TIGHT_BACK:
-		workbook_go_back(workbook);
-		return true;
-	default:
-		return false;
-	}
-}
-
-static bool press(struct workbook *workbook, void *state, enum request request, struct key key)
-{
-	struct tightness_page *page = state;
-
-	hold(workbook, page);
-	struct form_place place = place_at(workbook, page, page->row, page->column);
-	struct uid uid = *place.uid;
-	enum form_answer answer = form_press(workbook, &place, request, key);
-	if (answer != FORM_IGNORED && !form_is_writing(workbook))
-		follow(workbook, page, &uid);
-	if (answer == FORM_NEXT)
-		go_on(workbook, page);
-	return answer != FORM_IGNORED || press_page(workbook, page, request);
-}
-
-/* ---- Drawing ---- */
-
-static const struct {
-	const char *head; /* above the column */
-	int width;        /* of it; the note has a line of its own */
-} columns[] = {
-	[LINE_KIND] = { "what", 9 }, [LINE_AT] = { "time", 6 }, [LINE_PRESSURE] = { "pressure", 9 },
-	[LINE_TEMPERATURE] = { "temp.", 7 }, [LINE_MICRONS] = { "microns", 8 },
-	[LINE_AMOUNT] = { "weighed in", 10 },
-};
-enum { DRAWN = sizeof columns / sizeof *columns };
-
-static void draw_row(struct workbook *workbook, struct tightness_page *page, struct area area, int at,
-                     int row)
-{
-	struct canvas *canvas = workbook_canvas(workbook);
-	int column = 1;
-
-	canvas_put(canvas, area, at, 0, row < rows_of(workbook) - 1 ? INK_KEPT : INK_FAINT,
-	           row < rows_of(workbook) - 1 ? "✓" : "+");
-	for (int i = 0; i < DRAWN; i++) {
-		struct form_place place = place_at(workbook, page, row, i);
-		form_draw(workbook, &place, area, at, column, columns[i].width,
-		          row == page->row && i == page->column);
-		column += columns[i].width + 1;
-	}
-	if (row < rows_of(workbook) - 1)
-		canvas_put(canvas, area, at, column + 1, INK_FAINT, call_of(workbook)->tightness[row].note);
-}
+/* ---- Words ---- */
 
 /* "fell 0.8 psi in 20 min, corrected for temperature". */
 static void add_nitrogen(const struct session *session, const struct tightness *tightness,
@@ -377,12 +188,13 @@ static const char *const vacuum_words[] = {
 	                    "is moisture."),
 };
 
-static void draw_words(struct workbook *workbook, struct area area)
+static void draw_words(struct workbook *workbook, const void *element, struct area area)
 {
 	const struct session *session = workbook_session(workbook);
 	struct tightness tightness;
 	struct text text;
 
+	(void)element;
 	text_init(&text);
 	tightness_work_out(session_call(session), &tightness);
 	if (tightness.has_nitrogen)
@@ -394,35 +206,44 @@ static void draw_words(struct workbook *workbook, struct area area)
 	text_done(&text);
 }
 
+/* ---- The page ---- */
+
+static const struct log_kind tightness_log = {
+	.form = &entry_kind, .title = "Tightness and vacuum", .last = "note", .foot = 5,
+	.columns = {
+		[LINE_KIND] = { "what", 9 }, [LINE_AT] = { "time", 6 }, [LINE_PRESSURE] = { "pressure", 9 },
+		[LINE_TEMPERATURE] = { "temp.", 7 }, [LINE_MICRONS] = { "microns", 8 },
+		[LINE_AMOUNT] = { "weighed in", 10 },
+	},
+	.caution = "Dry nitrogen through a regulator only, never oxygen or air. No power and no insulation "
+	           "test on a compressor in vacuum.",
+	.taken_out = "the line was taken out; Ctrl+/ brings it back",
+	.up = REQUEST_TIGHT_UP, .down = REQUEST_TIGHT_DOWN, .left = REQUEST_TIGHT_LEFT,
+	.right = REQUEST_TIGHT_RIGHT, .add = REQUEST_TIGHT_NEW, .out = REQUEST_TIGHT_OUT,
+	.back = REQUEST_TIGHT_BACK, .begin = begin, .behind = note_of, .draw_words = draw_words,
+};
+
+static void enter(struct workbook *workbook, void *state)
+{
+	log_page_enter(workbook, &tightness_log, state);
+}
+
+static void leave(struct workbook *workbook, void *state)
+{
+	log_page_leave(workbook, &tightness_log, state);
+}
+
+static bool press(struct workbook *workbook, void *state, enum request request, struct key key)
+{
+	return log_page_press(workbook, &tightness_log, state, request, key);
+}
+
 static void draw(struct workbook *workbook, void *state, struct area area)
 {
-	struct tightness_page *page = state;
-	struct canvas *canvas = workbook_canvas(workbook);
-	enum { HEAD_ROWS = 4, FOOT_ROWS = 5 };
-	int room = area.rows - HEAD_ROWS - FOOT_ROWS, column = 1;
-
-	hold(workbook, page);
-	canvas_put(canvas, area, 0, 1, INK_TITLE, "Tightness and vacuum");
-	canvas_wrap(canvas, area_rows(area, 1, 2), 0, 1, INK_CAUTION, "Dry nitrogen through a regulator only, "
-	            "never oxygen or air. No power and no insulation test on a compressor in vacuum.");
-	for (int i = 0; i < DRAWN; i++) {
-		canvas_put(canvas, area, HEAD_ROWS - 1, column, INK_FAINT, columns[i].head);
-		column += columns[i].width + 1;
-	}
-	if (page->row < page->top)
-		page->top = page->row;
-	if (room > 0 && page->row >= page->top + room)
-		page->top = page->row - room + 1;
-	for (int i = 0; i < room && page->top + i < rows_of(workbook); i++)
-		draw_row(workbook, page, area, HEAD_ROWS + i, page->top + i);
-	struct form_place note = place_at(workbook, page, page->row, LINE_NOTE);
-	canvas_put(canvas, area, area.rows - FOOT_ROWS, 1, INK_FAINT, "note");
-	form_draw(workbook, &note, area, area.rows - FOOT_ROWS, 7, area.columns - 8,
-	          page->column == LINE_NOTE);
-	draw_words(workbook, area_rows(area, area.rows - FOOT_ROWS + 1, FOOT_ROWS - 1));
+	log_page_draw(workbook, &tightness_log, state, area);
 }
 
 const struct screen screen_tightness = {
-	.place = PLACE_TIGHTNESS, .state_size = sizeof(struct tightness_page),
+	.place = PLACE_TIGHTNESS, .state_size = sizeof(struct log_page),
 	.enter = enter, .draw = draw, .press = press, .leave = leave,
 };
