@@ -3,23 +3,15 @@
 #include <stdio.h>
 #include <string.h>
 
-#include "support/desk.h"
-#include "support/scratch.h"
+#include "support/beside.h"
 
 Suite *changes_suite(void);
 
-static char folder[SCRATCH_SIZE], path[96];
 static struct desk desk;
 static struct error error;
 
 /* The other program on the same call. */
-static struct store *store;
-static struct session *other;
-
-static wall_time tell_time(void *context)
-{
-	return ((struct desk *)context)->now;
-}
+static struct beside other;
 
 static void assert_ok(enum status status)
 {
@@ -28,24 +20,15 @@ static void assert_ok(enum status status)
 
 static void on_a_call(void)
 {
-	const struct clock clock = { .now = tell_time, .context = &desk };
-
-	scratch_make(folder);
-	snprintf(path, sizeof path, "%s/book.db", folder);
-	desk_open_book(&desk, path);
+	beside_open(&other, &desk);
 	assert_ok(store_setting_set(desk.store, "technician", "Ada Berg", &error));
 	desk_keys(&desk, "Ctrl+N 'Mara Quill' Enter");
-	assert_ok(store_open(path, STORE_EXISTING, &clock, &store, &error));
-	assert_ok(session_new(store, &clock, UNITS_US, &other, &error));
-	assert_ok(session_open(other, desk_call(&desk)->uid.text, &error));
+	beside_join(&other, &desk);
 }
 
 static void put_away(void)
 {
-	session_free(other);
-	store_close(store);
-	desk_close(&desk);
-	scratch_remove(folder);
+	beside_close(&other, &desk);
 }
 
 static const struct value *found(enum reading reading)
@@ -114,8 +97,8 @@ START_TEST(what_another_changed_since_is_not_made_again)
 {
 	with_two_changes();
 	desk_keys(&desk, "Ctrl+_");
-	assert_ok(session_refresh(other, NULL, &error));
-	assert_ok(session_type(other, STAGE_AS_FOUND, READING_SUCTION_PRESSURE, "60", &error));
+	assert_ok(session_refresh(other.session, NULL, &error));
+	assert_ok(session_type(other.session, STAGE_AS_FOUND, READING_SUCTION_PRESSURE, "60", &error));
 	desk_keys(&desk, "Ctrl+Y");
 	ck_assert(desk_shows(&desk, "changed elsewhere since"));
 	ck_assert_double_eq(found(READING_SUCTION_PRESSURE)->number, 60);
@@ -126,10 +109,10 @@ END_TEST
 START_TEST(undo_of_a_line_leaves_the_other_fields_alone)
 {
 	desk_keys(&desk, "F12 Tab 'Run capacitor' Enter '2' Enter");
-	assert_ok(session_refresh(other, NULL, &error));
-	struct work_line line = session_call(other)->work[0];
+	assert_ok(session_refresh(other.session, NULL, &error));
+	struct work_line line = session_call(other.session)->work[0];
 	snprintf(line.note, sizeof line.note, "from the van");
-	assert_ok(session_put_work(other, &line, &error));
+	assert_ok(session_put_work(other.session, &line, &error));
 	desk_keys(&desk, "Ctrl+_");
 	ck_assert_int_eq(desk_call(&desk)->work[0].quantity, 1000);
 	ck_assert_str_eq(desk_call(&desk)->work[0].note, "from the van");
@@ -185,7 +168,7 @@ END_TEST
 /* Another program's changes and those of an earlier day stand there too. */
 START_TEST(a_change_of_another_program_is_taken_back)
 {
-	assert_ok(session_type_field(other, FIELD_COMPLAINT, "no cooling", &error));
+	assert_ok(session_type_field(other.session, FIELD_COMPLAINT, "no cooling", &error));
 	desk_keys(&desk, "Alt+w");
 	ck_assert(desk_shows(&desk, "no cooling"));
 	desk_keys(&desk, "Home Enter");

@@ -6,23 +6,16 @@
 #include <time.h>
 #include <unistd.h>
 
-#include "support/desk.h"
-#include "support/scratch.h"
+#include "support/beside.h"
 
 Suite *two_at_once_suite(void);
 
-static char folder[SCRATCH_SIZE], path[96], unkept[128];
+static char unkept[128];
 static struct desk desk;
 static struct error error;
 
-/* The other program. */
-static struct store *store;
-static struct session *other;
-
-static wall_time tell_time(void *context)
-{
-	return ((struct desk *)context)->now;
-}
+/* The other program on the same call. */
+static struct beside other;
 
 static void assert_ok(enum status status)
 {
@@ -31,24 +24,15 @@ static void assert_ok(enum status status)
 
 static void two_on_a_call(void)
 {
-	const struct clock clock = { .now = tell_time, .context = &desk };
-
-	scratch_make(folder);
-	snprintf(path, sizeof path, "%s/book.db", folder);
-	snprintf(unkept, sizeof unkept, "%s.unkept", path);
-	desk_open_book(&desk, path);
+	beside_open(&other, &desk);
+	snprintf(unkept, sizeof unkept, "%s.unkept", other.path);
 	desk_keys(&desk, "Ctrl+N 'Mara Quill' Enter");
-	assert_ok(store_open(path, STORE_EXISTING, &clock, &store, &error));
-	assert_ok(session_new(store, &clock, UNITS_US, &other, &error));
-	assert_ok(session_open(other, desk_call(&desk)->uid.text, &error));
+	beside_join(&other, &desk);
 }
 
 static void put_away(void)
 {
-	session_free(other);
-	store_close(store);
-	desk_close(&desk);
-	scratch_remove(folder);
+	beside_close(&other, &desk);
 }
 
 /* The program ends as it does on a terminal, and is started again. */
@@ -57,7 +41,7 @@ static void start_again(void)
 	if (session_is_spool_due(desk.session))
 		assert_ok(session_spool(desk.session, &error));
 	desk_close(&desk);
-	desk_open_book(&desk, path);
+	desk_open_book(&desk, other.path);
 }
 
 static const struct value *found(enum reading reading)
@@ -67,22 +51,7 @@ static const struct value *found(enum reading reading)
 
 static void other_types(enum reading reading, const char *typed)
 {
-	assert_ok(session_type(other, STAGE_AS_FOUND, reading, typed, &error));
-}
-
-static sqlite3 *lock_book(void)
-{
-	sqlite3 *db;
-
-	ck_assert_int_eq(sqlite3_open(path, &db), SQLITE_OK);
-	ck_assert_int_eq(sqlite3_exec(db, "BEGIN IMMEDIATE", NULL, NULL, NULL), SQLITE_OK);
-	return db;
-}
-
-static void unlock_book(sqlite3 *db)
-{
-	sqlite3_exec(db, "ROLLBACK", NULL, NULL, NULL);
-	sqlite3_close(db);
+	assert_ok(session_type(other.session, STAGE_AS_FOUND, reading, typed, &error));
 }
 
 /* ---- What the other one writes ---- */
@@ -130,8 +99,8 @@ START_TEST(a_key_sees_what_another_program_wrote)
 	desk_write(&desk, "suction line temperature", "52");
 	ck_assert_double_eq(found(READING_SUCTION_PRESSURE)->number, 118);
 	ck_assert_double_eq(found(READING_SUCTION_LINE_TEMP)->number, 52);
-	assert_ok(session_refresh(other, NULL, &error));
-	ck_assert(visit_has(&session_call(other)->visit, STAGE_AS_FOUND, READING_SUCTION_LINE_TEMP));
+	assert_ok(session_refresh(other.session, NULL, &error));
+	ck_assert(visit_has(&session_call(other.session)->visit, STAGE_AS_FOUND, READING_SUCTION_LINE_TEMP));
 }
 END_TEST
 
@@ -152,7 +121,7 @@ START_TEST(undo_leaves_what_another_program_changed)
 {
 	desk_keys(&desk, "F8");
 	desk_write(&desk, "suction pressure", "118");
-	assert_ok(session_refresh(other, NULL, &error));
+	assert_ok(session_refresh(other.session, NULL, &error));
 	other_types(READING_SUCTION_PRESSURE, "60");
 	desk_keys(&desk, "Ctrl+_");
 	ck_assert(desk_shows(&desk, "changed elsewhere since"));
@@ -164,8 +133,8 @@ START_TEST(a_new_call_of_another_program_comes_into_the_list)
 {
 	desk_keys(&desk, "Ctrl+B");
 	workbook_tick(desk.workbook);
-	assert_ok(session_start(other, NULL, NULL, NULL, &error));
-	assert_ok(session_type_field(other, FIELD_CUSTOMER_NAME, "Otto Brandt", &error));
+	assert_ok(session_start(other.session, NULL, NULL, NULL, &error));
+	assert_ok(session_type_field(other.session, FIELD_CUSTOMER_NAME, "Otto Brandt", &error));
 	workbook_tick(desk.workbook);
 	ck_assert(desk_shows(&desk, "Otto Brandt"));
 }
@@ -175,7 +144,7 @@ END_TEST
 
 START_TEST(what_cannot_be_kept_yet_is_marked_and_kept_later)
 {
-	sqlite3 *db = lock_book();
+	sqlite3 *db = beside_lock(other.path);
 
 	desk_keys(&desk, "F8");
 	desk_write(&desk, "suction pressure", "118");
@@ -187,7 +156,7 @@ START_TEST(what_cannot_be_kept_yet_is_marked_and_kept_later)
 	workbook_tick(desk.workbook);
 	ck_assert_int_eq(found(READING_SUCTION_PRESSURE)->state, VALUE_NOT_TAKEN);
 	ck_assert_int_eq(access(unkept, F_OK), 0);
-	unlock_book(db);
+	beside_unlock(db);
 	workbook_tick(desk.workbook);
 	ck_assert_double_eq(found(READING_SUCTION_PRESSURE)->number, 118);
 	ck_assert(desk_shows(&desk, "Kept now"));
@@ -200,14 +169,14 @@ END_TEST
 /* A new line of a list: its fields come together in one line. */
 START_TEST(a_line_that_has_to_wait_becomes_one_line)
 {
-	sqlite3 *db = lock_book();
+	sqlite3 *db = beside_lock(other.path);
 
 	desk_keys(&desk, "F12 Tab 'Run capacitor' Enter");
 	ck_assert(desk_shows(&desk, "Run capacitor"));
 	desk_keys(&desk, "'2' Enter");
 	ck_assert_uint_eq(desk_call(&desk)->work_count, 0);
 	workbook_tick(desk.workbook);
-	unlock_book(db);
+	beside_unlock(db);
 	workbook_tick(desk.workbook);
 	ck_assert_uint_eq(desk_call(&desk)->work_count, 1);
 	ck_assert_str_eq(desk_call(&desk)->work[0].description, "Run capacitor");
@@ -219,7 +188,7 @@ END_TEST
 /* Opening, moving, leaving: with all the patience there is, who waited would be late by seconds. */
 START_TEST(nobody_waits_for_the_other_program)
 {
-	sqlite3 *db = lock_book();
+	sqlite3 *db = beside_lock(other.path);
 	struct timespec before, after;
 
 	store_set_patience(desk.store, 5000);
@@ -229,7 +198,7 @@ START_TEST(nobody_waits_for_the_other_program)
 	workbook_tick(desk.workbook);
 	clock_gettime(CLOCK_MONOTONIC, &after);
 	ck_assert_int_lt(after.tv_sec - before.tv_sec, 4);
-	unlock_book(db);
+	beside_unlock(db);
 }
 END_TEST
 
@@ -256,7 +225,7 @@ END_TEST
 /* SIGHUP, SIGTERM and a closed terminal come as one key. */
 START_TEST(what_was_being_written_is_there_when_the_terminal_went)
 {
-	sqlite3 *db = lock_book();
+	sqlite3 *db = beside_lock(other.path);
 
 	desk_keys(&desk, "F8");
 	desk_go(&desk, "suction pressure");
@@ -264,7 +233,7 @@ START_TEST(what_was_being_written_is_there_when_the_terminal_went)
 	workbook_press(desk.workbook, key_press(PRESS_CLOSE));
 	ck_assert(workbook_is_over(desk.workbook));
 	start_again();
-	unlock_book(db);
+	beside_unlock(db);
 	ck_assert(desk_shows(&desk, "118             no"));
 	/* It is looked at before it is kept. */
 	workbook_tick(desk.workbook);
@@ -276,11 +245,11 @@ END_TEST
 
 START_TEST(a_line_of_a_list_is_there_at_the_next_start)
 {
-	sqlite3 *db = lock_book();
+	sqlite3 *db = beside_lock(other.path);
 
 	desk_keys(&desk, "F12 Tab 'Run capacitor' Enter Ctrl+Q Ctrl+Q");
 	start_again();
-	unlock_book(db);
+	beside_unlock(db);
 	ck_assert(desk_shows(&desk, "Not kept when the program ended: what \"Run capacitor\""));
 	desk_keys(&desk, "F12 Tab");
 	ck_assert(desk_shows(&desk, "Run capacitor"));
@@ -293,7 +262,7 @@ END_TEST
 
 START_TEST(what_has_to_wait_stands_there_when_the_call_is_opened_again)
 {
-	sqlite3 *db = lock_book();
+	sqlite3 *db = beside_lock(other.path);
 
 	desk_keys(&desk, "F8");
 	desk_write(&desk, "suction pressure", "118");
@@ -301,7 +270,7 @@ START_TEST(what_has_to_wait_stands_there_when_the_call_is_opened_again)
 	ck_assert(desk_shows(&desk, "Ctrl+B again leaves the call"));
 	desk_keys(&desk, "Ctrl+B Enter F8");
 	ck_assert(desk_shows(&desk, "118             no"));
-	unlock_book(db);
+	beside_unlock(db);
 	workbook_tick(desk.workbook);
 	ck_assert_double_eq(found(READING_SUCTION_PRESSURE)->number, 118);
 }

@@ -9,7 +9,7 @@
 
 #include <padside/app/session.h>
 
-#include "support/scratch.h"
+#include "support/beside.h"
 
 Suite *two_suite(void);
 
@@ -175,25 +175,10 @@ START_TEST(two_on_one_line_keep_both_fields)
 }
 END_TEST
 
-static sqlite3 *lock_book(void)
-{
-	sqlite3 *db;
-
-	ck_assert_int_eq(sqlite3_open(path, &db), SQLITE_OK);
-	ck_assert_int_eq(sqlite3_exec(db, "BEGIN IMMEDIATE", NULL, NULL, NULL), SQLITE_OK);
-	return db;
-}
-
-static void unlock_book(sqlite3 *db)
-{
-	sqlite3_exec(db, "ROLLBACK", NULL, NULL, NULL);
-	sqlite3_close(db);
-}
-
 /* Another program that writes for long: reading, opening, leaving never ask for its lock. */
 START_TEST(nothing_that_only_reads_waits_for_a_writer)
 {
-	sqlite3 *db = lock_book();
+	sqlite3 *db = beside_lock(path);
 	struct timespec before, after;
 
 	/* With all the patience there is: who waited would be late by seconds. */
@@ -204,13 +189,13 @@ START_TEST(nothing_that_only_reads_waits_for_a_writer)
 	assert_ok(session_refresh(desks[1], NULL, &error));
 	clock_gettime(CLOCK_MONOTONIC, &after);
 	ck_assert_int_lt(after.tv_sec - before.tv_sec, 4);
-	unlock_book(db);
+	beside_unlock(db);
 }
 END_TEST
 
 START_TEST(what_cannot_be_kept_yet_is_held_and_tried_again)
 {
-	sqlite3 *db = lock_book();
+	sqlite3 *db = beside_lock(path);
 
 	ck_assert(session_type(desks[0], STAGE_AS_FOUND, READING_SUCTION_PRESSURE, "118", &error) ==
 	          STATUS_BUSY);
@@ -222,7 +207,7 @@ START_TEST(what_cannot_be_kept_yet_is_held_and_tried_again)
 	ck_assert(!visit_has(&session_call(desks[0])->visit, STAGE_AS_FOUND, READING_SUCTION_PRESSURE));
 	ck_assert(session_retry(desks[0], &error) == STATUS_BUSY);
 	ck_assert_uint_eq(session_pending_count(desks[0]), 2);
-	unlock_book(db);
+	beside_unlock(db);
 	assert_ok(session_retry(desks[0], &error));
 	ck_assert_uint_eq(session_pending_count(desks[0]), 0);
 	assert_ok(session_refresh(desks[1], NULL, &error));
@@ -233,12 +218,12 @@ END_TEST
 
 START_TEST(what_was_typed_last_is_what_is_held)
 {
-	sqlite3 *db = lock_book();
+	sqlite3 *db = beside_lock(path);
 
 	ck_assert(session_type(desks[0], STAGE_AS_FOUND, READING_SUCTION_PRESSURE, "118", &error) != STATUS_OK);
 	ck_assert(session_type(desks[0], STAGE_AS_FOUND, READING_SUCTION_PRESSURE, "120", &error) != STATUS_OK);
 	ck_assert_uint_eq(session_pending_count(desks[0]), 1);
-	unlock_book(db);
+	beside_unlock(db);
 	/* Typed and kept: nothing is held of it any more. */
 	type(0, READING_SUCTION_PRESSURE, "121");
 	ck_assert_uint_eq(session_pending_count(desks[0]), 0);
@@ -248,7 +233,7 @@ END_TEST
 START_TEST(what_was_not_kept_is_there_at_the_next_start)
 {
 	struct session_pending unfinished = { .is_field = true, .field = FIELD_SUMMARY };
-	sqlite3 *db = lock_book();
+	sqlite3 *db = beside_lock(path);
 	char beside[128];
 
 	ck_assert(session_type(desks[0], STAGE_AS_FOUND, READING_COMMON_RUN_RESISTANCE, "OL", &error) !=
@@ -257,7 +242,7 @@ START_TEST(what_was_not_kept_is_there_at_the_next_start)
 	assert_ok(session_hold(desks[0], &unfinished, &error));
 	assert_ok(session_spool(desks[0], &error));
 	close_desk(0);
-	unlock_book(db);
+	beside_unlock(db);
 	snprintf(beside, sizeof beside, "%s.unkept", path);
 	ck_assert(access(beside, F_OK) == 0);
 	open_desk(0);
@@ -279,7 +264,7 @@ END_TEST
 /* Two programs share the file: neither drops what the other could not keep. */
 START_TEST(what_two_could_not_keep_stands_in_one_file)
 {
-	sqlite3 *db = lock_book();
+	sqlite3 *db = beside_lock(path);
 	struct session_pending line = {
 		.is_line = true, .what = "work", .uid = call, .label = "office note", .which = 5,
 		.text = "from the van", .refused = true,
@@ -291,7 +276,7 @@ START_TEST(what_two_could_not_keep_stands_in_one_file)
 	line.uid = (struct uid){ "" };
 	assert_ok(session_hold(desks[1], &line, &error));
 	assert_ok(session_spool(desks[1], &error));
-	unlock_book(db);
+	beside_unlock(db);
 	assert_ok(session_type_field(desks[0], FIELD_COMPLAINT, "no cooling", &error));
 	close_desk(0);
 	open_desk(0);
