@@ -176,4 +176,10 @@ bool form_read_measure(const char *typed, enum unit unit, const struct session *
 void form_write_measure(double number, enum unit unit, int decimals, const struct session *session,
                         char *out, size_t size);
 
+/* `get` and `set` of a line that is a field of the call, `which`: the session has it. */
+void form_get_field(const struct form_line *line, const void *element, struct session *session,
+                    char *out, size_t size);
+enum status form_set_field(const struct form_line *line, void *element, const char *typed,
+                           struct session *session, struct error *error);
+
 #endif

@@ -155,3 +155,17 @@ bool form_read_measure(const char *typed, enum unit unit, const struct session *
 	*number = unit_convert(read, given, unit);
 	return true;
 }
+
+void form_get_field(const struct form_line *line, const void *element, struct session *session,
+                    char *out, size_t size)
+{
+	(void)element;
+	text_copy(out, size, session_field(session, (enum field)line->which));
+}
+
+enum status form_set_field(const struct form_line *line, void *element, const char *typed,
+                           struct session *session, struct error *error)
+{
+	(void)element;
+	return session_type_field(session, (enum field)line->which, typed, error);
+}

@@ -43,25 +43,11 @@ struct paper_page {
 
 /* ---- The lines ---- */
 
-static void get_field(const struct form_line *line, const void *element, struct session *session,
-                      char *out, size_t size)
-{
-	(void)element;
-	text_copy(out, size, session_field(session, (enum field)line->which));
-}
-
-static enum status set_field(const struct form_line *line, void *element, const char *typed,
-                             struct session *session, struct error *error)
-{
-	(void)element;
-	return session_type_field(session, (enum field)line->which, typed, error);
-}
-
 /* A name brings the time; without one there is none. */
 static enum status set_accepted(const struct form_line *line, void *element, const char *typed,
                                 struct session *session, struct error *error)
 {
-	enum status status = set_field(line, element, typed, session, error);
+	enum status status = form_set_field(line, element, typed, session, error);
 
 	return status == STATUS_OK
 	       ? session_type_field(session, FIELD_ACCEPTED_AT, *typed ? "now" : "", error) : status;
@@ -164,17 +150,17 @@ static const struct form_line lines[LINE_COUNT] = {
 	[LINE_SUMMARY] = { .is_prose = true, .label = "in plain words",
 	                   .help = "what you tell the customer; the report begins with it",
 	                   .limit = NOTE_SIZE - 1, .is_field = true, .which = FIELD_SUMMARY,
-	                   .get = get_field, .set = set_field },
+	                   .get = form_get_field, .set = form_set_field },
 	[LINE_ACCEPTED] = { .label = "accepted by",
 	                    .help = "who accepts the finished work, with the time; or a line to sign on paper",
-	                    .limit = NAME_SIZE - 1, .is_field = true, .which = FIELD_ACCEPTED_BY, .get = get_field,
+	                    .limit = NAME_SIZE - 1, .is_field = true, .which = FIELD_ACCEPTED_BY, .get = form_get_field,
 	                    .set = set_accepted },
 	[LINE_TERMS] = { .label = "payment terms", .help = "as printed on the report",
 	                 .is_prose = true, .limit = LINE_SIZE - 1, .is_field = true, .which = FIELD_PAYMENT_TERMS,
-	                 .get = get_field, .set = set_field },
+	                 .get = form_get_field, .set = form_set_field },
 	[LINE_OFFICE_NOTE] = { .is_prose = true, .label = "note for the office", .help = "never on the customer's report",
-	                       .limit = NOTE_SIZE - 1, .is_field = true, .which = FIELD_OFFICE_NOTE, .get = get_field,
-	                       .set = set_field },
+	                       .limit = NOTE_SIZE - 1, .is_field = true, .which = FIELD_OFFICE_NOTE, .get = form_get_field,
+	                       .set = form_set_field },
 	[LINE_READER] = { .label = "report for",
 	                  .help = "the customer: plain words; the office: everything.",
 	                  .words = { "customer", "office" }, .limit = WORD_LIMIT,

@@ -52,20 +52,6 @@ static void say_kept(struct workbook *workbook, const struct form_line *line, co
 
 /* ---- Rows ---- */
 
-static void get_field(const struct form_line *line, const void *element, struct session *session,
-                      char *out, size_t size)
-{
-	(void)element;
-	text_copy(out, size, session_field(session, (enum field)line->which));
-}
-
-static enum status set_field(const struct form_line *line, void *element, const char *typed,
-                             struct session *session, struct error *error)
-{
-	(void)element;
-	return session_type_field(session, (enum field)line->which, typed, error);
-}
-
 static void get_nothing(const struct form_line *line, const void *element,
                         struct session *session, char *out, size_t size)
 {
@@ -97,7 +83,7 @@ static void add_field(struct sheet *sheet, enum field field)
 		.label = field_info(field)->label, .help = field_info(field)->help,
 		.limit = field_info(field)->size - 1, .is_field = true, .which = (int)field,
 		.is_prose = field == FIELD_COMPLAINT || field == FIELD_ACCESS_NOTE,
-		.get = get_field, .set = set_field,
+		.get = form_get_field, .set = form_set_field,
 	};
 	sheet->rows[sheet->count++] = (struct sheet_row){ .is_field = true, .field = field };
 }
