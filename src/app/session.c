@@ -138,6 +138,11 @@ enum progress session_progress(const struct session *session, enum step step)
 	case STEP_CALL:
 		return of_two(*call->customer.name || *call->site.address || *call->complaint,
 		              *call->customer.name && *call->site.address && *call->complaint);
+	/* A tick that says safe while there is power again could kill. */
+	case STEP_SAFETY:
+		return of_two(visit_step_progress(&call->visit, step) != PROGRESS_UNTOUCHED,
+		              visit_step_progress(&call->visit, step) == PROGRESS_COMPLETE &&
+		              power_of_call(call).state == POWER_STATE_SAFE);
 	case STEP_FINDINGS:
 		return of_two(found->finding_count > 0, found->finding_count > 0 &&
 		              found->findings[0].probability >= 0.8);

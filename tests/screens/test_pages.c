@@ -107,7 +107,7 @@ START_TEST(a_choice_taken_out_comes_back)
 	desk_keys(&desk, "Ctrl+_");
 	ck_assert_uint_eq(desk_call(&desk)->offer_count, 2);
 	ck_assert_str_eq(offer(1)->title, "New motor");
-	ck_assert(desk_shows(&desk, "taken back: a choice"));
+	ck_assert(desk_shows(&desk, "taken back: an option"));
 }
 END_TEST
 

@@ -307,6 +307,29 @@ START_TEST(help_tells_the_reading_under_the_cursor)
 }
 END_TEST
 
+/* A tick that says safe ends with the power that comes back (common practice: prove dead again). */
+START_TEST(the_safe_step_has_no_tick_once_there_is_power)
+{
+	static const char *const safe[] = {
+		"disconnect locked out", "meter proved live, before", "power proved off",
+		"meter proved live, after", "capacitors discharged", "terminal cover checked",
+		"protective equipment on",
+	};
+
+	desk_keys(&desk, "F4");
+	for (size_t i = 0; i < sizeof safe / sizeof *safe; i++) {
+		desk_go(&desk, safe[i]);
+		desk_keys(&desk, "'yes' Enter");
+	}
+	ck_assert(desk_shows(&desk, "F4✓safe"));
+	desk.now++;
+	desk_keys(&desk, "F5");
+	desk_go(&desk, "line voltage");
+	desk_keys(&desk, "'240' Enter");
+	ck_assert(desk_shows(&desk, "F4~safe"));
+}
+END_TEST
+
 /* Cautions that had no room on the sheet end in "all: F1": they stand at its top. */
 START_TEST(help_has_every_caution_of_the_step_at_its_top)
 {
@@ -388,6 +411,7 @@ Suite *workbook_suite(void)
 	tcase_add_test(keys, si_is_shown_and_typed);
 	tcase_add_test(keys, resistances_before_made_safe_are_warned_of_once);
 	tcase_add_test(keys, help_tells_the_reading_under_the_cursor);
+	tcase_add_test(keys, the_safe_step_has_no_tick_once_there_is_power);
 	tcase_add_test(keys, help_has_every_caution_of_the_step_at_its_top);
 	tcase_add_test(keys, help_goes_back_to_where_it_was_asked_for);
 	tcase_add_test(keys, every_screen_fits_every_size);

@@ -191,7 +191,7 @@ START_TEST(changes_of_lists_are_taken_back)
 	ck_assert(session_remove_offer(session, 0, &error) == STATUS_OK);
 	ck_assert_uint_eq(call->offer_count, 0);
 	ck_assert(session_undo(session, what, sizeof what, &error) == STATUS_OK);
-	ck_assert_str_eq(what, "a choice");
+	ck_assert_str_eq(what, "an option");
 	ck_assert_uint_eq(call->offer_count, 1);
 	ck_assert_int_eq(call->offers[0].price_low, 42000);
 	ck_assert(session_undo(session, what, sizeof what, &error) == STATUS_OK);
