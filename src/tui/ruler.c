@@ -67,12 +67,13 @@ int ruler_draw(struct canvas *canvas, struct area area, int row, int column, int
 	return column + width;
 }
 
-/* A ruler that leaves `words` columns of the row's `columns` to the words behind it. */
-static int narrowed(int width, int columns, int words)
+/* A ruler that leaves `words` columns of the area to the words behind it; an area may be
+   of any size, as the canvas clips what is drawn. */
+static int narrowed(int width, struct area area, int column, int words)
 {
-	int room = columns - words - 1;
+	long long room = (long long)area.columns - column - words - 1;
 
-	return room >= width ? width : room < BAND_WIDTH_LEAST ? BAND_WIDTH_LEAST : room;
+	return room >= width ? width : room < BAND_WIDTH_LEAST ? BAND_WIDTH_LEAST : (int)room;
 }
 
 int ruler_draw_with_words(struct canvas *canvas, struct area area, int row, int column,
@@ -87,7 +88,7 @@ int ruler_draw_with_words(struct canvas *canvas, struct area area, int row, int 
 	band_add_words(&expected, decimals, canvas_is_plain(canvas), &words);
 	if (verdict != BAND_UNKNOWN)
 		text_add(&words, ": ");
-	width = narrowed(width, area.columns - column, text_columns(text_get(&words)) +
+	width = narrowed(width, area, column, text_columns(text_get(&words)) +
 	                 text_columns(band_verdict_word(verdict)));
 	column = ruler_draw(canvas, area, row, column, width, band) + 1;
 	column = canvas_put(canvas, area, row, column, INK_MARGIN, text_get(&words));

@@ -58,7 +58,7 @@ static const char *const foreign[UNIT_SYSTEM_COUNT][8] = {
 START_TEST(no_page_shows_a_unit_of_the_other_system)
 {
 	enum unit_system units = (enum unit_system)_i;
-	char key[8];
+	char key[16];
 
 	type_all();
 	session_set_units(desk.session, units);
