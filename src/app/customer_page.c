@@ -11,11 +11,6 @@
 #include <padside/base/text.h>
 
 
-static bool take_call(const struct call_line *line, void *context)
-{
-	return gather_add(context, line);
-}
-
 static enum status check_memory(enum status status, const struct gather *gather,
                                 struct error *error)
 {
@@ -39,8 +34,13 @@ static enum status load_visits(struct store *store, struct customer_page *page,
 	struct call_filter filter = { .since = WALL_TIME_NONE, .customer = page->customer.uid,
 		.limit = PAGE_MOST_VISITS };
 	struct gather gather = { .size = sizeof *page->visits };
-	enum status status = store_find_calls(store, &filter, take_call, &gather, error);
+	struct store_listing listing;
+	struct call_line line;
 
+	store_calls_open(store, &filter, &listing);
+	while (store_calls_next(&listing, &line) && gather_add(&gather, &line))
+		continue;
+	enum status status = store_listing_close(&listing, error);
 	page->visits = gather.items;
 	page->visit_count = gather.count;
 	return check_memory(status, &gather, error);

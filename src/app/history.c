@@ -6,31 +6,12 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include <padside/base/gather.h>
-
-
 /* Every series that a machine can have: the followed ones, each figure, each reading. */
 enum { MOST_SERIES = SERIES_COUNT + FIGURE_COUNT + READING_COUNT };
-
-static bool take_visit(const struct past_call *visit, void *context)
-{
-	return gather_add(context, visit);
-}
 
 static enum status out_of_memory(struct error *error)
 {
 	return error_set(error, STATUS_NO_MEMORY, "%s", status_sentence(STATUS_NO_MEMORY));
-}
-
-static enum status load_visits(struct store *store, const struct uid *system,
-                               struct history *history, struct error *error)
-{
-	struct gather gather = { .size = sizeof *history->visits, .most = HISTORY_MOST_VISITS };
-	enum status status = store_past_calls(store, system, take_visit, &gather, error);
-
-	history->visits = gather.items;
-	history->visit_count = gather.count;
-	return status == STATUS_OK && gather.failed ? out_of_memory(error) : status;
 }
 
 /* Whether a plain plot would only repeat a followed series. */
@@ -134,7 +115,8 @@ enum status history_load(struct store *store, const struct uid *system, enum uni
 	history_done(history);
 	enum status status = store_system_load(store, system, &history->system, error);
 	if (status == STATUS_OK)
-		status = load_visits(store, system, history, error);
+		status = store_past_calls(store, system, NULL, HISTORY_MOST_VISITS, &history->visits,
+		                          &history->visit_count, error);
 	if (status == STATUS_OK)
 		status = store_open_watch_items(store, system, NULL, &history->watch, &history->watch_count,
 		                                error);

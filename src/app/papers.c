@@ -13,7 +13,6 @@
 #include <padside/app/call_json.h>
 #include <padside/app/history.h>
 #include <padside/app/settings.h>
-#include <padside/base/gather.h>
 #include <padside/base/beside.h>
 #include <padside/report/pdf.h>
 #include <padside/catalog/catalog.h>
@@ -29,7 +28,8 @@ enum { MOST_VISITS = 24, MOST_LISTED = 6, MOST_COMPANY_LINES = 6 };
 struct background {
 	const struct call *call;                       /* whose paper it is */
 	struct past past;                              /* of the unit, before the call */
-	struct gather visits;                          /* earlier ones, newest first; owned */
+	struct past_call *visits;                      /* earlier ones, newest first; owned */
+	size_t visit_count;                            /* of them */
 	struct paper_visit lines[MOST_LISTED];         /* the newest of them for the paper */
 	size_t line_count;                             /* of them */
 	struct watch_item watch[MOST_LISTED];          /* open from earlier calls */
@@ -79,20 +79,6 @@ bool paper_format_from_key(const char *key, enum paper_format *format)
 
 /* ---- What the book knows ---- */
 
-static bool is_this_call(const struct background *background, const struct uid *call)
-{
-	return strcmp(call->text, background->call->uid.text) == 0;
-}
-
-static bool take_visit(const struct past_call *visit, void *context)
-{
-	struct background *background = context;
-
-	if (visit->opened_at > background->call->opened_at || is_this_call(background, &visit->call))
-		return true;
-	return gather_add(&background->visits, visit);
-}
-
 /* What was open on that day, of all that is open now; and what had been declined. */
 static enum status list_watch(struct store *store, struct background *background,
                               struct error *error)
@@ -128,9 +114,9 @@ static enum status list_declined(struct store *store, struct background *backgro
 
 static void list_visits(struct background *background)
 {
-	const struct past_call *visits = background->visits.items;
+	const struct past_call *visits = background->visits;
 
-	for (size_t i = 0; i < background->visits.count && i < MOST_LISTED; i++)
+	for (size_t i = 0; i < background->visit_count && i < MOST_LISTED; i++)
 		background->lines[background->line_count++] = (struct paper_visit){
 			.at = visits[i].opened_at, .found = visits[i].found_line, .done = visits[i].done_line };
 }
@@ -179,7 +165,8 @@ static enum status gather(struct store *store, struct background *background,
 	enum status status = read_settings(store, background, error);
 
 	if (status == STATUS_OK)
-		status = store_past_calls(store, &call->system.uid, take_visit, background, error);
+		status = store_past_calls(store, &call->system.uid, call, MOST_VISITS, &background->visits,
+		                          &background->visit_count, error);
 	if (status == STATUS_OK)
 		status = past_visits_load(store, call, &background->past, error);
 	if (status == STATUS_OK)
@@ -218,10 +205,10 @@ static bool add_trend(struct background *background, const struct history_series
 /* The visits up to this call, oldest first; returns how many. */
 static size_t order_visits(const struct background *background, struct history_visit *visits)
 {
-	const struct past_call *earlier = background->visits.items;
+	const struct past_call *earlier = background->visits;
 	size_t count = 0;
 
-	for (size_t i = background->visits.count; i > 0; i--)
+	for (size_t i = background->visit_count; i > 0; i--)
 		visits[count++] = (struct history_visit){ .opened_at = earlier[i - 1].opened_at,
 		                                          .visit = &earlier[i - 1].visit };
 	visits[count++] = (struct history_visit){ .opened_at = background->call->opened_at,
@@ -235,8 +222,6 @@ static bool follow(struct background *background, enum unit_system units)
 	struct history_visit visits[MOST_VISITS + 1];
 	size_t count = order_visits(background, visits);
 
-	if (background->visits.failed)
-		return false;
 	if (count < DRIFT_FEWEST_POINTS)
 		return true;
 	background->series = calloc(MOST_LISTED, sizeof *background->series);
@@ -257,7 +242,7 @@ static void background_done(struct background *background)
 	for (size_t i = 0; i < background->trend_count; i++)
 		free(background->trends[i].points);
 	free(background->series);
-	free(background->visits.items);
+	free(background->visits);
 	free(background->logo.bytes);
 }
 
@@ -378,9 +363,7 @@ static enum status refuse_paper(enum status status, struct error *error)
 enum status papers_write(struct store *store, const struct call *call,
                          const struct paper_choice *choice, struct text *out, struct error *error)
 {
-	struct background background = {
-		.call = call, .visits = { .size = sizeof(struct past_call), .most = MOST_VISITS },
-	};
+	struct background background = { .call = call };
 	unsigned long times_short = text_times_short();
 	enum status status = STATUS_OK;
 

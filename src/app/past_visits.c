@@ -6,25 +6,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include <padside/base/gather.h>
-
-
-/* What is gathered for which call. */
-struct gathering {
-	const struct call *call; /* whose unit */
-	struct gather visits;    /* struct past_call, newest first */
-};
-
-static bool take_visit(const struct past_call *visit, void *context)
-{
-	struct gathering *gathering = context;
-	const struct call *call = gathering->call;
-
-	if (strcmp(visit->call.text, call->uid.text) == 0 || visit->opened_at > call->opened_at)
-		return true;
-	return gather_add(&gathering->visits, visit);
-}
-
 /* `visits` newest first; a refit on one, or since, ends what was before it. */
 static void add_visits(const struct past_call *visits, size_t count, const struct call *call,
                        struct past *past)
@@ -46,15 +27,13 @@ static void add_visits(const struct past_call *visits, size_t count, const struc
 enum status past_visits_load(struct store *store, const struct call *call, struct past *past,
                            struct error *error)
 {
-	struct gathering gathering = {
-		.call = call, .visits = { .size = sizeof(struct past_call), .most = MOST_PAST_VISITS },
-	};
+	struct past_call *visits;
+	size_t count;
+	enum status status = store_past_calls(store, &call->system.uid, call, MOST_PAST_VISITS, &visits,
+	                                      &count, error);
 
 	memset(past, 0, sizeof *past);
-	enum status status = store_past_calls(store, &call->system.uid, take_visit, &gathering, error);
-	if (status == STATUS_OK && gathering.visits.failed)
-		status = error_set(error, STATUS_NO_MEMORY, "there is no memory left; close other programs");
-	add_visits(gathering.visits.items, status == STATUS_OK ? gathering.visits.count : 0, call, past);
-	free(gathering.visits.items);
+	add_visits(visits, count, call, past);
+	free(visits);
 	return status;
 }

@@ -11,31 +11,6 @@
 
 #include "app/session_parts.h"
 
-/* Where a listing goes: lines of any kind, one behind the other. */
-struct shelf {
-	void *lines;          /* the caller's */
-	size_t size;          /* of one */
-	int most;             /* that have room */
-	int *count;           /* of those that are there */
-};
-
-static bool put(struct shelf *shelf, const void *line)
-{
-	memcpy((char *)shelf->lines + (size_t)*shelf->count * shelf->size, line, shelf->size);
-	++*shelf->count;
-	return *shelf->count < shelf->most;
-}
-
-static bool put_call(const struct call_line *line, void *context)
-{
-	return put(context, line);
-}
-
-static bool put_customer(const struct customer_line *line, void *context)
-{
-	return put(context, line);
-}
-
 /* As many of an owned list as have room. */
 static void put_list(void *list, size_t there, size_t size, void *lines, int most, int *count)
 {
@@ -55,23 +30,28 @@ static enum status tell(enum status status, int *count)
 enum status session_find_calls(struct session *session, const char *text, struct call_line *lines,
                                int most, int *count, struct error *error)
 {
-	struct shelf shelf = { lines, sizeof *lines, most, count };
+	struct store_listing listing;
 	struct call_filter filter = { .text = text, .since = WALL_TIME_NONE, .limit = most,
 	                              .by_state = true };
 
 	*count = 0;
-	return tell(store_find_calls(session_store(session), &filter, put_call, &shelf, error), count);
+	store_calls_open(session_store(session), &filter, &listing);
+	while (*count < most && store_calls_next(&listing, &lines[*count]))
+		++*count;
+	return tell(store_listing_close(&listing, error), count);
 }
 
 enum status session_find_customers(struct session *session, const char *text,
                                    struct customer_line *lines, int most, int *count,
                                    struct error *error)
 {
-	struct shelf shelf = { lines, sizeof *lines, most, count };
+	struct store_listing listing;
 
 	*count = 0;
-	return tell(store_find_customers(session_store(session), text, most, put_customer, &shelf,
-	                                 error), count);
+	store_customers_open(session_store(session), text, most, &listing);
+	while (*count < most && store_customers_next(&listing, &lines[*count]))
+		++*count;
+	return tell(store_listing_close(&listing, error), count);
 }
 
 /* The digits of a phone number; fewer than a number has are none. */
@@ -187,36 +167,22 @@ enum status session_history(struct session *session, const struct uid *system,
 }
 
 /* The one visit that is looked for. */
-struct last_visit {
-	const struct call *call; /* not this one, nor one that began later */
-	struct visit *visit;     /* where it goes */
-	wall_time *at;           /* and when it was */
-	bool found;
-};
-
-static bool take_last(const struct past_call *visit, void *context)
-{
-	struct last_visit *last = context;
-
-	if (strcmp(visit->call.text, last->call->uid.text) == 0 ||
-	    visit->opened_at > last->call->opened_at)
-		return true;
-	*last->visit = visit->visit;
-	*last->at = visit->opened_at;
-	last->found = true;
-	return false;
-}
-
 enum status session_last_visit(struct session *session, struct visit *visit, wall_time *at,
                                struct error *error)
 {
 	const struct call *call = session_call(session);
-	struct last_visit last = { .call = call, .visit = visit, .at = at };
+	struct past_call *last;
+	size_t count;
+	enum status status = store_past_calls(session_store(session), &call->system.uid, call, 1, &last,
+	                                      &count, error);
 
-	enum status status = store_past_calls(session_store(session), &call->system.uid, take_last,
-	                                         &last, error);
-	if (status == STATUS_OK && !last.found)
+	if (status == STATUS_OK && count == 0)
 		return error_set(error, STATUS_NOT_FOUND, "this unit was not visited before");
+	if (status == STATUS_OK) {
+		*visit = last->visit;
+		*at = last->opened_at;
+	}
+	free(last);
 	return status;
 }
 

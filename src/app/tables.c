@@ -252,18 +252,19 @@ enum status table_add_call(enum table table, const struct call *call,
 /* ---- A period ---- */
 
 /* The calls of a period, newest first, as the book lists them. */
-struct period {
-	wall_time until;     /* opened then or before; WALL_TIME_NONE: any */
-	struct gather calls; /* their uids; owned */
-};
-
-static bool take_call(const struct call_line *line, void *context)
+/* The calls opened from `since` to `until`, newest first; WALL_TIME_NONE: any. */
+static enum status gather_period(struct store *store, wall_time since, wall_time until,
+                                 struct gather *calls, struct error *error)
 {
-	struct period *period = context;
+	struct call_filter filter = { .since = since };
+	struct store_listing listing;
+	struct call_line line;
 
-	if (period->until != WALL_TIME_NONE && line->opened_at > period->until)
-		return true;
-	return gather_add(&period->calls, &line->uid);
+	store_calls_open(store, &filter, &listing);
+	while (!calls->failed && store_calls_next(&listing, &line))
+		if (until == WALL_TIME_NONE || line.opened_at <= until)
+			gather_add(calls, &line.uid);
+	return store_listing_close(&listing, error);
 }
 
 static enum status add_stored_call(enum table table, struct store *store, const struct uid *uid,
@@ -284,16 +285,15 @@ enum status table_add_period(enum table table, struct store *store, wall_time si
                              wall_time until, const struct table_look *look, struct text *text,
                              struct error *error)
 {
-	struct period period = { .until = until, .calls = { .size = sizeof(struct uid) } };
-	struct call_filter filter = { .since = since };
-	enum status status = store_find_calls(store, &filter, take_call, &period, error);
-	const struct uid *uids = period.calls.items;
+	struct gather calls = { .size = sizeof(struct uid) };
+	enum status status = gather_period(store, since, until, &calls, error);
+	const struct uid *uids = calls.items;
 
 	table_add_head(table, text);
-	for (size_t i = period.calls.count; i > 0 && status == STATUS_OK; i--)
+	for (size_t i = calls.count; i > 0 && status == STATUS_OK; i--)
 		status = add_stored_call(table, store, &uids[i - 1], look, text, error);
-	if (status == STATUS_OK && (period.calls.failed || text->failed))
+	if (status == STATUS_OK && (calls.failed || text->failed))
 		status = error_set(error, STATUS_NO_MEMORY, "%s", status_sentence(STATUS_NO_MEMORY));
-	free(period.calls.items);
+	free(calls.items);
 	return status;
 }

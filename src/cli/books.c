@@ -106,31 +106,29 @@ int command_backup(struct cli *cli, int count, char **words)
 	return status == STATUS_OK ? EXIT_DONE : command_report(&error);
 }
 
-static bool print_sentence(const char *sentence, void *context)
-{
-	int *wrong = context;
-
-	++*wrong;
-	puts(sentence);
-	return true;
-}
-
 int command_verify(struct cli *cli, int count, char **words)
 {
+	enum { MOST_FLAWS = 1000 };
 	struct store *store;
+	struct store_flaw *flaws;
+	size_t flaw_count;
 	struct error error;
-	int wrong = 0;
 	int done = take_words(cli, "verify", 0, count, words);
 
 	if (done >= 0)
 		return done;
 	if (book_open(cli, STORE_EXISTING, &store, &error) != STATUS_OK)
 		return command_report(&error);
-	enum status status = store_verify(store, print_sentence, &wrong, &error);
+	enum status status = store_verify(store, MOST_FLAWS, &flaws, &flaw_count, &error);
 	store_close(store);
 	if (status != STATUS_OK)
 		return command_report(&error);
-	if (wrong == 0)
+	for (size_t i = 0; i < flaw_count; i++)
+		puts(flaws[i].sentence);
+	if (flaw_count == MOST_FLAWS)
+		printf("These are the first %d; the rest was not looked for\n", MOST_FLAWS);
+	free(flaws);
+	if (flaw_count == 0)
 		puts("the book is sound");
-	return wrong == 0 ? EXIT_DONE : EXIT_FAILED;
+	return flaw_count == 0 ? EXIT_DONE : EXIT_FAILED;
 }

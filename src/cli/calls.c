@@ -10,15 +10,6 @@
 
 #include "cli/book.h"
 
-/* How a line is printed. */
-struct listing {
-	bool json;           /* one object a line */
-	struct text line;    /* used again */
-	struct store *store; /* the book, for what a line does not have */
-	enum status status;  /* of that */
-	struct error *error; /* of that */
-};
-
 static void add_member(struct text *text, const char *name, const char *value, bool *first)
 {
 	json_add_name(text, name, first);
@@ -26,26 +17,27 @@ static void add_member(struct text *text, const char *name, const char *value, b
 }
 
 /* What the call comes to, worked out from its lines. */
-static enum status add_total(struct listing *listing, const struct uid *uid, bool *first)
+static enum status add_total(struct store *store, const struct uid *uid, struct text *line,
+                             bool *first, struct error *error)
 {
 	struct money_total total;
 	struct call call;
 
 	call_init(&call);
-	enum status status = store_call_load(listing->store, uid->text, &call, listing->error);
+	enum status status = store_call_load_bill(store, uid, &call, error);
 	if (status == STATUS_OK && money_total(&call, &total) == STATUS_OK) {
 		char amount[MONEY_SIZE];
 		money_format_plain(total.total, amount, sizeof amount);
-		json_add_name(&listing->line, "total", first);
-		text_add(&listing->line, amount);
+		json_add_name(line, "total", first);
+		text_add(line, amount);
 	}
 	call_done(&call);
 	return status;
 }
 
-static bool print_json(struct listing *listing, const struct call_line *call)
+static enum status print_json(struct store *store, struct text *line,
+                              const struct call_line *call, struct error *error)
 {
-	struct text *line = &listing->line;
 	char time[CLOCK_TEXT_SIZE];
 	bool first = true;
 
@@ -62,11 +54,11 @@ static bool print_json(struct listing *listing, const struct call_line *call)
 	add_member(line, "complaint", call->complaint, &first);
 	add_member(line, "found", call->found_line, &first);
 	add_member(line, "done", call->done_line, &first);
-	listing->status = add_total(listing, &call->uid, &first);
+	enum status status = add_total(store, &call->uid, line, &first, error);
 	text_add_char(line, '}');
-	if (listing->status == STATUS_OK)
+	if (status == STATUS_OK)
 		puts(text_get(line));
-	return listing->status == STATUS_OK;
+	return status;
 }
 
 /* Names and complaints are anybody's words: shown so that they cannot steer a terminal. */
@@ -88,20 +80,32 @@ static void print_text(struct text *line, const struct call_line *call)
 	puts(text_get(line));
 }
 
-static bool print_call(const struct call_line *call, void *context)
-{
-	struct listing *listing = context;
 
-	text_clear(&listing->line);
-	if (listing->json)
-		return print_json(listing, call);
-	print_text(&listing->line, call);
-	return true;
+static enum status print_calls(struct store *store, const struct call_filter *filter, bool json,
+                               struct error *error)
+{
+	struct store_listing listing;
+	struct call_line call;
+	struct text line;
+	struct error ignored;
+	enum status status = STATUS_OK;
+
+	text_init(&line);
+	store_calls_open(store, filter, &listing);
+	while (status == STATUS_OK && store_calls_next(&listing, &call)) {
+		text_clear(&line);
+		if (json)
+			status = print_json(store, &line, &call, error);
+		else
+			print_text(&line, &call);
+	}
+	enum status closed = store_listing_close(&listing, status == STATUS_OK ? error : &ignored);
+	text_done(&line);
+	return status == STATUS_OK ? closed : status;
 }
 
 int command_calls(struct cli *cli, int count, char **words)
 {
-	struct listing listing = { .json = false };
 	struct output_choice choice = { .word = NULL };
 	enum output output;
 	struct call_filter filter = { .since = WALL_TIME_NONE };
@@ -125,18 +129,11 @@ int command_calls(struct cli *cli, int count, char **words)
 		return command_misuse(cli, "calls takes options only");
 	if (!command_output(cli, &choice, "text|json", &output))
 		return EXIT_USAGE;
-	listing.json = output == OUTPUT_JSON;
 	if (since && !clock_parse(since, &filter.since))
 		return command_misuse(cli, "--since takes a date such as 2026-06-03, not \"%s\"", since);
 	if (book_open(cli, STORE_EXISTING, &store, &error) != STATUS_OK)
 		return command_report(&error);
-	text_init(&listing.line);
-	listing.store = store;
-	listing.error = &error;
-	enum status status = store_find_calls(store, &filter, print_call, &listing, &error);
-	if (status == STATUS_OK)
-		status = listing.status;
-	text_done(&listing.line);
+	enum status status = print_calls(store, &filter, output == OUTPUT_JSON, &error);
 	store_close(store);
 	return status == STATUS_OK ? EXIT_DONE : command_report(&error);
 }

@@ -4,6 +4,7 @@
  */
 #include "cli/commands.h"
 
+#include <stdlib.h>
 #include <string.h>
 
 #include <padside/app/merge.h>
@@ -38,39 +39,47 @@ static void print_customer(struct finding *finding, const struct uid *uid, const
 	puts(text_get(&finding->line));
 }
 
-static bool print_here(const struct customer_line *line, void *context)
+static enum status look_here(struct store *store, const char *text, struct finding *finding,
+                             struct error *error)
 {
-	struct finding *finding = context;
+	struct store_listing listing;
+	struct customer_line line;
 
-	finding->here++;
-	print_customer(finding, &line->customer.uid, line->customer.name, line->customer.phone,
-	               line->address, "");
-	return true;
+	store_customers_open(store, text, MOST_FOUND, &listing);
+	while (store_customers_next(&listing, &line)) {
+		finding->here++;
+		print_customer(finding, &line.customer.uid, line.customer.name, line.customer.phone,
+		               line.address, "");
+	}
+	return store_listing_close(&listing, error);
 }
 
-static bool print_there(const struct office_customer *customer, void *context)
+static void print_there(struct finding *finding, const struct office_customer *customer)
 {
-	struct finding *finding = context;
-
 	if (customer->is_here)
-		return true;
+		return;
 	finding->there++;
 	finding->only = customer->uid;
 	print_customer(finding, &customer->uid, customer->name, customer->phone, customer->address,
 	               "  (at the office)");
-	return true;
 }
 
 /* What the book has stands already: an office that does not answer is said, and is no failure. */
 static void ask_office(struct store *store, const char *address, const char *firm,
                        const char *text, struct finding *finding)
 {
+	struct office_customer *customers;
+	size_t count;
 	struct error error;
 
 	fflush(stdout);
-	if (store_sync_find(store, address, firm, text, MOST_FOUND, print_there, finding, &error) != STATUS_OK)
+	if (store_sync_find(store, address, firm, text, MOST_FOUND, &customers, &count, &error) !=
+	    STATUS_OK)
 		fprintf(stderr, "padside: the office was not asked: %s\n", error.text);
-	else if (finding->there > 0)
+	for (size_t i = 0; i < count; i++)
+		print_there(finding, &customers[i]);
+	free(customers);
+	if (finding->there > 0)
 		printf("padside find --fetch ID brings one of the office's into this book, e.g. %s\n",
 		       finding->only.text);
 }
@@ -104,7 +113,7 @@ static enum status find(struct store *store, const char *firm, const char *text,
 		return *address ? fetch(store, address, firm, fetched, error)
 			: error_set(error, STATUS_NOT_FOUND, "no office is named; once padside settings sync=ADDRESS");
 	text_init(&finding.line);
-	status = store_find_customers(store, text, MOST_FOUND, print_here, &finding, error);
+	status = look_here(store, text, &finding, error);
 	if (status == STATUS_OK && *address)
 		ask_office(store, address, firm, text, &finding);
 	if (status == STATUS_OK && finding.here + finding.there == 0)

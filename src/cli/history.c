@@ -29,7 +29,6 @@ struct printing {
 	struct store *store;           /* the book */
 	struct text *text;             /* what is printed */
 	size_t count;                  /* customers printed */
-	enum status status;            /* of the last one */
 	struct error *error;           /* why it failed */
 };
 
@@ -90,30 +89,35 @@ static enum status add_customer(struct printing *printing, const struct customer
 	return status;
 }
 
-static bool print_customer(const struct customer_line *line, void *context)
+static enum status print_customer(struct printing *printing, const struct customer *customer)
 {
-	struct printing *printing = context;
-
 	text_clear(printing->text);
-	printing->status = add_customer(printing, &line->customer);
+	enum status status = add_customer(printing, customer);
 	fwrite(text_get(printing->text), 1, printing->text->length, stdout);
 	printing->count++;
-	return printing->status == STATUS_OK;
+	return status;
 }
 
 static enum status run_customers(const struct request *request, struct store *store,
                                  struct text *text, struct error *error)
 {
 	struct printing printing = { .request = request, .store = store, .text = text,
-		.status = STATUS_OK, .error = error };
-	enum status status = store_find_customers(store, request->customer, 0, print_customer,
-	                                          &printing, error);
+		.error = error };
+	struct store_listing listing;
+	struct customer_line line;
+	struct error ignored;
+	enum status status = STATUS_OK;
 
+	store_customers_open(store, request->customer, 0, &listing);
+	while (status == STATUS_OK && store_customers_next(&listing, &line))
+		status = print_customer(&printing, &line.customer);
+	enum status closed = store_listing_close(&listing, status == STATUS_OK ? error : &ignored);
+	status = status == STATUS_OK ? closed : status;
 	text_clear(text);
-	if (status == STATUS_OK && printing.status == STATUS_OK && printing.count == 0)
+	if (status == STATUS_OK && printing.count == 0)
 		return error_set(error, STATUS_NOT_FOUND, "no customer has \"%s\" in name, phone, address "
 		                 "or serial; type less of it", request->customer);
-	return status == STATUS_OK ? printing.status : status;
+	return status;
 }
 
 static enum status run_system(const struct request *request, struct store *store,

@@ -180,12 +180,13 @@ static void note_lost_text(struct store *store)
 static sqlite3_stmt *query_list(struct store *store, sqlite3_destructor_type lifetime,
                                 const char *sql, const char *forms, va_list values)
 {
-	struct kept_statement *kept = find_slot(store, sql);
-
 	store->code = store->depth > 0 ? store->lost : SQLITE_OK;
+	if (!sql)
+		store->code = SQLITE_NOMEM;
 	note_lost_text(store);
 	if (store->code != SQLITE_OK)
 		return NULL;
+	struct kept_statement *kept = find_slot(store, sql);
 	if (!kept->statement) {
 		store->code = sqlite3_prepare_v3(store->db, sql, -1, SQLITE_PREPARE_PERSISTENT,
 		                                 &kept->statement, NULL);
@@ -207,6 +208,15 @@ sqlite3_stmt *book_query(struct store *store, const char *sql, const char *forms
 	sqlite3_stmt *row = query_list(store, SQLITE_TRANSIENT, sql, forms, values);
 	va_end(values);
 	return row;
+}
+
+const char *book_keep_sql(struct store *store, enum made made, struct text *sql)
+{
+	if (sql->failed)
+		text_done(sql);
+	else
+		store->made[made] = sql->bytes;
+	return store->made[made];
 }
 
 bool book_next(struct store *store, sqlite3_stmt *row)
@@ -824,8 +834,8 @@ void store_close(struct store *store)
 	if (!store)
 		return;
 	disconnect(store);
-	for (int i = 0; i < CALL_LIST_COUNT; i++)
-		free(store->list_sql[i]);
+	for (int i = 0; i < MADE_COUNT; i++)
+		free(store->made[i]);
 	if (store->shapes) {
 		fields_forget(store);
 		shapes_free(store->shapes);

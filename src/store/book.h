@@ -18,8 +18,17 @@ struct kept_statement {
 
 struct field_meaning;
 struct gather;
+struct text;
 struct incoming;
 struct shape;
+
+/* Statements that are made from the shapes of things when they are first needed. */
+enum made {
+	MADE_HEADER,                               /* loads a call without its lists */
+	MADE_WATCH, MADE_DECLINED,                 /* what earlier calls left behind */
+	MADE_LISTS,                                /* loads a list, by which */
+	MADE_COUNT = MADE_LISTS + CALL_LIST_COUNT,
+};
 
 /* What was learnt about the fields of this book. */
 struct fields {
@@ -68,7 +77,7 @@ struct store {
 	struct dirty dirty_customers;                 /* to be found by something else (people.c) */
 	struct dirty dirty_systems;                   /* whose nameplate may be another */
 	struct incoming *incoming;                    /* entries being taken (incoming.c); NULL: none */
-	char *list_sql[CALL_LIST_COUNT];              /* that load a list; made when needed; owned */
+	char *made[MADE_COUNT];                       /* statements made from the shapes; owned */
 };
 
 /* Reports a SQLite code on `path`: its status and one sentence. */
@@ -78,11 +87,15 @@ enum status book_refuse(const char *path, int code, struct error *error);
 enum status book_error(const struct store *store, enum status status, struct error *error);
 
 /*
- * Starts a statement.  `sql` stays where it is as long as the book is open; `forms` names what follows:
+ * Starts a statement.  `sql` stays where it is as long as the book is open (NULL: it could not be
+ * made); `forms` names what follows:
  * i int64_t, d double, s text, n text or NULL (as NULL), t wall_time as text,
  * m wall_time as seconds (none as NULL).  Never fails at once: book_next() and book_outcome() tell.
  */
 sqlite3_stmt *book_query(struct store *store, const char *sql, const char *forms, ...);
+
+/* Takes a statement over, that store->made has from now on; NULL where it had no memory. */
+const char *book_keep_sql(struct store *store, enum made made, struct text *sql);
 
 /* Steps to the next row; false at the end or on failure, when it is reset. */
 bool book_next(struct store *store, sqlite3_stmt *row);

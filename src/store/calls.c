@@ -283,48 +283,38 @@ static enum status find_by_beginning(struct store *store, const char *typed, int
 	return status;
 }
 
-static void fill_people(sqlite3_stmt *row, struct call *call)
+/* The call and whom and what it is about, without lists and readings. */
+static const char *select_header(struct store *store)
 {
-	call->customer.uid = row_uid(row, 0);
-	row_copy(row, 1, call->customer.name, sizeof call->customer.name);
-	row_copy(row, 2, call->customer.phone, sizeof call->customer.phone);
-	row_copy(row, 3, call->customer.email, sizeof call->customer.email);
-	call->site.uid = row_uid(row, 4);
-	row_copy(row, 5, call->site.address, sizeof call->site.address);
-	call->system.uid = row_uid(row, 6);
-	row_copy(row, 7, call->system.name, sizeof call->system.name);
-}
+	struct text sql;
 
-static void fill_header(sqlite3_stmt *row, int column, struct call *call)
-{
-	static const enum call_part parts[] = { PART_CALL, PART_BILLING, PART_TAX };
-
-	for (size_t i = 0; i < sizeof parts / sizeof *parts; i++) {
-		const struct call_part_info *part = call_part_info(parts[i]);
-		members_from_row(row, column, parts[i], (char *)call + part->offset);
-		for (const struct call_member *member = part->members; member->key; member++)
-			column++;
-	}
+	if (store->made[MADE_HEADER])
+		return store->made[MADE_HEADER];
+	text_init(&sql);
+	text_add(&sql, "SELECT customer.uid, site.uid, system.uid, call.uid");
+	for (int kind = THING_CUSTOMER; kind <= THING_CALL; kind++)
+		shape_add_columns(&store->shapes[kind], &sql);
+	text_add(&sql, " FROM call JOIN customer ON customer.id = call.customer JOIN site "
+	         "ON site.id = call.site JOIN system ON system.id = call.system WHERE call.id = ?1");
+	return book_keep_sql(store, MADE_HEADER, &sql);
 }
 
 static enum status load_header(struct store *store, int64_t id, struct call *call,
                                struct error *error)
 {
-	static const char sql[] =
-		"SELECT customer.uid, customer.name, phone, email, site.uid, address, system.uid, "
-		"system.name, call.uid, " CALL_COLUMNS
-		" FROM call JOIN customer ON customer.id = call.customer "
-		"JOIN site ON site.id = call.site JOIN system ON system.id = call.system "
-		"WHERE call.id = ?1";
-	sqlite3_stmt *row = book_query(store, sql, "i", id);
+	sqlite3_stmt *row = book_query(store, select_header(store), "i", id);
+	int column = 4;
 
 	if (!book_next(store, row)) {
 		enum status status = book_outcome(store, error);
 		return status == STATUS_OK ? book_error(store, STATUS_DAMAGED, error) : status;
 	}
-	fill_people(row, call);
-	call->uid = row_uid(row, 8);
-	fill_header(row, 9, call);
+	call->customer.uid = row_uid(row, 0);
+	call->site.uid = row_uid(row, 1);
+	call->system.uid = row_uid(row, 2);
+	call->uid = row_uid(row, 3);
+	for (int kind = THING_CUSTOMER; kind <= THING_CALL; kind++)
+		column = shape_read(&store->shapes[kind], row, column, call);
 	book_stop(row);
 	return STATUS_OK;
 }
@@ -372,6 +362,17 @@ enum status store_call_load(struct store *store, const char *uid, struct call *c
 	call_done(call);
 	*call = loaded;
 	return STATUS_OK;
+}
+
+enum status store_call_load_bill(struct store *store, const struct uid *uid, struct call *call,
+                                 struct error *error)
+{
+	int64_t id = 0;
+	enum status status = call_find_id(store, uid, &id, error);
+
+	if (status == STATUS_OK)
+		status = load_header(store, id, call, error);
+	return status == STATUS_OK ? list_load(store, id, LIST_WORK, call, error) : status;
 }
 
 /* ---- Changing the header ---- */

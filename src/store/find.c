@@ -14,6 +14,8 @@
 #include <padside/base/gather.h>
 #include <padside/base/text.h>
 
+#include "store/trail.h"
+
 /* ---- What was typed into a search ---- */
 
 enum { SEARCH_TEXT_SIZE = 256 };
@@ -174,6 +176,9 @@ static const char calls_planned[] =
 	"AND ?1 = ?1 AND ?3 = ?3 AND ?4 = ?4 AND ?5 = ?5 ORDER BY planned_at, call.uid LIMIT ?6";
 static const char calls_begun[] = CALL_LINES("closed_at IS NULL AND NOT (" IS_PLANNED ")");
 static const char calls_past[] = CALL_LINES("closed_at IS NOT NULL");
+/* By state: one behind the other, without the last where only open ones are asked for. */
+static const char *const calls_by_state[] = { calls_planned, calls_begun, calls_past };
+enum { PART_COUNT = sizeof calls_by_state / sizeof *calls_by_state };
 static const char calls_by_text[] =
 	CALL_LINES("customer IN (SELECT " ID_IN_SEARCH " FROM customer_search WHERE words MATCH ?1)");
 /*
@@ -232,57 +237,59 @@ static void line_from_row(sqlite3_stmt *row, struct call_line *line)
 	row_copy(row, 10, line->done_line, sizeof line->done_line);
 }
 
-/* Hands the lines on; *left (NULL: no limit) counts down, *stopped says that enough was heard. */
-static enum status each_line(struct store *store, sqlite3_stmt *row, store_call_fn *each,
-                             void *context, int *left, bool *stopped, struct error *error)
-{
-	struct call_line line;
-
-	while (book_next(store, row)) {
-		line_from_row(row, &line);
-		--*left;
-		if (!each(&line, context)) {
-			*stopped = true;
-			book_stop(row);
-			break;
-		}
-	}
-	return book_outcome(store, error);
-}
-
-/* Planned ones, then those begun and open, then the past. */
-static enum status find_by_state(struct store *store, const struct call_filter *filter,
-                                 store_call_fn *each, void *context, struct error *error)
-{
-	static const char *const states[] = { calls_planned, calls_begun, calls_past };
-	struct call_filter rest = *filter;
-	int left = filter->limit;
-	bool stopped = false;
-	enum status status = STATUS_OK;
-
-	for (int i = 0; i < (filter->open_only ? 2 : 3) && !stopped && status == STATUS_OK; i++) {
-		if (filter->limit > 0 && left <= 0)
-			break;
-		rest.limit = left;
-		rest.open_only = false;
-		status = each_line(store, query_calls(store, states[i], "", &rest), each, context, &left,
-		                   &stopped, error);
-	}
-	return status;
-}
-
-enum status store_find_calls(struct store *store, const struct call_filter *filter,
-                             store_call_fn *each, void *context, struct error *error)
+static bool is_in_parts(const struct call_filter *filter)
 {
 	struct search search;
-	int left = filter->limit;
-	bool stopped = false;
 
 	understand(filter->text, &search);
-	if (filter->by_state && search.is_any && uid_is_none(&filter->system) &&
-	    uid_is_none(&filter->customer) && !filter->after)
-		return find_by_state(store, filter, each, context, error);
-	return each_line(store, choose_calls(store, filter), each, context, &left, &stopped, error);
+	return filter->by_state && search.is_any && uid_is_none(&filter->system) &&
+	       uid_is_none(&filter->customer) && !filter->after;
+}
+
+/* Goes on to the next part of a listing in parts; false: there is none, or enough was read. */
+static bool next_part(struct store_listing *listing)
+{
+	const struct call_filter *filter = listing->filter;
+	struct call_filter rest = { .since = filter->since, .limit = listing->left };
+
+	if (listing->part >= (filter->open_only ? PART_COUNT - 1 : PART_COUNT) || listing->left == 0 ||
+	    listing->store->code != SQLITE_OK)
+		return false;
+	listing->row = query_calls(listing->store, calls_by_state[listing->part++], "", &rest);
+	return true;
+}
+
+void store_calls_open(struct store *store, const struct call_filter *filter,
+                      struct store_listing *listing)
+{
+	bool in_parts = is_in_parts(filter);
+
+	*listing = (struct store_listing){
+		.store = store, .filter = filter, .part = in_parts ? 0 : PART_COUNT,
+		.left = filter->limit > 0 ? filter->limit : -1,
+	};
+	store->code = SQLITE_OK;
+	if (in_parts)
+		next_part(listing);
+	else
+		listing->row = choose_calls(store, filter);
+}
+
+bool store_calls_next(struct store_listing *listing, struct call_line *line)
+{
+	while (!book_next(listing->store, listing->row))
+		if (!next_part(listing))
+			return false;
+	line_from_row(listing->row, line);
+	if (listing->left > 0)
+		listing->left--;
+	return true;
+}
+
+enum status store_listing_close(struct store_listing *listing, struct error *error)
+{
+	book_stop(listing->row);
+	return book_outcome(listing->store, error);
 }
 
 /* ---- Customers ---- */
@@ -318,23 +325,25 @@ static void customer_from_row(sqlite3_stmt *row, int first, struct customer *cus
 	row_copy(row, first + 3, customer->email, sizeof customer->email);
 }
 
-enum status store_find_customers(struct store *store, const char *text, int limit,
-                                 store_customer_fn *each, void *context, struct error *error)
+void store_customers_open(struct store *store, const char *text, int limit,
+                          struct store_listing *listing)
 {
-	sqlite3_stmt *row = choose_customers(store, text, limit);
+	*listing = (struct store_listing){ .store = store };
+	listing->row = choose_customers(store, text, limit);
+}
 
-	while (book_next(store, row)) {
-		struct customer_line line = {
-			.site_count = sqlite3_column_int(row, 5), .last_call = row_time(row, 6),
-		};
-		customer_from_row(row, 0, &line.customer);
-		row_copy(row, 4, line.address, sizeof line.address);
-		if (!each(&line, context)) {
-			book_stop(row);
-			break;
-		}
-	}
-	return book_outcome(store, error);
+bool store_customers_next(struct store_listing *listing, struct customer_line *line)
+{
+	sqlite3_stmt *row = listing->row;
+
+	if (!book_next(listing->store, row))
+		return false;
+	*line = (struct customer_line){
+		.site_count = sqlite3_column_int(row, 5), .last_call = row_time(row, 6),
+	};
+	customer_from_row(row, 0, &line->customer);
+	row_copy(row, 4, line->address, sizeof line->address);
+	return true;
 }
 
 /* ---- Sites and systems ---- */
@@ -396,29 +405,42 @@ enum status store_system_load(struct store *store, const struct uid *system,
 	return status;
 }
 
-enum status store_past_calls(struct store *store, const struct uid *system, past_call_fn *each,
-                             void *context, struct error *error)
+static enum status past_from_row(struct store *store, sqlite3_stmt *row, struct past_call *past,
+                                 struct error *error)
+{
+	past->call = row_uid(row, 0);
+	past->opened_at = row_time(row, 1);
+	past->closed_at = row_time(row, 2);
+	row_copy(row, 3, past->found_line, sizeof past->found_line);
+	row_copy(row, 4, past->done_line, sizeof past->done_line);
+	visit_init(&past->visit);
+	return values_load(store, sqlite3_column_int64(row, 5), &past->visit, error);
+}
+
+enum status store_past_calls(struct store *store, const struct uid *system,
+                             const struct call *before, int limit, struct past_call **list,
+                             size_t *count, struct error *error)
 {
 	static const char sql[] =
 		"SELECT uid, opened_at, closed_at, found_line, done_line, id FROM call "
-		"WHERE system = (SELECT id FROM system WHERE uid = ?1) ORDER BY opened_at DESC, id DESC";
-	sqlite3_stmt *row = book_query(store, sql, "s", system->text);
-	struct past_call visit;
+		"WHERE system = (SELECT id FROM system WHERE uid = ?1) AND opened_at <= ?2 AND uid <> ?3 "
+		"ORDER BY opened_at DESC, id DESC LIMIT ?4";
+	struct gather calls = { .size = sizeof **list };
+	char until[CLOCK_TEXT_SIZE] = "~";
+	enum status status = STATUS_OK;
+	struct past_call past;
 
-	while (book_next(store, row)) {
-		visit.call = row_uid(row, 0);
-		visit.opened_at = row_time(row, 1);
-		visit.closed_at = row_time(row, 2);
-		row_copy(row, 3, visit.found_line, sizeof visit.found_line);
-		row_copy(row, 4, visit.done_line, sizeof visit.done_line);
-		visit_init(&visit.visit);
-		enum status status = values_load(store, sqlite3_column_int64(row, 5), &visit.visit, error);
-		if (status != STATUS_OK || !each(&visit, context)) {
-			book_stop(row);
-			return status;
-		}
+	if (before)
+		clock_format(before->opened_at, until, sizeof until);
+	sqlite3_stmt *row = book_query(store, sql, "sssi", system->text, until,
+	                               before ? before->uid.text : "",
+	                               limit > 0 ? (int64_t)limit : (int64_t)-1);
+	while (status == STATUS_OK && book_next(store, row)) {
+		status = past_from_row(store, row, &past, error);
+		if (status == STATUS_OK && !gather_add(&calls, &past))
+			break;
 	}
-	return book_outcome(store, error);
+	return book_hand_over(store, row, status, &calls, list, count, error);
 }
 
 /* ---- What earlier calls left behind ---- */
@@ -428,23 +450,37 @@ static const char *uid_or_none(const struct uid *uid)
 	return uid ? uid->text : "";
 }
 
+/* The lines of a list on calls that `which` names, the newest call's first. */
+static const char *select_left(struct store *store, enum made made, enum call_list list,
+                               const char *which)
+{
+	const struct shape *shape = &store->shapes[THING_LISTS + (int)list];
+	struct text sql;
+
+	if (store->made[made])
+		return store->made[made];
+	text_init(&sql);
+	text_add_format(&sql, "SELECT (SELECT uid FROM thing WHERE id = %s.id)", shape->table);
+	shape_add_columns(shape, &sql);
+	text_add_format(&sql, " FROM call JOIN %s ON %s.call = call.id WHERE %s "
+	                "ORDER BY opened_at DESC, call.id DESC, position", shape->table, shape->table, which);
+	return book_keep_sql(store, made, &sql);
+}
+
 enum status store_open_watch_items(struct store *store, const struct uid *system,
                                    const struct uid *except, struct watch_item **list,
                                    size_t *count, struct error *error)
 {
-	static const char sql[] =
-		"SELECT (SELECT uid FROM thing WHERE id = watch_item.id), " WATCH_COLUMNS
-		" FROM call JOIN watch_item ON watch_item.call = call.id "
-		"WHERE call.system = (SELECT id FROM system WHERE uid = ?1) AND call.uid <> ?2 "
-		"AND watch_item.closed_at IS NULL ORDER BY opened_at DESC, call.id DESC, position";
+	const char *sql = select_left(store, MADE_WATCH, LIST_WATCH,
+		"call.system = (SELECT id FROM system WHERE uid = ?1) AND call.uid <> ?2 "
+		"AND watch_item.closed_at IS NULL");
 	struct gather items = { .size = sizeof **list };
 	sqlite3_stmt *row = book_query(store, sql, "ss", system->text, uid_or_none(except));
 	bool goes_on = true;
 
 	while (goes_on && book_next(store, row)) {
-		struct watch_item item = { .fault = "" };
-		item.uid = row_uid(row, 0);
-		members_from_row(row, 1, PART_WATCH, &item);
+		struct watch_item item = { .uid = row_uid(row, 0) };
+		shape_read(&store->shapes[THING_LISTS + LIST_WATCH], row, 1, &item);
 		goes_on = gather_add(&items, &item);
 	}
 	return book_hand_over(store, row, STATUS_OK, &items, list, count, error);
@@ -454,21 +490,18 @@ enum status store_declined_offers(struct store *store, const struct uid *custome
                                   const struct uid *system, const struct uid *except,
                                   struct offer **list, size_t *count, struct error *error)
 {
-	static const char sql[] =
-		"SELECT (SELECT uid FROM thing WHERE id = offer.id), " OFFER_COLUMNS
-		" FROM call JOIN offer ON offer.call = call.id "
-		"WHERE call.customer = (SELECT id FROM customer WHERE uid = ?1) "
+	const char *sql = select_left(store, MADE_DECLINED, LIST_OFFERS,
+		"call.customer = (SELECT id FROM customer WHERE uid = ?1) "
 		"AND (?2 = '' OR call.system = (SELECT id FROM system WHERE uid = ?2)) AND call.uid <> ?3 "
-		"AND decision = 'declined' ORDER BY opened_at DESC, call.id DESC, position";
+		"AND decision = 'declined'");
 	struct gather offers = { .size = sizeof **list };
 	sqlite3_stmt *row = book_query(store, sql, "sss", customer->text, system->text,
 	                               uid_or_none(except));
 	bool goes_on = true;
 
 	while (goes_on && book_next(store, row)) {
-		struct offer offer = { .title = "" };
-		offer.uid = row_uid(row, 0);
-		members_from_row(row, 1, PART_OFFERS, &offer);
+		struct offer offer = { .uid = row_uid(row, 0) };
+		shape_read(&store->shapes[THING_LISTS + LIST_OFFERS], row, 1, &offer);
 		goes_on = gather_add(&offers, &offer);
 	}
 	return book_hand_over(store, row, STATUS_OK, &offers, list, count, error);

@@ -7,29 +7,9 @@
 #include <stdio.h>
 #include <string.h>
 
-#include <padside/base/number.h>
 #include <padside/base/text.h>
 
 #include "store/trail.h"
-
-/* ---- Columns into members ---- */
-
-/* A column of a row as exact text. */
-static const char *exact_column(sqlite3_stmt *row, int column, char *number, size_t size)
-{
-	if (sqlite3_column_type(row, column) != SQLITE_FLOAT)
-		return row_text(row, column);
-	number_format_exact(sqlite3_column_double(row, column), number, size);
-	return number;
-}
-
-void members_from_row(sqlite3_stmt *row, int first, enum call_part part, void *target)
-{
-	char number[NUMBER_SIZE];
-
-	for (const struct call_member *member = call_part_info(part)->members; member->key; member++)
-		call_member_parse(member, target, exact_column(row, first++, number, sizeof number));
-}
 
 /* ---- Putting and removing ---- */
 
@@ -252,36 +232,20 @@ enum status store_watch_close(struct store *store, const struct uid *item, wall_
 
 /* ---- Loading ---- */
 
-/* The statement that loads a list; NULL, and the store's code says so, when memory ran out. */
 static const char *select_list(struct store *store, enum call_list list)
 {
+	enum made made = (enum made)(MADE_LISTS + (int)list);
 	const struct shape *shape = &store->shapes[kind_of(list)];
 	struct text sql;
 
-	if (store->list_sql[list])
-		return store->list_sql[list];
+	if (store->made[made])
+		return store->made[made];
 	text_init(&sql);
 	text_add(&sql, "SELECT thing.uid");
-	for (int i = 0; i < shape->count; i++)
-		text_add_format(&sql, ", %s.\"%s\"", shape->table, shape->columns[i].name);
+	shape_add_columns(shape, &sql);
 	text_add_format(&sql, " FROM %s JOIN thing ON thing.id = %s.id WHERE %s.call = ?1 "
 	                "ORDER BY position, thing.uid", shape->table, shape->table, shape->table);
-	if (sql.failed) {
-		text_done(&sql);
-		store->code = SQLITE_NOMEM;
-		return NULL;
-	}
-	store->list_sql[list] = sql.bytes;
-	return sql.bytes;
-}
-
-static void line_from_row(sqlite3_stmt *row, const struct shape *shape, void *line)
-{
-	char number[NUMBER_SIZE];
-
-	*(struct uid *)line = row_uid(row, 0);
-	for (int i = 0; i < shape->count; i++)
-		shape_parse(&shape->columns[i], line, exact_column(row, i + 1, number, sizeof number));
+	return book_keep_sql(store, made, &sql);
 }
 
 /* The readings of a line of the charge log were taken when it was written. */
@@ -292,21 +256,19 @@ static void date_readings(struct charge_entry *entry)
 			entry->values[i].taken_at = entry->at;
 }
 
-static enum status load_list(struct store *store, int64_t id, enum call_list list,
-                             struct call *call, struct error *error)
+enum status list_load(struct store *store, int64_t id, enum call_list list, struct call *call,
+                      struct error *error)
 {
-	const char *sql = select_list(store, list);
+	sqlite3_stmt *row = book_query(store, select_list(store, list), "i", id);
 
-	if (!sql)
-		return book_outcome(store, error);
-	sqlite3_stmt *row = book_query(store, sql, "i", id);
 	while (book_next(store, row)) {
 		void *line = call_list_add(call, list);
 		if (!line) {
 			book_stop(row);
 			return book_error(store, STATUS_NO_MEMORY, error);
 		}
-		line_from_row(row, &store->shapes[kind_of(list)], line);
+		*(struct uid *)line = row_uid(row, 0);
+		shape_read(&store->shapes[kind_of(list)], row, 1, line);
 		if (list == LIST_CHARGE)
 			date_readings(line);
 		call_list_place(call, list, call_list_count(call, list) - 1);
@@ -319,6 +281,6 @@ enum status lists_load(struct store *store, int64_t id, struct call *call, struc
 	enum status status = STATUS_OK;
 
 	for (int list = 0; list < CALL_LIST_COUNT && status == STATUS_OK; list++)
-		status = load_list(store, id, (enum call_list)list, call, error);
+		status = list_load(store, id, (enum call_list)list, call, error);
 	return status;
 }

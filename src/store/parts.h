@@ -51,27 +51,13 @@ enum status values_insert(struct store *store, const struct thing *call, const s
 /* Lists (lists.c): a new line; position 0: behind the last. */
 enum status line_insert(struct store *store, enum call_list list, int64_t call, int64_t position,
                         const void *line, struct error *error);
+enum status list_load(struct store *store, int64_t id, enum call_list list, struct call *call,
+                      struct error *error);
 enum status lists_load(struct store *store, int64_t id, struct call *call, struct error *error);
-
-/* Reads the members of a part from columns of a row, `first` and on. */
-void members_from_row(sqlite3_stmt *row, int first, enum call_part part, void *target);
-
-/* The columns that members_from_row() expects of an offer and a watch item. */
-#define OFFER_COLUMNS \
-	"title, price_low, price_high, years_low, years_high, seer, decision, decided_by, decided_at, " \
-	"note"
-#define WATCH_COLUMNS "fault, text, noted_at, watch_item.closed_at"
 
 /* Calls (calls.c): the row of a uid that must be whole. */
 enum status call_find_id(struct store *store, const struct uid *uid, int64_t *id,
                          struct error *error);
-
-/* The columns of a call, in the order of the members of PART_CALL, PART_BILLING, PART_TAX. */
-#define CALL_COLUMNS \
-	"complaint, summary, office_note, opened_at, closed_at, unsafe_at, planned_at, access_note, " \
-	"job_number, technician, licence, certification, arrived_at, left_at, authorised_by, " \
-	"authorised_at, authorised_amount, accepted_by, accepted_at, payment_terms, billed_at, " \
-	"checklist, discount, deposit, cooling_hours, energy_rate, tax_labour, tax_part, tax_refrigerant, tax_fee"
 
 /* The checksum of a call's two lines that are to be worked out again. */
 enum { STALE_SUM = -1 };

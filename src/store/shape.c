@@ -206,6 +206,37 @@ bool shape_parse(const struct column *column, void *base, const char *text)
 	return true;
 }
 
+static bool is_read(const struct column *column)
+{
+	return column->kind == COLUMN_MEMBER || column->kind == COLUMN_READING;
+}
+
+void shape_add_columns(const struct shape *shape, struct text *sql)
+{
+	for (int i = 0; i < shape->count; i++)
+		if (is_read(&shape->columns[i]))
+			text_add_format(sql, ", %s.\"%s\"", shape->table, shape->columns[i].name);
+}
+
+/* A column of a row as exact text. */
+static const char *exact_column(sqlite3_stmt *row, int column, char *number, size_t size)
+{
+	if (sqlite3_column_type(row, column) != SQLITE_FLOAT)
+		return row_text(row, column);
+	number_format_exact(sqlite3_column_double(row, column), number, size);
+	return number;
+}
+
+int shape_read(const struct shape *shape, sqlite3_stmt *row, int first, void *base)
+{
+	char number[NUMBER_SIZE];
+
+	for (int i = 0; i < shape->count; i++)
+		if (is_read(&shape->columns[i]))
+			shape_parse(&shape->columns[i], base, exact_column(row, first++, number, sizeof number));
+	return first;
+}
+
 const char *shape_empty(const struct column *column)
 {
 	if (column->kind == COLUMN_READING)

@@ -13,6 +13,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include <padside/base/gather.h>
 #include <padside/base/text.h>
 
 #include "store/parts.h"
@@ -772,8 +773,7 @@ static void give_customer(struct store *store, const PGresult *result, int row,
 }
 
 static enum status ask_for_customers(struct store *store, struct office *office, const char *text,
-                                     int limit, office_customer_fn *each, void *context,
-                                     struct error *error)
+                                     int limit, struct gather *customers, struct error *error)
 {
 	struct text words;
 	char sql[160];
@@ -788,8 +788,7 @@ static enum status ask_for_customers(struct store *store, struct office *office,
 	for (int i = 0; status == STATUS_OK && i < PQntuples(result); i++) {
 		struct office_customer customer;
 		give_customer(store, result, i, &customer);
-		if (!each(&customer, context))
-			break;
+		gather_add(customers, &customer);
 	}
 	PQclear(result);
 	text_done(&words);
@@ -797,16 +796,18 @@ static enum status ask_for_customers(struct store *store, struct office *office,
 }
 
 enum status store_sync_find(struct store *store, const char *address, const char *firm,
-                            const char *text, int limit, office_customer_fn *each, void *context,
-                            struct error *error)
+                            const char *text, int limit, struct office_customer **list,
+                            size_t *count, struct error *error)
 {
+	struct gather customers = { .size = sizeof **list };
 	struct office office;
 	enum status status = office_open(&office, address, firm, error);
 
 	if (status == STATUS_OK)
-		status = ask_for_customers(store, &office, text, limit, each, context, error);
+		status = ask_for_customers(store, &office, text, limit, &customers, error);
 	office_close(&office);
-	return status;
+	store->code = SQLITE_OK;
+	return book_hand_over(store, NULL, status, &customers, list, count, error);
 }
 
 #else
@@ -826,16 +827,16 @@ enum status store_sync_fetch(struct store *store, const char *address, const cha
 }
 
 enum status store_sync_find(struct store *store, const char *address, const char *firm,
-                            const char *text, int limit, office_customer_fn *each, void *context,
-                            struct error *error)
+                            const char *text, int limit, struct office_customer **list,
+                            size_t *count, struct error *error)
 {
 	(void)store;
 	(void)address;
 	(void)firm;
 	(void)text;
 	(void)limit;
-	(void)each;
-	(void)context;
+	*list = NULL;
+	*count = 0;
 	return office_not_built(error);
 }
 

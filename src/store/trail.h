@@ -70,6 +70,12 @@ void shape_format(const struct column *column, const void *base, char *text, siz
 /* Puts it back; false when it is none. */
 bool shape_parse(const struct column *column, void *base, const char *text);
 
+/* Adds the columns of members and readings to a SELECT, each behind a comma. */
+void shape_add_columns(const struct shape *shape, struct text *sql);
+
+/* Reads those from a row, from column `first` on; answers the column behind them. */
+int shape_read(const struct shape *shape, sqlite3_stmt *row, int first, void *base);
+
 /* What stands in the column of the table for nothing; NULL: NULL. */
 const char *shape_empty(const struct column *column);
 

@@ -10,16 +10,16 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include <padside/base/gather.h>
 #include <padside/base/text.h>
 
 #include "store/trail.h"
 
 struct check {
-	struct store *store;     /* being checked */
-	store_sentence_fn *each; /* who hears */
-	void *context;           /* theirs */
-	bool stopped;            /* they have heard enough */
-	bool has_gaps;           /* of other books only what is carried is here */
+	struct store *store; /* being checked */
+	struct gather flaws; /* what is wrong */
+	bool stopped;        /* no more is wanted, or memory ran out */
+	bool has_gaps;       /* of other books only what is carried is here */
 };
 
 static void say(struct check *check, const char *format, ...)
@@ -27,15 +27,15 @@ static void say(struct check *check, const char *format, ...)
 
 static void say(struct check *check, const char *format, ...)
 {
-	char sentence[320];
+	struct store_flaw flaw;
 	va_list arguments;
 
 	if (check->stopped)
 		return;
 	va_start(arguments, format);
-	vsnprintf(sentence, sizeof sentence, format, arguments);
+	vsnprintf(flaw.sentence, sizeof flaw.sentence, format, arguments);
 	va_end(arguments);
-	check->stopped = !check->each(sentence, check->context);
+	check->stopped = !gather_add(&check->flaws, &flaw);
 }
 
 static enum status check_file(struct check *check, struct error *error)
@@ -373,8 +373,7 @@ static enum status run_checks(struct check *check, check_fn *const *checks, size
 	return status;
 }
 
-enum status store_verify(struct store *store, store_sentence_fn *each, void *context,
-                         struct error *error)
+static enum status run_all_checks(struct check *check, struct error *error)
 {
 	static check_fn *const before[] = { check_file, check_words };
 	/* In one transaction: the book as it is at one moment, and no lock for each question. */
@@ -382,24 +381,37 @@ enum status store_verify(struct store *store, store_sentence_fn *each, void *con
 		check_trail, check_fields, check_search, check_caches,
 	};
 	static const char begin[] = "BEGIN", end[] = "COMMIT";
-	struct check check = { .store = store, .each = each, .context = context };
+	struct store *store = check->store;
 	struct error ignored;
 	enum status status = book_look(store, error);
 
 	if (status == STATUS_OK)
-		status = sync_is_partial(store, &check.has_gaps, error);
+		status = sync_is_partial(store, &check->has_gaps, error);
 	if (status == STATUS_OK)
-		status = run_checks(&check, before, sizeof before / sizeof *before, error);
+		status = run_checks(check, before, sizeof before / sizeof *before, error);
 	if (status == STATUS_OK)
 		status = book_run(store, error, begin, "");
 	if (status == STATUS_OK) {
-		status = run_checks(&check, inside, sizeof inside / sizeof *inside, error);
+		status = run_checks(check, inside, sizeof inside / sizeof *inside, error);
 		book_run(store, &ignored, end, "");
 	}
 	/* A damage so deep that SQLite cannot go on is what was asked for. */
 	if (status == STATUS_DAMAGED) {
-		say(&check, "The file is damaged so that it cannot be read to its end");
+		say(check, "The file is damaged so that it cannot be read to its end");
 		status = STATUS_OK;
 	}
 	return status;
+}
+
+enum status store_verify(struct store *store, int limit, struct store_flaw **list, size_t *count,
+                         struct error *error)
+{
+	struct check check = {
+		.store = store,
+		.flaws = { .size = sizeof **list, .most = limit > 0 ? (size_t)limit : 0 },
+	};
+	enum status status = run_all_checks(&check, error);
+
+	store->code = SQLITE_OK;
+	return book_hand_over(store, NULL, status, &check.flaws, list, count, error);
 }

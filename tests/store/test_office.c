@@ -16,6 +16,7 @@
 
 #include "store/trail.h"
 #include "support/books.h"
+#include "support/listed.h"
 #include "support/scratch.h"
 
 Suite *office_suite(void);
@@ -261,13 +262,6 @@ START_TEST(meeting_twice_is_meeting_once)
 }
 END_TEST
 
-static bool fail_with(const char *sentence, void *context)
-{
-	(void)context;
-	ck_abort_msg("%s", sentence);
-	return false;
-}
-
 /* What it says of a call; `cylinders` is how many it shows. */
 static void assert_call(int book, const struct uid *uid, const char *licence, size_t cylinders)
 {
@@ -278,7 +272,7 @@ static void assert_call(int book, const struct uid *uid, const char *licence, si
 	ck_assert_str_eq(call.licence, licence);
 	ck_assert_uint_eq(call.cylinder_count, cylinders);
 	call_done(&call);
-	assert_ok(store_verify(books[book], fail_with, NULL, &error));
+	listed_sound(books[book], "");
 }
 
 START_TEST(an_older_program_keeps_what_a_newer_one_wrote)
@@ -345,7 +339,7 @@ START_TEST(a_value_of_a_newer_program_is_none_here_and_stays)
 	assert_ok(store_value_get(books[1], &books_calls[0], STAGE_AS_FOUND, READING_REFRIGERANT, &value,
 	                          &error));
 	ck_assert_int_eq(value.state, VALUE_NOT_TAKEN);
-	assert_ok(store_verify(books[1], fail_with, NULL, &error));
+	listed_sound(books[1], "");
 	char text[64];
 	assert_ok(thing_find(books[1], &books_calls[0], &thing, &error));
 	assert_ok(field_of_reading(books[1], STAGE_AS_FOUND, READING_REFRIGERANT, false, &field, &error));

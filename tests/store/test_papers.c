@@ -9,6 +9,7 @@
 #include <padside/app/papers.h>
 
 #include "support/demo.h"
+#include "support/listed.h"
 #include "support/scratch.h"
 
 Suite *papers_suite(void);
@@ -19,21 +20,15 @@ static struct error error;
 static char folder[SCRATCH_SIZE];
 static char path[128];
 
-static bool take_first(const struct call_line *line, void *context)
-{
-	*(struct uid *)context = line->uid;
-	return false;
-}
-
 /* The newest call of the only customer with `text`. */
 static void load_newest(const char *text)
 {
 	struct customer customer = demo_customer(store, text);
 	struct call_filter filter = { .since = WALL_TIME_NONE, .customer = customer.uid };
-	struct uid uid = { .text = "" };
+	struct call_line newest;
 
-	ck_assert(store_find_calls(store, &filter, take_first, &uid, &error) == STATUS_OK);
-	ck_assert(store_call_load(store, uid.text, &call, &error) == STATUS_OK);
+	ck_assert_int_gt(listed_calls(store, &filter, &newest), 0);
+	ck_assert(store_call_load(store, newest.uid.text, &call, &error) == STATUS_OK);
 }
 
 static void setup(void)

@@ -14,6 +14,7 @@
 
 #include "store/book.h"
 #include "support/demo.h"
+#include "support/listed.h"
 #include "support/scratch.h"
 
 Suite *plans_suite(void);
@@ -100,28 +101,9 @@ static int check_statements(void)
 	return count;
 }
 
-static bool first_customer(const struct customer_line *line, void *context)
-{
-	*(struct uid *)context = line->customer.uid;
-	return false;
-}
-
-static bool note_call(const struct call_line *line, void *context)
-{
-	*(struct call_line *)context = *line;
-	return false;
-}
-
-static bool any_call(const struct call_line *line, void *context)
-{
-	(void)line;
-	(void)context;
-	return true;
-}
-
 static void list_calls(struct call_filter filter)
 {
-	assert_ok(store_find_calls(store, &filter, any_call, NULL, &error));
+	listed_calls(store, &filter, NULL);
 }
 
 static void work_on_a_call(struct session *session)
@@ -164,14 +146,15 @@ START_TEST(no_statement_of_a_working_day_walks_through_a_growing_table)
 {
 	struct session *session;
 	struct call_line line = { .opened_at = WALL_TIME_NONE };
-	struct uid customer = { .text = "" };
+	struct customer_line found;
 	struct call_filter filter = { .since = WALL_TIME_NONE, .limit = 20 };
 
 	assert_ok(session_new(store, &clock_of_machine, UNITS_US, &session, &error));
 	work_on_a_call(session);
-	assert_ok(store_find_calls(store, &filter, note_call, &line, &error));
-	assert_ok(store_find_customers(store, "", 10, first_customer, &customer, &error));
-	assert_ok(store_find_customers(store, "ada", 10, first_customer, &customer, &error));
+	listed_calls(store, &filter, &line);
+	listed_customers(store, "", &found);
+	listed_customers(store, "ada", &found);
+	struct uid customer = found.customer.uid;
 	list_calls((struct call_filter){ .since = WALL_TIME_NONE, .limit = 20, .text = "ada" });
 	list_calls((struct call_filter){ .since = WALL_TIME_NONE, .limit = 20, .open_only = true });
 	list_calls((struct call_filter){ .since = WALL_TIME_NONE, .limit = 20, .by_state = true });

@@ -9,6 +9,7 @@
 
 #include <padside/store/store.h>
 
+#include "support/listed.h"
 #include "support/scratch.h"
 
 Suite *store_suite(void);
@@ -193,25 +194,11 @@ START_TEST(every_reading_is_kept_exactly)
 }
 END_TEST
 
-struct trail {
-	int count;                      /* changes */
-	struct store_change changes[8]; /* the first of them */
-};
-
-static bool note_change(const struct store_change *change, void *context)
-{
-	struct trail *trail = context;
-
-	if (trail->count < 8)
-		trail->changes[trail->count] = *change;
-	trail->count++;
-	return true;
-}
-
 START_TEST(every_change_leaves_its_line)
 {
 	struct call call;
-	struct trail trail = { .count = 0 };
+	struct store_entry *changes;
+	size_t count;
 
 	new_call(&call, "Ada");
 	set(&call.uid, STAGE_AS_FOUND, READING_COMMON_RUN_RESISTANCE, "1.2");
@@ -220,15 +207,17 @@ START_TEST(every_change_leaves_its_line)
 	set(&call.uid, STAGE_AS_FOUND, READING_COMMON_RUN_RESISTANCE, "OL");
 	set_time("2026-06-03T09:21:00");
 	set(&call.uid, STAGE_AS_FOUND, READING_COMMON_RUN_RESISTANCE, "");
-	assert_ok(store_call_changes(store, &call.uid, note_change, &trail, &error));
-	ck_assert_int_eq(trail.count, 3);
-	ck_assert_str_eq(trail.changes[0].old_value, "");
-	ck_assert_str_eq(trail.changes[0].new_value, "1.2");
-	ck_assert_str_eq(trail.changes[1].old_value, "1.2");
-	ck_assert_str_eq(trail.changes[1].new_value, "OL");
-	ck_assert_str_eq(trail.changes[2].new_value, "");
-	ck_assert_str_eq(trail.changes[2].key, "common_run_resistance");
-	ck_assert_int_eq(trail.changes[2].changed_at, time_now);
+	ck_assert_int_eq(listed_changes(store, &call.uid), 3);
+	assert_ok(store_call_trail(store, &call.uid, &changes, &count, &error));
+	ck_assert_str_eq(changes[0].field, "as_found.common_run_resistance");
+	ck_assert_str_eq(changes[0].before, "OL");
+	ck_assert_str_eq(changes[0].after, "");
+	ck_assert_int_eq(changes[0].at, time_now);
+	ck_assert_str_eq(changes[1].before, "1.2");
+	ck_assert_str_eq(changes[1].after, "OL");
+	ck_assert_str_eq(changes[2].before, "");
+	ck_assert_str_eq(changes[2].after, "1.2");
+	free(changes);
 	call_done(&call);
 }
 END_TEST
@@ -287,16 +276,10 @@ START_TEST(what_is_no_book_is_refused_and_left_alone)
 }
 END_TEST
 
-static bool stop_at_first(const char *sentence, void *context)
-{
-	snprintf(context, 320, "%s", sentence);
-	return false;
-}
-
 START_TEST(a_damaged_book_says_so_and_does_not_crash)
 {
 	struct call call;
-	char garbage[4096], sentence[320] = "";
+	char garbage[4096];
 
 	new_call(&call, "Ada");
 	store_close(store);
@@ -314,8 +297,7 @@ START_TEST(a_damaged_book_says_so_and_does_not_crash)
 	if (store_open(book_path, STORE_EXISTING, &test_clock, &store, &error) == STATUS_OK) {
 		ck_assert(store_call_load(store, call.uid.text, &call, &error) == STATUS_DAMAGED);
 		ck_assert_ptr_nonnull(strstr(error.text, "last backup"));
-		ck_assert(store_verify(store, stop_at_first, sentence, &error) == STATUS_OK);
-		ck_assert_ptr_nonnull(strstr(sentence, "The file is damaged"));
+		ck_assert_ptr_nonnull(strstr(listed_flaw(store), "The file is damaged"));
 	} else {
 		ck_assert_int_eq(error.status, STATUS_DAMAGED);
 	}
@@ -516,7 +498,6 @@ END_TEST
 START_TEST(the_header_is_saved_and_a_call_moves_to_another_customer)
 {
 	struct call first, second, back;
-	char sentence[320] = "";
 
 	new_call(&first, "Ada");
 	new_call(&second, "somebody");
@@ -533,8 +514,7 @@ START_TEST(the_header_is_saved_and_a_call_moves_to_another_customer)
 	ck_assert_str_eq(back.summary, "as good as new");
 	ck_assert_int_eq(back.closed_at, time_now);
 	ck_assert_int_eq(back.billing.tax[WORK_PART], 825);
-	assert_ok(store_verify(store, stop_at_first, sentence, &error));
-	ck_assert_str_eq(sentence, "");
+	listed_sound(store, "");
 	call_done(&first);
 	call_done(&second);
 	call_done(&back);
@@ -556,25 +536,29 @@ static void add_name(struct names *names, const char *name)
 	names->count++;
 }
 
-static bool note_customer(const struct customer_line *line, void *context)
-{
-	add_name(context, line->customer.name);
-	return true;
-}
-
-static bool note_call(const struct call_line *line, void *context)
-{
-	add_name(context, line->customer);
-	return true;
-}
-
 static const char *found(const char *text)
 {
 	static struct names names;
+	struct store_listing listing;
+	struct customer_line line;
 
 	memset(&names, 0, sizeof names);
-	assert_ok(store_find_customers(store, text, 10, note_customer, &names, &error));
+	store_customers_open(store, text, 10, &listing);
+	while (store_customers_next(&listing, &line))
+		add_name(&names, line.customer.name);
+	assert_ok(store_listing_close(&listing, &error));
 	return names.text;
+}
+
+static void add_calls(const struct call_filter *filter, struct names *names)
+{
+	struct store_listing listing;
+	struct call_line line;
+
+	store_calls_open(store, filter, &listing);
+	while (store_calls_next(&listing, &line))
+		add_name(names, line.customer);
+	assert_ok(store_listing_close(&listing, &error));
 }
 
 START_TEST(customers_are_found_by_any_part)
@@ -633,11 +617,11 @@ START_TEST(whoever_was_visited_last_is_found_first)
 	ck_assert_str_eq(found("ada el"), "Ada Elm;");
 	ck_assert_str_eq(found("ada e"), "Ada Elm;");
 	ck_assert_str_eq(found("ada lm"), "");
-	assert_ok(store_find_calls(store, &filter, note_call, &seen, &error));
+	add_calls(&filter, &seen);
 	ck_assert_str_eq(seen.text, "Ada Elm;");
 	filter.limit = 2;
 	memset(&seen, 0, sizeof seen);
-	assert_ok(store_find_calls(store, &filter, note_call, &seen, &error));
+	add_calls(&filter, &seen);
 	ck_assert_str_eq(seen.text, "Ada Elm;Bob Elm;");
 	call_done(&ada);
 	call_done(&bob);
@@ -659,47 +643,53 @@ START_TEST(calls_are_listed_newest_first_and_filtered)
 		set_time(times[i]);
 		new_call(&calls[i], names[i]);
 	}
-	assert_ok(store_find_calls(store, &filter, note_call, &seen, &error));
+	add_calls(&filter, &seen);
 	ck_assert_str_eq(seen.text, "fourth;third;second;first;");
 	calls[3].closed_at = time_now;
 	assert_ok(store_call_save_header(store, &calls[3], &error));
 	filter.open_only = true;
 	filter.limit = 2;
 	memset(&seen, 0, sizeof seen);
-	assert_ok(store_find_calls(store, &filter, note_call, &seen, &error));
+	add_calls(&filter, &seen);
 	ck_assert_str_eq(seen.text, "third;second;");
 	/* Going on below a line, also among calls of the same second. */
 	struct call_line last = { .uid = calls[3].uid, .opened_at = calls[3].opened_at };
 	filter = (struct call_filter){ .since = WALL_TIME_NONE, .after = &last };
 	memset(&seen, 0, sizeof seen);
-	assert_ok(store_find_calls(store, &filter, note_call, &seen, &error));
+	add_calls(&filter, &seen);
 	ck_assert_str_eq(seen.text, "third;second;first;");
 	filter = (struct call_filter){ .text = "fir" };
 	ck_assert(clock_parse("2026-06-02", &filter.since));
 	memset(&seen, 0, sizeof seen);
-	assert_ok(store_find_calls(store, &filter, note_call, &seen, &error));
+	add_calls(&filter, &seen);
 	ck_assert_str_eq(seen.text, "");
 	filter.text = "th";
-	assert_ok(store_find_calls(store, &filter, note_call, &seen, &error));
+	add_calls(&filter, &seen);
 	ck_assert_str_eq(seen.text, "third;");
 	filter = (struct call_filter){ .system = calls[0].system.uid, .since = WALL_TIME_NONE };
 	memset(&seen, 0, sizeof seen);
-	assert_ok(store_find_calls(store, &filter, note_call, &seen, &error));
+	add_calls(&filter, &seen);
 	ck_assert_str_eq(seen.text, "first;");
 	for (int i = 0; i < 4; i++)
 		call_done(&calls[i]);
 }
 END_TEST
 
-static bool note_visit(const struct past_call *visit, void *context)
+static void note_past(const struct uid *system, const struct call *before, int limit,
+                      struct names *names)
 {
-	double number = 0;
-
-	visit_number(&visit->visit, STAGE_AS_FOUND, READING_COMPRESSOR_CAPACITANCE, &number);
+	struct past_call *calls;
+	size_t count;
 	char text[LINE_SIZE + 32];
-	snprintf(text, sizeof text, "%g %s", number, visit->found_line);
-	add_name(context, text);
-	return true;
+
+	assert_ok(store_past_calls(store, system, before, limit, &calls, &count, &error));
+	for (size_t i = 0; i < count; i++) {
+		double number = 0;
+		visit_number(&calls[i].visit, STAGE_AS_FOUND, READING_COMPRESSOR_CAPACITANCE, &number);
+		snprintf(text, sizeof text, "%g %s", number, calls[i].found_line);
+		add_name(names, text);
+	}
+	free(calls);
 }
 
 static void note_watch(const struct uid *system, struct names *names)
@@ -766,16 +756,16 @@ START_TEST(planned_calls_stand_first)
 	planned_call("open", NULL, "2026-05-30T09:00", false);
 	planned_call("next", "2026-06-04T08:00", "2026-06-01T08:05", false);
 	planned_call("done", "2026-06-02T08:00", "2026-06-02T08:00", true);
-	assert_ok(store_find_calls(store, &filter, note_call, &names, &error));
+	add_calls(&filter, &names);
 	ck_assert_str_eq(names.text, "next;later;open;past;done;");
 	filter.limit = 3;
 	memset(&names, 0, sizeof names);
-	assert_ok(store_find_calls(store, &filter, note_call, &names, &error));
+	add_calls(&filter, &names);
 	ck_assert_str_eq(names.text, "next;later;open;");
 	filter.open_only = true;
 	filter.limit = 0;
 	memset(&names, 0, sizeof names);
-	assert_ok(store_find_calls(store, &filter, note_call, &names, &error));
+	add_calls(&filter, &names);
 	ck_assert_str_eq(names.text, "next;later;open;");
 }
 END_TEST
@@ -802,8 +792,17 @@ START_TEST(a_machine_has_its_history)
 	assert_ok(store_call_create(store, &second, &error));
 	set(&second.uid, STAGE_AS_FOUND, READING_COMPRESSOR_CAPACITANCE, "42");
 
-	assert_ok(store_past_calls(store, &first.system.uid, note_visit, &seen, &error));
+	note_past(&first.system.uid, NULL, 0, &seen);
 	ck_assert_str_eq(seen.text, "42 ;44 weak capacitor;");
+	memset(&seen, 0, sizeof seen);
+	note_past(&first.system.uid, NULL, 1, &seen);
+	ck_assert_str_eq(seen.text, "42 ;");
+	memset(&seen, 0, sizeof seen);
+	note_past(&first.system.uid, &second, 0, &seen);
+	ck_assert_str_eq(seen.text, "44 weak capacitor;");
+	memset(&seen, 0, sizeof seen);
+	note_past(&first.system.uid, &first, 0, &seen);
+	ck_assert_str_eq(seen.text, "");
 	memset(&seen, 0, sizeof seen);
 	note_systems(&first.customer.uid, &seen);
 	ck_assert_str_eq(seen.text, "12 Oak Street;");
@@ -935,15 +934,6 @@ START_TEST(a_backup_is_a_whole_book)
 }
 END_TEST
 
-static const char *verified(void)
-{
-	static char sentence[320];
-
-	sentence[0] = '\0';
-	assert_ok(store_verify(store, stop_at_first, sentence, &error));
-	return sentence;
-}
-
 START_TEST(verify_finds_what_is_wrong)
 {
 	static const struct {
@@ -965,15 +955,15 @@ START_TEST(verify_finds_what_is_wrong)
 
 	new_call(&call, "Ada");
 	set(&call.uid, STAGE_AS_FOUND, READING_SUCTION_PRESSURE, "60");
-	ck_assert_str_eq(verified(), "");
+	ck_assert_str_eq(listed_flaw(store), "");
 	run_sql(book_path, "DROP TRIGGER entry_is_kept; DROP TRIGGER entry_stays");
 	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
 		run_sql(book_path, rows[i].sql);
-		ck_assert_msg(strstr(verified(), rows[i].says) != NULL && !*rows[i].says == !*verified(),
-		              "%s: %s", rows[i].sql, verified());
+		ck_assert_msg(strstr(listed_flaw(store), rows[i].says) != NULL && !*rows[i].says == !*listed_flaw(store),
+		              "%s: %s", rows[i].sql, listed_flaw(store));
 	}
 	run_sql(book_path, "DELETE FROM entry WHERE new = '60'");
-	ck_assert_str_ne(verified(), "");
+	ck_assert_str_ne(listed_flaw(store), "");
 	call_done(&call);
 }
 END_TEST
@@ -1006,7 +996,7 @@ static int flip_bits(sqlite3 *db, const char *table, const char *column)
 	if (sqlite3_exec(db, sql, NULL, NULL, NULL) == SQLITE_OK && sqlite3_changes(db) > 0) {
 		flipped = sqlite3_changes(db);
 		ck_assert_int_eq(sqlite3_exec(db, "RELEASE whole", NULL, NULL, NULL), SQLITE_OK);
-		ck_assert_msg(*verified(), "%s.%s: a flipped bit is not found", table, column);
+		ck_assert_msg(*listed_flaw(store), "%s.%s: a flipped bit is not found", table, column);
 	} else {
 		sqlite3_exec(db, "ROLLBACK TO whole; RELEASE whole", NULL, NULL, NULL);
 	}
@@ -1050,7 +1040,7 @@ START_TEST(a_flipped_bit_of_any_value_is_found)
 	int flipped = 0;
 
 	rich_book();
-	ck_assert_str_eq(verified(), "");
+	ck_assert_str_eq(listed_flaw(store), "");
 	run_sql(book_path, "DROP TRIGGER entry_is_kept; DROP TRIGGER entry_stays");
 	snprintf(clean, sizeof clean, "%s/clean.db", folder);
 	assert_ok(store_backup(store, clean, &error));
@@ -1087,7 +1077,7 @@ START_TEST(the_trail_is_in_order_whatever_the_clock_does)
 		set(&call.uid, STAGE_AS_FOUND, READING_SUCTION_PRESSURE, typed_in);
 	}
 	assert_ok(store_end(store, STATUS_OK, &error));
-	ck_assert_str_eq(verified(), "");
+	ck_assert_str_eq(listed_flaw(store), "");
 	call_done(&call);
 }
 END_TEST

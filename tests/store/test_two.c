@@ -10,6 +10,7 @@
 #include <padside/app/session.h>
 
 #include "support/beside.h"
+#include "support/listed.h"
 
 Suite *two_suite(void);
 
@@ -403,19 +404,9 @@ START_TEST(a_call_moves_to_another_unit_and_back)
 }
 END_TEST
 
-static bool count_line(const struct customer_line *line, void *context)
-{
-	(void)line;
-	++*(int *)context;
-	return true;
-}
-
 static int found(const char *text)
 {
-	int count = 0;
-
-	assert_ok(store_find_customers(books[0], text, 10, count_line, &count, &error));
-	return count;
+	return listed_customers(books[0], text, NULL);
 }
 
 START_TEST(two_records_of_one_customer_are_joined)

@@ -2,6 +2,7 @@
  * Books written in at random.
  */
 #include "support/books.h"
+#include "support/listed.h"
 
 #include <check.h>
 #include <sqlite3.h>
@@ -158,11 +159,12 @@ static void add_trail(int book, struct text *out)
 	sqlite3_close(db);
 }
 
-static bool refuse_sentence(const char *sentence, void *context)
+static void assert_sound(int book)
 {
-	(void)context;
-	ck_abort_msg("history %llu: %s", (unsigned long long)history, sentence);
-	return false;
+	char when[40];
+
+	snprintf(when, sizeof when, "history %llu", (unsigned long long)history);
+	listed_sound(books[book], when);
 }
 
 /* The first line that differs: the whole is too long for a message. */
@@ -196,7 +198,7 @@ void books_assert_same(void)
 				text_done(&first);
 		}
 	for (int i = 0; i < books_count; i++)
-		assert_ok(store_verify(books[i], refuse_sentence, NULL, &error));
+		assert_sound(i);
 }
 
 int books_assert_carried(int book, int other)
@@ -215,7 +217,7 @@ int books_assert_carried(int book, int other)
 		text_done(&here);
 		text_done(&there);
 	}
-	assert_ok(store_verify(books[book], refuse_sentence, NULL, &error));
+	assert_sound(book);
 	return carried;
 }
 

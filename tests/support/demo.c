@@ -1,5 +1,6 @@
 /* The demo book for tests. */
 #include "support/demo.h"
+#include "support/listed.h"
 
 #include <check.h>
 #include <stdio.h>
@@ -51,28 +52,12 @@ struct store *demo_open(void)
 	return store;
 }
 
-struct found_customer {
-	struct customer customer; /* the last one */
-	int count;                /* how many there were */
-};
-
-static bool take_customer(const struct customer_line *line, void *context)
-{
-	struct found_customer *found = context;
-
-	found->customer = line->customer;
-	found->count++;
-	return true;
-}
-
 struct customer demo_customer(struct store *store, const char *text)
 {
-	struct found_customer found = { .count = 0 };
-	struct error error = { .text = "" };
+	struct customer_line found;
+	int count = listed_customers(store, text, &found);
 
-	ck_assert_msg(store_find_customers(store, text, 0, take_customer, &found, &error) == STATUS_OK,
-	              "%s", error.text);
-	ck_assert_msg(found.count == 1, "%d customers with %s", found.count, text);
+	ck_assert_msg(count == 1, "%d customers with %s", count, text);
 	return found.customer;
 }
 

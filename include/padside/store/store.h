@@ -88,6 +88,10 @@ enum status store_call_record(struct store *store, struct call *call, struct err
 enum status store_call_load(struct store *store, const char *uid, struct call *call,
                             struct error *error);
 
+/* Loads of a call what it comes to: its header and its work lines; `call` likewise. */
+enum status store_call_load_bill(struct store *store, const struct uid *uid, struct call *call,
+                                 struct error *error);
+
 /*
  * Writes what is another in `after` than in `before`, of all that is not a
  * reading and not in a list: texts, times, billing, the people.  What is the
@@ -136,24 +140,6 @@ enum status store_value_set(struct store *store, const struct uid *call, enum st
 /* What the book has for one reading now. */
 enum status store_value_get(struct store *store, const struct uid *call, enum stage stage,
                             enum reading reading, struct value *value, struct error *error);
-
-/* A change of a reading, as the book's trail has it. */
-struct store_change {
-	int64_t book, number;            /* the book in which it was made; its number there */
-	char technician[NAME_SIZE];      /* by whom; "" not said */
-	char stage[12];                  /* as_found, as_left, system, site */
-	char key[48];                    /* of the reading */
-	char old_value[VALUE_TEXT_SIZE]; /* exact, canonical unit; "" for not taken */
-	char new_value[VALUE_TEXT_SIZE]; /* likewise */
-	wall_time changed_at;            /* when */
-};
-
-/* Listing functions below call back once a row; the row is gone afterwards.  false ends the list. */
-typedef bool store_change_fn(const struct store_change *change, void *context);
-
-/* Every change of a call's readings, oldest first. */
-enum status store_call_changes(struct store *store, const struct uid *call,
-                               store_change_fn *each, void *context, struct error *error);
 
 /*
  * Puts a line into a list of a stored call: changes the one with its uid, or
@@ -288,6 +274,29 @@ enum status store_field_turn(struct store *store, const struct uid *thing, const
 
 /* ---- Finding ---- */
 
+/*
+ * A listing that may be as long as the book: walked a line at a time, so that
+ * the first is there at once and none is held.
+ *
+ *	store_calls_open(store, &filter, &listing);
+ *	while (store_calls_next(&listing, &line))
+ *		...
+ *	status = store_listing_close(&listing, error);
+ *
+ * Opening never fails at once: closing, at the end or before it, tells how it
+ * went.  One listing of calls and one of customers may be open at a time.
+ */
+struct store_listing {
+	struct store *store;       /* the book */
+	void *row;                 /* where the listing stands; the store's own */
+	const struct call_filter *filter; /* of calls; the caller's */
+	int part;                  /* of a listing in parts: the next one */
+	int left;                  /* lines of it still wanted; no limit: below 0 */
+};
+
+/* Ends a listing; what was read until then counts only where this is STATUS_OK. */
+enum status store_listing_close(struct store_listing *listing, struct error *error);
+
 struct call_line {
 	struct uid uid;                 /* of the call */
 	struct uid customer_uid;        /* whose */
@@ -315,11 +324,15 @@ struct call_filter {
 	int limit;                     /* at most so many; 0: all */
 };
 
-typedef bool store_call_fn(const struct call_line *line, void *context);
+/*
+ * Calls, newest first; of system, customer and text the first one given
+ * counts.  `filter` stays until the listing is closed.
+ */
+void store_calls_open(struct store *store, const struct call_filter *filter,
+                      struct store_listing *listing);
 
-/* Calls, newest first; of system, customer and text the first one given counts. */
-enum status store_find_calls(struct store *store, const struct call_filter *filter,
-                             store_call_fn *each, void *context, struct error *error);
+/* The next one; false at the end or on failure. */
+bool store_calls_next(struct store_listing *listing, struct call_line *line);
 
 struct customer_line {
 	struct customer customer;   /* who */
@@ -328,17 +341,18 @@ struct customer_line {
 	wall_time last_call;        /* newest call; WALL_TIME_NONE: none */
 };
 
-typedef bool store_customer_fn(const struct customer_line *line, void *context);
-
 /*
  * Customers of whom every word of `text` is a part of the name, phone, mail,
  * an address, a model or a serial; whoever was visited last first.  A word of
  * two letters is looked for where a word begins, a text of one or two letters
  * where one of these begins; one letter beside other words is left out.
- * Empty text: everybody.
+ * Empty text: everybody.  At most `limit` (0: all).
  */
-enum status store_find_customers(struct store *store, const char *text, int limit,
-                                 store_customer_fn *each, void *context, struct error *error);
+void store_customers_open(struct store *store, const char *text, int limit,
+                          struct store_listing *listing);
+
+/* The next one; false at the end or on failure. */
+bool store_customers_next(struct store_listing *listing, struct customer_line *line);
 
 struct system_line {
 	struct system system;     /* which */
@@ -369,11 +383,14 @@ struct past_call {
 	struct visit visit;         /* every reading */
 };
 
-typedef bool past_call_fn(const struct past_call *call, void *context);
-
-/* The calls on a system, newest first. */
-enum status store_past_calls(struct store *store, const struct uid *system, past_call_fn *each,
-                             void *context, struct error *error);
+/*
+ * The calls on a system, newest first, at most `limit` (0: all).  Before a call
+ * (NULL: of all) means those that began no later, without itself.  The list is
+ * the caller's (free).
+ */
+enum status store_past_calls(struct store *store, const struct uid *system,
+                             const struct call *before, int limit, struct past_call **list,
+                             size_t *count, struct error *error);
 
 /*
  * Watch items of a system that are still open, newest call first, without those of the call
@@ -481,14 +498,18 @@ enum status store_merge(struct store *store, const char *other, struct merge_rep
 /* Writes a consistent copy of the book, 0600; STATUS_EXISTS when the file is there. */
 enum status store_backup(struct store *store, const char *path, struct error *error);
 
-typedef bool store_sentence_fn(const char *sentence, void *context);
+/* Something that is wrong with a book. */
+struct store_flaw {
+	char sentence[320]; /* what */
+};
 
 /*
  * Checks the file, its references, and that every value is one that the
- * catalogue knows.  One sentence for each thing that is wrong; none: it is
- * sound.  Fails only where it could not check.
+ * catalogue knows.  Lists what is wrong, at most `limit` of it (0: all); none:
+ * it is sound.  Fails only where it could not check.  The list is the caller's
+ * (free).
  */
-enum status store_verify(struct store *store, store_sentence_fn *each, void *context,
+enum status store_verify(struct store *store, int limit, struct store_flaw **list, size_t *count,
                          struct error *error);
 
 #endif

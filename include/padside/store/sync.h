@@ -62,15 +62,14 @@ struct office_customer {
 	bool is_here;               /* this book has them too */
 };
 
-typedef bool office_customer_fn(const struct office_customer *customer, void *context);
-
 /*
  * Asks the office for customers of whom every word of `text` is a part of name,
- * phone, mail, an address, a model or a serial; at most `limit`.
+ * phone, mail, an address, a model or a serial; at most `limit`.  The list is
+ * the caller's (free).
  */
 enum status store_sync_find(struct store *store, const char *address, const char *firm,
-                            const char *text, int limit, office_customer_fn *each, void *context,
-                            struct error *error);
+                            const char *text, int limit, struct office_customer **list,
+                            size_t *count, struct error *error);
 
 /* A meeting as store_sync(), after which a book that carries its own has this customer too. */
 enum status store_sync_fetch(struct store *store, const char *address, const char *firm,

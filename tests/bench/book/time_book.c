@@ -126,22 +126,20 @@ static void time_search(struct bench *bench, struct samples *calls, struct sampl
 
 /* ---- Pages ---- */
 
-static bool pick_call(const struct call_line *line, void *context)
-{
-	struct picked *picked = context;
-
-	picked->customers[picked->customer_count++] = line->customer_uid;
-	picked->systems[picked->system_count++] = line->system_uid;
-	return picked->system_count < MOST_PICKED;
-}
-
 static void pick(struct bench *bench, struct picked *picked)
 {
 	struct call_filter filter = { .since = WALL_TIME_NONE, .limit = MOST_PICKED };
+	struct store_listing listing;
+	struct call_line line;
 	struct error error;
 
 	memset(picked, 0, sizeof *picked);
-	if (store_find_calls(bench->store, &filter, pick_call, picked, &error) != STATUS_OK)
+	store_calls_open(bench->store, &filter, &listing);
+	while (store_calls_next(&listing, &line)) {
+		picked->customers[picked->customer_count++] = line.customer_uid;
+		picked->systems[picked->system_count++] = line.system_uid;
+	}
+	if (store_listing_close(&listing, &error) != STATUS_OK)
 		die(error.text);
 }
 
