@@ -4,6 +4,7 @@
 #include <padside/base/json_text.h>
 
 #include <math.h>
+#include <stdint.h>
 
 #include <padside/base/number.h>
 
@@ -55,12 +56,54 @@ void json_add_number(struct text *text, double number)
 	text_add(text, digits);
 }
 
+/* Appends digits × 10^-places, without trailing zeros behind the point. */
+static void add_decimal(struct text *text, bool negative, uint64_t digits, int places)
+{
+	char out[24];
+	size_t at = sizeof out;
+
+	for (; places > 0 && digits % 10 == 0; places--)
+		digits /= 10;
+	for (int place = 0; digits > 0 || place <= places; place++, digits /= 10) {
+		if (place == places && places > 0)
+			out[--at] = '.';
+		out[--at] = (char)('0' + digits % 10);
+	}
+	if (negative)
+		out[--at] = '-';
+	text_add_bytes(text, out + at, sizeof out - at);
+}
+
+/*
+ * What "%.10g" writes, several times as fast; false, with nothing written, where
+ * that has an exponent, or where the digits behind the tenth stand so near to a
+ * half that only exact arithmetic rounds them rightly.
+ */
+static bool add_ten_digits(struct text *text, double number)
+{
+	static const double tens[] = { 1, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12 };
+	double size = fabs(number);
+	int places = 9;
+
+	if (!(size >= 1e-3 && size < 1e9))
+		return false;
+	while (size >= tens[10 - places])
+		places--;
+	while (places < 12 && size * tens[places] < 1e9)
+		places++;
+	double whole = floor(size * tens[places]), rest = size * tens[places] - whole;
+	if (fabs(rest - 0.5) < 1e-3 || whole + 1 >= 1e10)
+		return false;
+	add_decimal(text, number < 0, (uint64_t)whole + (rest > 0.5), places);
+	return true;
+}
+
 void json_add_rounded(struct text *text, double number)
 {
-	if (isfinite(number))
-		text_add_format(text, "%.10g", number + 0.0);
-	else
+	if (!isfinite(number))
 		text_add(text, "null");
+	else if (!add_ten_digits(text, number))
+		text_add_format(text, "%.10g", number + 0.0);
 }
 
 void json_add_name(struct text *text, const char *name, bool *first)

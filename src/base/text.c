@@ -28,6 +28,9 @@ static bool cut_short(struct text *text)
 
 static bool text_reserve(struct text *text, size_t more)
 {
+	/* Nearly always there is room. */
+	if (more < text->capacity - text->length && !text->failed)
+		return true;
 	if (text->failed)
 		return false;
 	if (more > SIZE_MAX / 4 - text->length)
@@ -86,7 +89,10 @@ void text_add_bytes(struct text *text, const char *bytes, size_t length)
 
 void text_add_char(struct text *text, char byte)
 {
-	text_add_bytes(text, &byte, 1);
+	if (!text_reserve(text, 1))
+		return;
+	text->bytes[text->length++] = byte;
+	text->bytes[text->length] = '\0';
 }
 
 void text_add_format(struct text *text, const char *format, ...)

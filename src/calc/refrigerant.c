@@ -204,6 +204,12 @@ bool refrigerant_from_name(const char *name, enum refrigerant *refrigerant)
 {
 	char wanted[24], have[24];
 
+	/* Nearly always it is written as here. */
+	for (int i = 0; i < REFRIGERANT_COUNT; i++)
+		if (strcmp(identities[i].name, name) == 0) {
+			*refrigerant = (enum refrigerant)i;
+			return true;
+		}
 	bare_name(name, wanted, sizeof wanted);
 	for (int i = 0; i < REFRIGERANT_COUNT; i++) {
 		bare_name(identities[i].name, have, sizeof have);

@@ -37,7 +37,7 @@ const struct reading_info *reading_info(enum reading reading)
 enum reading reading_from_key(const char *key)
 {
 	for (int i = READING_NONE + 1; i < READING_COUNT; i++)
-		if (strcmp(readings[i].key, key) == 0)
+		if (*readings[i].key == *key && strcmp(readings[i].key, key) == 0)
 			return (enum reading)i;
 	return READING_NONE;
 }

@@ -57,7 +57,6 @@ struct scene {
 struct circuit {
 	struct weather_known weather;  /* in which it was read */
 	struct machine machines[2];    /* as an orifice and as a valve unit */
-	struct scene scenes[2];        /* what each would show */
 	double share[2];               /* probability of each, from the nameplate */
 	double spread_scale;           /* above 1 where readings were taken too early */
 	double value[SEEN_COUNT];      /* what was seen */
@@ -72,13 +71,15 @@ struct circuit {
 	double past_share;             /* how far they are believed */
 	struct own_difference own[SHOWN_COUNT]; /* how today stands to them */
 	int own_count;                 /* of them */
-	struct hypothesis list[MOST_HYPOTHESES]; /* every explanation */
-	int count;                     /* of them */
+	int count;                     /* explanations in the list below */
 	double fault[FAULT_COUNT];     /* probability of each fault */
 	double prior[FAULT_COUNT];     /* the same before any reading */
 	double cost[FAULT_COUNT];      /* share of capacity or efficiency it is expected to cost */
 	double sound;                  /* probability that no fault is there */
 	double unknown;                /* probability that nothing here explains the readings */
+	/* Large, and so written only as far as they are used: */
+	struct scene scenes[2];        /* what each kind of unit that it can be would show */
+	struct hypothesis list[MOST_HYPOTHESES]; /* every explanation */
 };
 
 /*

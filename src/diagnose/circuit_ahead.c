@@ -150,23 +150,39 @@ static double cost_of(const struct outlook *act, const struct outlook *so)
 	return 1;
 }
 
+/* What can be done, and what each of it costs under each leader. */
+struct deeds {
+	double cost[MOST_LEADERS][MOST_LEADERS];
+	int count;
+};
+
+static void list_deeds(const struct outlook *leaders, int count, struct deeds *deeds)
+{
+	deeds->count = 0;
+	for (int a = 0; a < count; a++) {
+		if (leaders[a].answer != a)
+			continue;
+		for (int i = 0; i < count; i++)
+			deeds->cost[deeds->count][i] = cost_of(&leaders[a], &leaders[i]);
+		deeds->count++;
+	}
+}
+
 /* The least expected cost over what can be done, `weight` of each leader. */
-static double least_cost(const struct outlook *leaders, int count, const double *weight)
+static double least_cost(const struct deeds *deeds, int count, const double *weight)
 {
 	double best = INFINITY;
 
-	for (int a = 0; a < count; a++) {
+	for (int a = 0; a < deeds->count; a++) {
 		double cost = 0;
-		if (leaders[a].answer != a)
-			continue;
 		for (int i = 0; i < count && cost < best; i++)
-			cost += weight[i] * cost_of(&leaders[a], &leaders[i]);
-		best = fmin(best, cost);
+			cost += weight[i] * deeds->cost[a][i];
+		best = cost < best ? cost : best;
 	}
 	return best;
 }
 
-static double worth(const struct outlook *leaders, int count, int seen)
+static double worth(const struct outlook *leaders, const struct deeds *deeds, int count, int seen)
 {
 	double low = INFINITY, high = -INFINITY, bits = 0, after = 0, now[MOST_LEADERS];
 	double share[MOST_LEADERS] = { 0 };
@@ -186,12 +202,12 @@ static double worth(const struct outlook *leaders, int count, int seen)
 			answer[leaders[i].answer] += joint[i];
 			all += joint[i];
 		}
-		after += least_cost(leaders, count, joint);
+		after += least_cost(deeds, count, joint);
 		for (int i = 0; i < count; i++)
 			if (answer[i] > 1e-9 * all && answer[i] > 0)
 				bits += answer[i] * log2(answer[i] / (share[i] * all));
 	}
-	double before = least_cost(leaders, count, now);
+	double before = least_cost(deeds, count, now);
 	/* The grid loses a little of each distribution: never count that as a gain. */
 	return fmax(before * 0.99 - after, 0) + worth_of_a_bit * fmax(bits, 0);
 }
@@ -214,6 +230,7 @@ static void put_deciding_first(const struct circuit *circuit, double *gains)
 void circuit_gains(const struct circuit *circuit, double *gains)
 {
 	struct outlook leaders[MOST_LEADERS];
+	struct deeds deeds;
 	int rows[SEEN_COUNT], n = circuit->taken_count, open = 0;
 
 	memset(gains, 0, SEEN_COUNT * sizeof *gains);
@@ -226,8 +243,9 @@ void circuit_gains(const struct circuit *circuit, double *gains)
 	int count = pick_leaders(circuit, leaders);
 	for (int kind = 0; kind < CIRCUIT_KINDS; kind++)
 		look_ahead_on(circuit, kind, rows, n + open, leaders, count);
+	list_deeds(leaders, count, &deeds);
 	for (int i = n; i < n + open; i++)
-		gains[rows[i]] = worth(leaders, count, rows[i]);
+		gains[rows[i]] = worth(leaders, &deeds, count, rows[i]);
 	/* A supply wet bulb by itself is no enthalpy drop. */
 	if (!circuit->taken[SEEN_SUPPLY] || !circuit->taken[SEEN_RETURN] ||
 	    !circuit->taken[SEEN_WET_BULB])

@@ -9,6 +9,7 @@
  */
 #include "diagnose/circuit_parts.h"
 
+#include <assert.h>
 #include <math.h>
 #include <string.h>
 
@@ -118,23 +119,17 @@ static double at(const double *lower, int i, int k)
 	return (i > k ? lower[i * (i + 1) / 2 + k] : lower[k * (k + 1) / 2 + i]);
 }
 
-/* The covariance of a sum with every coordinate. */
-static void sum_across(const struct sum *sum, const double *covariance, double *across)
-{
-	for (int k = 0; k < COORDINATE_COUNT; k++) {
-		across[k] = 0;
-		for (int t = 0; t < sum->count; t++)
-			across[k] += sum->factor[t] * at(covariance, sum->coordinate[t], k);
-	}
-}
-
 void circuit_across(const struct machine *machine, int row, const double *covariance,
                     double *across)
 {
 	struct sum sum;
 
 	find_sum(machine, row, &sum);
-	sum_across(&sum, covariance, across);
+	for (int k = 0; k < COORDINATE_COUNT; k++) {
+		across[k] = 0;
+		for (int t = 0; t < sum.count; t++)
+			across[k] += sum.factor[t] * at(covariance, sum.coordinate[t], k);
+	}
 }
 
 /* What is not known of weather and nameplate, in one row; one sd of each. */
@@ -153,17 +148,15 @@ static void sum_ways(const struct sum *sum, const struct outlook_source *source,
 /* Covariance of sums of the coordinates whose own is `covariance`; lower half by row. */
 static void project(const struct sum *sums, int n, const double *covariance, double *lower)
 {
-	double across[COORDINATE_COUNT];
-
-	for (int r = 0; r < n; r++) {
-		sum_across(&sums[r], covariance, across);
+	for (int r = 0; r < n; r++)
 		for (int c = 0; c <= r; c++) {
+			const struct sum *a = &sums[r], *b = &sums[c];
 			double sum = 0;
-			for (int t = 0; t < sums[c].count; t++)
-				sum += sums[c].factor[t] * across[sums[c].coordinate[t]];
+			for (int t = 0; t < a->count; t++)
+				for (int u = 0; u < b->count; u++)
+					sum += a->factor[t] * b->factor[u] * at(covariance, a->coordinate[t], b->coordinate[u]);
 			*lower++ = sum;
 		}
-	}
 }
 
 /* Covariance that weather, nameplate and instruments bring; lower half by row. */
@@ -310,6 +303,23 @@ void circuit_place(const struct circuit *circuit, const struct hypothesis *hypot
 		                 scene->shift[hypothesis->row[1]][i];
 }
 
+static void list_common(struct outline *outline)
+{
+	outline->common_count = 0;
+	for (int r = 0; r < outline->count; r++)
+		for (int c = 0; c <= r; c++) {
+			const struct sum *a = &outline->sums[r], *b = &outline->sums[c];
+			for (int t = 0; t < a->count * b->count; t++) {
+				int i = t / b->count, k = t % b->count;
+				if (a->coordinate[i] != b->coordinate[k])
+					continue;
+				assert(outline->common_count < OUTLINE_LOWER);
+				outline->common[outline->common_count++] = (struct common){
+					r, c, a->coordinate[i], a->factor[i] * b->factor[k] };
+			}
+		}
+}
+
 void circuit_outline(const struct circuit *circuit, int kind, const int *rows, int n,
                      struct outline *outline)
 {
@@ -323,6 +333,7 @@ void circuit_outline(const struct circuit *circuit, int kind, const int *rows, i
 		outline->rows[r] = rows[r];
 		find_sum(&circuit->machines[kind], rows[r], &outline->sums[r]);
 	}
+	list_common(outline);
 	project_fixed(&source, &circuit->weather.spread, outline->sums, rows, n, outline->fixed);
 	memset(outline->has_class, 0, sizeof outline->has_class);
 }
@@ -348,18 +359,6 @@ static void find_doubt(const struct scene *scene, const struct hypothesis *hypot
 	}
 }
 
-/* Covariance of two sums of coordinates that vary each by itself. */
-static double alone(const struct sum *a, const struct sum *b, const double *square)
-{
-	double sum = 0;
-
-	for (int t = 0; t < a->count; t++)
-		for (int u = 0; u < b->count; u++)
-			if (a->coordinate[t] == b->coordinate[u])
-				sum += a->factor[t] * b->factor[u] * square[a->coordinate[t]];
-	return sum;
-}
-
 void circuit_explain(const struct circuit *circuit, struct outline *outline,
                      const struct hypothesis *hypothesis, double *mean,
                      double covariance[GAUSS_SIZE][GAUSS_SIZE])
@@ -376,8 +375,11 @@ void circuit_explain(const struct circuit *circuit, struct outline *outline,
 		mean[outline->rows[r]] = sum_up(&outline->sums[r], &circuit->weather.value, coordinates);
 		for (int c = 0; c <= r; c++, i++)
 			covariance[r][c] = outline->fixed[i] +
-			                   (pair ? pair_share * (first[i] + second[i]) : first[i]) +
-			                   alone(&outline->sums[r], &outline->sums[c], square);
+			                   (pair ? pair_share * (first[i] + second[i]) : first[i]);
+	}
+	for (int i = 0; i < outline->common_count; i++) {
+		const struct common *common = &outline->common[i];
+		covariance[common->row][common->other] += common->factor * square[common->coordinate];
 	}
 }
 

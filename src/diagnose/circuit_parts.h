@@ -38,12 +38,21 @@ struct sum {
 
 enum { OUTLINE_LOWER = GAUSS_SIZE * (GAUSS_SIZE + 1) / 2 };
 
+/* A coordinate that two rows have in common, and the product of its factors. */
+struct common {
+	int row, other; /* places among the rows, other <= row */
+	int coordinate; /* which */
+	double factor;  /* of its variance in theirs */
+};
+
 /* Some rows on one kind of unit: what all explanations share, worked out once. */
 struct outline {
 	int kind;                      /* of the unit */
 	int rows[GAUSS_SIZE];          /* which; a seen or ROW_SUPERHEAT */
 	int count;                     /* of them */
 	struct sum sums[GAUSS_SIZE];   /* what each is */
+	struct common common[OUTLINE_LOWER]; /* what any two of them share */
+	int common_count;              /* of that */
 	double fixed[OUTLINE_LOWER];   /* covariance of weather, nameplate and instruments */
 	double of_class[CIRCUIT_CLASSES][OUTLINE_LOWER]; /* and of the units of each class */
 	bool has_class[CIRCUIT_CLASSES];                 /* worked out when it is first asked for */

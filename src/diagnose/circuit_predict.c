@@ -56,24 +56,37 @@ static bool is_of(const struct hypothesis *hypothesis, const struct answer *answ
 	return hypothesis->first == answer->first && hypothesis->second == answer->second;
 }
 
+/* Every answer there is, in the order of the explanations; what is unknown predicts nothing. */
+static int add_up_answers(const struct circuit *circuit, struct answer *all)
+{
+	int count = 0, at = 0;
+
+	for (int h = 0; h < circuit->count; h++) {
+		const struct hypothesis *hypothesis = &circuit->list[h];
+		if (hypothesis->first == FAULT_COUNT)
+			continue;
+		/* Severities of one answer stand together. */
+		if (at == count || !is_of(hypothesis, &all[at]))
+			for (at = 0; at < count && !is_of(hypothesis, &all[at]); at++)
+				;
+		if (at == count)
+			all[count++] = (struct answer){ hypothesis->first, hypothesis->second, 0 };
+		all[at].probability += hypothesis->posterior;
+	}
+	return count;
+}
+
 /* The sound unit is always among them, else the last gives it its place. */
 static int list_answers(const struct circuit *circuit, struct answer *answers)
 {
 	const struct answer sound = { FAULT_NONE, FAULT_NONE, circuit->sound };
+	struct answer all[MOST_HYPOTHESES];
 	bool has_sound = false;
-	int count = 0;
+	int count = 0, all_count = add_up_answers(circuit, all);
 
-	for (int h = 0; h < circuit->count; h++) {
-		struct answer answer = { circuit->list[h].first, circuit->list[h].second, 0 };
-		bool seen = answer.first == FAULT_COUNT;
-		for (int k = 0; k < h && !seen; k++)
-			seen = is_of(&circuit->list[k], &answer);
-		for (int k = h; k < circuit->count && !seen; k++)
-			if (is_of(&circuit->list[k], &answer))
-				answer.probability += circuit->list[k].posterior;
-		if (!seen && answer.probability >= least_probability)
-			keep_answer(answers, &count, answer);
-	}
+	for (int i = 0; i < all_count; i++)
+		if (all[i].probability >= least_probability)
+			keep_answer(answers, &count, all[i]);
 	for (int i = 0; i < count; i++)
 		has_sound = has_sound || answers[i].first == FAULT_NONE;
 	if (!has_sound) {

@@ -5,6 +5,7 @@
 #include "diagnose/circuit_parts.h"
 
 #include <math.h>
+#include <stddef.h>
 #include <string.h>
 
 #include <padside/calc/barometer.h>
@@ -259,7 +260,7 @@ void circuit_see(const struct view *view, struct circuit *circuit)
 	double minutes = view_number(view, READING_RUNNING_MINUTES);
 	bool inverter = view_choice(view, READING_COMPRESSOR_MOTOR) == CHOICE_MOTOR_INVERTER;
 
-	memset(circuit, 0, sizeof *circuit);
+	memset(circuit, 0, offsetof(struct circuit, scenes));
 	circuit->ran = circuit_ran(view);
 	expected_weather(view, &circuit->weather);
 	for (int kind = 0; kind < 2; kind++)

@@ -51,6 +51,7 @@ struct motor_sums {
 	int part_count;
 	struct feed feeds[MOST_FEEDS];
 	int feed_count;
+	int fed[STATE_COUNT]; /* number of the condition that a state of what feeds it makes */
 };
 
 static int condition_number(enum state state, enum motor motor)
@@ -191,18 +192,22 @@ static void part_group(const struct group *group, const double *weight, double s
 static void sum_feed(const struct motor_sums *sums, int shows, const double *weight,
                      struct feed *feed)
 {
-	double by_group[MOST_PARTS][MOST_STATES] = { { 0 } };
+	double by_group[MOST_PARTS][MOST_STATES] = { { 0 } }, of_group[MOST_PARTS][MOST_STATES];
 	int at[MOST_PARTS] = { 0 }, i;
 
 	feed->total = 0;
 	memset(feed->weight, 0, sizeof feed->weight);
+	for (i = 0; i < sums->part_count; i++)
+		for (int g = 0; g < sums->parts[i].count; g++)
+			of_group[i][g] = sums->parts[i].groups[g].weight *
+			                 trip(feed->line_dead, sums->parts[i].groups[g].trips);
 	do {
 		int condition = feed->condition;
 		double product = 1;
 		for (i = 0; i < sums->part_count; i++) {
-			const struct group *group = &sums->parts[i].groups[at[i]];
-			condition = group->makes > condition ? group->makes : condition;
-			product *= group->weight * trip(feed->line_dead, group->trips);
+			int makes = sums->parts[i].groups[at[i]].makes;
+			condition = makes > condition ? makes : condition;
+			product *= of_group[i][at[i]];
 		}
 		product *= weight[shows + condition];
 		feed->total += product;
@@ -220,6 +225,16 @@ static void sum_feed(const struct motor_sums *sums, int shows, const double *wei
 			part_group(&sums->parts[i].groups[g], weight, by_group[i][g], feed->weight);
 }
 
+static void list_feeds(enum motor motor, struct motor_sums *sums)
+{
+	sums->feed_count = 0;
+	for (int i = 0; i < 3; i++) {
+		int first = (int)variable_first(feeds[i]);
+		for (int s = first; s < first + variable_states(feeds[i]); s++)
+			sums->fed[s] = condition_number((enum state)s, motor);
+	}
+}
+
 /* The feed of a motor behind these three states, summed when it is first met. */
 static struct feed *find_feed(struct motor_sums *sums, enum motor motor, const int *states,
                               const double *weight)
@@ -227,10 +242,8 @@ static struct feed *find_feed(struct motor_sums *sums, enum motor motor, const i
 	int condition = 0, at = 0;
 	bool line_dead = states[0] == STATE_SUPPLY_NONE;
 
-	for (int i = 0; i < 3; i++) {
-		int makes = condition_number((enum state)states[i], motor);
-		condition = makes > condition ? makes : condition;
-	}
+	for (int i = 0; i < 3; i++)
+		condition = sums->fed[states[i]] > condition ? sums->fed[states[i]] : condition;
 	while (at < sums->feed_count && (sums->feeds[at].condition != condition ||
 	                                 sums->feeds[at].line_dead != line_dead))
 		at++;
@@ -307,7 +320,7 @@ static void judge_motors(const double *weight, double *posterior)
 	int first[3], count[3];
 
 	for (int m = 0; m < MOTOR_COUNT; m++) {
-		motors[m].feed_count = 0;
+		list_feeds((enum motor)m, &motors[m]);
 		list_parts((enum motor)m, roles[m], weight, &motors[m]);
 	}
 	for (int i = 0; i < 3; i++) {
