@@ -64,8 +64,9 @@ LINK_HARDENED := $(foreach flag,-Wl$(comma)-z$(comma)relro -Wl$(comma)-z$(comma)
 
 WARN := -Wall -Wextra -Wpedantic -Wshadow -Wconversion -Wstrict-prototypes \
         -Wmissing-prototypes -Wvla $(WERROR)
-# Optional: meeting an office server (libpq).  Without it `padside sync` says so.
-LIBPQ   := $(shell pkg-config --libs libpq 2>/dev/null)
+# Optional: meeting an office server. libpq is loaded when one is met (src/store/libpq.c); here its
+# headers are needed.  Without them `padside sync` says so.
+LIBPQ   := $(shell pkg-config --exists libpq 2>/dev/null && echo yes)
 DEFINES := -D_XOPEN_SOURCE=700 -D_DEFAULT_SOURCE -DPADSIDE_VERSION='"$(VERSION)"' \
         -DPADSIDE_RELEASED='"$(RELEASED)"'
 DEFINES += $(if $(LIBPQ),-DHAVE_LIBPQ $(shell pkg-config --cflags libpq))
@@ -75,7 +76,7 @@ OUR_LDFLAGS  := $(LINK_HARDENED) $(SANITIZE)
 
 # Where pkg-config knows the library it says what to link; else by the usual name.
 library = $(or $(shell pkg-config --libs $(1) 2>/dev/null),$(2))
-LIBS    := $(LIBPQ) $(call library,sqlite3,-lsqlite3) $(call library,ncursesw,-lncursesw) -ldl -lm
+LIBS    := $(call library,sqlite3,-lsqlite3) $(call library,ncursesw,-lncursesw) -ldl -lm
 
 COMPILE = $(CC) $(OUR_CPPFLAGS) $(CPPFLAGS) $(OUR_CFLAGS) $(CFLAGS)
 LINK    = $(CC) $(OUR_CFLAGS) $(CFLAGS) $(OUR_LDFLAGS) $(LDFLAGS)

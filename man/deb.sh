@@ -48,6 +48,7 @@ Architecture: $(dpkg --print-architecture)
 Maintainer: padside maintainers <maintainers@padside.invalid>
 Installed-Size: $(du -k -s "$root/usr" | cut -f1)
 Depends: $needs
+Recommends: libpq5
 Section: misc
 Priority: optional
 Description: workbook for a cooling service call

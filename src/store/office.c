@@ -12,7 +12,7 @@
 
 #ifdef HAVE_LIBPQ
 
-#include <libpq-fe.h>
+#include "store/libpq.h"
 
 enum status office_refuse(const struct office *office, const char *what, struct error *error)
 {
@@ -20,7 +20,7 @@ enum status office_refuse(const struct office *office, const char *what, struct 
 
 	/* libpq's words may run over several lines. */
 	text_init(&words);
-	text_add(&words, PQerrorMessage(office->connection));
+	text_add(&words, pq.errorMessage(office->connection));
 	for (size_t i = 0; i < words.length; i++)
 		if (words.bytes[i] == '\n')
 			words.bytes[i] = i + 1 < words.length ? ' ' : '\0';
@@ -63,14 +63,14 @@ static bool is_firm(const char *firm)
 static enum status check_address(const char *words, struct error *error)
 {
 	char *why = NULL;
-	PQconninfoOption *options = PQconninfoParse(words, &why);
+	PQconninfoOption *options = pq.conninfoParse(words, &why);
 	bool has_password = options && option_of(options, "password");
 
 	if (!options)
 		error_set(error, STATUS_BAD_INPUT, "the address of the office cannot be read: %.200s",
 		          why ? why : "no memory");
-	PQfreemem(why);
-	PQconninfoFree(options);
+	pq.freemem(why);
+	pq.conninfoFree(options);
 	if (!options)
 		return STATUS_BAD_INPUT;
 	return has_password
@@ -87,8 +87,8 @@ static enum status check_security(const char *words, bool *decide, struct error 
 	const char *const keywords[] = { "dbname", NULL };
 	const char *const values[] = { words, NULL };
 	/* Only begun, to read what would count; nothing is said to the server. */
-	PGconn *begun = PQconnectStartParams(keywords, values, 1);
-	PQconninfoOption *options = PQconninfo(begun);
+	PGconn *begun = pq.connectStartParams(keywords, values, 1);
+	PQconninfoOption *options = pq.conninfo(begun);
 	const char *mode = option_of(options, "sslmode");
 	bool local = is_local(option_of(options, "host"), option_of(options, "hostaddr"));
 	bool is_checked = mode && strncmp(mode, "verify-", 7) == 0;
@@ -99,8 +99,8 @@ static enum status check_security(const char *words, bool *decide, struct error 
 	if (!local && !is_checked && !*decide)
 		status = error_set(error, STATUS_REFUSED, "sslmode=%s does not check the server; leave it out, or "
 		                   "use verify-full", mode);
-	PQconninfoFree(options);
-	PQfinish(begun);
+	pq.conninfoFree(options);
+	pq.finish(begun);
 	return status;
 }
 
@@ -126,11 +126,11 @@ static enum status connect_with(struct office *office, const char *address, bool
 		connect_seconds, silence_milliseconds, keepalive_seconds, address, "padside",
 		decide ? "verify-full" : NULL, NULL };
 
-	office->connection = PQconnectdbParams(keywords, values, 1);
-	if (PQstatus(office->connection) != CONNECTION_OK)
+	office->connection = pq.connectdbParams(keywords, values, 1);
+	if (pq.status(office->connection) != CONNECTION_OK)
 		return office_refuse(office, "the office cannot be reached", error);
-	if (PQsslInUse(office->connection) ||
-	    is_local(PQhost(office->connection), PQhostaddr(office->connection)))
+	if (pq.sslInUse(office->connection) ||
+	    is_local(pq.host(office->connection), pq.hostaddr(office->connection)))
 		return STATUS_OK;
 	return error_set(error, STATUS_REFUSED, "the connection to the office is not encrypted; nothing "
 	                 "was sent; use sslmode=verify-full");
@@ -155,10 +155,10 @@ static enum status connect_to(struct office *office, const char *address, struct
 enum status office_run(struct office *office, const char *sql, const char *what,
                        struct error *error)
 {
-	PGresult *result = PQexec(office->connection, sql);
-	ExecStatusType ended = PQresultStatus(result);
+	PGresult *result = pq.exec(office->connection, sql);
+	ExecStatusType ended = pq.resultStatus(result);
 
-	PQclear(result);
+	pq.clear(result);
 	return ended == PGRES_COMMAND_OK || ended == PGRES_TUPLES_OK
 		? STATUS_OK : office_refuse(office, what, error);
 }
@@ -174,20 +174,23 @@ enum status office_open(struct office *office, const char *address, const char *
                         struct error *error)
 {
 	*office = (struct office){ .connection = NULL };
-	enum status status = connect_to(office, address, error);
+	enum status status = pq_load(error);
+	if (status == STATUS_OK)
+		status = connect_to(office, address, error);
 	if (status != STATUS_OK)
 		return status;
-	text_copy(office->firm, sizeof office->firm, firm ? firm : PQdb(office->connection));
+	text_copy(office->firm, sizeof office->firm, firm ? firm : pq.db(office->connection));
 	if (!is_firm(office->firm))
 		return error_set(error, STATUS_BAD_INPUT, "\"%.60s\" is no name for a firm's schema; use small "
 		                 "letters, digits and _, with --firm NAME", office->firm);
-	PQsetNoticeProcessor(office->connection, ignore_notice, NULL);
+	pq.setNoticeProcessor(office->connection, ignore_notice, NULL);
 	return STATUS_OK;
 }
 
 void office_close(struct office *office)
 {
-	PQfinish(office->connection);
+	if (office->connection)
+		pq.finish(office->connection);
 	office->connection = NULL;
 }
 
@@ -213,21 +216,21 @@ static enum status find_migration(struct office *office, int *number, struct err
 	text_init(&sql);
 	text_add_format(&sql, "SELECT CASE WHEN to_regclass('%s.migration') IS NULL THEN 0 ELSE 1 END",
 	                office->firm);
-	PGresult *result = PQexec(office->connection, text_get(&sql));
-	bool is_there = PQresultStatus(result) == PGRES_TUPLES_OK && strcmp(PQgetvalue(result, 0, 0), "1") == 0;
-	enum status status = PQresultStatus(result) == PGRES_TUPLES_OK
+	PGresult *result = pq.exec(office->connection, text_get(&sql));
+	bool is_there = pq.resultStatus(result) == PGRES_TUPLES_OK && strcmp(pq.getvalue(result, 0, 0), "1") == 0;
+	enum status status = pq.resultStatus(result) == PGRES_TUPLES_OK
 		? STATUS_OK : office_refuse(office, "the office's schema cannot be looked at", error);
-	PQclear(result);
+	pq.clear(result);
 	*number = 0;
 	if (status == STATUS_OK && is_there) {
 		text_clear(&sql);
 		text_add_format(&sql, "SELECT coalesce(max(number), 0) FROM %s.migration", office->firm);
-		result = PQexec(office->connection, text_get(&sql));
-		if (PQresultStatus(result) == PGRES_TUPLES_OK)
-			*number = (int)strtol(PQgetvalue(result, 0, 0), NULL, 10);
+		result = pq.exec(office->connection, text_get(&sql));
+		if (pq.resultStatus(result) == PGRES_TUPLES_OK)
+			*number = (int)strtol(pq.getvalue(result, 0, 0), NULL, 10);
 		else
 			status = office_refuse(office, "the office's schema cannot be read", error);
-		PQclear(result);
+		pq.clear(result);
 	}
 	text_done(&sql);
 	return status;

@@ -147,30 +147,38 @@ static char *make_lines(const struct shape *shape)
 	return sql.bytes;
 }
 
+bool shape_make_statements(struct shape *shape, enum thing_kind kind)
+{
+	shape->put = make_put(shape, kind_is_line(kind));
+	shape->get = make_get(shape, kind_is_line(kind));
+	shape->lines = make_lines(shape);
+	return shape->put && shape->get && shape->lines;
+}
+
 bool shapes_make(struct shape shapes[THING_KIND_COUNT])
 {
 	for (int i = 0; i < THING_KIND_COUNT; i++) {
-		struct shape *shape = &shapes[i];
-		shape->table = tables[i];
-		if (!shape->table)
+		shapes[i].table = tables[i];
+		if (!tables[i])
 			continue;
-		add_columns(shape, (enum thing_kind)i);
-		shape->put = make_put(shape, kind_is_line((enum thing_kind)i));
-		shape->get = make_get(shape, kind_is_line((enum thing_kind)i));
-		shape->lines = make_lines(shape);
-		if (!shape->put || !shape->get || !shape->lines)
+		add_columns(&shapes[i], (enum thing_kind)i);
+		if (!shape_make_statements(&shapes[i], (enum thing_kind)i))
 			return false;
 	}
 	return true;
 }
 
+void shape_free_statements(struct shape *shape)
+{
+	free(shape->put);
+	free(shape->get);
+	free(shape->lines);
+}
+
 void shapes_free(struct shape shapes[THING_KIND_COUNT])
 {
-	for (int i = 0; i < THING_KIND_COUNT; i++) {
-		free(shapes[i].put);
-		free(shapes[i].get);
-		free(shapes[i].lines);
-	}
+	for (int i = 0; i < THING_KIND_COUNT; i++)
+		shape_free_statements(&shapes[i]);
 }
 
 void shape_format(const struct column *column, const void *base, char *text, size_t size)

@@ -58,7 +58,7 @@ enum status sync_is_partial(struct store *store, bool *is_partial, struct error 
 
 #ifdef HAVE_LIBPQ
 
-#include <libpq-fe.h>
+#include "store/libpq.h"
 
 /* Entries in one transaction: who writes in the book meanwhile waits for one at most. */
 enum { BATCH = 2000, SEEN_KEY_SIZE = 64, COLUMN_COUNT = 13 };
@@ -103,9 +103,9 @@ static int64_t whole(const char *text)
 static enum status ask(struct meeting *meeting, const char *sql, int columns, PGresult **result,
                        struct error *error)
 {
-	*result = PQexec(meeting->office.connection, sql);
-	if (PQresultStatus(*result) == PGRES_TUPLES_OK && PQntuples(*result) == 1 &&
-	    PQnfields(*result) == columns)
+	*result = pq.exec(meeting->office.connection, sql);
+	if (pq.resultStatus(*result) == PGRES_TUPLES_OK && pq.ntuples(*result) == 1 &&
+	    pq.nfields(*result) == columns)
 		return STATUS_OK;
 	return office_refuse(&meeting->office, "the office did not answer as expected", error);
 }
@@ -144,19 +144,19 @@ static enum status say_hello(struct meeting *meeting, struct error *error)
 	enum status status = ask(meeting, sql, 3, &result, error);
 	if (status == STATUS_OK) {
 		snprintf(meeting->seen_key, sizeof meeting->seen_key, "office %.36s seen",
-		         PQgetvalue(result, 0, 0));
+		         pq.getvalue(result, 0, 0));
 		snprintf(meeting->begun_key, sizeof meeting->begun_key, "office %.36s begun",
-		         PQgetvalue(result, 0, 0));
+		         pq.getvalue(result, 0, 0));
 		snprintf(meeting->carrier_key, sizeof meeting->carrier_key, "office %.36s carrier",
-		         PQgetvalue(result, 0, 0));
+		         pq.getvalue(result, 0, 0));
 		snprintf(meeting->legacy_key, sizeof meeting->legacy_key, "office %.36s old entries",
-		         PQgetvalue(result, 0, 0));
-		meeting->last = whole(PQgetvalue(result, 0, 1));
-		meeting->newest = whole(PQgetvalue(result, 0, 2));
+		         pq.getvalue(result, 0, 0));
+		meeting->last = whole(pq.getvalue(result, 0, 1));
+		meeting->newest = whole(pq.getvalue(result, 0, 2));
 		status = noted_number(meeting->store, meeting->seen_key, &meeting->seen, error);
 		meeting->start = meeting->cursor = meeting->seen;
 	}
-	PQclear(result);
+	pq.clear(result);
 	return status;
 }
 
@@ -186,8 +186,8 @@ static enum status look_apart(struct meeting *meeting, struct error *error)
 	         " AND number = %" PRId64, meeting->office.firm, meeting->own, number);
 	status = ask(meeting, sql, 1, &result, error);
 	if (status == STATUS_OK)
-		meeting->apart = whole(PQgetvalue(result, 0, 0)) != sum;
-	PQclear(result);
+		meeting->apart = whole(pq.getvalue(result, 0, 0)) != sum;
+	pq.clear(result);
 	return status;
 }
 
@@ -278,7 +278,7 @@ static enum status batch_make(const struct meeting *meeting, struct batch *batch
 static void batch_empty(struct batch *batch)
 {
 	for (size_t i = 0; i < batch->count; i++)
-		PQfreemem(batch->lines[i]);
+		pq.freemem(batch->lines[i]);
 	batch->count = 0;
 }
 
@@ -323,7 +323,7 @@ static enum status read_batch(struct meeting *meeting, struct batch *batch, bool
 
 	batch_empty(batch);
 	while (batch->count < BATCH &&
-	       (length = PQgetCopyData(connection, &batch->lines[batch->count], 0)) > 0) {
+	       (length = pq.getCopyData(connection, &batch->lines[batch->count], 0)) > 0) {
 		bool is_entry = read_line(batch->lines[batch->count], batch);
 		batch->count++;
 		if (!is_entry)
@@ -333,12 +333,12 @@ static enum status read_batch(struct meeting *meeting, struct batch *batch, bool
 	*is_last = length <= 0;
 	if (!*is_last)
 		return STATUS_OK;
-	PGresult *result = PQgetResult(connection);
-	enum status status = length == -1 && PQresultStatus(result) == PGRES_COMMAND_OK
+	PGresult *result = pq.getResult(connection);
+	enum status status = length == -1 && pq.resultStatus(result) == PGRES_COMMAND_OK
 		? STATUS_OK : office_refuse(&meeting->office, "the connection broke while fetching", error);
-	PQclear(result);
-	while ((result = PQgetResult(connection)) != NULL)
-		PQclear(result);
+	pq.clear(result);
+	while ((result = pq.getResult(connection)) != NULL)
+		pq.clear(result);
 	return status;
 }
 
@@ -404,10 +404,10 @@ static enum status begin_fetching(struct meeting *meeting, struct error *error)
 		text_add_format(&sql, " AND (book <> %" PRId64 " OR number > %" PRId64 ")", meeting->own,
 		                meeting->number);
 	text_add(&sql, " ORDER BY seq) TO STDOUT");
-	PGresult *result = PQexec(meeting->office.connection, text_get(&sql));
-	enum status status = PQresultStatus(result) == PGRES_COPY_OUT
+	PGresult *result = pq.exec(meeting->office.connection, text_get(&sql));
+	enum status status = pq.resultStatus(result) == PGRES_COPY_OUT
 		? STATUS_OK : office_refuse(&meeting->office, "the office's entries cannot be read", error);
-	PQclear(result);
+	pq.clear(result);
 	text_done(&sql);
 	return status;
 }
@@ -468,14 +468,14 @@ static enum status call_server(struct meeting *meeting, const char *sql, const c
                                const char *asked, int64_t *answer, struct error *error)
 {
 	const char *const values[] = { technician, asked };
-	PGresult *result = PQexecParams(meeting->office.connection, sql, technician ? 2 : 0, NULL, values,
+	PGresult *result = pq.execParams(meeting->office.connection, sql, technician ? 2 : 0, NULL, values,
 	                                NULL, NULL, 0);
-	enum status status = PQresultStatus(result) == PGRES_TUPLES_OK
+	enum status status = pq.resultStatus(result) == PGRES_TUPLES_OK
 		? STATUS_OK : office_refuse(&meeting->office, "the office did not answer as expected", error);
 
 	if (status == STATUS_OK && answer)
-		*answer = whole(PQgetvalue(result, 0, 0));
-	PQclear(result);
+		*answer = whole(pq.getvalue(result, 0, 0));
+	pq.clear(result);
 	return status;
 }
 
@@ -585,23 +585,23 @@ static enum status give(struct meeting *meeting, const struct text *lines, struc
 
 	if (status != STATUS_OK)
 		return status;
-	result = PQexec(office->connection, "COPY pg_temp.brought FROM STDIN");
-	bool ready = PQresultStatus(result) == PGRES_COPY_IN;
-	PQclear(result);
-	ready = ready && PQputCopyData(office->connection, text_get(lines), (int)lines->length) == 1 &&
-	        PQputCopyEnd(office->connection, NULL) == 1;
-	result = ready ? PQgetResult(office->connection) : NULL;
-	ready = ready && PQresultStatus(result) == PGRES_COMMAND_OK;
-	PQclear(result);
-	while ((result = PQgetResult(office->connection)) != NULL)
-		PQclear(result);
+	result = pq.exec(office->connection, "COPY pg_temp.brought FROM STDIN");
+	bool ready = pq.resultStatus(result) == PGRES_COPY_IN;
+	pq.clear(result);
+	ready = ready && pq.putCopyData(office->connection, text_get(lines), (int)lines->length) == 1 &&
+	        pq.putCopyEnd(office->connection, NULL) == 1;
+	result = ready ? pq.getResult(office->connection) : NULL;
+	ready = ready && pq.resultStatus(result) == PGRES_COMMAND_OK;
+	pq.clear(result);
+	while ((result = pq.getResult(office->connection)) != NULL)
+		pq.clear(result);
 	if (!ready)
 		return office_refuse(office, broke, error);
 	snprintf(sql, sizeof sql, "SELECT %s.take()", office->firm);
 	status = ask(meeting, sql, 1, &result, error);
 	if (status == STATUS_OK)
-		meeting->report->sent += whole(PQgetvalue(result, 0, 0));
-	PQclear(result);
+		meeting->report->sent += whole(pq.getvalue(result, 0, 0));
+	pq.clear(result);
 	return status == STATUS_OK ? office_run(office, "COMMIT", broke, error) : status;
 }
 
@@ -764,11 +764,11 @@ static void give_customer(struct store *store, const PGresult *result, int row,
 	struct thing thing;
 	struct error ignored;
 
-	*customer = (struct office_customer){ .calls = (int)whole(PQgetvalue(result, row, 4)) };
-	text_copy(customer->uid.text, sizeof customer->uid.text, PQgetvalue(result, row, 0));
-	text_copy(customer->name, sizeof customer->name, PQgetvalue(result, row, 1));
-	text_copy(customer->phone, sizeof customer->phone, PQgetvalue(result, row, 2));
-	text_copy(customer->address, sizeof customer->address, PQgetvalue(result, row, 3));
+	*customer = (struct office_customer){ .calls = (int)whole(pq.getvalue(result, row, 4)) };
+	text_copy(customer->uid.text, sizeof customer->uid.text, pq.getvalue(result, row, 0));
+	text_copy(customer->name, sizeof customer->name, pq.getvalue(result, row, 1));
+	text_copy(customer->phone, sizeof customer->phone, pq.getvalue(result, row, 2));
+	text_copy(customer->address, sizeof customer->address, pq.getvalue(result, row, 3));
 	customer->is_here = thing_find(store, &customer->uid, &thing, &ignored) == STATUS_OK;
 }
 
@@ -782,15 +782,15 @@ static enum status ask_for_customers(struct store *store, struct office *office,
 	add_words(&words, text);
 	snprintf(sql, sizeof sql, "SELECT * FROM %s.find_customers($1, %d)", office->firm, limit);
 	const char *const values[] = { text_get(&words) };
-	PGresult *result = PQexecParams(office->connection, sql, 1, NULL, values, NULL, NULL, 0);
-	enum status status = PQresultStatus(result) == PGRES_TUPLES_OK
+	PGresult *result = pq.execParams(office->connection, sql, 1, NULL, values, NULL, NULL, 0);
+	enum status status = pq.resultStatus(result) == PGRES_TUPLES_OK
 		? STATUS_OK : office_refuse(office, "the office did not answer as expected", error);
-	for (int i = 0; status == STATUS_OK && i < PQntuples(result); i++) {
+	for (int i = 0; status == STATUS_OK && i < pq.ntuples(result); i++) {
 		struct office_customer customer;
 		give_customer(store, result, i, &customer);
 		gather_add(customers, &customer);
 	}
-	PQclear(result);
+	pq.clear(result);
 	text_done(&words);
 	return status;
 }

@@ -58,6 +58,10 @@ enum mark { MARK_REMOVED, MARK_JOINED, MARK_MET, MARK_COUNT };
 bool shapes_make(struct shape shapes[THING_KIND_COUNT]);
 void shapes_free(struct shape shapes[THING_KIND_COUNT]);
 
+/* The statements of one shape, from its columns; false: no memory. */
+bool shape_make_statements(struct shape *shape, enum thing_kind kind);
+void shape_free_statements(struct shape *shape);
+
 /* Whether things of this kind are lines of a list. */
 bool kind_is_line(enum thing_kind kind);
 

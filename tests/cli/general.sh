@@ -116,4 +116,13 @@ else
 	skip "a full device" "there is no /dev/full"
 fi
 
+# With all that it brings along it takes longer to load than the rest of a start takes.
+if command -v readelf >/dev/null; then
+	readelf -d "$program" >"$scratch/needs"
+	check "what the program needs is known" holds "$scratch/needs" "libsqlite3"
+	check "libpq is loaded when an office is met, not before" is "$(grep -c libpq "$scratch/needs")" 0
+else
+	skip "what the program loads" "there is no readelf"
+fi
+
 close general

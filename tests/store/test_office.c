@@ -62,10 +62,14 @@ static struct sync_report meet(int book, int firm)
 static void make_older(struct store *store)
 {
 	struct shape *call = &store->shapes[THING_CALL];
+	int licence = 0;
 
-	for (int i = 0; i < call->count; i++)
-		if (strcmp(call->columns[i].name, "licence") == 0)
-			snprintf(call->columns[i].name, sizeof call->columns[i].name, "of no version");
+	while (strcmp(call->columns[licence].name, "licence") != 0)
+		licence++;
+	memmove(&call->columns[licence], &call->columns[licence + 1],
+	        (size_t)(--call->count - licence) * sizeof *call->columns);
+	shape_free_statements(call);
+	ck_assert(shape_make_statements(call, THING_CALL));
 	store->kinds = (int)THING_LISTS + (int)LIST_CYLINDERS;
 	fields_forget(store);
 }
