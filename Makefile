@@ -206,8 +206,9 @@ uninstall:
 SANITIZED := CFLAGS='-O1 -g' FORTIFY= \
   SANITIZE='-fsanitize=address,undefined -fno-sanitize-recover=all -fno-omit-frame-pointer'
 
+# The unit tests share a process here (tests/runner.c): one each costs ten minutes.
 sanitize:
-	$(MAKE) BUILD=$(BUILD)/sanitize $(SANITIZED) check
+	CK_FORK=no $(MAKE) BUILD=$(BUILD)/sanitize $(SANITIZED) check
 
 # Everything that reads, under clang's fuzzer: one program a file in tests/fuzz/.
 # First what is kept in tests/fuzz/inputs/NAME, every input that ever failed among
