@@ -48,7 +48,10 @@ static const char *const closing[] = {
 	"from the page. A line that is given free is printed with its worth, charged at 0 and not "
 	"taxed. Rates go from 0 to 100 % and have at most three decimals. In a file that gives discount "
 	"and tax line by line, the parts of a kind's lines add up to what the report prints for that "
-	"kind.",
+	"kind. There a line without charge keeps its price and is taken off by 100 %. The unit of a "
+	"quantity is what the description names behind its last comma (ounces, pounds, an hour, feet); "
+	"else hour for labour, each for parts and fees, and none for refrigerant. The currency is a "
+	"code of ISO 4217.",
 	".SH EXIT STATUS",
 	".TP",
 	".B 0",

@@ -16,7 +16,6 @@
 #include <padside/base/beside.h>
 #include <padside/report/pdf.h>
 #include <padside/catalog/catalog.h>
-#include <padside/catalog/catalog.h>
 
 #include "app/past_visits.h"
 #include "app/picture_file.h"
@@ -345,6 +344,37 @@ enum status papers_currency(struct store *store, char *currency, size_t size, st
 
 	if (status == STATUS_OK && !*currency)
 		text_copy(currency, size, "$");
+	return status;
+}
+
+/* What a sign stands for where nobody said it. */
+static const struct {
+	const char *sign, *code;
+} signs[] = { { "$", "USD" }, { "€", "EUR" }, { "£", "GBP" } };
+
+enum status papers_currency_code(struct store *store, char *code, size_t size, struct error *error)
+{
+	char currency[SETTING_SIZE];
+	enum status status = setting_get(store, SETTING_CURRENCY_CODE, code, size, error);
+
+	if (status != STATUS_OK || *code)
+		return status;
+	status = papers_currency(store, currency, sizeof currency, error);
+	text_copy(code, size, status == STATUS_OK ? currency : "");
+	for (size_t i = 0; i < sizeof signs / sizeof *signs && status == STATUS_OK; i++)
+		if (strcmp(currency, signs[i].sign) == 0)
+			text_copy(code, size, signs[i].code);
+	return status;
+}
+
+enum status papers_has_phone(struct store *store, bool *has_phone, struct error *error)
+{
+	struct background background = { .call = NULL };
+	enum status status = setting_get(store, SETTING_COMPANY, background.company,
+	                                 sizeof background.company, error);
+
+	split_company(&background);
+	*has_phone = *paper_phone(background.company_lines, background.company_count);
 	return status;
 }
 

@@ -16,7 +16,7 @@
 enum setting_kind {
 	SETTING_LINES, SETTING_WORD, SETTING_NAME, SETTING_NUMBER, SETTING_LINE, SETTING_SHEET,
 	SETTING_COLOURS, SETTING_CARRIED, SETTING_PICTURE, SETTING_INSTRUMENTS, SETTING_LISTS,
-	SETTING_PERCENT, SETTING_HOURS, SETTING_CENTS
+	SETTING_CODE, SETTING_PERCENT, SETTING_HOURS, SETTING_CENTS
 };
 
 enum { WORD_SIZE = 16, LINES_SIZE = 512 };
@@ -53,6 +53,7 @@ static const struct {
 	[SETTING_PICTURE] = { .size = LINES_SIZE },
 	[SETTING_INSTRUMENTS] = { .size = LINES_SIZE },
 	[SETTING_LISTS] = { .size = SETTING_SIZE },
+	[SETTING_CODE] = { .size = WORD_SIZE },
 	[SETTING_PERCENT] = { .most = BILLING_MOST_PERCENT },
 	[SETTING_HOURS] = { .most = BILLING_MOST_HOURS },
 	[SETTING_CENTS] = { .most = BILLING_MOST_ENERGY_RATE },
@@ -209,6 +210,12 @@ static enum status check_choice(enum setting setting, const char *typed, struct 
 		            settings[setting].key, kinds[settings[setting].kind].choice, typed);
 }
 
+/* The form of a code of ISO 4217. */
+static bool is_code(const char *typed)
+{
+	return strspn(typed, "ABCDEFGHIJKLMNOPQRSTUVWXYZ") == 3 && strlen(typed) == 3;
+}
+
 static enum status check(enum setting setting, const char *typed, struct error *error)
 {
 	size_t size = kinds[settings[setting].kind].size;
@@ -220,6 +227,9 @@ static enum status check(enum setting setting, const char *typed, struct error *
 		if (status != STATUS_OK)
 			return status;
 	}
+	if (*typed && settings[setting].kind == SETTING_CODE && !is_code(typed))
+		return error_set(error, STATUS_BAD_INPUT, "%s takes three capital letters such as USD, not "
+		                 "\"%.40s\"; nothing was changed", settings[setting].key, typed);
 	if (*typed && settings[setting].kind == SETTING_PICTURE)
 		return picture_check(typed, error);
 	if (size > 0 && strlen(typed) >= size)

@@ -13,12 +13,11 @@
 #include <padside/catalog/catalog.h>
 #include <padside/model/money.h>
 
-
 /* Every row begins with whose it is. */
 #define CALL_COLUMNS "call_number,call_id,date,customer_id,customer,address"
 
-/* How many characters of an id the report prints as the call's number. */
-enum { CALL_NUMBER_LENGTH = 13 };
+/* How many characters of an id the report prints as the call's number; 100 %. */
+enum { CALL_NUMBER_LENGTH = 13, ALL_OF_IT = 100000 };
 
 static const struct {
 	const char *key, *columns;
@@ -164,7 +163,7 @@ static void add_percent(struct text *text, millipercent percent, bool *first)
 
 /* What a row of the lines tells behind whose it is. */
 struct entry {
-	const char *kind, *description, *tax_class;
+	const char *kind, *description, *unit, *tax_class;
 	thousandths quantity;
 	cents unit_price, discount, tax, list;
 	millipercent discount_percent, tax_percent;
@@ -182,7 +181,7 @@ static void add_entry(struct text *text, const struct call *call, const struct e
 	csv_add_field(text, entry->kind, &first);
 	csv_add_field(text, entry->description, &first);
 	csv_add_field(text, quantity, &first);
-	csv_add_field(text, "each", &first);
+	csv_add_field(text, entry->unit, &first);
 	add_cents(text, entry->unit_price, &first);
 	add_cents(text, entry->list, &first);
 	add_percent(text, entry->discount_percent, &first);
@@ -203,18 +202,23 @@ static void add_lines(struct text *text, const struct call *call, const struct m
 	for (size_t i = 0; i < call->work_count; i++) {
 		const struct work_line *line = &call->work[i];
 		const char *kind = work_kind_key(line->kind);
-		bool free_of_charge = line->no_charge;
+		cents list = shares[i].amount, discount = shares[i].discount;
+		int stem;
+		/* What is given away stands at its price, all of it taken off. */
+		if (line->no_charge && money_line_amount(line, &list) == STATUS_OK)
+			discount = list;
 		add_entry(text, call, &(struct entry){
 			.kind = kind, .description = line->description, .tax_class = kind,
-			.quantity = line->quantity, .unit_price = free_of_charge ? 0 : line->unit_price,
-			.list = shares[i].amount, .discount = shares[i].discount, .tax = shares[i].tax,
-			.discount_percent = free_of_charge ? 0 : call->billing.discount,
-			.tax_percent = free_of_charge ? 0 : call->billing.tax[line->kind],
+			.unit = money_line_unit(line, &stem),
+			.quantity = line->quantity, .unit_price = line->unit_price,
+			.list = list, .discount = discount, .tax = shares[i].tax,
+			.discount_percent = line->no_charge ? ALL_OF_IT : call->billing.discount,
+			.tax_percent = call->billing.tax[line->kind],
 		}, look);
 	}
 	if (call->billing.deposit != 0)
 		add_entry(text, call, &(struct entry){
-			.kind = "deposit", .description = "Deposit, already paid", .tax_class = "",
+			.kind = "deposit", .description = "Deposit, already paid", .unit = "each", .tax_class = "",
 			.quantity = 1000, .unit_price = -call->billing.deposit,
 			.list = -call->billing.deposit,
 		}, look);
@@ -251,7 +255,6 @@ enum status table_add_call(enum table table, const struct call *call,
 
 /* ---- A period ---- */
 
-/* The calls of a period, newest first, as the book lists them. */
 /* The calls opened from `since` to `until`, newest first; WALL_TIME_NONE: any. */
 static enum status gather_period(struct store *store, wall_time since, wall_time until,
                                  struct gather *calls, struct error *error)

@@ -36,7 +36,7 @@ static enum status write_call(struct store *store, const struct order *order, st
 	if (status == STATUS_OK && order->is_table) {
 		struct table_look look = { .units = order->choice.units };
 		char currency[16];
-		status = papers_currency(store, currency, sizeof currency, error);
+		status = papers_currency_code(store, currency, sizeof currency, error);
 		look.currency = currency;
 		table_add_head(order->table, out);
 		if (status == STATUS_OK)
@@ -53,7 +53,7 @@ static enum status write_period(struct store *store, const struct order *order, 
 {
 	struct table_look look = { .units = order->choice.units };
 	char currency[16];
-	enum status status = papers_currency(store, currency, sizeof currency, error);
+	enum status status = papers_currency_code(store, currency, sizeof currency, error);
 
 	look.currency = currency;
 	return status != STATUS_OK ? status
@@ -89,6 +89,24 @@ static enum status save(const char *path, const struct text *paper, bool force,
 	return status;
 }
 
+/* A customer who is told to call must find a number: the one who exports is told that there is none. */
+static void note_phone(struct cli *cli, const struct order *order)
+{
+	struct store *store;
+	struct error error;
+	bool has_phone = true;
+
+	if (order->is_table || order->choice.format == PAPER_JSON ||
+	    order->choice.reader != PAPER_CUSTOMER)
+		return;
+	if (book_open(cli, STORE_EXISTING, &store, &error) != STATUS_OK)
+		return;
+	if (papers_has_phone(store, &has_phone, &error) == STATUS_OK && !has_phone)
+		fputs("note: the setting company has no phone, so the report does not say whom to call\n",
+		      stderr);
+	store_close(store);
+}
+
 /* Prints what was ordered, or saves it where a file was named. */
 static int deliver(struct cli *cli, const struct order *order)
 {
@@ -102,7 +120,10 @@ static int deliver(struct cli *cli, const struct order *order)
 	else if (status == STATUS_OK)
 		fwrite(text_get(&out), 1, out.length, stdout);
 	text_done(&out);
-	return status == STATUS_OK ? EXIT_DONE : command_report(&error);
+	if (status != STATUS_OK)
+		return command_report(&error);
+	note_phone(cli, order);
+	return EXIT_DONE;
 }
 
 int command_show(struct cli *cli, int count, char **words)

@@ -10,6 +10,8 @@
 #include <stdio.h>
 #include <string.h>
 
+#include <padside/base/text.h>
+
 /* Amounts stay where a double is exact, so that no reader of a file loses a cent. */
 static const int64_t amount_most = INT64_C(9007199254740991);
 
@@ -103,6 +105,31 @@ enum status money_total(const struct call *call, struct money_total *total)
 	return STATUS_OK;
 }
 
+/* Words that a description may end in, and what they are called in accounting. */
+static const struct {
+	const char *word, *unit;
+} units[] = {
+	{ "ounces", "oz" }, { "ounce", "oz" }, { "oz", "oz" }, { "pounds", "lb" }, { "pound", "lb" },
+	{ "lb", "lb" }, { "grams", "g" }, { "gram", "g" }, { "g", "g" }, { "kg", "kg" },
+	{ "feet", "ft" }, { "foot", "ft" }, { "ft", "ft" }, { "metres", "m" }, { "metre", "m" },
+	{ "hours", "hour" }, { "hour", "hour" }, { "an hour", "hour" }, { "each", "each" },
+};
+
+const char *money_line_unit(const struct work_line *line, int *stem)
+{
+	const char *comma = strrchr(line->description, ',');
+
+	*stem = (int)strlen(line->description);
+	for (size_t i = 0; comma && i < sizeof units / sizeof *units; i++)
+		if (text_equal_ignoring_case(comma + 1 + strspn(comma + 1, " "), units[i].word)) {
+			*stem = (int)(comma - line->description);
+			return units[i].unit;
+		}
+	if (line->kind == WORK_LABOUR)
+		return "hour";
+	return line->kind == WORK_REFRIGERANT ? "" : "each";
+}
+
 enum status money_shares(const struct call *call, struct money_share *shares)
 {
 	struct money_class before[WORK_KIND_COUNT] = { { .list = 0 } };
@@ -134,6 +161,11 @@ static bool cents_from(double amount, cents *result)
 	return true;
 }
 
+cents money_whole(cents amount)
+{
+	return (amount + (amount < 0 ? -50 : 50)) / 100 * 100;
+}
+
 enum status money_offer_cost(const struct offer *offer, const struct billing *billing,
                              double tons, double seer, struct offer_cost *cost)
 {
@@ -155,6 +187,8 @@ enum status money_offer_cost(const struct offer *offer, const struct billing *bi
 		if (!cents_from(work.kwh * billing->energy_rate, &work.energy))
 			return STATUS_MONEY_TOO_LARGE;
 	}
+	work.both_low = money_whole(work.year_low) + money_whole(work.energy);
+	work.both_high = money_whole(work.year_high) + money_whole(work.energy);
 	*cost = work;
 	return STATUS_OK;
 }

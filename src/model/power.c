@@ -138,15 +138,61 @@ struct power power_of_visit(const struct visit *visit)
 	return decide(visit, latest_evidence(visit));
 }
 
+/* Whether a log entry was read on a running unit. */
+static bool shows_running(const struct charge_entry *entry)
+{
+	return entry->values[CHARGE_SUCTION_PRESSURE].state == VALUE_TAKEN ||
+	       entry->values[CHARGE_LIQUID_PRESSURE].state == VALUE_TAKEN;
+}
+
+/* Takes a sign of power where it is the first after `after`. */
+static void take_first(struct power *power, enum power_state state, wall_time at,
+                       enum reading reading, wall_time after)
+{
+	bool counts = state != POWER_STATE_UNKNOWN && at != WALL_TIME_NONE && at > after;
+
+	if (counts && (power->state == POWER_STATE_UNKNOWN || at < power->since))
+		*power = (struct power){ .state = state, .since = at, .shown_by = reading };
+}
+
+/* The latest of the six answers; WALL_TIME_NONE when the disconnect was never locked out. */
+static wall_time last_answer(const struct visit *visit)
+{
+	wall_time last, at;
+
+	if (!find_yes(visit, READING_DISCONNECT_LOCKED, &last))
+		return WALL_TIME_NONE;
+	for (size_t i = 0; i < sizeof made_safe / sizeof *made_safe; i++)
+		if (find_yes(visit, made_safe[i], &at) && at > last)
+			last = at;
+	return last;
+}
+
+struct power power_came_back(const struct call *call)
+{
+	struct power power = { .state = POWER_STATE_UNKNOWN, .since = WALL_TIME_NONE };
+	wall_time after = last_answer(&call->visit);
+
+	if (after == WALL_TIME_NONE)
+		return power;
+	for (int stage = 0; stage < STAGE_COUNT; stage++)
+		for (int i = READING_NONE + 1; i < READING_COUNT; i++)
+			take_first(&power, state_shown(&call->visit, (enum stage)stage, (enum reading)i),
+			           visit_value(&call->visit, (enum stage)stage, (enum reading)i)->taken_at,
+			           (enum reading)i, after);
+	for (size_t i = 0; i < call->charge_count; i++)
+		take_first(&power, shows_running(&call->charge[i]) ? POWER_STATE_RUNNING : POWER_STATE_UNKNOWN,
+		           call->charge[i].at, READING_NONE, after);
+	return power;
+}
+
 struct power power_of_call(const struct call *call)
 {
 	struct power evidence = latest_evidence(&call->visit);
 
 	for (size_t i = 0; i < call->charge_count; i++) {
-		const struct charge_entry *entry = &call->charge[i];
-		if (entry->values[CHARGE_SUCTION_PRESSURE].state == VALUE_TAKEN ||
-		    entry->values[CHARGE_LIQUID_PRESSURE].state == VALUE_TAKEN)
-			take(&evidence, POWER_STATE_RUNNING, entry->at, READING_NONE);
+		if (shows_running(&call->charge[i]))
+			take(&evidence, POWER_STATE_RUNNING, call->charge[i].at, READING_NONE);
 	}
 	return decide(&call->visit, evidence);
 }

@@ -123,6 +123,8 @@ static const char *technician_words(const struct paper *paper)
 	if (*call->certification)
 		paper_join(&words, ", ", document_format(paper->document, "certification %s",
 		                                         call->certification));
+	else if (paper->for_office && call->charge_count > 0)
+		paper_join(&words, ", ", "certification for refrigerant not set");
 	const char *kept = document_keep(paper->document, text_get(&words));
 	text_done(&words);
 	return kept;
@@ -294,16 +296,22 @@ static void add_office(const struct paper *paper)
 	paper_add_not_evaluated(paper);
 }
 
+static const char have_it_looked_at[] = "have the unit looked at";
+
 static void add_cautions(const struct paper *paper)
 {
 	document_heading(paper->document, 2, "Please note");
 	document_paragraph(paper->document, TONE_CAUTION,
-		"Keep the covers of the unit closed. There is dangerous voltage behind them, even with the "
-		"power off. If a breaker trips again, leave it off and call us.");
+		document_format(paper->document,
+			"Keep the covers of the unit closed. There is dangerous voltage behind them, even with "
+			"the power off. If a breaker trips again, leave it off and %s.",
+			paper_call_us(paper, "", have_it_looked_at)));
 	if (visit_condition_holds(&paper->call->visit, STAGE_AS_FOUND, CONDITION_FLAMMABLE))
 		document_paragraph(paper->document, TONE_CAUTION,
-			"This unit holds a flammable refrigerant. Keep flames and sparks away from it. If it "
-			"leaks indoors, open the windows, leave and call us from outside.");
+			document_format(paper->document,
+				"This unit holds a flammable refrigerant. Keep flames and sparks away from it. If "
+				"it leaks indoors, open the windows, leave and %s.",
+				paper_call_us(paper, " from outside", "call for help from outside")));
 	document_paragraph(paper->document, TONE_SMALL,
 		"Readings are of this visit and its weather. Local codes and the maker's nameplate, chart "
 		"and instructions come before anything in this report.");

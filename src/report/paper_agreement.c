@@ -61,15 +61,22 @@ static void add_acceptance(const struct paper *paper)
 {
 	const struct call *call = paper->call;
 	const char *moment = paper_moment(paper, call->accepted_at);
+	struct money_total sum;
+	/* A call without a bill has no total to accept. */
+	bool has_total = paper_has_bill(paper) && money_total(call, &sum) == STATUS_OK;
+	const char *total = !has_total ? "" : document_format(paper->document, ", and the total of %s",
+	                                                      paper_money(paper, sum.total));
 
 	if (*call->accepted_by) {
 		document_paragraph(paper->document, TONE_PLAIN,
-			document_format(paper->document, "Work accepted by %s%s%s.", call->accepted_by,
-			                *moment ? " on " : "", moment));
+			document_format(paper->document, "Accepted by %s%s%s: the work under \"What we did\"%s.",
+			                call->accepted_by, *moment ? " on " : "", moment, total));
 		return;
 	}
-	document_paragraph(paper->document, TONE_PLAIN,
-	                   "I have read this report and accept the work as described.");
+	document_paragraph(paper->document, TONE_PLAIN, !paper_has_work(paper)
+		? "I have read this report."
+		: document_format(paper->document, "I have read this report. I accept the work under \"What "
+		                  "we did\"%s.", total));
 	document_signature(paper->document);
 	document_item(paper->document, "Name and signature");
 	document_item(paper->document, "Date");

@@ -6,6 +6,7 @@
 
 #include <string.h>
 
+#include <padside/model/power.h>
 #include <padside/report/wording.h>
 
 /* The customer reads what is at least possible, with the strongest evidence. */
@@ -103,6 +104,9 @@ static void add_finding(const struct paper *paper, const struct finding *finding
 		                                        wording_after_work(finding->after_work)));
 	if (finding->is_symptom_masked)
 		document_item(document, "not judged well: the compressor did not run");
+	/* What is cured asks for nothing any more. */
+	if (gone)
+		return;
 	document_item(document, document_format(document, "to do: %s", fault->advice));
 	if (*fault->caution)
 		document_item(document, document_format(document, "caution: %s", fault->caution));
@@ -288,6 +292,21 @@ static bool is_any_recorded(const struct visit *visit)
 	return false;
 }
 
+/* When there was power again, and what shows it. */
+static void add_power_back(const struct paper *paper)
+{
+	struct power back = power_came_back(paper->call);
+	char hour[CLOCK_TEXT_SIZE];
+
+	if (back.state == POWER_STATE_UNKNOWN)
+		return;
+	clock_format_hour(back.since, hour, sizeof hour);
+	document_pair(paper->document, "power back by",
+		document_format(paper->document, "%s, %s", hour,
+		                back.shown_by == READING_NONE ? "charge log"
+		                                              : reading_info(back.shown_by)->label));
+}
+
 static void add_answers(const struct paper *paper)
 {
 	document_pairs(paper->document);
@@ -297,6 +316,7 @@ static void add_answers(const struct paper *paper)
 		    visit_applies(&paper->call->visit, STAGE_AS_FOUND, (enum reading)reading))
 			document_pair(paper->document, info->label, answer(paper, (enum reading)reading));
 	}
+	add_power_back(paper);
 }
 
 void paper_add_safety(const struct paper *paper)

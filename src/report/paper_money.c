@@ -135,15 +135,21 @@ static void add_totals(const struct paper *paper, const struct money_total *tota
 	        total->balance < 0 ? -total->balance : total->balance);
 }
 
+bool paper_has_bill(const struct paper *paper)
+{
+	bool any = paper->call->billing.deposit != 0;
+
+	for (int kind = 0; kind < WORK_KIND_COUNT; kind++)
+		any = any || has_billed(paper, (enum work_kind)kind);
+	return any && paper->call->work_count > 0;
+}
+
 void paper_add_money(const struct paper *paper)
 {
 	const char *currency = paper->input->currency ? paper->input->currency : "";
 	struct money_total total;
 
-	bool is_nothing = paper->call->billing.deposit == 0;
-	for (int kind = 0; kind < WORK_KIND_COUNT; kind++)
-		is_nothing = is_nothing && !has_billed(paper, (enum work_kind)kind);
-	if (paper->call->work_count == 0 || is_nothing)
+	if (!paper_has_bill(paper))
 		return;
 	document_heading(paper->document, 2, "What it costs");
 	if (money_total(paper->call, &total) != STATUS_OK) {

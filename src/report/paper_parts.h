@@ -22,6 +22,9 @@ const char *paper_money_about(const struct paper *paper, cents amount);
 /* The first letter made a capital. */
 const char *paper_capital(const struct paper *paper, const char *words);
 
+/* "call us (555-0199)", `where` behind "us"; `otherwise` when the head has no phone. */
+const char *paper_call_us(const struct paper *paper, const char *where, const char *otherwise);
+
 /* What a fault is called: by its label, for the customer in plain words where it has them. */
 const char *paper_fault(const struct paper *paper, enum fault fault);
 /* Appends a piece behind ", " (or another mark); nothing for an empty piece. */
@@ -43,6 +46,8 @@ void paper_add_safety(const struct paper *paper);
 void paper_add_next_checks(const struct paper *paper);
 
 /* paper_work.c */
+/* Whether anything was done, if only measuring. */
+bool paper_has_work(const struct paper *paper);
 void paper_add_work(const struct paper *paper);
 void paper_add_options(const struct paper *paper);
 void paper_add_declined(const struct paper *paper);
@@ -60,6 +65,8 @@ void paper_tell_tightness(const struct paper *paper);
 void paper_add_agreement(const struct paper *paper);
 
 /* paper_money.c */
+/* Whether the report has a bill. */
+bool paper_has_bill(const struct paper *paper);
 void paper_add_money(const struct paper *paper);
 
 #endif

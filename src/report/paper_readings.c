@@ -89,6 +89,9 @@ static void judge(const struct view *view, const struct expectation *expectation
 	if (!view->paper->for_office || !(plus_minus > 0))
 		return;
 	number_format(measured->band.plus_minus, view->decimals, spread, sizeof spread);
+	/* One too small to be written would read as none at all. */
+	if (strspn(spread, "0.") == strlen(spread))
+		return;
 	measured->plus_minus = document_keep(view->paper->document, spread);
 }
 
@@ -117,6 +120,16 @@ static struct measured measure_reading(const struct paper *paper, enum reading r
 	clock_format_hour(value->taken_at, out, sizeof out);
 	measured.when = document_keep(paper->document, out);
 	return measured;
+}
+
+static void fill_reading(const struct paper *paper, enum reading reading, struct measure *measure)
+{
+	*measure = (struct measure){
+		.label = reading_info(reading)->label,
+		.unit = reading_unit_symbol(reading, paper->input->units, false),
+	};
+	for (int stage = 0; stage < STAGE_COUNT; stage++)
+		measure->stages[stage] = measure_reading(paper, reading, (enum stage)stage);
 }
 
 static bool is_taken(const struct visit *visit, enum reading reading)
@@ -149,13 +162,8 @@ static void add_step(const struct paper *paper, enum step step)
 		if (!open)
 			document_readings(paper->document, step_info(step)->label);
 		open = true;
-		struct measure measure = {
-			.label = reading_info((enum reading)reading)->label,
-			.unit = reading_unit_symbol((enum reading)reading, paper->input->units, false),
-		};
-		for (int stage = 0; stage < STAGE_COUNT; stage++)
-			measure.stages[stage] = measure_reading(paper, (enum reading)reading,
-			                                        (enum stage)stage);
+		struct measure measure;
+		fill_reading(paper, (enum reading)reading, &measure);
 		document_measure(paper->document, &measure);
 	}
 }
@@ -386,25 +394,124 @@ static enum figure not_charged_by(const struct paper *paper)
 	                                                                           : FIGURE_SUBCOOLING;
 }
 
+/*
+ * What stands without a verdict where the figure that would judge it has no limit: by what
+ * the charge was set, and what a rating on the nameplate would say more of.
+ */
+static const struct {
+	enum reading reading; /* READING_NONE: `figure` itself is shown */
+	enum figure figure;   /* that would judge it; FIGURE_NONE: the one the charge is set by */
+	const char *words;    /* what it is */
+} bare_measures[] = {
+	{ READING_SUCTION_PRESSURE, FIGURE_NONE, "refrigerant pressure, cold side" },
+	{ READING_LIQUID_PRESSURE, FIGURE_NONE, "refrigerant pressure, warm side" },
+	{ READING_NONE, FIGURE_SUPERHEAT, "refrigerant gas, above boiling by" },
+	{ READING_NONE, FIGURE_SUBCOOLING, "refrigerant liquid, below boiling by" },
+	{ READING_RETURN_DB, FIGURE_TEMPERATURE_SPLIT, "air into the indoor unit" },
+	{ READING_SUPPLY_DB, FIGURE_TEMPERATURE_SPLIT, "air out of the indoor unit" },
+	{ READING_COMPRESSOR_CAPACITANCE, FIGURE_COMPRESSOR_CAPACITOR_DEVIATION,
+	  "compressor capacitor" },
+	{ READING_FAN_CAPACITANCE, FIGURE_FAN_CAPACITOR_DEVIATION, "fan capacitor" },
+	{ READING_COMMON_AMPS, FIGURE_RLA_SHARE, "compressor current" },
+	{ READING_FAN_AMPS, FIGURE_FAN_FLA_SHARE, "outdoor fan current" },
+	{ READING_BLOWER_AMPS, FIGURE_BLOWER_FLA_SHARE, "indoor blower current" },
+};
+
+/* Whether a figure stands on a ruler of the customer's report. */
+static bool has_verdict(const struct paper *paper, enum figure figure)
+{
+	struct measure measure;
+	bool has_ruler;
+
+	return fill_figure(paper, figure, &measure, &has_ruler) && has_ruler;
+}
+
+/* Whether the circuit was worked on, or read so far that its pressures say something. */
+static bool proves_charge(const struct paper *paper)
+{
+	bool any = paper->call->charge_count > 0;
+
+	for (int stage = 0; stage < STAGE_COUNT; stage++)
+		any = any || is_evaluated(paper, (enum stage)stage, FIGURE_SUPERHEAT) ||
+		      is_evaluated(paper, (enum stage)stage, FIGURE_SUBCOOLING);
+	return any;
+}
+
+static bool fill_bare(const struct paper *paper, size_t which, struct measure *measure)
+{
+	enum reading reading = bare_measures[which].reading;
+	enum figure figure = bare_measures[which].figure;
+	bool has_ruler;
+
+	if (reading == READING_NONE) {
+		if (!fill_figure(paper, figure, measure, &has_ruler))
+			return false;
+	} else {
+		if (!is_taken(&paper->call->visit, reading))
+			return false;
+		fill_reading(paper, reading, measure);
+	}
+	measure->label = bare_measures[which].words;
+	measure->note = NULL;
+	for (int stage = 0; stage < STAGE_COUNT; stage++)
+		measure->stages[stage].expected = measure->stages[stage].verdict = "";
+	return true;
+}
+
+/* The heading of what was measured, before the first of it. */
+static void open_measured(const struct paper *paper, bool *open)
+{
+	if (!*open)
+		document_heading(paper->document, 2, "What we measured");
+	*open = true;
+}
+
+/* What was measured and can be compared with nothing stands as proof of the work all the same. */
+static void add_bare(const struct paper *paper, bool open)
+{
+	enum figure charged_by = not_charged_by(paper) == FIGURE_SUPERHEAT ? FIGURE_SUBCOOLING
+	                                                                   : FIGURE_SUPERHEAT;
+	bool begun = false, tells_charge = proves_charge(paper) && !has_verdict(paper, charged_by);
+	struct measure measure;
+
+	for (size_t i = 0; i < sizeof bare_measures / sizeof *bare_measures; i++) {
+		enum figure judge = bare_measures[i].figure;
+		bool of_charge = judge == FIGURE_NONE || bare_measures[i].reading == READING_NONE;
+		if (of_charge ? !tells_charge : has_verdict(paper, judge))
+			continue;
+		if (!fill_bare(paper, i, &measure))
+			continue;
+		open_measured(paper, &open);
+		if (!begun) {
+			document_paragraph(paper->document, TONE_SMALL,
+				"Measured; no limit for this unit is on record, so there is no \"good\" or \"low\".");
+			document_readings(paper->document, "measured");
+		}
+		begun = true;
+		document_measure(paper->document, &measure);
+	}
+}
+
 void paper_add_measured(const struct paper *paper)
 {
 	struct measure measure;
-	bool has_ruler, open = false;
+	bool has_ruler, open = false, rulers = false;
 
 	for (size_t i = 0; i < sizeof customer_figures / sizeof *customer_figures; i++) {
 		enum figure figure = customer_figures[i].figure;
 		if (figure == not_charged_by(paper) ||
 		    !fill_figure(paper, figure, &measure, &has_ruler) || !has_ruler)
 			continue;
-		if (!open) {
-			document_heading(paper->document, 2, "What we measured");
+		open_measured(paper, &open);
+		if (!rulers) {
 			document_paragraph(paper->document, TONE_SMALL, ruler_help);
 			document_rulers(paper->document, "measured");
 		}
-		open = true;
+		rulers = true;
 		measure.label = customer_figures[i].words;
 		document_measure(paper->document, &measure);
 	}
+	add_bare(paper, open);
 }
 
 /* Whether a missing figure is worth a line: not one that is for other machines. */

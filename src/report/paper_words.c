@@ -66,6 +66,49 @@ void paper_date(wall_time time, char *out, size_t size)
 	snprintf(out, size, "%d %s %d", day, months[month - 1], clock_year(time));
 }
 
+/* Whether the first `length` bytes are a phone number: enough digits, and no postal code. */
+static bool is_phone(const char *at, size_t length)
+{
+	enum { FEWEST_DIGITS = 7, POSTAL_CODE = 10, POSTAL_DASH = 5 };
+	int digits = 0;
+
+	while (length > 0 && strchr(" ,.-(", at[length - 1]))
+		length--;
+	for (size_t i = 0; i < length; i++)
+		digits += isdigit((unsigned char)at[i]) != 0;
+	bool is_postal = length == POSTAL_CODE && digits == POSTAL_CODE - 1 && at[POSTAL_DASH] == '-';
+	return digits >= FEWEST_DIGITS && !is_postal;
+}
+
+static bool has_phone(const char *line)
+{
+	static const char marks[] = "0123456789 ()-./";
+
+	while (*line) {
+		line += strcspn(line, "0123456789");
+		size_t length = strspn(line, marks);
+		if (is_phone(line, length))
+			return true;
+		line += length;
+	}
+	return false;
+}
+
+const char *paper_phone(const char *const *company, size_t count)
+{
+	for (size_t i = 0; i < count; i++)
+		if (has_phone(company[i]))
+			return company[i];
+	return "";
+}
+
+const char *paper_call_us(const struct paper *paper, const char *where, const char *otherwise)
+{
+	const char *phone = paper_phone(paper->input->company, paper->input->company_count);
+
+	return *phone ? document_format(paper->document, "call us%s (%s)", where, phone) : otherwise;
+}
+
 const char *paper_day(const struct paper *paper, wall_time time)
 {
 	char date[CLOCK_TEXT_SIZE];
@@ -99,11 +142,10 @@ const char *paper_money(const struct paper *paper, cents amount)
 
 const char *paper_money_about(const struct paper *paper, cents amount)
 {
-	cents rounded = (amount + (amount < 0 ? -50 : 50)) / 100 * 100;
 	const char *currency = paper->input->currency ? paper->input->currency : "";
 	char exact[MONEY_SIZE + 16];
 
-	money_format_currency(rounded, currency, exact, sizeof exact);
+	money_format_currency(money_whole(amount), currency, exact, sizeof exact);
 	const char *point = strstr(exact, ".00");
 	int whole = point ? (int)(point - exact) : (int)strlen(exact);
 	return document_format(paper->document, "%.*s%s", whole, exact, point ? point + 3 : "");

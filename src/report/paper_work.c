@@ -101,15 +101,34 @@ static void add_work_item(const struct paper *paper, const struct work_line *lin
 	char quantity[MONEY_SIZE];
 	struct text item;
 
+	int stem;
+	const char *unit = money_line_unit(line, &stem);
+
 	text_init(&item);
-	text_add(&item, line->description);
 	money_format_quantity(line->quantity, quantity, sizeof quantity);
-	if (line->kind != WORK_LABOUR && line->quantity != 1000)
+	bool is_measured = line->kind != WORK_LABOUR && line->description[stem] != '\0';
+	text_add_bytes(&item, line->description, is_measured ? (size_t)stem : strlen(line->description));
+	if (is_measured)
+		text_add_format(&item, ", %s %s", quantity, unit);
+	else if (line->kind != WORK_LABOUR && line->quantity != 1000)
 		text_add_format(&item, " × %s", quantity);
 	if (paper->for_office && *line->note)
 		text_add_format(&item, " (note: %s)", line->note);
 	document_item(paper->document, text_get(&item));
 	text_done(&item);
+}
+
+static bool was_read(const struct paper *paper)
+{
+	return paper_has_readings(paper, STAGE_AS_FOUND) || paper_has_readings(paper, STAGE_AS_LEFT);
+}
+
+bool paper_has_work(const struct paper *paper)
+{
+	const struct call *call = paper->call;
+
+	return call->work_count > 0 || call->charge_count > 0 || call->tightness_count > 0 ||
+	       was_read(paper);
 }
 
 void paper_add_work(const struct paper *paper)
@@ -129,7 +148,7 @@ void paper_add_work(const struct paper *paper)
 	}
 	if (!open && call->charge_count == 0 && call->tightness_count == 0)
 		document_paragraph(paper->document, TONE_PLAIN,
-			paper_has_readings(paper, STAGE_AS_FOUND) || paper_has_readings(paper, STAGE_AS_LEFT)
+			was_read(paper)
 			? "The unit was inspected and measured. No repair was noted."
 			: "No work was done on this call.");
 	if (!paper->for_office)
@@ -219,7 +238,7 @@ static void add_offer_row(const struct paper *paper, const struct offer *offer, 
 	if (energy) {
 		cells[4] = cost.has_energy ? paper_money_about(paper, cost.energy) : "";
 		cells[5] = cost.has_energy && cost.has_years
-			? about_range(paper, cost.year_low + cost.energy, cost.year_high + cost.energy) : "";
+			? about_range(paper, cost.both_low, cost.both_high) : "";
 	}
 	document_row(paper->document, cells, ROW_PLAIN);
 }
@@ -290,7 +309,7 @@ void paper_add_options(const struct paper *paper)
 /* What a customer who declined work should know. */
 static const char safety_notice[] =
 	"Work that is not done can let the unit fail, use more energy or become unsafe. If it smells "
-	"burnt, smokes, sparks, leaks water or trips its breaker, switch it off, leave it off and call us.";
+	"burnt, smokes, sparks, leaks water or trips its breaker, switch it off, leave it off and %s.";
 
 /* What was declined on this call; for the office also what was at earlier ones. */
 void paper_add_declined(const struct paper *paper)
@@ -313,5 +332,7 @@ void paper_add_declined(const struct paper *paper)
 		document_item(paper->document, decision_words(paper, offer));
 	}
 	if (open && !paper->for_office)
-		document_paragraph(paper->document, TONE_CAUTION, safety_notice);
+		document_paragraph(paper->document, TONE_CAUTION,
+			document_format(paper->document, safety_notice,
+			                paper_call_us(paper, "", "have it looked at")));
 }

@@ -196,12 +196,6 @@ static struct offer_cost cost_of(struct workbook *workbook, const struct offer *
 	return cost;
 }
 
-/* Estimates are told without cents. */
-static cents about(cents amount)
-{
-	return (amount + 50) / 100 * 100;
-}
-
 /* "$32 to $53", "$373"; whole amounts without ".00". */
 static void write_range(const struct choices *choices, cents low, cents high, char *out,
                         size_t size)
@@ -221,6 +215,13 @@ static void write_range(const struct choices *choices, cents low, cents high, ch
 		snprintf(out, size, "%s to %s", ends[0], ends[1]);
 }
 
+/* The same of an estimate, which is told without cents. */
+static void write_about(const struct choices *choices, cents low, cents high, char *out,
+                        size_t size)
+{
+	write_range(choices, money_whole(low), money_whole(high), out, size);
+}
+
 /* "Replace the fan motor: $385 to $420. Over 8 to 12 years that is …": for the customer. */
 static void write_sentence(struct workbook *workbook, const struct choices *choices,
                            const struct offer *offer, struct text *text)
@@ -231,16 +232,14 @@ static void write_sentence(struct workbook *workbook, const struct choices *choi
 	write_range(choices, offer->price_low, offer->price_high, range, sizeof range);
 	text_add_format(text, "%s: %s.", *offer->title ? offer->title : "This option", range);
 	if (cost.has_years) {
-		write_range(choices, about(cost.year_low), about(cost.year_high), range, sizeof range);
+		write_about(choices, cost.year_low, cost.year_high, range, sizeof range);
 		text_add(text, offer->years_low < offer->years_high ? " Over " : " Over its ");
 		if (offer->years_low < offer->years_high)
 			text_add_format(text, "%.4g to ", offer->years_low);
 		text_add_format(text, "%.4g years that is %s a year", offer->years_high, range);
 	}
 	if (cost.has_years && cost.has_energy) {
-		write_range(choices, about(cost.year_low + cost.energy),
-		            about(cost.year_high + cost.energy), range,
-		            sizeof range);
+		write_range(choices, cost.both_low, cost.both_high, range, sizeof range);
 		text_add_format(text, ", %s with electricity", range);
 	}
 	text_add(text, cost.has_years ? ". An estimate." : "");
@@ -323,16 +322,15 @@ static void draw_costs(struct workbook *workbook, struct choices *choices, struc
 		struct area cell = area_part(area, 0, FIRST_COLUMN + i * (width + 1), 3, width);
 		char range[RANGE_SIZE];
 		if (cost.has_years) {
-			write_range(choices, about(cost.year_low), about(cost.year_high), range, sizeof range);
+			write_about(choices, cost.year_low, cost.year_high, range, sizeof range);
 			canvas_put(canvas, cell, 0, 0, INK_MARGIN, range);
 		}
 		if (cost.has_energy) {
-			write_range(choices, about(cost.energy), about(cost.energy), range, sizeof range);
+			write_about(choices, cost.energy, cost.energy, range, sizeof range);
 			canvas_put(canvas, cell, 1, 0, INK_MARGIN, range);
 		}
 		if (cost.has_years && cost.has_energy) {
-			write_range(choices, about(cost.year_low + cost.energy),
-			            about(cost.year_high + cost.energy), range, sizeof range);
+			write_range(choices, cost.both_low, cost.both_high, range, sizeof range);
 			canvas_put(canvas, cell, 2, 0, INK_STRONG, range);
 		}
 	}

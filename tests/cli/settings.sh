@@ -43,8 +43,17 @@ expect "none" 0
 
 printf '%s' '{"customer": {"name": "Ada Winterbourne"}}' >"$scratch/in"
 run record "$scratch/in"
-run export "$(cat "$out")"
+named=$(cat "$out")
+run export "$named"
 check "the head stands on the paper" holds "$out" "Larkmere Cooling"
+check "without a phone nobody is told to call" lacks "$out" "call us"
+check "and the one who exports is told so" holds "$err" "note: the setting company has no phone"
+run export "$named" --for office
+check "the office is not" [ ! -s "$err" ]
+run settings 'company=Larkmere Cooling\nLarkmere 90210-1234\nTel. 555-0199'
+run export "$named" --format markdown
+check "with a phone the report says whom to call" holds "$out" "call us (Tel."
+check "and nothing is noted" [ ! -s "$err" ]
 
 
 # 8.875 % of 46.50 is 4.126875.  Rates reach the paper with all their decimals.

@@ -57,6 +57,25 @@ check "so is the discount on labour" is \
 check "each row adds up" is "$(ask "$scratch/bill.csv" "SELECT count(*) FROM t WHERE
 	abs(list - discount - amount) > 0.0001 OR abs(amount + tax - total) > 0.0001 OR
 	abs(round(quantity * unit_price, 2) - list) > 0.0051")" 0
+check "a gift keeps its price, and all of it is taken off" is "$(ask "$scratch/bill.csv" \
+	"SELECT unit_price, list, discount_percent, discount, amount, tax, total FROM t WHERE description = 'Cap'")" \
+	"4.00|4.00|100|4.00|0.00|0.00|0.00"
+check "hours are hours, the rest is each" is \
+	"$(ask "$scratch/bill.csv" "SELECT group_concat(DISTINCT kind || ' ' || unit) FROM t")" \
+	"part each,labour hour,fee each,deposit each"
+check "refrigerant is in ounces" is \
+	"$(ask "$scratch/lines.csv" "SELECT unit || ' ' || quantity FROM t WHERE kind = 'refrigerant'")" "oz 8.5"
+# ISO 4217: USD, EUR, CAD.
+check "the currency by its code" is "$(ask "$scratch/bill.csv" 'SELECT DISTINCT currency FROM t')" USD
+run settings 'currency=€'
+run export "$bill" --table lines
+check "of another sign too" is "$(grep -c ',EUR,' "$out")" 7
+run settings 'currency=$' currency_code=CAD
+run export --since 2026-02-03 --until 2026-02-03
+check "of one that was set" is "$(grep -c ',CAD,' "$out")" 7
+run settings currency_code=dollars
+expect "what is no code" 1 "three capital letters"
+run settings currency_code=
 check "rates have their decimals" is \
 	"$(ask "$scratch/bill.csv" "SELECT DISTINCT tax_percent FROM t WHERE kind = 'part' AND list + 0 <> 0")" 8.875
 check "the firm's number" is "$(ask "$scratch/bill.csv" 'SELECT DISTINCT call_number FROM t')" J-77

@@ -5,6 +5,7 @@
 #include <check.h>
 #include <string.h>
 
+#include <padside/base/text.h>
 #include <padside/model/money.h>
 
 Suite *money_suite(void);
@@ -221,6 +222,60 @@ START_TEST(a_choice_costs_so_much_a_year)
 }
 END_TEST
 
+/* What is printed side by side adds up: 87.00 / 14 = 6.214 -> 6, 326.25 -> 326, and not 332.46 -> 332. */
+START_TEST(both_a_year_is_the_sum_of_what_is_printed)
+{
+	struct billing billing = { .cooling_hours = 1000, .energy_rate = 14.5 };
+	struct offer offer = { .price_low = 8700, .price_high = 9900, .years_low = 14,
+	                       .years_high = 14, .seer = 16 };
+	struct offer_cost cost;
+
+	ck_assert_int_eq(money_offer_cost(&offer, &billing, 3, 10, &cost), STATUS_OK);
+	ck_assert_int_eq(money_whole(cost.year_low), 600);
+	ck_assert_int_eq(money_whole(cost.energy), 32600);
+	ck_assert_int_eq(cost.both_low, 33200);
+	/* 99.00 / 14 = 7.071; 7 + 326. */
+	ck_assert_int_eq(cost.both_high, 33300);
+	/* 8,700 over 18 years and 326.25: 483 + 326, where the exact sum would round to 810. */
+	offer = (struct offer){ .price_low = 870000, .price_high = 990000, .years_low = 14,
+	                        .years_high = 18, .seer = 16 };
+	ck_assert_int_eq(money_offer_cost(&offer, &billing, 3, 10, &cost), STATUS_OK);
+	ck_assert_int_eq(cost.both_low, 80900);
+	ck_assert_int_eq(cost.both_high, 103300);
+	ck_assert_int_eq(money_whole(-150), -200);
+}
+END_TEST
+
+static const struct {
+	const char *description; /* of a line */
+	enum work_kind kind;     /* of it */
+	const char *unit;        /* what one of it is */
+	int stem;                /* of the description, before the unit */
+} measured_lines[] = {
+	{ "Refrigerant R-410A, ounces", WORK_REFRIGERANT, "oz", 18 },
+	{ "Refrigerant R-22, pound", WORK_REFRIGERANT, "lb", 16 },
+	{ "R-32,kg", WORK_REFRIGERANT, "kg", 4 },
+	{ "Refrigerant R-410A", WORK_REFRIGERANT, "", 18 },
+	{ "Labour, one technician, an hour", WORK_LABOUR, "hour", 22 },
+	{ "Replace capacitor, test start", WORK_LABOUR, "hour", 29 },
+	{ "Inspection, each", WORK_LABOUR, "each", 10 },
+	{ "Copper pipe, feet", WORK_PART, "ft", 11 },
+	{ "Line set, 25 ft", WORK_PART, "each", 15 },
+	{ "Service call", WORK_FEE, "each", 12 },
+	{ "", WORK_PART, "each", 0 },
+};
+
+START_TEST(a_line_says_what_its_quantity_is_of)
+{
+	struct work_line line = { .kind = measured_lines[_i].kind };
+	int stem = -1;
+
+	text_copy(line.description, sizeof line.description, measured_lines[_i].description);
+	ck_assert_str_eq(money_line_unit(&line, &stem), measured_lines[_i].unit);
+	ck_assert_int_eq(stem, measured_lines[_i].stem);
+}
+END_TEST
+
 static const struct {
 	const char *typed; /* an amount */
 	cents amount;      /* what it is */
@@ -330,6 +385,9 @@ Suite *money_suite(void)
 	tcase_add_loop_test(tests, parts_of_lines_add_up_to_their_kind, 0, 40);
 	tcase_add_test(tests, too_large_is_refused_not_wrapped);
 	tcase_add_test(tests, a_choice_costs_so_much_a_year);
+	tcase_add_test(tests, both_a_year_is_the_sum_of_what_is_printed);
+	tcase_add_loop_test(tests, a_line_says_what_its_quantity_is_of, 0,
+	                    (int)(sizeof measured_lines / sizeof *measured_lines));
 	tcase_add_loop_test(tests, amounts_are_read_as_people_write_them, 0,
 	                    (int)(sizeof amounts / sizeof *amounts));
 	tcase_add_loop_test(tests, what_is_no_amount_is_refused, 0,

@@ -40,6 +40,16 @@ struct paper_choice {
 /* The book's currency, "$" where none was set. */
 enum status papers_currency(struct store *store, char *currency, size_t size, struct error *error);
 
+/*
+ * Its code (ISO 4217) for accounting: the setting; else what "$", "€" or "£" usually
+ * stands for, and the currency as it was set where it is another.
+ */
+enum status papers_currency_code(struct store *store, char *code, size_t size,
+                                 struct error *error);
+
+/* Whether the head of the report says where the firm can be called. */
+enum status papers_has_phone(struct store *store, bool *has_phone, struct error *error);
+
 /* Appends the report of a call of the book to `out`.  STATUS_NOT_APPLICABLE: no PDF here. */
 enum status papers_write(struct store *store, const struct call *call,
                          const struct paper_choice *choice, struct text *out, struct error *error);

@@ -20,7 +20,9 @@
  * Lines: one row for each line of the work, and one for a deposit.  `list` is
  * quantity × unit_price; `amount` is list − discount; `total` is amount + tax.
  * Discount and tax are the line's part of what the report prints for its kind
- * (money_shares()), so that the totals of a call add up to its balance.
+ * (money_shares()), so that the totals of a call add up to its balance.  A line
+ * without charge keeps its price and is taken off by 100 %.  `unit` is that of
+ * money_line_unit(), `currency` the code of ISO 4217.
  */
 enum table { TABLE_READINGS, TABLE_LINES, TABLE_COUNT };
 
@@ -31,7 +33,7 @@ bool table_from_key(const char *key, enum table *table);
 /* How rows are written. */
 struct table_look {
 	enum unit_system units; /* of numbers */
-	const char *currency;   /* "$", "EUR" */
+	const char *currency;   /* code of ISO 4217: "USD" */
 };
 
 /* Appends the line of column names. */

@@ -48,6 +48,14 @@ struct money_total {
 	cents balance; /* total − deposit; below 0 is owed back */
 };
 
+/*
+ * What one of a line's quantity is, as accounting calls it: what the description
+ * names behind its last comma ("Refrigerant R-410A, ounces"): "oz", "lb", "g", "kg",
+ * "ft", "m", "hour", "each"; else "hour" for labour, "each" for parts and fees, and
+ * "" for refrigerant.  *stem is how much of the description stands before the unit.
+ */
+const char *money_line_unit(const struct work_line *line, int *stem);
+
 /* quantity × unit price, rounded.  Fails with STATUS_MONEY_TOO_LARGE, *amount 0. */
 enum status money_line_amount(const struct work_line *line, cents *amount);
 
@@ -77,7 +85,12 @@ struct offer_cost {
 	bool has_energy; /* capacity, SEER, hours and rate are known */
 	double kwh;      /* energy a season */
 	cents energy;    /* what that costs a year */
+	cents both_low;  /* year_low and energy, each as money_whole() shows it */
+	cents both_high; /* the same of year_high */
 };
+
+/* An estimate as it is shown: rounded to whole dollars, or whatever the currency is. */
+cents money_whole(cents amount);
 
 /*
  * Cost per year of a choice on a machine of `tons` (0 unknown) whose own SEER

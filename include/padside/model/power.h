@@ -42,6 +42,12 @@ struct power power_of_visit(const struct visit *visit);
 struct power power_of_call(const struct call *call);
 
 /*
+ * The first sign of power after the latest of the six answers: the state it shows, when,
+ * and by which reading.  POWER_STATE_UNKNOWN when there is none, or nothing was locked out.
+ */
+struct power power_came_back(const struct call *call);
+
+/*
  * Whether to warn before `reading` is written down: it is taken with the
  * power off, the unit is not recorded as safe, and that was not yet noted
  * (call.unsafe_at) since the power came on.

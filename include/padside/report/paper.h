@@ -67,6 +67,13 @@ void paper_build(const struct paper_input *input, enum paper_reader reader,
  */
 const char *paper_likelihood(double probability);
 
+/*
+ * The line of a report's head by which the firm can be called: the first that holds
+ * seven digits or more in a row, with the marks that group them; a postal code of five
+ * and four is none.  "" when there is none.
+ */
+const char *paper_phone(const char *const *company, size_t count);
+
 /* "3 June 2026"; "" for WALL_TIME_NONE. */
 void paper_date(wall_time time, char *out, size_t size);
 
