@@ -230,6 +230,21 @@ static void add_not_evaluated(const struct figure_set *set, struct text *text)
 	text_add_char(text, ']');
 }
 
+/* {"superheat": "the coil is iced: …"}: what one would look for, and why it is not told. */
+static void add_withheld(const struct figure_set *set, struct text *text)
+{
+	bool first = true;
+	char why[160];
+
+	text_add_char(text, '{');
+	for (int i = FIGURE_NONE + 1; i < FIGURE_COUNT; i++)
+		if (figure_is_awaited(set, (enum figure)i)) {
+			figure_explain(&set->values[i], why, sizeof why);
+			result_json_add_text(text, figure_info((enum figure)i)->key, why, &first);
+		}
+	text_add_char(text, '}');
+}
+
 static void add_contradictions(const struct diagnosis *diagnosis, enum unit_system units,
                                struct text *text)
 {
@@ -338,6 +353,8 @@ static void add_stage(const struct assessment *assessment, const struct call *ca
 	add_next_checks(diagnosis, text);
 	json_add_name(text, "not_evaluated", first);
 	add_not_evaluated(set, text);
+	json_add_name(text, "withheld", first);
+	add_withheld(set, text);
 }
 
 void result_json_write_assessment(const struct assessment *assessment, const struct call *call,

@@ -249,7 +249,10 @@ static int fit_of_name(enum choice choice, const char *typed)
 	return !begins ? 0 : whole_key || whole_label || whole_bare ? 2 : 1;
 }
 
-/* The same for what else the trade calls it. */
+/*
+ * The same for what else the trade calls it.  Of several words the first has to be there
+ * whole: "no" is an answer of its own, not the beginning of "not running".
+ */
 static int fit_of_alias(enum choice choice, const char *typed)
 {
 	const char *at = choice_aliases(choice);
@@ -260,7 +263,8 @@ static int fit_of_alias(enum choice choice, const char *typed)
 		bool whole = false;
 		size_t length = strcspn(at, ";");
 		snprintf(alias, sizeof alias, "%.*s", (int)length, at);
-		if (begins_with(alias, typed, &whole)) {
+		bool is_begun = !strchr(alias, ' ') || strlen(typed) >= strcspn(alias, " ");
+		if (is_begun && begins_with(alias, typed, &whole)) {
 			int fit = whole ? 2 : 1;
 			best = fit > best ? fit : best;
 		}

@@ -42,10 +42,14 @@ static void print_figures(const struct answering *answering)
 {
 	enum stage stage = answering->assessment.leading;
 	const struct figure_set *set = &answering->assessment.figures[stage];
-	char shown[64], spread[NUMBER_SIZE];
+	char shown[64], spread[NUMBER_SIZE], why[160];
 
 	for (int i = FIGURE_NONE + 1; i < FIGURE_COUNT; i++) {
 		const struct figure_value *value = &set->values[i];
+		if (figure_is_awaited(set, (enum figure)i)) {
+			figure_explain(value, why, sizeof why);
+			printf("  %-26s %s\n", figure_info((enum figure)i)->label, why);
+		}
 		if (value->status != STATUS_OK)
 			continue;
 		figure_format((enum figure)i, value->value, answering->units, VALUE_FORM_WITH_UNIT, shown,

@@ -140,6 +140,20 @@ void circuit_compare_own(struct circuit *circuit)
 	}
 }
 
+/*
+ * Whether what a sound unit shows may be told.  On an orifice superheat follows
+ * weather and load: without both, or the unit's own chart, there is no target to tell.
+ */
+static bool has_expected(const struct view *view, const struct circuit *circuit, int i)
+{
+	enum choice metering = view_choice(view, READING_METERING);
+	bool is_valve = metering == CHOICE_METERING_TXV || metering == CHOICE_METERING_EXV;
+
+	return shown[i].figure != FIGURE_SUPERHEAT || is_valve ||
+	       (circuit->weather.taken[0] && circuit->weather.taken[2]) ||
+	       !isnan(view_number(view, READING_TARGET_SUPERHEAT_CHART));
+}
+
 int circuit_evidence(const struct view *view, const struct circuit *circuit, enum fault fault,
                      struct evidence *evidence, int most)
 {
@@ -159,7 +173,7 @@ int circuit_evidence(const struct view *view, const struct circuit *circuit, enu
 			.figure = shown[i].figure, .reading = shown[i].reading, .value = value,
 			.plus_minus = is_figure ? view->set->values[shown[i].figure].plus_minus
 			                        : reading_accuracy(shown[i].reading, value),
-			.has_expected = !isnan(expected), .expected = expected,
+			.has_expected = !isnan(expected) && has_expected(view, circuit, i), .expected = expected,
 			.leans = leaning(circuit, i, fault),
 		};
 	}

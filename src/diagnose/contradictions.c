@@ -11,8 +11,8 @@
 
 /* When a rule holds. */
 enum when {
-	WHEN_ALWAYS, WHEN_RUNNING, WHEN_COMPRESSOR_SILENT, WHEN_FAN_SILENT, WHEN_BLOWER_SILENT,
-	WHEN_START_READS_MORE
+	WHEN_ALWAYS, WHEN_RUNNING, WHEN_COMPRESSOR_SILENT, WHEN_STANDS_AND_READ, WHEN_FAN_SILENT,
+	WHEN_BLOWER_SILENT, WHEN_START_READS_MORE
 };
 
 /* A figure or a reading; both none: no term. */
@@ -54,6 +54,18 @@ static const struct rule rules[CONTRADICTION_COUNT] = {
 #undef CONTRADICTION
 };
 
+/* Steady running before pressures count (RA3.2): after less it was not started between. */
+enum { STEADY_SECONDS = 15 * 60 };
+
+/* Whether the pressures were read so long after the compressor was seen that it was started between. */
+static bool may_have_run_since(const struct view *view)
+{
+	wall_time seen = visit_value(view->visit, view->stage, READING_COMPRESSOR_STATE)->taken_at;
+	wall_time read = visit_value(view->visit, view->stage, READING_LIQUID_PRESSURE)->taken_at;
+
+	return seen != WALL_TIME_NONE && read != WALL_TIME_NONE && read - seen >= STEADY_SECONDS;
+}
+
 static bool holds(const struct view *view, enum when when)
 {
 	enum choice state = view_choice(view, READING_COMPRESSOR_STATE);
@@ -64,6 +76,9 @@ static bool holds(const struct view *view, enum when when)
 		       visit_circuit_ran(view->visit, view->stage);
 	case WHEN_COMPRESSOR_SILENT:
 		return state == CHOICE_COMPRESSOR_STATE_SILENT;
+	case WHEN_STANDS_AND_READ:
+		return (state == CHOICE_COMPRESSOR_STATE_SILENT || state == CHOICE_COMPRESSOR_STATE_HUMS) &&
+		       !may_have_run_since(view);
 	case WHEN_START_READS_MORE: /* on every kind but some rotaries */
 		return view_choice(view, READING_COMPRESSOR_KIND) != CHOICE_COMPRESSOR_KIND_ROTARY;
 	case WHEN_FAN_SILENT:

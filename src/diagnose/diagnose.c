@@ -72,6 +72,7 @@ void diagnose(const struct visit *visit, enum stage stage, const struct figure_s
 	findings_write(&view, &clues, &beliefs, &circuit, diagnosis);
 	contradictions_find(&view, diagnosis);
 	next_check_choose(&view, &beliefs, &circuit, diagnosis);
+	next_check_again(&view, diagnosis);
 	circuit_predict(&view, &circuit, &diagnosis->predictions);
 	keep_own(&circuit, diagnosis);
 }

@@ -36,7 +36,7 @@ struct part_belief {
 static const double measured_to_watch = 0.49;
 
 /* A cause that is at least this likely is told itself, instead of the wider fault. */
-static const double known_from = 0.8;
+static const double known_from = 0.8, concluded_from = 0.75;
 
 /* Whether the state is the fault, or means it as well, or belongs to it. */
 static bool means(enum state state, enum fault fault)
@@ -196,6 +196,26 @@ static void add_part_evidence(const struct clues *clues, const struct beliefs *b
 
 /* ---- Findings ---- */
 
+/* Whether all that speaks for it is what one motor does: that is where to look, not what to repair. */
+static bool is_one_look(const struct finding *finding)
+{
+	enum reading only = READING_NONE;
+
+	for (int i = 0; i < finding->evidence_count; i++) {
+		const struct evidence *evidence = &finding->evidence[i];
+		bool is_look = evidence->figure == FIGURE_NONE &&
+		               (evidence->reading == READING_COMPRESSOR_STATE ||
+		                evidence->reading == READING_FAN_STATE ||
+		                evidence->reading == READING_BLOWER_STATE);
+		if (evidence->leans <= 0)
+			continue;
+		if (!is_look || (only != READING_NONE && only != evidence->reading))
+			return false;
+		only = evidence->reading;
+	}
+	return only != READING_NONE;
+}
+
 static enum level level_of(double probability, double act)
 {
 	if (act >= act_from)
@@ -223,6 +243,10 @@ static bool find_in_parts(const struct clues *clues, const struct beliefs *belie
 		finding->probability = finding->level == LEVEL_ACT ? 1 : measured_to_watch;
 	}
 	add_part_evidence(clues, beliefs, &belief, finding);
+	/* Surer than this it is by what was found sound beside it. */
+	if (finding->level == LEVEL_ACT && finding->basis == BASIS_INFERRED &&
+	    finding->probability < concluded_from && is_one_look(finding))
+		finding->level = LEVEL_WATCH;
 	return finding->evidence_count > 0;
 }
 
@@ -319,6 +343,31 @@ static bool goes_before(const struct finding *finding, const struct finding *oth
 	       !brings_about(other->fault, finding->fault);
 }
 
+static int place_of(const struct diagnosis *diagnosis, enum fault fault)
+{
+	for (int i = 0; i < diagnosis->finding_count; i++)
+		if (diagnosis->findings[i].fault == fault &&
+		    diagnosis->findings[i].basis == BASIS_MEASURED && diagnosis->findings[i].level == LEVEL_ACT)
+			return i;
+	return -1;
+}
+
+/* Of two causes of one effect, all measured, the one that its row looks for first stands first. */
+static void order_causes(struct diagnosis *diagnosis, enum fault effect)
+{
+	const enum fault *causes = fault_info(effect)->causes;
+
+	for (int i = 0; i + 1 < FAULT_MOST_CAUSES && causes[i + 1] != FAULT_NONE; i++) {
+		int first = place_of(diagnosis, causes[i]), second = place_of(diagnosis, causes[i + 1]);
+		if (first < 0 || second < 0 || first < second)
+			continue;
+		struct finding finding = diagnosis->findings[first];
+		for (int at = first; at > second; at--)
+			diagnosis->findings[at] = diagnosis->findings[at - 1];
+		diagnosis->findings[second] = finding;
+	}
+}
+
 static void add_finding(struct diagnosis *diagnosis, const struct finding *finding)
 {
 	struct finding *list = diagnosis->findings;
@@ -406,6 +455,9 @@ void findings_write(const struct view *view, const struct clues *clues,
 			continue;
 		add_finding(diagnosis, &finding);
 	}
+	for (int f = FAULT_NONE + 1; f < FAULT_COUNT; f++)
+		if (place_of(diagnosis, (enum fault)f) >= 0)
+			order_causes(diagnosis, (enum fault)f);
 	diagnosis->healthy = sound_probability(clues, beliefs, circuit);
 	diagnosis->unexplained = circuit->taken_count > 0 ? circuit->unknown : 0;
 }

@@ -214,6 +214,20 @@ static void measure_control(const struct view *view, struct measurements *measur
 		measurements->of[STATE_CONTROL_NO_CALL] = MEASURED_NOTHING;
 }
 
+/*
+ * Contacts that drop no more than half a volt under load carry it, pitted or
+ * not: what is measured wins over what is seen.  Burnt ones are replaced all
+ * the same.  Common practice.
+ */
+static void measure_contacts(const struct view *view, struct measurements *measurements)
+{
+	if (!(view_number(view, READING_CONTACTOR_DROP) <= 0.5) ||
+	    view_answers(view, READING_CONTACTOR_CONDITION, CHOICE_CONTACTS_BURNT))
+		return;
+	state_is(measurements, STATE_CONTACTS_PITTED, MEASURED_SOUND);
+	state_is(measurements, STATE_CONTACTS_WORN, MEASURED_SOUND);
+}
+
 /* ---- Capacitors ---- */
 
 static void measure_capacitor(const struct view *view, struct measurements *measurements,
@@ -337,6 +351,7 @@ void measure_states(const struct view *view, struct measurements *measurements)
 	measure_sag(view, measurements);
 	measure_phases(view, measurements);
 	measure_control(view, measurements);
+	measure_contacts(view, measurements);
 	measure_capacitor(view, measurements, READING_COMPRESSOR_CAPACITANCE,
 	                  READING_COMPRESSOR_CAPACITOR_RATED, STATE_CAPACITOR_GOOD);
 	measure_capacitor(view, measurements, READING_FAN_CAPACITANCE, READING_FAN_CAPACITOR_RATED,

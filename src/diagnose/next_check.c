@@ -362,6 +362,43 @@ static void keep_row(const struct check *check, double worth, double *most,
 	most[check->reading] = fmax(most[check->reading], worth);
 }
 
+/* ---- What cannot be right ---- */
+
+/* The reading to take again for a value that a contradiction names. */
+static enum reading reading_behind(const struct view *view, const struct quoted *quoted)
+{
+	if (quoted->reading != READING_NONE)
+		return reading_info(quoted->reading)->scope == SCOPE_CALL ? quoted->reading : READING_NONE;
+	const struct figure_info *info = figure_info(quoted->figure);
+	for (int i = 0; i < FIGURE_MOST_NEEDS && info->needs[i][0] != READING_NONE; i++)
+		for (int j = 0; j < FIGURE_MOST_ALTERNATIVES && info->needs[i][j] != READING_NONE; j++)
+			if (reading_info(info->needs[i][j])->scope == SCOPE_CALL &&
+			    visit_has(view->visit, view->stage, info->needs[i][j]))
+				return info->needs[i][j];
+	return READING_NONE;
+}
+
+void next_check_again(const struct view *view, struct diagnosis *diagnosis)
+{
+	struct next_check *list = diagnosis->next_checks;
+	enum reading again = READING_NONE;
+
+	for (int i = 0; i < diagnosis->contradiction_count && again == READING_NONE; i++) {
+		/* There both may be right: only what the compressor did is to be written. */
+		if (diagnosis->contradictions[i].id == CONTRADICTION_RUNNING_PRESSURES_AT_REST)
+			continue;
+		for (int j = 0; j < diagnosis->contradictions[i].quoted_count && again == READING_NONE; j++)
+			again = reading_behind(view, &diagnosis->contradictions[i].quoted[j]);
+	}
+	if (again == READING_NONE)
+		return;
+	if (diagnosis->next_check_count < MOST_NEXT_CHECKS)
+		diagnosis->next_check_count++;
+	for (int at = diagnosis->next_check_count - 1; at > 0; at--)
+		list[at] = list[at - 1];
+	list[0] = (struct next_check){ .reading = again, .gain = 1, .reason = CHECK_AGAIN };
+}
+
 void next_check_choose(const struct view *view, const struct beliefs *beliefs,
                        const struct circuit *circuit, struct diagnosis *diagnosis)
 {

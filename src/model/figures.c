@@ -37,14 +37,20 @@ static enum reading find_taken(const struct inputs *inputs, const struct figure_
 	return READING_NONE;
 }
 
-/* The reading of a group to name when it is not there: one that applies. */
+/* The reading of a group to name when it is not there: one that applies, of the call before a plate's. */
 static enum reading find_blamed(const struct visit *visit, enum stage stage,
                                 const enum reading *group)
 {
-	for (int i = 0; i < FIGURE_MOST_ALTERNATIVES && group[i] != READING_NONE; i++)
-		if (visit_applies(visit, stage, group[i]))
+	enum reading plate = READING_NONE;
+
+	for (int i = 0; i < FIGURE_MOST_ALTERNATIVES && group[i] != READING_NONE; i++) {
+		if (!visit_applies(visit, stage, group[i]))
+			continue;
+		if (reading_info(group[i])->scope == SCOPE_CALL)
 			return group[i];
-	return group[0];
+		plate = plate == READING_NONE ? group[i] : plate;
+	}
+	return plate != READING_NONE ? plate : group[0];
 }
 
 /* The readings of one figure as uncertainty_propagate() moves them. */
@@ -111,6 +117,13 @@ static enum status evaluate_with_spread(struct inputs *inputs, enum figure figur
 	return status;
 }
 
+enum status figure_void(const struct visit *visit, enum stage stage)
+{
+	if (visit_choice(visit, stage, READING_COIL_CONDITION) == CHOICE_COIL_ICED)
+		return STATUS_ON_ICE;
+	return visit_circuit_ran(visit, stage) ? STATUS_OK : STATUS_AT_REST;
+}
+
 static struct figure_value evaluate(const struct visit *visit, enum stage stage,
                                     struct inputs *inputs, enum figure figure)
 {
@@ -122,6 +135,9 @@ static struct figure_value evaluate(const struct visit *visit, enum stage stage,
 			result.blame = find_blamed(visit, stage, info->needs[i]);
 			return result;
 		}
+	result.status = info->of_running ? figure_void(visit, stage) : STATUS_OK;
+	if (result.status != STATUS_OK)
+		return result;
 	result.status = evaluate_with_spread(inputs, figure, &result.value, &result.plus_minus);
 	if (result.status != STATUS_OK) {
 		result.value = NAN;
@@ -147,6 +163,15 @@ void figures_evaluate(const struct visit *visit, enum stage stage, struct figure
 	set->values[FIGURE_NONE] = (struct figure_value){ .status = STATUS_MISSING, .value = NAN };
 	for (int i = FIGURE_NONE + 1; i < FIGURE_COUNT; i++)
 		set->values[i] = evaluate(visit, stage, &inputs, (enum figure)i);
+}
+
+bool figure_is_awaited(const struct figure_set *set, enum figure figure)
+{
+	enum status status = set->values[figure].status;
+
+	return status == STATUS_ON_ICE || status == STATUS_AT_REST ||
+	       (figure == FIGURE_TARGET_SUPERHEAT && status == STATUS_MISSING &&
+	        set->values[FIGURE_SUPERHEAT].status == STATUS_OK);
 }
 
 void figure_explain(const struct figure_value *value, char *out, size_t size)

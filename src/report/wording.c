@@ -310,6 +310,9 @@ void wording_next_check(const struct next_check *check, char *out, size_t size)
 	case CHECK_CAUSE:
 		snprintf(out, size, "%s", row_words(check->between[0], check->reading));
 		break;
+	case CHECK_AGAIN:
+		snprintf(out, size, "again: it cannot be right beside the others");
+		break;
 	case CHECK_PROVE:
 		snprintf(out, size, "whether this is repaired: %s", first);
 		break;

@@ -32,6 +32,10 @@ static void draw_figure(struct workbook *workbook, const struct charge_entry *en
 		return;
 	charging_visit(work_call(workbook), stage, entry, &visit);
 	struct figure_value value = figure_evaluate(&visit, stage, figure);
+	const char *void_words = value.status == STATUS_ON_ICE ? "iced"
+	                       : value.status == STATUS_AT_REST ? "off" : NULL;
+	if (void_words)
+		canvas_put_right(workbook_canvas(workbook), area, at, column, width, INK_WATCH, void_words);
 	if (value.status != STATUS_OK)
 		return;
 	figure_format(figure, value.value, session_units(session), VALUE_FORM_SHEET, shown,

@@ -63,6 +63,8 @@ static const struct {
 	  "line_voltage_starting", 220, 260, 236.4 },
 	{ CONTRADICTION_LOAD_ABOVE_LINE, "line_voltage=230",
 	  "load_side_voltage", 220, 260, 234 },
+	{ CONTRADICTION_RUNNING_PRESSURES_AT_REST, "compressor_state=hums, suction_pressure=118",
+	  "liquid_pressure", 150, 350, 175 },
 	{ CONTRADICTION_COMMON_AMPS_SILENT, "compressor_state=silent",
 	  "common_amps", 0.1, 3, 0.6123 },
 	{ CONTRADICTION_COMMON_AMPS_NONE, "compressor_state=runs",

@@ -304,6 +304,7 @@ struct figure_info {
 	int decimals;        /* shown in the canonical unit */
 	bool is_word;        /* the value is a grade: see figure_word() */
 	bool takes_over_limit; /* OL is an answer, not a gap */
+	bool of_running;     /* says nothing on an iced coil, nor with the compressor at rest */
 	/* From each group one reading must be there; READING_NONE ends a group,
 	 * an empty group ends the list. */
 	enum reading needs[FIGURE_MOST_NEEDS][FIGURE_MOST_ALTERNATIVES];

@@ -78,7 +78,8 @@ enum check_reason {
 	CHECK_PART,       /* the row of next_checks.def says what it answers */
 	CHECK_TELL_APART, /* the explanations `between` */
 	CHECK_CAUSE,      /* between[0] is found: what brought it about, by its row */
-	CHECK_PROVE       /* whether between[0], found on arrival, is repaired */
+	CHECK_PROVE,      /* whether between[0], found on arrival, is repaired */
+	CHECK_AGAIN       /* taken, and cannot be right beside the others: before all else */
 };
 
 /* A reading worth taking next, and what for. */

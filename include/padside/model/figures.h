@@ -25,6 +25,18 @@ struct figure_set {
 	struct figure_value values[FIGURE_COUNT]; /* by figure */
 };
 
+/*
+ * Whether the circuit's figures say anything: STATUS_ON_ICE while the coil is
+ * iced, STATUS_AT_REST while the compressor stands, else STATUS_OK.
+ */
+enum status figure_void(const struct visit *visit, enum stage stage);
+
+/*
+ * Whether to tell why a figure has no value: its readings say nothing on ice or
+ * at rest, or the superheat was read and its target lacks a reading.
+ */
+bool figure_is_awaited(const struct figure_set *set, enum figure figure);
+
 /* Works out one figure from the readings of a stage. */
 struct figure_value figure_evaluate(const struct visit *visit, enum stage stage,
                                     enum figure figure);
