@@ -97,8 +97,15 @@ static const char *const page[] = {
 	".B leak_rates",
 	"what was put into a unit in a year beyond what was taken out, as a share of its charge",
 	".TP",
-	".B drifting_units, declined_work",
-	"units whose run capacitor, as last left, lost 3 % or more; options that were declined",
+	".B unit_series, drifting_units",
+	"what is followed from call to call of a unit, as last left: run capacitors, insulation and amps "
+	"of the compressor; units of which a capacitor lost 3 % or more of its rating, insulation fell "
+	"to a third of what earlier calls showed, or amps rose by a tenth of the RLA, each in the same "
+	"weather. Pressures and what follows from them are in the book's own history alone "
+	"(\\fBpadside history\\fR).",
+	".TP",
+	".B declined_work",
+	"options that were declined",
 	".TP",
 	".B questions",
 	"fields that two trucks changed without knowing of each other",

@@ -192,9 +192,44 @@ agree "declined work is the book's" "SELECT call, title, trim_scale(price_low) |
 reads "readings in columns" "SELECT suction_pressure, liquid_pressure FROM call_readings
 	WHERE call = '$call' AND stage = 'as_found'" "108.5|340"
 # What was left last counts: a capacitor that was replaced drifts no more.
-reads "units that drift" "SELECT customer_name, part, measured, rated, percent FROM drifting_units
-	ORDER BY 1, 2" "Gwen Abara|compressor|42.7|45|-5.1
-Tobias Fennimore|fan|4.8|5|-4.0"
+reads "units that drift" "SELECT customer_name, part, measured, expected, percent FROM drifting_units
+	ORDER BY 1, 2" "Gwen Abara|compressor capacitor|42.7|45.0|-5.1
+Larkmere Public Library|compressor insulation|58|215.0|-73.0
+Tobias Fennimore|fan capacitor|4.8|5.0|-4.0"
+# Three summers of a unit. Amps follow the outdoor air, insulation the winding; a compressor with
+# another nameplate is another compressor.
+summers() { # NUMBER NAME NAMEPLATE READINGS OF EACH YEAR
+	unit=$1 name=$2 nameplate=$3 year=2024
+	shift 3
+	for each in "$@"; do
+		printf '{"customer": {"uid": "01a00000-0000-7000-8000-00000000000%s", "name": "%s"},
+			"system": {"uid": "01a00000-0000-7000-8000-00000000001%s", %s},
+			"call": {"opened_at": "%s-07-01T09:00"}, "as_found": {%s}}' "$unit" "$name" "$unit" \
+			"$nameplate" "$year" "$each" | tr -d '\n\t'
+		echo
+		year=$((year + 1))
+	done
+}
+{
+	summers 1 "Amps rise" '"compressor_rla": 20' '"outdoor_db": 85, "common_amps": 12' \
+		'"outdoor_db": 95, "common_amps": 13.5' '"outdoor_db": 95, "common_amps": 15.6'
+	summers 2 "Days get hotter" '"compressor_rla": 20' '"outdoor_db": 75, "common_amps": 12' \
+		'"outdoor_db": 85, "common_amps": 13.5' '"outdoor_db": 105, "common_amps": 16.6'
+	summers 3 "Winding is warm" '"compressor_rla": 20' \
+		'"winding_temp": 80, "compressor_ground_resistance": 400' \
+		'"winding_temp": 80, "compressor_ground_resistance": 400' \
+		'"winding_temp": 134, "compressor_ground_resistance": 50'
+	summers 4 "Another compressor" '"compressor_rla": 14' '"outdoor_db": 95, "common_amps": 9' \
+		'"outdoor_db": 95, "common_amps": 9'
+	summers 4 "Another compressor" '"compressor_rla": 20' '"outdoor_db": 95, "common_amps": 14' |
+		sed 's/2024-/2026-/'
+} >"$scratch/summers"
+truck 1 record "$scratch/summers"
+truck 1 sync "$(at truck1)"
+expect "three summers" 0 "sent "
+reads "of those only one" "SELECT customer_name, part, measured, expected, percent FROM drifting_units
+	WHERE customer_name NOT IN ('Gwen Abara', 'Larkmere Public Library', 'Tobias Fennimore')" \
+	"Amps rise|compressor amps|15.6|13.5|15.6"
 
 # ---- Who may do what ----
 
