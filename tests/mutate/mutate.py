@@ -292,7 +292,8 @@ class Copy:
             os.makedirs(os.path.dirname(target), exist_ok=True)
             shutil.copy2(os.path.join(root, name), target)
         self.environment = dict(os.environ, HOME=home, TMPDIR=home, BUILD="build",
-                                LC_ALL="C.UTF-8", CK_DEFAULT_TIMEOUT="600", CK_VERBOSITY="silent")
+                                LC_ALL="C.UTF-8", CK_DEFAULT_TIMEOUT="600", CK_VERBOSITY="silent",
+                                CK_TAP_LOG_FILE_NAME="-")
         for name in ("MAKEFLAGS", "MAKELEVEL"):
             self.environment.pop(name, None)
         if shutil.which("ccache"):
@@ -305,15 +306,35 @@ class Copy:
 
     def run(self, command, seconds):
         """True: it succeeded; False: it failed; None: it did not end."""
+        ends = time.monotonic() + seconds
         with open(self.log, "wb") as log, \
              subprocess.Popen(command, cwd=self.tree, env=self.environment, start_new_session=True,
                               stdin=subprocess.DEVNULL, stdout=log, stderr=log,
                               preexec_fn=limit_cpu) as process:
+            while process.poll() is None and time.monotonic() < ends and not self.has_failed():
+                try:
+                    process.wait(0.1)
+                except subprocess.TimeoutExpired:
+                    pass
+            if process.poll() is not None:
+                return process.returncode == 0
+            is_late = time.monotonic() >= ends
+            # The runner ends the test that it has begun, which is a group of its own.
+            process.terminate()
             try:
-                return process.wait(seconds) == 0
+                process.wait(2)
             except subprocess.TimeoutExpired:
+                pass
+            try:
                 os.killpg(process.pid, signal.SIGKILL)
-                return None
+            except ProcessLookupError:
+                pass
+            return None if is_late else False
+
+    def has_failed(self):
+        """Whether the runner has said of a test that it failed: one is enough."""
+        with open(self.log, "rb") as log:
+            return re.search(rb"^not ok ", log.read(), re.M) is not None
 
     def build(self, target, seconds=BUILD_SECONDS):
         return self.run(["make", "-s", *self.flags, target], seconds)
