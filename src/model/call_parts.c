@@ -357,9 +357,13 @@ static void format_flag(const struct call_member *member, const void *field, cha
 
 static bool parse_flag(const struct call_member *member, void *field, const char *text)
 {
+	bool is_set = strcmp(text, "1") == 0;
+
 	(void)member;
-	*(bool *)field = strcmp(text, "1") == 0;
-	return *(bool *)field || strcmp(text, "0") == 0;
+	if (!is_set && strcmp(text, "0") != 0)
+		return false;
+	*(bool *)field = is_set;
+	return true;
 }
 
 static void clear_flag(const struct call_member *member, void *field)

@@ -180,6 +180,52 @@ START_TEST(every_member_comes_back_from_its_exact_text)
 }
 END_TEST
 
+/* What is no text of the member, or beyond its limits, is refused, and what stood there stays. */
+START_TEST(a_text_that_is_none_of_a_member_changes_nothing)
+{
+	static const struct {
+		const char *sound, *bad[4];
+	} rows[CALL_FORM_COUNT] = {
+		[FORM_TIME] = { "2026-06-03T09:12:30", { "x", "2026-13-40", "2026-06-03T09:12:30x" } },
+		[FORM_CENTS] = { "1205", { "x", "12.05", "12x", "999999999999999999" } },
+		[FORM_QUANTITY] = { "1500", { "x", "1.5", "-1", "999999999999999999" } },
+		[FORM_PERCENT] = { "725", { "x", "7.25", "-1", "999999999999999999" } },
+		[FORM_AMOUNT] = { "12.5", { "x", "12.5x", "nan", "1e300" } },
+		[FORM_MEASURED] = { "1", { "x", "1x", "nan", "1e300" } },
+		[FORM_FLAG] = { "1", { "x", "2", "yes", "10" } },
+		[FORM_WORK_KIND] = { "fee", { "x", "fees" } },
+		[FORM_DECISION] = { "declined", { "x", "declined " } },
+		[FORM_VERDICT] = { "watch", { "x", "watched" } },
+		[FORM_TIGHTNESS_KIND] = { "weigh_in", { "x", "weigh" } },
+		[FORM_REFRIGERANT] = { "R-32", { "x", "R-3" } },
+	};
+	static struct call call;
+
+	call_init(&call);
+	for (int list = 0; list < CALL_LIST_COUNT; list++)
+		ck_assert_ptr_nonnull(call_list_add(&call, (enum call_list)list));
+	for (int i = 0; i < CALL_PART_COUNT; i++) {
+		const struct call_part_info *part = call_part_info((enum call_part)i);
+		char *at = part->is_list ? call_list_at(&call, part->list, 0) : (char *)&call + part->offset;
+		for (const struct call_member *member = part->members; member->key; member++) {
+			char before[MEMBER_TEXT_SIZE], after[MEMBER_TEXT_SIZE];
+			if (!rows[member->form].sound)
+				continue;
+			ck_assert(call_member_parse(member, at, rows[member->form].sound));
+			call_member_format(member, at, before, sizeof before);
+			for (int k = 0; k < 4 && rows[member->form].bad[k]; k++) {
+				ck_assert_msg(!call_member_parse(member, at, rows[member->form].bad[k]), "%s takes %s",
+				              member->key, rows[member->form].bad[k]);
+				call_member_format(member, at, after, sizeof after);
+				ck_assert_msg(strcmp(before, after) == 0, "%s is %s after %s was refused", member->key,
+				              after, rows[member->form].bad[k]);
+			}
+		}
+	}
+	call_done(&call);
+}
+END_TEST
+
 START_TEST(a_copy_has_lists_of_its_own)
 {
 	struct call call, copy;
@@ -263,6 +309,7 @@ Suite *call_parts_suite(void)
 	tcase_add_test(tests, members_outside_their_limits_are_refused);
 	tcase_add_test(tests, a_call_of_every_member_goes_through_book_and_merge);
 	tcase_add_test(tests, every_member_comes_back_from_its_exact_text);
+	tcase_add_test(tests, a_text_that_is_none_of_a_member_changes_nothing);
 	tcase_add_test(tests, a_copy_has_lists_of_its_own);
 	tcase_add_test(tests, times_and_amounts_are_typed_as_people_write_them);
 	tcase_add_test(tests, what_the_book_could_not_give_back_is_refused);

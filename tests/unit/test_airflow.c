@@ -141,6 +141,40 @@ START_TEST(bad_air_and_flows_are_refused)
 }
 END_TEST
 
+/* A refusal names its reason, and the first that is wrong is named. */
+START_TEST(a_refusal_of_air_names_its_reason)
+{
+	struct moist_air good = air_of(75, 50, SEA_LEVEL), cold = air_of(57, 90, SEA_LEVEL), bad;
+	double out;
+
+	ck_assert_int_ne(moist_air_from_wet_bulb(60, 70, SEA_LEVEL, &bad), STATUS_OK);
+	ck_assert_int_eq(airflow_sensible_heat(1000, &good, NAN, &out), STATUS_NOT_A_NUMBER);
+	ck_assert_int_eq(airflow_sensible_heat(1000, &bad, 20, &out), STATUS_NOT_A_NUMBER);
+	ck_assert_int_eq(airflow_sensible_heat(NAN, &good, 20, &out), STATUS_NOT_A_NUMBER);
+	ck_assert_int_eq(airflow_sensible_heat(-1, &good, NAN, &out), STATUS_NEGATIVE);
+	ck_assert_int_eq(airflow_sensible_heat(0, &good, 20, &out), STATUS_OK);
+	ck_assert_double_eq(out, 0);
+	ck_assert_int_eq(airflow_total_heat(-1, &good, &cold, &out), STATUS_NEGATIVE);
+	ck_assert_int_eq(airflow_total_heat(1000, &bad, &cold, &out), STATUS_NOT_A_NUMBER);
+	ck_assert_int_eq(airflow_from_heat_rise(80000, NAN, &good, &out), STATUS_NOT_A_NUMBER);
+	ck_assert_int_eq(airflow_from_heat_rise(80000, -20, &good, &out), STATUS_NOT_POSITIVE);
+	ck_assert_int_eq(airflow_from_heat_rise(80000, 20, &bad, &out), STATUS_NOT_A_NUMBER);
+	ck_assert_int_eq(airflow_from_heat_rise(NAN, 20, &good, &out), STATUS_NOT_A_NUMBER);
+	ck_assert_int_eq(airflow_from_capacity(-1, &good, &cold, &out), STATUS_NEGATIVE);
+	ck_assert_int_eq(airflow_from_capacity(36000, &good, &good, &out), STATUS_NOT_POSITIVE);
+	ck_assert_int_eq(airflow_from_capacity(36000, &bad, &cold, &out), STATUS_NOT_A_NUMBER);
+	ck_assert_int_eq(airflow_sensible_ratio(&good, &good, &out), STATUS_NOT_POSITIVE);
+	ck_assert_int_eq(airflow_sensible_ratio(&good, &bad, &out), STATUS_NOT_A_NUMBER);
+	ck_assert_int_eq(airflow_heat_output_gas(100000, 100, &out), STATUS_OK);
+	ck_assert_double_eq_tol(out, 100000, 1e-6);
+	ck_assert_int_eq(airflow_heat_output_gas(100000, 100.5, &out), STATUS_OUT_OF_RANGE);
+	ck_assert_int_eq(airflow_heat_output_gas(100000, -1, &out), STATUS_NEGATIVE);
+	ck_assert_int_eq(airflow_heat_output_gas(100000, NAN, &out), STATUS_NOT_A_NUMBER);
+	ck_assert_int_eq(airflow_heat_output_gas(-1, 80, &out), STATUS_NEGATIVE);
+	ck_assert_int_eq(airflow_heat_output_electric(-1, &out), STATUS_NEGATIVE);
+}
+END_TEST
+
 /* By hand, from the definition of SEER: 3 tons, 1,000 h, SEER 10: 3,600 kWh. */
 START_TEST(energy_of_a_season)
 {
@@ -167,6 +201,7 @@ Suite *airflow_suite(void)
 	tcase_add_test(tests, airflow_from_capacity_is_the_inverse);
 	tcase_add_test(tests, static_pressures_add_however_they_are_signed);
 	tcase_add_test(tests, bad_air_and_flows_are_refused);
+	tcase_add_test(tests, a_refusal_of_air_names_its_reason);
 	tcase_add_test(tests, energy_of_a_season);
 	suite_add_tcase(suite, tests);
 	return suite;

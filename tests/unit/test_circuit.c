@@ -165,6 +165,32 @@ START_TEST(an_odd_unit_known_from_earlier_visits_is_sound)
 }
 END_TEST
 
+/* What earlier visits showed is known better: every reading is predicted more closely. */
+START_TEST(each_visit_narrows_what_is_predicted)
+{
+	static struct judged judged;
+	static struct predictions before, after;
+	struct past past = { .count = 0 };
+	struct view view = view_of(&judged);
+
+	look(&judged, NULL, VALVE SOUND);
+	circuit_predict(&view, &circuit, &before);
+	for (int visit = 0; visit < 3; visit++)
+		ck_assert(past_add(&past, &judged.visit, STAGE_AS_FOUND, true));
+	look(&judged, &past, VALVE SOUND);
+	circuit_predict(&view, &circuit, &after);
+	ck_assert_int_eq(before.list[0].first, FAULT_NONE);
+	ck_assert_int_eq(after.list[0].first, FAULT_NONE);
+	ck_assert_int_eq(before.list[0].count, after.list[0].count);
+	for (int i = 0; i < before.list[0].count; i++) {
+		ck_assert_int_eq(before.list[0].list[i].reading, after.list[0].list[i].reading);
+		ck_assert_msg(after.list[0].list[i].plus_minus < 0.85 * before.list[0].list[i].plus_minus,
+		              "%s: %.2f after %.2f", reading_info(before.list[0].list[i].reading)->key,
+		              after.list[0].list[i].plus_minus, before.list[0].list[i].plus_minus);
+	}
+}
+END_TEST
+
 START_TEST(a_change_from_its_own_past_is_said_in_degrees)
 {
 	static struct judged judged;
@@ -408,6 +434,7 @@ Suite *circuit_suite(void)
 	tcase_add_test(tests, between_charge_and_foreign_gas_the_deciding_readings_lead);
 	tcase_add_test(tests, a_supply_wet_bulb_alone_is_worth_nothing);
 	tcase_add_test(tests, an_odd_unit_known_from_earlier_visits_is_sound);
+	tcase_add_test(tests, each_visit_narrows_what_is_predicted);
 	tcase_add_test(tests, a_change_from_its_own_past_is_said_in_degrees);
 	tcase_add_test(tests, the_past_holds_so_many_visits_and_drops_the_oldest);
 	tcase_add_test(tests, another_refrigerant_is_another_unit);

@@ -284,6 +284,8 @@ START_TEST(no_pressure_beyond_the_curve_has_a_temperature)
 		assert_refused(lines[i].temp, refrigerant, INFINITY, STATUS_OUT_OF_RANGE);
 		assert_refused(lines[i].temp, refrigerant, 0.0, STATUS_NOT_POSITIVE);
 		assert_refused(lines[i].temp, refrigerant, -3.0, STATUS_NOT_POSITIVE);
+		/* A deep vacuum is a pressure, far below every curve. */
+		assert_refused(lines[i].temp, refrigerant, 0.01, STATUS_OUT_OF_RANGE);
 		assert_refused(lines[i].temp, refrigerant, NAN, STATUS_NOT_A_NUMBER);
 	}
 }

@@ -104,6 +104,14 @@ START_TEST(a_dry_tight_system_holds)
 	/* Rheem P16, p. 34: at most 500 microns for 15 minutes. */
 	ck_assert_int_eq(judge(holds, 3), TIGHTNESS_TIGHT);
 	ck_assert_int_eq(judge(short_look, 3), TIGHTNESS_UNDECIDED);
+	/* Every look counts, the first and the last too: at 500 it holds, above it does not. */
+	for (int i = 0; i < 3; i++) {
+		struct vacuum_point points[] = { { 0, 400 }, { 7, 400 }, { 15, 400 } };
+		points[i].microns = 500;
+		ck_assert_int_eq(judge(points, 3), TIGHTNESS_TIGHT);
+		points[i].microns = 501;
+		ck_assert_int_ne(judge(points, 3), TIGHTNESS_TIGHT);
+	}
 	/* Two looks have no shape. */
 	ck_assert_int_eq(judge(two, 2), TIGHTNESS_UNDECIDED);
 }
