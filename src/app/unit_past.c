@@ -14,6 +14,13 @@ static void finish(struct text *text, char line[UNIT_PAST_SIZE])
 	text_done(text);
 }
 
+/* Begins another sentence behind what stands there. */
+static void add_space(struct text *text)
+{
+	if (text->length > 0)
+		text_add_char(text, ' ');
+}
+
 /* "3 visits since 2023-05-16. The last one, 2026-07-09: run capacitor failed; done: …" */
 static void write_visits(const struct history *history, char line[UNIT_PAST_SIZE])
 {
@@ -78,13 +85,17 @@ static void write_open(const struct history *history, enum unit_system units,
 		added.number += history->made_up[i].made_up_oz;
 	reading_format(READING_FACTORY_CHARGE, &added, units, VALUE_FORM_WITH_UNIT, weight, sizeof weight);
 	if (history->watch_count > 0)
-		text_add_format(&text, "Watch: %s%s. ", history->watch[0].text,
+		text_add_format(&text, "Watch: %s%s.", history->watch[0].text,
 		                history->watch_count > 1 ? ", and more" : "");
-	if (history->declined_count > 0)
-		text_add_format(&text, "Declined: %s%s. ", history->declined[0].title,
+	if (history->declined_count > 0) {
+		add_space(&text);
+		text_add_format(&text, "Declined: %s%s.", history->declined[0].title,
 		                history->declined_count > 1 ? ", and more" : "");
-	if (added.number > 0)
+	}
+	if (added.number > 0) {
+		add_space(&text);
 		text_add_format(&text, "Refrigerant added over the years: %s.", weight);
+	}
 	if (text.length == 0)
 		text_add(&text, "Nothing is watched, nothing was declined, no refrigerant was added.");
 	finish(&text, line);

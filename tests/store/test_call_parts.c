@@ -193,9 +193,9 @@ START_TEST(a_text_that_is_none_of_a_member_changes_nothing)
 		[FORM_AMOUNT] = { "12.5", { "x", "12.5x", "nan", "1e300" } },
 		[FORM_MEASURED] = { "1", { "x", "1x", "nan", "1e300" } },
 		[FORM_FLAG] = { "1", { "x", "2", "yes", "10" } },
-		[FORM_WORK_KIND] = { "fee", { "x", "fees" } },
-		[FORM_DECISION] = { "declined", { "x", "declined " } },
-		[FORM_VERDICT] = { "watch", { "x", "watched" } },
+		[FORM_WORK_KIND] = { "fee", { "x", "fees", "none", "accepted" } },
+		[FORM_DECISION] = { "declined", { "x", "declined ", "confirmed", "labour" } },
+		[FORM_VERDICT] = { "watch", { "x", "watched", "nitrogen", "declined" } },
 		[FORM_TIGHTNESS_KIND] = { "weigh_in", { "x", "weigh" } },
 		[FORM_REFRIGERANT] = { "R-32", { "x", "R-3" } },
 	};

@@ -146,6 +146,27 @@ START_TEST(the_next_call_on_a_system_knows_the_machine)
 }
 END_TEST
 
+/* Words typed for a customer who has other calls are that customer's, and go nowhere else. */
+START_TEST(a_call_that_moves_takes_no_words_of_another_customer_with_it)
+{
+	ck_assert(session_type_field(session, FIELD_CUSTOMER_NAME, "Grace", &error) == STATUS_OK);
+	struct uid grace = session_call(session)->customer.uid;
+	struct uid unit_of_grace = session_call(session)->system.uid;
+	ck_assert(session_start(session, NULL, NULL, NULL, &error) == STATUS_OK);
+	ck_assert(session_type_field(session, FIELD_CUSTOMER_NAME, "Ada", &error) == STATUS_OK);
+	ck_assert(session_type_field(session, FIELD_PHONE, "555-0199", &error) == STATUS_OK);
+	struct uid unit_of_ada = session_call(session)->system.uid;
+	ck_assert(session_start(session, NULL, NULL, &unit_of_ada, &error) == STATUS_OK);
+	struct uid second = session_call(session)->uid;
+	ck_assert_str_eq(session_field(session, FIELD_CUSTOMER_NAME), "Ada");
+	ck_assert_msg(session_move_visit(session, &second, &grace, &unit_of_grace, &error) == STATUS_OK,
+	              "%s", error.text);
+	ck_assert_str_eq(session_field(session, FIELD_CUSTOMER_NAME), "Grace");
+	ck_assert_str_eq(session_field(session, FIELD_PHONE), "");
+	ck_assert_str_eq(session_field(session, FIELD_OFFICE_NOTE), "");
+}
+END_TEST
+
 START_TEST(a_new_call_starts_with_the_settings)
 {
 	ck_assert(setting_put(store, SETTING_TAX_PART, "8.875 %", &error) == STATUS_OK);
@@ -300,6 +321,7 @@ Suite *session_suite(void)
 	tcase_add_test(tests, a_safe_machine_does_not_warn);
 	tcase_add_test(tests, a_failed_capacitor_is_found_as_it_is_typed);
 	tcase_add_test(tests, the_next_call_on_a_system_knows_the_machine);
+	tcase_add_test(tests, a_call_that_moves_takes_no_words_of_another_customer_with_it);
 	tcase_add_test(tests, a_new_call_starts_with_the_settings);
 	tcase_add_test(tests, lists_are_kept_and_changed_by_their_id);
 	tcase_add_test(tests, changes_of_lists_are_taken_back);

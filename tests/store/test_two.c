@@ -231,6 +231,47 @@ START_TEST(what_was_typed_last_is_what_is_held)
 }
 END_TEST
 
+/* Places that differ in one thing only: what is held of one leaves the others alone. */
+START_TEST(every_place_is_held_by_itself)
+{
+	const struct session_pending line = { .is_line = true, .what = "work", .label = "price",
+	                                      .uid = { "a" }, .which = 1 };
+	struct session_pending places[] = {
+		{ .stage = STAGE_AS_FOUND, .reading = READING_SUCTION_PRESSURE },
+		{ .stage = STAGE_AS_LEFT, .reading = READING_SUCTION_PRESSURE },
+		{ .stage = STAGE_AS_FOUND, .reading = READING_LIQUID_PRESSURE },
+		{ .is_field = true, .field = FIELD_COMPLAINT },
+		{ .is_field = true, .field = FIELD_PHONE },
+		{ .call = { "b" }, .is_field = true, .field = FIELD_PHONE },
+		line, line, line, line, line,
+	};
+	enum { COUNT = sizeof places / sizeof *places };
+
+	snprintf(places[7].what, sizeof places[7].what, "offer");
+	snprintf(places[8].label, sizeof places[8].label, "quantity");
+	snprintf(places[9].uid.text, sizeof places[9].uid.text, "b");
+	places[10].which = 2;
+	for (int round = 1; round <= 2; round++)
+		for (int i = 0; i < COUNT; i++) {
+			snprintf(places[i].text, sizeof places[i].text, "%d of %d", i, round);
+			assert_ok(session_hold(desks[0], &places[i], &error));
+		}
+	ck_assert_uint_eq(session_pending_count(desks[0]), COUNT);
+	for (int i = 0; i < COUNT; i++) {
+		char text[32];
+		const struct session_pending *held = session_pending_find(desks[0], &places[i]);
+		snprintf(text, sizeof text, "%d of 2", i);
+		ck_assert_ptr_nonnull(held);
+		ck_assert_str_eq(held->text, text);
+	}
+	for (int i = 0; i < COUNT; i++) {
+		session_pending_drop_place(desks[0], &places[i]);
+		ck_assert_ptr_null(session_pending_find(desks[0], &places[i]));
+		ck_assert_uint_eq(session_pending_count(desks[0]), (size_t)(COUNT - 1 - i));
+	}
+}
+END_TEST
+
 START_TEST(what_was_not_kept_is_there_at_the_next_start)
 {
 	struct session_pending unfinished = { .is_field = true, .field = FIELD_SUMMARY };
@@ -470,6 +511,7 @@ Suite *two_suite(void)
 	tcase_add_test(tests, nothing_that_only_reads_waits_for_a_writer);
 	tcase_add_test(tests, what_cannot_be_kept_yet_is_held_and_tried_again);
 	tcase_add_test(tests, what_was_typed_last_is_what_is_held);
+	tcase_add_test(tests, every_place_is_held_by_itself);
 	tcase_add_test(tests, what_was_not_kept_is_there_at_the_next_start);
 	tcase_add_test(tests, what_two_could_not_keep_stands_in_one_file);
 	tcase_add_test(tests, a_file_of_unkept_texts_that_is_none_harms_nothing);

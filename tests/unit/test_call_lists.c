@@ -96,6 +96,25 @@ START_TEST(lines_of_work_stay_where_they_were_typed)
 }
 END_TEST
 
+/* Only what has a time is kept by time: every other list stays as it was typed. */
+START_TEST(only_logs_are_kept_by_time)
+{
+	static const char *const uids[] = { "zzzzzzzzzz", "mmmmmmmmmm", "aaaaaaaaaa" };
+	enum call_list list = (enum call_list)_i;
+
+	if (list == LIST_CHARGE || list == LIST_TIGHTNESS)
+		return;
+	for (size_t i = 0; i < 3; i++)
+		ck_assert_ptr_nonnull(call_list_add(&call, list));
+	for (size_t i = 0; i < 3; i++)
+		memcpy(((struct uid *)call_list_at(&call, list, i))->text, uids[i], sizeof "zzzzzzzzzz");
+	for (size_t i = 0; i < 3; i++)
+		call_list_place(&call, list, i);
+	for (size_t i = 0; i < 3; i++)
+		ck_assert_str_eq(((struct uid *)call_list_at(&call, list, i))->text, uids[i]);
+}
+END_TEST
+
 START_TEST(a_copy_stands_alone)
 {
 	struct call copy;
@@ -172,6 +191,7 @@ Suite *call_lists_suite(void)
 	tcase_add_test(tests, entries_stand_in_the_order_of_their_times);
 	tcase_add_test(tests, an_entry_moves_when_its_time_is_changed);
 	tcase_add_test(tests, lines_of_work_stay_where_they_were_typed);
+	tcase_add_loop_test(tests, only_logs_are_kept_by_time, 0, CALL_LIST_COUNT);
 	tcase_add_test(tests, a_copy_stands_alone);
 	tcase_add_test(tests, a_line_is_found_by_its_id);
 	tcase_add_test(tests, an_amount_of_nothing_is_empty);

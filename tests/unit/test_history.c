@@ -1,9 +1,11 @@
 /* History: points, limits and drift over the visits; what changed between two. */
 #include <check.h>
 #include <math.h>
+#include <stdio.h>
 #include <string.h>
 
 #include <padside/app/history.h>
+#include <padside/app/unit_past.h>
 
 Suite *history_suite(void);
 
@@ -415,6 +417,99 @@ START_TEST(a_machine_is_described_in_a_few_words)
 }
 END_TEST
 
+/* ---- What a unit's past says ---- */
+
+static char past_lines[UNIT_PAST_LINES][UNIT_PAST_SIZE];
+
+static void write_past(const struct history *history)
+{
+	unit_past_write(history, UNITS_US, past_lines);
+}
+
+START_TEST(a_past_counts_its_visits)
+{
+	static struct past_call visits[3];
+	struct history history = { .visits = visits };
+
+	write_past(&history);
+	ck_assert_str_eq(past_lines[0], "Not visited yet.");
+	visits[0].opened_at = day("2026-07-09");
+	visits[1].opened_at = day("2025-06-10");
+	visits[2].opened_at = day("2023-05-16");
+	history.visit_count = 1;
+	write_past(&history);
+	ck_assert_str_eq(past_lines[0], "One visit, 2026-07-09.");
+	history.visit_count = 2;
+	write_past(&history);
+	ck_assert_str_eq(past_lines[0], "2 visits since 2025-06-10, the last 2026-07-09.");
+	history.visit_count = 3;
+	snprintf(visits[0].found_line, sizeof visits[0].found_line, "run capacitor failed");
+	write_past(&history);
+	ck_assert_str_eq(past_lines[0], "3 visits since 2023-05-16, the last 2026-07-09: run capacitor failed.");
+	snprintf(visits[0].done_line, sizeof visits[0].done_line, "replaced");
+	write_past(&history);
+	ck_assert_str_eq(past_lines[0], "3 visits since 2023-05-16, the last 2026-07-09: run capacitor "
+	                 "failed; done: replaced.");
+}
+END_TEST
+
+START_TEST(a_past_says_what_drifts_and_how_much_more)
+{
+	static struct history_series series[5];
+	static struct past_call visits[3];
+	struct history history = { .series = series, .visits = visits, .visit_count = 2 };
+
+	write_past(&history);
+	ck_assert_str_eq(past_lines[1], "Too few visits to see a trend.");
+	history.visit_count = 3;
+	write_past(&history);
+	ck_assert_str_eq(past_lines[1], "No reading drifts beyond what meters and weather explain.");
+	for (int i = 0; i < 5; i++) {
+		series[i].series = SERIES_RUN_CAPACITOR;
+		snprintf(series[i].sentence, sizeof series[i].sentence, "Drift %d.", i);
+	}
+	/* What is followed and claims nothing, and what is only plotted, is left out. */
+	series[0].drift.claim = DRIFT_CLAIMED;
+	series[0].series = SERIES_NONE;
+	series[2].drift.claim = DRIFT_CLAIMED;
+	history.series_count = 5;
+	write_past(&history);
+	ck_assert_str_eq(past_lines[1], "Drift 2.");
+	series[3].drift.claim = DRIFT_CLAIMED;
+	write_past(&history);
+	ck_assert_str_eq(past_lines[1], "Drift 2. 1 more drift.");
+	series[4].drift.claim = DRIFT_CLAIMED;
+	write_past(&history);
+	ck_assert_str_eq(past_lines[1], "Drift 2. 2 more drifts.");
+}
+END_TEST
+
+START_TEST(a_past_says_what_is_open)
+{
+	struct watch_item watch[2] = { { .text = "fan amps" }, { .text = "drain" } };
+	struct offer declined[2] = { { .title = "Replace the coil" }, { .title = "Seal the ducts" } };
+	struct made_up_line made_up[2] = { { .made_up_oz = 8 }, { .made_up_oz = 4 } };
+	struct history history = { .watch = watch, .declined = declined, .made_up = made_up };
+
+	write_past(&history);
+	ck_assert_str_eq(past_lines[2],
+	                 "Nothing is watched, nothing was declined, no refrigerant was added.");
+	history.watch_count = 1;
+	write_past(&history);
+	ck_assert_str_eq(past_lines[2], "Watch: fan amps.");
+	history.watch_count = 2;
+	history.declined_count = 1;
+	write_past(&history);
+	ck_assert_str_eq(past_lines[2], "Watch: fan amps, and more. Declined: Replace the coil.");
+	history.watch_count = 0;
+	history.declined_count = 2;
+	history.made_up_count = 2;
+	write_past(&history);
+	ck_assert_str_eq(past_lines[2], "Declined: Replace the coil, and more. Refrigerant added over the "
+	                 "years: 12.0 oz.");
+}
+END_TEST
+
 Suite *history_suite(void)
 {
 	Suite *suite = suite_create("history");
@@ -438,6 +533,9 @@ Suite *history_suite(void)
 	tcase_add_test(drift, what_was_never_read_has_no_series);
 	tcase_add_test(compare, as_found_is_compared_with_as_left);
 	tcase_add_test(compare, a_machine_is_described_in_a_few_words);
+	tcase_add_test(compare, a_past_counts_its_visits);
+	tcase_add_test(compare, a_past_says_what_drifts_and_how_much_more);
+	tcase_add_test(compare, a_past_says_what_is_open);
 	suite_add_tcase(suite, drift);
 	suite_add_tcase(suite, compare);
 	return suite;

@@ -407,21 +407,20 @@ START_TEST(insulation_is_stated_at_its_floor)
 }
 END_TEST
 
-#define ADD(tests, test, list) \
-	tcase_add_loop_test(tests, test, 0, (int)(sizeof(list) / sizeof *(list)))
+#define ROWS(list) ((int)(sizeof(list) / sizeof *(list)))
 
 Suite *measured_suite(void)
 {
 	Suite *suite = suite_create("measured");
 	TCase *tests = tcase_create("measured");
 
-	ADD(tests, an_answer_states_its_part, answers);
-	ADD(tests, volts_state_the_supply, supply);
-	ADD(tests, a_lost_leg_is_stated_by_all_three, phases);
-	ADD(tests, control_is_stated_at_its_limits, control);
-	ADD(tests, capacitors_are_stated_at_their_limits, capacitors);
-	ADD(tests, windings_are_stated_by_their_pairs, windings);
-	ADD(tests, insulation_is_stated_at_its_floor, insulation);
+	tcase_add_loop_test(tests, an_answer_states_its_part, 0, ROWS(answers));
+	tcase_add_loop_test(tests, volts_state_the_supply, 0, ROWS(supply));
+	tcase_add_loop_test(tests, a_lost_leg_is_stated_by_all_three, 0, ROWS(phases));
+	tcase_add_loop_test(tests, control_is_stated_at_its_limits, 0, ROWS(control));
+	tcase_add_loop_test(tests, capacitors_are_stated_at_their_limits, 0, ROWS(capacitors));
+	tcase_add_loop_test(tests, windings_are_stated_by_their_pairs, 0, ROWS(windings));
+	tcase_add_loop_test(tests, insulation_is_stated_at_its_floor, 0, ROWS(insulation));
 	suite_add_tcase(suite, tests);
 	return suite;
 }

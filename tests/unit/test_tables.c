@@ -135,6 +135,62 @@ START_TEST(every_figure_row_is_whole)
 }
 END_TEST
 
+/*
+ * Digits say how closely a thing is known: a digit behind the point where the usual
+ * meters of the trade show one (their data sheets), and none that they do not show.
+ */
+static const struct {
+	enum unit unit;
+	int least, most;
+} digits[] = {
+	{ UNIT_F, 0, 1 }, { UNIT_F_DIFF, 1, 1 }, { UNIT_PSIG, 1, 1 }, { UNIT_PERCENT, 0, 1 },
+	{ UNIT_VOLT, 0, 2 }, { UNIT_AMP, 0, 2 }, { UNIT_OHM, 1, 2 }, { UNIT_MEGOHM, 1, 2 },
+	{ UNIT_MICROFARAD, 1, 1 }, { UNIT_IN_WC, 2, 2 }, { UNIT_CFM, 0, 0 }, { UNIT_BTUH, 0, 0 },
+	{ UNIT_BTU_LB, 2, 2 }, { UNIT_KW, 2, 2 }, { UNIT_BTU_WH, 1, 1 }, { UNIT_KWH, 0, 0 },
+	{ UNIT_OZ, 0, 1 }, { UNIT_TON, 1, 1 }, { UNIT_FT, 0, 0 }, { UNIT_IN, 3, 3 },
+	{ UNIT_OZ_FT, 2, 2 }, { UNIT_SECOND, 1, 1 }, { UNIT_MINUTE, 0, 0 },
+};
+
+static void check_digits(const char *key, enum unit unit, int decimals)
+{
+	for (size_t i = 0; i < sizeof digits / sizeof *digits; i++)
+		if (digits[i].unit == unit)
+			ck_assert_msg(decimals >= digits[i].least && decimals <= digits[i].most,
+			              "%s is shown with %d digits", key, decimals);
+}
+
+START_TEST(no_more_digits_than_the_meters_show)
+{
+	for (int f = 0; f < FIGURE_COUNT; f++)
+		if (f != FIGURE_NONE)
+			check_digits(figure_info((enum figure)f)->key, figure_info((enum figure)f)->unit,
+			             figure_info((enum figure)f)->decimals);
+	for (int r = READING_NONE + 1; r < READING_COUNT; r++)
+		if (reading_info((enum reading)r)->kind == KIND_NUMBER)
+			check_digits(reading_info((enum reading)r)->key, reading_info((enum reading)r)->unit,
+			             reading_info((enum reading)r)->decimals);
+}
+END_TEST
+
+/* A step has a name, one word for a narrow bar, and what it is for. */
+START_TEST(every_step_row_is_whole)
+{
+	const struct step_info *info = step_info((enum step)_i);
+
+	ck_assert_int_le(text_columns(info->label), 18);
+	ck_assert(info->label[0] >= 'A' && info->label[0] <= 'Z');
+	ck_assert_int_le(text_columns(info->brief), 8);
+	ck_assert_ptr_null(strchr(info->brief, ' '));
+	ck_assert(info->key[0] >= 'a' && info->key[0] <= 'z' && !strchr(info->key, ' '));
+	ck_assert_int_gt(text_columns(info->purpose), 18);
+	ck_assert_ptr_nonnull(strchr(info->purpose, ' '));
+	for (int i = 0; i < _i; i++) {
+		ck_assert_str_ne(info->key, step_info((enum step)i)->key);
+		ck_assert_str_ne(info->brief, step_info((enum step)i)->brief);
+	}
+}
+END_TEST
+
 START_TEST(every_fault_row_is_whole)
 {
 	const struct fault_info *info = fault_info((enum fault)_i);
@@ -227,6 +283,8 @@ Suite *tables_suite(void)
 	TCase *tests = tcase_create("tables");
 
 	tcase_add_loop_test(tests, every_figure_row_is_whole, 1, FIGURE_COUNT);
+	tcase_add_test(tests, no_more_digits_than_the_meters_show);
+	tcase_add_loop_test(tests, every_step_row_is_whole, 0, STEP_COUNT);
 	tcase_add_loop_test(tests, every_fault_row_is_whole, 1, FAULT_COUNT);
 	tcase_add_loop_test(tests, causes_of_a_fault_are_other_faults, 1, FAULT_COUNT);
 	tcase_add_loop_test(tests, safety_switches_are_never_bridged, 0, 4);
