@@ -151,6 +151,47 @@ START_TEST(steady_minutes_after_the_last_entry_settle_it)
 }
 END_TEST
 
+START_TEST(steady_minutes_count_from_the_last_of_several_entries)
+{
+	struct charging charging;
+
+	for (int minutes = 60; minutes >= 5; minutes -= 55) {
+		struct charge_entry *entry = call_add_charge(&call);
+		entry->at = start - minutes * 60;
+		entry->added_oz = minutes == 60 ? 3 : 0;
+	}
+	put(READING_RUNNING_MINUTES, "90");
+	charging_work_out(&call, STAGE_AS_FOUND, &charging);
+	ck_assert_int_eq(charging.advice.verdict, CHARGE_WAIT);
+	call.charge[1].at = start - 20 * 60;
+	charging_work_out(&call, STAGE_AS_FOUND, &charging);
+	ck_assert_int_eq(charging.advice.verdict, CHARGE_ADD);
+}
+END_TEST
+
+/* RA3.2: a valve is charged by subcooling, ±3 °F of its target; 317.2 psig of R-410A is 100 °F. */
+START_TEST(a_log_of_subcooling_is_followed_in_both_stages)
+{
+	for (int stage = STAGE_AS_FOUND; stage <= STAGE_AS_LEFT; stage++) {
+		struct charging charging;
+		teardown();
+		setup();
+		put(READING_METERING, "txv");
+		put(READING_TARGET_SUBCOOLING, "10");
+		for (int minutes = 0; minutes <= 20; minutes += 10) {
+			wall_time at = start + minutes * 60;
+			struct charge_entry *entry = call_add_charge(&call);
+			entry->at = at;
+			put_value(&entry->values[CHARGE_LIQUID_PRESSURE], READING_LIQUID_PRESSURE, "317.2", at);
+			put_value(&entry->values[CHARGE_LIQUID_LINE_TEMP], READING_LIQUID_LINE_TEMP, "96", at);
+		}
+		charging_work_out(&call, (enum stage)stage, &charging);
+		ck_assert_msg(charging.advice.verdict == CHARGE_ADD, "%s: %d", stage_key((enum stage)stage),
+		              (int)charging.advice.verdict);
+	}
+}
+END_TEST
+
 START_TEST(without_weather_there_is_no_target)
 {
 	struct charging charging;
@@ -284,6 +325,8 @@ Suite *charging_suite(void)
 	tcase_add_test(tests, a_blocked_filter_comes_before_the_charge);
 	tcase_add_test(tests, the_log_is_followed);
 	tcase_add_test(tests, steady_minutes_after_the_last_entry_settle_it);
+	tcase_add_test(tests, steady_minutes_count_from_the_last_of_several_entries);
+	tcase_add_test(tests, a_log_of_subcooling_is_followed_in_both_stages);
 	tcase_add_test(tests, without_weather_there_is_no_target);
 	tcase_add_test(tests, too_much_is_recovered);
 	tcase_add_test(tests, at_the_target_it_is_left_alone);

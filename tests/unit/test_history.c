@@ -466,6 +466,7 @@ START_TEST(a_past_says_what_drifts_and_how_much_more)
 	ck_assert_str_eq(past_lines[1], "No reading drifts beyond what meters and weather explain.");
 	for (int i = 0; i < 5; i++) {
 		series[i].series = SERIES_RUN_CAPACITOR;
+		series[i].drift.claim = DRIFT_NOT_CLEAR;
 		snprintf(series[i].sentence, sizeof series[i].sentence, "Drift %d.", i);
 	}
 	/* What is followed and claims nothing, and what is only plotted, is left out. */
@@ -477,10 +478,10 @@ START_TEST(a_past_says_what_drifts_and_how_much_more)
 	ck_assert_str_eq(past_lines[1], "Drift 2.");
 	series[3].drift.claim = DRIFT_CLAIMED;
 	write_past(&history);
-	ck_assert_str_eq(past_lines[1], "Drift 2. 1 more drift.");
+	ck_assert_str_eq(past_lines[1], "Drift 2. 1 more drifts.");
 	series[4].drift.claim = DRIFT_CLAIMED;
 	write_past(&history);
-	ck_assert_str_eq(past_lines[1], "Drift 2. 2 more drifts.");
+	ck_assert_str_eq(past_lines[1], "Drift 2. 2 more drift.");
 }
 END_TEST
 
