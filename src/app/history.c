@@ -33,15 +33,17 @@ static bool is_plotted(enum reading reading)
 	       (info->kind == KIND_NUMBER || info->kind == KIND_RESISTANCE);
 }
 
-/* Fills history->series, which has room for MOST_SERIES. */
-static void build_series(const struct history_visit *visits, enum unit_system units,
-                         wall_time now, struct history *history)
+/* Fills history->series, which has room for all of that extent. */
+static void build_series(const struct history_visit *visits, enum history_extent extent,
+                         enum unit_system units, wall_time now, struct history *history)
 {
 	size_t count = history->visit_count;
 
 	for (int i = SERIES_NONE + 1; i < SERIES_COUNT; i++)
 		history->series_count += history_follow(visits, count, (enum series)i, units, now,
 		                                        &history->series[history->series_count]);
+	if (extent == HISTORY_FOLLOWED)
+		return;
 	for (int i = FIGURE_NONE + 1; i < FIGURE_COUNT; i++)
 		if (!figure_info((enum figure)i)->is_word && !is_followed((enum figure)i, READING_NONE))
 			history->series_count += history_plot_figure(
@@ -52,20 +54,46 @@ static void build_series(const struct history_visit *visits, enum unit_system un
 				visits, count, (enum reading)i, &history->series[history->series_count]);
 }
 
+/* The figures that are followed. */
+static void find_followed(bool wanted[FIGURE_COUNT])
+{
+	memset(wanted, 0, FIGURE_COUNT * sizeof *wanted);
+	for (int i = SERIES_NONE + 1; i < SERIES_COUNT; i++) {
+		wanted[series_info((enum series)i)->figure] = true;
+		wanted[series_info((enum series)i)->minus] = true;
+	}
+}
+
 /* The figures of every visit, oldest first; owned by the caller, NULL when memory ran out. */
-static struct figure_set *evaluate_visits(const struct history_visit *visits, size_t count)
+static struct figure_set *evaluate_visits(const struct history_visit *visits, size_t count,
+                                          enum history_extent extent)
 {
 	struct figure_set *sets = calloc(count ? count : 1, STAGE_COUNT * sizeof *sets);
+	bool followed[FIGURE_COUNT];
 
+	find_followed(followed);
 	for (size_t i = 0; sets && i < count; i++)
 		for (int stage = 0; stage < STAGE_COUNT; stage++)
-			figures_evaluate(visits[i].visit, (enum stage)stage,
-			                 &sets[i * STAGE_COUNT + (size_t)stage]);
+			figures_evaluate_some(visits[i].visit, (enum stage)stage,
+			                      extent == HISTORY_FOLLOWED ? followed : NULL,
+			                      &sets[i * STAGE_COUNT + (size_t)stage]);
 	return sets;
 }
 
-static enum status load_series(enum unit_system units, wall_time now, struct history *history,
-                               struct error *error)
+static bool is_anything_read(const struct history *history)
+{
+	for (size_t i = 0; i < history->visit_count; i++)
+		for (int j = 0; j < STAGE_COUNT * READING_COUNT; j++) {
+			enum reading reading = (enum reading)(j % READING_COUNT);
+			const struct value *value = &history->visits[i].visit.values[j / READING_COUNT][reading];
+			if (value->state != VALUE_NOT_TAKEN && reading_info(reading)->scope == SCOPE_CALL)
+				return true;
+		}
+	return false;
+}
+
+static enum status load_series(enum history_extent extent, enum unit_system units, wall_time now,
+                               struct history *history, struct error *error)
 {
 	struct history_visit visits[HISTORY_MOST_VISITS];
 
@@ -75,15 +103,16 @@ static enum status load_series(enum unit_system units, wall_time now, struct his
 		visits[i] = (struct history_visit){ .opened_at = visit->opened_at,
 			.visit = &visit->visit };
 	}
-	struct figure_set *sets = evaluate_visits(visits, history->visit_count);
-	history->series = calloc(MOST_SERIES, sizeof *history->series);
+	struct figure_set *sets = evaluate_visits(visits, history->visit_count, extent);
+	history->series = calloc(extent == HISTORY_FOLLOWED ? SERIES_COUNT : MOST_SERIES,
+	                         sizeof *history->series);
 	if (!history->series || !sets) {
 		free(sets);
 		return out_of_memory(error);
 	}
 	for (size_t i = 0; i < history->visit_count; i++)
 		visits[i].figures = &sets[i * STAGE_COUNT];
-	build_series(visits, units, now, history);
+	build_series(visits, extent, units, now, history);
 	free(sets);
 	/* Most machines have a few dozen series: give the rest back. */
 	size_t kept = history->series_count ? history->series_count : 1;
@@ -109,8 +138,9 @@ void history_done(struct history *history)
 	history_init(history);
 }
 
-enum status history_load(struct store *store, const struct uid *system, enum unit_system units,
-                         wall_time now, struct history *history, struct error *error)
+enum status history_load(struct store *store, const struct uid *system,
+                         enum history_extent extent, enum unit_system units, wall_time now,
+                         struct history *history, struct error *error)
 {
 	history_done(history);
 	enum status status = store_system_load(store, system, &history->system, error);
@@ -127,7 +157,8 @@ enum status history_load(struct store *store, const struct uid *system, enum uni
 	if (status == STATUS_OK)
 		status = store_made_up(store, system, &history->made_up, &history->made_up_count, error);
 	if (status == STATUS_OK)
-		status = load_series(units, now, history, error);
+		status = load_series(extent, units, now, history, error);
+	history->is_read = is_anything_read(history);
 	if (status != STATUS_OK)
 		history_done(history);
 	return status;

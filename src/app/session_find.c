@@ -162,7 +162,7 @@ enum status session_customer_page(struct session *session, const struct uid *cus
 enum status session_history(struct session *session, const struct uid *system,
                             struct history *history, struct error *error)
 {
-	return history_load(session_store(session), system, session_units(session),
+	return history_load(session_store(session), system, HISTORY_EVERYTHING, session_units(session),
 	                    session_now(session), history, error);
 }
 

@@ -7,10 +7,14 @@
 #include <stdlib.h>
 #include <string.h>
 
+enum { FEW = 64 };
+
 bool gather_add(struct gather *gather, const void *item)
 {
 	if (gather->count == gather->capacity) {
-		size_t capacity = gather->capacity ? 2 * gather->capacity : 8;
+		/* Where few are wanted there is room for all of them at once. */
+		size_t first = gather->most > 0 && gather->most <= FEW ? gather->most : 8;
+		size_t capacity = gather->capacity ? 2 * gather->capacity : first;
 		void *items = capacity > SIZE_MAX / gather->size ? NULL :
 		              realloc(gather->items, capacity * gather->size);
 		if (!items) {

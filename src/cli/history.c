@@ -36,7 +36,10 @@ static enum status load_machine(const struct request *request, struct store *sto
                                 const struct uid *uid, struct history *history,
                                 struct error *error)
 {
-	return history_load(store, uid, request->style.units, request->style.now, history, error);
+	bool is_whole = request->json || request->style.wants_all;
+
+	return history_load(store, uid, is_whole ? HISTORY_EVERYTHING : HISTORY_FOLLOWED,
+	                    request->style.units, request->style.now, history, error);
 }
 
 static enum status load_machines(struct printing *printing, const struct customer_page *page,

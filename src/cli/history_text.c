@@ -322,7 +322,7 @@ void page_add_system(const struct page_style *style, const struct history *histo
 	add_line(style, text, 0, "id %s", system->system.uid.text);
 	if (with_owner)
 		add_owner_and_visits(style, history, text);
-	if (history->series_count == 0) {
+	if (!history->is_read) {
 		add_line(style, text, 0, "Nothing was read on it yet.");
 		return;
 	}

@@ -155,14 +155,22 @@ struct figure_value figure_evaluate(const struct visit *visit, enum stage stage,
 	return evaluate(visit, stage, &inputs, figure);
 }
 
-void figures_evaluate(const struct visit *visit, enum stage stage, struct figure_set *set)
+void figures_evaluate_some(const struct visit *visit, enum stage stage,
+                           const bool wanted[FIGURE_COUNT], struct figure_set *set)
 {
+	static const struct figure_value not_asked = { .status = STATUS_MISSING, .value = NAN };
 	struct inputs inputs;
 
 	inputs_load(&inputs, visit, stage);
-	set->values[FIGURE_NONE] = (struct figure_value){ .status = STATUS_MISSING, .value = NAN };
+	set->values[FIGURE_NONE] = not_asked;
 	for (int i = FIGURE_NONE + 1; i < FIGURE_COUNT; i++)
-		set->values[i] = evaluate(visit, stage, &inputs, (enum figure)i);
+		set->values[i] = !wanted || wanted[i] ? evaluate(visit, stage, &inputs, (enum figure)i)
+		                                      : not_asked;
+}
+
+void figures_evaluate(const struct visit *visit, enum stage stage, struct figure_set *set)
+{
+	figures_evaluate_some(visit, stage, NULL, set);
 }
 
 bool figure_is_awaited(const struct figure_set *set, enum figure figure)

@@ -25,7 +25,8 @@ struct shape;
 /* Statements that are made from the shapes of things when they are first needed. */
 enum made {
 	MADE_HEADER,                               /* loads a call without its lists */
-	MADE_WATCH, MADE_DECLINED,                 /* what earlier calls left behind */
+	MADE_WATCH,                                /* what earlier calls left behind */
+	MADE_DECLINED, MADE_DECLINED_OF_SYSTEM,    /* likewise */
 	MADE_LISTS,                                /* loads a list, by which */
 	MADE_COUNT = MADE_LISTS + CALL_LIST_COUNT,
 };

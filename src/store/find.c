@@ -425,7 +425,7 @@ enum status store_past_calls(struct store *store, const struct uid *system,
 		"SELECT uid, opened_at, closed_at, found_line, done_line, id FROM call "
 		"WHERE system = (SELECT id FROM system WHERE uid = ?1) AND opened_at <= ?2 AND uid <> ?3 "
 		"ORDER BY opened_at DESC, id DESC LIMIT ?4";
-	struct gather calls = { .size = sizeof **list };
+	struct gather calls = { .size = sizeof **list, .most = limit > 0 ? (size_t)limit : 0 };
 	char until[CLOCK_TEXT_SIZE] = "~";
 	enum status status = STATUS_OK;
 	struct past_call past;
@@ -445,12 +445,18 @@ enum status store_past_calls(struct store *store, const struct uid *system,
 
 /* ---- What earlier calls left behind ---- */
 
+/* The call whose own lines are left out. */
+#define IS_EXCEPTED "call.id IS (SELECT id FROM call WHERE uid = ?2)"
+
 static const char *uid_or_none(const struct uid *uid)
 {
 	return uid ? uid->text : "";
 }
 
-/* The lines of a list on calls that `which` names, the newest call's first. */
+/*
+ * The lines of a list on calls that `which` names, the newest call's first.  A unit may have
+ * thousands of calls: what is asked of them stands in the index, and only lines are looked up.
+ */
 static const char *select_left(struct store *store, enum made made, enum call_list list,
                                const char *which)
 {
@@ -472,8 +478,8 @@ enum status store_open_watch_items(struct store *store, const struct uid *system
                                    size_t *count, struct error *error)
 {
 	const char *sql = select_left(store, MADE_WATCH, LIST_WATCH,
-		"call.system = (SELECT id FROM system WHERE uid = ?1) AND call.uid <> ?2 "
-		"AND watch_item.closed_at IS NULL");
+		"call.system = (SELECT id FROM system WHERE uid = ?1) AND NOT " IS_EXCEPTED
+		" AND watch_item.closed_at IS NULL");
 	struct gather items = { .size = sizeof **list };
 	sqlite3_stmt *row = book_query(store, sql, "ss", system->text, uid_or_none(except));
 	bool goes_on = true;
@@ -490,13 +496,17 @@ enum status store_declined_offers(struct store *store, const struct uid *custome
                                   const struct uid *system, const struct uid *except,
                                   struct offer **list, size_t *count, struct error *error)
 {
-	const char *sql = select_left(store, MADE_DECLINED, LIST_OFFERS,
-		"call.customer = (SELECT id FROM customer WHERE uid = ?1) "
-		"AND (?2 = '' OR call.system = (SELECT id FROM system WHERE uid = ?2)) AND call.uid <> ?3 "
-		"AND decision = 'declined'");
+	static const char of_customer[] = "call.customer = (SELECT id FROM customer WHERE uid = ?1) "
+		"AND NOT " IS_EXCEPTED " AND decision = 'declined'";
+	static const char of_system[] = "call.system = (SELECT id FROM system WHERE uid = ?3) "
+		"AND NOT " IS_EXCEPTED " AND decision = 'declined' AND (SELECT customer FROM call AS whole "
+		"WHERE whole.id = offer.call) = (SELECT id FROM customer WHERE uid = ?1)";
+	const char *sql = uid_is_none(system)
+		? select_left(store, MADE_DECLINED, LIST_OFFERS, of_customer)
+		: select_left(store, MADE_DECLINED_OF_SYSTEM, LIST_OFFERS, of_system);
 	struct gather offers = { .size = sizeof **list };
-	sqlite3_stmt *row = book_query(store, sql, "sss", customer->text, system->text,
-	                               uid_or_none(except));
+	sqlite3_stmt *row = book_query(store, sql, uid_is_none(system) ? "ss" : "sss", customer->text,
+	                               uid_or_none(except), system->text);
 	bool goes_on = true;
 
 	while (goes_on && book_next(store, row)) {

@@ -39,7 +39,7 @@ static void load_history(const char *customer, const char *system)
 	wall_time today = 0;
 
 	ck_assert(clock_parse("2026-07-10", &today));
-	ck_assert_msg(history_load(store, &uid, UNITS_US, today, &history, &error) == STATUS_OK, "%s",
+	ck_assert_msg(history_load(store, &uid, HISTORY_EVERYTHING, UNITS_US, today, &history, &error) == STATUS_OK, "%s",
 	              error.text);
 }
 
@@ -121,7 +121,7 @@ static void count_claims(const struct system_line *line, int *claims)
 {
 	struct error error = { .text = "" };
 
-	ck_assert_msg(history_load(store, &line->system.uid, UNITS_US, 0, &history, &error) ==
+	ck_assert_msg(history_load(store, &line->system.uid, HISTORY_EVERYTHING, UNITS_US, 0, &history, &error) ==
 	              STATUS_OK, "%s", error.text);
 	for (size_t i = 0; i < history.series_count; i++)
 		*claims += history.series[i].series != SERIES_NONE &&
@@ -287,7 +287,7 @@ START_TEST(an_unknown_machine_is_not_found)
 	struct error error = { .status = STATUS_OK };
 	struct uid uid = { "01890a5d-ac96-774b-bcce-b302099a8057" };
 
-	ck_assert_int_eq(history_load(store, &uid, UNITS_US, 0, &history, &error), STATUS_NOT_FOUND);
+	ck_assert_int_eq(history_load(store, &uid, HISTORY_EVERYTHING, UNITS_US, 0, &history, &error), STATUS_NOT_FOUND);
 	ck_assert_int_eq(error.status, STATUS_NOT_FOUND);
 	ck_assert_uint_eq(history.series_count, 0);
 }

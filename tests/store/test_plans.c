@@ -164,7 +164,7 @@ START_TEST(no_statement_of_a_working_day_walks_through_a_growing_table)
 	list_calls((struct call_filter){ .since = WALL_TIME_NONE, .open_only = true });
 	struct history history;
 	history_init(&history);
-	assert_ok(history_load(store, &line.system_uid, UNITS_US, 0, &history, &error));
+	assert_ok(history_load(store, &line.system_uid, HISTORY_EVERYTHING, UNITS_US, 0, &history, &error));
 	history_done(&history);
 	struct customer_page page;
 	struct customer who = { .uid = customer };

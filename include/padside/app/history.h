@@ -111,6 +111,7 @@ struct history {
 	size_t visit_count;              /* at most HISTORY_MOST_VISITS */
 	struct history_series *series;   /* followed ones first, then the plain ones; owned */
 	size_t series_count;             /* of them */
+	bool is_read;                    /* something was read on one of the visits */
 	struct watch_item *watch;        /* still open, newest first; owned */
 	size_t watch_count;              /* of them */
 	struct offer *declined;          /* newest first; owned */
@@ -123,11 +124,18 @@ struct history {
 void history_init(struct history *history);
 void history_done(struct history *history);
 
+/* Which series a history has. */
+enum history_extent {
+	HISTORY_FOLLOWED,  /* the followed ones */
+	HISTORY_EVERYTHING /* each figure and each reading too */
+};
+
 /*
  * The history of a machine.  Sentences are in `units`.  On failure it is
  * empty and the error is the store's, or STATUS_NO_MEMORY.
  */
-enum status history_load(struct store *store, const struct uid *system, enum unit_system units,
+enum status history_load(struct store *store, const struct uid *system,
+                         enum history_extent extent, enum unit_system units,
                          wall_time now, struct history *history, struct error *error);
 
 /* ---- What changed ---- */

@@ -41,6 +41,10 @@ bool figure_is_awaited(const struct figure_set *set, enum figure figure);
 struct figure_value figure_evaluate(const struct visit *visit, enum stage stage,
                                     enum figure figure);
 
+/* Works out those that are wanted; the others are as if they could not be. */
+void figures_evaluate_some(const struct visit *visit, enum stage stage,
+                           const bool wanted[FIGURE_COUNT], struct figure_set *set);
+
 /* Works out all of them. */
 void figures_evaluate(const struct visit *visit, enum stage stage, struct figure_set *set);
 
