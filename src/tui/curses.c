@@ -37,6 +37,8 @@ enum {
 	ESCAPE_WAIT_MS = 25, /* how long the rest of an escape sequence may take */
 	PASTE_WAIT_MS = 500, /* a paste whose end was lost is over after this silence */
 	PASTE_MOST = 4096,   /* bytes of a paste that are handed on: more than any text holds */
+	PIECES_WAIT_MS = 50, /* how long the rest of a character may take where it may be one byte */
+	READ_SIZE = 4096,    /* bytes that are read over at once */
 	ROW_LIMIT = 1000,    /* cells of a row, as in the canvas */
 	ROOM_SIZE = 100000,  /* bytes: more than a page takes to draw */
 };
@@ -138,6 +140,10 @@ static struct {
 	int shown_columns;            /* size of `shown` */
 	unsigned char partial[4];     /* the beginning of a UTF-8 character */
 	int partial_length;           /* bytes of it */
+	bool is_broken;               /* they are no UTF-8: each is a letter */
+	int back;                     /* a code that is read again; ERR: none */
+	char rest[READ_SIZE];         /* what came behind a long paste */
+	int rest_at, rest_end;        /* of it: what was not read yet */
 	bool pasting;                 /* between the marks of a paste */
 	int pasted;                   /* bytes of it so far */
 	bool has_watch;               /* something else ends waiting, too */
@@ -353,8 +359,9 @@ enum status curses_open(enum tui_theme theme, struct error *error)
 	terminal.ansi = move_cursor && move_cursor != (char *)-1 &&
 	                strncmp(move_cursor, "\033[", 2) == 0;
 	terminal.leave = tigetstr("rmcup");
-	terminal.partial_length = 0;
-	terminal.pasting = false;
+	terminal.partial_length = terminal.rest_at = terminal.rest_end = 0;
+	terminal.pasting = terminal.is_broken = false;
+	terminal.back = ERR;
 	watch_signals(true);
 	set_escdelay(ESCAPE_WAIT_MS);
 	raw();
@@ -542,13 +549,41 @@ static struct key suspended(void)
 	return resized();
 }
 
+/* A key out of what came behind a long paste, which curses did not see. */
+static int code_from_rest(void)
+{
+	const char *at = &terminal.rest[terminal.rest_at];
+	size_t left = (size_t)(terminal.rest_end - terminal.rest_at);
+
+	for (size_t i = 0; i < sizeof sequences / sizeof *sequences; i++) {
+		size_t length = strlen(sequences[i].bytes);
+		if (length <= left && memcmp(at, sequences[i].bytes, length) == 0) {
+			terminal.rest_at += (int)length;
+			return sequences[i].code;
+		}
+	}
+	terminal.rest_at++;
+	return (unsigned char)*at;
+}
+
+/* The next byte or key; ERR where none is waiting. */
+static int next_code(void)
+{
+	int code = terminal.back;
+
+	terminal.back = ERR;
+	if (code != ERR)
+		return code;
+	return terminal.rest_at < terminal.rest_end ? code_from_rest() : getch();
+}
+
 /* Reads over the rest of an escape sequence that nobody knows. */
 static struct key skip_sequence(void)
 {
 	int byte;
 
 	do
-		byte = getch();
+		byte = next_code();
 	while (byte >= 0x20 && byte < 0x40);
 	return key_press(PRESS_NOTHING);
 }
@@ -556,7 +591,7 @@ static struct key skip_sequence(void)
 /* Escape alone, or Alt with the character that came right behind it. */
 static struct key escape_or_alt(void)
 {
-	int next = getch();
+	int next = next_code();
 
 	if (next == ERR)
 		return key_press(PRESS_ESCAPE);
@@ -564,7 +599,7 @@ static struct key escape_or_alt(void)
 		return skip_sequence();
 	if (next > 0x20 && next < 0x7f)
 		return (struct key){ .press = PRESS_ALT, .character = (unsigned)next };
-	ungetch(next);
+	terminal.back = next;
 	return key_press(PRESS_ESCAPE);
 }
 
@@ -588,22 +623,39 @@ static struct key control_key(int byte)
 	}
 }
 
+/*
+ * A byte of what is no UTF-8.  Where the terminal is said to have another alphabet it is a letter
+ * of that, or of Latin-1 where the system does not know it; else it is noise.
+ */
+static struct key broken_byte(void)
+{
+	int byte = terminal.partial[0];
+	wint_t letter = btowc(byte);
+
+	memmove(terminal.partial, terminal.partial + 1, (size_t)--terminal.partial_length);
+	terminal.is_broken = terminal.partial_length > 0;
+	if (!terminal.plain || byte < 0xa0)
+		return key_press(PRESS_NOTHING);
+	return key_character(letter == WEOF ? (unsigned)byte : (unsigned)letter);
+}
+
 /* A byte above ASCII: a whole character, or PRESS_NOTHING until it is. */
 static struct key character_byte(int byte)
 {
 	char bytes[sizeof terminal.partial + 1] = { 0 };
 
-	if (byte >= 0xc0)
-		terminal.partial_length = 0;
 	terminal.partial[terminal.partial_length++] = (unsigned char)byte;
 	memcpy(bytes, terminal.partial, (size_t)terminal.partial_length);
 	unsigned char lead = terminal.partial[0];
 	int whole = lead < 0xc2 || lead > 0xf4 ? 1 : lead >= 0xf0 ? 4 : lead >= 0xe0 ? 3 : 2;
 	if (terminal.partial_length < whole)
 		return key_press(PRESS_NOTHING);
-	terminal.partial_length = 0;
 	const char *cursor = bytes;
-	return key_character(text_next_character(&cursor));
+	unsigned character = text_next_character(&cursor);
+	if (terminal.plain && (whole == 1 || cursor != bytes + whole))
+		return broken_byte();
+	terminal.partial_length = 0;
+	return key_character(character);
 }
 
 /* A click or the wheel; PRESS_NOTHING for the rest that a mouse does. */
@@ -655,25 +707,29 @@ static struct key pasted_key(int code)
 }
 
 /*
- * Reads over the rest of a paste that no text could hold, at what the system needs
- * for a byte.  Stops where nothing is waiting; false when the end was found.
+ * Reads over the rest of a paste that no text could hold.  Stops where nothing is
+ * waiting; false when the end was found, and what came behind it is kept.
  */
 static bool read_over_paste(void)
 {
 	static const char mark[] = "\033[201~";
 	static size_t seen; /* of the mark, at the end of what was read */
 	int waiting;
-	char byte;
 
-	while (ioctl(STDIN_FILENO, FIONREAD, &waiting) == 0 && waiting > 0)
-		for (; waiting > 0 && read(STDIN_FILENO, &byte, 1) == 1; waiting--) {
+	while (ioctl(STDIN_FILENO, FIONREAD, &waiting) == 0 && waiting > 0) {
+		ssize_t count = read(STDIN_FILENO, terminal.rest, sizeof terminal.rest);
+		for (ssize_t i = 0; i < count; i++) {
+			char byte = terminal.rest[i];
 			seen = byte == mark[seen] ? seen + 1 : byte == mark[0];
 			if (mark[seen] != '\0')
 				continue;
 			seen = 0;
 			terminal.pasting = false;
+			terminal.rest_at = (int)i + 1;
+			terminal.rest_end = (int)count;
 			return false;
 		}
+	}
 	return true;
 }
 
@@ -682,12 +738,19 @@ static bool take_key(struct key *key)
 {
 	if (terminal.pasting && terminal.pasted >= PASTE_MOST && read_over_paste())
 		return false;
-	int code = getch();
+	int code = terminal.is_broken ? ERR : next_code();
+	if (terminal.partial_length > 0 && code != ERR && (code < 0x80 || code > 0xbf)) {
+		terminal.is_broken = true;
+		terminal.back = code;
+	}
+	if (terminal.is_broken) {
+		*key = broken_byte();
+		key->pasted = terminal.pasting;
+		return true;
+	}
 	if (code == ERR)
 		return false;
 	terminal.pasted += terminal.pasting;
-	if (code < 0x80 || code > 0xff)
-		terminal.partial_length = 0;
 	if (terminal.pasting && code <= 0xff)
 		*key = pasted_key(code);
 	else if (code > 0xff)
@@ -727,9 +790,10 @@ static bool is_hung_up(const struct pollfd *input)
 /* How long to wait for the next byte. */
 static int wait_ms(int timeout_ms)
 {
-	bool shorter = timeout_ms < 0 || timeout_ms > PASTE_WAIT_MS;
+	int most_ms = terminal.pasting ? PASTE_WAIT_MS : PIECES_WAIT_MS;
+	bool waits = terminal.pasting || (terminal.plain && terminal.partial_length > 0);
 
-	return terminal.pasting && shorter ? PASTE_WAIT_MS : timeout_ms;
+	return waits && (timeout_ms < 0 || timeout_ms > most_ms) ? most_ms : timeout_ms;
 }
 
 void curses_watch(int file)
@@ -770,7 +834,9 @@ struct key curses_read_key(int timeout_ms)
 			{ .fd = terminal.watch, .events = POLLIN },
 		};
 		int ready = poll(sources, terminal.has_watch ? 3 : 2, wait_ms(timeout_ms));
-		if (ready == 0 && !terminal.pasting)
+		if (ready == 0 && !terminal.pasting && terminal.plain && terminal.partial_length > 0)
+			terminal.is_broken = true;
+		else if (ready == 0 && !terminal.pasting)
 			return key_press(PRESS_NOTHING);
 		if (ready == 0)
 			terminal.pasting = false;

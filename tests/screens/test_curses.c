@@ -239,13 +239,19 @@ START_TEST(a_long_paste_is_cut_and_what_follows_is_heard)
 		ssize_t written = write(stage.terminal, "\033[200~", 6);
 		for (int i = 0; i < PIECES && written > 0; i++)
 			written = write(stage.terminal, piece, sizeof piece - 1);
-		written = written > 0 ? write(stage.terminal, "\033[201~\r", 7) : 0;
-		_exit(written == 7 ? 0 : 1);
+		/* In one piece with the end of the paste, as a quick hand or a script sends it. */
+		static const char behind[] = "xxx\033[201~\r\033[A\303\251q\033OP";
+		written = written > 0 ? write(stage.terminal, behind, sizeof behind - 1) : 0;
+		_exit(written == sizeof behind - 1 ? 0 : 1);
 	}
 	while (strcmp(next_line(&stage), "pasted x") == 0)
 		keys++;
 	ck_assert_str_eq(stage.line, "Enter");
 	ck_assert_int_eq(keys, 4096);
+	ck_assert_str_eq(next_line(&stage), "Up");
+	ck_assert_str_eq(next_line(&stage), "é");
+	ck_assert_str_eq(next_line(&stage), "q");
+	ck_assert_str_eq(next_line(&stage), "F1");
 	waitpid(writer, NULL, 0);
 	kill(stage.child, SIGTERM);
 	end_stage(&stage);
@@ -409,6 +415,24 @@ START_TEST(without_utf8_letters_are_still_those_that_were_typed)
 }
 END_TEST
 
+/* A byte that is no UTF-8 is a letter of Latin-1 (ISO 8859-1: 0xe9 é, 0xdf ß, 0xfc ü, 0xb0 °). */
+START_TEST(without_utf8_a_letter_of_one_byte_is_kept)
+{
+	static const char *const told[] = {
+		"b", "é", "t", "ü", "ß", "e", "é", "Enter", "°", "C", "é", "ü",
+	};
+	struct stage stage;
+
+	open_stage(&stage, "xterm", "C");
+	send_bytes(&stage, "b\xe9t\xfc\xdf" "e\xe9\r\xb0" "C\xc3\xa9\xfc");
+	for (size_t i = 0; i < sizeof told / sizeof *told; i++)
+		ck_assert_str_eq(next_line(&stage), told[i]);
+	kill(stage.child, SIGTERM);
+	end_stage(&stage);
+	close(stage.terminal);
+}
+END_TEST
+
 /* In the two ways in which terminals tell it (xterm's control sequences, "Mouse Tracking"). */
 START_TEST(the_mouse_is_heard)
 {
@@ -530,6 +554,7 @@ Suite *curses_suite(void)
 	tcase_add_test(tests, colours_are_those_of_the_terminal);
 	tcase_add_test(tests, without_utf8_everything_is_ascii);
 	tcase_add_test(tests, without_utf8_letters_are_still_those_that_were_typed);
+	tcase_add_test(tests, without_utf8_a_letter_of_one_byte_is_kept);
 	tcase_add_test(tests, the_mouse_is_heard);
 	tcase_add_test(tests, a_vanished_terminal_closes);
 	tcase_add_test(tests, no_terminal_is_refused_with_a_sentence);
