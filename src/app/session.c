@@ -51,36 +51,6 @@ void session_free(struct session *session)
 	free(session);
 }
 
-struct store *session_store(const struct session *session)
-{
-	return session->store;
-}
-
-const char *session_path(const struct session *session)
-{
-	return store_path(session->store);
-}
-
-enum unit_system session_units(const struct session *session)
-{
-	return session->units;
-}
-
-void session_set_units(struct session *session, enum unit_system units)
-{
-	session->units = units;
-}
-
-wall_time session_now(const struct session *session)
-{
-	return clock_now(&session->clock);
-}
-
-int64_t session_steady(const struct session *session)
-{
-	return clock_steady(&session->clock);
-}
-
 /* ---- What it means ---- */
 
 const struct figure_set *session_figures(const struct session *session, enum stage stage)

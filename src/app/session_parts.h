@@ -122,7 +122,12 @@ void session_follow_element(enum call_list list, const void *base, const void *n
 /* ---- The rest, below session_undo.c ---- */
 
 void session_show_fields(struct session *session);
+
+/* A field's exact text, and back; false when it does not take that.  Its form. */
 void session_format_field(const struct call *call, enum field field, char *exact, size_t size);
+bool session_parse_field(struct call *call, enum field field, const char *exact);
+enum call_form session_field_form(enum field field);
+
 enum status session_keep_field(struct session *session, enum field field, const char *exact,
                                struct error *error);
 enum status session_keep_value(struct session *session, enum stage stage, enum reading reading,
@@ -147,6 +152,9 @@ enum status session_undo_move(struct session *session, const struct change *chan
  */
 enum status session_note_outcome(struct session *session, const struct session_pending *place,
                                  const char *typed, enum status status, struct error *error);
+
+/* Whether it waits to be kept in the open call by itself. */
+bool session_is_to_try(const struct session *session, const struct session_pending *pending);
 
 /* Whether both are of one place of one call. */
 bool session_is_same_place(const struct session_pending *a, const struct session_pending *b);

@@ -116,6 +116,8 @@ enum status session_hold(struct session *session, const struct session_pending *
 	return STATUS_OK;
 }
 
+/* ---- Trying again ---- */
+
 bool session_may_keep_later(enum status status)
 {
 	switch (status) {
@@ -130,34 +132,7 @@ bool session_may_keep_later(enum status status)
 	}
 }
 
-enum status session_note_outcome(struct session *session, const struct session_pending *place,
-                                 const char *typed, enum status status, struct error *error)
-{
-	struct session_pending pending = *place;
-	struct error ignored;
-
-	pending.call = session->call.uid;
-	if (status == STATUS_OK) {
-		size_t at = find(session, &pending);
-		if (at == session->pending_count)
-			return status;
-		session_pending_drop(session, at);
-		/* What is kept must not be offered again. */
-		session_spool(session, &ignored);
-		return status;
-	}
-	if (!session_may_keep_later(status) || !session->is_open)
-		return status;
-	text_copy(pending.text, sizeof pending.text, typed);
-	text_copy(pending.why, sizeof pending.why, error->text);
-	if (session_hold(session, &pending, &ignored) == STATUS_OK)
-		error_set(error, status, "not kept yet, it is tried again: %s", pending.why);
-	return status;
-}
-
-/* ---- Trying again ---- */
-
-static bool is_to_try(const struct session *session, const struct session_pending *pending)
+bool session_is_to_try(const struct session *session, const struct session_pending *pending)
 {
 	return session->is_open && !pending->recovered && !pending->refused &&
 	       strcmp(pending->call.text, session->call.uid.text) == 0;
@@ -166,42 +141,7 @@ static bool is_to_try(const struct session *session, const struct session_pendin
 bool session_is_waiting(const struct session *session)
 {
 	for (size_t i = 0; i < session->pending_count; i++)
-		if (is_to_try(session, &session->pending[i]))
+		if (session_is_to_try(session, &session->pending[i]))
 			return true;
 	return false;
-}
-
-static enum status try_again(struct session *session, const struct session_pending *pending,
-                             struct error *error)
-{
-	return pending->is_field ? session_type_field(session, pending->field, pending->text, error)
-	                         : session_type(session, pending->stage, pending->reading, pending->text,
-	                                        error);
-}
-
-enum status session_retry(struct session *session, struct error *error)
-{
-	enum status first = STATUS_OK;
-	size_t at = 0;
-
-	while (at < session->pending_count) {
-		const struct session_pending pending = session->pending[at];
-		if (pending.is_line || !is_to_try(session, &pending)) {
-			at++;
-			continue;
-		}
-		enum status status = try_again(session, &pending, error);
-		/* One that waits makes all wait; one that is refused now stays to be corrected. */
-		if (status != STATUS_OK && session_may_keep_later(status))
-			return status;
-		if (status != STATUS_OK) {
-			first = status;
-			text_copy(session->pending[at].why, sizeof pending.why, error->text);
-			session->pending[at++].refused = true;
-		} else if (at < session->pending_count &&
-		           session_is_same_place(&session->pending[at], &pending)) {
-			session_pending_drop(session, at);
-		}
-	}
-	return first;
 }

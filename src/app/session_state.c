@@ -18,6 +18,38 @@
 #include "app/session_parts.h"
 #include "app/past_visits.h"
 
+/* ---- What it works on ---- */
+
+struct store *session_store(const struct session *session)
+{
+	return session->store;
+}
+
+const char *session_path(const struct session *session)
+{
+	return store_path(session->store);
+}
+
+enum unit_system session_units(const struct session *session)
+{
+	return session->units;
+}
+
+void session_set_units(struct session *session, enum unit_system units)
+{
+	session->units = units;
+}
+
+wall_time session_now(const struct session *session)
+{
+	return clock_now(&session->clock);
+}
+
+int64_t session_steady(const struct session *session)
+{
+	return clock_steady(&session->clock);
+}
+
 /* ---- What a call is about ---- */
 
 enum status session_load_items(struct session *session, struct error *error)
@@ -26,6 +58,13 @@ enum status session_load_items(struct session *session, struct error *error)
 	/* What was noted on this very call stands in its own list. */
 	return store_open_watch_items(session->store, &session->call.system.uid, &session->call.uid,
 	                              &session->items, &session->item_count, error);
+}
+
+enum status session_load_questions(struct session *session, struct error *error)
+{
+	free(session->questions);
+	return store_questions(session->store, &session->call.uid, &session->questions,
+	                       &session->question_count, error);
 }
 
 static void work_out(const struct session *session, const struct call *call,

@@ -21,13 +21,6 @@ static enum status look_again(struct session *session, struct error *error)
 
 /* ---- Questions ---- */
 
-enum status session_load_questions(struct session *session, struct error *error)
-{
-	free(session->questions);
-	return store_questions(session->store, &session->call.uid, &session->questions,
-	                       &session->question_count, error);
-}
-
 size_t session_question_count(const struct session *session)
 {
 	return session->question_count;

@@ -223,3 +223,29 @@ bool session_is_spool_due(const struct session *session)
 {
 	return session->spool_due;
 }
+
+/* ---- How keeping went ---- */
+
+enum status session_note_outcome(struct session *session, const struct session_pending *place,
+                                 const char *typed, enum status status, struct error *error)
+{
+	struct session_pending pending = *place;
+	struct error ignored;
+
+	pending.call = session->call.uid;
+	if (status == STATUS_OK) {
+		if (!session_pending_find(session, &pending))
+			return status;
+		session_pending_drop_place(session, &pending);
+		/* What is kept must not be offered again. */
+		session_spool(session, &ignored);
+		return status;
+	}
+	if (!session_may_keep_later(status) || !session->is_open)
+		return status;
+	text_copy(pending.text, sizeof pending.text, typed);
+	text_copy(pending.why, sizeof pending.why, error->text);
+	if (session_hold(session, &pending, &ignored) == STATUS_OK)
+		error_set(error, status, "not kept yet, it is tried again: %s", pending.why);
+	return status;
+}
