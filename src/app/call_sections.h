@@ -9,7 +9,7 @@
 
 /*
  * The sections of a call's document, for what reads and writes it
- * (call_json.c) and what describes it (call_schema.c).
+ * (call_json.c, call_json_members.c) and what describes it (call_schema.c).
  */
 
 enum section {
@@ -30,12 +30,27 @@ struct section_row {
 
 extern const struct section_row call_json_sections[SECTION_COUNT];
 
+/* Says why an item is refused, behind its path; STATUS_BAD_INPUT. */
+enum status call_json_refuse(const struct json_item *item, const char *why, struct error *error);
+
+/* Reads an id; null leaves it as it is. */
+enum status call_json_read_uid(const struct json_item *item, struct uid *uid, struct error *error);
+
+/* Reads a member of `target`, and writes one of `source`, whose exact text is `exact`. */
+enum status call_json_read_member(const struct call_member *member, void *target,
+                                  const struct json_item *item, struct error *error);
+void call_json_write_member(const struct call_member *member, const void *source,
+                            const char *exact, struct text *text);
+
 /* Reads a reading as numbers, words or what was typed; errors name the member. */
 enum status call_json_read_value(enum reading reading, const struct json_item *item,
                                  struct value *value, struct error *error);
 
-/* Reads a moment, "2026-06-03T09:12". */
+void call_json_write_value(enum reading reading, const struct value *value, struct text *text);
+
+/* A moment, "2026-06-03T09:12". */
 enum status call_json_read_time(const struct json_item *item, wall_time *time, struct error *error);
+void call_json_write_time(wall_time time, struct text *text);
 
 /* Where the reading of "earlier" is. */
 struct earlier_intake {
