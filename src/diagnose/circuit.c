@@ -59,11 +59,6 @@ static const double unknown_prior = 0.012;
 /* Superheat read below this may be a flooded suction line, °F. */
 static const double may_flood_f = 6;
 
-bool hypothesis_has(const struct hypothesis *hypothesis, enum fault fault)
-{
-	return hypothesis->first == fault || hypothesis->second == fault;
-}
-
 /* ---- Which explanations there are ---- */
 
 static void add_hypothesis(struct circuit *circuit, struct hypothesis hypothesis, double prior)

@@ -414,3 +414,8 @@ double circuit_capacity_loss(enum fault fault, bool has_valve, int level)
 
 	return class ? class->capacity_loss : NAN;
 }
+
+bool hypothesis_has(const struct hypothesis *hypothesis, enum fault fault)
+{
+	return hypothesis->first == fault || hypothesis->second == fault;
+}
