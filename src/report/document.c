@@ -21,13 +21,6 @@ struct document_kept {
 
 const char *const document_stage_words[DOCUMENT_STAGES] = { "as found", "as left" };
 
-static const struct writer *const writers[DOCUMENT_FORMAT_COUNT] = {
-	[DOCUMENT_TEXT] = &writer_text,
-	[DOCUMENT_MARKDOWN] = &writer_markdown,
-	[DOCUMENT_HTML] = &writer_html,
-	[DOCUMENT_CSV] = &writer_csv,
-};
-
 /* Makes room for one more element at the end of a list and clears it; NULL: no memory. */
 static void *grow(struct document *document, void *list, size_t count, size_t size)
 {
@@ -310,38 +303,4 @@ bool document_has_stage(const struct block *block, int stage)
 		if (*block->measures[i].stages[stage].shown)
 			return true;
 	return false;
-}
-
-const char *document_format_key(enum document_format format)
-{
-	return writers[format]->key;
-}
-
-const char *document_format_ending(enum document_format format)
-{
-	return writers[format]->ending;
-}
-
-bool document_format_from_key(const char *key, enum document_format *format)
-{
-	for (int i = 0; i < DOCUMENT_FORMAT_COUNT; i++)
-		if (strcmp(writers[i]->key, key) == 0) {
-			*format = (enum document_format)i;
-			return true;
-		}
-	return false;
-}
-
-void document_write(const struct document *document, enum document_format format, bool plain,
-                    struct text *text)
-{
-	const struct writer *writer = writers[format];
-	struct pen pen = { .document = document, .text = text, .plain = plain };
-
-	if (writer->begin)
-		writer->begin(&pen);
-	for (size_t i = 0; i < document->block_count; i++)
-		writer->blocks[document->blocks[i].kind](&pen, &document->blocks[i]);
-	if (writer->end)
-		writer->end(&pen);
 }

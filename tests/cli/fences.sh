@@ -4,6 +4,7 @@
 # shellcheck disable=SC2013 # lists of names without spaces
 set -u
 cd "$(dirname "$0")/../.." || exit 1
+build=${BUILD:-build}
 passed=0
 failed=0
 
@@ -62,6 +63,24 @@ above=$(for header in $(cd include && find padside -name '*.h') $(cd src && find
 	sed -nE "s|^#include [<\"](([a-z_]+/)+[a-z_0-9]+\.h)[>\"].*|${header#./} \1|p" "$file"
 done)
 verdict "headers in a circle" "$(echo "$above" | tsort 2>&1 >/dev/null)"
+
+# Which file calls into which, read from the objects; a room below is no part of a circle.
+calls_within() { # ROOM
+	# shellcheck disable=SC2046 # files without spaces
+	nm -A -g $(find "src/$1" -maxdepth 1 -name '*.c' | sed "s|^|$build/|; s|c$|o|") | awk '
+		{ sub(/^.*src\//, ""); sub(/\.o:/, " ") }
+		NF == 3 && $2 == "U" { user[++users] = $1; used[users] = $3 }
+		NF == 4 && $3 ~ /^[A-TV-Z]$/ { home[$4] = $1 }
+		END {
+			for (i = 1; i <= users; i++)
+				if (used[i] in home && home[used[i]] != user[i])
+					print user[i], home[used[i]]
+		}'
+}
+for room in base calc catalog model diagnose app report; do
+	verdict "no calls within src/$room were found" "$([ "$(calls_within $room | wc -l)" -gt 3 ] || echo none)"
+	verdict "files of src/$room in a circle" "$(calls_within $room | tsort 2>&1 >/dev/null)"
+done
 
 verdict "sqlite3.h outside src/store" \
 	"$(grep -lE '#include <sqlite3' -r src include | grep -v '^src/store/')"
