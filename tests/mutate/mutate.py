@@ -76,6 +76,16 @@ LEFT_OUT = (
     "src/base/characters.def",
 )
 
+# Only a server shows what they do: where there is none they are left out, and it is said.
+SERVED = tuple(f"src/store/{name}.c" for name in ("sync", "take", "unread"))
+SERVER_TEST = "tests/store/office.sh"
+
+
+def has_server():
+    return bool(glob.glob("/usr/lib/postgresql/*/bin/initdb") + glob.glob("/usr/pgsql-*/bin/initdb")
+                or shutil.which("initdb"))
+
+
 # What a call releases is looked for under the sanitizers, where a leak fails (make sanitize).
 RELEASES = re.compile(r"\s*(va_end|f?close|free|\w+_(free|done|close|unref|finalize))\(")
 
@@ -226,7 +236,8 @@ def sources(root, rooms):
     names = glob.glob("src/*/*", root_dir=root) + glob.glob("include/padside/*/*", root_dir=root)
     for name in sorted(names):
         if re.fullmatch(r"src/\w+/\w+\.(c|def)|include/padside/\w+/\w+\.def", name):
-            if room_of(name) in rooms and name not in LEFT_OUT:
+            if (room_of(name) in rooms and name not in LEFT_OUT
+                    and (name not in SERVED or has_server())):
                 yield name
 
 
@@ -389,6 +400,7 @@ class Copy:
         if not self.is_quick:
             names += [name for name in self.suites() if name not in SLOW]
             names += [script(name) for name in SCRIPTS[room].split()]
+            names += [SERVER_TEST] if path in SERVED else []
         return [name for name in dict.fromkeys(names) if self.sound.get(name, True)]
 
     def has_no_end(self):
@@ -540,6 +552,8 @@ def main():
         return 0
     # Ended from outside, it still clears its copies away.
     signal.signal(signal.SIGTERM, lambda *_: sys.exit(1))
+    if "store" in args.rooms and not has_server():
+        print(f"left out      {', '.join(SERVED)}: there is no server here to test them with")
     copy = Copy(os.path.abspath(args.root), tree_files(args.root), FLAGS, args.quick)
     try:
         # Drawn from the copy: the tree itself may change meanwhile.

@@ -465,6 +465,62 @@ START_TEST(an_address_with_a_password_is_refused)
 }
 END_TEST
 
+/* Over a network the server is checked; on one machine nobody else listens. */
+static const struct {
+	const char *address;
+	bool is_refused;
+} addresses[] = {
+	{ "postgresql://a@office.invalid/firm?sslmode=disable", true },
+	{ "postgresql://a@office.invalid/firm?sslmode=allow", true },
+	{ "postgresql://a@office.invalid/firm?sslmode=prefer", true },
+	{ "postgresql://a@office.invalid/firm?sslmode=require", true },
+	{ "postgresql://a@office.invalid/firm?sslmode=verify-ca", false },
+	{ "postgresql://a@office.invalid/firm?sslmode=verify-full", false },
+	{ "postgresql://a@office.invalid/firm", false },
+	{ "postgresql://a@127.0.0.1:1/firm?sslmode=disable", false },
+	{ "postgresql://a@localhost:1/firm?sslmode=prefer", false },
+	{ "postgresql://a@[::1]:1/firm?sslmode=allow", false },
+	{ "postgresql://a@/firm?host=/nowhere&sslmode=disable", false },
+	{ "host=office.invalid hostaddr=127.0.0.1 port=1 user=a dbname=firm sslmode=disable", false },
+	{ "host=localhost hostaddr=192.0.2.1 user=a dbname=firm sslmode=disable", true },
+	{ "postgresql://a@127.0.0.1,office.invalid/firm?sslmode=disable", true },
+};
+
+START_TEST(a_server_over_a_network_is_checked)
+{
+	struct sync_report report;
+
+	if (!sync_is_built())
+		return;
+	books_open(1);
+	ck_assert_int_ne(store_sync(books[0], addresses[_i].address, NULL, NULL, NULL, &report, &error),
+	                 STATUS_OK);
+	ck_assert_msg((strstr(error.text, "does not check the server") != NULL) == addresses[_i].is_refused,
+	              "%s: %s", addresses[_i].address, error.text);
+	books_close();
+}
+END_TEST
+
+/* A mode that the environment sets is held to the same. */
+START_TEST(the_environment_makes_no_server_unchecked)
+{
+	static const char *const modes[] = { "disable", "require", "verify-full" };
+	struct sync_report report;
+
+	if (!sync_is_built())
+		return;
+	books_open(1);
+	for (int i = 0; i < 3; i++) {
+		ck_assert_int_eq(setenv("PGSSLMODE", modes[i], 1), 0);
+		ck_assert_int_ne(store_sync(books[0], "postgresql://a@office.invalid/firm", NULL, NULL, NULL,
+		                            &report, &error), STATUS_OK);
+		ck_assert_msg((strstr(error.text, "does not check the server") != NULL) == (i < 2), "%s: %s",
+		              modes[i], error.text);
+	}
+	books_close();
+}
+END_TEST
+
 Suite *office_suite(void)
 {
 	Suite *suite = suite_create("office");
@@ -473,6 +529,9 @@ Suite *office_suite(void)
 	tcase_set_timeout(tcase, 600);
 	tcase_add_checked_fixture(tcase, books_set_up, books_tear_down);
 	tcase_add_test(tcase, an_address_with_a_password_is_refused);
+	tcase_add_loop_test(tcase, a_server_over_a_network_is_checked, 0,
+	                    (int)(sizeof addresses / sizeof *addresses));
+	tcase_add_test(tcase, the_environment_makes_no_server_unchecked);
 	tcase_add_test(tcase, a_book_knows_what_is_to_send_and_when_it_last_met);
 	if (server()) {
 		tcase_add_test(tcase, after_a_meeting_nothing_is_to_send);

@@ -172,6 +172,38 @@ START_TEST(no_more_digits_than_the_meters_show)
 }
 END_TEST
 
+/* NIST SP 811: 1.8 °F are 1 K, 32 °F is 0 °C, 1 Btu/lb is 2.326 kJ/kg.  A spread has no zero. */
+START_TEST(a_figure_and_its_spread_are_in_the_readers_units)
+{
+	static const struct {
+		enum figure figure;
+		double value, spread;
+		const char *us, *us_spread, *si, *si_spread;
+	} rows[] = {
+		{ FIGURE_SUPERHEAT, 18, 1.8, "18.0 °F", "1.8", "10.0 K", "1.0" },
+		{ FIGURE_SUCTION_SATURATION_TEMP, 50, 0.9, "50.0 °F", "0.9", "10.0 °C", "0.5" },
+		{ FIGURE_RLA_SHARE, 75, 2, "75 %", "2", "75 %", "2" },
+	};
+	char out[40];
+
+	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+		figure_format(rows[i].figure, rows[i].value, UNITS_US, VALUE_FORM_WITH_UNIT, out, sizeof out);
+		ck_assert_str_eq(out, rows[i].us);
+		figure_format_spread(rows[i].figure, rows[i].spread, UNITS_US, out, sizeof out);
+		ck_assert_str_eq(out, rows[i].us_spread);
+		figure_format(rows[i].figure, rows[i].value, UNITS_SI, VALUE_FORM_WITH_UNIT, out, sizeof out);
+		ck_assert_str_eq(out, rows[i].si);
+		figure_format_spread(rows[i].figure, rows[i].spread, UNITS_SI, out, sizeof out);
+		ck_assert_str_eq(out, rows[i].si_spread);
+		/* On the sheet the unit stands in its own column. */
+		figure_format(rows[i].figure, rows[i].value, UNITS_US, VALUE_FORM_SHEET, out, sizeof out);
+		ck_assert_uint_eq(strlen(out), strcspn(rows[i].us, " "));
+	}
+	figure_format(FIGURE_SUPERHEAT, 18, UNITS_US, VALUE_FORM_PLAIN, out, sizeof out);
+	ck_assert_str_eq(out, "18.0 F");
+}
+END_TEST
+
 /* A step has a name, one word for a narrow bar, and what it is for. */
 START_TEST(every_step_row_is_whole)
 {
@@ -283,6 +315,7 @@ Suite *tables_suite(void)
 	TCase *tests = tcase_create("tables");
 
 	tcase_add_loop_test(tests, every_figure_row_is_whole, 1, FIGURE_COUNT);
+	tcase_add_test(tests, a_figure_and_its_spread_are_in_the_readers_units);
 	tcase_add_test(tests, no_more_digits_than_the_meters_show);
 	tcase_add_loop_test(tests, every_step_row_is_whole, 0, STEP_COUNT);
 	tcase_add_loop_test(tests, every_fault_row_is_whole, 1, FAULT_COUNT);
