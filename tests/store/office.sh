@@ -161,8 +161,12 @@ agree "bills are those of the program" "SELECT call, tax::numeric(12,2), due::nu
 	WHERE EXISTS (SELECT FROM work_lines WHERE work_lines.call = bills.call)"
 said "SELECT call_id, kind, description, CAST(1000 * quantity AS INTEGER), unit_price, list FROM lines
 	WHERE kind <> 'deposit'"
+# What is given keeps its price, and a discount of all of it; the amount is 0.
 agree "work lines are those of the program" "SELECT call, kind, description, (1000 * quantity)::bigint,
-	CASE WHEN no_charge THEN 0.00 ELSE unit_price END, amount FROM work_lines"
+	unit_price, round(quantity * unit_price, 2) FROM work_lines"
+said "SELECT call_id, description, CASE discount_percent WHEN '100' THEN '0.00' ELSE list END
+	FROM lines WHERE kind <> 'deposit'"
+agree "what is given has no amount" "SELECT call, description, amount FROM work_lines"
 said "SELECT call_id, stage, reading FROM readings"
 agree "readings are those of the program" "SELECT call, stage, reading FROM readings"
 some="'suction_pressure', 'liquid_pressure', 'supply_db', 'common_amps', 'factory_charge'"
