@@ -10,6 +10,7 @@
 #include <math.h>
 #include <stdio.h>
 
+#include <padside/calc/coil.h>
 #include <padside/calc/refrigerant.h>
 
 #include "diagnose/circuit.h"
@@ -410,6 +411,64 @@ START_TEST(foreign_gas_shows_at_bend_and_standing_and_no_other_fault_does)
 }
 END_TEST
 
+/* What a sound unit of an orifice shows by superheat: the table of RA3.2, within its ±5 °F. */
+START_TEST(the_superheat_expected_follows_the_published_table)
+{
+	static const struct {
+		double outdoor_f, wet_bulb_f;
+	} weather[] = { { 85, 66 }, { 95, 67 }, { 95, 70 }, { 105, 73 }, { 110, 60 } };
+	static struct judged judged;
+	struct evidence evidence[MOST_EVIDENCE];
+	struct view view = view_of(&judged);
+
+	for (size_t i = 0; i < sizeof weather / sizeof *weather; i++) {
+		double target = 0;
+		char text[400];
+		bool is_told = false;
+		/* Where the table has a dash a sound unit shows next to none, and never less. */
+		if (coil_target_superheat(weather[i].outdoor_f, weather[i].wet_bulb_f, &target) != STATUS_OK)
+			target = 0;
+		snprintf(text, sizeof text, "refrigerant=R-410A, metering=fixed_orifice, seer=13, "
+		         "nominal_capacity=3, compressor_state=runs, fan_state=runs, outdoor_db=%g, "
+		         "return_db=80, return_wb=%g, suction_pressure=125, suction_line_temp=80, "
+		         "liquid_pressure=400, liquid_line_temp=103, supply_db=62", weather[i].outdoor_f,
+		         weather[i].wet_bulb_f);
+		look(&judged, NULL, text);
+		int count = circuit_evidence(&view, &circuit, FAULT_UNDERCHARGE, evidence, MOST_EVIDENCE);
+		for (int k = 0; k < count; k++) {
+			if (evidence[k].figure != FIGURE_SUPERHEAT)
+				continue;
+			is_told = true;
+			ck_assert(evidence[k].has_expected);
+			ck_assert_double_ge(evidence[k].expected, 0);
+			ck_assert_msg(fabs(evidence[k].expected - target) <= 5, "%g and %g °F: %g, not %g",
+			              weather[i].outdoor_f, weather[i].wet_bulb_f, evidence[k].expected, target);
+		}
+		ck_assert(is_told);
+	}
+}
+END_TEST
+
+/* From a visit that looks faulty hardly anything is learnt, from no visit everything. */
+START_TEST(a_past_visit_is_believed_as_far_as_it_looks_sound)
+{
+	static struct judged judged;
+	struct past past = { .count = 0 };
+
+	judge(&judged, STAGE_AS_FOUND, VALVE HIGH_HEAD);
+	ck_assert(past_add(&past, &judged.visit, STAGE_AS_FOUND, false));
+	ck_assert_double_gt(past.visits[0].sound, 0);
+	ck_assert_double_le(past.visits[0].sound, 0.101);
+	ck_assert(past_add(&past, &judged.visit, STAGE_AS_FOUND, true));
+	ck_assert_double_gt(past.visits[1].sound, 0.9);
+	ck_assert_double_lt(past.visits[1].sound, 1);
+	judge(&judged, STAGE_AS_LEFT, VALVE SOUND);
+	ck_assert(past_add(&past, &judged.visit, STAGE_AS_LEFT, false));
+	ck_assert_double_gt(past.visits[2].sound, 0.9);
+	ck_assert_double_lt(past.visits[2].sound, 1);
+}
+END_TEST
+
 START_TEST(severer_faults_cost_more)
 {
 	static const enum fault faults[] = { FAULT_UNDERCHARGE, FAULT_COMPRESSOR_INEFFICIENT,
@@ -447,6 +506,8 @@ Suite *circuit_suite(void)
 	tcase_add_loop_test(tests, readings_that_nothing_explains_are_left_unexplained, 0,
 	                    sizeof strange / sizeof *strange);
 	tcase_add_test(tests, foreign_gas_shows_at_bend_and_standing_and_no_other_fault_does);
+	tcase_add_test(tests, the_superheat_expected_follows_the_published_table);
+	tcase_add_test(tests, a_past_visit_is_believed_as_far_as_it_looks_sound);
 	tcase_add_test(tests, severer_faults_cost_more);
 	suite_add_tcase(suite, tests);
 	return suite;

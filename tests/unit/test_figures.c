@@ -196,6 +196,66 @@ static const struct worked {
 	/* ASTM B280: bore 0.311 in.; CoolProp 8.0.0: R-410A at 100 °F, 61.76 lb/ft3; 50 ft. */
 	{ FIGURE_LINE_SET_LIQUID, { { READING_REFRIGERANT, "R-410A" }, { READING_LINE_SET_LENGTH, "50" },
 	  { READING_LIQUID_LINE_OD, "0.375" }, { READING_LIQUID_LINE_TEMP, "100" } }, 26.06, 0.1 },
+	/* Where the unit's power was not read: volts x amps x 0.9, by hand; 39,816 Btu/h as above. */
+	{ FIGURE_EER, { { READING_AIRFLOW, "1200" }, { READING_RETURN_DB, "80" },
+	  { READING_RETURN_WB, "67" }, { READING_SUPPLY_DB, "58" }, { READING_SUPPLY_WB, "56" },
+	  { READING_LINE_VOLTAGE, "230" }, { READING_COMMON_AMPS, "12" }, { READING_FAN_AMPS, "1" } },
+	  39816 / (2691 + 438.0), 0.01 },
+	{ FIGURE_EER, { { READING_AIRFLOW, "1200" }, { READING_RETURN_DB, "80" },
+	  { READING_RETURN_WB, "67" }, { READING_SUPPLY_DB, "58" }, { READING_SUPPLY_WB, "56" },
+	  { READING_LINE_VOLTAGE, "230" }, { READING_COMMON_AMPS, "12" } }, 39816 / (2484 + 438.0), 0.01 },
+	{ FIGURE_EER, { { READING_AIRFLOW, "1200" }, { READING_RETURN_DB, "80" },
+	  { READING_RETURN_WB, "67" }, { READING_SUPPLY_DB, "58" }, { READING_SUPPLY_WB, "56" },
+	  { READING_LINE_VOLTAGE, "230" }, { READING_COMMON_AMPS, "12" }, { READING_POWER_FACTOR, "0.95" } },
+	  39816 / (2622 + 438.0), 0.01 },
+	/* Three phases: x the root of 3. */
+	{ FIGURE_EER, { { READING_AIRFLOW, "1200" }, { READING_RETURN_DB, "80" },
+	  { READING_RETURN_WB, "67" }, { READING_SUPPLY_DB, "58" }, { READING_SUPPLY_WB, "56" },
+	  { READING_COMPRESSOR_MOTOR, "three" }, { READING_LINE_VOLTAGE_AB, "230" },
+	  { READING_AMPS_A, "9" } }, 39816 / (3226.8 + 438.0), 0.01 },
+	/* Two of three phases: the mean of what was read. */
+	{ FIGURE_VOLTAGE_DEVIATION, { { READING_LINE_VOLTAGE_AB, "230" }, { READING_LINE_VOLTAGE_CA, "220" },
+	  { READING_RATED_VOLTAGE, "230" } }, -2.1739, 0.0001 },
+	/* 5,000 ft, 12.23 psia (US Standard Atmosphere); CoolProp 8.0.0: the dew point is 38.75 °F. */
+	{ FIGURE_SUPERHEAT, { { READING_REFRIGERANT, "R-410A" }, { READING_SUCTION_PRESSURE, "118" },
+	  { READING_SUCTION_LINE_TEMP, "52" }, { READING_ALTITUDE, "5000" } }, 13.25, 0.05 },
+	{ FIGURE_COMPRESSION_RATIO, { { READING_SUCTION_PRESSURE, "118" },
+	  { READING_LIQUID_PRESSURE, "318" }, { READING_ALTITUDE, "5000" } }, 2.5358, 0.0005 },
+	/* A unit at rest has the same pressure everywhere. */
+	{ FIGURE_COMPRESSION_RATIO, { { READING_SUCTION_PRESSURE, "150" },
+	  { READING_LIQUID_PRESSURE, "150" } }, 1, 1e-9 },
+	/* What was read counts before what could be worked out. */
+	{ FIGURE_RETURN_WB, { { READING_RETURN_WB, "64.5" } }, 64.5, 1e-9 },
+	{ FIGURE_RETURN_RH, { { READING_RETURN_DB, "80" }, { READING_RETURN_WB, "67" },
+	  { READING_RETURN_RH, "48" } }, 48, 1e-9 },
+	{ FIGURE_AIRFLOW_ESTIMATE, { { READING_AIRFLOW, "980" }, { READING_HEAT_RISE, "50" },
+	  { READING_HEAT_OUTPUT, "60000" } }, 980, 1e-9 },
+	{ FIGURE_AIRFLOW_ESTIMATE, { { READING_HEAT_RISE, "50" }, { READING_HEAT_OUTPUT, "60000" },
+	  { READING_MEASURED_CAPACITY, "39816" }, { READING_RETURN_DB, "80" }, { READING_RETURN_WB, "67" },
+	  { READING_SUPPLY_DB, "58" }, { READING_SUPPLY_WB, "56" } }, 1140, 30 },
+	/* 0.83 of the factor at 5,000 ft (common practice tables): 60,000 / (1.08 x 0.83 x 50). */
+	{ FIGURE_AIRFLOW_ESTIMATE, { { READING_HEAT_RISE, "50" }, { READING_HEAT_OUTPUT, "60000" },
+	  { READING_ALTITUDE, "5000" } }, 1338, 25 },
+	/* 1.08 x 1,200 x 22, where the humidity was not read. */
+	{ FIGURE_SENSIBLE_CAPACITY, { { READING_AIRFLOW, "1200" }, { READING_RETURN_DB, "80" },
+	  { READING_SUPPLY_DB, "58" } }, 28512, 300 },
+	/* By hand: filter and coil take their drops from 0.80. */
+	{ FIGURE_DUCT_STATIC, { { READING_RETURN_STATIC, "-0.55" }, { READING_SUPPLY_STATIC, "0.25" },
+	  { READING_FILTER_DROP, "0.20" }, { READING_COIL_DROP, "0.35" } }, 0.25, 1e-9 },
+	/* An orifice has a subcooling on some nameplates. */
+	{ FIGURE_TARGET_SUBCOOLING, { { READING_METERING, "fixed" }, { READING_TARGET_SUBCOOLING, "8" } },
+	  8, 1e-9 },
+	/* SEER is as on the label, whatever SEER2 says. */
+	{ FIGURE_SEASONAL_ENERGY, { { READING_NOMINAL_CAPACITY, "3" }, { READING_SEER, "14" },
+	  { READING_SEER2, "20" } }, 2571.43, 0.01 },
+	/* Physics: copper, of three windings alike. */
+	{ FIGURE_RUN_WINDING_CORRECTED, { { READING_COMPRESSOR_MOTOR, "three" }, { READING_WINDING_AB, "1.2" },
+	  { READING_WINDING_TEMP, "125" } }, 1.0882, 0.0005 },
+	/* The nameplate's own LRA, by hand. */
+	{ FIGURE_START_CURRENT_SHARE_OF_LRA, { { READING_STARTING_AMPS, "73" },
+	  { READING_COMPRESSOR_RLA, "14" }, { READING_COMPRESSOR_LRA, "146" } }, 50, 1e-9 },
+	/* 365 W for 1,000 cfm where the volts of the blower were not read. */
+	{ FIGURE_BLOWER_POWER, { { READING_AIRFLOW, "1200" }, { READING_BLOWER_AMPS, "4" } }, 0.438, 1e-9 },
 	/* 5.5 RLA when the nameplate has no LRA: common practice. */
 	{ FIGURE_START_CURRENT_SHARE_OF_LRA, { { READING_STARTING_AMPS, "77" },
 	  { READING_COMPRESSOR_RLA, "14" } }, 100, 1e-9 },
@@ -270,6 +330,15 @@ static const struct {
 	{ FIGURE_WINDING_SUM_ERROR, { { READING_COMMON_RUN_RESISTANCE, "OL" },
 	  { READING_COMMON_START_RESISTANCE, "3" }, { READING_START_RUN_RESISTANCE, "OL" } },
 	  "common – run is over limit" },
+	{ FIGURE_SUPERHEAT, { { READING_REFRIGERANT, "R-22" }, { READING_SUCTION_PRESSURE, "151" },
+	  { READING_LIQUID_PRESSURE, "150" }, { READING_SUCTION_LINE_TEMP, "90" } },
+	  "suction pressure is above liquid pressure" },
+	{ FIGURE_SUBCOOLING, { { READING_REFRIGERANT, "R-22" }, { READING_SUCTION_PRESSURE, "151" },
+	  { READING_LIQUID_PRESSURE, "150" }, { READING_LIQUID_LINE_TEMP, "80" } },
+	  "suction pressure is above liquid pressure" },
+	{ FIGURE_START_RUN_RATIO, { { READING_COMPRESSOR_MOTOR, "three" },
+	  { READING_COMMON_RUN_RESISTANCE, "1" }, { READING_COMMON_START_RESISTANCE, "1" } },
+	  "does not apply" },
 	{ FIGURE_TARGET_SUPERHEAT, { { READING_OUTDOOR_DB, "110" }, { READING_RETURN_WB, "60" } },
 	  "weigh the charge in" },
 	{ FIGURE_TARGET_SUPERHEAT, { { READING_METERING, "txv" }, { READING_OUTDOOR_DB, "95" },
