@@ -75,7 +75,7 @@ struct store {
 	int64_t version;                              /* of the file when last looked at */
 	struct fields fields;                         /* names of fields (fields.c) */
 	struct trail trail;                           /* where this book's trail ends (trail.c) */
-	struct dirty dirty_customers;                 /* to be found by something else (people.c) */
+	struct dirty dirty_customers;                 /* to be found by something else (touched.c) */
 	struct dirty dirty_systems;                   /* whose nameplate may be another */
 	struct incoming *incoming;                    /* entries being taken (incoming.c); NULL: none */
 	char *made[MADE_COUNT];                       /* statements made from the shapes; owned */

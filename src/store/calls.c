@@ -10,14 +10,6 @@
 
 #include "store/trail.h"
 
-static const char id_of_call[] = "SELECT id FROM call WHERE uid = ?1";
-
-enum status call_find_id(struct store *store, const struct uid *uid, int64_t *id,
-                         struct error *error)
-{
-	return book_find_id(store, id_of_call, uid->text, id, error);
-}
-
 /* ---- Making ---- */
 
 static void give_uid(struct uid *uid)

@@ -42,19 +42,6 @@ void checker_free(struct checker *checker)
 	free(checker);
 }
 
-static const char *const kind_words[THING_LISTS] = {
-	[THING_BOOK] = "book", [THING_CUSTOMER] = "customer", [THING_SITE] = "site",
-	[THING_SYSTEM] = "system", [THING_CALL] = "call",
-};
-
-const char *thing_word(enum thing_kind kind)
-{
-	if (kind_is_line(kind))
-		return kind == THING_NEWER ? "thing of a newer program"
-			: call_part_info(call_part_of_list((enum call_list)(kind - THING_LISTS)))->key;
-	return kind_words[kind];
-}
-
 /* A value with a length that nobody's terminal minds. */
 #define VALUE_SHOWN "%.60s"
 

@@ -79,6 +79,31 @@ static bool learn(struct store *store, int id, const char *name)
 	return true;
 }
 
+enum status fields_learn_removed(struct store *store, struct error *error)
+{
+	static const char sql[] = "SELECT 1 FROM removed LIMIT 1";
+	sqlite3_stmt *row = book_query(store, sql, "");
+
+	store->fields.has_removed = book_next(store, row);
+	book_stop(row);
+	return book_outcome(store, error);
+}
+
+enum status fields_learn_unread(struct store *store, struct error *error)
+{
+	/* A book of an earlier program is read before it has the table. */
+	static const char table[] = "SELECT 1 FROM sqlite_schema WHERE name = 'unread'";
+	static const char sql[] = "SELECT 1 FROM unread LIMIT 1";
+	sqlite3_stmt *row = book_query(store, table, "");
+	bool has_table = book_next(store, row);
+
+	book_stop(row);
+	row = has_table ? book_query(store, sql, "") : NULL;
+	store->fields.has_unread = book_next(store, row);
+	book_stop(row);
+	return book_outcome(store, error);
+}
+
 static enum status learn_all(struct store *store, struct error *error)
 {
 	static const char sql[] = "SELECT id, name FROM field";
@@ -92,8 +117,8 @@ static enum status learn_all(struct store *store, struct error *error)
 			return book_error(store, STATUS_NO_MEMORY, error);
 		}
 	store->fields.learnt = store->code == SQLITE_OK;
-	enum status status = store->fields.learnt ? fold_learn(store, error) : book_outcome(store, error);
-	return status == STATUS_OK ? unread_learn(store, error) : status;
+	enum status status = store->fields.learnt ? fields_learn_removed(store, error) : book_outcome(store, error);
+	return status == STATUS_OK ? fields_learn_unread(store, error) : status;
 }
 
 void fields_forget(struct store *store)

@@ -130,6 +130,20 @@ static bool counts(const struct fold *fold, size_t index)
 	return index + 1 == fold->count || fold->entries[index + 1].field != fold->entries[index].field;
 }
 
+/* Whether it was put down as one that this program cannot read (unread.c). */
+static bool is_unread(struct store *store, int64_t thing, int field, int64_t stamp, int64_t book)
+{
+	static const char sql[] =
+		"SELECT 1 FROM unread WHERE thing = ?1 AND field = ?2 AND stamp = ?3 AND book = ?4";
+
+	if (!store->fields.has_unread)
+		return false;
+	sqlite3_stmt *row = book_query(store, sql, "iiii", thing, (int64_t)field, stamp, book);
+	bool found = book_next(store, row);
+	book_stop(row);
+	return found;
+}
+
 /* Works out what they come to. */
 static void gather(struct store *store, const struct thing *thing, struct fold *fold)
 {
@@ -152,7 +166,7 @@ static void gather(struct store *store, const struct thing *thing, struct fold *
 			latest = entry;
 		if (meaning && meaning->mark == MARK_JOINED)
 			fold->joined = entry->new;
-		else if (column >= 0 && !unread_is(store, thing->id, entry->field, entry->stamp, entry->book))
+		else if (column >= 0 && !is_unread(store, thing->id, entry->field, entry->stamp, entry->book))
 			fold->values[column] = entry->new;
 	}
 	fold->is_there = fold->count > 0 && !(removal && removal->new != NOTHING &&
@@ -789,13 +803,6 @@ static enum status has_rows(struct store *store, const char *sql, bool *has, str
 	return book_outcome(store, error);
 }
 
-enum status fold_learn(struct store *store, struct error *error)
-{
-	static const char removed[] = "SELECT 1 FROM removed LIMIT 1";
-
-	return has_rows(store, removed, &store->fields.has_removed, error);
-}
-
 bool fold_is_gone(struct store *store, int64_t thing)
 {
 	static const char sql[] = "SELECT 1 FROM removed WHERE thing = ?1 AND ?2 = 0";
@@ -811,7 +818,7 @@ enum status fold_look(struct store *store, struct fold_tables *tables, struct er
 	enum status status = has_rows(store, questions, &tables->has_questions, error);
 
 	if (status == STATUS_OK)
-		status = fold_learn(store, error);
+		status = fields_learn_removed(store, error);
 	tables->has_removed = store->fields.has_removed;
 	return status == STATUS_OK ? has_rows(store, joined, &tables->has_joined, error) : status;
 }

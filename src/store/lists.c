@@ -11,6 +11,14 @@
 
 #include "store/trail.h"
 
+static const char id_of_call[] = "SELECT id FROM call WHERE uid = ?1";
+
+enum status call_find_id(struct store *store, const struct uid *uid, int64_t *id,
+                         struct error *error)
+{
+	return book_find_id(store, id_of_call, uid->text, id, error);
+}
+
 /* ---- Putting and removing ---- */
 
 static enum thing_kind kind_of(enum call_list list)

@@ -27,7 +27,7 @@ enum status people_check(struct store *store, int *wrong, struct error *error);
 enum status people_forget_unused(struct store *store, const struct call *call,
                                  struct error *error);
 
-/* Readings (values.c). */
+/* Readings as text (value_text.c), and in the book (values.c). */
 const char *value_stage_word(enum stage stage, enum reading reading);
 
 /* Fills *value from exact text ("OL", a number, a word); false and a sentence when it is none. */
@@ -55,7 +55,7 @@ enum status list_load(struct store *store, int64_t id, enum call_list list, stru
                       struct error *error);
 enum status lists_load(struct store *store, int64_t id, struct call *call, struct error *error);
 
-/* Calls (calls.c): the row of a uid that must be whole. */
+/* The row of a call whose uid must be whole (lists.c). */
 enum status call_find_id(struct store *store, const struct uid *uid, int64_t *id,
                          struct error *error);
 
@@ -71,7 +71,11 @@ int64_t price_sum(const char *kind, const char *code, const char *description, c
 enum status store_merge_open(struct store *store, struct store *theirs,
                              struct merge_report *report, struct error *error);
 
-/* Whether the book does not carry the whole firm: of other books it has what the office chose. */
+/*
+ * Whether the book does not carry the whole firm: of other books it has what the office chose
+ * (settings.c), and the setting that says so.
+ */
+extern const char sync_partial_key[];
 enum status sync_is_partial(struct store *store, bool *is_partial, struct error *error);
 
 /* Copies the book to a new file (backup.c); as another book, or as it is. */

@@ -1,5 +1,5 @@
 /*
- * The price list and the truck's settings.  A few thousand rows at most, so
+ * The price list, and settings kept.  A few thousand rows at most, so
  * that looking at each of them is quick enough while one types.
  */
 #include "store/parts.h"
@@ -92,20 +92,6 @@ enum status store_prices_find(struct store *store, const char *text, int limit,
 		goes_on = gather_add(&items, &item);
 	}
 	return book_hand_over(store, row, STATUS_OK, &items, list, count, error);
-}
-
-enum status store_setting_get(struct store *store, const char *key, char *value, size_t size,
-                              struct error *error)
-{
-	static const char sql[] = "SELECT value FROM setting WHERE key = ?1";
-	sqlite3_stmt *row = book_query(store, sql, "s", key);
-
-	text_copy(value, size, "");
-	if (book_next(store, row)) {
-		row_copy(row, 0, value, size);
-		book_stop(row);
-	}
-	return book_outcome(store, error);
 }
 
 enum status store_setting_set(struct store *store, const char *key, const char *value,

@@ -44,18 +44,6 @@ enum status store_sync_state(struct store *store, struct sync_state *state, stru
 	return STATUS_OK;
 }
 
-/* Set while the book has of other books only what it carries. */
-static const char partial_key[] = "office partial";
-
-enum status sync_is_partial(struct store *store, bool *is_partial, struct error *error)
-{
-	char text[4];
-	enum status status = store_setting_get(store, partial_key, text, sizeof text, error);
-
-	*is_partial = status == STATUS_OK && *text;
-	return status;
-}
-
 #ifdef HAVE_LIBPQ
 
 #include "store/libpq.h"
@@ -441,7 +429,7 @@ static enum status fetch_all(struct meeting *meeting, struct error *error)
 	if (status == STATUS_OK && meeting->seen < meeting->newest)
 		status = fetch_up_to_newest(meeting, error);
 	return status == STATUS_OK && is_partial
-		? store_setting_set(meeting->store, partial_key, "", error) : status;
+		? store_setting_set(meeting->store, sync_partial_key, "", error) : status;
 }
 
 /* ---- Carrying one's own ---- */
@@ -519,7 +507,7 @@ static enum status fetch_own(struct meeting *meeting, struct error *error)
 	enum status status = meeting->own ? STATUS_OK : make_own_id(meeting, error);
 
 	if (status == STATUS_OK)
-		status = store_setting_set(meeting->store, partial_key, "1", error);
+		status = store_setting_set(meeting->store, sync_partial_key, "1", error);
 	if (status == STATUS_OK)
 		status = finish_begun(meeting, error);
 	if (status == STATUS_OK)

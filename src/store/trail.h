@@ -65,6 +65,9 @@ void shape_free_statements(struct shape *shape);
 /* Whether things of this kind are lines of a list. */
 bool kind_is_line(enum thing_kind kind);
 
+/* What a thing is called in sentences: "call", "work", … */
+const char *thing_word(enum thing_kind kind);
+
 /*
  * A column as exact text ("" for nothing) from where it lies in memory:
  * `base` is the line of a list, or the whole `struct call` for the others.
@@ -122,6 +125,10 @@ bool field_is_charge_reading(struct store *store, int id);
 /* Forgets all that was learnt: after a failure, and when another program wrote. */
 void fields_forget(struct store *store);
 
+/* Learns whether anything was taken out, and whether a newer program wrote what is unread here. */
+enum status fields_learn_removed(struct store *store, struct error *error);
+enum status fields_learn_unread(struct store *store, struct error *error);
+
 /* ---- Things and entries (trail.c) ---- */
 
 struct thing {
@@ -167,7 +174,7 @@ enum status thing_make(struct store *store, int kind, const struct uid *uid,
 enum status thing_copy(struct store *store, const struct thing *theirs, int64_t call,
                        struct thing *thing, struct error *error);
 
-/* The checksum of a thing and of an entry of it; names instead of ids. */
+/* The checksum of a thing and of an entry of it (checksums.c); names instead of ids. */
 uint32_t thing_seed(int kind, const char *uid, const char *call_uid);
 uint32_t name_seed(const char *name);
 uint32_t entry_sum(uint32_t thing, uint32_t field, const struct entry *entry);
@@ -283,8 +290,7 @@ enum status fold_write(struct store *store, const struct thing *thing, struct fo
 enum status fold_resolve(struct store *store, int64_t thing, int64_t *other,
                          struct error *error);
 
-/* Learns, with the names of fields, whether anything was taken out; whether a thing was. */
-enum status fold_learn(struct store *store, struct error *error);
+/* Whether a thing was taken out. */
 bool fold_is_gone(struct store *store, int64_t thing);
 
 /* What is known of the tables while the things of a book are compared with them. */
@@ -314,19 +320,10 @@ void checker_free(struct checker *checker);
 bool checker_look(struct checker *checker, struct store *store, const struct thing *thing,
                   const struct entry *entry, uint32_t sum, struct text *wrong);
 
-/* What a thing is called in sentences: "call", "work", … */
-const char *thing_word(enum thing_kind kind);
-
 /* ---- What a newer program wrote (unread.c) ---- */
 
 /* Puts an entry of this book down as one that this program cannot read. */
 enum status unread_note(struct store *store, const struct entry *entry, struct error *error);
-
-/* Whether it was put down so. */
-bool unread_is(struct store *store, int64_t thing, int field, int64_t stamp, int64_t book);
-
-/* Looks whether there are any; with the names of fields. */
-enum status unread_learn(struct store *store, struct error *error);
 
 /* Works out what this program can read and the one before could not; when a book is opened. */
 enum status unread_look_again(struct store *store, struct error *error);
@@ -344,7 +341,7 @@ enum status merge_met(struct store *ours, int64_t book, int64_t number, struct e
 void merge_count(struct store *ours, const struct thing *thing, bool is_new, bool was_gone,
                  bool changed, struct merge_report *report);
 
-/* ---- Finding (people.c) ---- */
+/* ---- Finding (touched.c, people.c) ---- */
 
 /* Says that what a customer is found by may be another at the end of the transaction. */
 void people_dirty_customer(struct store *store, int64_t customer);

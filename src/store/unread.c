@@ -25,39 +25,11 @@ enum status unread_note(struct store *store, const struct entry *entry, struct e
 	return status == STATUS_OK ? store_setting_set(store, reader_key, PADSIDE_VERSION, error) : status;
 }
 
-bool unread_is(struct store *store, int64_t thing, int field, int64_t stamp, int64_t book)
-{
-	static const char sql[] =
-		"SELECT 1 FROM unread WHERE thing = ?1 AND field = ?2 AND stamp = ?3 AND book = ?4";
-
-	if (!store->fields.has_unread)
-		return false;
-	sqlite3_stmt *row = book_query(store, sql, "iiii", thing, (int64_t)field, stamp, book);
-	bool found = book_next(store, row);
-	book_stop(row);
-	return found;
-}
-
-enum status unread_learn(struct store *store, struct error *error)
-{
-	/* A book of an earlier program is read before it has the table. */
-	static const char table[] = "SELECT 1 FROM sqlite_schema WHERE name = 'unread'";
-	static const char sql[] = "SELECT 1 FROM unread LIMIT 1";
-	sqlite3_stmt *row = book_query(store, table, "");
-	bool has_table = book_next(store, row);
-
-	book_stop(row);
-	row = has_table ? book_query(store, sql, "") : NULL;
-	store->fields.has_unread = book_next(store, row);
-	book_stop(row);
-	return book_outcome(store, error);
-}
-
 /* Whether there are any, and another program than this one found them so. */
 static enum status is_due(struct store *store, bool *due, struct error *error)
 {
 	char reader[32];
-	enum status status = unread_learn(store, error);
+	enum status status = fields_learn_unread(store, error);
 
 	*due = false;
 	if (status != STATUS_OK || !store->fields.has_unread)
