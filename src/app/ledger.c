@@ -7,6 +7,8 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include <padside/calc/tightness.h>
+
 static const char *const by_keys[] = {
 	[LEDGER_BY_SYSTEM] = "system", [LEDGER_BY_YEAR] = "year", [LEDGER_BY_CYLINDER] = "cylinder",
 };
@@ -59,9 +61,30 @@ enum status ledger_load(struct store *store, struct ledger *ledger, struct error
 	return status;
 }
 
+double ledger_line_set(const struct made_up_line *line)
+{
+	double whole;
+
+	if (line->line_ft < 0 || line->precharged_ft < 0 || line->oz_per_ft < 0 ||
+	    tightness_weigh_in(line->charge_oz, line->line_ft, line->precharged_ft, line->oz_per_ft,
+	                       &whole) != STATUS_OK)
+		return NAN;
+	return whole - line->charge_oz;
+}
+
 double ledger_share(const struct made_up_line *line)
 {
-	return line->charge_oz > 0 ? 100 * line->made_up_oz / line->charge_oz : NAN;
+	double line_set = ledger_line_set(line);
+	double charge = line->charge_oz + (isnan(line_set) ? 0 : line_set);
+
+	return line->charge_oz > 0 ? 100 * line->made_up_oz / charge : NAN;
+}
+
+const char *ledger_marks(const struct made_up_line *line)
+{
+	if (line->leak_found)
+		return line->after_repair ? "leak found, after a repair" : "leak found";
+	return line->after_repair ? "after a repair" : "";
 }
 
 const char *ledger_by_key(enum ledger_by by)

@@ -289,6 +289,7 @@ static enum status build(const struct background *background, const struct paper
 	                &assessment);
 	document_init(&document);
 	paper_build(&input, choice->reader, &document);
+	document.columns = choice->columns;
 	enum status status = write_document(&document, choice, out);
 	document_done(&document);
 	return status;

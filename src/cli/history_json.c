@@ -200,6 +200,8 @@ static void add_made_up(struct text *text, const struct history *history, bool *
 		add_number(text, "year", line->year, &inner);
 		add_number(text, "made_up", line->made_up_oz, &inner);
 		add_number(text, "share", ledger_share(line), &inner);
+		add_flag(text, "leak_found", line->leak_found, &inner);
+		add_flag(text, "after_repair", line->after_repair, &inner);
 		text_add_char(text, '}');
 	}
 	text_add_char(text, ']');

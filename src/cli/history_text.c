@@ -213,6 +213,7 @@ static void format_limits(const struct page_style *style, const struct history_s
 {
 	char low[NUMBER_SIZE], high[NUMBER_SIZE];
 	const char *symbol = unit_symbol(unit_shown(series->unit, style->units), false);
+	const char *standing = series->is_assumed ? "assumed" : "expected";
 
 	out[0] = '\0';
 	if (series->has_low)
@@ -220,11 +221,11 @@ static void format_limits(const struct page_style *style, const struct history_s
 	if (series->has_high)
 		format_limit(style, series, series->high, high, sizeof high);
 	if (series->has_low && series->has_high)
-		snprintf(out, size, " (expected %s to %s %s)", low, high, symbol);
+		snprintf(out, size, " (%s %s to %s %s)", standing, low, high, symbol);
 	else if (series->has_low)
-		snprintf(out, size, " (expected at least %s %s)", low, symbol);
+		snprintf(out, size, " (%s at least %s %s)", standing, low, symbol);
 	else if (series->has_high)
-		snprintf(out, size, " (expected at most %s %s)", high, symbol);
+		snprintf(out, size, " (%s at most %s %s)", standing, high, symbol);
 }
 
 static void add_plot(const struct page_style *style, const struct history_series *series,
@@ -281,12 +282,13 @@ static void add_made_up(const struct page_style *style, const struct history *hi
 		char amount[NUMBER_SIZE];
 		const char *symbol = unit_symbol(unit_shown(UNIT_OZ, style->units), false);
 		format_value(style, UNIT_OZ, 1, line->made_up_oz, amount, sizeof amount);
+		const char *marks = ledger_marks(line), *mark = *marks ? "; " : "";
 		double share = ledger_share(line);
 		if (isnan(share))
-			add_line(style, text, 2, "%d  %s %s", line->year, amount, symbol);
+			add_line(style, text, 2, "%d  %s %s%s%s", line->year, amount, symbol, mark, marks);
 		else
-			add_line(style, text, 2, "%d  %s %s, %.0f %% of the charge", line->year, amount,
-			         symbol, share);
+			add_line(style, text, 2, "%d  %s %s, %.0f %% of the charge%s%s", line->year, amount,
+			         symbol, share, mark, marks);
 	}
 }
 

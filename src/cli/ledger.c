@@ -18,6 +18,9 @@
 
 enum { WORDS_COLUMNS = 44, AMOUNT_COLUMNS = 11 };
 
+/* Columns of the CSV that only a line of what was made up fills. */
+enum { MADE_UP_FIELDS = 5 };
+
 static const enum ledger_by order[] = { LEDGER_BY_YEAR, LEDGER_BY_SYSTEM, LEDGER_BY_CYLINDER };
 
 static const char *const by_words[] = {
@@ -111,7 +114,12 @@ static void add_made_up(const struct look *look, const struct ledger *ledger, st
 		if (!isnan(share))
 			text_add_format(text, "%*.1f %%", AMOUNT_COLUMNS - 2, share);
 		text_add_char(text, '\n');
+		if (*ledger_marks(line))
+			text_add_format(text, "    %s\n", ledger_marks(line));
 	}
+	text_add(text, "Of charge: the factory charge, with the line set's where its length and the\n"
+	         "maker's rate are on record. After a repair: the circuit was tested with nitrogen\n"
+	         "or evacuated on the call.\n");
 }
 
 static void write_text(const struct look *look, const struct ledger *ledger, struct text *text)
@@ -149,8 +157,8 @@ static void csv_line(struct text *text, const struct ledger_line *line, enum led
 	csv_number(text, line->added_oz, &first);
 	csv_number(text, line->recovered_oz, &first);
 	csv_number(text, line->added_oz - line->recovered_oz, &first);
-	csv_add_field(text, "", &first);
-	csv_add_field(text, "", &first);
+	for (int i = 0; i < MADE_UP_FIELDS; i++)
+		csv_add_field(text, "", &first);
 	csv_end_record(text);
 }
 
@@ -167,14 +175,17 @@ static void csv_made_up(struct text *text, const struct made_up_line *line)
 	csv_add_field(text, "", &first);
 	csv_number(text, line->made_up_oz, &first);
 	csv_number(text, line->charge_oz > 0 ? line->charge_oz : NAN, &first);
+	csv_number(text, ledger_line_set(line), &first);
 	csv_number(text, ledger_share(line), &first);
+	csv_add_field(text, line->leak_found ? "yes" : "", &first);
+	csv_add_field(text, line->after_repair ? "yes" : "", &first);
 	csv_end_record(text);
 }
 
 static void write_csv(const struct ledger *ledger, struct text *text)
 {
 	text_add(text, "total,key,words,refrigerant,year,added_oz,recovered_oz,net_oz,"
-	         "factory_charge_oz,share_percent\r\n");
+	         "factory_charge_oz,line_set_oz,share_percent,leak_found,after_repair\r\n");
 	for (size_t i = 0; i < sizeof order / sizeof *order; i++)
 		for (size_t j = 0; j < ledger->counts[order[i]]; j++)
 			csv_line(text, &ledger->lines[order[i]][j], order[i]);
@@ -194,6 +205,12 @@ static void json_number_member(struct text *text, const char *name, double value
 {
 	json_add_name(text, name, first);
 	json_add_number(text, value);
+}
+
+static void json_flag_member(struct text *text, const char *name, bool flag, bool *first)
+{
+	json_add_name(text, name, first);
+	text_add(text, flag ? "true" : "false");
 }
 
 static void json_line(struct text *text, const struct ledger_line *line, bool *first)
@@ -223,7 +240,10 @@ static void json_made_up(struct text *text, const struct made_up_line *line, boo
 	json_number_member(text, "year", line->year, &inner);
 	json_number_member(text, "made_up", line->made_up_oz, &inner);
 	json_number_member(text, "factory_charge", line->charge_oz > 0 ? line->charge_oz : NAN, &inner);
+	json_number_member(text, "line_set", ledger_line_set(line), &inner);
 	json_number_member(text, "share", ledger_share(line), &inner);
+	json_flag_member(text, "leak_found", line->leak_found, &inner);
+	json_flag_member(text, "after_repair", line->after_repair, &inner);
 	text_add_char(text, '}');
 }
 

@@ -10,10 +10,16 @@
 #include <padside/base/wrap.h>
 
 enum {
-	PAPER_COLUMNS = 80, INDENT = 2, GAP = 2, WIDEST_WORD = 16,
+	STAGE_COLUMNS = 20, INDENT = 2, GAP = 2, WIDEST_WORD = 16,
 	STAGE_WIDTH = 10, VALUE_WIDTH = 14, RULER_WIDTH = 21, TREND_ROWS = 9,
 	SIGNATURE_WIDTH = 40
 };
+
+/* How wide the text is: as a page, unless it stands in a window. */
+static int paper_columns(const struct pen *pen)
+{
+	return pen->document->columns > 0 ? pen->document->columns : DOCUMENT_TEXT_COLUMNS;
+}
 
 static void add(struct pen *pen, const char *string)
 {
@@ -55,7 +61,7 @@ static void add_wrapped(struct pen *pen, const char *lead, int indent, const cha
 	struct wrap_line line;
 	bool first = true;
 
-	while (wrap_next(&rest, PAPER_COLUMNS - indent, pen->plain, &line)) {
+	while (wrap_next(&rest, paper_columns(pen) - indent, pen->plain, &line)) {
 		if (first) {
 			add(pen, lead);
 			text_pad(pen->text, ' ', indent - columns_of(pen, lead));
@@ -99,7 +105,7 @@ static void write_heading(struct pen *pen, const struct block *block)
 	}
 	add_wrapped(pen, "", 0, block->text);
 	add_rule(pen, block->level == 1 ? "═" : "─",
-	         block->level == 1 ? PAPER_COLUMNS : columns_of(pen, block->text));
+	         block->level == 1 ? paper_columns(pen) : columns_of(pen, block->text));
 }
 
 static void write_paragraph(struct pen *pen, const struct block *block)
@@ -126,7 +132,7 @@ static void write_pairs(struct pen *pen, const struct block *block)
 		int columns = columns_of(pen, block->rows[i].cells[0]);
 		width = columns > width ? columns : width;
 	}
-	width = width > PAPER_COLUMNS / 2 ? PAPER_COLUMNS / 2 : width;
+	width = width > paper_columns(pen) / 2 ? paper_columns(pen) / 2 : width;
 	for (size_t i = 0; i < block->row_count; i++) {
 		struct text lead;
 		text_init(&lead);
@@ -216,9 +222,9 @@ static void fit_columns(const struct pen *pen, const struct block *block, int *w
 {
 	int least[DOCUMENT_MOST_COLUMNS];
 
-	if (measure_columns(pen, block, true, widths, least) <= PAPER_COLUMNS)
+	if (measure_columns(pen, block, true, widths, least) <= paper_columns(pen))
 		return;
-	for (int total = measure_columns(pen, block, false, widths, least); total > PAPER_COLUMNS;
+	for (int total = measure_columns(pen, block, false, widths, least); total > paper_columns(pen);
 	     total--) {
 		int widest = -1;
 		for (int i = 0; i < block->column_count; i++)
@@ -317,8 +323,8 @@ static void add_expected(struct pen *pen, size_t start, int column, const char *
 {
 	int columns = columns_of(pen, words);
 
-	if (column + columns > PAPER_COLUMNS)
-		column = PAPER_COLUMNS - columns;
+	if (column + columns > paper_columns(pen))
+		column = paper_columns(pen) - columns;
 	if (columns_of(pen, text_get(pen->text) + start) >= column) {
 		end_line(pen);
 		start = pen->text->length;
@@ -327,11 +333,29 @@ static void add_expected(struct pen *pen, size_t start, int column, const char *
 	add(pen, words);
 }
 
+/* As wide as the values of a stage are, so that what stands beside them keeps its column. */
+static int stage_columns(const struct pen *pen, const struct block *block)
+{
+	int columns = STAGE_COLUMNS;
+	struct text value;
+
+	text_init(&value);
+	for (size_t i = 0; i < block->measure_count; i++)
+		for (int stage = 0; stage < DOCUMENT_STAGES; stage++) {
+			text_clear(&value);
+			writer_add_value(&value, &block->measures[i], stage, pen->plain);
+			int needed = columns_of(pen, text_get(&value)) + 1;
+			columns = needed > columns ? needed : columns;
+		}
+	text_done(&value);
+	return columns;
+}
+
 static void write_readings(struct pen *pen, const struct block *block)
 {
 	bool has[DOCUMENT_STAGES] = { document_has_stage(block, 0), document_has_stage(block, 1) };
 	bool expected = writer_has_expected(block);
-	const int label_end = 29, stage_width = 20;
+	const int label_end = 29, stage_width = stage_columns(pen, block);
 
 	add_space(pen);
 	for (size_t i = 0; i <= block->measure_count; i++) {
@@ -362,7 +386,7 @@ static void add_behind(struct pen *pen, size_t start, const char *words)
 	int column = columns_of(pen, text_get(pen->text) + start) + GAP;
 	struct wrap_line line;
 
-	for (int row = 0; wrap_next(&words, PAPER_COLUMNS - column, pen->plain, &line); row++) {
+	for (int row = 0; wrap_next(&words, paper_columns(pen) - column, pen->plain, &line); row++) {
 		if (row > 0)
 			end_line(pen);
 		text_pad(pen->text, ' ', row > 0 ? column : GAP);
@@ -420,7 +444,7 @@ static void write_trend(struct pen *pen, const struct block *block)
 	struct plot plot = {
 		.points = trend->points, .count = trend->count, .has_limit = trend->has_limit,
 		.limit = trend->limit, .limit_name = trend->limit_name, .rows = TREND_ROWS,
-		.columns = PAPER_COLUMNS - INDENT, .plain = pen->plain,
+		.columns = paper_columns(pen) - INDENT, .plain = pen->plain,
 	};
 	struct text drawing, title;
 

@@ -39,10 +39,17 @@ static const char *const ledgers[] = {
 	"FROM call JOIN charge_entry ON charge_entry.call = call.id " which "GROUP BY call.id), " \
 	"read AS (SELECT moved.*, " READ("system.refrigerant") " AS refrigerant, " \
 	"CAST(" READ("system.factory_charge") " AS REAL) AS charge, " \
-	"CAST(" READ("system.manufacture_year") " AS REAL) AS made " \
+	"CAST(" READ("system.manufacture_year") " AS REAL) AS made, " \
+	"CAST(" READ("system.line_set_length") " AS REAL) AS line, " \
+	"CAST(" READ("system.precharged_length") " AS REAL) AS precharged, " \
+	"CAST(" READ("system.charge_per_length") " AS REAL) AS per_length, " \
+	"coalesce(" READ("as_found.leak_place") ", " READ("as_left.leak_place") ", '') <> '' AS leaked, " \
+	"EXISTS (SELECT 1 FROM tightness WHERE tightness.call = call.id AND kind <> 'weigh_in') AS tested " \
 	"FROM moved JOIN call ON call.id = moved.call WHERE net > 0) " \
 	"SELECT system.uid, max(customer.name || iif(system.name = '', '', ', ' || system.name)) " \
-	"AS words, max(coalesce(refrigerant, '')), year, max(coalesce(charge, 0)), total(net) " \
+	"AS words, max(coalesce(refrigerant, '')), year, max(coalesce(charge, 0)), total(net), " \
+	"max(coalesce(line, -1)), max(coalesce(precharged, -1)), max(coalesce(per_length, -1)), " \
+	"max(leaked), max(tested) " \
 	"FROM read JOIN system ON system.id = read.system JOIN customer ON customer.id = read.customer " \
 	"WHERE made IS NULL OR CAST(year AS INTEGER) > made " \
 	"GROUP BY system.id, year ORDER BY words, system.uid, year"
@@ -86,6 +93,11 @@ enum status store_made_up(struct store *store, const struct uid *system,
 			.year = sqlite3_column_int(row, 3),
 			.charge_oz = sqlite3_column_double(row, 4),
 			.made_up_oz = sqlite3_column_double(row, 5),
+			.line_ft = sqlite3_column_double(row, 6),
+			.precharged_ft = sqlite3_column_double(row, 7),
+			.oz_per_ft = sqlite3_column_double(row, 8),
+			.leak_found = sqlite3_column_int(row, 9) != 0,
+			.after_repair = sqlite3_column_int(row, 10) != 0,
 		};
 		row_copy(row, 1, line.words, sizeof line.words);
 		row_copy(row, 2, line.refrigerant, sizeof line.refrigerant);

@@ -39,6 +39,7 @@ struct paper_page {
 	struct pager pager;          /* on it */
 	bool is_stale;               /* something changed since it was written out */
 	enum unit_system units;      /* in which it was written out */
+	int columns;                 /* how wide */
 };
 
 /* ---- The lines ---- */
@@ -208,29 +209,39 @@ static void name_file(const struct call *call, struct order *order)
 }
 
 static enum status write_paper(struct workbook *workbook, const struct paper_page *page,
-                               enum paper_format format, struct text *text, struct error *error)
+                               enum paper_format format, int columns, struct text *text,
+                               struct error *error)
 {
 	struct session *session = workbook_session(workbook);
 	struct paper_choice choice = {
-		.format = format, .reader = page->order.reader,
+		.format = format, .reader = page->order.reader, .columns = columns,
 		.plain = format == PAPER_TEXT && canvas_is_plain(workbook_canvas(workbook)),
 	};
 
 	return session_write_paper(session, &choice, text, error);
 }
 
+/* As wide as a page, or as there is room for beside the bar. */
+static int preview_columns(const struct area *area)
+{
+	int room = area->columns - 1;
+
+	return room < DOCUMENT_TEXT_COLUMNS ? room : DOCUMENT_TEXT_COLUMNS;
+}
+
 /* Writes the paper out for reading, where something changed. */
-static void refresh(struct workbook *workbook, struct paper_page *page)
+static void refresh(struct workbook *workbook, struct paper_page *page, int columns)
 {
 	struct error error;
 	enum unit_system units = session_units(workbook_session(workbook));
 
-	if (!page->is_stale && page->units == units)
+	if (!page->is_stale && page->units == units && page->columns == columns)
 		return;
 	page->is_stale = false;
 	page->units = units;
+	page->columns = columns;
 	text_clear(&page->text);
-	if (write_paper(workbook, page, PAPER_TEXT, &page->text, &error) != STATUS_OK)
+	if (write_paper(workbook, page, PAPER_TEXT, columns, &page->text, &error) != STATUS_OK)
 		workbook_refuse(workbook, &error);
 	/* What changed above leaves the reader where he was. */
 	page->pager.text = text_get(&page->text);
@@ -282,7 +293,7 @@ static void save(struct workbook *workbook, struct paper_page *page)
 	struct error error;
 
 	text_init(&text);
-	enum status status = write_paper(workbook, page, page->order.format, &text, &error);
+	enum status status = write_paper(workbook, page, page->order.format, 0, &text, &error);
 	if (status == STATUS_OK)
 		status = papers_save(page->order.file, &text, again, &error);
 	page->refused[0] = '\0';
@@ -417,7 +428,7 @@ static void draw(struct workbook *workbook, void *state, struct area area)
 	bool is_reading = page->line == LINE_COUNT;
 	int row = 0, long_rows = area.rows >= TALL_ROWS ? 3 : 1;
 
-	refresh(workbook, page);
+	refresh(workbook, page, preview_columns(&area));
 	for (int line = 0; line < LINE_COUNT; line++) {
 		int rows = line == LINE_SUMMARY || line == LINE_OFFICE_NOTE ? long_rows : 1;
 		draw_line(workbook, page, area, row, rows, line);

@@ -103,5 +103,18 @@ for header in include/padside/*/*.h; do
 		   ${CC:-cc} -std=c11 -D_XOPEN_SOURCE=700 -Iinclude -fsyntax-only -x c - 2>&1)"
 done
 
+# What is promised names its test: each is there, and the table is one.
+promises=$(sed -n '/^## What is promised/,/^## The office$/p' DEVELOPERS.md)
+verdict "DEVELOPERS.md has another table of what is promised" \
+	"$(grep -n '^| promise | test |' DEVELOPERS.md | sed 1d)"
+verdict "a test that DEVELOPERS.md names is not there" \
+	"$(echo "$promises" | grep -oE '`tests/[a-z_./]+`' | tr -d '`' | while read -r path; do
+		[ -e "$path" ] || echo "$path"
+	done)"
+verdict "a target that DEVELOPERS.md names is not there" \
+	"$(echo "$promises" | grep -oE '`make [a-z-]+`' | tr -d '`' | while read -r _ target; do
+		grep -qE "^([a-z-]+ )*$target( [a-z-]+)*:" Makefile || echo "$target"
+	done)"
+
 echo "fences: $passed passed, $failed failed"
 [ "$failed" -eq 0 ]

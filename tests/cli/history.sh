@@ -16,7 +16,7 @@ expect "a customer's pages" 0 "Declined"
 check "readings stand over the visits" \
 	grep -q '^run capacitor deviation, %  *0.7  *-1.3  *-3.1  *-5.1$' "$out"
 check "the drift is told" \
-	grep -q 'run capacitor deviation (expected -6 to 6 %): falling 1.9 % a year' "$out"
+	grep -q 'run capacitor deviation (assumed -6 to 6 %): falling 1.9 % a year' "$out"
 check "the drift is plotted over its time" grep -q '^ *2023-05-23 .* 2026-05-19$' "$out"
 check "the drift is plotted with its limit" grep -q 'limit$' "$out"
 check "declined work is on the page" holds "$out" 'Replace the run capacitor now, 61.00'
@@ -24,6 +24,9 @@ check "lines stay short" is "$(wc -L <"$out")" 80
 LC_ALL=C "$program" --book "$book" history --customer abara >"$scratch/plain"
 check "plain terminals get the page" holds "$scratch/plain" "run capacitor deviation"
 check "plain terminals get ASCII only" is "$(LC_ALL=C grep -c '[^ -~]' "$scratch/plain")" 0
+run history --customer oduya
+check "a limit that was read is expected" holds "$out" 'run capacitor deviation (expected -6 to 6 %)'
+check "one that nobody read is assumed" holds "$out" 'total external static (assumed at most 0.5 in. w.c.)'
 run history --customer oduya --units si
 expect "in SI" 0
 check "SI is shown when asked for" grep -q '^superheat over target, K .*7\.3→0\.3$' "$out"

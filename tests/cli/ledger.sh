@@ -12,6 +12,15 @@ check "a year adds up" grep -q '^2025, R-410A  *176\.0  *159\.0  *17\.0$' "$out"
 check "what was made up is a share of the charge" \
 	grep -q '^Lucinda Park-Hale, upstairs, R-410A  *2025  *17\.0  *9\.7 %$' "$out"
 check "units are called so" holds "$out" "By unit, oz"
+# 104 oz by weight and 0.6 oz for each of the 15 ft beyond the maker's: 52 of 113 oz.
+check "the line set's charge counts" grep -q '^Odalys Brandt, house, R-410A  *2026  *52\.0  *46\.0 %$' "$out"
+check "what was done beside it is marked" \
+	is "$(sed -n '/^Odalys Brandt, house, R-410A  *2026/{n;p;}' "$out")" "    leak found, after a repair"
+check "a place of a leak alone is no repair" \
+	is "$(sed -n '/^Maren Oduya, house, R-410A  *2026/{n;p;}' "$out")" "    leak found"
+check "where nothing of it is on record there is no mark" \
+	is "$(grep -A1 '^Lucinda Park-Hale, upstairs, R-410A  *2025' "$out" | grep -c '^    ')" 0
+check "the ledger keeps to 80 columns" [ "$(wc -L <"$out")" -le 80 ]
 run ledger --units si
 expect "in SI" 0
 check "grams are shown when asked for" grep -q '^N-0417, R-410A  *1446  *0  *1446$' "$out"
@@ -22,8 +31,13 @@ check "the years of the CSV add up to the book" \
 	is "$(awk -F, '$1 == "year" { net += $8 } END { print net }' "$out")" 57.5
 moved=$(sqlite3 "$book" "SELECT sum(coalesce(added, 0) - coalesce(recovered, 0)) FROM charge_entry")
 check "the book says the same to another program" is "$moved" 57.5
+check "the share can be worked out again from the CSV" is "$(awk -F, '$1 == "made_up" && $(NF - 4) > 0 {
+	x = 100 * $(NF - 5) / ($(NF - 4) + $(NF - 3)) - $(NF - 2); if (x > 1e-9 || x < -1e-9) n++ }
+	END { print n + 0 }' "$out")" 0
+check "as many fields in every line" is "$(sed 's/"[^"]*"//g' "$out" | awk -F, '{ print NF }' | sort -u | wc -l)" 1
 run ledger --json
 expect "as JSON" 0
+check "JSON has the marks" grep -q '"leak_found": *true, *"after_repair": *true' "$out"
 check "JSON has the same" grep -q '"made_up": *17, *"factory_charge": *176' "$out"
 run ledger --json --csv
 expect "two forms at once are wrong usage" 2

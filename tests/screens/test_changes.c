@@ -176,6 +176,21 @@ START_TEST(a_change_of_another_program_is_taken_back)
 }
 END_TEST
 
+/* A fault and a judgement of it stand in words, not by their ids. */
+START_TEST(a_judgement_is_told_in_words)
+{
+	struct judgement judgement = { .verdict = JUDGEMENT_RULED_OUT };
+
+	text_copy(judgement.fault, sizeof judgement.fault, "compressor_capacitor_weak");
+	assert_ok(session_put(desk.session, LIST_JUDGEMENTS, &judgement, &error));
+	desk_keys(&desk, "Alt+w");
+	ck_assert_msg(desk_shows(&desk, "run capacitor weak"), "%s", "the fault by its label");
+	ck_assert(desk_shows(&desk, "ruled out"));
+	ck_assert(!desk_shows(&desk, "capacitor_weak"));
+	ck_assert(!desk_shows(&desk, "ruled_out"));
+}
+END_TEST
+
 Suite *changes_suite(void)
 {
 	Suite *suite = suite_create("changes");
@@ -190,6 +205,7 @@ Suite *changes_suite(void)
 	tcase_add_test(keys, undo_of_a_line_leaves_the_other_fields_alone);
 	tcase_add_test(keys, the_changes_are_listed_with_who_and_when);
 	tcase_add_test(keys, any_change_is_taken_back_from_the_list);
+	tcase_add_test(keys, a_judgement_is_told_in_words);
 	tcase_add_test(keys, what_was_changed_again_since_stays);
 	tcase_add_test(keys, a_change_of_another_program_is_taken_back);
 	suite_add_tcase(suite, keys);

@@ -333,6 +333,22 @@ START_TEST(the_paper_can_be_read_to_its_end)
 }
 END_TEST
 
+/* A line of the report ends before the bar, as wide as the window is; the file keeps its 80. */
+START_TEST(nothing_of_the_report_is_under_the_bar)
+{
+	static const int columns[] = { 60, 80, 120 };
+	static const char words[] =
+		"abcde abcde abcde abcde abcde abcde abcde abcde abcde abcde abcde abcde abcdeZ";
+
+	workbook_resize(desk.workbook, 24, columns[_i]);
+	desk_write(&desk, "complaint", words);
+	desk_keys(&desk, "Ctrl+P Tab");
+	ck_assert(desk_shows(&desk, "What you told us"));
+	desk_keys(&desk, "Down Down Down Down");
+	ck_assert(desk_shows(&desk, "abcdeZ"));
+}
+END_TEST
+
 /* What is taken back is taken back on the paper in sight too. */
 START_TEST(the_paper_follows_what_is_taken_back)
 {
@@ -378,6 +394,7 @@ Suite *pages_suite(void)
 	tcase_add_test(paper, a_place_that_is_not_there_is_said);
 	tcase_add_test(paper, a_call_is_closed_and_opened_again);
 	tcase_add_test(paper, the_paper_can_be_read_to_its_end);
+	tcase_add_loop_test(paper, nothing_of_the_report_is_under_the_bar, 0, 3);
 	tcase_add_test(paper, the_paper_follows_what_is_taken_back);
 	suite_add_tcase(suite, paper);
 	return suite;

@@ -34,10 +34,20 @@ void ledger_done(struct ledger *ledger);
 enum status ledger_load(struct store *store, struct ledger *ledger, struct error *error);
 
 /*
- * What was added in the year beyond what was recovered, in per cent of the
- * factory charge; NAN when that is not known.  A unit that loses nothing has 0.
+ * What the line set holds beyond the factory charge, oz; NAN when its length or the
+ * maker's rate is not known.
+ */
+double ledger_line_set(const struct made_up_line *line);
+
+/*
+ * What was added in the year beyond what was recovered, in per cent of the factory
+ * charge and, where it is known, that of the line set; NAN when the factory charge is
+ * not known.  A unit that loses nothing has 0.
  */
 double ledger_share(const struct made_up_line *line);
+
+/* "leak found, after a repair": what was done on the calls of the line; "" for neither. */
+const char *ledger_marks(const struct made_up_line *line);
 
 /* "year", "system", "cylinder": stable words. */
 const char *ledger_by_key(enum ledger_by by);

@@ -34,6 +34,7 @@ struct paper_choice {
 	enum paper_reader reader; /* for whom; the customer's JSON leaves out what only the office reads */
 	enum unit_system units;   /* shown; does not matter for JSON */
 	bool plain;               /* ASCII only where the format can */
+	int columns;              /* of text; 0: a page's 80 */
 	bool on_sheets;           /* text: cut into sheets, each with its foot */
 };
 

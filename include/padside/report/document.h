@@ -120,10 +120,13 @@ struct picture {
 	bool is_jpeg;               /* else PNG */
 };
 
+enum { DOCUMENT_TEXT_COLUMNS = 80 }; /* of a page of text */
+
 struct document {
 	const char *title;          /* what it is, whose and of when; never NULL */
 	const char *whose;          /* at the foot of every sheet; "" for none */
 	const char *number;         /* likewise */
+	int columns;                /* of the text; 0: DOCUMENT_TEXT_COLUMNS */
 	bool is_a4;                 /* sheets are A4; else Letter, or what the printer holds */
 	bool is_dense;              /* may be set small: for readers who look things up */
 	struct picture logo;        /* beside the letterhead */

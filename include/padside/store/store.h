@@ -434,7 +434,11 @@ struct made_up_line {
 	char refrigerant[16];              /* choice key; "" not said */
 	int year;                          /* of the calls */
 	double charge_oz;                  /* its factory charge; 0 not said */
+	double line_ft, precharged_ft;     /* of its line set; below 0 not said */
+	double oz_per_ft;                  /* what the maker adds for it; below 0 not said */
 	double made_up_oz;                 /* put in beyond what the same call took out */
+	bool leak_found;                   /* a place of a leak was noted on one of the calls */
+	bool after_repair;                 /* the circuit was tested or evacuated on one of them */
 };
 
 /*
