@@ -83,7 +83,7 @@ LINK    = $(CC) $(OUR_CFLAGS) $(CFLAGS) $(OUR_LDFLAGS) $(LDFLAGS)
 
 SOURCES := $(sort $(wildcard src/*/*.c))
 PROGRAM := src/cli/main.c
-LIBRARY := $(filter-out $(PROGRAM),$(SOURCES))
+LIBRARY := $(filter-out $(PROGRAM) $(if $(LIBPQ),,src/store/libpq.c),$(SOURCES))
 SUPPORT := $(sort $(wildcard tests/support/*.c))
 TESTS   := $(sort $(wildcard tests/unit/test_*.c tests/store/test_*.c \
              tests/report/test_*.c tests/screens/test_*.c))

@@ -1,8 +1,7 @@
 /*
- * libpq, loaded when it is needed.
+ * libpq, loaded when it is needed.  Only where its headers are: the Makefile
+ * leaves this file out elsewhere.
  */
-#ifdef HAVE_LIBPQ
-
 #include "store/libpq.h"
 
 #include <dlfcn.h>
@@ -53,5 +52,3 @@ enum status pq_load(struct error *error)
 	is_loaded = true;
 	return STATUS_OK;
 }
-
-#endif
