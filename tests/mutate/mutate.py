@@ -44,15 +44,15 @@ ROOMS = ("base", "calc", "catalog", "model", "diagnose", "store", "report", "app
 
 # Suites that are nearest to a room: they run first, and mostly that is enough.
 NEAREST = {
-    "base": "base text glyph utf8 csv json_text band plot typed units bad_input",
+    "base": "base beside text glyph utf8 csv json_text band plot typed units bad_input",
     "calc": "refrigerant moist_air coil electrical airflow charge uncertainty barometer drift "
             "figures bad_input charging tightness_calc",
     "catalog": "catalog conditions tables figures visit diagnose diagnose_electrical history states limits",
     "model": "figures charging visit money bill tables diagnose expect checklist call_lists",
-    "diagnose": "likelihoods diagnose contradictions diagnose_electrical assessment states session demo",
+    "diagnose": "measured likelihoods circuit diagnose contradictions diagnose_electrical assessment states session demo",
     "store": "store merge session call_json call_parts two",
     "report": "wording paper bill reports papers money",
-    "app": "session call_json papers demo history prices csv summary_line tightness_log",
+    "app": "session two call_json papers demo history prices csv summary_line tightness_log",
     "tui": "workbook pages customer_pages two_at_once changes questions canvas widgets edit curses local compare judging quick "
            "tightness",
     "cli": "base",

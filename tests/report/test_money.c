@@ -222,6 +222,50 @@ START_TEST(a_choice_costs_so_much_a_year)
 }
 END_TEST
 
+/* By hand: each amount counts however small it is, and without one of them nothing is said. */
+START_TEST(a_small_amount_is_an_amount_and_none_is_none)
+{
+	static const struct {
+		double tons, hours, rate, seer;
+		bool has_energy;
+		double kwh;
+	} rows[] = {
+		{ 3, 1000, 14.5, 10, true, 3600 }, { 0.5, 1000, 14.5, 10, true, 600 },
+		{ 3, 0.5, 14.5, 10, true, 1.8 }, { 3, 1000, 0.5, 10, true, 3600 },
+		{ 3, 1000, 14.5, 0.5, true, 72000 },
+		{ 0, 1000, 14.5, 10, false, 0 }, { 3, 0, 14.5, 10, false, 0 }, { 3, 1000, 0, 10, false, 0 },
+		{ 3, 1000, 14.5, 0, false, 0 },
+	};
+	struct offer_cost cost;
+
+	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+		struct billing billing = { .cooling_hours = rows[i].hours, .energy_rate = rows[i].rate };
+		struct offer of_offer = { .seer = rows[i].seer }, none = { .seer = 0 };
+		ck_assert_int_eq(money_offer_cost(&of_offer, &billing, rows[i].tons, 0, &cost), STATUS_OK);
+		ck_assert(cost.has_energy == rows[i].has_energy && !cost.has_years);
+		ck_assert_double_eq_tol(cost.kwh, rows[i].kwh, 1e-9);
+		ck_assert_int_eq(money_offer_cost(&none, &billing, rows[i].tons, rows[i].seer, &cost), STATUS_OK);
+		ck_assert(cost.has_energy == rows[i].has_energy);
+		ck_assert_double_eq_tol(cost.kwh, rows[i].kwh, 1e-9);
+	}
+	struct billing billing = { .cooling_hours = 0 };
+	struct offer year = { .price_low = 900, .price_high = 1200, .years_low = 0.5 };
+	ck_assert_int_eq(money_offer_cost(&year, &billing, 3, 10, &cost), STATUS_OK);
+	ck_assert(cost.has_years);
+	ck_assert_int_eq(cost.year_low, 1800);
+	ck_assert_int_eq(cost.year_high, 2400);
+	year = (struct offer){ .price_low = 900, .price_high = 1200, .years_high = 0.5 };
+	ck_assert_int_eq(money_offer_cost(&year, &billing, 3, 10, &cost), STATUS_OK);
+	ck_assert(cost.has_years);
+	ck_assert_int_eq(cost.year_low, 1800);
+	ck_assert_int_eq(cost.year_high, 2400);
+	static const cents amounts[][2] = { { 0, 0 }, { 49, 0 }, { 50, 100 }, { 149, 100 }, { 150, 200 },
+	                                    { -49, 0 }, { -50, -100 }, { -149, -100 } };
+	for (size_t i = 0; i < sizeof amounts / sizeof *amounts; i++)
+		ck_assert_int_eq(money_whole(amounts[i][0]), amounts[i][1]);
+}
+END_TEST
+
 /* What is printed side by side adds up: 87.00 / 14 = 6.214 -> 6, 326.25 -> 326, and not 332.46 -> 332. */
 START_TEST(both_a_year_is_the_sum_of_what_is_printed)
 {
@@ -385,6 +429,7 @@ Suite *money_suite(void)
 	tcase_add_loop_test(tests, parts_of_lines_add_up_to_their_kind, 0, 40);
 	tcase_add_test(tests, too_large_is_refused_not_wrapped);
 	tcase_add_test(tests, a_choice_costs_so_much_a_year);
+	tcase_add_test(tests, a_small_amount_is_an_amount_and_none_is_none);
 	tcase_add_test(tests, both_a_year_is_the_sum_of_what_is_printed);
 	tcase_add_loop_test(tests, a_line_says_what_its_quantity_is_of, 0,
 	                    (int)(sizeof measured_lines / sizeof *measured_lines));
