@@ -95,7 +95,8 @@ static const char *const page[] = {
 	"refrigerant added and recovered, ounces",
 	".TP",
 	".B leak_rates",
-	"what was put into a unit in a year beyond what was taken out, as a share of its charge",
+	"what was put into a unit in a year beyond what was taken out, as a share of its charge and, "
+	"where it is known, its line set's",
 	".TP",
 	".B unit_series, drifting_units",
 	"what is followed from call to call of a unit, as last left: run capacitors, insulation and amps "
