@@ -229,6 +229,14 @@ static void describe_points(const struct trend *trend, struct text *words)
 	}
 }
 
+/* At which end of the limit its name stands: where the values are farther from it. */
+static bool limit_is_free_at_end(const struct trend *trend)
+{
+	double first = trend->points[0].value, last = trend->points[trend->count - 1].value;
+
+	return fabs(last - trend->limit) > fabs(first - trend->limit);
+}
+
 void html_add_trend(struct pen *pen, const struct trend *trend)
 {
 	struct scale scale;
@@ -250,7 +258,9 @@ void html_add_trend(struct pen *pen, const struct trend *trend)
 		coordinate(pen, "x2", TREND_WIDTH - TREND_RIGHT);
 		coordinate(pen, "y2", y);
 		html_mark(pen, "/>");
-		add_label(pen, TREND_WIDTH - TREND_RIGHT, y > TREND_TOP + 10 ? y - 4 : y + 12, "end",
+		bool at_end = limit_is_free_at_end(trend);
+		add_label(pen, at_end ? TREND_WIDTH - TREND_RIGHT : TREND_LEFT + 4,
+		          y > TREND_TOP + 10 ? y - 4 : y + 12, at_end ? "end" : "start",
 		          trend->limit_name);
 	}
 	add_points(pen, trend, &scale);

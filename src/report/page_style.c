@@ -147,7 +147,7 @@ const char *const page_style[] = {
 	"  table { margin: .6mm 0 1.2mm; }\n"
 	"  th, td { padding-top: .25mm; padding-bottom: .25mm; }\n"
 	"  .dense th, .dense td { padding-top: .15mm; padding-bottom: .15mm; }\n"
-	"  dl { break-inside: avoid; }\n"
+	"  dl, .cards:not(.rulers) { break-inside: avoid; }\n"
 	"  .finding { margin: 1mm 0; padding: .6mm 2.5mm; }\n"
 	"  .finding ul { padding-left: 1.1em; margin: .2mm 0; }\n"
 	"  .dense .finding ul { columns: 2; }\n"

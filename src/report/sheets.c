@@ -10,6 +10,8 @@
 enum {
 	SHEET_COLUMNS = 80,
 	FOOT_ROWS = 2,       /* an empty line and the foot */
+	INDENT = 2,          /* of items; what hangs below them stands deeper */
+	HEADING_ROWS = 5,    /* of a heading with its help */
 	ROWS_TO_GIVE = 16,   /* of a sheet that may stay empty so that it ends well */
 	MOST_SHEETS = 4096
 };
@@ -26,19 +28,41 @@ static const char *next_line(const char *at)
 	return at + (*at == '\n');
 }
 
-/* The end of the sheet that begins at `start`: behind an empty line near its end, or full. */
+/* Whether what ends at a gap is a heading with nothing of its own but a few words of help. */
+static bool is_bare_heading(const char *block, int rows)
+{
+	const char *rule = next_line(block);
+
+	return rows <= HEADING_ROWS && (strncmp(rule, "──", strlen("──")) == 0 ||
+	                                strncmp(rule, "--", strlen("--")) == 0);
+}
+
+/*
+ * The end of the sheet that begins at `start`: behind an empty line near its end that does
+ * not part a heading from what it is of; else before an item with all that hangs below it.
+ */
 static const char *sheet_end(const char *start)
 {
-	const char *at = start, *gap = NULL;
+	const char *at = start, *gap = NULL, *item = NULL, *block = start;
+	int block_row = 0;
 
 	for (int row = 0; row < DOCUMENT_SHEET_ROWS - FOOT_ROWS; row++) {
 		if (!*at)
 			return at;
-		if (*at == '\n' && row >= DOCUMENT_SHEET_ROWS - FOOT_ROWS - ROWS_TO_GIVE)
+		bool is_near = row >= DOCUMENT_SHEET_ROWS - FOOT_ROWS - ROWS_TO_GIVE;
+		if (*at == '\n' && is_near && !is_bare_heading(block, row - block_row))
 			gap = at;
+		if (is_near && strspn(at, " ") <= INDENT)
+			item = at;
 		at = next_line(at);
+		if (at[-1] == '\n' && at - start > 1 && at[-2] == '\n') {
+			block = at;
+			block_row = row + 1;
+		}
 	}
-	return !*at || !gap ? at : gap;
+	if (!*at || (!gap && !item))
+		return at;
+	return gap ? gap : item;
 }
 
 static void cut_sheets(const char *text, struct cut *cut)

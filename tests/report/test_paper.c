@@ -511,6 +511,54 @@ START_TEST(sheets_hold_every_line)
 }
 END_TEST
 
+/* A heading, its help and what it is of stay together: 52 lines, then a heading in the last rows. */
+START_TEST(no_sheet_ends_in_a_heading)
+{
+	const char *rule = _i ? "----" : "────";
+	struct document document;
+	struct text text, sheets;
+
+	document_init(&document);
+	text_init(&text);
+	text_init(&sheets);
+	for (int i = 0; i < 52; i++)
+		text_add(&text, i % 4 == 3 ? "\n" : "words\n");
+	text_add_format(&text, "Your agreement\n%s\nhelp\n\n", rule);
+	for (int i = 0; i < 20; i++)
+		text_add(&text, "what it is of\n");
+	document_add_sheets(&document, text_get(&text), _i != 0, &sheets);
+	const char *cut = strchr(text_get(&sheets), '\f');
+	ck_assert_ptr_nonnull(cut);
+	ck_assert_int_eq(strncmp(cut + 1, "Your agreement\n", 15), 0);
+	text_done(&text);
+	text_done(&sheets);
+	document_done(&document);
+}
+END_TEST
+
+/* An item without an empty line near it is not parted from its values. */
+START_TEST(an_item_stays_with_its_values)
+{
+	struct document document;
+	struct text text, sheets;
+
+	document_init(&document);
+	text_init(&text);
+	text_init(&sheets);
+	for (int i = 0; i < _i; i++)
+		text_add(&text, "words\n");
+	for (int i = 0; i < 40; i++)
+		text_add(&text, "  item\n    value\n    value\n");
+	document_add_sheets(&document, text_get(&text), true, &sheets);
+	const char *cut = strchr(text_get(&sheets), '\f');
+	ck_assert_ptr_nonnull(cut);
+	ck_assert_int_eq(strncmp(cut + 1, "  item\n", 7), 0);
+	text_done(&text);
+	text_done(&sheets);
+	document_done(&document);
+}
+END_TEST
+
 /* ---- CSV ---- */
 
 /* RFC 4180: every line has as many fields as the header, and ends in CRLF. */
@@ -602,6 +650,8 @@ Suite *paper_suite(void)
 	tcase_add_test(tests, names_cannot_leave_the_style_sheet);
 	tcase_add_loop_test(tests, a_logo_is_inside_the_page, 0, 3);
 	tcase_add_loop_test(tests, every_sheet_says_whose_it_is_and_which, 0, PAPER_READER_COUNT);
+	tcase_add_loop_test(tests, no_sheet_ends_in_a_heading, 0, 2);
+	tcase_add_loop_test(tests, an_item_stays_with_its_values, 0, 3);
 	tcase_add_loop_test(tests, sheets_hold_every_line, 0, 60);
 	tcase_add_test(tests, every_csv_line_has_the_same_fields);
 	tcase_add_test(tests, chances_and_dates_in_words);
