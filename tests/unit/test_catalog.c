@@ -235,8 +235,8 @@ START_TEST(an_instrument_is_as_good_as_it_is_set)
 	ck_assert_str_eq(text, "0.3 V + 0.5 %");
 	instruments_reset();
 	ck_assert_double_eq_tol(reading_accuracy(READING_LINE_VOLTAGE, 240), 2.9, 1e-9);
-	ck_assert(accuracy_parse(INSTRUMENT_PIPE_THERMOMETER, "0.5 C", &accuracy, &error) != STATUS_OK ||
-	          fabs(accuracy.absolute - 0.9) < 1e-9);
+	ck_assert(accuracy_parse(INSTRUMENT_PIPE_THERMOMETER, "0.5 C", &accuracy, &error) == STATUS_OK);
+	ck_assert_double_eq_tol(accuracy.absolute, 0.9, 1e-9);
 	ck_assert(accuracy_parse(INSTRUMENT_CLAMP_METER, "1.5%", &accuracy, &error) == STATUS_OK);
 	ck_assert(accuracy.absolute < 1e-12 && accuracy.percent > 1.49);
 	ck_assert(accuracy_parse(INSTRUMENT_CLAMP_METER, "good", &accuracy, &error) != STATUS_OK);
@@ -244,6 +244,37 @@ START_TEST(an_instrument_is_as_good_as_it_is_set)
 	ck_assert(accuracy_parse(INSTRUMENT_CLAMP_METER, "-1", &accuracy, &error) != STATUS_OK);
 	ck_assert(instrument_set_accuracy(INSTRUMENT_CLAMP_METER, (struct accuracy){ -1, 0 }) ==
 	          STATUS_NEGATIVE);
+}
+END_TEST
+
+/* As data sheets write it: either term first, alone, with or without spaces. */
+START_TEST(an_accuracy_is_read_as_data_sheets_write_it)
+{
+	static const struct {
+		const char *typed;
+		double absolute, percent;
+	} rows[] = {
+		{ "0.3 V + 0.5 %", 0.3, 0.5 }, { "0.5 % + 0.3 V", 0.3, 0.5 }, { "0.3V+0.5%", 0.3, 0.5 },
+		{ "0.3", 0.3, 0 }, { "0.5 %", 0, 0.5 }, { "0.3 V ", 0.3, 0 }, { "0.5 % ", 0, 0.5 },
+		{ "300 mV", 0.3, 0 }, { "0.1 V + 0.2 V + 1 % + 1 %", 0.3, 2 },
+	};
+	static const char *const refused[] = { "", "+", "0.3 V +", "%", "0.3 A", "0.3 x", "0.5 %%" };
+	struct accuracy accuracy;
+	struct error error;
+
+	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+		ck_assert_msg(accuracy_parse(INSTRUMENT_VOLTMETER, rows[i].typed, &accuracy, &error) ==
+		              STATUS_OK, "\"%s\": %s", rows[i].typed, error.text);
+		ck_assert_double_eq_tol(accuracy.absolute, rows[i].absolute, 1e-9);
+		ck_assert_double_eq_tol(accuracy.percent, rows[i].percent, 1e-9);
+	}
+	for (size_t i = 0; i < sizeof refused / sizeof *refused; i++) {
+		accuracy = (struct accuracy){ 7, 8 };
+		ck_assert_msg(accuracy_parse(INSTRUMENT_VOLTMETER, refused[i], &accuracy, &error) != STATUS_OK,
+		              "\"%s\"", refused[i]);
+		ck_assert_double_eq(accuracy.absolute, 7);
+		ck_assert_double_eq(accuracy.percent, 8);
+	}
 }
 END_TEST
 
@@ -364,6 +395,7 @@ Suite *catalog_suite(void)
 	tcase_add_test(tests, a_warranty_day_is_a_day);
 	tcase_add_test(tests, an_instrument_is_as_good_as_it_is_set);
 	tcase_add_test(tests, shorthand_is_understood);
+	tcase_add_test(tests, an_accuracy_is_read_as_data_sheets_write_it);
 	tcase_add_test(tests, what_cannot_be_kept_is_refused_with_its_limit);
 	tcase_add_test(tests, an_unlikely_reading_is_kept_and_marked);
 	tcase_add_test(tests, si_is_typed_and_shown);
