@@ -273,7 +273,7 @@ LINTED := $(SOURCES) $(sort $(wildcard man/*.c))
 
 lint: $(patsubst %.c,$(BUILD)/lint/%.ok,$(LINTED))
 	shellcheck -x -P . tests/all tests/run tests/packages tests/cli/*.sh tests/screens/*.sh \
-	  tests/fuzz/kill tests/trouble/lib tests/trouble/memory tests/trouble/kills tests/store/*.sh demo/run demo/office .ci/run man/deb.sh \
+	  tests/fuzz/kill tests/trouble/lib tests/trouble/memory tests/trouble/kills tests/store/*.sh tests/store/server demo/run demo/office .ci/run man/deb.sh \
 	  man/completion.bash
 	cppcheck --quiet --std=c11 --enable=warning,performance,portability --error-exitcode=1 \
 	  --suppressions-list=.cppcheck $(filter-out -D_FORTIFY%,$(filter -I% -D%,$(OUR_CPPFLAGS))) src man

@@ -4,43 +4,16 @@
 # a server that is killed; and random histories (tests/store/test_office.c).
 # shellcheck source=tests/cli/lib
 . "$(dirname "$0")/../cli/lib"
+# shellcheck source=tests/store/server
+. "$(dirname "$0")/server"
 
-bin=$(find /usr/lib/postgresql/*/bin /usr/pgsql-*/bin -maxdepth 0 2>/dev/null | sort -V | tail -n 1)
-[ -n "$bin" ] || bin=$(dirname "$(command -v initdb || echo /none/initdb)")
-if [ ! -x "$bin/initdb" ]; then
-	skip "meeting the office" "there is no PostgreSQL server here"
+why=$(no_server_here)
+if [ -n "$why" ]; then
+	skip "meeting the office" "$why"
 	close office
 	exit
 fi
-if "$program" --book "$book" sync postgresql://nobody@/nowhere 2>&1 | grep -q 'without libpq'; then
-	skip "meeting the office" "this padside was built without libpq"
-	close office
-	exit
-fi
-
-# The server does not run as root; its socket is where everybody reaches it.
-server=$scratch/office
-mkdir "$server"
-chmod 755 "$scratch"
-as=
-if [ "$(id -u)" -eq 0 ]; then
-	as="runuser -u postgres --"
-	chown postgres "$server"
-fi
-serve() { # start|stop WORDS…
-	$as "$bin/pg_ctl" -D "$server/data" -l "$server/log" -w "$@" >"$scratch/pg_ctl" 2>&1
-}
-sql() { # ROLE DATABASE SQL
-	"$bin/psql" -X -q -A -t -v ON_ERROR_STOP=1 -h "$server" -U "$1" -d "$2" -c "$3"
-}
-at() { # ROLE [FIRM]
-	echo "postgresql://$1@/${2:-larkmere}?host=$server"
-}
-trap '$as "$bin/pg_ctl" -D "$server/data" -m immediate stop >/dev/null 2>&1; rm -rf "$scratch"' EXIT
-
-$as "$bin/initdb" -D "$server/data" -A trust -U keeper --no-sync >"$scratch/initdb" 2>&1
-serve start -o "-k $server -c listen_addresses='' -c fsync=off"
-check "a private server" sql keeper postgres "SELECT 1"
+begin_server
 
 # ---- Laying out, three trucks and a desk ----
 

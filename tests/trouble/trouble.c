@@ -9,6 +9,9 @@
  *   TROUBLE_AT=N      which moment, from 1; 0 or nothing: none, only count
  *   TROUBLE_SEEN=FILE how many moments there were: a line for each process that ends by itself
  *
+ * A program without memory that falls over inside the terminal's library ends with status 77,
+ * so that it can be told from one that falls over by itself.
+ *
  * Changes of files are writes to regular files, and every change of a name or a
  * size.  Nothing waits for the drive, since a killed program is not a cut in power:
  * what was written is there.
@@ -16,6 +19,7 @@
 #define _GNU_SOURCE 1
 #include <dlfcn.h>
 #include <errno.h>
+#include <execinfo.h>
 #include <fcntl.h>
 #include <signal.h>
 #include <stdbool.h>
@@ -27,6 +31,8 @@
 #include <unistd.h>
 
 enum trouble { NO_TROUBLE, MEMORY, SHORT, KILL, TORN };
+
+enum { MOST_FRAMES = 16, IN_TERMINAL_LIBRARY = 77 };
 
 static struct {
 	enum trouble kind;    /* what goes wrong */
@@ -53,6 +59,39 @@ static void *below(const char *name)
 	return found;
 }
 
+/* Whose code that is: "" the C library's or this file's, who only passes on what it was given. */
+static const char *owner_of(void *code)
+{
+	Dl_info found;
+
+	if (!dladdr(code, &found) || !found.dli_fname)
+		return "?";
+	return strstr(found.dli_fname, "/libc.so") || strstr(found.dli_fname, "trouble.so")
+		? "" : found.dli_fname;
+}
+
+static void fall(int number)
+{
+	void *frames[MOST_FRAMES];
+	int count = backtrace(frames, MOST_FRAMES), at = 0;
+
+	while (at < count && !*owner_of(frames[at]))
+		at++;
+	const char *owner = at < count ? owner_of(frames[at]) : "";
+	if (strstr(owner, "/libtinfo") || strstr(owner, "/libncurses"))
+		syscall(SYS_exit_group, IN_TERMINAL_LIBRARY);
+	signal(number, SIG_DFL);
+}
+
+/* Its first use loads a library: before memory is counted. */
+static void watch_falls(void)
+{
+	void *frame;
+
+	backtrace(&frame, 1);
+	signal(SIGSEGV, fall);
+}
+
 __attribute__((constructor)) static void begin(void)
 {
 	static const char *const kinds[] = { "", "memory", "short", "kill", "torn" };
@@ -61,6 +100,8 @@ __attribute__((constructor)) static void begin(void)
 	for (int i = MEMORY; kind && i <= TORN; i++)
 		if (strcmp(kind, kinds[i]) == 0)
 			trouble.kind = (enum trouble)i;
+	if (trouble.kind == MEMORY || trouble.kind == SHORT)
+		watch_falls();
 	trouble.at = at ? atol(at) : 0;
 	trouble.seen_path = getenv("TROUBLE_SEEN");
 	trouble.process = getpid();

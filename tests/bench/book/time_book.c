@@ -2,7 +2,7 @@
  * time_book BOOK SMALLER: what a technician waits for, in a large book.
  *
  * The workbook without a terminal: a key pressed and everything drawn again,
- * each the fastest of three.  The reference is the same in a smaller book with
+ * in processor time, each the fastest of three.  The reference is the same in a smaller book with
  * a tenth of the calls (make_book), measured in the same run:
  * the ratio says how waiting grows with the book, and may grow no faster than
  * the logarithm of the number of calls.
@@ -47,7 +47,7 @@ static double seconds_now(void)
 {
 	struct timespec now;
 
-	clock_gettime(CLOCK_MONOTONIC, &now);
+	clock_gettime(CLOCK_PROCESS_CPUTIME_ID, &now);
 	return (double)now.tv_sec + 1e-9 * (double)now.tv_nsec;
 }
 
@@ -191,11 +191,11 @@ static double at_share(struct samples *samples, double share)
 	return samples->seconds[(int)(share * (samples->count - 1))];
 }
 
-static void report(const char *what, struct samples *large, struct samples *small)
+static void report(const char *what, double wanted_ms, struct samples *large, struct samples *small)
 {
 	double median = at_share(large, 0.5), late = at_share(large, 0.99);
 
-	printf("%-36s %6.2f ms %6.2f ms %8.2f %8.2f\n", what, 1e3 * median, 1e3 * late,
+	printf("%-36s %6.2f ms %6.2f ms %7g ms %8.2f %8.2f\n", what, 1e3 * median, 1e3 * late, wanted_ms,
 	       median / at_share(small, 0.5), late / at_share(small, 0.99));
 }
 
@@ -209,9 +209,12 @@ static void measure(struct bench *bench, struct samples kinds[KIND_COUNT])
 
 int main(int count, char **words)
 {
-	static const char *const names[KIND_COUNT] = {
-		"a key of a search for calls", "a key of a search for customers",
-		"opening a customer's page", "opening a machine's history",
+	static const struct {
+		const char *name; /* what is pressed */
+		double wanted_ms; /* the 99th percentile at most */
+	} kinds[KIND_COUNT] = {
+		{ "a key of a search for calls", 3 }, { "a key of a search for customers", 3 },
+		{ "opening a customer's page", 20 }, { "opening a machine's history", 20 },
 	};
 	static struct samples large_samples[KIND_COUNT], small_samples[KIND_COUNT];
 	struct bench large, small;
@@ -222,10 +225,11 @@ int main(int count, char **words)
 	open_bench(words[2], &small);
 	measure(&small, small_samples);
 	measure(&large, large_samples);
-	printf("%-36s %9s %9s %17s\n", "", "", "99th per-", "growth from the small book");
-	printf("%-36s %9s %9s %8s %8s\n", "key pressed to page drawn", "median", "centile", "median", "99th");
+	printf("%-36s %9s %9s %10s %17s\n", "", "", "99th per-", "it may be", "growth from the small book");
+	printf("%-36s %9s %9s %10s %8s %8s\n", "key pressed to page drawn", "median", "centile", "at most",
+	       "median", "99th");
 	for (int i = 0; i < KIND_COUNT; i++)
-		report(names[i], &large_samples[i], &small_samples[i]);
+		report(kinds[i].name, kinds[i].wanted_ms, &large_samples[i], &small_samples[i]);
 	close_bench(&large);
 	close_bench(&small);
 	return EXIT_SUCCESS;
