@@ -377,7 +377,7 @@ static void add_short_texts(struct text *words)
 	const char *letters, *text;
 
 	for (size_t i = 0; i < SHOWN && short_texts_at(i, &letters, &text); i++)
-		text_add_format(words, "%s%s", i ? ", " : " Short texts: ", letters);
+		text_add_format(words, "%s%s", i ? ", " : "Short texts: ", letters);
 	text_add(words, words->length ? " …" : "");
 }
 
@@ -406,10 +406,14 @@ void form_hint(struct workbook *workbook, const struct form_place *place)
 	}
 	text_init(&words);
 	for (int i = 0; i < FORM_MOST_WORDS && line->words[i]; i++)
-		text_add_format(&words, "%s%s", i ? ", " : " Space or: ", line->words[i]);
+		text_add_format(&words, "%s%s", i ? ", " : "Space or: ", line->words[i]);
 	if (line->is_prose && !form->writing)
 		add_short_texts(&words);
-	workbook_hint(workbook, "%s%s", line->help, text_get(&words));
+	/* The help of some lines is a sentence, of others a few words. */
+	size_t length = strlen(line->help);
+	bool is_ended = length == 0 || line->help[length - 1] == '.';
+	workbook_hint(workbook, "%s%s%s", line->help, !words.length ? "" : is_ended ? " " : ". ",
+	              text_get(&words));
 	text_done(&words);
 }
 

@@ -149,11 +149,12 @@ static bool put_key(struct key_line *line, enum request request)
 	return fits;
 }
 
-static bool put_keys_of(struct key_line *line, enum request_place place)
+/* The keys of a place that work where one is: a place may take a key for itself. */
+static bool put_keys_of(struct key_line *line, enum request_place place, enum request_place here)
 {
 	for (int i = REQUEST_NONE + 1; i < REQUEST_COUNT; i++)
 		if (request_info((enum request)i)->place == place && *request_info((enum request)i)->word &&
-		    i != REQUEST_HELP && !put_key(line, (enum request)i))
+		    i != REQUEST_HELP && request_works((enum request)i, here) && !put_key(line, (enum request)i))
 			return false;
 	return true;
 }
@@ -165,14 +166,14 @@ void frame_draw_keys(struct canvas *canvas, struct area area, enum request_place
 	bool has_room = put_key(&line, REQUEST_HELP);
 
 	if (first < PLACE_COUNT)
-		has_room = has_room && put_keys_of(&line, first);
+		has_room = has_room && put_keys_of(&line, first, first);
 	/* What is typed goes into the text: the keys of a resting field wait. */
 	if (first == PLACE_PRICES)
-		has_room = has_room && put_keys_of(&line, PLACE_WRITING);
+		has_room = has_room && put_keys_of(&line, PLACE_WRITING, PLACE_WRITING);
 	has_room = has_room && first != PLACE_WRITING && first != PLACE_PRICES;
-	for (; place < PLACE_COUNT && has_room; place = request_place_around(place))
-		if (place != PLACE_CALL || on_call)
-			has_room = put_keys_of(&line, place);
+	for (enum request_place at = place; at < PLACE_COUNT && has_room; at = request_place_around(at))
+		if (at != PLACE_CALL || on_call)
+			has_room = put_keys_of(&line, at, place);
 }
 
 /* ---- So far ---- */

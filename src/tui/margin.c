@@ -329,6 +329,20 @@ static int rows_of(const struct session *session, struct canvas *canvas, struct 
 	return draw_entry(session, canvas, area_rows(area, 0, 0), 0, stage, entry);
 }
 
+/* "3 more figures: Alt+. · back: Alt+,": what each key shows, where it shows anything. */
+static void draw_more(struct canvas *canvas, struct area area, int row, int before, int behind)
+{
+	int column = 1;
+
+	if (behind > 0)
+		column = canvas_format(canvas, area, row, column, INK_FAINT, "%d more figure%s: %s%s", behind,
+		                       behind == 1 ? "" : "s", request_info(REQUEST_FIGURES_ON)->key,
+		                       before > 0 ? " · " : "");
+	if (before > 0)
+		canvas_format(canvas, area, row, column, INK_FAINT, "back: %s",
+		              request_info(REQUEST_FIGURES_BACK)->key);
+}
+
 static int draw_entries(const struct session *session, struct canvas *canvas, struct area area,
                         int row, enum step step, enum stage stage, enum reading active,
                         struct margin_view *view)
@@ -353,11 +367,7 @@ static int draw_entries(const struct session *session, struct canvas *canvas, st
 		row += draw_entry(session, canvas, area, row, stage, &entries[i]);
 	}
 	view->shown = i - begun;
-	if (i < count || begun > 0)
-		canvas_format(canvas, area, row < area.rows ? row : area.rows - 1, 1, INK_FAINT,
-		              "%s%d more figure%s: %s %s", begun > 0 ? "back, or " : "", count - i,
-		              count - i == 1 ? "" : "s", request_info(REQUEST_FIGURES_ON)->key,
-		              request_info(REQUEST_FIGURES_BACK)->key);
+	draw_more(canvas, area, row < area.rows ? row : area.rows - 1, begun, count - i);
 	return row + (i < count || begun > 0);
 }
 

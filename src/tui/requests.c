@@ -23,6 +23,7 @@ static const struct {
 	[PLACE_LIST] = { "In a list", PLACE_CALL },
 	[PLACE_PAGER] = { "In a text to read", PLACE_CALL },
 	[PLACE_SHEET] = { "On a sheet of readings", PLACE_FIELD },
+	[PLACE_COLUMNS] = { "On a reading as found and as left", PLACE_SHEET },
 	[PLACE_RECORDS] = { "On calls, customers and units", PLACE_LIST },
 	[PLACE_BOOK] = { "In the book", PLACE_RECORDS },
 	[PLACE_CUSTOMER] = { "On a customer's page", PLACE_RECORDS },
@@ -73,6 +74,13 @@ enum request request_from_key(enum request_place place, struct key key)
 	for (; place < PLACE_COUNT && !request && !key.pasted; place = places[place].around)
 		request = find_in(place, key);
 	return !request && key.press == PRESS_CHARACTER ? REQUEST_TYPE : request;
+}
+
+bool request_works(enum request request, enum request_place place)
+{
+	struct key key;
+
+	return key_from_name(requests[request].key, &key) && request_from_key(place, key) == request;
 }
 
 const char *request_place_title(enum request_place place)

@@ -28,7 +28,9 @@ enum request_place {
 	PLACE_LIST,     /* in a list */
 	PLACE_PAGER,    /* in a text to read */
 	PLACE_RECORDS,  /* where calls, customers and units are listed */
-	PLACE_SHEET, PLACE_BOOK, PLACE_CUSTOMER, PLACE_HISTORY, PLACE_FINDINGS, PLACE_CHOICES,
+	PLACE_SHEET,
+	PLACE_COLUMNS,  /* on a row of a sheet that has a value as found and one as left */
+	PLACE_BOOK, PLACE_CUSTOMER, PLACE_HISTORY, PLACE_FINDINGS, PLACE_CHOICES,
 	PLACE_WORK,
 	PLACE_PRICES,   /* the price list below a description being written */
 	PLACE_PAPER,
@@ -61,6 +63,9 @@ const struct request_info *request_info(enum request request);
  * character that no row has is REQUEST_TYPE, and so is everything pasted.
  */
 enum request request_from_key(enum request_place place, struct key key);
+
+/* Whether the row's first key asks for it there: an inner place may have taken the key. */
+bool request_works(enum request request, enum request_place place);
 
 /* The heading above a place's keys in the help and the manual. */
 const char *request_place_title(enum request_place place);

@@ -310,7 +310,15 @@ static void click(struct workbook *workbook, void *state, int which)
 		workbook_set_stage(workbook, which % 2 ? STAGE_AS_LEFT : STAGE_AS_FOUND);
 }
 
+/* A row with one value has no other column to go to. */
+static enum request_place where(const void *state)
+{
+	const struct sheet *sheet = state;
+
+	return sheet_is_single(&sheet->rows[sheet->at]) ? PLACE_SHEET : PLACE_COLUMNS;
+}
+
 const struct screen screen_sheet = {
-	.place = PLACE_SHEET, .state_size = sizeof(struct sheet),
+	.place = PLACE_SHEET, .state_size = sizeof(struct sheet), .where = where,
 	.enter = enter, .draw = draw, .press = press, .leave = leave, .click = click,
 };

@@ -127,7 +127,8 @@ static void draw_heading(struct workbook *workbook, struct sheet *sheet, struct 
 {
 	struct canvas *canvas = workbook_canvas(workbook);
 	const struct step_info *info = step_info(sheet->step);
-	bool two = sheet->count > 0 && !sheet_is_single(&sheet->rows[0]) && sheet->step != STEP_CALL;
+	/* The columns are named where the sheet begins with them, or the cursor is on them. */
+	bool two = !sheet_is_single(&sheet->rows[0]) || !sheet_is_single(&sheet->rows[sheet->at]);
 
 	int column = canvas_put(canvas, area, 0, LABEL_COLUMN, INK_TITLE, info->label);
 	if (!two) {

@@ -19,7 +19,8 @@ Suite *requests_suite(void);
 static const char *const ways[PLACE_COUNT] = {
 	[PLACE_ANY] = "Enter F5", [PLACE_CALL] = "Enter F10", [PLACE_FIELD] = "Enter F5",
 	[PLACE_REFUSED] = "Enter F5 'x' Enter", [PLACE_WRITING] = "Enter F5 '1'",
-	[PLACE_LIST] = "", [PLACE_PAGER] = "F1", [PLACE_SHEET] = "Enter F5", [PLACE_BOOK] = "",
+	[PLACE_LIST] = "", [PLACE_PAGER] = "F1", [PLACE_SHEET] = "Enter F5", [PLACE_COLUMNS] = "Enter F5",
+	[PLACE_BOOK] = "",
 	[PLACE_CUSTOMER] = "Tab Enter", [PLACE_HISTORY] = "Enter Ctrl+O Tab",
 	[PLACE_FINDINGS] = "Enter F10", [PLACE_CHOICES] = "Enter F11", [PLACE_WORK] = "Enter F12",
 	[PLACE_PRICES] = "Enter F12 Tab 'capacitor'", [PLACE_PAPER] = "Enter Ctrl+P",
@@ -137,6 +138,58 @@ START_TEST(every_page_shows_its_keys)
 }
 END_TEST
 
+/* A key that an inner place took for itself stands on the line for that alone. */
+START_TEST(no_page_shows_a_key_for_what_it_does_not_do)
+{
+	enum request_place here = (enum request_place)_i;
+	enum request_place place = here;
+	struct desk desk;
+	struct text words;
+
+	desk_open(&desk);
+	demo_fill(desk.store);
+	desk_keys(&desk, "Ctrl+N Ctrl+B");
+	desk_keys(&desk, ways[here]);
+	text_init(&words);
+	for (; place < PLACE_COUNT; place = request_place_around(place))
+		for (int i = REQUEST_NONE + 1; i < REQUEST_COUNT; i++) {
+			const struct request_info *info = request_info((enum request)i);
+			struct key key;
+			ck_assert(key_from_name(info->key, &key));
+			enum request asked = request_from_key(here, key);
+			if (info->place != place || !*info->word ||
+			    strcmp(info->word, request_info(asked)->word) == 0)
+				continue;
+			text_clear(&words);
+			request_add_keys((enum request)i, false, " ", &words);
+			text_add_format(&words, " %s", info->word);
+			ck_assert_msg(!desk_shows(&desk, text_get(&words)), "%s: \"%s\"",
+			              request_place_title(here), text_get(&words));
+		}
+	text_done(&words);
+	desk_close(&desk);
+}
+END_TEST
+
+/* A row with one value shows no keys of the columns, and none works there. */
+START_TEST(a_row_with_one_value_has_no_keys_of_columns)
+{
+	struct desk desk;
+
+	desk_open_on_call(&desk);
+	desk_keys(&desk, "F3");
+	ck_assert(desk_shows(&desk, "Enter next"));
+	ck_assert(!desk_shows(&desk, "as found, as left") && !desk_shows(&desk, "= same"));
+	desk_keys(&desk, "Right");
+	ck_assert_int_eq(workbook_stage(desk.workbook), STAGE_AS_FOUND);
+	desk_keys(&desk, "F5");
+	ck_assert(desk_shows(&desk, "as found, as left") && desk_shows(&desk, "= same"));
+	desk_keys(&desk, "Right");
+	ck_assert_int_eq(workbook_stage(desk.workbook), STAGE_AS_LEFT);
+	desk_close(&desk);
+}
+END_TEST
+
 /* The step strip shows the key of every step, at 80×24 and at 120×40. */
 START_TEST(the_steps_show_their_keys)
 {
@@ -168,6 +221,8 @@ Suite *requests_suite(void)
 	tcase_add_loop_test(table, every_row_of_a_widget_is_taken, REQUEST_NONE + 1, REQUEST_COUNT);
 	tcase_add_test(table, no_key_stands_twice_in_a_place);
 	tcase_add_loop_test(table, every_page_shows_its_keys, 0, PLACE_COUNT);
+	tcase_add_loop_test(table, no_page_shows_a_key_for_what_it_does_not_do, 0, PLACE_COUNT);
+	tcase_add_test(table, a_row_with_one_value_has_no_keys_of_columns);
 	tcase_add_test(table, the_steps_show_their_keys);
 	suite_add_tcase(suite, table);
 	return suite;
