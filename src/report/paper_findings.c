@@ -202,6 +202,10 @@ static void add_after_the_work(const struct paper *paper)
 	if (!there && !untested && !leaks && !asks_for_work(left))
 		document_paragraph(paper->document, TONE_PLAIN,
 			"Nothing in the readings taken after the work asks for a repair.");
+	const char *outside = paper_outside_as_left(paper);
+	if (!there && !untested && !leaks && !asks_for_work(left) && *outside)
+		document_paragraph(paper->document, TONE_PLAIN,
+			document_format(paper->document, "Outside what is usual after the work: %s.", outside));
 	add_stage(paper, STAGE_AS_LEFT);
 }
 

@@ -36,6 +36,8 @@ bool paper_has_readings(const struct paper *paper, enum stage stage);
 void paper_add_rulers(const struct paper *paper);
 /* For the customer: the few figures that show how the unit runs, in plain words. */
 void paper_add_measured(const struct paper *paper);
+/* Which of those are low or high after the work, ", " between them; "" for none. */
+const char *paper_outside_as_left(const struct paper *paper);
 void paper_add_readings(const struct paper *paper);
 void paper_add_nameplate(const struct paper *paper);
 void paper_add_not_evaluated(const struct paper *paper);

@@ -514,6 +514,29 @@ void paper_add_measured(const struct paper *paper)
 	add_bare(paper, open);
 }
 
+const char *paper_outside_as_left(const struct paper *paper)
+{
+	struct measure measure;
+	bool has_ruler;
+	struct text words;
+
+	text_init(&words);
+	for (size_t i = 0; i < sizeof customer_figures / sizeof *customer_figures; i++) {
+		enum figure figure = customer_figures[i].figure;
+		if (figure == not_charged_by(paper) ||
+		    !fill_figure(paper, figure, &measure, &has_ruler) || !has_ruler)
+			continue;
+		const char *verdict = measure.stages[STAGE_AS_LEFT].verdict;
+		bool is_low = verdict && strcmp(verdict, band_verdict_word(BAND_LOW)) == 0;
+		if (is_low || (verdict && strcmp(verdict, band_verdict_word(BAND_HIGH)) == 0))
+			paper_join(&words, ", ", paper->for_office ? figure_info(figure)->label
+			                                           : customer_figures[i].words);
+	}
+	const char *kept = document_keep(paper->document, text_get(&words));
+	text_done(&words);
+	return kept;
+}
+
 /* Whether a missing figure is worth a line: not one that is for other machines. */
 static bool is_missed(const struct paper *paper, enum stage stage, enum figure figure)
 {
