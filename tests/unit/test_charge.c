@@ -44,6 +44,9 @@ START_TEST(line_set_refuses_what_is_no_tube)
 	ck_assert(isnan(ounces));
 	ck_assert_int_eq(charge_line_set_liquid(0.375, -1, 62, &ounces), STATUS_NEGATIVE);
 	ck_assert_int_eq(charge_line_set_liquid(0.375, 10, 0, &ounces), STATUS_NOT_POSITIVE);
+	/* Vapour is light and no mistake; by hand: bore 0.311 in., 0.8 lb/ft3. */
+	ck_assert_int_eq(charge_line_set_liquid(0.375, 10, 0.8, &ounces), STATUS_OK);
+	ck_assert_double_eq_tol(ounces, 0.07596 / 144 * 10 * 0.8 * 16, 1e-4);
 	ck_assert_int_eq(charge_line_set_liquid(NAN, 10, 62, &ounces), STATUS_NOT_A_NUMBER);
 	ck_assert(isnan(ounces));
 }
@@ -372,6 +375,7 @@ START_TEST(bad_logs_are_refused)
 
 	ck_assert_int_eq(charge_advise(&orifice, backwards, 2, &advice), STATUS_LOG_ORDER);
 	ck_assert(isnan(advice.move_oz) && isnan(advice.total_oz));
+	ck_assert(!advice.may_overshoot && !advice.has_overshot && !advice.is_off_scale && !advice.is_much);
 	ck_assert_int_eq(charge_advise(&orifice, no_target, 1, &advice), STATUS_LOG_EMPTY);
 	ck_assert_int_eq(charge_advise(&orifice, NULL, 0, &advice), STATUS_LOG_EMPTY);
 	ck_assert_int_eq(charge_advise(&orifice, bad, 1, &advice), STATUS_NOT_A_NUMBER);

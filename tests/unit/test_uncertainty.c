@@ -177,6 +177,30 @@ START_TEST(what_fails_says_so)
 }
 END_TEST
 
+/* An accuracy that is no number, or below 0, is refused wherever it stands. */
+START_TEST(an_accuracy_that_is_none_is_refused)
+{
+	static const struct {
+		double own, shared;
+		enum status status;
+	} rows[] = {
+		{ NAN, 0.1, STATUS_NOT_A_NUMBER }, { 0.1, NAN, STATUS_NOT_A_NUMBER },
+		{ INFINITY, 0, STATUS_NOT_A_NUMBER }, { -0.1, 0.1, STATUS_NEGATIVE },
+		{ 0.1, -0.1, STATUS_NEGATIVE }, { 0, 0, STATUS_OK },
+	};
+
+	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++)
+		for (size_t at = 0; at < 2; at++) {
+			struct uncertain_input inputs[] = { { .value = 52, .own = 0.9 }, { .value = 40, .own = 1.2 } };
+			double value, plus_minus;
+			inputs[at].own = rows[i].own;
+			inputs[at].shared = rows[i].shared;
+			ck_assert_int_eq(uncertainty_propagate(difference, NULL, inputs, 2, &value, &plus_minus),
+			                 rows[i].status);
+		}
+}
+END_TEST
+
 START_TEST(exact_inputs_give_no_uncertainty)
 {
 	const double inputs[] = { 20, 5 }, accuracies[] = { 0, 0 };
@@ -201,6 +225,7 @@ Suite *uncertainty_suite(void)
 	tcase_add_test(tests, an_edge_leaves_one_way);
 	tcase_add_test(tests, a_narrow_range_is_felt_by_smaller_moves);
 	tcase_add_test(tests, what_fails_says_so);
+	tcase_add_test(tests, an_accuracy_that_is_none_is_refused);
 	tcase_add_test(tests, exact_inputs_give_no_uncertainty);
 	suite_add_tcase(suite, tests);
 	return suite;
