@@ -51,8 +51,11 @@ void workbook_meet(struct workbook *workbook)
 {
 	struct session_office office;
 
-	if (!read_office(workbook, &office))
-		workbook_say(workbook, INK_REFUSED, "No office is named, or this program was built without it. Once: "
+	if (!read_office(workbook, &office) && !office.is_built)
+		workbook_say(workbook, INK_REFUSED, "This padside was built without libpq and meets no office; "
+		             "build it again with libpq installed.");
+	else if (!office.is_named)
+		workbook_say(workbook, INK_REFUSED, "No office is named. Once: "
 		             "padside settings sync=postgresql://ROLE@HOST/FIRM");
 	else if (workbook->meeting.process != 0)
 		workbook_say(workbook, INK_MARGIN, "The office is being met.");

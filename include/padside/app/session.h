@@ -259,6 +259,7 @@ enum status session_take_back(struct session *session, const struct store_entry 
 
 /* How the book stands to the firm's office. */
 struct session_office {
+	bool is_built;     /* this program can meet an office at all */
 	bool is_named;     /* the settings name it, and this program can meet it */
 	int64_t waiting;   /* changes that it does not have yet */
 	wall_time met_at;  /* when it was last met to the end; WALL_TIME_NONE: never */

@@ -13,14 +13,15 @@
 
 Counted, for single faults: right first where the fault costs a tenth of capacity, and where it costs
 5 % of capacity or efficiency; sound units on which something is level `act`; calibration in ten
-bins; for pairs in which each alone costs 5 %, both among the first three.  Electrical calls are
-report.py's.
+bins, and in brackets what chance alone makes of it when every stated probability is exactly right;
+for pairs in which each alone costs 5 %, both among the first three.  Electrical calls are report.py's.
 """
 
 import argparse
 import collections
 import copy
 import json
+import math
 import subprocess
 
 DECIDING = ("condenser_bend_temp", "standing_pressure", "standing_temp", "condenser_leaving_db")
@@ -80,10 +81,18 @@ class Score:
             bins[min(int(probability * 10), 9)] += probability - right
         return sum(map(abs, bins.values())) / max(len(self.points), 1)
 
+    def chance(self):
+        """The expected calibration of an answer that is right as often as it says, on so few calls."""
+        bins = collections.defaultdict(float)
+        for probability, _ in self.points:
+            bins[min(int(probability * 10), 9)] += probability * (1.0 - probability)
+        total = sum(math.sqrt(2.0 / math.pi * variance) for variance in bins.values())
+        return total / max(len(self.points), 1)
+
     def line(self):
         share = lambda pair: f"{pair[1] / pair[0]:6.1%} of{pair[0]:5d}" if pair[0] else " " * 14
         return (f"{share(self.tenth)}  {share(self.twentieth)}  {share(self.false)}  "
-                f"{self.calibration():11.3f}  {share(self.pairs)}")
+                f"{self.calibration():5.3f} ({self.chance():5.3f})  {share(self.pairs)}")
 
 
 def score(labels, answers):
@@ -181,7 +190,7 @@ def main():
     calls, labels = [c for c, _ in pairs], [l for _, l in pairs]
     print(f"\n{args.name:20s}    a tenth of         5 % of either     sound told        "
           "calibration     pairs, both\n" + " " * 24 + "capacity                            to act"
-          "                              in three")
+          "            (by chance)      in three")
 
     def show(name, total):
         print(f"{name:20s}{total.line()}", flush=True)

@@ -169,7 +169,15 @@ LEAST_RETURN_F = 75.0
 
 
 def superheat_table(tables):
-    """Share of the chart's places within 3 °F of the mean machine, refrigerants taken together."""
+    """Share of the chart's places within 3 °F of the mean machine, refrigerants taken together, and
+    the least such share of one refrigerant.
+
+    The chart falls by the same half degree with each degree outdoors whatever the refrigerant.  Two
+    machines charged at one place of it cannot both keep to that: what a fixed orifice passes follows
+    pressure and density, which are other functions of temperature for each refrigerant.  At 70 °F wet
+    bulb R-22 falls from 35 to 5 °F between 65 and 115 °F outdoors, R-410A from 31 to 11, the chart from
+    33 to 8: it lies between them.  In the same weather they are up to 6 °F apart, so that no machine
+    with both at their right charge is within 3 °F of one chart everywhere."""
     models = []
     names = ("R-22", "R-410A")
     for name in names:
@@ -198,10 +206,15 @@ def superheat_table(tables):
         print(line)
     misses = np.array(misses)
     inside = np.mean(np.abs(misses) <= 3.0)
+    alone = [np.mean([abs(model[outdoor, wet] - target) <= 3.0
+                      for outdoor, row in TARGET_SUPERHEAT.items()
+                      for wet, target in zip(TARGET_WET_BULBS, row) if target is not None])
+             for model in models]
+    print("\nwithin 3 °F by itself: " + ", ".join(f"{n} {s:.0%}" for n, s in zip(names, alone)))
     print(f"\nmodel minus table: mean {misses.mean():+.1f} °F, root mean square "
           f"{np.sqrt(np.mean(misses**2)):.1f} °F, within 3 °F: {inside:.0%}, within 5 °F: "
           f"{np.mean(np.abs(misses) <= 5.0):.0%}")
-    return inside
+    return inside, min(alone)
 
 
 # Charge error of a valve machine on R-410A, cooling, at 26.7 °C return and 35 °C outdoors: y = 1 +
@@ -293,8 +306,8 @@ def main():
     parser.add_argument("--tables", default="build/reference/tables")
     tables = parser.parse_args().tables
     signs = sign_table(tables)
-    inside = superheat_table(tables)
-    results = (signs, inside >= 0.85, capacity_table(tables) <= 0.05, charge_table(tables) <= 0.12,
+    inside, alone = superheat_table(tables)
+    results = (signs, inside >= 0.85 and alone >= 0.70, capacity_table(tables) <= 0.05, charge_table(tables) <= 0.12,
                approach_share(tables) >= 0.60)
     passed = sum(map(bool, results))
     print(f"signs: {passed} passed, {len(results) - passed} failed")
