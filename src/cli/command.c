@@ -6,6 +6,7 @@
  */
 #include "cli/command.h"
 
+#include <langinfo.h>
 #include <stdarg.h>
 #include <string.h>
 
@@ -239,6 +240,11 @@ static void print_rows(const struct option_row *rows, FILE *file)
 		         rows->value ? rows->value : "");
 		fprintf(file, "  %-30s %s\n", head, rows->help);
 	}
+}
+
+bool command_is_plain(void)
+{
+	return strcmp(nl_langinfo(CODESET), "UTF-8") != 0;
 }
 
 void command_usage(const struct command *command, const struct option_row *own, FILE *file)

@@ -83,6 +83,9 @@ struct output_choice {
 bool command_output(const struct cli *cli, const struct output_choice *choice,
                     const char *accepted, enum output *output);
 
+/* Whether the locale has only ASCII, and text that is printed keeps to it. */
+bool command_is_plain(void);
+
 /* Prints how a command is called, with its options. */
 void command_usage(const struct command *command, const struct option_row *own, FILE *file);
 

@@ -107,15 +107,24 @@ static void note_phone(struct cli *cli, const struct order *order)
 	store_close(store);
 }
 
+/* Whether it is printed, and not saved in a file. */
+static bool is_printed(const struct order *order)
+{
+	return !order->path || strcmp(order->path, "-") == 0;
+}
+
 /* Prints what was ordered, or saves it where a file was named. */
-static int deliver(struct cli *cli, const struct order *order)
+static int deliver(struct cli *cli, struct order *order)
 {
 	struct text out;
 	struct error error;
 
+	/* A terminal may have ASCII only; a file is read elsewhere. */
+	if (is_printed(order) && order->choice.format == PAPER_TEXT && command_is_plain())
+		order->choice.plain = true;
 	text_init(&out);
 	enum status status = write_order(cli, order, &out, &error);
-	if (status == STATUS_OK && order->path && strcmp(order->path, "-") != 0)
+	if (status == STATUS_OK && !is_printed(order))
 		status = save(order->path, &out, order->force, &error);
 	else if (status == STATUS_OK)
 		fwrite(text_get(&out), 1, out.length, stdout);

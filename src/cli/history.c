@@ -4,7 +4,6 @@
  */
 #include "cli/commands.h"
 
-#include <langinfo.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -221,7 +220,7 @@ int command_history(struct cli *cli, int count, char **words)
 	request.json = output == OUTPUT_JSON;
 	request.style.units = cli->units;
 	request.style.now = clock_now(&clock_of_machine);
-	request.style.plain = strcmp(nl_langinfo(CODESET), "UTF-8") != 0;
+	request.style.plain = command_is_plain();
 	if (book_open(cli, STORE_EXISTING, &store, &error) != STATUS_OK)
 		return command_report(&error);
 	enum status status = run(&request, store, &error);

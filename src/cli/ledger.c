@@ -4,7 +4,6 @@
  */
 #include "cli/commands.h"
 
-#include <langinfo.h>
 #include <math.h>
 #include <string.h>
 
@@ -293,7 +292,7 @@ int command_ledger(struct cli *cli, int count, char **words)
 	if (!command_output(cli, &choice, "text|json|csv", &output))
 		return EXIT_USAGE;
 	struct look look = { .units = cli->units,
-		.plain = strcmp(nl_langinfo(CODESET), "UTF-8") != 0 };
+		.plain = command_is_plain() };
 	if (book_open(cli, STORE_EXISTING, &store, &error) != STATUS_OK)
 		return command_report(&error);
 	ledger_init(&ledger);

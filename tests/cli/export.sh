@@ -34,6 +34,12 @@ check "text: no office words for the customer" lacks "$out" "$latest"
 run export "$latest" --plain
 expect "plain" 0
 check "plain is ASCII" is "$(tr -d '\f' <"$out" | LC_ALL=C grep -c '[^ -~]')" 0
+for command in export show; do
+	LC_ALL=C "$program" --book "$book" $command "$latest" >"$out" 2>"$err"
+	check "where the locale has ASCII only, $command keeps to it" is "$(tr -d '\f' <"$out" | LC_ALL=C grep -c '[^ -~]')" 0
+done
+LC_ALL=C "$program" --book "$book" export "$latest" --output "$scratch/whole.txt" 2>"$err"
+check "a file has every letter in any locale" holds "$scratch/whole.txt" "°F"
 run export "$latest" --for office
 expect "for the office" 0 "$latest"
 run export "$latest" --format markdown
