@@ -11,7 +11,10 @@
 #include "tui/list.h"
 #include "tui/workbook.h"
 
-enum { WHEN_COLUMNS = 13, LABEL_COLUMNS = 30, WHO_COLUMNS = 12 };
+enum {
+	WHEN_COLUMNS = 13, LABEL_COLUMNS = 30, WHO_COLUMNS = 12,
+	ROOMY_COLUMNS = 75, NARROW_LABEL_COLUMNS = 20
+};
 
 struct changes {
 	struct list list;            /* of them */
@@ -112,7 +115,11 @@ static void draw_entry(struct workbook *workbook, struct changes *changes, struc
 	unsigned style = list_style(&changes->list, index,
 	                            stands(changes, (size_t)index) ? INK_PLAIN : INK_FAINT);
 	char at[CLOCK_TEXT_SIZE], label[TRAIL_LABEL_SIZE];
-	int middle = area.columns - WHEN_COLUMNS - LABEL_COLUMNS - WHO_COLUMNS - 2;
+	/* On a narrow page the values are worth more than who changed them. */
+	bool is_roomy = area.columns >= ROOMY_COLUMNS;
+	int label_columns = is_roomy ? LABEL_COLUMNS : NARROW_LABEL_COLUMNS;
+	int who_columns = is_roomy ? WHO_COLUMNS : 0;
+	int middle = area.columns - WHEN_COLUMNS - label_columns - who_columns - 2;
 	struct text text;
 
 	text_init(&text);
@@ -122,9 +129,9 @@ static void draw_entry(struct workbook *workbook, struct changes *changes, struc
 	canvas_fill(canvas, area_rows(area, row, 1), style, ' ');
 	if (entry->at != WALL_TIME_NONE)
 		canvas_format(canvas, area, row, 1, style, "%.5s %.5s", at + 5, at + 11);
-	int column = canvas_put_padded(canvas, area, row, WHEN_COLUMNS, LABEL_COLUMNS, style, label);
+	int column = canvas_put_padded(canvas, area, row, WHEN_COLUMNS, label_columns, style, label);
 	column = canvas_put_padded(canvas, area, row, column + 1, middle, style, text_get(&text));
-	canvas_put_padded(canvas, area, row, column + 1, WHO_COLUMNS, style, entry->by);
+	canvas_put_padded(canvas, area, row, column + 1, who_columns, style, entry->by);
 	text_done(&text);
 }
 

@@ -156,6 +156,15 @@ START_TEST(any_change_is_taken_back_from_the_list)
 }
 END_TEST
 
+START_TEST(a_narrow_page_shows_the_values_whole)
+{
+	with_two_changes();
+	desk_keys(&desk, "Alt+w");
+	workbook_resize(desk.workbook, 20, 60);
+	ck_assert(desk_shows(&desk, "118.0 psig → 119.0 psig"));
+}
+END_TEST
+
 START_TEST(what_was_changed_again_since_stays)
 {
 	with_two_changes();
@@ -206,6 +215,7 @@ Suite *changes_suite(void)
 	tcase_add_test(keys, the_changes_are_listed_with_who_and_when);
 	tcase_add_test(keys, any_change_is_taken_back_from_the_list);
 	tcase_add_test(keys, a_judgement_is_told_in_words);
+	tcase_add_test(keys, a_narrow_page_shows_the_values_whole);
 	tcase_add_test(keys, what_was_changed_again_since_stays);
 	tcase_add_test(keys, a_change_of_another_program_is_taken_back);
 	suite_add_tcase(suite, keys);
