@@ -304,7 +304,8 @@ static void mark_pastes(bool on)
  */
 static bool has_room(void)
 {
-	void *room = malloc(ROOM_SIZE);
+	/* volatile: a compiler may leave out memory that is only given back, and say there is some. */
+	void *volatile room = malloc(ROOM_SIZE);
 
 	free(room);
 	return room != NULL;
