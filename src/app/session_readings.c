@@ -58,11 +58,13 @@ static enum status note_unsafe(struct session *session, enum reading reading, st
 static enum status keep_typed(struct session *session, enum stage stage, enum reading reading,
                               const struct value *value, struct error *error)
 {
+	/* A value that is only corrected was not measured again. */
+	bool is_correction = visit_has(&session->call.visit, stage, reading);
 	enum status status = session_begin(session, error);
 
 	if (status != STATUS_OK)
 		return status;
-	if (value->state != VALUE_NOT_TAKEN)
+	if (value->state != VALUE_NOT_TAKEN && !is_correction)
 		status = note_unsafe(session, reading, error);
 	if (status == STATUS_OK)
 		status = set_value(session, stage, reading, value, error);

@@ -95,6 +95,16 @@ static const struct past *past_of(const struct assessment_input *input, enum sta
 	return stage == STAGE_AS_LEFT && is_refitted(input->call) ? NULL : input->past;
 }
 
+/* An explanation of little chance was never found: nothing of it is gone after the work. */
+static void drop_cures(struct diagnosis *found)
+{
+	for (int i = 0; i < found->finding_count; i++) {
+		struct finding *finding = &found->findings[i];
+		if (finding->level == LEVEL_NOTE && finding->basis == BASIS_INFERRED && !finding->is_judged)
+			finding->after_work = AFTER_WORK_NONE;
+	}
+}
+
 void assessment_make(const struct assessment_input *input, struct assessment *assessment)
 {
 	const struct visit *visit = &input->call->visit;
@@ -120,6 +130,7 @@ void assessment_make(const struct assessment_input *input, struct assessment *as
 		found->findings[i].after_work = after_work_of(visit, assessment, &found->findings[i]);
 	for (int i = 0; i < STAGE_COUNT; i++)
 		judgements_follow(input->call, i == (int)assessment->leading, &assessment->diagnoses[i]);
+	drop_cures(found);
 	if (assessment->was_read[STAGE_AS_LEFT])
 		after_work_ask_again(visit, assessment);
 }

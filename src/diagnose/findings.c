@@ -302,7 +302,7 @@ static bool find_in_circuit(const struct view *view, const struct beliefs *belie
                             struct finding *finding)
 {
 	struct evidence evidence[SHOWN_COUNT + 4];
-	double probability = circuit->fault[fault] * left_by_parts(beliefs, fault);
+	double probability = circuit->fault[fault] * left_by_parts(beliefs, fault), leans = 0;
 
 	bool listed = probability >= list_from &&
 	              (probability >= list_gain * circuit->prior[fault] || probability >= act_from);
@@ -312,8 +312,13 @@ static bool find_in_circuit(const struct view *view, const struct beliefs *belie
 	finding->level = asks_to_act(circuit, fault, probability) ? LEVEL_ACT
 	               : probability >= watch_from ? LEVEL_WATCH : LEVEL_NOTE;
 	int count = circuit_evidence(view, circuit, fault, evidence, SHOWN_COUNT + 4);
-	for (int i = 0; i < count; i++)
+	for (int i = 0; i < count; i++) {
 		keep(finding, &evidence[i]);
+		leans += evidence[i].leans;
+	}
+	/* Only thought of beside another fault, and no reading of its own speaks for it. */
+	if (leans <= 0)
+		finding->level = LEVEL_NOTE;
 	return finding->evidence_count > 0;
 }
 
@@ -427,6 +432,32 @@ static void tell_before_effect(const struct circuit *circuit, struct finding *ca
 			cause->probability = fmax(cause->probability, circuit->fault[f]);
 }
 
+/*
+ * Cool, dry return air lowers suction and leaves an orifice unit without a
+ * target (RA3.2): what is thought of its circuit there is watched, and judged
+ * in a usual load.  A drop at the drier, or a coil far from fed, shows in any.
+ */
+static void hold_in_low_load(const struct view *view, const struct beliefs *beliefs,
+                             struct diagnosis *diagnosis)
+{
+	const double likely = 0.5, far_from_fed_f = 20;
+	enum choice metering = view_choice(view, READING_METERING);
+	bool is_orifice = metering == CHOICE_METERING_FIXED_ORIFICE ||
+	                  metering == CHOICE_METERING_CAPILLARY;
+
+	if (!is_orifice || beliefs->posterior[STATE_LOAD_LOW] < likely ||
+	    !isnan(view_figure(view, FIGURE_DRIER_DROP)) ||
+	    view_figure(view, FIGURE_SUPERHEAT) >= far_from_fed_f)
+		return;
+	for (int i = 0; i < diagnosis->finding_count; i++) {
+		struct finding *finding = &diagnosis->findings[i];
+		bool is_of_circuit = fault_info(finding->fault)->family == FAMILY_REFRIGERANT ||
+		                     finding->fault == FAULT_LOW_INDOOR_AIRFLOW;
+		if (is_of_circuit && finding->basis == BASIS_INFERRED && finding->level == LEVEL_ACT)
+			finding->level = LEVEL_WATCH;
+	}
+}
+
 void findings_write(const struct view *view, const struct clues *clues,
                     const struct beliefs *beliefs, const struct circuit *circuit,
                     struct diagnosis *diagnosis)
@@ -458,6 +489,7 @@ void findings_write(const struct view *view, const struct clues *clues,
 	for (int f = FAULT_NONE + 1; f < FAULT_COUNT; f++)
 		if (place_of(diagnosis, (enum fault)f) >= 0)
 			order_causes(diagnosis, (enum fault)f);
+	hold_in_low_load(view, beliefs, diagnosis);
 	diagnosis->healthy = sound_probability(clues, beliefs, circuit);
 	diagnosis->unexplained = circuit->taken_count > 0 ? circuit->unknown : 0;
 }

@@ -34,6 +34,9 @@ static const char *label_of(enum figure figure, enum reading reading)
 
 /* ---- Evidence ---- */
 
+/* What leans less than this says nothing either way. */
+#define neutral_below 0.1
+
 void wording_evidence(const struct evidence *evidence, enum unit_system units, char *out,
                       size_t size)
 {
@@ -52,6 +55,11 @@ void wording_evidence(const struct evidence *evidence, enum unit_system units, c
 	text_trim_broken_utf8(out);
 }
 
+const char *wording_side(double leans)
+{
+	return leans >= neutral_below ? "for" : leans >= -neutral_below ? "neither" : "against";
+}
+
 const char *wording_strength(double leans)
 {
 	static const struct {
@@ -59,7 +67,7 @@ const char *wording_strength(double leans)
 		const char *words; /* what it is called */
 	} rows[] = {
 		{ 1.0, "strong evidence for it" }, { 0.3, "evidence for it" },
-		{ 0.1, "weak evidence for it" }, { -0.1, "neutral" }, { -0.3, "weak evidence against it" },
+		{ neutral_below, "weak evidence for it" }, { -neutral_below, "neutral" }, { -0.3, "weak evidence against it" },
 		{ -1.0, "evidence against it" },
 	};
 

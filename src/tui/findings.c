@@ -133,6 +133,17 @@ static const char *const verdict_words[JUDGEMENT_VERDICT_COUNT] = {
 	[JUDGEMENT_WATCH] = "watched",
 };
 
+/* What is judged goes to another place of the list; the cursor goes along. */
+static void follow_finding(struct workbook *workbook, struct findings *findings, enum fault fault)
+{
+	const struct diagnosis *diagnosis = shown(workbook);
+
+	list_set_count(&findings->list, diagnosis->finding_count);
+	for (int i = 0; i < diagnosis->finding_count; i++)
+		if (diagnosis->findings[i].fault == fault)
+			list_choose(&findings->list, i);
+}
+
 /* The same verdict again takes it back. */
 static void judge(struct workbook *workbook, struct findings *findings,
                   enum judgement_verdict verdict)
@@ -146,11 +157,13 @@ static void judge(struct workbook *workbook, struct findings *findings,
 		return;
 	}
 	const struct finding *finding = &diagnosis->findings[chosen];
-	const char *label = fault_info(finding->fault)->label;
-	const struct judgement *before = find_judgement(workbook, finding->fault);
+	enum fault fault = finding->fault;
+	const char *label = fault_info(fault)->label;
+	const struct judgement *before = find_judgement(workbook, fault);
 	bool is_same = before && before->verdict == verdict;
 	enum status status = is_same ? take_back(workbook, before, &error)
 	                             : put_judgement(workbook, finding, verdict, &error);
+	follow_finding(workbook, findings, fault);
 	if (status != STATUS_OK)
 		workbook_refuse(workbook, &error);
 	else if (is_same)
@@ -349,8 +362,9 @@ static int draw_evidence(struct canvas *canvas, struct area area, int row,
 
 	for (int i = 0; i < finding->evidence_count && row < area.rows; i++) {
 		const struct evidence *evidence = &finding->evidence[i];
-		canvas_put(canvas, area, row, 1, evidence->leans >= 0 ? INK_STRONG : INK_FAINT,
-		           evidence->leans >= 0 ? "for    " : "against");
+		const char *side = wording_side(evidence->leans);
+		canvas_format(canvas, area, row, 1, strcmp(side, "for") == 0 ? INK_STRONG : INK_FAINT, "%-7s",
+		              side);
 		wording_evidence(evidence, units, words, sizeof words);
 		snprintf(line, sizeof line, "%s (%s)", words, wording_strength(evidence->leans));
 		row += canvas_wrap(canvas, area, row, 10, INK_MARGIN, line);

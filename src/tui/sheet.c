@@ -172,6 +172,9 @@ static void take_value(struct workbook *workbook, struct sheet *sheet, enum read
 static void put_value(struct workbook *workbook, struct sheet *sheet, enum reading reading,
                       enum stage stage)
 {
+	static const char *const columns[STAGE_COUNT] = {
+		[STAGE_AS_FOUND] = "as found", [STAGE_AS_LEFT] = "as left",
+	};
 	enum reading from = sheet->carried;
 	struct error error;
 
@@ -179,11 +182,14 @@ static void put_value(struct workbook *workbook, struct sheet *sheet, enum readi
 	if (from == reading && sheet->carried_from == stage)
 		workbook_say(workbook, INK_MARGIN, "left where it is");
 	else if (session_move_value(workbook_session(workbook), sheet->carried_from, from, stage, reading,
-	                            &error) == STATUS_OK)
+	                            &error) != STATUS_OK)
+		workbook_refuse(workbook, &error);
+	else if (from == reading)
+		workbook_say(workbook, INK_KEPT, "%s: moved from %s to %s; Ctrl+/ takes it back",
+		             reading_info(from)->label, columns[sheet->carried_from], columns[stage]);
+	else
 		workbook_say(workbook, INK_KEPT, "moved from %s to %s; Ctrl+/ takes it back",
 		             reading_info(from)->label, reading_info(reading)->label);
-	else
-		workbook_refuse(workbook, &error);
 }
 
 static void carry_value(struct workbook *workbook, struct sheet *sheet)
@@ -191,7 +197,8 @@ static void carry_value(struct workbook *workbook, struct sheet *sheet)
 	const struct sheet_row *row = &sheet->rows[sheet->at];
 
 	if (row->is_field || row->is_fold)
-		workbook_say(workbook, INK_REFUSED, "only a reading can be moved");
+		workbook_say(workbook, INK_REFUSED, "a text stays in its field, only a reading can be moved: "
+		             "write the text again where it belongs");
 	else if (sheet->carried == READING_NONE)
 		take_value(workbook, sheet, row->reading, sheet_stage(workbook, row));
 	else
@@ -274,6 +281,9 @@ static bool press(struct workbook *workbook, void *state, enum request request, 
 	}
 	sheet->was_unsafe = !row.is_field &&
 	                    session_warns_unsafe(workbook_session(workbook), row.reading);
+	sheet->was_corrected = !row.is_field &&
+	                       visit_has(&session_call(workbook_session(workbook))->visit,
+	                                 sheet_stage(workbook, &row), row.reading);
 	/* An empty yes or no: Space says yes and goes on, since most are yes. */
 	bool is_yes = request == REQUEST_FIELD_WORD && is_empty_yes_no(workbook, &row) &&
 	              !form_is_writing(workbook);

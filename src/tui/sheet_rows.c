@@ -8,6 +8,7 @@
 #include <string.h>
 
 #include <padside/base/text.h>
+#include <padside/model/slips.h>
 
 #include "tui/fold.h"
 
@@ -34,18 +35,27 @@ static void say_kept(struct workbook *workbook, const struct form_line *line, co
 	const struct session *session = workbook_session(workbook);
 	const struct sheet *sheet = context;
 	enum reading reading = (enum reading)line->which;
-	char question[160];
+	char question[160], slip[200];
 
 	if (!line->is_measured)
 		return;
 	const struct value *value = visit_value(&session_call(session)->visit,
 	                                        ((const struct sheet_column *)element)->stage, reading);
 	reading_doubt(reading, session_units(session), question, sizeof question);
+	bool is_slip = slip_question(&session_call(session)->visit,
+	                             ((const struct sheet_column *)element)->stage, reading,
+	                             session_units(session), slip, sizeof slip);
 	if (value->state == VALUE_NOT_TAKEN)
 		workbook_say(workbook, INK_KEPT, "not taken; Ctrl+/ brings it back");
-	else if (sheet->was_unsafe)
+	else if (sheet->was_unsafe && !sheet->was_corrected)
 		workbook_say(workbook, INK_CAUTION, "Kept. But by what is written the unit is not safe now: "
-		             "stop, lock out, prove dead, discharge (F4). Noted on the call.");
+		             "stop, lock out, prove dead, discharge (F4). Noted on the call.%s%s",
+		             is_slip ? " And " : "", is_slip ? slip : "");
+	else if (is_slip)
+		workbook_say(workbook, INK_QUESTION, "Kept, but %s", slip);
+	else if (sheet->was_unsafe && sheet->was_corrected)
+		workbook_say(workbook, INK_QUESTION, "Kept as a correction. To measure it again: stop, lock out, "
+		             "prove dead, discharge first (F4).");
 	else if (value->doubtful)
 		workbook_say(workbook, INK_QUESTION, "Kept, but %s", question);
 }

@@ -143,6 +143,14 @@ static double most_inside(const struct call *call, const struct charge_entry *en
 	return inside;
 }
 
+static bool was_evacuated(const struct call *call)
+{
+	for (size_t i = 0; i < call->tightness_count; i++)
+		if (call->tightness[i].kind == TIGHTNESS_VACUUM)
+			return true;
+	return false;
+}
+
 /* A line set may hold a third more than the nameplate; beyond that one asks (common practice). */
 static const double most_share_of_charge = 1.35;
 
@@ -165,6 +173,10 @@ static void question_charge(struct workbook *workbook, const struct form_line *l
 		question = "more was recovered than the unit can hold by its nameplate. Read the scale again.";
 	else if (known > 0 && entry->added_oz > most_share_of_charge * known)
 		question = "more was added than the nameplate's charge. Read the scale again.";
+	else if (known > 0 && entry->added_oz > 0 && !was_evacuated(call) &&
+	         inside + entry->added_oz > most_share_of_charge * known)
+		question = "so much fits only a unit that was nearly empty: recover, evacuate, weigh in. "
+		           "Else read the scale again.";
 	if (question)
 		workbook_say(workbook, INK_QUESTION, "Kept, but %s", question);
 }

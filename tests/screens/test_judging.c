@@ -45,6 +45,18 @@ START_TEST(a_finding_is_confirmed_with_a_word_why)
 }
 END_TEST
 
+/* What is ruled out goes to the end of the list; the cursor and the word why go with it. */
+START_TEST(the_cursor_stays_on_the_finding_judged)
+{
+	desk_keys(&desk, "F7");
+	desk_write(&desk, "compressor", "hums");
+	desk_keys(&desk, "F10 x Enter 'can is sound' Enter");
+	ck_assert_str_eq(judgement()->fault, "compressor_capacitor_failed");
+	ck_assert_str_eq(judgement()->why, "can is sound");
+	ck_assert(desk_shows(&desk, "can is sound"));
+}
+END_TEST
+
 START_TEST(the_same_key_takes_it_back)
 {
 	desk_keys(&desk, "x");
@@ -135,6 +147,7 @@ Suite *judging_suite(void)
 	tcase_set_timeout(keys, 60);
 	tcase_add_checked_fixture(keys, with_a_finding, put_away);
 	tcase_add_test(keys, a_finding_is_confirmed_with_a_word_why);
+	tcase_add_test(keys, the_cursor_stays_on_the_finding_judged);
 	tcase_add_test(keys, the_same_key_takes_it_back);
 	tcase_add_test(keys, another_key_changes_the_one_judgement);
 	tcase_add_test(keys, a_watched_finding_is_one_item);

@@ -256,6 +256,46 @@ START_TEST(a_doubtful_value_is_kept_with_a_question)
 }
 END_TEST
 
+START_TEST(a_slip_of_the_decimal_point_is_asked_about)
+{
+	desk_keys(&desk, "F3");
+	desk_write(&desk, "compressor motor", "psc");
+	desk_write(&desk, "run capacitor", "45");
+	desk_write(&desk, "factory charge", "6");
+	ck_assert(desk_shows(&desk, "a charge of 6"));
+	desk_keys(&desk, "F5");
+	desk_write(&desk, "run capacitor", "4.1");
+	ck_assert(desk_shows(&desk, "tenth"));
+	ck_assert_double_eq(found(READING_COMPRESSOR_CAPACITANCE)->number, 4.1);
+	desk_write(&desk, "run capacitor", "41");
+	ck_assert(!desk_shows(&desk, "tenth"));
+}
+END_TEST
+
+/* "no" is no answer to what a compressor does. */
+START_TEST(no_is_not_silent)
+{
+	desk_keys(&desk, "F7");
+	desk_write(&desk, "compressor", "no");
+	ck_assert(desk_shows(&desk, "is none of runs, hums, silent, cycles"));
+	ck_assert_int_eq(found(READING_COMPRESSOR_STATE)->state, VALUE_NOT_TAKEN);
+}
+END_TEST
+
+START_TEST(superheat_of_an_iced_coil_is_marked)
+{
+	desk_keys(&desk, "F3");
+	desk_write(&desk, "refrigerant", "R-410A");
+	desk_write(&desk, "metering", "fixed");
+	desk_keys(&desk, "F9");
+	desk_write(&desk, "indoor coil", "iced");
+	desk_keys(&desk, "F8");
+	desk_write(&desk, "suction pressure", "75");
+	desk_write(&desk, "suction line", "25");
+	ck_assert(desk_shows(&desk, "the coil is iced: says nothing until thawed"));
+}
+END_TEST
+
 START_TEST(a_change_is_taken_back)
 {
 	desk_keys(&desk, "F8");
@@ -405,6 +445,9 @@ Suite *workbook_suite(void)
 	tcase_add_test(keys, what_is_refused_stays_and_can_be_mended);
 	tcase_add_test(keys, escape_drops_what_is_written_and_keeps_what_was);
 	tcase_add_test(keys, a_doubtful_value_is_kept_with_a_question);
+	tcase_add_test(keys, a_slip_of_the_decimal_point_is_asked_about);
+	tcase_add_test(keys, no_is_not_silent);
+	tcase_add_test(keys, superheat_of_an_iced_coil_is_marked);
 	tcase_add_test(keys, a_change_is_taken_back);
 	tcase_add_test(keys, what_leads_to_all_cautions_is_never_cut);
 	tcase_add_test(keys, the_settle_timer_does_not_follow_a_clock_that_is_set);

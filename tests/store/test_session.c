@@ -106,6 +106,23 @@ START_TEST(unsafe_readings_warn_once_and_are_recorded)
 }
 END_TEST
 
+/* Typed again to correct it, nothing was measured: common practice. */
+START_TEST(a_corrected_resistance_is_no_unsafe_one)
+{
+	for (int i = READING_DISCONNECT_LOCKED; i <= READING_PROTECTIVE_EQUIPMENT_ON; i++)
+		type(STAGE_AS_FOUND, (enum reading)i, "y");
+	now += 60;
+	type(STAGE_AS_FOUND, READING_COMPRESSOR_CAPACITANCE, "72");
+	now += 60;
+	type(STAGE_AS_FOUND, READING_LINE_VOLTAGE, "238");
+	now += 60;
+	type(STAGE_AS_FOUND, READING_COMPRESSOR_CAPACITANCE, "27");
+	ck_assert_int_eq(session_call(session)->unsafe_at, WALL_TIME_NONE);
+	type(STAGE_AS_FOUND, READING_COMMON_RUN_RESISTANCE, "0.8");
+	ck_assert_int_eq(session_call(session)->unsafe_at, now);
+}
+END_TEST
+
 START_TEST(a_safe_machine_does_not_warn)
 {
 	for (int i = READING_DISCONNECT_LOCKED; i <= READING_PROTECTIVE_EQUIPMENT_ON; i++)
@@ -318,6 +335,7 @@ Suite *session_suite(void)
 	tcase_add_test(tests, what_is_refused_changes_nothing);
 	tcase_add_test(tests, changes_are_taken_back_one_by_one);
 	tcase_add_test(tests, unsafe_readings_warn_once_and_are_recorded);
+	tcase_add_test(tests, a_corrected_resistance_is_no_unsafe_one);
 	tcase_add_test(tests, a_safe_machine_does_not_warn);
 	tcase_add_test(tests, a_failed_capacitor_is_found_as_it_is_typed);
 	tcase_add_test(tests, the_next_call_on_a_system_knows_the_machine);

@@ -19,6 +19,9 @@ enum { WORDING_SIZE = 320 }; /* holds the longest clause */
 void wording_evidence(const struct evidence *evidence, enum unit_system units, char *out,
                       size_t size);
 
+/* On which side a piece of evidence stands: "for", "against", "neither". */
+const char *wording_side(double leans);
+
 /* How much a piece of evidence weighs: "strong evidence for it", …, "neutral". */
 const char *wording_strength(double leans);
 

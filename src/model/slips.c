@@ -1,0 +1,91 @@
+/*
+ * Likely slips: a reading at a tenth or at ten times its rating, a charge that
+ * fits no unit of that capacity.
+ */
+#include <padside/model/slips.h>
+
+#include <stdio.h>
+
+#include <padside/base/text.h>
+
+/* What is measured, what it is rated at, and between which shares of that it usually lies. */
+static const struct {
+	enum reading measured, rated;
+	double low, high;
+} ratings[] = {
+	{ READING_COMPRESSOR_CAPACITANCE, READING_COMPRESSOR_CAPACITOR_RATED, 0.7, 1.15 },
+	{ READING_FAN_CAPACITANCE, READING_FAN_CAPACITOR_RATED, 0.7, 1.15 },
+	{ READING_BLOWER_CAPACITANCE, READING_BLOWER_CAPACITOR_RATED, 0.7, 1.15 },
+	{ READING_COMMON_AMPS, READING_COMPRESSOR_RLA, 0.8, 1.1 },
+	{ READING_FAN_AMPS, READING_FAN_MOTOR_FLA, 0.6, 1.1 },
+	{ READING_BLOWER_AMPS, READING_BLOWER_MOTOR_FLA, 0.6, 1.1 },
+};
+
+/* Units hold 2 to 4 lb a ton (common practice); outside these a unit of weight was mixed up. */
+static const double least_oz_per_ton = 12, most_oz_per_ton = 130;
+/* Less holds no split or package unit. */
+static const double least_oz = 24;
+
+static bool number_of(const struct visit *visit, enum stage stage, enum reading reading,
+                      double *number)
+{
+	return visit_number(visit, stage, reading, number) == STATUS_OK;
+}
+
+static void write_value(const struct visit *visit, enum stage stage, enum reading reading,
+                        enum unit_system units, char *out, size_t size)
+{
+	reading_format(reading, visit_value(visit, stage, reading), units, VALUE_FORM_WITH_UNIT, out,
+	               size);
+}
+
+static bool ask_of_charge(const struct visit *visit, enum unit_system units, char *out, size_t size)
+{
+	double charge, tons;
+	char shown[VALUE_TEXT_SIZE];
+
+	if (!number_of(visit, STAGE_AS_FOUND, READING_FACTORY_CHARGE, &charge))
+		return false;
+	bool has_tons = number_of(visit, STAGE_AS_FOUND, READING_NOMINAL_CAPACITY, &tons);
+	if (has_tons ? charge >= least_oz_per_ton * tons && charge <= most_oz_per_ton * tons
+	             : charge >= least_oz)
+		return false;
+	write_value(visit, STAGE_AS_FOUND, READING_FACTORY_CHARGE, units, shown, sizeof shown);
+	snprintf(out, size, "a charge of %s? Usual are 2 to 4 lb (0.9 to 1.8 kg) a ton. "
+	         "Pounds are typed as \"6 lb 8 oz\".", shown);
+	text_trim_broken_utf8(out);
+	return true;
+}
+
+static bool ask_of_rating(const struct visit *visit, enum stage stage, enum unit_system units,
+                          size_t row, char *out, size_t size)
+{
+	double number, rated;
+	char shown[VALUE_TEXT_SIZE], beside[VALUE_TEXT_SIZE];
+
+	if (!number_of(visit, stage, ratings[row].measured, &number) ||
+	    !number_of(visit, stage, ratings[row].rated, &rated) || rated <= 0)
+		return false;
+	double share = number / rated;
+	bool is_tenth = 10 * share >= ratings[row].low && 10 * share <= ratings[row].high;
+	bool is_tenfold = share / 10 >= ratings[row].low && share / 10 <= ratings[row].high;
+	if (!is_tenth && !is_tenfold)
+		return false;
+	write_value(visit, stage, ratings[row].measured, units, shown, sizeof shown);
+	write_value(visit, stage, ratings[row].rated, units, beside, sizeof beside);
+	snprintf(out, size, "%s is about %s %s on the plate: is the decimal point right?", shown,
+	         is_tenth ? "a tenth of the" : "ten times the", beside);
+	text_trim_broken_utf8(out);
+	return true;
+}
+
+bool slip_question(const struct visit *visit, enum stage stage, enum reading reading,
+                   enum unit_system units, char *out, size_t size)
+{
+	if (reading == READING_FACTORY_CHARGE || reading == READING_NOMINAL_CAPACITY)
+		return ask_of_charge(visit, units, out, size);
+	for (size_t i = 0; i < sizeof ratings / sizeof *ratings; i++)
+		if (ratings[i].measured == reading || ratings[i].rated == reading)
+			return ask_of_rating(visit, stage, units, i, out, size);
+	return false;
+}
