@@ -99,6 +99,14 @@ static void wraps(const char *string, int columns, const char *expected)
 	text_done(&text);
 }
 
+/* A completed step was marked x, which is read as a no. */
+START_TEST(a_tick_is_no_cross)
+{
+	ck_assert_str_ne(glyph_plain(0x2713), glyph_plain(0x2717));
+	ck_assert_str_ne(glyph_plain(0x2713), "x");
+}
+END_TEST
+
 START_TEST(wraps_at_spaces)
 {
 	wraps("", 10, "");
@@ -131,6 +139,7 @@ Suite *glyph_suite(void)
 	tcase_add_test(tests, surrogates_are_no_characters);
 	tcase_add_test(tests, what_steers_a_line_is_a_mark);
 	tcase_add_test(tests, plain_is_ascii);
+	tcase_add_test(tests, a_tick_is_no_cross);
 	tcase_add_test(tests, wraps_at_spaces);
 	tcase_add_test(tests, wraps_long_words_and_line_ends);
 	suite_add_tcase(suite, tests);
