@@ -153,31 +153,34 @@ static void collect_load_side(const struct view *view, struct clues *clues)
 		         { STATE_SUPPLY_GOOD, closed + 0.2 * none }, { STATE_SUPPLY_NONE, none + 1e-6 });
 }
 
+/* What is seen says of the contacts. */
+static const struct answer looks[] = {
+	{ READING_CONTACTOR_CONDITION, CHOICE_CONTACTS_CLEAN, {
+		{ STATE_CONTACTS_GOOD, 0.93 }, { STATE_CONTACTS_PITTED, 0.10 },
+		{ STATE_CONTACTS_WORN, 0.10 } } },
+	{ READING_CONTACTOR_CONDITION, CHOICE_CONTACTS_PITTED, {
+		{ STATE_CONTACTS_GOOD, 0.03 }, { STATE_CONTACTS_PITTED, 0.80 },
+		{ STATE_CONTACTS_WORN, 0.30 } } },
+	{ READING_CONTACTOR_CONDITION, CHOICE_CONTACTS_BURNT, {
+		{ STATE_CONTACTS_GOOD, 0.005 }, { STATE_CONTACTS_PITTED, 0.02 },
+		{ STATE_CONTACTS_WORN, 0.45 } } },
+	{ READING_CONTACTOR_CONDITION, CHOICE_CONTACTS_FOULED, {
+		{ STATE_CONTACTS_GOOD, 0.02 }, { STATE_CONTACTS_PITTED, 0.06 },
+		{ STATE_CONTACTS_WORN, 0.15 } } },
+};
+
+/* Dirt and insects hold a contactor open; so do burnt contacts. */
+static const struct answer holds[] = {
+	{ READING_CONTACTOR_CONDITION, CHOICE_CONTACTS_FOULED, {
+		{ STATE_CONTROL_GOOD, 0.03 }, { STATE_CONTROL_STUCK_OPEN, 0.35 },
+		{ STATE_CONTROL_POLE_OPEN, 0.2 } } },
+	{ READING_CONTACTOR_CONDITION, CHOICE_CONTACTS_BURNT, {
+		{ STATE_CONTROL_GOOD, 0.05 }, { STATE_CONTROL_POLE_OPEN, 0.5 },
+		{ STATE_CONTROL_WELDED, 0.6 } } },
+};
+
 static void collect_contacts(const struct view *view, struct clues *clues)
 {
-	static const struct answer looks[] = {
-		{ READING_CONTACTOR_CONDITION, CHOICE_CONTACTS_CLEAN, {
-			{ STATE_CONTACTS_GOOD, 0.93 }, { STATE_CONTACTS_PITTED, 0.10 },
-			{ STATE_CONTACTS_WORN, 0.10 } } },
-		{ READING_CONTACTOR_CONDITION, CHOICE_CONTACTS_PITTED, {
-			{ STATE_CONTACTS_GOOD, 0.03 }, { STATE_CONTACTS_PITTED, 0.80 },
-			{ STATE_CONTACTS_WORN, 0.30 } } },
-		{ READING_CONTACTOR_CONDITION, CHOICE_CONTACTS_BURNT, {
-			{ STATE_CONTACTS_GOOD, 0.005 }, { STATE_CONTACTS_PITTED, 0.02 },
-			{ STATE_CONTACTS_WORN, 0.45 } } },
-		{ READING_CONTACTOR_CONDITION, CHOICE_CONTACTS_FOULED, {
-			{ STATE_CONTACTS_GOOD, 0.02 }, { STATE_CONTACTS_PITTED, 0.06 },
-			{ STATE_CONTACTS_WORN, 0.15 } } },
-	};
-	/* Dirt and insects hold a contactor open; so do burnt contacts. */
-	static const struct answer holds[] = {
-		{ READING_CONTACTOR_CONDITION, CHOICE_CONTACTS_FOULED, {
-			{ STATE_CONTROL_GOOD, 0.03 }, { STATE_CONTROL_STUCK_OPEN, 0.35 },
-			{ STATE_CONTROL_POLE_OPEN, 0.2 } } },
-		{ READING_CONTACTOR_CONDITION, CHOICE_CONTACTS_BURNT, {
-			{ STATE_CONTROL_GOOD, 0.05 }, { STATE_CONTROL_POLE_OPEN, 0.5 },
-			{ STATE_CONTROL_WELDED, 0.6 } } },
-	};
 	double line, load = view_number(view, READING_LOAD_SIDE_VOLTAGE);
 	enum reading reading;
 	bool line_read = view_line_volts(view, &line, &reading);
