@@ -99,6 +99,15 @@ static bool any_decided(const struct call *call)
 	return false;
 }
 
+/* Whether there is work, and every line of it says what it is and what it costs. */
+static bool is_work_whole(const struct call *call)
+{
+	for (size_t i = 0; i < call->work_count; i++)
+		if (!*call->work[i].description || (call->work[i].unit_price == 0 && !call->work[i].no_charge))
+			return false;
+	return call->work_count > 0;
+}
+
 enum progress session_progress(const struct session *session, enum step step)
 {
 	const struct call *call = &session->call;
@@ -119,7 +128,7 @@ enum progress session_progress(const struct session *session, enum step step)
 	case STEP_CHOICES:
 		return of_two(call->offer_count > 0, any_decided(call));
 	case STEP_WORK:
-		return of_two(call->work_count > 0 || call->charge_count > 0, call->work_count > 0);
+		return of_two(call->work_count > 0 || call->charge_count > 0, is_work_whole(call));
 	case STEP_SUMMARY:
 		return of_two(*call->summary, call->closed_at != WALL_TIME_NONE);
 	default:

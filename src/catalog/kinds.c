@@ -9,6 +9,7 @@
 #include <ctype.h>
 #include <math.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
 #include <padside/base/number.h>
@@ -156,6 +157,18 @@ static bool take_smaller_unit(const char *rest, enum unit canonical, double *num
 	return true;
 }
 
+/* "45/5" as on a can, "76/64" of dry and wet bulb: two values; "3/8" is a fraction. */
+static bool is_two_values(const char *typed)
+{
+	static const char digits[] = "0123456789";
+	size_t first = strspn(typed, digits), second;
+
+	if (first == 0 || typed[first] != '/')
+		return false;
+	second = strspn(typed + first + 1, digits);
+	return second > 0 && strtod(typed, NULL) > strtod(typed + first + 1, NULL);
+}
+
 static enum status parse_number(enum reading reading, const char *typed, enum unit_system system,
                                 struct value *value, struct error *error)
 {
@@ -164,6 +177,10 @@ static enum status parse_number(enum reading reading, const char *typed, enum un
 	const char *rest;
 	double number;
 
+	if (is_two_values(typed))
+		return error_set(error, STATUS_NOT_A_NUMBER,
+		                 "\"%.40s\" is two values; type that of %s here, and the other in its own place",
+		                 typed, info->label);
 	if (!number_parse(typed, &number, &rest))
 		return error_set(error, STATUS_NOT_A_NUMBER,
 		                 "\"%.40s\" is no number; %s takes a number%s%s%s", typed, info->label,

@@ -303,8 +303,8 @@ static bool fill_figure(const struct paper *paper, enum figure figure, struct me
 }
 
 static const char ruler_help[] =
-	"As found: before the work on that part. As left: after the work. The heavy part of a ruler is "
-	"what is expected of a sound unit in this weather, the mark is this unit.";
+	"As found: before the work on that part. As left: after the work. The heavy part of a bar is "
+	"what is expected of a sound unit in this weather, the mark on it is this unit.";
 
 /* Adds the figures of which something is expected, or the others. */
 static void add_figures(const struct paper *paper, bool with_ruler,

@@ -225,7 +225,10 @@ static void open_why(struct workbook *workbook, struct findings *findings)
 	struct form_place place;
 
 	findings->on_why = why_place(workbook, findings, &place);
-	if (!findings->on_why)
+	if (!findings->on_why && shown(workbook)->finding_count == 0)
+		workbook_say(workbook, INK_REFUSED, "There is no finding to judge here. Ctrl+R goes to the reading "
+		             "that would tell most");
+	else if (!findings->on_why)
 		workbook_say(workbook, INK_REFUSED, "judge the finding first: c confirms it, x rules it out, w "
 		             "watches it");
 }

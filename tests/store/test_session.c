@@ -132,6 +132,28 @@ START_TEST(a_safe_machine_does_not_warn)
 }
 END_TEST
 
+/* A line without words or a price was ticked as done. */
+START_TEST(work_is_complete_when_every_line_has_words_and_a_price)
+{
+	struct work_line line = { .kind = WORK_PART, .quantity = 1000 };
+
+	ck_assert_int_eq(session_progress(session, STEP_WORK), PROGRESS_UNTOUCHED);
+	ck_assert(session_put_work(session, &line, &error) == STATUS_OK);
+	ck_assert_int_eq(session_progress(session, STEP_WORK), PROGRESS_BEGUN);
+	line = session_call(session)->work[0];
+	text_copy(line.description, sizeof line.description, "Run capacitor 45/5");
+	ck_assert(session_put_work(session, &line, &error) == STATUS_OK);
+	ck_assert_int_eq(session_progress(session, STEP_WORK), PROGRESS_BEGUN);
+	line.unit_price = 8500;
+	ck_assert(session_put_work(session, &line, &error) == STATUS_OK);
+	ck_assert_int_eq(session_progress(session, STEP_WORK), PROGRESS_COMPLETE);
+	line.unit_price = 0;
+	line.no_charge = true;
+	ck_assert(session_put_work(session, &line, &error) == STATUS_OK);
+	ck_assert_int_eq(session_progress(session, STEP_WORK), PROGRESS_COMPLETE);
+}
+END_TEST
+
 START_TEST(a_failed_capacitor_is_found_as_it_is_typed)
 {
 	type(STAGE_AS_FOUND, READING_COMPRESSOR_CAPACITOR_RATED, "45");
@@ -337,6 +359,7 @@ Suite *session_suite(void)
 	tcase_add_test(tests, unsafe_readings_warn_once_and_are_recorded);
 	tcase_add_test(tests, a_corrected_resistance_is_no_unsafe_one);
 	tcase_add_test(tests, a_safe_machine_does_not_warn);
+	tcase_add_test(tests, work_is_complete_when_every_line_has_words_and_a_price);
 	tcase_add_test(tests, a_failed_capacitor_is_found_as_it_is_typed);
 	tcase_add_test(tests, the_next_call_on_a_system_knows_the_machine);
 	tcase_add_test(tests, a_call_that_moves_takes_no_words_of_another_customer_with_it);

@@ -47,12 +47,29 @@ START_TEST(a_likely_slip_is_asked_about)
 }
 END_TEST
 
+/* A can is marked 45/5; it was kept as 9.0 µF. */
+START_TEST(two_values_are_no_fraction)
+{
+	struct error error = { .text = "" };
+	struct value value;
+
+	ck_assert_int_eq(reading_parse(READING_COMPRESSOR_CAPACITOR_RATED, "45/5", UNITS_US, &value,
+	                               &error), STATUS_NOT_A_NUMBER);
+	ck_assert(strstr(error.text, "is two values; type that of run capacitor, rated here"));
+	ck_assert_int_eq(reading_parse(READING_RETURN_DB, "76/64", UNITS_US, &value, &error),
+	                 STATUS_NOT_A_NUMBER);
+	ck_assert_int_eq(reading_parse(READING_LIQUID_LINE_OD, "3/8", UNITS_US, &value, &error),
+	                 STATUS_OK);
+}
+END_TEST
+
 Suite *slips_suite(void)
 {
 	Suite *suite = suite_create("slips");
 	TCase *asked = tcase_create("asked");
 
 	tcase_add_loop_test(asked, a_likely_slip_is_asked_about, 0, (int)(sizeof rows / sizeof *rows));
+	tcase_add_test(asked, two_values_are_no_fraction);
 	suite_add_tcase(suite, asked);
 	return suite;
 }
