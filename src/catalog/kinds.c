@@ -237,21 +237,6 @@ static bool begins_with(const char *word, const char *typed, bool *whole)
 	return true;
 }
 
-static enum status refuse_choice(enum reading reading, const char *typed, struct error *error)
-{
-	const struct reading_info *info = reading_info(reading);
-	struct text list;
-
-	text_init(&list);
-	for (int i = 0; i < choice_count(info->choices); i++)
-		text_add_format(&list, "%s%s", i ? ", " : "",
-		                choice_label((enum choice)((int)choice_first(info->choices) + i)));
-	enum status status = error_set(error, STATUS_NOT_A_NUMBER, "\"%.20s\" is none of %s",
-	                               typed, text_get(&list));
-	text_done(&list);
-	return status;
-}
-
 /* How well `typed` fits a choice: 2 whole, 1 its beginning, 0 not. */
 static int fit_of_name(enum choice choice, const char *typed)
 {
@@ -288,6 +273,33 @@ static int fit_of_alias(enum choice choice, const char *typed)
 		at += length + (at[length] == ';');
 	}
 	return best;
+}
+
+/* Names every choice, or those that `typed` may be the beginning of. */
+static void list_choices(enum choice_list choices, const char *typed, struct text *list)
+{
+	for (int i = 0; i < choice_count(choices); i++) {
+		enum choice choice = (enum choice)((int)choice_first(choices) + i);
+		if (!typed || fit_of_name(choice, typed) > 0)
+			text_add_format(list, "%s%s", list->length ? ", " : "", choice_label(choice));
+	}
+}
+
+static enum status refuse_choice(enum reading reading, const char *typed, struct error *error)
+{
+	enum choice_list choices = reading_info(reading)->choices;
+	struct text list;
+
+	text_init(&list);
+	list_choices(choices, typed, &list);
+	bool is_begun = list.length > 0;
+	if (!is_begun)
+		list_choices(choices, NULL, &list);
+	enum status status = error_set(error, STATUS_NOT_A_NUMBER, is_begun
+	                               ? "\"%.20s\" begins several: %s; type more of it"
+	                               : "\"%.20s\" is none of %s", typed, text_get(&list));
+	text_done(&list);
+	return status;
 }
 
 /* The last of the choices of a list that fit best, and how many do. */

@@ -164,7 +164,7 @@ START_TEST(trade_words_are_taken_for_choices)
 	ck_assert_int_eq(typed(READING_SYSTEM_KIND, "mini split").choice, CHOICE_SYSTEM_KIND_DUCTLESS);
 	ck_assert_int_eq(typed(READING_CONTROL_FUSE, "blown").choice, CHOICE_FUSE_OPEN);
 	ck_assert_int_eq(typed(READING_COIL_CONDITION, "frozen").choice, CHOICE_COIL_ICED);
-	assert_refused(READING_SYSTEM_KIND, "split", "none of split, cooling only");
+	assert_refused(READING_SYSTEM_KIND, "split", "begins several: split, cooling only, split heat pump; type more");
 }
 END_TEST
 
@@ -285,8 +285,8 @@ START_TEST(what_cannot_be_kept_is_refused_with_its_limit)
 	assert_refused(READING_SUCTION_PRESSURE, "12 F", "no unit of suction pressure");
 	assert_refused(READING_OUTDOOR_DB, "eighty", "no number");
 	assert_refused(READING_METERING, "c4", "none of fixed orifice");
-	assert_refused(READING_REFRIGERANT, "R", "none of R-22");
-	assert_refused(READING_REFRIGERANT, "R-4", "none of R-22");
+	assert_refused(READING_REFRIGERANT, "R", "begins several: R-22");
+	assert_refused(READING_REFRIGERANT, "R-4", "begins several: R-410A, R-454B, R-407C, R-404A; type");
 	assert_refused(READING_BREAKER_TRIPPED, "maybe", "yes or no");
 }
 END_TEST
