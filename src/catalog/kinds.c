@@ -161,12 +161,12 @@ static bool take_smaller_unit(const char *rest, enum unit canonical, double *num
 static bool is_two_values(const char *typed)
 {
 	static const char digits[] = "0123456789";
-	size_t first = strspn(typed, digits), second;
+	size_t first = strspn(typed, digits);
 
-	if (first == 0 || typed[first] != '/')
+	if (first == 0 || typed[first] != '/' || strspn(typed + first + 1, digits) == 0)
 		return false;
-	second = strspn(typed + first + 1, digits);
-	return second > 0 && strtod(typed, NULL) > strtod(typed + first + 1, NULL);
+	double second = strtod(typed + first + 1, NULL);
+	return second > 1 && strtod(typed, NULL) > second;
 }
 
 static enum status parse_number(enum reading reading, const char *typed, enum unit_system system,
