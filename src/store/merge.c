@@ -567,7 +567,8 @@ static int64_t call_of(const struct place *place)
 static enum status take_lines(struct merge *merge, struct error *error)
 {
 	static const char sql[] = "SELECT found_line, done_line FROM call WHERE id = ?1";
-	static const char stale[] = "UPDATE call SET lines_sum = -1 WHERE id = ?1";
+	static const char stale[] =
+		"UPDATE call SET lines_sum = -1, found_line = '', done_line = '' WHERE id = ?1";
 	enum status status = STATUS_OK;
 
 	for (int64_t i = 1; i < merge->place_count && status == STATUS_OK; i++) {

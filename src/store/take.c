@@ -206,7 +206,8 @@ static enum status note_origins(struct taking *taking, struct error *error)
 static enum status fold_place(struct taking *taking, const struct place *place,
                               struct merge_report *report, struct error *error)
 {
-	static const char stale[] = "UPDATE call SET lines_sum = -1 WHERE id = ?1";
+	static const char stale[] =
+		"UPDATE call SET lines_sum = -1, found_line = '', done_line = '' WHERE id = ?1";
 	const struct thing *thing = &place->thing;
 	bool changed = false, was_gone = fold_is_gone(taking->store, thing->id);
 	int64_t call = thing->kind == THING_CALL ? thing->id : thing->call;

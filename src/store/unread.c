@@ -99,7 +99,8 @@ static enum status list_things(struct store *store, int64_t **ids, size_t *count
 
 static enum status read_all(struct store *store, struct checker *checker, struct error *error)
 {
-	static const char stale[] = "UPDATE call SET lines_sum = -1 WHERE id = ?1";
+	static const char stale[] =
+		"UPDATE call SET lines_sum = -1, found_line = '', done_line = '' WHERE id = ?1";
 	struct thing thing;
 	int64_t *ids;
 	size_t count;
