@@ -447,7 +447,8 @@ done <"$scratch/commands"
 rounds=${PADSIDE_OFFICE_ROUNDS:-5}
 sql keeper postgres "CREATE DATABASE histories"
 number=0
-while [ "$number" -lt "$rounds" ]; do
+# Three more firms for histories that once came apart.
+while [ "$number" -lt $((rounds + 3)) ]; do
 	"$program" office init "$(at keeper histories)" --firm "firm$number" >>"$scratch/init" 2>&1
 	echo "GRANT firm${number}_truck TO truck0, truck1, truck2, truck3, truck4;" >>"$scratch/grants"
 	number=$((number + 1))

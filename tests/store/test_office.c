@@ -209,7 +209,8 @@ static void settle(int firm)
 			meet(i, firm);
 }
 
-START_TEST(books_and_server_come_to_the_same_content)
+/* A random history of all books and a server, each doing what occurs to it. */
+static void play(uint64_t seed, int firm)
 {
 	char copy[BOOKS_PATH_SIZE + 8];
 	bool has_copy = false;
@@ -218,34 +219,51 @@ START_TEST(books_and_server_come_to_the_same_content)
 	has_older = true;
 	make_older(books[OLDER]);
 	assert_ok(store_setting_set(books[PART], "carry", "own", &error));
-	books_begin((uint64_t)_i + 1);
+	books_begin(seed);
 	snprintf(copy, sizeof copy, "%s.old", books_paths[1]);
 	for (unsigned i = 0, count = 20 + books_draw(60); i < count; i++) {
 		unsigned what = books_draw(16);
 		if (what == 0)
-			meet_and_die((int)books_draw(BOOKS), _i);
+			meet_and_die((int)books_draw(BOOKS), firm);
 		else if (what == 1)
 			restore(1, copy, &has_copy);
 		else if (what < 5)
-			meet((int)books_draw(BOOKS), _i);
+			meet((int)books_draw(BOOKS), firm);
 		else
 			change((int)books_draw(BOOKS));
 	}
-	meet(OLDER, _i);
+	meet(OLDER, firm);
 	bring_up_to_date(OLDER);
-	settle(_i);
+	settle(firm);
 	books_assert_carried(PART, 0);
 	/* Then it is to carry the firm. */
 	assert_ok(store_setting_set(books[PART], "carry", "all", &error));
-	settle(_i);
+	settle(firm);
 	books_assert_same();
 	/* For comparing it with the server's fold. */
-	if (_i < HISTORIES_KEPT) {
+	if (firm < HISTORIES_KEPT) {
 		char kept[300];
-		snprintf(kept, sizeof kept, "%s/firm%d.db", getenv("PADSIDE_OFFICE_BOOKS"), _i);
+		snprintf(kept, sizeof kept, "%s/firm%d.db", getenv("PADSIDE_OFFICE_BOOKS"), firm);
 		assert_ok(store_backup(books[0], kept, &error));
 	}
 	books_close();
+}
+
+START_TEST(books_and_server_come_to_the_same_content)
+{
+	play((uint64_t)_i + 1, _i);
+}
+END_TEST
+
+/*
+ * Histories in which a book that was put back from an old copy uses a number again, with the stamp
+ * that it had: the server took the second change for the first, and nobody else ever had it.
+ */
+START_TEST(a_number_and_a_stamp_used_again_are_two_changes)
+{
+	static const uint64_t seeds[] = { 16, 61, 97 };
+
+	play(seeds[_i], rounds() + _i);
 }
 END_TEST
 
@@ -541,6 +559,7 @@ Suite *office_suite(void)
 		tcase_add_test(tcase, a_value_of_a_newer_program_is_none_here_and_stays);
 		tcase_add_test(tcase, a_book_belongs_to_one_role);
 		tcase_add_loop_test(tcase, books_and_server_come_to_the_same_content, 0, rounds());
+		tcase_add_loop_test(tcase, a_number_and_a_stamp_used_again_are_two_changes, 0, 3);
 	}
 	suite_add_tcase(suite, tcase);
 	return suite;
