@@ -240,7 +240,7 @@ START_TEST(a_long_paste_is_cut_and_what_follows_is_heard)
 		for (int i = 0; i < PIECES && written > 0; i++)
 			written = write(stage.terminal, piece, sizeof piece - 1);
 		/* In one piece with the end of the paste, as a quick hand or a script sends it. */
-		static const char behind[] = "xxx\033[201~\r\033[A\303\251q\033OP";
+		static const char behind[] = "end\033[201~\r\033[A\303\251q\033OP";
 		written = written > 0 ? write(stage.terminal, behind, sizeof behind - 1) : 0;
 		_exit(written == sizeof behind - 1 ? 0 : 1);
 	}
