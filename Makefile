@@ -207,13 +207,13 @@ uninstall:
 SANITIZED := CFLAGS='-O1 -g' FORTIFY= \
   SANITIZE='-fsanitize=address,undefined -fno-sanitize-recover=all -fno-omit-frame-pointer'
 
-# The unit tests share a process here (tests/runner.c): one each costs ten minutes.
 # Built where libpq is not: LIBPQ is empty, as where pkg-config does not know it.
 check-without-libpq:
 	$(MAKE) LIBPQ= PDF=no BUILD=$(BUILD)/without-libpq tests
 	BUILD=$(BUILD)/without-libpq tests/store/without_libpq
 	$(BUILD)/without-libpq/test-runner office_line office
 
+# The unit tests share a process here (tests/runner.c): one each costs ten minutes.
 sanitize:
 	CK_FORK=no $(MAKE) BUILD=$(BUILD)/sanitize $(SANITIZED) check
 

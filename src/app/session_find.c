@@ -166,7 +166,6 @@ enum status session_history(struct session *session, const struct uid *system,
 	                    session_now(session), history, error);
 }
 
-/* The one visit that is looked for. */
 enum status session_last_visit(struct session *session, struct visit *visit, wall_time *at,
                                struct error *error)
 {

@@ -16,8 +16,10 @@
 /* Every row begins with whose it is. */
 #define CALL_COLUMNS "call_number,call_id,date,customer_id,customer,address"
 
-/* How many characters of an id the report prints as the call's number; 100 %. */
-enum { CALL_NUMBER_LENGTH = 13, ALL_OF_IT = 100000 };
+enum {
+	CALL_NUMBER_LENGTH = 13, /* characters of an id that the report prints as the call's number */
+	ALL_OF_IT = 100000       /* 100 %, in thousandths of a per cent */
+};
 
 static const struct {
 	const char *key, *columns;
@@ -79,15 +81,11 @@ static void add_call_fields(struct text *text, const struct call *call, bool *fi
 
 /* ---- Readings ---- */
 
-static const char *const stage_words[STAGE_COUNT] = {
-	[STAGE_AS_FOUND] = "as_found", [STAGE_AS_LEFT] = "as_left",
-};
-
 /* Where a reading belongs, as the book and JSON call it. */
 static const char *place_word(const struct reading_info *info, enum stage stage)
 {
 	return info->scope == SCOPE_SYSTEM ? "system"
-	       : info->scope == SCOPE_SITE ? "site" : stage_words[stage];
+	       : info->scope == SCOPE_SITE ? "site" : stage_key(stage);
 }
 
 /* A number in the unit that is shown; exact where that is the unit it is stored in. */

@@ -58,11 +58,17 @@ static enum reading find_reading(const char *what, const char *field)
 	return strcmp(what, call_part_info(PART_CHARGE)->key) == 0 ? reading_from_key(field) : READING_NONE;
 }
 
-static const char *stage_words(const char *field)
+/* The stage that a field belongs to; STAGE_COUNT: none. */
+static enum stage stage_of(const char *field)
 {
-	if (strncmp(field, "as_found.", strlen("as_found.")) == 0)
-		return " as found";
-	return strncmp(field, "as_left.", strlen("as_left.")) == 0 ? " as left" : "";
+	int stage = 0;
+
+	for (; stage < STAGE_COUNT; stage++) {
+		const char *key = stage_key((enum stage)stage);
+		if (strncmp(field, key, strlen(key)) == 0 && field[strlen(key)] == '.')
+			break;
+	}
+	return (enum stage)stage;
 }
 
 /* "decided_by" as "decided by". */
@@ -79,9 +85,12 @@ void trail_words_field(const char *what, const char *field, char *out, size_t si
 	enum reading reading = find_reading(what, field);
 	enum call_part line = line_part(what);
 	char words[TRAIL_LABEL_SIZE];
+	enum stage stage = stage_of(field);
 
-	if (reading != READING_NONE)
-		snprintf(words, sizeof words, "%s%s", reading_info(reading)->label, stage_words(field));
+	if (reading != READING_NONE && stage < STAGE_COUNT)
+		snprintf(words, sizeof words, "%s %s", reading_info(reading)->label, stage_words(stage));
+	else if (reading != READING_NONE)
+		text_copy(words, sizeof words, reading_info(reading)->label);
 	else if (strcmp(field, "removed") == 0)
 		text_copy(words, sizeof words, "taken out");
 	else

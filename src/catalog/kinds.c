@@ -280,7 +280,7 @@ static void list_choices(enum choice_list choices, const char *typed, struct tex
 {
 	for (int i = 0; i < choice_count(choices); i++) {
 		enum choice choice = (enum choice)((int)choice_first(choices) + i);
-		if (!typed || fit_of_name(choice, typed) > 0)
+		if (!typed || fit_of_name(choice, typed) > 0 || fit_of_alias(choice, typed) > 0)
 			text_add_format(list, "%s%s", list->length ? ", " : "", choice_label(choice));
 	}
 }

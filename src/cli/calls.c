@@ -80,7 +80,6 @@ static void print_text(struct text *line, const struct call_line *call)
 	puts(text_get(line));
 }
 
-
 static enum status print_calls(struct store *store, const struct call_filter *filter, bool json,
                                struct error *error)
 {

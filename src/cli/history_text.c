@@ -364,13 +364,12 @@ static void add_change(const struct page_style *style, const struct history_chan
 void page_add_changes(const struct page_style *style, const struct compared *compared,
                       struct text *text)
 {
-	static const char *const stages[] = { "as found", "as left" };
 	char before[CLOCK_TEXT_SIZE], after[CLOCK_TEXT_SIZE];
 
 	clock_format_date(compared->before->opened_at, before, sizeof before);
 	clock_format_date(compared->after->opened_at, after, sizeof after);
-	add_line(style, text, 0, "%s %s against %s %s", before, stages[compared->before_stage], after,
-	         stages[compared->after_stage]);
+	add_line(style, text, 0, "%s %s against %s %s", before, stage_words(compared->before_stage), after,
+	         stage_words(compared->after_stage));
 	if (compared->count == 0)
 		add_line(style, text, 0, "Nothing was read in both.");
 	for (size_t i = 0; i < compared->count; i++)

@@ -36,7 +36,10 @@ struct part_belief {
 static const double measured_to_watch = 0.49;
 
 /* A cause that is at least this likely is told itself, instead of the wider fault. */
-static const double known_from = 0.8, concluded_from = 0.75;
+static const double known_from = 0.8;
+
+/* And what rests on one look at a motor asks for a repair from here on only. */
+static const double concluded_from = 0.75;
 
 /* Whether the state is the fault, or means it as well, or belongs to it. */
 static bool means(enum state state, enum fault fault)
@@ -243,7 +246,6 @@ static bool find_in_parts(const struct clues *clues, const struct beliefs *belie
 		finding->probability = finding->level == LEVEL_ACT ? 1 : measured_to_watch;
 	}
 	add_part_evidence(clues, beliefs, &belief, finding);
-	/* Surer than this it is by what was found sound beside it. */
 	if (finding->level == LEVEL_ACT && finding->basis == BASIS_INFERRED &&
 	    finding->probability < concluded_from && is_one_look(finding))
 		finding->level = LEVEL_WATCH;

@@ -176,8 +176,9 @@ void charging_work_out(const struct call *call, enum stage stage, struct chargin
 	enum status status = count == 0 ? STATUS_LOG_EMPTY
 		: isnan(charging->target_f) ? STATUS_MISSING
 		: charge_advise(&machine, steps, count, &charging->advice);
-	if (figure_void(&call->visit, stage) != STATUS_OK)
-		status = figure_void(&call->visit, stage);
+	enum status no_use = figure_void(&call->visit, stage);
+	if (no_use != STATUS_OK)
+		status = no_use;
 	if (is_weighed_in(call, stage))
 		status = STATUS_NOT_APPLICABLE;
 	charging->may_be_iced = may_be_iced(&call->visit, stage);

@@ -23,7 +23,7 @@ static const struct {
 
 /* Units hold 2 to 4 lb a ton (common practice); outside these a unit of weight was mixed up. */
 static const double least_oz_per_ton = 12, most_oz_per_ton = 130;
-/* Less holds no split or package unit. */
+/* Without a capacity: only the smallest ductless units hold less (common practice). */
 static const double least_oz = 24;
 
 static bool number_of(const struct visit *visit, enum stage stage, enum reading reading,

@@ -4,9 +4,17 @@
 #include <padside/model/visit.h>
 
 #include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+#include <padside/base/text.h>
 
 static const char *const stage_keys[STAGE_COUNT] = {
 	[STAGE_AS_FOUND] = "as_found", [STAGE_AS_LEFT] = "as_left",
+};
+
+static const char *const words_of_stages[STAGE_COUNT] = {
+	[STAGE_AS_FOUND] = "as found", [STAGE_AS_LEFT] = "as left",
 };
 
 /* Absolute pressures further apart than this do not stand in a machine at rest. */
@@ -15,6 +23,11 @@ static const double running_pressure_ratio = 1.4;
 const char *stage_key(enum stage stage)
 {
 	return stage_keys[stage];
+}
+
+const char *stage_words(enum stage stage)
+{
+	return words_of_stages[stage];
 }
 
 static enum stage home_of(enum stage stage, enum reading reading)
@@ -139,4 +152,30 @@ bool visit_circuit_ran(const struct visit *visit, enum stage stage)
 	    visit_number(visit, stage, READING_LIQUID_PRESSURE, &liquid) != STATUS_OK)
 		return false;
 	return liquid + barometer > running_pressure_ratio * (suction + barometer);
+}
+
+bool leak_is_named(const char *place)
+{
+	static const char *const none[] = { "no", "none", "not", "nothing" };
+	char first[16];
+
+	place += strspn(place, " -");
+	size_t length = strcspn(place, " ,;:");
+	/* "None." ends a sentence, "no. 2 flare" has a number. */
+	if (length > 0 && place[length - 1] == '.' && place[length] == '\0')
+		length--;
+	if (length == 0 || length >= sizeof first)
+		return length > 0;
+	snprintf(first, sizeof first, "%.*s", (int)length, place);
+	for (size_t i = 0; i < sizeof none / sizeof *none; i++)
+		if (text_equal_ignoring_case(first, none[i]))
+			return false;
+	return true;
+}
+
+bool visit_leak_found(const struct visit *visit, enum stage stage)
+{
+	const struct value *value = visit_value(visit, stage, READING_LEAK_PLACE);
+
+	return value->state == VALUE_TAKEN && leak_is_named(value->text);
 }

@@ -100,7 +100,6 @@ static void add_work_item(const struct paper *paper, const struct work_line *lin
 {
 	char quantity[MONEY_SIZE];
 	struct text item;
-
 	int stem;
 	const char *unit = money_line_unit(line, &stem);
 

@@ -35,7 +35,7 @@ static const char *label_of(enum figure figure, enum reading reading)
 /* ---- Evidence ---- */
 
 /* What leans less than this says nothing either way. */
-#define neutral_below 0.1
+#define NEUTRAL_BELOW 0.1
 
 void wording_evidence(const struct evidence *evidence, enum unit_system units, char *out,
                       size_t size)
@@ -57,7 +57,7 @@ void wording_evidence(const struct evidence *evidence, enum unit_system units, c
 
 const char *wording_side(double leans)
 {
-	return leans >= neutral_below ? "for" : leans >= -neutral_below ? "neither" : "against";
+	return leans >= NEUTRAL_BELOW ? "for" : leans >= -NEUTRAL_BELOW ? "neither" : "against";
 }
 
 const char *wording_strength(double leans)
@@ -67,7 +67,8 @@ const char *wording_strength(double leans)
 		const char *words; /* what it is called */
 	} rows[] = {
 		{ 1.0, "strong evidence for it" }, { 0.3, "evidence for it" },
-		{ neutral_below, "weak evidence for it" }, { -neutral_below, "neutral" }, { -0.3, "weak evidence against it" },
+		{ NEUTRAL_BELOW, "weak evidence for it" }, { -NEUTRAL_BELOW, "neutral" },
+		{ -0.3, "weak evidence against it" },
 		{ -1.0, "evidence against it" },
 	};
 

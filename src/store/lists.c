@@ -19,6 +19,14 @@ enum status call_find_id(struct store *store, const struct uid *uid, int64_t *id
 	return book_find_id(store, id_of_call, uid->text, id, error);
 }
 
+enum status call_lines_spoil(struct store *store, int64_t call, struct error *error)
+{
+	static const char sql[] =
+		"UPDATE call SET lines_sum = ?2, found_line = '', done_line = '' WHERE id = ?1";
+
+	return book_run(store, error, sql, "ii", call, (int64_t)STALE_SUM);
+}
+
 /* ---- Putting and removing ---- */
 
 static enum thing_kind kind_of(enum call_list list)

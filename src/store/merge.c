@@ -567,8 +567,6 @@ static int64_t call_of(const struct place *place)
 static enum status take_lines(struct merge *merge, struct error *error)
 {
 	static const char sql[] = "SELECT found_line, done_line FROM call WHERE id = ?1";
-	static const char stale[] =
-		"UPDATE call SET lines_sum = -1, found_line = '', done_line = '' WHERE id = ?1";
 	enum status status = STATUS_OK;
 
 	for (int64_t i = 1; i < merge->place_count && status == STATUS_OK; i++) {
@@ -581,7 +579,7 @@ static enum status take_lines(struct merge *merge, struct error *error)
 			continue;
 		sqlite3_stmt *row = is_call && place->is_new ? book_query(merge->theirs, sql, "i", i) : NULL;
 		if (!row || !book_next(merge->theirs, row)) {
-			status = book_run(merge->ours, error, stale, "i", call_of(place));
+			status = call_lines_spoil(merge->ours, call_of(place), error);
 			continue;
 		}
 		status = store_call_save_lines(merge->ours, &place->thing.uid, row_text(row, 0), row_text(row, 1),

@@ -62,6 +62,9 @@ enum status call_find_id(struct store *store, const struct uid *uid, int64_t *id
 /* The checksum of a call's two lines that are to be worked out again. */
 enum { STALE_SUM = -1 };
 
+/* What a call's two lines said counts no more: they are empty until they are worked out again (lists.c). */
+enum status call_lines_spoil(struct store *store, int64_t call, struct error *error);
+
 /* The price list (prices.c): a row with its checksum, and that. */
 enum status price_insert(struct store *store, const char *kind, const char *code,
                          const char *description, cents unit_price, struct error *error);

@@ -794,6 +794,7 @@ enum status store_sync_find(struct store *store, const char *address, const char
 	if (status == STATUS_OK)
 		status = ask_for_customers(store, &office, text, limit, &customers, error);
 	office_close(&office);
+	/* `status` has said how it went, not the last statement. */
 	store->code = SQLITE_OK;
 	return book_hand_over(store, NULL, status, &customers, list, count, error);
 }

@@ -206,8 +206,6 @@ static enum status note_origins(struct taking *taking, struct error *error)
 static enum status fold_place(struct taking *taking, const struct place *place,
                               struct merge_report *report, struct error *error)
 {
-	static const char stale[] =
-		"UPDATE call SET lines_sum = -1, found_line = '', done_line = '' WHERE id = ?1";
 	const struct thing *thing = &place->thing;
 	bool changed = false, was_gone = fold_is_gone(taking->store, thing->id);
 	int64_t call = thing->kind == THING_CALL ? thing->id : thing->call;
@@ -220,7 +218,7 @@ static enum status fold_place(struct taking *taking, const struct place *place,
 	if (status != STATUS_OK)
 		return status;
 	merge_count(taking->store, thing, place->is_new, was_gone, changed, report);
-	return call ? book_run(taking->store, error, stale, "i", call) : STATUS_OK;
+	return call ? call_lines_spoil(taking->store, call, error) : STATUS_OK;
 }
 
 /* What books knew of each other must be there before it is asked for. */

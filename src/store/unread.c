@@ -99,8 +99,6 @@ static enum status list_things(struct store *store, int64_t **ids, size_t *count
 
 static enum status read_all(struct store *store, struct checker *checker, struct error *error)
 {
-	static const char stale[] =
-		"UPDATE call SET lines_sum = -1, found_line = '', done_line = '' WHERE id = ?1";
 	struct thing thing;
 	int64_t *ids;
 	size_t count;
@@ -113,7 +111,7 @@ static enum status read_all(struct store *store, struct checker *checker, struct
 		if (status == STATUS_OK)
 			status = fold_thing(store, &thing, NULL, error);
 		if (status == STATUS_OK)
-			status = book_run(store, error, stale, "i", thing.call ? thing.call : thing.id);
+			status = call_lines_spoil(store, thing.call ? thing.call : thing.id, error);
 	}
 	free(ids);
 	return status == STATUS_OK ? store_setting_set(store, reader_key, PADSIDE_VERSION, error) : status;

@@ -426,6 +426,7 @@ enum status store_verify(struct store *store, int limit, struct store_flaw **lis
 	};
 	enum status status = run_all_checks(&check, error);
 
+	/* `status` has said how it went, not the last statement. */
 	store->code = SQLITE_OK;
 	return book_hand_over(store, NULL, status, &check.flaws, list, count, error);
 }

@@ -480,7 +480,7 @@ static void draw(struct workbook *workbook, void *state, struct area area)
 
 	list_set_count(&findings->list, count);
 	canvas_format(canvas, area, 0, 1, INK_TITLE, "Findings, %s",
-	              workbook_stage(workbook) == STAGE_AS_FOUND ? "as found" : "as left");
+	              stage_words(workbook_stage(workbook)));
 	int rows = count < LIST_ROWS || area.rows >= 30 ? count : LIST_ROWS;
 	draw_list(workbook, findings, area_rows(area, 1, rows > 0 ? rows : 1));
 	int row = 1 + (rows > 0 ? rows : 1) + 1;

@@ -188,11 +188,6 @@ static bool press(struct workbook *workbook, void *state, enum request request, 
 	}
 }
 
-const char *history_stage_words(enum stage stage)
-{
-	return stage == STAGE_AS_FOUND ? "as found" : "as left";
-}
-
 int history_hold(int value, int least, int most)
 {
 	return value < least ? least : value > most ? most : value;

@@ -38,8 +38,6 @@ struct sides history_sides(const struct history_screen *screen);
 /* Scrolls what is compared, held to its ends. */
 void history_read_on(struct history_screen *screen, int by);
 
-const char *history_stage_words(enum stage stage);
-
 /* `value`, not below `least` and not above `most`. */
 int history_hold(int value, int least, int most);
 

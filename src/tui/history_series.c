@@ -179,7 +179,7 @@ static void draw_last(const struct history_screen *screen, struct canvas *canvas
 	bool is_exact = strspn(spread, "0.") == strlen(spread);
 	band_add_words(band, decimals, canvas_is_plain(canvas), &words);
 	int column = canvas_format(canvas, area, row, 1, INK_PLAIN, "%s %s: ", date,
-	                           history_stage_words(last->stage));
+	                           stage_words(last->stage));
 	column = canvas_format(canvas, area, row, column, INK_STRONG, "%s%s%s%s%s", value,
 	                       is_exact ? "" : " ±", is_exact ? "" : spread, *symbol ? " " : "",
 	                       symbol);
@@ -209,7 +209,7 @@ static void draw_points(const struct history_screen *screen, struct canvas *canv
 		const struct history_point *point = &series->points[i];
 		local_date(point->at, date, sizeof date);
 		format_value(screen, series, point->value, value, sizeof value);
-		canvas_format(canvas, area, row, 1, INK_FAINT, "%s %s", date, history_stage_words(point->stage));
+		canvas_format(canvas, area, row, 1, INK_FAINT, "%s %s", date, stage_words(point->stage));
 		canvas_put_right(canvas, area, row, 22, HISTORY_VALUE_COLUMNS, INK_PLAIN, value);
 		if (point->restarts)
 			canvas_put(canvas, area, row, 24 + HISTORY_VALUE_COLUMNS, INK_FAINT, "changed by the work");

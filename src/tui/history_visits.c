@@ -101,8 +101,8 @@ static void draw_change_heading(const struct history_screen *screen, struct canv
 	canvas_put(canvas, area, 0, 1, INK_TITLE, is_one ? "One visit" : "Two visits");
 	canvas_put(canvas, area, 0, column, INK_TITLE, before);
 	canvas_put(canvas, area, 0, column + CHANGE_COLUMNS, INK_TITLE, is_one ? "" : after);
-	canvas_put(canvas, area, 1, column, INK_FAINT, history_stage_words(sides.before_stage));
-	canvas_put(canvas, area, 1, column + CHANGE_COLUMNS, INK_FAINT, history_stage_words(sides.after_stage));
+	canvas_put(canvas, area, 1, column, INK_FAINT, stage_words(sides.before_stage));
+	canvas_put(canvas, area, 1, column + CHANGE_COLUMNS, INK_FAINT, stage_words(sides.after_stage));
 }
 
 static void draw_changes(struct history_screen *screen, struct canvas *canvas, struct area area)

@@ -249,7 +249,7 @@ static void draw(struct workbook *workbook, void *state, struct area area)
 	int row = 1;
 
 	canvas_format(canvas, area, 0, 1, INK_TITLE, "Read and predicted, %s",
-	              workbook_stage(workbook) == STAGE_AS_FOUND ? "as found" : "as left");
+	              stage_words(workbook_stage(workbook)));
 	if (*unexplained)
 		row += canvas_wrap(canvas, area, row, 1, INK_WATCH, unexplained);
 	if (diagnosis->predictions.count == 0) {

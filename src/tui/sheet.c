@@ -172,9 +172,6 @@ static void take_value(struct workbook *workbook, struct sheet *sheet, enum read
 static void put_value(struct workbook *workbook, struct sheet *sheet, enum reading reading,
                       enum stage stage)
 {
-	static const char *const columns[STAGE_COUNT] = {
-		[STAGE_AS_FOUND] = "as found", [STAGE_AS_LEFT] = "as left",
-	};
 	enum reading from = sheet->carried;
 	struct error error;
 
@@ -186,7 +183,7 @@ static void put_value(struct workbook *workbook, struct sheet *sheet, enum readi
 		workbook_refuse(workbook, &error);
 	else if (from == reading)
 		workbook_say(workbook, INK_KEPT, "%s: moved from %s to %s; Ctrl+/ takes it back",
-		             reading_info(from)->label, columns[sheet->carried_from], columns[stage]);
+		             reading_info(from)->label, stage_words(sheet->carried_from), stage_words(stage));
 	else
 		workbook_say(workbook, INK_KEPT, "moved from %s to %s; Ctrl+/ takes it back",
 		             reading_info(from)->label, reading_info(reading)->label);

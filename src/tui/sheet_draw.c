@@ -137,9 +137,9 @@ static void draw_heading(struct workbook *workbook, struct sheet *sheet, struct 
 	}
 	struct layout layout = layout_of(&area);
 	canvas_put(canvas, area, 0, layout.found, workbook_stage(workbook) == STAGE_AS_FOUND
-	           ? INK_STRONG : INK_FAINT, "as found");
+	           ? INK_STRONG : INK_FAINT, stage_words(STAGE_AS_FOUND));
 	canvas_put(canvas, area, 0, layout.left, workbook_stage(workbook) == STAGE_AS_LEFT
-	           ? INK_STRONG : INK_FAINT, "as left");
+	           ? INK_STRONG : INK_FAINT, stage_words(STAGE_AS_LEFT));
 }
 
 static void draw_rows(struct workbook *workbook, struct sheet *sheet, struct area area)

@@ -18,6 +18,15 @@ static const struct work_slot charge_slots[] = {
 };
 enum { CHARGE_SLOTS = sizeof charge_slots / sizeof *charge_slots };
 
+/* Why the figures of an entry say nothing. */
+static const char *void_word(const struct visit *visit, enum stage stage, enum status status)
+{
+	if (status == STATUS_ON_ICE)
+		return "iced";
+	return visit_choice(visit, stage, READING_COMPRESSOR_STATE) == CHOICE_COMPRESSOR_STATE_HUMS ? "hums"
+	                                                                                            : "off";
+}
+
 static void draw_figure(struct workbook *workbook, const struct charge_entry *entry,
                         struct area area, int at, int column, int width, enum figure figure)
 {
@@ -32,10 +41,9 @@ static void draw_figure(struct workbook *workbook, const struct charge_entry *en
 		return;
 	charging_visit(work_call(workbook), stage, entry, &visit);
 	struct figure_value value = figure_evaluate(&visit, stage, figure);
-	const char *void_words = value.status == STATUS_ON_ICE ? "iced"
-	                       : value.status == STATUS_AT_REST ? "off" : NULL;
-	if (void_words)
-		canvas_put_right(workbook_canvas(workbook), area, at, column, width, INK_WATCH, void_words);
+	if (value.status == STATUS_ON_ICE || value.status == STATUS_AT_REST)
+		canvas_put_right(workbook_canvas(workbook), area, at, column, width, INK_WATCH,
+		                 void_word(&visit, stage, value.status));
 	if (value.status != STATUS_OK)
 		return;
 	figure_format(figure, value.value, session_units(session), VALUE_FORM_SHEET, shown,

@@ -292,7 +292,7 @@ START_TEST(superheat_of_an_iced_coil_is_marked)
 	desk_keys(&desk, "F8");
 	desk_write(&desk, "suction pressure", "75");
 	desk_write(&desk, "suction line", "25");
-	ck_assert(desk_shows(&desk, "the coil is iced: says nothing until thawed"));
+	ck_assert(desk_shows(&desk, "the coil is iced: thaw it, then measure again"));
 }
 END_TEST
 

@@ -26,6 +26,15 @@ struct visit {
 /* "as_found" or "as_left": stable words of the stages. */
 const char *stage_key(enum stage stage);
 
+/* "as found" or "as left": for people. */
+const char *stage_words(enum stage stage);
+
+/* Whether the text of a leak's place names one: "none found", "no leak" and "" do not. */
+bool leak_is_named(const char *place);
+
+/* Whether a place of a leak was written down in the stage. */
+bool visit_leak_found(const struct visit *visit, enum stage stage);
+
 /* Makes every reading "not taken". */
 void visit_init(struct visit *visit);
 
