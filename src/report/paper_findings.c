@@ -175,8 +175,7 @@ static bool leak_is_open(const struct paper *paper)
 	const struct diagnosis *found = &paper->input->assessment->diagnoses[STAGE_AS_FOUND];
 	const struct visit *visit = &paper->call->visit;
 
-	if (visit_has(visit, STAGE_AS_FOUND, READING_LEAK_PLACE) ||
-	    visit_has(visit, STAGE_AS_LEFT, READING_LEAK_PLACE))
+	if (visit_leak_found(visit, STAGE_AS_FOUND) || visit_leak_found(visit, STAGE_AS_LEFT))
 		return false;
 	for (int i = 0; i < found->finding_count; i++)
 		if (found->findings[i].fault == FAULT_UNDERCHARGE &&

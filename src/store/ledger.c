@@ -3,6 +3,9 @@
  */
 #include "store/book.h"
 
+#include <stdio.h>
+#include <string.h>
+
 #include <padside/base/gather.h>
 
 /* What was last read on a call for a field of the trail. */
@@ -43,13 +46,14 @@ static const char *const ledgers[] = {
 	"CAST(" READ("system.line_set_length") " AS REAL) AS line, " \
 	"CAST(" READ("system.precharged_length") " AS REAL) AS precharged, " \
 	"CAST(" READ("system.charge_per_length") " AS REAL) AS per_length, " \
-	"coalesce(" READ("as_found.leak_place") ", " READ("as_left.leak_place") ", '') <> '' AS leaked, " \
+	"coalesce(" READ("as_found.leak_place") ", '') || char(10) || " \
+	"coalesce(" READ("as_left.leak_place") ", '') AS places, " \
 	"EXISTS (SELECT 1 FROM tightness WHERE tightness.call = call.id AND kind <> 'weigh_in') AS tested " \
 	"FROM moved JOIN call ON call.id = moved.call WHERE net > 0) " \
 	"SELECT system.uid, max(customer.name || iif(system.name = '', '', ', ' || system.name)) " \
 	"AS words, max(coalesce(refrigerant, '')), year, max(coalesce(charge, 0)), total(net), " \
 	"max(coalesce(line, -1)), max(coalesce(precharged, -1)), max(coalesce(per_length, -1)), " \
-	"max(leaked), max(tested) " \
+	"group_concat(places, char(10)), max(tested) " \
 	"FROM read JOIN system ON system.id = read.system JOIN customer ON customer.id = read.customer " \
 	"WHERE made IS NULL OR CAST(year AS INTEGER) > made " \
 	"GROUP BY system.id, year ORDER BY words, system.uid, year"
@@ -79,6 +83,21 @@ enum status store_ledger(struct store *store, enum ledger_by by, struct ledger_l
 	return book_hand_over(store, row, STATUS_OK, &lines, list, count, error);
 }
 
+/* Whether one of these lines names the place of a leak. */
+static bool is_leak_among(const char *places)
+{
+	char place[VALUE_TEXT_SIZE];
+
+	while (*places) {
+		size_t length = strcspn(places, "\n");
+		snprintf(place, sizeof place, "%.*s", (int)length, places);
+		if (leak_is_named(place))
+			return true;
+		places += length + (places[length] == '\n');
+	}
+	return false;
+}
+
 enum status store_made_up(struct store *store, const struct uid *system,
                           struct made_up_line **list, size_t *count, struct error *error)
 {
@@ -96,7 +115,7 @@ enum status store_made_up(struct store *store, const struct uid *system,
 			.line_ft = sqlite3_column_double(row, 6),
 			.precharged_ft = sqlite3_column_double(row, 7),
 			.oz_per_ft = sqlite3_column_double(row, 8),
-			.leak_found = sqlite3_column_int(row, 9) != 0,
+			.leak_found = is_leak_among(row_text(row, 9)),
 			.after_repair = sqlite3_column_int(row, 10) != 0,
 		};
 		row_copy(row, 1, line.words, sizeof line.words);

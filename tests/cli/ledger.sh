@@ -48,13 +48,16 @@ book=$scratch/blends.db
 cat >"$scratch/blends.ndjson" <<'END'
 {"customer": {"name": "Ada"}, "system": {"refrigerant": "R-407C", "factory_charge": 128}, "call": {"opened_at": "2026-06-03T09:12"}, "charge_log": [{"at": "2026-06-03T10:00", "added": 32, "cylinder": "B-1"}]}
 {"customer": {"name": "Ben"}, "system": {"refrigerant": "R-454B", "factory_charge": 100}, "call": {"opened_at": "2026-06-04T09:12"}, "charge_log": [{"at": "2026-06-04T10:00", "recovered": 90, "cylinder": "R-9"}, {"at": "2026-06-04T11:00", "added": 100, "cylinder": "B-2"}]}
+{"customer": {"name": "Dot"}, "system": {"refrigerant": "R-454B", "factory_charge": 100}, "call": {"opened_at": "2026-06-06T09:12"}, "as_found": {"leak_place": "none found"}, "charge_log": [{"at": "2026-06-06T10:00", "added": 5, "cylinder": "B-2"}]}
 {"customer": {"name": "Cid"}, "system": {"refrigerant": "R-407C", "factory_charge": 128}, "call": {"opened_at": "2026-06-05T09:12"}, "charge_log": [{"at": "2026-06-05T10:00", "recovered": 60, "cylinder": "R-9"}, {"at": "2026-06-05T11:00", "added": 60, "cylinder": "B-1"}]}
 END
 run record "$scratch/blends.ndjson"
-expect "three blends" 0
+expect "four calls with blends" 0
 run ledger
 check "a quarter of the charge" grep -q '^Ada, R-407C  *2026  *32\.0  *25\.0 %$' "$out"
 check "a tenth of the charge" grep -q '^Ben, R-454B  *2026  *10\.0  *10\.0 %$' "$out"
+check "a leak that was not found is not marked as found" \
+	is "$(sed -n '/^Dot, R-454B  *2026/{n;p;}' "$out" | grep -c 'leak found')" 0
 check "taken out and put back is no loss" is "$(grep -c '^Cid, R-407C  *2026' "$out")" 0
 check "one cylinder by its refrigerants" is "$(grep -c '^R-9, R-' "$out")" 2
 check "a blend in its year" grep -q '^2026, R-407C  *92\.0  *60\.0  *32\.0$' "$out"

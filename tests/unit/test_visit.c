@@ -1,5 +1,6 @@
 /* Readings in memory: stages, conditions, progress, the lists of a call. */
 #include <check.h>
+#include <stdio.h>
 #include <math.h>
 
 #include <padside/model/call.h>
@@ -171,6 +172,33 @@ START_TEST(lists_grow_and_shrink)
 }
 END_TEST
 
+/* "none found" is an answer, and was taken for a leak that was found. */
+START_TEST(a_leak_is_found_where_a_place_is_named)
+{
+	static const struct {
+		const char *place;
+		bool is_named;
+	} rows[] = {
+		{ "flare at the liquid valve", true }, { "north wall, union", true }, { "no. 2 flare", true },
+		{ "noted at the coil", true },         { "none found", false },       { "None.", false },
+		{ "no leak", false },                  { "not found", false },        { "Nothing", false },
+		{ "none, soap and detector", false },  { "- ", false },               { "", false },
+	};
+	struct visit visit;
+	struct value value = { .state = VALUE_TAKEN };
+
+	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+		ck_assert_msg(leak_is_named(rows[i].place) == rows[i].is_named, "\"%s\"", rows[i].place);
+		visit_init(&visit);
+		ck_assert(!visit_leak_found(&visit, STAGE_AS_LEFT));
+		snprintf(value.text, sizeof value.text, "%s", rows[i].place);
+		visit_set(&visit, STAGE_AS_LEFT, READING_LEAK_PLACE, &value);
+		ck_assert(visit_leak_found(&visit, STAGE_AS_LEFT) == rows[i].is_named);
+		ck_assert(!visit_leak_found(&visit, STAGE_AS_FOUND));
+	}
+}
+END_TEST
+
 Suite *visit_suite(void)
 {
 	Suite *suite = suite_create("visit");
@@ -183,6 +211,7 @@ Suite *visit_suite(void)
 	tcase_add_test(tests, unmarked_terminals_are_asked_for);
 	tcase_add_test(tests, a_step_is_complete_when_its_core_is_taken);
 	tcase_add_test(tests, a_dead_compressor_is_told_from_one_that_was_started_later);
+	tcase_add_test(tests, a_leak_is_found_where_a_place_is_named);
 	tcase_add_test(tests, lists_grow_and_shrink);
 	suite_add_tcase(suite, tests);
 	return suite;
