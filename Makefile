@@ -13,7 +13,7 @@
 #   make check-guide  the newcomer's exercise: a reading, a figure and a fault by the guide alone;
 #                     GUIDE=answers leaves out every test of the project in between
 #   make check-reference  the figures against the reference libraries, live
-#   make check-without-libpq  a build without libpq: it says what it cannot do, and does the rest
+#   make check-bare   a build without what is optional: it says what it cannot do, and does the rest
 #   make check-schema   calls against their JSON Schema, by a public validator
 #   make bench-saturation saturation lookups against the reference library's
 #   make bench-assess   microseconds that one assessment takes
@@ -96,7 +96,7 @@ LIB_OBJECTS  := $(call object,$(LIBRARY)) $(BUILD)/schema.o $(BUILD)/office.o
 TEST_OBJECTS := $(call object,$(TESTS) $(SUPPORT)) $(BUILD)/tests/runner.o
 
 .PHONY: all tests objects check sanitize coverage mutate fuzz fuzz-keys fuzz-kill trouble lint clean
-.PHONY: check-without-libpq check-guide check-reference check-schema check-diagnose
+.PHONY: check-bare check-guide check-reference check-schema check-diagnose
 .PHONY: bench bench-office bench-store bench-saturation bench-assess bench-book bench-diagnose bench-physics
 .PHONY: man install uninstall deb
 .SECONDARY:
@@ -207,11 +207,11 @@ uninstall:
 SANITIZED := CFLAGS='-O1 -g' FORTIFY= \
   SANITIZE='-fsanitize=address,undefined -fno-sanitize-recover=all -fno-omit-frame-pointer'
 
-# Built where libpq is not: LIBPQ is empty, as where pkg-config does not know it.
-check-without-libpq:
-	$(MAKE) LIBPQ= PDF=no BUILD=$(BUILD)/without-libpq tests
-	BUILD=$(BUILD)/without-libpq tests/store/without_libpq
-	$(BUILD)/without-libpq/test-runner office_line office
+# Built without what is optional: LIBPQ is empty, as where pkg-config does not know it.
+check-bare:
+	$(MAKE) LIBPQ= PDF=no BUILD=$(BUILD)/bare tests
+	BUILD=$(BUILD)/bare tests/store/bare
+	BUILD=$(BUILD)/bare $(BUILD)/bare/test-runner office_line office
 
 # The unit tests share a process here (tests/runner.c): one each costs ten minutes.
 sanitize:
@@ -280,7 +280,7 @@ LINTED := $(SOURCES) $(sort $(wildcard man/*.c))
 
 lint: $(patsubst %.c,$(BUILD)/lint/%.ok,$(LINTED))
 	shellcheck -x -P . tests/all tests/run tests/packages tests/cli/*.sh tests/screens/*.sh \
-	  tests/fuzz/kill tests/trouble/lib tests/trouble/memory tests/trouble/kills tests/store/*.sh tests/store/server tests/store/without_libpq demo/run demo/office .ci/run man/deb.sh \
+	  tests/fuzz/kill tests/trouble/lib tests/trouble/memory tests/trouble/kills tests/store/*.sh tests/store/server tests/store/bare demo/run demo/office .ci/run man/deb.sh \
 	  man/completion.bash
 	cppcheck --quiet --std=c11 --enable=warning,performance,portability --error-exitcode=1 \
 	  --suppressions-list=.cppcheck $(filter-out -D_FORTIFY%,$(filter -I% -D%,$(OUR_CPPFLAGS))) src man
