@@ -83,7 +83,11 @@ enum stage session_stage(const struct session *session)
 	wall_time found = newest_reading(session, STAGE_AS_FOUND);
 	wall_time left = newest_reading(session, STAGE_AS_LEFT);
 
-	return left != WALL_TIME_NONE && left >= found ? STAGE_AS_LEFT : STAGE_AS_FOUND;
+	if (!session->assessment.was_read[STAGE_AS_LEFT])
+		return STAGE_AS_FOUND;
+	/* Without times what was left came later. */
+	return found == WALL_TIME_NONE || left == WALL_TIME_NONE || left >= found ? STAGE_AS_LEFT
+	                                                                           : STAGE_AS_FOUND;
 }
 
 static enum progress of_two(bool begun, bool complete)

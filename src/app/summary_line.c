@@ -30,7 +30,8 @@ void summary_line_found(const struct assessment *assessment, char *line, size_t 
 	add_findings(&text, found, LEVEL_ACT, "");
 	if (text.length == 0)
 		add_findings(&text, found, LEVEL_WATCH, "to watch: ");
-	if (text.length == 0 && found->healthy > 0.5)
+	bool is_seen = found->is_seen_cooling || assessment->diagnoses[STAGE_AS_LEFT].is_seen_cooling;
+	if (text.length == 0 && is_seen && found->healthy > 0.5)
 		text_add(&text, "in order");
 	text_copy(line, size, text_get(&text));
 	text_done(&text);

@@ -102,7 +102,7 @@ static void note_phone(struct cli *cli, const struct order *order)
 	if (book_open(cli, STORE_EXISTING, &store, &error) != STATUS_OK)
 		return;
 	if (papers_has_phone(store, &has_phone, &error) == STATUS_OK && !has_phone)
-		fputs("note: the setting company has no phone, so the report does not say whom to call\n",
+		fputs("note: the company setting has no phone number, so the report does not say whom to call\n",
 		      stderr);
 	store_close(store);
 }

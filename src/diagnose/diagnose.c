@@ -56,6 +56,24 @@ static void keep_own(const struct circuit *circuit, struct diagnosis *diagnosis)
 			diagnosis->own[diagnosis->own_count++] = circuit->own[i];
 }
 
+/* Whether it was measured how the running unit cools. */
+static bool is_seen_cooling(const struct view *view)
+{
+	static const enum figure figures[] = {
+		FIGURE_TEMPERATURE_SPLIT, FIGURE_SUPERHEAT, FIGURE_SUBCOOLING, FIGURE_EVAPORATOR_UNDER_RETURN,
+	};
+
+	for (size_t i = 0; i < sizeof figures / sizeof *figures; i++)
+		if (view->set->values[figures[i]].status == STATUS_OK)
+			return true;
+	return false;
+}
+
+bool diagnosis_is_sound(const struct diagnosis *diagnosis)
+{
+	return diagnosis->is_seen_cooling && diagnosis->healthy > 0.5;
+}
+
 void diagnose(const struct visit *visit, enum stage stage, const struct figure_set *set,
               const struct past *past, struct diagnosis *diagnosis)
 {
@@ -75,4 +93,5 @@ void diagnose(const struct visit *visit, enum stage stage, const struct figure_s
 	next_check_again(&view, diagnosis);
 	circuit_predict(&view, &circuit, &diagnosis->predictions);
 	keep_own(&circuit, diagnosis);
+	diagnosis->is_seen_cooling = is_seen_cooling(&view);
 }

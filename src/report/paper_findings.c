@@ -229,17 +229,17 @@ void paper_add_findings(const struct paper *paper)
 	document_heading(paper->document, 2, "What we found");
 	document_paragraph(paper->document, TONE_LEAD, paper->call->summary);
 	int shown = add_stage(paper, STAGE_AS_FOUND);
-	const char *unexplained = wording_unexplained(
-		&paper->input->assessment->diagnoses[STAGE_AS_FOUND]);
+	const struct diagnosis *found = &paper->input->assessment->diagnoses[STAGE_AS_FOUND];
+	const char *unexplained = wording_unexplained(found);
 	if (*unexplained)
 		document_paragraph(paper->document, TONE_PLAIN, paper->for_office
 			? document_format(paper->document, "%s.", paper_capital(paper, unexplained))
 			: "The readings fit no single fault yet; more has to be measured.");
 	else if (shown == 0 && !*paper->call->summary)
 		document_paragraph(paper->document, TONE_PLAIN,
-			paper_has_readings(paper, STAGE_AS_FOUND)
-			? "The readings taken point to no fault."
-			: "No readings were taken on arrival.");
+			!paper_has_readings(paper, STAGE_AS_FOUND) ? "No readings were taken on arrival."
+			: found->is_seen_cooling ? "The readings taken point to no fault."
+			: "The readings taken point to no fault. They do not show how well the unit cools.");
 	if (paper->for_office)
 		add_contradictions(paper);
 	add_after_the_work(paper);

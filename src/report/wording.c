@@ -231,11 +231,15 @@ static void word_advice(const struct charging *charging, enum unit_system units,
                         size_t size)
 {
 	const struct charge_advice *advice = &charging->advice;
-	const char *what = charging->mode == CHARGE_BY_SUPERHEAT ? "superheat" : "subcooling";
+	bool by_superheat = charging->mode == CHARGE_BY_SUPERHEAT;
+	const char *what = by_superheat ? "superheat" : "subcooling";
+	char now[VALUE_TEXT_SIZE];
 
+	figure_format(by_superheat ? FIGURE_SUPERHEAT : FIGURE_SUBCOOLING, charging->now_f, units,
+	              VALUE_FORM_WITH_UNIT, now, sizeof now);
 	switch (advice->verdict) {
 	case CHARGE_HOLD:
-		snprintf(out, size, "%s is at its target: leave the charge as it is", what);
+		snprintf(out, size, "%s %s is at its target: leave the charge as it is", what, now);
 		break;
 	case CHARGE_ADD:
 	case CHARGE_RECOVER:

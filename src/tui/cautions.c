@@ -3,9 +3,15 @@
  */
 #include "tui/cautions.h"
 
-#include <padside/base/text.h>
+#include <string.h>
 
-enum { MARGIN_COLUMN = 1 };
+#include <padside/base/text.h>
+#include <padside/base/wrap.h>
+
+enum {
+	MARGIN_COLUMN = 1,
+	FEWEST_BYTES = 40 /* of a sentence that has no room for its end */
+};
 
 /* What leads to those that have no room. */
 static const char more[] = " … all: F1";
@@ -23,6 +29,24 @@ static void add_cautions(struct workbook *workbook, bool of_condition, struct te
 			text_add_format(all, "%s%s", all->length ? " " : "", caution);
 }
 
+/*
+ * Leaves what fits into the rows.  Of a last sentence that has no end there a few words
+ * would say less than none: it goes as a whole.
+ */
+static void cut_to_rows(struct text *all, int columns, int rows, bool plain)
+{
+	const char *begun = text_get(all), *rest = begun;
+	struct wrap_line line;
+
+	for (int row = 0; row < rows && wrap_next(&rest, columns, plain, &line); row++)
+		continue;
+	size_t fits = (size_t)(rest - begun), end = fits;
+	while (end > 1 && !(all->bytes[end - 1] == ' ' && strchr(".;", all->bytes[end - 2])))
+		end--;
+	all->length = end > 1 && fits - end < FEWEST_BYTES ? end : fits;
+	all->bytes[all->length] = '\0';
+}
+
 int cautions_draw(struct workbook *workbook, struct area area, int most)
 {
 	struct canvas *canvas = workbook_canvas(workbook);
@@ -36,8 +60,10 @@ int cautions_draw(struct workbook *workbook, struct area area, int most)
 	bool is_cut = canvas_wrap_count(canvas, area.columns - MARGIN_COLUMN, text_get(&all)) > most;
 	struct area words = area_rows(area, 0, most);
 	/* What leads to the rest has its own room, so that no word is cut. */
-	if (is_cut)
+	if (is_cut) {
 		words.columns -= more_columns;
+		cut_to_rows(&all, words.columns - MARGIN_COLUMN, most, canvas_is_plain(canvas));
+	}
 	int rows = canvas_wrap(canvas, words, 0, MARGIN_COLUMN, INK_CAUTION, text_get(&all));
 	text_done(&all);
 	if (is_cut)

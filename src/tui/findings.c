@@ -363,13 +363,15 @@ static int draw_evidence(struct canvas *canvas, struct area area, int row,
 {
 	char words[WORDING_SIZE], line[WORDING_SIZE + 32];
 
-	for (int i = 0; i < finding->evidence_count && row < area.rows; i++) {
+	for (int i = 0; i < finding->evidence_count; i++) {
 		const struct evidence *evidence = &finding->evidence[i];
 		const char *side = wording_side(evidence->leans);
 		canvas_format(canvas, area, row, 1, strcmp(side, "for") == 0 ? INK_STRONG : INK_FAINT, "%-7s",
 		              side);
 		wording_evidence(evidence, units, words, sizeof words);
-		snprintf(line, sizeof line, "%s (%s)", words, wording_strength(evidence->leans));
+		text_copy(line, sizeof line, words);
+		if (strcmp(side, "neither") != 0)
+			snprintf(line, sizeof line, "%s (%s)", words, wording_strength(evidence->leans));
 		row += canvas_wrap(canvas, area, row, 10, INK_MARGIN, line);
 	}
 	return row;
@@ -388,11 +390,21 @@ static int draw_detail(struct canvas *canvas, struct area area, int row,
                        const struct finding *finding, enum unit_system units)
 {
 	const struct fault_info *info = fault_info(finding->fault);
+	/* What is unlikely asks for readings, not for parts. */
+	bool is_unlikely = finding->level == LEVEL_NOTE && finding->basis == BASIS_INFERRED &&
+	                   !finding->is_judged;
 
-	row = draw_evidence(canvas, area, row, finding, units);
+	row = draw_paragraph(canvas, area, row, INK_CAUTION, "careful", info->caution);
+	row = draw_paragraph(canvas, area, row, INK_PLAIN, "do", is_unlikely
+	                     ? "Unlikely: measure more before you act on it." : info->advice);
+	return draw_evidence(canvas, area, row, finding, units);
+}
 
-	row = draw_paragraph(canvas, area, row, INK_PLAIN, "do", info->advice);
-	return draw_paragraph(canvas, area, row, INK_CAUTION, "careful", info->caution);
+/* A mark where the page has no room for the rest. */
+static void mark_cut(struct canvas *canvas, struct area area, int rows)
+{
+	if (rows > area.rows && area.rows > 0)
+		canvas_put_right(canvas, area, area.rows - 1, area.columns - 2, 2, INK_KEY, " …");
 }
 
 /* "you: confirmed 09:31, Ann Reyes: contacts welded", with the field while it is written. */
@@ -465,9 +477,9 @@ static void draw_list(struct workbook *workbook, struct findings *findings, stru
 		             find_judgement(workbook, diagnosis->findings[i].fault));
 	}
 	if (diagnosis->finding_count == 0)
-		canvas_put(canvas, area, 0, 1, INK_FAINT, diagnosis->healthy > 0.8
+		canvas_put(canvas, area, 0, 1, INK_FAINT, diagnosis_is_sound(diagnosis)
 		           ? "Nothing that was read points to a fault."
-		           : "Too little was read to say anything yet.");
+		           : "Too little was read yet to find a fault, or to call the unit sound.");
 }
 
 static void draw(struct workbook *workbook, void *state, struct area area)
@@ -485,11 +497,16 @@ static void draw(struct workbook *workbook, void *state, struct area area)
 	draw_list(workbook, findings, area_rows(area, 1, rows > 0 ? rows : 1));
 	int row = 1 + (rows > 0 ? rows : 1) + 1;
 	struct area below = area_rows(area, row, area.rows - row);
-	struct area left = wide ? area_columns(below, 0, below.columns * 3 / 5) : below;
+	/* What to measure next keeps a row of its own, whatever the finding says. */
+	int kept = wide || diagnosis->next_check_count == 0 || below.rows < 6 ? 0 : 2;
+	struct area left = wide ? area_columns(below, 0, below.columns * 3 / 5)
+	                        : area_rows(below, 0, below.rows - kept);
 	enum unit_system units = session_units(workbook_session(workbook));
 	int used = draw_judgement(workbook, findings, left);
 	if (count > 0)
 		used = draw_detail(canvas, left, used, &diagnosis->findings[list_chosen(&findings->list)], units);
+	mark_cut(canvas, left, used);
+	used = used > left.rows ? left.rows : used;
 	struct area right = wide ? area_columns(below, left.columns + 2, below.columns - left.columns - 2)
 	                         : below;
 	used = draw_contradictions(canvas, right, wide ? 0 : used, diagnosis, units);

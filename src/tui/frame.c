@@ -46,8 +46,8 @@ static void describe_machine(const struct visit *visit, enum unit_system units, 
 	}
 }
 
-void frame_draw_title(const struct session *session, struct canvas *canvas, struct area area,
-                      enum step step)
+int frame_draw_title(const struct session *session, struct canvas *canvas, struct area area,
+                     enum step step)
 {
 	const struct call *call = session_call(session);
 	char safe[64] = "", hour[CLOCK_TEXT_SIZE];
@@ -69,6 +69,7 @@ void frame_draw_title(const struct session *session, struct canvas *canvas, stru
 	canvas_put(canvas, area, 0, area.columns - width,
 	           made_safe ? INK_GOOD | STYLE_REVERSE : INK_CAUTION | STYLE_REVERSE, safe);
 	text_done(&title);
+	return area.columns - width;
 }
 
 enum { ROOMY_ROUTE = 108, SHORT_PAGE = 24, ROUTE_TURN = 6, ROUTE_COLUMNS = 13 };
@@ -185,9 +186,9 @@ static void add_suspicions(const struct diagnosis *diagnosis, int most, struct t
 
 	for (int i = 0; i < diagnosis->finding_count && shown < most; i++) {
 		const struct finding *finding = &diagnosis->findings[i];
-		/* A few per cent are no suspicion. */
-		if (!finding->is_judged && finding->probability < (i > 0 ? 0.3 : 0.1))
-			break;
+		/* What is unlikely is no suspicion. */
+		if (!finding->is_judged && (finding->level == LEVEL_NOTE || (i > 0 && finding->probability < 0.3)))
+			continue;
 		if (finding->is_judged && finding->verdict == JUDGEMENT_RULED_OUT)
 			continue;
 		text_add_format(text, "%s%s", shown ? ", " : "", fault_info(finding->fault)->label);
@@ -200,7 +201,7 @@ static void add_suspicions(const struct diagnosis *diagnosis, int most, struct t
 	else if (diagnosis->unexplained > 0.5)
 		text_add_format(text, "%scannot tell: the readings fit no known fault", shown ? "; " : "");
 	else if (shown == 0)
-		text_add(text, diagnosis->healthy > 0.8 ? "nothing points to a fault" : "too little is known yet");
+		text_add(text, diagnosis_is_sound(diagnosis) ? "nothing asks for a repair" : "too little is known yet");
 }
 
 void frame_draw_so_far(const struct session *session, struct canvas *canvas, struct area area)

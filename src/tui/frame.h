@@ -9,9 +9,12 @@
 
 /* The lines around the steps of a call. */
 
-/* Whose call it is, and whether the machine is recorded as made safe. */
-void frame_draw_title(const struct session *session, struct canvas *canvas, struct area area,
-                      enum step step);
+/*
+ * Whose call it is, and whether the unit is recorded as made safe.  Answers the column where
+ * that begins: nothing may stand over it.
+ */
+int frame_draw_title(const struct session *session, struct canvas *canvas, struct area area,
+                     enum step step);
 
 /* The rows that the route takes on a page of that size. */
 int frame_route_rows(int rows, int columns);

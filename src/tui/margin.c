@@ -477,7 +477,9 @@ static int draw_last(const struct session *session, struct canvas *canvas, struc
 	char shown[STAGE_COUNT][VALUE_TEXT_SIZE + 16] = { "" }, date[CLOCK_TEXT_SIZE];
 	const char *found = shown[STAGE_AS_FOUND], *left = shown[STAGE_AS_LEFT];
 
-	if (!last->visit || active == READING_NONE || reading_info(active)->scope != SCOPE_CALL)
+	/* What was made safe then says nothing of today. */
+	if (!last->visit || active == READING_NONE || reading_info(active)->scope != SCOPE_CALL ||
+	    reading_info(active)->step == STEP_SAFETY)
 		return row;
 	for (int stage = 0; stage < STAGE_COUNT; stage++)
 		reading_format(active, visit_value(last->visit, (enum stage)stage, active),

@@ -158,6 +158,17 @@ static void draw_rows(struct workbook *workbook, struct sheet *sheet, struct are
 		canvas_put(workbook_canvas(workbook), area, area.rows - 1, 0, INK_KEY, "↓");
 }
 
+/* Of which column the figures are; answers the rows that it took of the margin. */
+static int draw_margin_head(struct canvas *canvas, struct area rule, struct area margin, bool wide,
+                            const char *words)
+{
+	if (wide)
+		canvas_format(canvas, margin, 0, 1, INK_FAINT, "figures %s", words);
+	else
+		canvas_format(canvas, rule, 0, rule.columns - 20, INK_FAINT, " figures %s ", words);
+	return wide;
+}
+
 void sheet_draw(struct workbook *workbook, struct sheet *sheet, struct area area)
 {
 	struct canvas *canvas = workbook_canvas(workbook);
@@ -183,6 +194,11 @@ void sheet_draw(struct workbook *workbook, struct sheet *sheet, struct area area
 		canvas_rule_down(canvas, area, 0, SHEET_COLUMNS, area.rows, INK_RULE);
 	else
 		canvas_rule(canvas, area, used + rows, 0, area.columns, INK_RULE);
+	if (!sheet_is_single(row) && sheet->step > STEP_SYSTEM) {
+		int head = draw_margin_head(canvas, area_rows(area, used + rows, 1), margin, wide,
+		                            stage_words(sheet_stage(workbook, row)));
+		margin = area_rows(margin, head, margin.rows - head);
+	}
 	struct margin_last last = { sheet->has_last ? &sheet->last : NULL, sheet->last_at };
 	margin_draw(workbook_session(workbook), canvas, margin, sheet->step, sheet_stage(workbook, row),
 	            row->is_field ? READING_NONE : row->reading, workbook_margin(workbook), &last);

@@ -8,9 +8,10 @@
 
 static void toggle_timer(struct workbook *workbook)
 {
-	bool was_on = workbook->timer != TIMER_OFF;
+	bool was_on = workbook_has_timer(workbook);
 
 	workbook->timer = was_on ? TIMER_OFF : session_steady(workbook->session);
+	workbook->timer_call = session_call(workbook->session)->uid;
 	workbook_say(workbook, INK_MARGIN, was_on ? "settle timer stopped" : "settle timer started: readings "
 	             "count after 15 minutes of steady running (RA3.2)");
 }

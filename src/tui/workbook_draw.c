@@ -22,9 +22,18 @@ bool workbook_has_frame(const struct workbook *workbook)
 	       workbook->screen != SCREEN_GO;
 }
 
-static void draw_timer(struct workbook *workbook, struct area area)
+bool workbook_has_timer(const struct workbook *workbook)
 {
-	if (workbook->timer == TIMER_OFF)
+	const struct call *call = session_call(workbook->session);
+
+	return workbook->timer != TIMER_OFF && call &&
+	       strcmp(call->uid.text, workbook->timer_call.text) == 0;
+}
+
+/* The time since it was started, up to the column where the power state stands. */
+static void draw_timer(struct workbook *workbook, struct area area, int end)
+{
+	if (!workbook_has_timer(workbook))
 		return;
 	int64_t gone = session_steady(workbook->session) - workbook->timer;
 	bool done = gone >= SETTLE_SECONDS;
@@ -32,7 +41,7 @@ static void draw_timer(struct workbook *workbook, struct area area)
 
 	snprintf(words, sizeof words, " settle %2d:%02d%s ", (int)(gone / 60), (int)(gone % 60),
 	         done ? " done" : "");
-	canvas_put(workbook->canvas, area, 0, area.columns - (int)strlen(words),
+	canvas_put(workbook->canvas, area, 0, end - (int)strlen(words),
 	           done ? INK_GOOD : INK_MARGIN, words);
 }
 
@@ -105,7 +114,8 @@ const struct canvas *workbook_draw(struct workbook *workbook)
 	int above = 1, below = BELOW_ROWS;
 	if (workbook_has_frame(workbook)) {
 		int route = frame_route_rows(whole.rows, whole.columns);
-		frame_draw_title(workbook->session, canvas, area_rows(whole, 0, 1), workbook->step);
+		int end = frame_draw_title(workbook->session, canvas, area_rows(whole, 0, 1), workbook->step);
+		draw_timer(workbook, area_rows(whole, 0, 1), end);
 		frame_draw_route(workbook->session, canvas, area_rows(whole, 1, route), workbook->step,
 		                 workbook);
 		frame_draw_so_far(workbook->session, canvas, area_rows(whole, whole.rows - 1, 1));
@@ -114,7 +124,6 @@ const struct canvas *workbook_draw(struct workbook *workbook)
 	} else {
 		canvas_put_padded(canvas, whole, 0, 0, whole.columns, INK_TITLE | STYLE_REVERSE, " padside");
 	}
-	draw_timer(workbook, area_rows(whole, 0, 1));
 	workbook_screen(workbook)->draw(workbook, state,
 	                                area_rows(whole, above, whole.rows - above - below));
 	draw_below(workbook, area_part(whole, whole.rows - below, 0, BELOW_ROWS, whole.columns));

@@ -38,6 +38,7 @@ struct workbook {
 	unsigned message_style;          /* its ink */
 	char hint[WORKBOOK_MESSAGE_SIZE]; /* drawn where nothing is said */
 	int64_t timer;                   /* session_steady() when the settle timer was started; TIMER_OFF */
+	struct uid timer_call;           /* on whose call it was */
 	struct form *form;               /* what is being written; owned */
 	enum request_place keys;         /* shown first on the line of keys; PLACE_COUNT: none */
 	enum request done;               /* what the last key did */
@@ -73,6 +74,9 @@ enum request_place workbook_where(const struct workbook *workbook);
 
 /* Whether the route and the so-far line belong to the page in sight. */
 bool workbook_has_frame(const struct workbook *workbook);
+
+/* Whether the settle timer runs for the open call. */
+bool workbook_has_timer(const struct workbook *workbook);
 
 /* Whether the keys of a call work here. */
 bool workbook_is_on_call(const struct workbook *workbook);

@@ -47,7 +47,7 @@ named=$(cat "$out")
 run export "$named"
 check "the head stands on the paper" holds "$out" "Larkmere Cooling"
 check "without a phone nobody is told to call" lacks "$out" "call us"
-check "and the one who exports is told so" holds "$err" "note: the setting company has no phone"
+check "and the one who exports is told so" holds "$err" "note: the company setting has no phone number"
 run export "$named" --for office
 check "the office is not" [ ! -s "$err" ]
 run settings 'company=Larkmere Cooling\nLarkmere 90210-1234\nTel. 555-0199'

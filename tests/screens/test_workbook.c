@@ -430,6 +430,66 @@ START_TEST(the_settle_timer_does_not_follow_a_clock_that_is_set)
 }
 END_TEST
 
+/* It stood over the power state, and on the calls of other units. */
+START_TEST(the_settle_timer_hides_no_power_state_and_is_of_its_own_call)
+{
+	desk_keys(&desk, "F4 Home Space Space Space Space Space Space");
+	desk_wait(&desk, 1);
+	desk_keys(&desk, "F5");
+	desk_write(&desk, "line voltage", "238");
+	desk_keys(&desk, "Ctrl+S");
+	ck_assert(desk_shows(&desk, "settle"));
+	ck_assert(desk_shows(&desk, " power on "));
+	desk_keys(&desk, "Ctrl+B Ctrl+N 'Ben Oak' Enter");
+	ck_assert(desk_shows(&desk, "Ben Oak"));
+	ck_assert(!desk_shows(&desk, "settle"));
+}
+END_TEST
+
+/* A lockout of the last visit beside today's could be read as done. */
+START_TEST(the_last_visit_says_nothing_of_what_is_safe_today)
+{
+	desk_keys(&desk, "F4 Home Space Space Space Space Space Space F5");
+	desk_write(&desk, "line voltage", "238");
+	desk_wait(&desk, 60 * 24);
+	struct uid system = session_call(desk.session)->system.uid;
+	struct error error;
+	ck_assert(session_start(desk.session, NULL, NULL, &system, &error) == STATUS_OK);
+	desk_keys(&desk, "F5 Home Down Down Down Down Down Down Down");
+	ck_assert(desk_shows(&desk, "last visit"));
+	desk_keys(&desk, "F4 Home");
+	ck_assert(!desk_shows(&desk, "last visit"));
+}
+END_TEST
+
+/* Little was read, and it was called sound; what is unlikely stood in the line below every page. */
+START_TEST(little_that_was_read_calls_no_unit_sound)
+{
+	desk_keys(&desk, "F5");
+	desk_write(&desk, "line voltage", "238");
+	ck_assert(desk_shows(&desk, "so far: too little is known yet"));
+	desk_keys(&desk, "F10");
+	ck_assert(desk_shows(&desk, "Too little was read yet to find a fault, or to call the unit sound."));
+	desk_keys(&desk, "F3");
+	desk_write(&desk, "refrigerant", "R-410A");
+	desk_write(&desk, "metering", "txv");
+	desk_write(&desk, "nominal capacity", "3");
+	desk_keys(&desk, "F7");
+	desk_write(&desk, "compressor", "runs");
+	desk_keys(&desk, "F9");
+	desk_write(&desk, "return dry", "78");
+	desk_write(&desk, "return wet", "65");
+	desk_write(&desk, "supply dry", "58");
+	desk_keys(&desk, "F8");
+	desk_write(&desk, "outdoor", "85");
+	desk_write(&desk, "suction pressure", "122");
+	desk_write(&desk, "suction line", "53");
+	desk_write(&desk, "liquid pressure", "316");
+	desk_write(&desk, "liquid line", "90");
+	ck_assert(desk_shows(&desk, "so far: nothing asks for a repair"));
+}
+END_TEST
+
 Suite *workbook_suite(void)
 {
 	Suite *suite = suite_create("workbook");
@@ -451,6 +511,9 @@ Suite *workbook_suite(void)
 	tcase_add_test(keys, a_change_is_taken_back);
 	tcase_add_test(keys, what_leads_to_all_cautions_is_never_cut);
 	tcase_add_test(keys, the_settle_timer_does_not_follow_a_clock_that_is_set);
+	tcase_add_test(keys, the_settle_timer_hides_no_power_state_and_is_of_its_own_call);
+	tcase_add_test(keys, the_last_visit_says_nothing_of_what_is_safe_today);
+	tcase_add_test(keys, little_that_was_read_calls_no_unit_sound);
 	tcase_add_test(keys, si_is_shown_and_typed);
 	tcase_add_test(keys, resistances_before_made_safe_are_warned_of_once);
 	tcase_add_test(keys, help_tells_the_reading_under_the_cursor);

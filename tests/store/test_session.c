@@ -132,6 +132,24 @@ START_TEST(a_safe_machine_does_not_warn)
 }
 END_TEST
 
+/* A call that came without times stood as found although it was left. */
+START_TEST(without_times_what_was_left_came_later)
+{
+	struct value volts = { .state = VALUE_TAKEN, .number = 238, .taken_at = WALL_TIME_NONE };
+	struct call call;
+
+	call_init(&call);
+	text_copy(call.customer.name, sizeof call.customer.name, "Ada Lind");
+	call.opened_at = now;
+	visit_set(&call.visit, STAGE_AS_FOUND, READING_LINE_VOLTAGE, &volts);
+	visit_set(&call.visit, STAGE_AS_LEFT, READING_LINE_VOLTAGE, &volts);
+	ck_assert(store_call_record(store, &call, &error) == STATUS_OK);
+	ck_assert(session_open(session, call.uid.text, &error) == STATUS_OK);
+	ck_assert_int_eq(session_stage(session), STAGE_AS_LEFT);
+	call_done(&call);
+}
+END_TEST
+
 /* A line without words or a price was ticked as done. */
 START_TEST(work_is_complete_when_every_line_has_words_and_a_price)
 {
@@ -359,6 +377,7 @@ Suite *session_suite(void)
 	tcase_add_test(tests, unsafe_readings_warn_once_and_are_recorded);
 	tcase_add_test(tests, a_corrected_resistance_is_no_unsafe_one);
 	tcase_add_test(tests, a_safe_machine_does_not_warn);
+	tcase_add_test(tests, without_times_what_was_left_came_later);
 	tcase_add_test(tests, work_is_complete_when_every_line_has_words_and_a_price);
 	tcase_add_test(tests, a_failed_capacitor_is_found_as_it_is_typed);
 	tcase_add_test(tests, the_next_call_on_a_system_knows_the_machine);

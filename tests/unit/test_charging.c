@@ -243,7 +243,7 @@ START_TEST(at_the_target_it_is_left_alone)
 	charging_work_out(&call, STAGE_AS_FOUND, &charging);
 	ck_assert_int_eq(charging.advice.verdict, CHARGE_HOLD);
 	ck_assert_double_eq(charging.advice.move_oz, 0);
-	ck_assert_ptr_nonnull(strstr(worded(&charging), "subcooling is at its target"));
+	ck_assert_ptr_nonnull(strstr(worded(&charging), " °F is at its target: leave the charge as it is"));
 }
 END_TEST
 

@@ -9,12 +9,15 @@ Suite *summary_line_suite(void);
 
 static char line[LINE_SIZE];
 
+static bool is_seen_cooling = true;
+
 static void describe(const struct finding *findings, int count, double healthy)
 {
 	static struct assessment assessment;
 	struct diagnosis *found = &assessment.diagnoses[STAGE_AS_FOUND];
 
-	*found = (struct diagnosis){ .finding_count = count, .healthy = healthy };
+	*found = (struct diagnosis){ .finding_count = count, .healthy = healthy,
+	                              .is_seen_cooling = is_seen_cooling };
 	memcpy(found->findings, findings, (size_t)count * sizeof *findings);
 	summary_line_found(&assessment, line, sizeof line);
 }
@@ -47,6 +50,18 @@ START_TEST(without_that_what_is_to_be_watched)
 	describe(&finding, 1, 0.9);
 	ck_assert_str_eq(line, "in order");
 	describe(&finding, 1, 0);
+	ck_assert_str_eq(line, "");
+}
+END_TEST
+
+/* Four answers and a voltage were called "in order". */
+START_TEST(what_was_not_seen_cooling_is_not_in_order)
+{
+	struct finding none = { .fault = FAULT_NONE };
+
+	is_seen_cooling = false;
+	describe(&none, 0, 0.95);
+	is_seen_cooling = true;
 	ck_assert_str_eq(line, "");
 }
 END_TEST
@@ -87,6 +102,7 @@ Suite *summary_line_suite(void)
 
 	tcase_add_test(tcase, what_is_to_be_acted_on_comes_first);
 	tcase_add_test(tcase, without_that_what_is_to_be_watched);
+	tcase_add_test(tcase, what_was_not_seen_cooling_is_not_in_order);
 	tcase_add_test(tcase, charged_parts_say_what_was_done);
 	suite_add_tcase(suite, tcase);
 	return suite;

@@ -129,7 +129,7 @@ START_TEST(every_figure_row_is_whole)
 	const struct figure_info *info = figure_info((enum figure)_i);
 
 	ck_assert_int_eq(figure_from_key(info->key), _i);
-	ck_assert_int_le(text_columns(info->label), 26);
+	ck_assert_int_le(text_columns(info->label), 23);
 	ck_assert(info->needs[0][0] != READING_NONE);
 	ck_assert(info->formula && *info->formula && info->source && *info->source);
 }

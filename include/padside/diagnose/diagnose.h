@@ -117,6 +117,7 @@ struct diagnosis {
 	int finding_count;
 	double healthy;       /* probability that nothing judged asks for action; 0: nothing judged */
 	double unexplained;   /* probability that nothing known explains the readings */
+	bool is_seen_cooling; /* it was measured how the running unit cools: less calls no unit sound */
 	struct next_check next_checks[MOST_NEXT_CHECKS]; /* best first */
 	int next_check_count;
 	struct contradiction contradictions[MOST_CONTRADICTIONS]; /* most surprising first */
@@ -125,6 +126,12 @@ struct diagnosis {
 	struct own_difference own[MOST_OWN]; /* how today stands to this unit's own past */
 	int own_count;        /* of them */
 };
+
+/*
+ * Whether the readings call the unit sound: it was measured how it cools, and nothing
+ * else is likely.  Where it is false and nothing was found, too little was read.
+ */
+bool diagnosis_is_sound(const struct diagnosis *diagnosis);
 
 /*
  * Judges the readings of a stage; `set` holds the figures of that stage, `past`
