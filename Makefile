@@ -204,7 +204,7 @@ uninstall:
 	-rmdir $(DESTDIR)$(PREFIX)/lib/padside 2>/dev/null
 	for page in $(PAGES); do rm -f $(SHARE)/man/man$${page##*.}/$$page; done
 
-SANITIZED := CFLAGS='-O1 -g' FORTIFY= \
+SANITIZED_BUILD := CFLAGS='-O1 -g' FORTIFY= \
   SANITIZE='-fsanitize=address,undefined -fno-sanitize-recover=all -fno-omit-frame-pointer'
 
 # Built without what is optional: LIBPQ is empty, as where pkg-config does not know it.
@@ -215,7 +215,7 @@ check-bare:
 
 # The unit tests share a process here (tests/runner.c): one each costs ten minutes.
 sanitize:
-	CK_FORK=no $(MAKE) BUILD=$(BUILD)/sanitize $(SANITIZED) check
+	CK_FORK=no $(MAKE) BUILD=$(BUILD)/sanitize $(SANITIZED_BUILD) check
 
 # Everything that reads, under clang's fuzzer: one program a file in tests/fuzz/.
 # First what is kept in tests/fuzz/inputs/NAME, every input that ever failed among
@@ -244,7 +244,7 @@ $(BUILD)/fuzz-%: $(BUILD)/tests/fuzz/%.o $(BUILD)/libpadside.a
 	$(LINK) -fsanitize=fuzzer -o $@ $^ $(LIBS)
 
 fuzz-keys:
-	$(MAKE) BUILD=$(BUILD)/sanitize $(SANITIZED) $(BUILD)/sanitize/test-runner
+	$(MAKE) BUILD=$(BUILD)/sanitize $(SANITIZED_BUILD) $(BUILD)/sanitize/test-runner
 	PADSIDE_FUZZ_SEEDS=30 PADSIDE_FUZZ_KEYS=10000 $(BUILD)/sanitize/test-runner keys_fuzz
 
 # See tests/mutate/mutate.py. It takes long: run it with nice, and look in tomorrow.
@@ -280,7 +280,7 @@ LINTED := $(SOURCES) $(sort $(wildcard man/*.c))
 
 lint: $(patsubst %.c,$(BUILD)/lint/%.ok,$(LINTED))
 	shellcheck -x -P . tests/all tests/run tests/packages tests/cli/*.sh tests/screens/*.sh \
-	  tests/fuzz/kill tests/trouble/lib tests/trouble/memory tests/trouble/kills tests/store/*.sh tests/store/server tests/store/bare demo/run demo/office .ci/run man/deb.sh \
+	  tests/fuzz/kill tests/screens/lib tests/trouble/lib tests/trouble/memory tests/trouble/kills tests/store/*.sh tests/store/server tests/store/bare demo/run demo/office .ci/run man/deb.sh \
 	  man/completion.bash
 	cppcheck --quiet --std=c11 --enable=warning,performance,portability --error-exitcode=1 \
 	  --suppressions-list=.cppcheck $(filter-out -D_FORTIFY%,$(filter -I% -D%,$(OUR_CPPFLAGS))) src man

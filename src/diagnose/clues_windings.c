@@ -270,7 +270,8 @@ bool view_insulation_proves(const struct view *view)
 /*
  * Decades over the floor.  Low readings of a hermetic motor are common when it
  * is cold and lies in liquid and oil, on scrolls the more so; none condemns it
- * alone.  Under the floor it is grounded when the breaker tells the same.
+ * alone (a compressor maker's bulletin, AE4-1294, p. 1).  How far above the floor
+ * readings spread is our own.  Under it a breaker that trips tells it grounded.
  */
 static void collect_insulation(const struct view *view, struct clues *clues)
 {
@@ -292,7 +293,7 @@ static void collect_insulation(const struct view *view, struct clues *clues)
 		         { STATE_INSULATION_WEAK, density_even(x, floor - 1.6, floor, sd) },
 		         { STATE_INSULATION_GROUNDED, density_even(x, -4.1, floor, sd) });
 	}
-	/* An open motor: 1 MΩ, IEEE 43. */
+	/* An open motor is held to 1 MΩ: common practice. */
 	clue = clue_from_reading(view, clues, VARIABLE_FAN_INSULATION, READING_FAN_GROUND_RESISTANCE);
 	if (clue && clue->over_limit) {
 		CLUE_SAY(clue, { STATE_FAN_INSULATION_GOOD, 0.5 }, { STATE_FAN_INSULATION_GROUNDED, 0.001 });

@@ -30,13 +30,13 @@ static const double coil_f = 43.3;
  * superheat, more a degree of lift and of superheat.  Fitted to CoolProp
  * 8.0.0 over 30–50 °F evaporating, 95–125 °F condensing, 5–30 °F superheat:
  * isentropic efficiency 0.70, 8 % of the work lost from shell and line,
- * 6 °F gained in the suction line; fit within 3 °F.  R-454B between its parts.
+ * 6 °F gained in the suction line; fit within 3 °F.  R-454B as CoolProp mixes it.
  */
 static const struct discharge discharges[] = {
 	{ CHOICE_REFRIGERANT_R22,    64.4, 0.66, 1.08 },
 	{ CHOICE_REFRIGERANT_R410A,  59.2, 0.60, 1.09 },
 	{ CHOICE_REFRIGERANT_R32,    90.1, 1.08, 1.22 },
-	{ CHOICE_REFRIGERANT_R454B,  70.0, 0.78, 1.13 },
+	{ CHOICE_REFRIGERANT_R454B,  73.1, 0.75, 1.12 },
 	{ CHOICE_REFRIGERANT_R134A,  35.7, 0.24, 1.01 },
 	{ CHOICE_REFRIGERANT_R407C,  49.6, 0.45, 1.04 },
 	{ CHOICE_REFRIGERANT_R404A,  32.3, 0.21, 0.96 },

@@ -105,6 +105,8 @@ done
 
 # What is promised names its test: each is there, and the table is one.
 promises=$(sed -n '/^## What is promised/,/^## The office$/p' DEVELOPERS.md)
+verdict "DEVELOPERS.md promises nothing: its table was not found" \
+	"$([ "$(echo "$promises" | grep -c '^| [^|]* | .*`')" -ge 40 ] || echo "fewer than 40 rows")"
 verdict "DEVELOPERS.md has another table of what is promised" \
 	"$(grep -n '^| promise | test |' DEVELOPERS.md | sed 1d)"
 # shellcheck disable=SC2016 # the backticks are Markdown's

@@ -266,11 +266,11 @@ START_TEST(a_small_amount_is_an_amount_and_none_is_none)
 }
 END_TEST
 
-/* What is printed side by side adds up: 87.00 / 14 = 6.214 -> 6, 326.25 -> 326, and not 332.46 -> 332. */
+/* What is printed side by side adds up: 87.50 / 14 = 6.25 -> 6 and 326.25 -> 326, so 332, not 332.50 -> 333. */
 START_TEST(both_a_year_is_the_sum_of_what_is_printed)
 {
 	struct billing billing = { .cooling_hours = 1000, .energy_rate = 14.5 };
-	struct offer offer = { .price_low = 8700, .price_high = 9900, .years_low = 14,
+	struct offer offer = { .price_low = 8750, .price_high = 10150, .years_low = 14,
 	                       .years_high = 14, .seer = 16 };
 	struct offer_cost cost;
 
@@ -278,9 +278,9 @@ START_TEST(both_a_year_is_the_sum_of_what_is_printed)
 	ck_assert_int_eq(money_whole(cost.year_low), 600);
 	ck_assert_int_eq(money_whole(cost.energy), 32600);
 	ck_assert_int_eq(cost.both_low, 33200);
-	/* 99.00 / 14 = 7.071; 7 + 326. */
+	/* 101.50 / 14 = 7.25; 7 + 326, where the exact sum would round to 334. */
 	ck_assert_int_eq(cost.both_high, 33300);
-	/* 8,700 over 18 years and 326.25: 483 + 326, where the exact sum would round to 810. */
+	/* 8,700 over 18 years is 483.33; 483 + 326, where the exact sum would round to 810. */
 	offer = (struct offer){ .price_low = 870000, .price_high = 990000, .years_low = 14,
 	                        .years_high = 18, .seer = 16 };
 	ck_assert_int_eq(money_offer_cost(&offer, &billing, 3, 10, &cost), STATUS_OK);

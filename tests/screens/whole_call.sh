@@ -7,65 +7,19 @@
 # shellcheck source=tests/cli/lib
 . "$(dirname "$0")/../cli/lib"
 
-if ! command -v tmux >/dev/null 2>&1; then
-	fail "tmux" "it is not installed; tests/packages test installs it"
+# shellcheck source=tests/screens/lib
+. "$(dirname "$0")/lib"
+
+why=$(no_terminal_here)
+if [ -n "$why" ]; then
+	fail "tmux" "$why"
 	close whole-call
 	exit
 fi
 
-socket=padside-test-$$
-escape=$(printf '\033')
-status=0
-ran="the workbook"
-: >"$out"
-: >"$err"
-trap 'tmux -L "$socket" kill-server 2>/dev/null; rm -rf "$scratch"' EXIT
-
-terminal() {
-	tmux -L "$socket" "$@"
-}
-
-screen() { # as it is read
-	terminal capture-pane -p -t work
-}
-
-inked() { # with its inks
-	terminal capture-pane -p -e -t work
-}
-
-# Presses one key and waits until the screen answers; a key that changes
-# nothing costs the whole second.
-press() {
-	before=$(inked)
-	terminal send-keys -t work "$1"
-	for _ in $(seq 50); do
-		[ "$(inked)" = "$before" ] || return 0
-		sleep 0.02
-	done
-}
-
 write() { # TEXT: types it and goes on
 	terminal send-keys -t work -l -- "$1"
 	press Enter
-}
-
-sees() { # TEXT
-	[ -n "$1" ] && screen | grep -qF -e "$1"
-}
-
-sees_row() { # PATTERN
-	screen | grep -qE -e "$1"
-}
-
-check_screen() { # WHAT TEXT
-	screen >"$out"
-	check "$1" within sees "$2"
-	screen >"$out"
-}
-
-# The field under the cursor stands in reverse behind its label.
-is_at() { # LABEL
-	inked | sed "s/${escape}\[7m/<>/g; s/${escape}\[[0-9;]*m//g" | grep -qE -e "^.$1  .*<>"
 }
 
 # Goes to a field of the sheet by its label: down, and when it was not there, up.
@@ -132,21 +86,12 @@ give_up() { # WHY
 	exit 1
 }
 
-take_all() { # FILE
+take_all() { # FILE, in a workbook that stands as found
 	at_step=
+	at_stage=as_found
 	while IFS='|' read -r step stage label typed key stored shown <&3; do
 		take
 	done 3<"$1"
-}
-
-is_over() {
-	[ "$(terminal display-message -p -t work '#{pane_dead}')" = 1 ]
-}
-
-open_workbook() {
-	terminal respawn-pane -k -t work "exec '$program' --book '$book' 2>'$err'"
-	at_stage=as_found
-	within sees "Ctrl+N"
 }
 
 # ---- The call, typed ----
@@ -204,8 +149,7 @@ F9|as_left|return wet bulb|63|return_wb|63.0|63.0
 F9|as_left|supply dry bulb|56|supply_db|56.0|56.0
 END
 
-terminal -f /dev/null new-session -d -s work -x 80 -y 24 \; set -g status off \; \
-	set -g remain-on-exit on \; resize-window -t work -x 80 -y 24
+begin_terminal 80 24
 check "the workbook opens" open_workbook
 check "it has 80 by 24" is "$(terminal display-message -p -t work '#{pane_width} #{pane_height}')" "80 24"
 press C-n

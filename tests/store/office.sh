@@ -13,7 +13,7 @@ if [ -n "$why" ]; then
 	close office
 	exit
 fi
-begin_server
+check "a private server" begin_server -c fsync=off
 
 # ---- Laying out, three trucks and a desk ----
 

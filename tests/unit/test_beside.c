@@ -8,6 +8,7 @@
 #include <padside/base/beside.h>
 
 #include "support/scratch.h"
+#include "support/skip.h"
 
 Suite *beside_suite(void);
 
@@ -166,8 +167,13 @@ START_TEST(what_is_written_in_the_folder_is_noticed)
 	char events[4096];
 	int file = beside_watch(in("a"));
 
-	if (file < 0)
+#ifdef __linux__
+	ck_assert_int_ge(file, 0);
+#endif
+	if (file < 0) {
+		skip_test("a watched folder", "this system does not tell what is written there");
 		return;
+	}
 	ck_assert_int_lt(read(file, events, sizeof events), 0);
 	put(in("b"), "x");
 	ck_assert_int_gt(read(file, events, sizeof events), 0);

@@ -411,7 +411,10 @@ START_TEST(foreign_gas_shows_at_bend_and_standing_and_no_other_fault_does)
 }
 END_TEST
 
-/* What a sound unit of an orifice shows by superheat: the table of RA3.2, within its ±5 °F. */
+/*
+ * What a sound unit of an orifice shows by superheat: the table in Lennox 14ACX installation
+ * instructions, "Superheat values", p. 26, within the ±5 °F of California Title 24 RA3.2.
+ */
 START_TEST(the_superheat_expected_follows_the_published_table)
 {
 	static const struct {

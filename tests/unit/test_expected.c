@@ -2,10 +2,11 @@
  * Weather and nameplate as the circuit's table takes them: discharge temperatures
  * against CoolProp 8.0.0, condensing temperatures against makers' tables of printed
  * pressures and the trade's rule by SEER, the house's air against the psychrometric
- * equations; what else is usual is common practice.
+ * equations; what else is usual is common practice, or our own and named so.
  */
 #include <check.h>
 #include <math.h>
+#include <stdio.h>
 
 #include <padside/calc/moist_air.h>
 
@@ -41,6 +42,8 @@ static const struct {
 	{ CHOICE_REFRIGERANT_R22, { 206.3, 142.4, 174.4, 196.0 } },
 	{ CHOICE_REFRIGERANT_R410A, { 199.5, 138.9, 169.2, 191.0 } },
 	{ CHOICE_REFRIGERANT_R32, { 242.9, 157.8, 200.1, 224.4 } },
+	/* 68.9 % R-32 and 31.1 % R-1234yf by weight (ASHRAE 34), as CoolProp mixes them. */
+	{ CHOICE_REFRIGERANT_R454B, { 216.7, 149.4, 183.1, 205.4 } },
 	{ CHOICE_REFRIGERANT_R134A, { 167.1, 124.1, 145.8, 165.9 } },
 	{ CHOICE_REFRIGERANT_R407C, { 186.0, 132.9, 159.6, 180.4 } },
 	{ CHOICE_REFRIGERANT_R404A, { 162.5, 121.7, 142.2, 161.6 } },
@@ -69,13 +72,14 @@ START_TEST(discharge_is_as_hot_as_the_reference_says)
 }
 END_TEST
 
-/* R-454B is 68.9 % R-32 and 31.1 % R-1234yf by weight (ASHRAE 34); no equation of it is used. */
+/* A blend is no hotter than the one of its parts and no colder than the other (physics). */
 START_TEST(a_blend_lies_between_its_parts)
 {
-	for (int c = 0; c < CYCLES; c++)
-		ck_assert_double_eq_tol(discharge(CHOICE_REFRIGERANT_R454B, &cycles[c]),
-		                        0.689 * discharge(CHOICE_REFRIGERANT_R32, &cycles[c]) +
-		                        0.311 * discharge(CHOICE_REFRIGERANT_R1234YF, &cycles[c]), 3.0);
+	for (int c = 0; c < CYCLES; c++) {
+		double blend = discharge(CHOICE_REFRIGERANT_R454B, &cycles[c]);
+		ck_assert_double_lt(blend, discharge(CHOICE_REFRIGERANT_R32, &cycles[c]));
+		ck_assert_double_gt(blend, discharge(CHOICE_REFRIGERANT_R1234YF, &cycles[c]));
+	}
 }
 END_TEST
 
@@ -88,7 +92,7 @@ END_TEST
 
 /* ---- The machine ---- */
 
-/* Condensing over outdoor at 95 °F by SEER; between two points along the line. */
+/* Our own line: on its points, between them along it, and level beyond both ends. */
 static const struct {
 	const char *readings;
 	double condenser_f, spread_f;
@@ -108,6 +112,39 @@ START_TEST(a_better_condenser_condenses_nearer_to_the_air)
 	expected_machine(&view, true, &machine);
 	ck_assert_double_eq_tol(machine.condenser_f, by_seer[_i].condenser_f, 0.01);
 	ck_assert_double_eq_tol(machine.condenser_spread_f, by_seer[_i].spread_f, 0.01);
+}
+END_TEST
+
+/*
+ * The trade's rule by SEER: 30, 25, 20, 15 °F, and 10 less or 5 more of it; a trade
+ * school's page on approach temperatures.  Makers' printed pressures of 13 SEER units
+ * (XC13 506636-01, p. 28; TSA*H4 506083-01, p. 18; LRP14AC, p. 23): splits 10 to 16 °F
+ * at 95 °F outdoors, heat pumps 15 to 16, packages 14 to 21.
+ */
+static const struct {
+	int seer;
+	double lowest_f, highest_f;
+} by_rule[] = {
+	{ 6, 20, 35 }, { 8, 20, 35 }, { 9, 20, 35 }, { 10, 15, 35 }, { 11, 15, 30 }, { 12, 15, 30 },
+	{ 13, 10, 21 }, { 14, 10, 25 }, { 15, 10, 25 }, { 16, 5, 20 }, { 18, 5, 20 }, { 20, 5, 20 },
+	{ 26, 5, 20 },
+};
+
+START_TEST(the_line_by_seer_keeps_to_the_rule_of_the_trade)
+{
+	double before = 1e9;
+
+	for (size_t i = 0; i < sizeof by_rule / sizeof *by_rule; i++) {
+		char readings[32];
+		struct machine machine;
+		snprintf(readings, sizeof readings, "seer=%d", by_rule[i].seer);
+		struct view view = look(readings);
+		expected_machine(&view, true, &machine);
+		ck_assert_double_ge(machine.condenser_f, by_rule[i].lowest_f);
+		ck_assert_double_le(machine.condenser_f, by_rule[i].highest_f);
+		ck_assert_double_le(machine.condenser_f, before);
+		before = machine.condenser_f;
+	}
 }
 END_TEST
 
@@ -156,7 +193,7 @@ START_TEST(weather_that_was_read_is_as_sure_as_the_thermometer)
 }
 END_TEST
 
-/* A house that is cooled is at 72 to 80 °F and half saturated; ASHRAE 55's comfort. */
+/* A house that is cooled is at 72 to 80 °F and about half saturated (common practice). */
 START_TEST(weather_that_was_not_read_is_that_of_a_warm_day)
 {
 	struct view view = look("");
@@ -211,6 +248,7 @@ Suite *expected_suite(void)
 	tcase_add_test(tests, an_unknown_refrigerant_is_taken_for_r410a);
 	tcase_add_loop_test(tests, a_better_condenser_condenses_nearer_to_the_air, 0,
 	                    (int)(sizeof by_seer / sizeof *by_seer));
+	tcase_add_test(tests, the_line_by_seer_keeps_to_the_rule_of_the_trade);
 	tcase_add_test(tests, the_nameplate_comes_before_what_is_usual);
 	tcase_add_test(tests, weather_that_was_read_is_as_sure_as_the_thermometer);
 	tcase_add_test(tests, weather_that_was_not_read_is_that_of_a_warm_day);

@@ -1,13 +1,15 @@
 /*
  * What a reading states by itself, on both sides of each limit.
  *
- * Sources: supply within ±10 % of the rating, NEMA MG 1; a sound supply falls less
- * than 10 % while starting, common practice; capacitors within the tolerance on the
- * can, IEC 60252-1; contactor and transformer, common practice; insulation of
- * hermetic motors over 0.5 MΩ, compressor makers' bulletins; of open motors over
- * 1 MΩ, IEEE 43.  A value counts where it is beyond its limit by more than the
- * instrument's own error: voltmeter 0.5 V and 1 %, capacitance meter 0.2 µF and 2 %,
- * insulation tester 0.05 MΩ and 5 %, ohmmeter 0.1 Ω and 1 % (their usual data sheets).
+ * Sources: supply within ±10 % of the rating, NEMA MG 1 (from memory); a sound supply
+ * falls less than 10 % while starting, common practice; capacitors within the tolerance
+ * on the can, ±5 and ±10 % in IEC 60252-1 (from memory), ±6 % where it says none, common
+ * practice; contactor and transformer, common practice; insulation of hermetic motors
+ * over 0.5 MΩ, a compressor maker's bulletin, AE4-1294, p. 1; of inverter compressors
+ * over 0.1 MΩ, a unit maker's sheet, AVZC18; of open motors over 1 MΩ, common practice.
+ * A value counts where it is beyond its limit by more than the instrument's own error:
+ * voltmeter 0.5 V and 1 %, capacitance meter 0.2 µF and 2 %, insulation tester 0.05 MΩ
+ * and 5 %, ohmmeter 0.1 Ω and 1 % (usual data sheets, from memory).
  */
 #include <check.h>
 
