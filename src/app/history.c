@@ -138,28 +138,40 @@ void history_done(struct history *history)
 	history_init(history);
 }
 
-enum status history_load(struct store *store, const struct uid *system,
-                         enum history_extent extent, enum unit_system units, wall_time now,
-                         struct history *history, struct error *error)
+enum status history_load_of(struct store *store, const struct system_line *system,
+                            enum history_extent extent, enum unit_system units, wall_time now,
+                            struct history *history, struct error *error)
 {
+	const struct uid *uid = &system->system.uid;
+
 	history_done(history);
-	enum status status = store_system_load(store, system, &history->system, error);
+	history->system = *system;
+	enum status status = store_past_calls(store, uid, NULL, HISTORY_MOST_VISITS, &history->visits,
+	                                      &history->visit_count, error);
 	if (status == STATUS_OK)
-		status = store_past_calls(store, system, NULL, HISTORY_MOST_VISITS, &history->visits,
-		                          &history->visit_count, error);
-	if (status == STATUS_OK)
-		status = store_open_watch_items(store, system, NULL, &history->watch, &history->watch_count,
+		status = store_open_watch_items(store, uid, NULL, &history->watch, &history->watch_count,
 		                                error);
 	if (status == STATUS_OK)
-		status = store_declined_offers(store, &history->system.customer.uid,
-		                               &history->system.system.uid, NULL, &history->declined,
+		status = store_declined_offers(store, &system->customer.uid, uid, NULL, &history->declined,
 		                               &history->declined_count, error);
 	if (status == STATUS_OK)
-		status = store_made_up(store, system, &history->made_up, &history->made_up_count, error);
+		status = store_made_up(store, uid, &history->made_up, &history->made_up_count, error);
 	if (status == STATUS_OK)
 		status = load_series(extent, units, now, history, error);
 	history->is_read = is_anything_read(history);
 	if (status != STATUS_OK)
 		history_done(history);
 	return status;
+}
+
+enum status history_load(struct store *store, const struct uid *system,
+                         enum history_extent extent, enum unit_system units, wall_time now,
+                         struct history *history, struct error *error)
+{
+	struct system_line line;
+
+	history_done(history);
+	enum status status = store_system_load(store, system, &line, error);
+	return status == STATUS_OK ? history_load_of(store, &line, extent, units, now, history, error)
+	                           : status;
 }

@@ -125,13 +125,10 @@ static void find_limits(const struct history_visit *visits, const struct series_
 	struct expectation expected = { .known = true, .low = info->limits.low,
 		.high = info->limits.high };
 
-	if (info->limits.low == info->limits.high) {
-		struct figure_set set;
-		figures_evaluate(visit, last->stage, &set);
+	if (info->limits.low == info->limits.high)
 		expected = series->figure != FIGURE_NONE ?
-		           figure_expect(visit, last->stage, &set, series->figure) :
+		           figure_expect(visit, last->stage, NULL, series->figure) :
 		           reading_expect(visit, last->stage, series->reading);
-	}
 	series->is_assumed = expected.is_assumed;
 	series->has_low = info->bad_below && expected.known;
 	series->has_high = info->bad_above && expected.known;

@@ -20,6 +20,7 @@
 #define RATED_WET_BULB_F 67.0
 #define PASSES 60
 #define CLOSE_F 1e-6
+#define CLOSE_SHARE 1e-9
 
 enum { OUTDOORS = 16, WET_BULBS = 14 };
 
@@ -133,14 +134,41 @@ struct rating {
 };
 
 /*
- * Finds the surface at which the rated air loses just the rated sensible
- * share, between one that hardly dries (the dew point) and 45 °F, and from it
- * the bypass factor that lets the rated capacity out.
+ * Finds the surface at which `entering` loses just the rated sensible share, between
+ * 45 °F and one that does not dry at all, the dew point.  By the chord between both; an end that
+ * stays counts half the next time (Illinois method), or the other would only creep.
  */
+static enum status find_surface(const struct moist_air *entering, double sensible_ratio,
+                                struct moist_air *surface)
+{
+	double low = 45, high = entering->dew_point_f, above = 1 - sensible_ratio, below, off;
+	enum status status = moist_air_from_relative_humidity(low, 100, MOIST_AIR_SEA_LEVEL_PSIA,
+	                                                      surface);
+
+	below = off = sensible_share(entering, surface) - sensible_ratio;
+	for (int pass = 0; pass < PASSES && status == STATUS_OK && fabs(off) > CLOSE_SHARE; pass++) {
+		double middle = (low * above - high * below) / (above - below), before = off;
+
+		status = moist_air_from_relative_humidity(middle, 100, MOIST_AIR_SEA_LEVEL_PSIA, surface);
+		off = sensible_share(entering, surface) - sensible_ratio;
+		if (off > 0) {
+			high = middle;
+			above = off;
+			below *= before > 0 ? 0.5 : 1;
+		} else {
+			low = middle;
+			below = off;
+			above *= before > 0 ? 1 : 0.5;
+		}
+	}
+	return status;
+}
+
+/* The bypass factor that lets the rated capacity out over the surface of the rated air. */
 static enum status rate(double sensible_ratio, struct rating *rating)
 {
 	struct moist_air entering, surface;
-	double low = 45, high, drop, bypass;
+	double drop, bypass;
 	enum status status = moist_air_from_wet_bulb(RATED_DRY_BULB_F, RATED_WET_BULB_F,
 	                                             MOIST_AIR_SEA_LEVEL_PSIA, &entering);
 
@@ -148,19 +176,9 @@ static enum status rate(double sensible_ratio, struct rating *rating)
 		return status;
 	if (!(sensible_ratio >= 0.65 && sensible_ratio <= 0.79))
 		return STATUS_NO_LATENT_ROOM;
-	high = entering.dew_point_f;
-	while (high - low > CLOSE_F) {
-		double middle = (low + high) / 2;
-
-		status = moist_air_from_relative_humidity(middle, 100, MOIST_AIR_SEA_LEVEL_PSIA,
-		                                          &surface);
-		if (status)
-			return status;
-		if (sensible_share(&entering, &surface) > sensible_ratio)
-			high = middle;
-		else
-			low = middle;
-	}
+	status = find_surface(&entering, sensible_ratio, &surface);
+	if (status)
+		return status;
 	rating->flow_per_ton = COIL_CFM_PER_TON * 60 / entering.specific_volume_ft3_lb;
 	drop = BTU_PER_TON / rating->flow_per_ton;
 	bypass = 1 - drop / (entering.enthalpy_btu_lb - surface.enthalpy_btu_lb);

@@ -4,7 +4,6 @@
  */
 #include "cli/commands.h"
 
-#include <stdlib.h>
 #include <string.h>
 
 #include <padside/app/history.h>
@@ -31,62 +30,55 @@ struct printing {
 	struct error *error;           /* why it failed */
 };
 
-static enum status load_machine(const struct request *request, struct store *store,
-                                const struct uid *uid, struct history *history,
-                                struct error *error)
+static enum history_extent extent_of(const struct request *request)
 {
 	bool is_whole = request->json || request->style.wants_all;
 
-	return history_load(store, uid, is_whole ? HISTORY_EVERYTHING : HISTORY_FOLLOWED,
-	                    request->style.units, request->style.now, history, error);
+	return is_whole ? HISTORY_EVERYTHING : HISTORY_FOLLOWED;
 }
 
-static enum status load_machines(struct printing *printing, const struct customer_page *page,
-                                 struct history *histories)
+static void add_head(const struct printing *printing, const struct customer_page *page)
 {
-	enum status status = STATUS_OK;
-
-	for (size_t i = 0; i < page->system_count && status == STATUS_OK; i++)
-		status = load_machine(printing->request, printing->store, &page->systems[i].system.uid,
-		                      &histories[i], printing->error);
-	return status;
-}
-
-static void add_pages(struct printing *printing, const struct customer_page *page,
-                      const struct history *histories)
-{
-	const struct page_style *style = &printing->request->style;
-
 	if (printing->request->json) {
-		page_json_customer(page, histories, printing->text);
+		page_json_customer(page, printing->text);
 		return;
 	}
 	text_add(printing->text, printing->count > 0 ? "\n\n" : "");
-	page_add_customer(style, page, printing->text);
-	for (size_t i = 0; i < page->system_count; i++) {
-		text_add_char(printing->text, '\n');
-		page_add_system(style, &histories[i], false, printing->text);
-	}
+	page_add_customer(&printing->request->style, page, printing->text);
 }
 
-static enum status add_customer(struct printing *printing, const struct customer *customer)
+/* One machine at a time is in memory: a customer may have hundreds. */
+static enum status add_machine(const struct printing *printing, const struct system_line *system,
+                               bool is_first)
+{
+	const struct page_style *style = &printing->request->style;
+	struct history history;
+
+	history_init(&history);
+	enum status status = history_load_of(printing->store, system, extent_of(printing->request),
+	                                     style->units, style->now, &history, printing->error);
+	if (status == STATUS_OK && printing->request->json) {
+		page_json_machine(&history, is_first, printing->text);
+	} else if (status == STATUS_OK) {
+		text_add_char(printing->text, '\n');
+		page_add_system(style, &history, false, printing->text);
+	}
+	history_done(&history);
+	return status;
+}
+
+static enum status add_customer(const struct printing *printing, const struct customer *customer)
 {
 	struct customer_page page;
-	struct history *histories = NULL;
 
 	customer_page_init(&page);
 	enum status status = customer_page_load(printing->store, customer, &page, printing->error);
-	if (status == STATUS_OK && page.system_count > 0) {
-		histories = calloc(page.system_count, sizeof *histories);
-		status = histories ? load_machines(printing, &page, histories) :
-		         error_set(printing->error, STATUS_NO_MEMORY, "%s",
-		                   status_sentence(STATUS_NO_MEMORY));
-	}
 	if (status == STATUS_OK)
-		add_pages(printing, &page, histories);
-	for (size_t i = 0; histories && i < page.system_count; i++)
-		history_done(&histories[i]);
-	free(histories);
+		add_head(printing, &page);
+	for (size_t i = 0; i < page.system_count && status == STATUS_OK; i++)
+		status = add_machine(printing, &page.systems[i], i == 0);
+	if (printing->request->json)
+		page_json_customer_end(printing->text);
 	customer_page_done(&page);
 	return status;
 }
@@ -95,7 +87,8 @@ static enum status print_customer(struct printing *printing, const struct custom
 {
 	text_clear(printing->text);
 	enum status status = add_customer(printing, customer);
-	fwrite(text_get(printing->text), 1, printing->text->length, stdout);
+	if (status == STATUS_OK)
+		fwrite(text_get(printing->text), 1, printing->text->length, stdout);
 	printing->count++;
 	return status;
 }
@@ -130,7 +123,8 @@ static enum status run_system(const struct request *request, struct store *store
 
 	text_copy(uid.text, sizeof uid.text, request->system);
 	history_init(&history);
-	enum status status = load_machine(request, store, &uid, &history, error);
+	enum status status = history_load(store, &uid, extent_of(request), request->style.units,
+	                                  request->style.now, &history, error);
 	if (status == STATUS_OK && request->json)
 		page_json_system(&history, text);
 	else if (status == STATUS_OK)

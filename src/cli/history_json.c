@@ -257,8 +257,7 @@ static void add_calls(struct text *text, const struct customer_page *page, bool 
 	text_add_char(text, ']');
 }
 
-void page_json_customer(const struct customer_page *page, const struct history *histories,
-                        struct text *text)
+void page_json_customer(const struct customer_page *page, struct text *text)
 {
 	bool first = true, outer = true;
 
@@ -277,11 +276,16 @@ void page_json_customer(const struct customer_page *page, const struct history *
 	add_declined(text, page->declined, page->declined_count, &first);
 	json_add_name(text, "systems", &first);
 	text_add_char(text, '[');
-	outer = true;
-	for (size_t i = 0; i < page->system_count; i++) {
-		json_add_name(text, NULL, &outer);
-		add_system(text, &histories[i]);
-	}
+}
+
+void page_json_machine(const struct history *history, bool is_first, struct text *text)
+{
+	json_add_name(text, NULL, &is_first);
+	add_system(text, history);
+}
+
+void page_json_customer_end(struct text *text)
+{
 	text_add(text, "]}\n");
 }
 

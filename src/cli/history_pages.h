@@ -38,9 +38,10 @@ struct compared {
 void page_add_changes(const struct page_style *style, const struct compared *compared,
                       struct text *text);
 
-/* The same in JSON; a customer's object holds those of `histories`, one for each machine. */
-void page_json_customer(const struct customer_page *page, const struct history *histories,
-                        struct text *text);
+/* The same in JSON; a customer's object goes on with those of their machines, and is ended. */
+void page_json_customer(const struct customer_page *page, struct text *text);
+void page_json_machine(const struct history *history, bool is_first, struct text *text);
+void page_json_customer_end(struct text *text);
 void page_json_system(const struct history *history, struct text *text);
 void page_json_changes(const struct compared *compared, struct text *text);
 

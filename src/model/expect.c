@@ -16,7 +16,7 @@
 struct view {
 	const struct visit *visit;    /* the readings */
 	enum stage stage;             /* of this stage */
-	const struct figure_set *set; /* and their figures */
+	const struct figure_set *set; /* and their figures; NULL: worked out when looked at */
 };
 
 /* A fixed stretch, or a function where it depends on machine and weather. */
@@ -76,9 +76,10 @@ static bool has_orifice(const struct view *view)
 	return metering == CHOICE_METERING_FIXED_ORIFICE || metering == CHOICE_METERING_CAPILLARY;
 }
 
-static const struct figure_value *figure_of(const struct view *view, enum figure figure)
+static struct figure_value figure_of(const struct view *view, enum figure figure)
 {
-	return &view->set->values[figure];
+	return view->set ? view->set->values[figure]
+	                 : figure_evaluate(view->visit, view->stage, figure);
 }
 
 /*
@@ -99,16 +100,16 @@ static bool is_at_full_speed(const struct view *view)
 
 static struct expectation expect_superheat(const struct view *view)
 {
-	const struct figure_value *target = figure_of(view, FIGURE_TARGET_SUPERHEAT);
+	struct figure_value target = figure_of(view, FIGURE_TARGET_SUPERHEAT);
 
 	if (moves_with_speed(view))
 		return unknown();
 	if (has_valve(view))
 		return between(4, 25, "behind a valve, California Title 24 RA3.2");
-	if (target->status == STATUS_OK)
-		return between(fmax(target->value - 5, 0), target->value + 5, "around the target, California Title 24 RA3.2");
+	if (target.status == STATUS_OK)
+		return between(fmax(target.value - 5, 0), target.value + 5, "around the target, California Title 24 RA3.2");
 	/* Where the table has a dash a sound orifice machine shows next to none. */
-	if (has_orifice(view) && target->status == STATUS_TABLE_DASH)
+	if (has_orifice(view) && target.status == STATUS_TABLE_DASH)
 		return between(0, 8, "no target in this weather: weigh the charge in");
 	return unknown();
 }
@@ -173,24 +174,24 @@ static struct expectation expect_approach(const struct view *view)
 /* Less air makes a colder coil; where the airflow is not known the usual one is meant. */
 static struct expectation expect_evaporator(const struct view *view)
 {
-	const struct figure_value *airflow = figure_of(view, FIGURE_AIRFLOW_ESTIMATE);
+	struct figure_value airflow = figure_of(view, FIGURE_AIRFLOW_ESTIMATE);
 	double tons = number_or(view, READING_NOMINAL_CAPACITY, NAN), middle;
 
 	if (moves_with_speed(view))
 		return unknown();
-	if (airflow->status == STATUS_OK &&
-	    coil_evaporator_under_return(airflow->value / tons, &middle) == STATUS_OK)
+	if (airflow.status == STATUS_OK &&
+	    coil_evaporator_under_return(airflow.value / tons, &middle) == STATUS_OK)
 		return between(middle - 5, middle + 5, "by airflow, common practice");
 	return assumed(30, 40, "airflow not known: at the usual one, common practice");
 }
 
 static struct expectation expect_split(const struct view *view)
 {
-	const struct figure_value *expected = figure_of(view, FIGURE_EXPECTED_TEMPERATURE_SPLIT);
+	struct figure_value expected = figure_of(view, FIGURE_EXPECTED_TEMPERATURE_SPLIT);
 
-	if (expected->status != STATUS_OK || moves_with_speed(view))
+	if (expected.status != STATUS_OK || moves_with_speed(view))
 		return unknown();
-	struct expectation split = between(expected->value - 3, expected->value + 3,
+	struct expectation split = between(expected.value - 3, expected.value + 3,
 	                                   "sound coil in this weather, coil model of EnergyPlus");
 	split.is_assumed = *figure_assumed(view->visit, view->stage,
 	                                   FIGURE_EXPECTED_TEMPERATURE_SPLIT) != '\0';
@@ -271,12 +272,12 @@ static struct expectation expect_start_winding(const struct view *view)
  */
 static struct expectation expect_start_run_ratio(const struct view *view)
 {
-	const struct figure_value *ratio = figure_of(view, FIGURE_START_RUN_RATIO);
+	struct figure_value ratio = figure_of(view, FIGURE_START_RUN_RATIO);
 
 	if (choice_of(view, READING_COMPRESSOR_KIND) != CHOICE_COMPRESSOR_KIND_RECIPROCATING)
 		return unknown();
 	return between(ELECTRICAL_START_RUN_LOW, ELECTRICAL_START_RUN_HIGH,
-	               ratio->status == STATUS_OK && ratio->value < 1
+	               ratio.status == STATUS_OK && ratio.value < 1
 	               ? "reciprocating; below 1 run and start may be exchanged"
 	               : "reciprocating compressors, a maker's table");
 }
@@ -321,9 +322,9 @@ static struct expectation expect_rla_share(const struct view *view)
 
 static struct expectation expect_insulation(const struct view *view)
 {
-	const struct figure_value *grade = figure_of(view, FIGURE_INSULATION_GRADE);
+	struct figure_value grade = figure_of(view, FIGURE_INSULATION_GRADE);
 
-	if (grade->status != STATUS_OK || grade->value >= INSULATION_NOT_PROVED)
+	if (grade.status != STATUS_OK || grade.value >= INSULATION_NOT_PROVED)
 		return unknown();
 	return visit_has(view->visit, view->stage, READING_INSULATION_FLOOR)
 		? between(INSULATION_GOOD, INSULATION_GOOD,

@@ -42,7 +42,6 @@ static struct expectation find_expected(const struct history *history,
 {
 	const struct history_point *last = &series->points[series->count - 1];
 	const struct visit *visit = &history->visits[history->visit_count - 1 - last->visit].visit;
-	struct figure_set set;
 
 	if (series->series != SERIES_NONE)
 		return (struct expectation){
@@ -52,8 +51,7 @@ static struct expectation find_expected(const struct history *history,
 		};
 	if (series->figure == FIGURE_NONE)
 		return reading_expect(visit, last->stage, series->reading);
-	figures_evaluate(visit, last->stage, &set);
-	return figure_expect(visit, last->stage, &set, series->figure);
+	return figure_expect(visit, last->stage, NULL, series->figure);
 }
 
 /* The last value against what is expected, in the unit shown. */

@@ -67,6 +67,19 @@ START_TEST(the_rating_point_gives_the_rating)
 }
 END_TEST
 
+/* Every coil that the rating can be of comes out as it was rated. */
+START_TEST(a_rated_share_comes_out_again)
+{
+	for (int percent = 65; percent <= 79; percent++) {
+		struct coil_conditions machine = conditions(80, 67, 95);
+		struct coil_expectation expected;
+		machine.sensible_ratio = percent / 100.0;
+		ck_assert_int_eq(coil_expect(&machine, &expected), STATUS_OK);
+		ck_assert_double_eq_tol(expected.sensible_ratio, machine.sensible_ratio, 1e-3);
+	}
+}
+END_TEST
+
 /* Common practice: 16 to 22 °F at 75 to 80 °F return and about 50 % RH. */
 START_TEST(split_is_what_the_trade_expects)
 {
@@ -300,6 +313,7 @@ Suite *coil_suite(void)
 
 	tcase_add_test(tests, expectation_follows_the_published_procedure);
 	tcase_add_test(tests, the_rating_point_gives_the_rating);
+	tcase_add_test(tests, a_rated_share_comes_out_again);
 	tcase_add_test(tests, split_is_what_the_trade_expects);
 	tcase_add_test(tests, split_moves_as_physics_says);
 	tcase_add_test(tests, a_dry_coil_works_on_temperature_alone);

@@ -126,6 +126,22 @@ START_TEST(a_figure_is_held_to_its_source)
 }
 END_TEST
 
+/* Without the figures at hand the few that are looked at are worked out: to the same. */
+START_TEST(the_same_is_expected_without_the_figures)
+{
+	struct judged judged;
+
+	judge(&judged, STAGE_AS_FOUND, figures[_i].readings);
+	struct expectation with = figure_expect(&judged.visit, STAGE_AS_FOUND, &judged.set,
+	                                        figures[_i].figure);
+	struct expectation alone = figure_expect(&judged.visit, STAGE_AS_FOUND, NULL, figures[_i].figure);
+	ck_assert_int_eq(alone.known, with.known);
+	ck_assert_int_eq(alone.is_assumed, with.is_assumed);
+	ck_assert_str_eq(alone.source, with.source);
+	ck_assert(!with.known || (alone.low == with.low && alone.high == with.high));
+}
+END_TEST
+
 /* What stands in for a value of this unit that nobody read is said to be assumed. */
 static const struct {
 	const char *readings;
@@ -275,6 +291,8 @@ Suite *expect_suite(void)
 	TCase *tests = tcase_create("expect");
 
 	tcase_add_loop_test(tests, a_figure_is_held_to_its_source, 0, sizeof figures / sizeof *figures);
+	tcase_add_loop_test(tests, the_same_is_expected_without_the_figures, 0,
+	                    sizeof figures / sizeof *figures);
 	tcase_add_loop_test(tests, an_assumed_limit_is_marked, 0,
 	                    sizeof assumptions / sizeof *assumptions);
 	tcase_add_loop_test(tests, a_figure_says_what_it_takes_for_granted, 0,

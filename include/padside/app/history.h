@@ -138,6 +138,11 @@ enum status history_load(struct store *store, const struct uid *system,
                          enum history_extent extent, enum unit_system units,
                          wall_time now, struct history *history, struct error *error);
 
+/* The same of a machine that was looked up already. */
+enum status history_load_of(struct store *store, const struct system_line *system,
+                            enum history_extent extent, enum unit_system units,
+                            wall_time now, struct history *history, struct error *error);
+
 /* ---- What changed ---- */
 
 struct history_change {

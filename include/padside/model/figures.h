@@ -69,7 +69,10 @@ struct expectation {
 	const char *source; /* a few words without units: "maker's target, …"; static */
 };
 
-/* What is expected of a figure; `set` holds the figures of that stage. */
+/*
+ * What is expected of a figure; `set` holds the figures of that stage, or is NULL: then the few
+ * that the expectation looks at are worked out, which is less than all.
+ */
 struct expectation figure_expect(const struct visit *visit, enum stage stage,
                                  const struct figure_set *set, enum figure figure);
 
