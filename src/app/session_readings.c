@@ -14,16 +14,6 @@ bool session_warns_unsafe(const struct session *session, enum reading reading)
 	return power_warns(&session->call, reading);
 }
 
-/* What was wrong, and that it is not in the book. */
-static enum status say_not_kept(struct error *error)
-{
-	size_t length = strlen(error->text);
-
-	snprintf(error->text + length, sizeof error->text - length, "; not kept, correct it");
-	text_trim_broken_utf8(error->text);
-	return error->status;
-}
-
 /* Within a change: sets a reading in the book and on the draft. */
 static enum status set_value(struct session *session, enum stage stage, enum reading reading,
                              const struct value *value, struct error *error)
@@ -88,7 +78,7 @@ static enum status type(struct session *session, enum stage stage, enum reading 
 	enum status status = reading_parse(reading, typed, session->units, &value, error);
 
 	if (status != STATUS_OK)
-		return say_not_kept(error);
+		return status;
 	/* Whether it is the same, the book says, not what was here a while ago. */
 	status = session_refresh(session, NULL, error);
 	if (status != STATUS_OK)

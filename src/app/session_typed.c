@@ -19,7 +19,7 @@ enum status session_keep_field(struct session *session, enum field field, const 
 	if (status != STATUS_OK)
 		return status;
 	if (!session_parse_field(&session->draft, field, exact))
-		status = error_set(error, STATUS_OUT_OF_RANGE, "%s takes no such value; nothing was changed",
+		status = error_set(error, STATUS_OUT_OF_RANGE, "%s takes no such value",
 		                   field_info(field)->label);
 	if (status == STATUS_OK)
 		status = store_call_change(session->store, &session->call, &session->draft, error);
@@ -55,7 +55,7 @@ static enum status read_time(const struct session *session, enum field field, co
 		time = session_now(session);
 	else if (*typed && !clock_parse(typed, &time) && !clock_parse(whole, &time))
 		return error_set(error, STATUS_BAD_INPUT, "%s takes a time such as 9:30 or 2026-06-03 09:30, or "
-		                 "now; nothing was changed", field_info(field)->label);
+		                 "now", field_info(field)->label);
 	clock_format(time, exact, size);
 	return STATUS_OK;
 }
@@ -66,8 +66,8 @@ static enum status read_amount(enum field field, const char *typed, char *exact,
 	cents amount = 0;
 
 	if (*typed && (money_parse(typed, &amount) != STATUS_OK || amount < 0))
-		return error_set(error, STATUS_BAD_INPUT, "%s takes an amount such as 350.00; nothing was "
-		                 "changed", field_info(field)->label);
+		return error_set(error, STATUS_BAD_INPUT, "%s takes an amount such as 350.00",
+		                 field_info(field)->label);
 	snprintf(exact, size, "%" PRId64, amount);
 	if (amount == 0)
 		*exact = '\0';

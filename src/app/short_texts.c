@@ -13,9 +13,10 @@ enum { MOST_OWN = 200, LETTERS_SIZE = 16, SENTENCE_SIZE = 256, PATH_SIZE = 4096 
 
 static const struct {
 	const char *letters; /* what is typed */
+	unsigned where;      /* it belongs: of enum short_place */
 	const char *text;    /* what it stands for */
 } table[] = {
-#define SHORT_TEXT(letters, text) { letters, text },
+#define SHORT_TEXT(letters, where, text) { letters, where, text },
 #include <padside/app/short_texts.def>
 #undef SHORT_TEXT
 };
@@ -83,33 +84,37 @@ static void read_own(void)
 	fclose(file);
 }
 
-bool short_texts_at(size_t i, const char **letters, const char **text)
+bool short_texts_at(enum short_place place, size_t i, const char **letters, const char **text)
 {
+	size_t row = 0;
+
 	read_own();
 	if (i < own_count) {
 		*letters = own[i].letters;
 		*text = own[i].text;
 		return true;
 	}
-	i -= own_count;
-	if (i >= sizeof table / sizeof *table)
+	for (i -= own_count; row < sizeof table / sizeof *table; row++)
+		if ((table[row].where & (unsigned)place) && i-- == 0)
+			break;
+	if (row == sizeof table / sizeof *table)
 		return false;
-	*letters = table[i].letters;
-	*text = table[i].text;
+	*letters = table[row].letters;
+	*text = table[row].text;
 	return true;
 }
 
-static const char *find(const char *word)
+static const char *find(enum short_place place, const char *word)
 {
 	const char *letters, *text;
 
-	for (size_t i = 0; short_texts_at(i, &letters, &text); i++)
+	for (size_t i = 0; short_texts_at(place, i, &letters, &text); i++)
 		if (text_equal_ignoring_case(letters, word))
 			return text;
 	return NULL;
 }
 
-bool short_texts_expand(const char *typed, char *out, size_t size)
+bool short_texts_expand(enum short_place place, const char *typed, char *out, size_t size)
 {
 	struct text all;
 	bool is_whole = *typed != '\0';
@@ -119,7 +124,7 @@ bool short_texts_expand(const char *typed, char *out, size_t size)
 		char word[LETTERS_SIZE];
 		size_t length = strcspn(at, " ");
 		snprintf(word, sizeof word, "%.*s", (int)length, at);
-		const char *text = length > 0 && length < sizeof word ? find(word) : NULL;
+		const char *text = length > 0 && length < sizeof word ? find(place, word) : NULL;
 		is_whole = text != NULL;
 		if (text)
 			text_add_format(&all, "%s%s", all.length ? " " : "", text);

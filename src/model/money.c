@@ -112,22 +112,52 @@ static const struct {
 	{ "ounces", "oz" }, { "ounce", "oz" }, { "oz", "oz" }, { "pounds", "lb" }, { "pound", "lb" },
 	{ "lb", "lb" }, { "grams", "g" }, { "gram", "g" }, { "g", "g" }, { "kg", "kg" },
 	{ "feet", "ft" }, { "foot", "ft" }, { "ft", "ft" }, { "metres", "m" }, { "metre", "m" },
-	{ "hours", "hour" }, { "hour", "hour" }, { "an hour", "hour" }, { "each", "each" },
+	{ "hours", "hour" }, { "hour", "hour" }, { "an hour", "hour" }, { "h", "hour" }, { "hr", "hour" },
+	{ "hrs", "hour" }, { "each", "each" }, { "piece", "each" }, { "pieces", "each" },
+	{ "pcs", "each" }, { "pc", "each" },
 };
+
+/* What a word names; NULL: nothing. */
+static const char *unit_of_word(const char *word)
+{
+	for (size_t i = 0; i < sizeof units / sizeof *units; i++)
+		if (text_equal_ignoring_case(word, units[i].word))
+			return units[i].unit;
+	return NULL;
+}
 
 const char *money_line_unit(const struct work_line *line, int *stem)
 {
 	const char *comma = strrchr(line->description, ',');
 
+	const char *named = comma ? unit_of_word(comma + 1 + strspn(comma + 1, " ")) : NULL;
+
 	*stem = (int)strlen(line->description);
-	for (size_t i = 0; comma && i < sizeof units / sizeof *units; i++)
-		if (text_equal_ignoring_case(comma + 1 + strspn(comma + 1, " "), units[i].word)) {
-			*stem = (int)(comma - line->description);
-			return units[i].unit;
-		}
+	if (named) {
+		*stem = (int)(comma - line->description);
+		return named;
+	}
 	if (line->kind == WORK_LABOUR)
 		return "hour";
 	return line->kind == WORK_REFRIGERANT ? "" : "each";
+}
+
+enum status money_read_quantity(const struct work_line *line, const char *typed,
+                                thousandths *quantity)
+{
+	size_t number = strspn(typed, "+-0123456789.,' ");
+	char digits[64];
+	int stem;
+
+	snprintf(digits, sizeof digits, "%.*s", (int)number, typed);
+	const char *given = typed[number] ? unit_of_word(typed + number) : NULL;
+	const char *own = money_line_unit(line, &stem);
+	if (typed[number] && !given)
+		return STATUS_NOT_A_NUMBER;
+	/* Refrigerant that names no unit is weighed in any. */
+	if (given && *own && strcmp(given, own) != 0)
+		return STATUS_BAD_INPUT;
+	return money_parse_quantity(digits, quantity);
 }
 
 enum status money_shares(const struct call *call, struct money_share *shares)

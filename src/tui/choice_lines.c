@@ -150,7 +150,7 @@ static enum status keep_offer(struct session *session, const void *element, void
 }
 
 static const struct form_line offer_lines[OPTION_COUNT] = {
-	[OPTION_TITLE] = { .is_prose = true, .label = "what is done",
+	[OPTION_TITLE] = { .short_texts = SHORT_OPTION, .label = "what is done",
 	                 .help = "in the customer's words, as the report says it",
 	                 .limit = LINE_SIZE - 1, .which = OPTION_TITLE, .get = get_text, .set = set_text },
 	[OPTION_PRICE_LOW] = { .label = "price from", .help = "the price, or the lowest it may come to",
@@ -175,7 +175,7 @@ static const struct form_line offer_lines[OPTION_COUNT] = {
 	                    .which = OPTION_DECISION, .get = get_decision, .set = set_decision },
 	[OPTION_DECIDED_BY] = { .label = "said by", .help = "who said it", .limit = NAME_SIZE - 1,
 	                      .which = OPTION_DECIDED_BY, .get = get_text, .set = set_text },
-	[OPTION_NOTE] = { .is_prose = true, .label = "note", .help = "what was said with it; printed on the report",
+	[OPTION_NOTE] = { .short_texts = SHORT_OWN, .label = "note", .help = "what was said with it; printed on the report",
 	                .limit = LINE_SIZE - 1, .which = OPTION_NOTE, .get = get_text, .set = set_text },
 };
 

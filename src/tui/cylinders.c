@@ -164,7 +164,7 @@ static const struct form_line lines[LINE_COUNT] = {
 	                  "five years", .limit = NUMBER_LIMIT, .which = LINE_TESTED, .get = get_tested,
 	                  .set = set_tested },
 	[LINE_WENT] = { .label = "gas went to", .help = "back into this unit, to the reclaimer, kept for the "
-	                "same owner", .is_prose = true, .limit = LINE_SIZE - 1, .which = LINE_WENT,
+	                "same owner", .short_texts = SHORT_OWN, .limit = LINE_SIZE - 1, .which = LINE_WENT,
 	                .get = get_text, .set = set_text },
 };
 

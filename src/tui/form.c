@@ -7,11 +7,11 @@
 #include "tui/form.h"
 
 #include <assert.h>
+#include <ctype.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
-#include <padside/app/short_texts.h>
 #include <padside/base/text.h>
 
 /* Room for a copy of any element that the screens have. */
@@ -120,8 +120,9 @@ static enum status put(struct workbook *workbook, const struct form_place *place
 	char present[FORM_TEXT_SIZE], whole[FORM_TEXT_SIZE];
 	union copy copy;
 
-	if (line->is_prose && short_texts_expand(typed, whole, line->limit + 1 < sizeof whole
-	                                         ? line->limit + 1 : sizeof whole))
+	if (line->short_texts && short_texts_expand(line->short_texts, typed, whole,
+	                                            line->limit + 1 < sizeof whole ? line->limit + 1
+	                                                                           : sizeof whole))
 		typed = whole;
 	assert(place->kind->size <= sizeof copy);
 	form_get(place, session, present, sizeof present);
@@ -158,7 +159,8 @@ static bool keep(struct workbook *workbook, const struct form_place *place, cons
 	             (!held.is_line || kind->home != FORM_HOME_NONE);
 	if (holds_refused || waits)
 		hold(workbook, kind, &held, typed, &error);
-	workbook_say(workbook, waits ? INK_UNKEPT : INK_REFUSED, "%s", error.text);
+	workbook_say(workbook, waits ? INK_UNKEPT : INK_REFUSED, "%s%s", waits ? "" : "Not kept: ",
+	             error.text);
 	return waits;
 }
 
@@ -275,6 +277,14 @@ static void begin(struct workbook *workbook, const struct form_place *place, boo
 	edit_set(&form->edit, held ? held->text : present);
 }
 
+/* Whether the line is answered by yes or no, says another few words, or is typed freely. */
+static enum request_place words_place(const struct form_line *line)
+{
+	bool is_yes_no = line->words[0] && strcmp(line->words[0], "yes") == 0;
+
+	return is_yes_no ? PLACE_YES_NO : line->words[0] ? PLACE_WORDS : PLACE_COUNT;
+}
+
 static void next_word(struct workbook *workbook, const struct form_place *place)
 {
 	const struct form_line *line = form_line_at(place);
@@ -343,14 +353,16 @@ enum form_answer form_press(struct workbook *workbook, const struct form_place *
 		return press_writing(workbook, place, key);
 	if (press_refused(workbook, place, key))
 		return FORM_TAKEN;
+	switch (request_from_key(words_place(form_line_at(place)), key)) {
+	case REQUEST_WORD_NEXT:
+		next_word(workbook, place);
+		return FORM_TAKEN;
+	case REQUEST_ANSWER_YES:
+		return form_put(workbook, place, form_line_at(place)->words[0]) ? FORM_NEXT : FORM_TAKEN;
+	default:
+		break;
+	}
 	switch (request) {
-	case REQUEST_FIELD_WORD:
-		if (form_line_at(place)->words[0]) {
-			next_word(workbook, place);
-			return FORM_TAKEN;
-		}
-		begin(workbook, place, false);
-		return press_writing(workbook, place, key);
 	case REQUEST_TYPE:
 		begin(workbook, place, false);
 		return press_writing(workbook, place, key);
@@ -371,14 +383,14 @@ enum form_answer form_press(struct workbook *workbook, const struct form_place *
 /* ---- Drawing ---- */
 
 /* The first few, so that one knows that there are some. */
-static void add_short_texts(struct text *words)
+static void add_short_texts(enum short_place place, struct text *words)
 {
 	enum { SHOWN = 8 };
 	const char *letters, *text;
 
-	for (size_t i = 0; i < SHOWN && short_texts_at(i, &letters, &text); i++)
+	for (size_t i = 0; i < SHOWN && short_texts_at(place, i, &letters, &text); i++)
 		text_add_format(words, "%s%s", i ? ", " : "Short texts: ", letters);
-	text_add(words, words->length ? " …" : "");
+	text_add(words, short_texts_at(place, SHOWN, &letters, &text) ? " …" : "");
 }
 
 static void hint_held(struct workbook *workbook, const struct session_pending *held)
@@ -399,21 +411,22 @@ void form_hint(struct workbook *workbook, const struct form_place *place)
 	struct text words;
 
 	workbook_show_keys(workbook, form->writing ? PLACE_WRITING : held ? PLACE_REFUSED
-	                                                                  : PLACE_COUNT);
+	                                                                  : words_place(line));
 	if (held && !form->writing) {
 		hint_held(workbook, held);
 		return;
 	}
 	text_init(&words);
 	for (int i = 0; i < FORM_MOST_WORDS && line->words[i]; i++)
-		text_add_format(&words, "%s%s", i ? ", " : "Space or: ", line->words[i]);
-	if (line->is_prose && !form->writing)
-		add_short_texts(&words);
-	/* The help of some lines is a sentence, of others a few words. */
+		text_add_format(&words, "%s%s", i ? ", " : "One of ", line->words[i]);
+	if (line->short_texts && !form->writing)
+		add_short_texts(line->short_texts, &words);
+	/* The help of some lines is a sentence, of others a few words: here all are sentences. */
 	size_t length = strlen(line->help);
 	bool is_ended = length == 0 || line->help[length - 1] == '.';
-	workbook_hint(workbook, "%s%s%s", line->help, !words.length ? "" : is_ended ? " " : ". ",
-	              text_get(&words));
+	char first[] = { (char)toupper((unsigned char)line->help[0]), '\0' };
+	workbook_hint(workbook, "%s%s%s%s%s", first, length ? line->help + 1 : "", is_ended ? "" : ".",
+	              words.length ? " " : "", text_get(&words));
 	text_done(&words);
 }
 

@@ -1,6 +1,8 @@
 #ifndef TUI_FORM_H
 #define TUI_FORM_H
 
+#include <padside/app/short_texts.h>
+
 #include "tui/edit.h"
 #include "tui/workbook.h"
 
@@ -28,7 +30,7 @@ struct form_line {
 	const char *words[FORM_MOST_WORDS];  /* what it may say; NULL ends; none: typed freely */
 	size_t limit;                        /* most bytes that can be typed */
 	bool is_number;                      /* stands at the right end of its place */
-	bool is_prose;                       /* short texts are written out (short_texts.h) */
+	enum short_place short_texts;        /* those that are written out here (short_texts.h) */
 	bool is_measured;                    /* a reading, `which`: the same typed again is of now */
 	bool is_field;                       /* a field of the call, `which` */
 	int which;                           /* for get and set: which of several alike */

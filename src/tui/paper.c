@@ -148,7 +148,7 @@ static enum status keep_order(struct session *session, const void *element, void
 }
 
 static const struct form_line lines[LINE_COUNT] = {
-	[LINE_SUMMARY] = { .is_prose = true, .label = "in plain words",
+	[LINE_SUMMARY] = { .short_texts = SHORT_DONE, .label = "in plain words",
 	                   .help = "what you tell the customer; the report begins with it",
 	                   .limit = NOTE_SIZE - 1, .is_field = true, .which = FIELD_SUMMARY,
 	                   .get = form_get_field, .set = form_set_field },
@@ -157,9 +157,9 @@ static const struct form_line lines[LINE_COUNT] = {
 	                    .limit = NAME_SIZE - 1, .is_field = true, .which = FIELD_ACCEPTED_BY, .get = form_get_field,
 	                    .set = set_accepted },
 	[LINE_TERMS] = { .label = "payment terms", .help = "as printed on the report",
-	                 .is_prose = true, .limit = LINE_SIZE - 1, .is_field = true, .which = FIELD_PAYMENT_TERMS,
+	                 .short_texts = SHORT_OWN, .limit = LINE_SIZE - 1, .is_field = true, .which = FIELD_PAYMENT_TERMS,
 	                 .get = form_get_field, .set = form_set_field },
-	[LINE_OFFICE_NOTE] = { .is_prose = true, .label = "note for the office", .help = "never on the customer's report",
+	[LINE_OFFICE_NOTE] = { .short_texts = SHORT_OWN, .label = "note for the office", .help = "never on the customer's report",
 	                       .limit = NOTE_SIZE - 1, .is_field = true, .which = FIELD_OFFICE_NOTE, .get = form_get_field,
 	                       .set = form_set_field },
 	[LINE_READER] = { .label = "report for",
@@ -167,7 +167,7 @@ static const struct form_line lines[LINE_COUNT] = {
 	                  .words = { "customer", "office" }, .limit = WORD_LIMIT,
 	                  .get = get_reader, .set = set_reader },
 	[LINE_FORMAT] = { .label = "written as",
-	                  .help = "html prints best; json is the whole call, for another "
+	                  .help = "HTML prints best; JSON is the whole call, for another "
 	                  "book.", .words = { "text", "markdown", "html", "csv", "pdf", "json" },
 	                  .limit = WORD_LIMIT, .get = get_format, .set = set_format },
 	[LINE_FILE] = { .label = "into the file",

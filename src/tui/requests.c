@@ -18,6 +18,8 @@ static const struct {
 	[PLACE_ANY] = { "Keys everywhere", PLACE_COUNT },
 	[PLACE_CALL] = { "On a call", PLACE_ANY },
 	[PLACE_FIELD] = { "On a field", PLACE_CALL },
+	[PLACE_WORDS] = { "On a field with a few words", PLACE_COUNT },
+	[PLACE_YES_NO] = { "On a yes or no", PLACE_COUNT },
 	[PLACE_REFUSED] = { "On a refused value", PLACE_COUNT },
 	[PLACE_WRITING] = { "While you type", PLACE_COUNT },
 	[PLACE_LIST] = { "In a list", PLACE_CALL },

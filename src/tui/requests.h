@@ -23,6 +23,8 @@ enum request_place {
 	PLACE_ANY,      /* everywhere */
 	PLACE_CALL,     /* while a call is open */
 	PLACE_FIELD,    /* on a field that can be written in */
+	PLACE_WORDS,    /* on a field that says one of a few words */
+	PLACE_YES_NO,   /* on a yes or no */
 	PLACE_REFUSED,  /* on a field with a refused text */
 	PLACE_WRITING,  /* while something is written */
 	PLACE_LIST,     /* in a list */

@@ -253,13 +253,6 @@ static bool takes_same(struct workbook *workbook, const struct sheet *sheet)
 	       !form_is_writing(workbook);
 }
 
-static bool is_empty_yes_no(struct workbook *workbook, const struct sheet_row *row)
-{
-	return !row->is_field && reading_info(row->reading)->kind == KIND_YES_NO &&
-	       !visit_has(&session_call(workbook_session(workbook))->visit, sheet_stage(workbook, row),
-	                  row->reading);
-}
-
 static bool press(struct workbook *workbook, void *state, enum request request, struct key key)
 {
 	struct sheet *sheet = state;
@@ -281,17 +274,12 @@ static bool press(struct workbook *workbook, void *state, enum request request, 
 	sheet->was_corrected = !row.is_field &&
 	                       visit_has(&session_call(workbook_session(workbook))->visit,
 	                                 sheet_stage(workbook, &row), row.reading);
-	/* An empty yes or no: Space says yes and goes on, since most are yes. */
-	bool is_yes = request == REQUEST_FIELD_WORD && is_empty_yes_no(workbook, &row) &&
-	              !form_is_writing(workbook);
 	enum form_answer answer = form_press(workbook, &place,
 	                                     request == REQUEST_SHEET_SAME ? REQUEST_TYPE : request, key);
 	sheet_gather(workbook, sheet);
 	if (answer == FORM_NEXT && row.is_field &&
 	    (row.field == FIELD_CUSTOMER_NAME || row.field == FIELD_PHONE))
 		offer_known(workbook);
-	if (is_yes && answer == FORM_TAKEN)
-		answer = FORM_NEXT;
 	if (answer == FORM_NEXT && !workbook_follow(workbook))
 		move_on(workbook, sheet, &row);
 	return answer != FORM_IGNORED || press_moving(workbook, sheet, request);

@@ -92,7 +92,8 @@ static void add_field(struct sheet *sheet, enum field field)
 	sheet->lines[sheet->count] = (struct form_line){
 		.label = field_info(field)->label, .help = field_info(field)->help,
 		.limit = field_info(field)->size - 1, .is_field = true, .which = (int)field,
-		.is_prose = field == FIELD_COMPLAINT || field == FIELD_ACCESS_NOTE,
+		.short_texts = field == FIELD_COMPLAINT ? SHORT_COMPLAINT
+		               : field == FIELD_ACCESS_NOTE ? SHORT_OWN : SHORT_NONE,
 		.get = form_get_field, .set = form_set_field,
 	};
 	sheet->rows[sheet->count++] = (struct sheet_row){ .is_field = true, .field = field };

@@ -142,7 +142,7 @@ static const struct form_line lines[LINE_COUNT] = {
 	[LINE_MICRONS] = MEASURED("microns", "by an electronic gauge at the system, pump valved off",
 	                          LINE_MICRONS),
 	[LINE_AMOUNT] = MEASURED("weighed in", "by the scale", LINE_AMOUNT),
-	[LINE_NOTE] = { .label = "note", .help = "what was done in between", .is_prose = true,
+	[LINE_NOTE] = { .label = "note", .help = "what was done in between", .short_texts = SHORT_OWN,
 	                .limit = LINE_SIZE - 1, .which = LINE_NOTE, .get = get_note, .set = set_note },
 };
 

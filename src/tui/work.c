@@ -440,7 +440,9 @@ static void draw(struct workbook *workbook, void *state, struct area area)
 	int rows[PART_COUNT];
 
 	hold(workbook, work);
-	int used = cautions_draw(workbook, area, area.rows > 30 ? 4 : CAUTION_ROWS);
+	/* On a narrow page the sums have the rows of the cautions while one is among them. */
+	bool is_money = work->part == PART_MONEY && area.columns < WORK_ROOMY_COLUMNS;
+	int used = is_money ? 0 : cautions_draw(workbook, area, area.rows > 30 ? 4 : CAUTION_ROWS);
 	share_out(workbook, work, area.rows - used, rows);
 	work_draw_charge(workbook, work, area_rows(area, used, rows[PART_CHARGE] - 1));
 	used += rows[PART_CHARGE];

@@ -76,10 +76,13 @@ static void draw_figures(struct workbook *workbook, const struct charge_entry *e
 	}
 }
 
-static int charge_columns(void)
+/* Where the figures stand: behind the columns, or at the end of a narrow page. */
+static int figure_column(struct area area)
 {
 	int column = 1;
 
+	if (area.columns < WORK_ROOMY_COLUMNS)
+		return area.columns - 6;
 	for (int i = 0; i < CHARGE_SLOTS; i++)
 		column += charge_slots[i].width + 1;
 	return column;
@@ -112,7 +115,7 @@ void work_draw_charge(struct workbook *workbook, struct work *work, struct area 
 	const struct call *call = work_call(workbook);
 	struct charging charging;
 	char words[WORDING_SIZE];
-	int column = canvas_put(canvas, area, 0, 1, INK_TITLE, "Charge log");
+	int column = work_draw_title(workbook, work, PART_CHARGE, area, "Charge log");
 
 	draw_moved(workbook, area, column);
 	session_charging(workbook_session(workbook), &charging);
@@ -120,14 +123,15 @@ void work_draw_charge(struct workbook *workbook, struct work *work, struct area 
 	int advice = canvas_wrap_count(canvas, area.columns - 2, words);
 	bool active = work->part == PART_CHARGE;
 	int rows = area.rows - 1 - (active ? 1 + 1 + advice : 1);
-	work_draw_heads(workbook, PART_CHARGE, area, 1, charge_slots, CHARGE_SLOTS);
-	draw_figures(workbook, NULL, area, 1, charge_columns());
+	work_draw_heads(workbook, work, PART_CHARGE, area, 1, charge_slots, CHARGE_SLOTS);
+	draw_figures(workbook, NULL, area, 1, figure_column(area));
 	int first = work_first(workbook, work, PART_CHARGE, rows), at = 2;
+	work_draw_more(workbook, PART_CHARGE, area, at, first, rows);
 	for (int row = first; row < work_rows(workbook, PART_CHARGE) && row < first + rows; row++, at++) {
 		work_draw_mark(workbook, work, PART_CHARGE, area, at, row);
 		work_draw_slots(workbook, work, PART_CHARGE, area, at, row, charge_slots, CHARGE_SLOTS);
 		if (row < (int)call->charge_count)
-			draw_figures(workbook, &call->charge[row], area, at, charge_columns());
+			draw_figures(workbook, &call->charge[row], area, at, figure_column(area));
 	}
 	if (active) {
 		work_draw_note(workbook, work, PART_CHARGE, area, at++, CHARGE_COLUMN_NOTE);

@@ -222,7 +222,7 @@ static const struct form_line charge_lines[CHARGE_COLUMN_COUNT] = {
 	READING_LINE(OUTDOOR_DB, "outdoor dry bulb",
 	             "where it enters the condenser; empty: as on the sheet"),
 	READING_LINE(RETURN_WB, "return wet bulb", "where it enters the coil; empty: as on the sheet"),
-	[CHARGE_COLUMN_NOTE] = { .is_prose = true, .label = "note",
+	[CHARGE_COLUMN_NOTE] = { .short_texts = SHORT_OWN, .label = "note",
 	                         .help = "what else happened: a leak repaired, a filter changed",
 	                         .limit = LINE_SIZE - 1, .which = CHARGE_COLUMN_NOTE,
 	                         .get = get_charge_text, .set = set_charge_text },
@@ -306,9 +306,15 @@ static enum status set_quantity(const struct form_line *line, void *element, con
 {
 	struct work_line *work = element;
 	thousandths quantity = 1000;
+	int stem;
+	const char *unit = money_line_unit(work, &stem);
 
 	(void)session;
-	if (*typed && money_parse_quantity(typed, &quantity) != STATUS_OK)
+	enum status status = *typed ? money_read_quantity(work, typed, &quantity) : STATUS_OK;
+	if (status == STATUS_BAD_INPUT)
+		return error_set(error, status, "%s: this line counts by the %s: type how many of those",
+		                 line->label, strcmp(unit, "each") == 0 ? "piece" : unit);
+	if (status != STATUS_OK)
 		return error_set(error, STATUS_NOT_A_NUMBER, "%s: type a number like 2 or 1.5",
 		                 line->label);
 	if (quantity < -100000000 || quantity > 100000000)
@@ -344,7 +350,7 @@ static const struct form_line work_lines[WORK_COLUMN_COUNT] = {
 	                       .limit = NUMBER_LIMIT,
 	                       .words = { "labour", "part", "refrigerant", "fee" },
 	                       .get = get_kind, .set = set_kind },
-	[WORK_COLUMN_DESCRIPTION] = { .is_prose = true, .label = "what",
+	[WORK_COLUMN_DESCRIPTION] = { .short_texts = SHORT_OPTION, .label = "what",
 	                              .help = "as the customer reads it; the price list is "
 	                              "searched as you type: Down picks, Enter takes.",
 	                              .limit = LINE_SIZE - 1, .which = WORK_COLUMN_DESCRIPTION,
@@ -357,7 +363,7 @@ static const struct form_line work_lines[WORK_COLUMN_COUNT] = {
 	[WORK_COLUMN_CHARGED] = { .label = "charged or free", .help = "free is shown at its price and "
 	                          "charged nothing.", .words = { "charged", "free" },
 	                          .limit = NUMBER_LIMIT, .get = get_charged, .set = set_charged },
-	[WORK_COLUMN_NOTE] = { .is_prose = true, .label = "office note", .help = "never in the customer's report",
+	[WORK_COLUMN_NOTE] = { .short_texts = SHORT_OWN, .label = "office note", .help = "never in the customer's report",
 	                       .limit = LINE_SIZE - 1, .which = WORK_COLUMN_NOTE, .get = get_work_text,
 	                       .set = set_work_text },
 };

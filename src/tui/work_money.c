@@ -3,6 +3,8 @@
  */
 #include "tui/work_page.h"
 
+#include <stdio.h>
+
 #include <padside/model/money.h>
 
 enum { MOST_SUMS = 6, SUM_COLUMN = 54 };
@@ -33,20 +35,34 @@ static int sum_up(struct workbook *workbook, struct sum *sums)
 	return count;
 }
 
-/* "to pay $127.20 · work 120.00 · tax 7.20" in one line. */
+/*
+ * "to pay $127.20 · work 120.00 · tax 7.20" from the first row on; a sum that
+ * has no room in a row stands whole in the next one, or not at all.
+ */
 static void draw_sums_in_line(struct workbook *workbook, const struct work *work, struct area area,
                               int column, const struct sum *sums, int count)
 {
 	struct canvas *canvas = workbook_canvas(workbook);
-	char shown[MONEY_SIZE];
+	char shown[MONEY_SIZE], words[MONEY_SIZE + 32];
+	int row = 0;
 
 	for (int i = 0; i < count; i++) {
 		/* What is to pay stands last in the table; here it must not fall off the end. */
 		const struct sum *sum = &sums[(i + count - 1) % count];
 		money_format_currency(sum->amount, i == 0 ? work->currency : "", shown, sizeof shown);
-		column = canvas_format(canvas, area, 0, column, INK_FAINT, "%s%s ", i ? " · " : "",
-		                       sum->label);
-		column = canvas_put(canvas, area, 0, column, i == 0 ? INK_STRONG : INK_MARGIN, shown);
+		snprintf(words, sizeof words, "%s ", sum->label);
+		int width = canvas_width_of(canvas, words) + canvas_width_of(canvas, shown) + 3;
+		bool turns = i > 0 && column + width > area.columns;
+		if (turns && ++row >= area.rows) {
+			canvas_put(canvas, area, area.rows - 1, column, INK_KEY, " …");
+			return;
+		}
+		if (turns)
+			column = 1;
+		else if (i > 0)
+			column = canvas_put(canvas, area, row, column, INK_FAINT, " · ");
+		column = canvas_put(canvas, area, row, column, INK_FAINT, words);
+		column = canvas_put(canvas, area, row, column, i == 0 ? INK_STRONG : INK_MARGIN, shown);
 	}
 }
 
@@ -85,10 +101,17 @@ void work_draw_money(struct workbook *workbook, struct work *work, struct area a
 	struct canvas *canvas = workbook_canvas(workbook);
 	struct sum sums[MOST_SUMS];
 	int count = sum_up(workbook, sums);
-	int column = canvas_put(canvas, area, 0, 1, INK_TITLE, "Money");
+	int column = work_draw_title(workbook, work, PART_MONEY, area, "Money");
+	bool narrow = area.columns < WORK_ROOMY_COLUMNS;
 
 	if (count == 0)
 		canvas_put(canvas, area, 0, column + 3, INK_BAD, "these amounts are too large to add up");
+	if (narrow && area.rows > WORK_MONEY_ROWS) {
+		int above = area.rows - WORK_MONEY_ROWS;
+		draw_sums_in_line(workbook, work, area_rows(area, 0, above), column + 3, sums, count);
+		draw_money_lines(workbook, work, area_rows(area, above, WORK_MONEY_ROWS));
+		return;
+	}
 	if (area.rows <= WORK_MONEY_ROWS || area.rows < count) {
 		draw_sums_in_line(workbook, work, area, column + 3, sums, count);
 		return;
@@ -102,5 +125,7 @@ int work_money_rows(struct workbook *workbook)
 	struct sum sums[MOST_SUMS];
 	int count = sum_up(workbook, sums);
 
+	if (canvas_columns(workbook_canvas(workbook)) < WORK_ROOMY_COLUMNS)
+		return WORK_MONEY_ROWS + 1;
 	return count > WORK_MONEY_ROWS ? count : WORK_MONEY_ROWS;
 }

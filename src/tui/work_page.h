@@ -12,6 +12,7 @@
 
 enum {
 	WORK_MOST_PICKS = 5, WORK_AMOUNT_COLUMNS = 10, WORK_WIDE_COLUMNS = 110,
+	WORK_ROOMY_COLUMNS = 80 /* from there on every column of every table has its place */,
 	WORK_MONEY_ROWS = (MONEY_LINE_COUNT + 1) / 2 /* of its lines, two beside each other */
 };
 
@@ -48,11 +49,22 @@ struct work_slot {
 	int width;        /* columns; 0: what is left */
 };
 
-/* Draws one line of a table and returns the column behind it. */
+/* The heading of a part, reversed where the cursor is; the column behind it. */
+int work_draw_title(struct workbook *workbook, const struct work *work, enum work_part part,
+                    struct area area, const char *title);
+
+/* Marks where lines are above and below the `rows` from `first` on, at the right end. */
+void work_draw_more(struct workbook *workbook, enum work_part part, struct area area, int at,
+                    int first, int rows);
+
+/*
+ * Draws one line of a table and returns the column behind it.  Where not all
+ * has room, the columns behind the first give way to the one under the cursor.
+ */
 int work_draw_slots(struct workbook *workbook, struct work *work, enum work_part part,
                     struct area area, int at, int row, const struct work_slot *slots, int count);
-void work_draw_heads(struct workbook *workbook, enum work_part part, struct area area, int at,
-                     const struct work_slot *slots, int count);
+void work_draw_heads(struct workbook *workbook, const struct work *work, enum work_part part,
+                     struct area area, int at, const struct work_slot *slots, int count);
 
 /* What stands before a line: kept, being written, refused. */
 void work_draw_mark(struct workbook *workbook, const struct work *work, enum work_part part,

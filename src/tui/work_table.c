@@ -13,17 +13,78 @@ static const struct work_slot work_slots[] = {
 	{ WORK_COLUMN_QUANTITY, "quantity", 8 }, { WORK_COLUMN_PRICE, "each", 9 },
 	{ WORK_COLUMN_CHARGED, "", 7 },
 };
+/* The same on a narrow page: the words have the room. */
+static const struct work_slot narrow_slots[] = {
+	{ WORK_COLUMN_KIND, "kind", 7 }, { WORK_COLUMN_DESCRIPTION, "what", 0 },
+	{ WORK_COLUMN_QUANTITY, "qty", 6 }, { WORK_COLUMN_PRICE, "each", 8 },
+	{ WORK_COLUMN_CHARGED, "", 7 },
+};
 enum { WORK_SLOTS = sizeof work_slots / sizeof *work_slots };
+
+static const struct work_slot *slots_for(const struct area *area)
+{
+	return area->columns < WORK_ROOMY_COLUMNS ? narrow_slots : work_slots;
+}
 
 static int width_of(const struct work_slot *slot, const struct area *area)
 {
+	const struct work_slot *slots = slots_for(area);
 	int fixed = 1;
 
 	if (slot->width)
 		return slot->width;
 	for (int i = 0; i < WORK_SLOTS; i++)
-		fixed += work_slots[i].width + 1;
+		fixed += slots[i].width + 1;
 	return area->columns - fixed - WORK_AMOUNT_COLUMNS - 1;
+}
+
+int work_draw_title(struct workbook *workbook, const struct work *work, enum work_part part,
+                    struct area area, const char *title)
+{
+	unsigned mark = work->part == part ? STYLE_REVERSE : 0;
+
+	return canvas_put(workbook_canvas(workbook), area, 0, 1, INK_TITLE | mark, title);
+}
+
+void work_draw_more(struct workbook *workbook, enum work_part part, struct area area, int at,
+                    int first, int rows)
+{
+	struct canvas *canvas = workbook_canvas(workbook);
+
+	if (rows > 0 && first > 0)
+		canvas_put(canvas, area, at, area.columns - 1, INK_KEY, "↑");
+	if (rows > 0 && first + rows < work_rows(workbook, part))
+		canvas_put(canvas, area, at + rows - 1, area.columns - 1, INK_KEY, "↓");
+}
+
+/* Where a table ends: superheat stands behind the charge log's, also on a narrow page. */
+static int table_end(enum work_part part, struct area area)
+{
+	return area.columns - (area.columns < WORK_ROOMY_COLUMNS && part == PART_CHARGE ? 7 : 0);
+}
+
+/* How many columns behind the first are left out, so that the one under the cursor is in sight. */
+static int left_out(const struct work *work, enum work_part part, struct area area,
+                    const struct work_slot *slots, int count)
+{
+	int room = table_end(part, area) + 1, out = 0, end = 1;
+
+	if (work->part != part)
+		return 0;
+	for (int i = 0; i < count; i++) {
+		end += width_of(&slots[i], &area) + 1;
+		while (i > 0 && end > room && out < i - 1)
+			end -= width_of(&slots[++out], &area) + 1;
+		if (slots[i].field == work->column[part])
+			return out;
+	}
+	return 0;
+}
+
+/* Whether a column of a table stands on the page. */
+static bool is_shown(enum work_part part, int i, int out, int end, struct area area)
+{
+	return (i == 0 || i > out) && end <= table_end(part, area);
 }
 
 bool work_is_here(const struct work *work, enum work_part part, int row, int field)
@@ -35,11 +96,13 @@ bool work_is_here(const struct work *work, enum work_part part, int row, int fie
 int work_draw_slots(struct workbook *workbook, struct work *work, enum work_part part,
                       struct area area, int at, int row, const struct work_slot *slots, int count)
 {
-	int column = 1;
+	int column = 1, out = left_out(work, part, area, slots, count);
 
 	for (int i = 0; i < count; i++) {
 		struct form_place place = work_place(workbook, work, part, row, slots[i].field);
 		int width = width_of(&slots[i], &area);
+		if (!is_shown(part, i, out, column + width, area))
+			continue;
 		form_draw(workbook, &place, area, at, column, width,
 		          work_is_here(work, part, row, slots[i].field));
 		column += width + 1;
@@ -47,15 +110,17 @@ int work_draw_slots(struct workbook *workbook, struct work *work, enum work_part
 	return column;
 }
 
-void work_draw_heads(struct workbook *workbook, enum work_part part, struct area area, int at,
-                       const struct work_slot *slots, int count)
+void work_draw_heads(struct workbook *workbook, const struct work *work, enum work_part part,
+                     struct area area, int at, const struct work_slot *slots, int count)
 {
 	struct canvas *canvas = workbook_canvas(workbook);
 	const struct form_kind *kind = part == PART_CHARGE ? &work_charge_kind : &work_line_kind;
-	int column = 1;
+	int column = 1, out = left_out(work, part, area, slots, count);
 
 	for (int i = 0; i < count; i++) {
 		int width = width_of(&slots[i], &area);
+		if (!is_shown(part, i, out, column + width, area))
+			continue;
 		if (kind->lines[slots[i].field].is_number)
 			canvas_put_right(canvas, area, at, column, width, INK_FAINT, slots[i].head);
 		else
@@ -147,15 +212,18 @@ static void draw_picks(struct workbook *workbook, const struct work *work, struc
 void work_draw_lines(struct workbook *workbook, struct work *work, struct area area)
 {
 	struct canvas *canvas = workbook_canvas(workbook);
+	const struct work_slot *slots = slots_for(&area);
 	bool active = work->part == PART_WORK;
 	int rows = area.rows - 1 - (active ? 1 + work->pick_count : 0);
 	int first = work_first(workbook, work, PART_WORK, rows), at = 1;
 
-	work_draw_heads(workbook, PART_WORK, area, 0, work_slots, WORK_SLOTS);
-	canvas_put_padded(canvas, area, 0, 1, work_slots[0].width, INK_TITLE, "Work");
+	work_draw_heads(workbook, work, PART_WORK, area, 0, slots, WORK_SLOTS);
+	canvas_fill(canvas, area_part(area, 0, 1, 1, slots[0].width), INK_PLAIN, ' ');
+	work_draw_title(workbook, work, PART_WORK, area, "Work");
+	work_draw_more(workbook, PART_WORK, area, at, first, rows);
 	for (int row = first; row < work_rows(workbook, PART_WORK) && row < first + rows; row++, at++) {
 		work_draw_mark(workbook, work, PART_WORK, area, at, row);
-		int column = work_draw_slots(workbook, work, PART_WORK, area, at, row, work_slots, WORK_SLOTS);
+		int column = work_draw_slots(workbook, work, PART_WORK, area, at, row, slots, WORK_SLOTS);
 		draw_amount(workbook, area, at, column, row);
 	}
 	if (active) {

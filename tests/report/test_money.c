@@ -320,6 +320,29 @@ START_TEST(a_line_says_what_its_quantity_is_of)
 }
 END_TEST
 
+/* The unit of the line may stand behind its number; another one is refused, nothing is read. */
+START_TEST(a_quantity_names_its_unit_or_none)
+{
+	struct work_line line = { .kind = WORK_LABOUR };
+	thousandths quantity = 7;
+
+	ck_assert_int_eq(money_read_quantity(&line, "1.5 h", &quantity), STATUS_OK);
+	ck_assert_int_eq(quantity, 1500);
+	ck_assert_int_eq(money_read_quantity(&line, "2hours", &quantity), STATUS_OK);
+	ck_assert_int_eq(quantity, 2000);
+	ck_assert_int_eq(money_read_quantity(&line, "-1", &quantity), STATUS_OK);
+	ck_assert_int_eq(quantity, -1000);
+	ck_assert_int_eq(money_read_quantity(&line, "3 lb", &quantity), STATUS_BAD_INPUT);
+	ck_assert_int_eq(money_read_quantity(&line, "1 fortnight", &quantity), STATUS_NOT_A_NUMBER);
+	ck_assert_int_eq(money_read_quantity(&line, "h", &quantity), STATUS_NOT_A_NUMBER);
+	ck_assert_int_eq(quantity, -1000);
+	text_copy(line.description, sizeof line.description, "Refrigerant R-410A, ounce");
+	line.kind = WORK_REFRIGERANT;
+	ck_assert_int_eq(money_read_quantity(&line, "8.5 oz", &quantity), STATUS_OK);
+	ck_assert_int_eq(quantity, 8500);
+}
+END_TEST
+
 static const struct {
 	const char *typed; /* an amount */
 	cents amount;      /* what it is */
@@ -431,6 +454,7 @@ Suite *money_suite(void)
 	tcase_add_test(tests, a_choice_costs_so_much_a_year);
 	tcase_add_test(tests, a_small_amount_is_an_amount_and_none_is_none);
 	tcase_add_test(tests, both_a_year_is_the_sum_of_what_is_printed);
+	tcase_add_test(tests, a_quantity_names_its_unit_or_none);
 	tcase_add_loop_test(tests, a_line_says_what_its_quantity_is_of, 0,
 	                    (int)(sizeof measured_lines / sizeof *measured_lines));
 	tcase_add_loop_test(tests, amounts_are_read_as_people_write_them, 0,

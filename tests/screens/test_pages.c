@@ -150,6 +150,86 @@ START_TEST(a_price_is_found_while_typing)
 }
 END_TEST
 
+/* What the line is counted in may stand behind the number; another unit is another thing. */
+START_TEST(a_quantity_takes_its_unit)
+{
+	desk_keys(&desk, "F12 Tab 'Set the charge' Enter '1 h' Enter '110' Enter");
+	ck_assert_int_eq(line(0)->quantity, 1000);
+	desk_keys(&desk, "Left Left '1.5 hours' Enter");
+	ck_assert_int_eq(line(0)->quantity, 1500);
+	desk_keys(&desk, "Left '2 oz' Enter");
+	ck_assert(desk_shows(&desk, "this line counts by the hour"));
+	ck_assert_int_eq(line(0)->quantity, 1500);
+	desk_keys(&desk, "Esc Ctrl+N Left 'p' Enter 'Filter' Enter '3 pcs' Enter");
+	ck_assert_int_eq(line(1)->quantity, 3000);
+}
+END_TEST
+
+/* Space never chooses anything that nobody asked for: it drops what was refused. */
+START_TEST(space_on_a_refused_value_changes_nothing)
+{
+	desk_keys(&desk, "F12 Tab 'Filter' Enter '1' Enter '9' Enter 'often' Enter");
+	ck_assert(desk_shows(&desk, "often"));
+	ck_assert(desk_shows(&desk, "Not kept: charged or free"));
+	desk_keys(&desk, "Space");
+	ck_assert(!desk_shows(&desk, "often") && !line(0)->no_charge);
+	desk_keys(&desk, "Space");
+	ck_assert(line(0)->no_charge);
+	desk_keys(&desk, "Left 'zz' Enter Space");
+	ck_assert(!desk_shows(&desk, "zz"));
+	ck_assert_int_eq(line(0)->unit_price, 900);
+}
+END_TEST
+
+/* The heading of the list that the cursor is in is reversed. */
+START_TEST(the_list_under_the_cursor_is_marked)
+{
+	static const char *const titles[] = { "Charge log", "Work", "Money" };
+
+	desk_keys(&desk, "F12");
+	for (int part = 0; part < 3; part++) {
+		const struct canvas *canvas = workbook_draw(desk.workbook);
+		for (int row = 1; row < canvas_rows(canvas); row++) {
+			const struct canvas_cell *cell = canvas_at(canvas, row, 1);
+			for (int i = 0; i < 3; i++)
+				if (cell->character == (uint32_t)titles[i][0] && (cell->style & STYLE_INK) == INK_TITLE)
+					ck_assert_int_eq((cell->style & STYLE_REVERSE) != 0, i == part);
+		}
+		desk_keys(&desk, "Tab");
+	}
+}
+END_TEST
+
+/* Every sum stands whole on the narrowest page. */
+START_TEST(a_narrow_page_cuts_no_amount)
+{
+	desk_keys(&desk, "F12 Tab 'Set the charge' Enter '1' Enter '1326.90' Enter Ctrl+N 'Filter' Enter '1' "
+	          "Enter '19' Enter 'free' Enter Tab '5' Enter '100' Enter '7.25' Enter");
+	workbook_resize(desk.workbook, 20, 60);
+	ck_assert(desk_shows(&desk, "to pay $1,251.94"));
+	ck_assert(desk_shows(&desk, "work 1,326.90") && desk_shows(&desk, "tax 91.39"));
+	ck_assert(desk_shows(&desk, "given free 19.00") && desk_shows(&desk, "paid already -100.00"));
+	ck_assert(desk_shows(&desk, "tax on fees"));
+	/* A column of the log that has no room gives way to the one under the cursor. */
+	desk_keys(&desk, "Tab Right Right Right Right Right Right Right Right '71'");
+	ck_assert(desk_shows(&desk, "71"));
+}
+END_TEST
+
+/* Where lines are above or below, a mark says so. */
+START_TEST(lines_out_of_sight_are_marked)
+{
+	desk_keys(&desk, "F12 Tab");
+	ck_assert(!desk_shows(&desk, "↑"));
+	for (int i = 0; i < 9; i++)
+		desk_keys(&desk, "Ctrl+N 'Filter' Enter '1' Enter '19' Enter");
+	desk_keys(&desk, "Tab");
+	ck_assert(desk_shows(&desk, "↑"));
+	desk_keys(&desk, "Shift+Tab Up Up Up Up Up Up Up Up Up");
+	ck_assert(desk_shows(&desk, "↓"));
+}
+END_TEST
+
 START_TEST(words_of_ones_own_are_kept_as_typed)
 {
 	desk_keys(&desk, "F12 Tab 'capacitor 45' Enter '1' Enter '10' Enter");
@@ -379,6 +459,11 @@ Suite *pages_suite(void)
 	tcase_add_test(pages, what_was_declined_earlier_stands_below);
 	tcase_add_test(pages, a_price_is_found_while_typing);
 	tcase_add_test(pages, words_of_ones_own_are_kept_as_typed);
+	tcase_add_test(pages, a_quantity_takes_its_unit);
+	tcase_add_test(pages, space_on_a_refused_value_changes_nothing);
+	tcase_add_test(pages, the_list_under_the_cursor_is_marked);
+	tcase_add_test(pages, a_narrow_page_cuts_no_amount);
+	tcase_add_test(pages, lines_out_of_sight_are_marked);
 	tcase_add_test(pages, an_entry_of_the_log_is_of_now);
 	tcase_add_test(pages, the_cursor_follows_an_entry_that_moves);
 	tcase_add_test(pages, grams_are_shown_and_typed_in_si);

@@ -208,7 +208,7 @@ START_TEST(short_texts_are_told_in_a_sentence_of_their_own)
 {
 	desk_keys(&desk, "Ctrl+P");
 	desk_go(&desk, "in plain words");
-	ck_assert(desk_shows(&desk, "begins with it. Short texts: nc"));
+	ck_assert(desk_shows(&desk, "begins with it. Short texts: cap"));
 }
 END_TEST
 
@@ -221,6 +221,20 @@ START_TEST(short_texts_are_written_out)
 	desk_go(&desk, "complaint");
 	desk_keys(&desk, "'hum a bit' Enter");
 	ck_assert_str_eq(desk_call(&desk)->complaint, "hum a bit");
+}
+END_TEST
+
+/* "nc" is no cooling in the complaint; elsewhere it is what the technician typed. */
+START_TEST(short_texts_stay_where_they_belong)
+{
+	desk_keys(&desk, "F12 Tab");
+	ck_assert(desk_shows(&desk, "Short texts: capo") && !desk_shows(&desk, "nc, warm"));
+	desk_keys(&desk, "'filt' Enter '1' Enter '5' Enter Enter 'nc' Enter");
+	ck_assert_str_eq(desk_call(&desk)->work[0].description, "Replace the air filter.");
+	ck_assert_str_eq(desk_call(&desk)->work[0].note, "nc");
+	desk_keys(&desk, "Ctrl+P 'filt' Enter 'nc' Enter");
+	ck_assert_str_eq(desk_call(&desk)->summary, "The air filter was replaced.");
+	ck_assert_str_eq(desk_call(&desk)->office_note, "nc");
 }
 END_TEST
 
@@ -238,11 +252,11 @@ START_TEST(ones_own_short_texts_win)
 	fclose(file);
 	setenv("XDG_CONFIG_HOME", folder, 1);
 	short_texts_forget();
-	ck_assert(short_texts_expand("HUM zz", out, sizeof out));
+	ck_assert(short_texts_expand(SHORT_COMPLAINT, "HUM zz", out, sizeof out));
 	ck_assert_str_eq(out, "It hums. Two words.");
-	ck_assert(short_texts_expand("dead", out, sizeof out));
-	ck_assert(!short_texts_expand("", out, sizeof out));
-	ck_assert(!short_texts_expand("hum", out, 4));
+	ck_assert(short_texts_expand(SHORT_COMPLAINT, "dead", out, sizeof out));
+	ck_assert(!short_texts_expand(SHORT_COMPLAINT, "", out, sizeof out));
+	ck_assert(!short_texts_expand(SHORT_COMPLAINT, "hum", out, 4));
 	unsetenv("XDG_CONFIG_HOME");
 	short_texts_forget();
 	scratch_remove(folder);
@@ -478,6 +492,7 @@ Suite *quick_suite(void)
 	tcase_add_test(keys, refrigerant_is_billed_by_one_key);
 	tcase_add_test(keys, short_texts_are_written_out);
 	tcase_add_test(keys, ones_own_short_texts_win);
+	tcase_add_test(keys, short_texts_stay_where_they_belong);
 	tcase_add_test(keys, a_few_letters_go_to_a_reading);
 	tcase_add_test(keys, a_few_letters_go_to_a_folded_reading);
 	tcase_add_test(keys, a_few_letters_go_to_a_step_a_command_a_customer);

@@ -17,7 +17,8 @@ Suite *requests_suite(void);
 
 /* How one gets to each place from a book with the demo's calls in it. */
 static const char *const ways[PLACE_COUNT] = {
-	[PLACE_ANY] = "Enter F5", [PLACE_CALL] = "Enter F10", [PLACE_FIELD] = "Enter F5",
+	[PLACE_ANY] = "Enter F5", [PLACE_CALL] = "Enter F10", [PLACE_FIELD] = "Enter F3",
+	[PLACE_WORDS] = "Enter F8", [PLACE_YES_NO] = "Enter F4",
 	[PLACE_REFUSED] = "Enter F5 'x' Enter", [PLACE_WRITING] = "Enter F5 '1'",
 	[PLACE_LIST] = "", [PLACE_PAGER] = "F1", [PLACE_SHEET] = "Enter F5", [PLACE_COLUMNS] = "Enter F5",
 	[PLACE_BOOK] = "",
@@ -47,7 +48,8 @@ static bool works(enum request request, const char *name)
 	desk_keys(&desk, name);
 	bool is_done = workbook_done(desk.workbook) != REQUEST_NONE;
 	/* What the text takes is not asked for on the page. */
-	if (info->place != PLACE_WRITING && info->place != PLACE_REFUSED && info->place != PLACE_PRICES)
+	if (info->place != PLACE_WRITING && info->place != PLACE_REFUSED && info->place != PLACE_PRICES &&
+	    info->place != PLACE_WORDS && info->place != PLACE_YES_NO)
 		is_done = is_done && workbook_done(desk.workbook) == request;
 	desk_close(&desk);
 	return is_done;

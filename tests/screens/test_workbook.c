@@ -159,6 +159,28 @@ static void play(struct desk *desk, int until)
 		steps[i].act(desk);
 }
 
+/* One rule, whatever stands there: Space says yes and goes on.  The line of keys tells it. */
+START_TEST(space_answers_every_yes_or_no_alike)
+{
+	struct desk desk;
+
+	desk_open_on_call(&desk);
+	desk_keys(&desk, "F4");
+	ck_assert(desk_shows(&desk, "Space yes, next"));
+	desk_keys(&desk, "Space 'n' Enter Home Space Space");
+	const struct visit *visit = &desk_call(&desk)->visit;
+	ck_assert(visit_is_yes(visit, STAGE_AS_FOUND, READING_DISCONNECT_LOCKED));
+	ck_assert(visit_is_yes(visit, STAGE_AS_FOUND, READING_METER_PROVED_BEFORE));
+	ck_assert(!visit_has(visit, STAGE_AS_FOUND, READING_POWER_OFF_VERIFIED));
+	desk_keys(&desk, "F8");
+	ck_assert(desk_shows(&desk, "Space next word"));
+	desk_keys(&desk, "Space Space");
+	ck_assert_int_eq(visit_choice(&desk_call(&desk)->visit, STAGE_AS_FOUND, READING_CONDENSER_CONDITION),
+	                 CHOICE_CONDENSER_DIRTY);
+	desk_close(&desk);
+}
+END_TEST
+
 START_TEST(the_pages_of_a_whole_call)
 {
 	struct desk desk;
@@ -502,6 +524,7 @@ Suite *workbook_suite(void)
 	suite_add_tcase(suite, call);
 	tcase_set_timeout(keys, 60);
 	tcase_add_checked_fixture(keys, on_a_call, put_away);
+	tcase_add_test(keys, space_answers_every_yes_or_no_alike);
 	tcase_add_test(keys, what_is_refused_stays_and_can_be_mended);
 	tcase_add_test(keys, escape_drops_what_is_written_and_keeps_what_was);
 	tcase_add_test(keys, a_doubtful_value_is_kept_with_a_question);

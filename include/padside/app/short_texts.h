@@ -14,15 +14,24 @@
  * error, a line without '=' is passed over.
  */
 
+/* Where a short text belongs: together by "or". */
+enum short_place {
+	SHORT_NONE = 0,
+	SHORT_OWN = 1,       /* a field that only one's own are for */
+	SHORT_COMPLAINT = 2, /* what the customer says */
+	SHORT_OPTION = 4,    /* what is proposed */
+	SHORT_DONE = 8       /* what was done, in words for the customer */
+};
+
 /*
  * Writes into `out` what `typed` stands for.  True when every word of it is a
- * short text (case does not matter) and the sentences fit; else `out` is
- * `typed` and the answer false.
+ * short text of `place` (case does not matter) and the sentences fit; else
+ * `out` is `typed` and the answer false.
  */
-bool short_texts_expand(const char *typed, char *out, size_t size);
+bool short_texts_expand(enum short_place place, const char *typed, char *out, size_t size);
 
-/* The i-th short text, one's own first; false behind the last. */
-bool short_texts_at(size_t i, const char **letters, const char **text);
+/* The i-th short text of `place`, one's own first; false behind the last. */
+bool short_texts_at(enum short_place place, size_t i, const char **letters, const char **text);
 
 /* Forgets what was read from the file, so that it is read again. */
 void short_texts_forget(void);

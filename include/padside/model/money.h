@@ -56,6 +56,15 @@ struct money_total {
  */
 const char *money_line_unit(const struct work_line *line, int *stem);
 
+/*
+ * Reads a quantity of a line, with or without what it is counted in behind it:
+ * "1.5", "1.5 h", "3 pcs".  Fails with STATUS_NOT_A_NUMBER where it is no
+ * number, with STATUS_BAD_INPUT where it names another unit than the line's;
+ * *quantity is then untouched.
+ */
+enum status money_read_quantity(const struct work_line *line, const char *typed,
+                                thousandths *quantity);
+
 /* quantity × unit price, rounded.  Fails with STATUS_MONEY_TOO_LARGE, *amount 0. */
 enum status money_line_amount(const struct work_line *line, cents *amount);
 
