@@ -48,7 +48,7 @@ NEAREST = {
     "calc": "refrigerant moist_air coil electrical airflow charge uncertainty barometer drift "
             "figures bad_input charging tightness_calc",
     "catalog": "catalog conditions tables figures visit diagnose diagnose_electrical history states limits",
-    "model": "figures charging visit money bill tables diagnose expect checklist call_lists",
+    "model": "figures tightness_shown tightness_log slips power charging visit money bill tables diagnose expect checklist call_lists",
     "diagnose": "measured likelihoods circuit diagnose contradictions diagnose_electrical assessment states session demo",
     "store": "store merge session call_json call_parts two",
     "report": "wording paper bill reports papers money",
@@ -139,6 +139,7 @@ def blank_out(source):
     code = re.sub(r'/\*.*?\*/|"(?:\\.|[^"\\\n])*"|\'(?:\\.|[^\'\\\n])+\'', spaces, source,
                   flags=re.S)
     return re.sub(r"^[ \t]*#[ \t]*(include|if|ifdef|ifndef|elif|else|endif|undef)\b[^\n]*"
+                  r"|^[ \t]*#[ \t]*define \w+\([^)\n]*\)[ \t]*$"
                   r"|^[ \t]*(assert|_Static_assert|static_assert)\([^;]*;", spaces, code, flags=re.M)
 
 
@@ -348,7 +349,7 @@ class Copy:
             return re.search(rb"^not ok ", log.read(), re.M) is not None
 
     def build(self, target, seconds=BUILD_SECONDS):
-        return self.run(["make", "-s", *self.flags, target], seconds)
+        return self.run(["make", "-s", "-j2", *self.flags, target], seconds)
 
     def write(self, path, source):
         with open(os.path.join(self.tree, path), "w", encoding="utf-8") as file:
@@ -426,18 +427,45 @@ class Copy:
                 return name
         return None
 
+    def readers(self, mutant):
+        """The files that expand the cell of a table; headers take the names of its rows only.
+
+        None where it is no cell: all that includes the file is built.
+        """
+        if not mutant.path.endswith(".def") or re.match(r"[A-Z]+\(", mutant.before):
+            return None
+        name = mutant.path.removeprefix("include/").removeprefix("src/")
+        found = []
+        for path in self.files:
+            if path.endswith(".c") and path.split("/")[0] in ("src", "man", "tests"):
+                with open(os.path.join(self.tree, path), encoding="utf-8") as file:
+                    if re.search(rf"^#include [<\"]{re.escape(name)}[>\"]", file.read(), re.M):
+                        found.append(path)
+        return found
+
+    def put(self, mutant, source):
+        """Writes the file so that make builds what depends on the change, and no more."""
+        path = os.path.join(self.tree, mutant.path)
+        written = os.stat(path).st_mtime_ns
+        self.write(mutant.path, source)
+        readers = self.readers(mutant)
+        if readers is not None:
+            os.utime(path, ns=(written, written))
+            for reader in readers:
+                os.utime(os.path.join(self.tree, reader))
+
     def judge(self, mutant):
         """What became of it, and by which test."""
         with open(os.path.join(self.tree, mutant.path), encoding="utf-8") as file:
             source = file.read()
-        self.write(mutant.path, source[:mutant.start] + mutant.text + source[mutant.end:])
+        self.put(mutant, source[:mutant.start] + mutant.text + source[mutant.end:])
         try:
             if not self.build("build/test-runner"):
                 return "not compiled", ""
             by = self.who_notices(mutant.path)
             return ("killed", by) if by else ("survived", "")
         finally:
-            self.write(mutant.path, source)
+            self.put(mutant, source)
 
 
 # ---- The report ----

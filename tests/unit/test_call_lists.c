@@ -182,6 +182,70 @@ START_TEST(an_amount_of_nothing_is_empty)
 }
 END_TEST
 
+/* The words of a call are in books and files of earlier years: each is what it was, and no other. */
+static const struct {
+	const char *key;
+	int value; /* -1: none */
+} kinds[] = {
+	{ "labour", WORK_LABOUR }, { "part", WORK_PART }, { "refrigerant", WORK_REFRIGERANT },
+	{ "fee", WORK_FEE }, { "", -1 }, { "Labour", -1 }, { "fees", -1 },
+}, decisions[] = {
+	{ "none", DECISION_NONE }, { "accepted", DECISION_ACCEPTED }, { "declined", DECISION_DECLINED },
+	{ "decline", -1 },
+}, verdicts[] = {
+	{ "confirmed", JUDGEMENT_CONFIRMED }, { "ruled_out", JUDGEMENT_RULED_OUT },
+	{ "watch", JUDGEMENT_WATCH }, { "watched", -1 },
+}, tests_of_tightness[] = {
+	{ "nitrogen", TIGHTNESS_NITROGEN }, { "vacuum", TIGHTNESS_VACUUM },
+	{ "weigh_in", TIGHTNESS_WEIGH_IN }, { "weigh", -1 },
+};
+
+#define EACH_WORD(words, type, name) \
+	for (size_t i = 0; i < sizeof words / sizeof *words; i++) { \
+		enum type value = (enum type)1; \
+		ck_assert_int_eq(name##_from_key(words[i].key, &value), words[i].value >= 0); \
+		ck_assert_int_eq((int)value, words[i].value >= 0 ? words[i].value : 1); \
+		if (words[i].value >= 0) \
+			ck_assert_str_eq(name##_key(value), words[i].key); \
+	}
+
+START_TEST(the_words_of_a_call_are_what_they_were)
+{
+	EACH_WORD(kinds, work_kind, work_kind)
+	EACH_WORD(decisions, decision, decision)
+	EACH_WORD(verdicts, judgement_verdict, judgement_verdict)
+	EACH_WORD(tests_of_tightness, tightness_kind, tightness_kind)
+}
+END_TEST
+
+/* A text that fills its member reaches no further, whatever lies behind the text that is read. */
+START_TEST(a_text_keeps_to_its_member)
+{
+	for (int p = 0; p < CALL_PART_COUNT; p++)
+		for (const struct call_member *member = call_part_info((enum call_part)p)->members;
+		     member->key; member++) {
+			unsigned char part[8192], before[8192];
+			char text[MEMBER_TEXT_SIZE + 2];
+			if (member->form != FORM_TEXT)
+				continue;
+			ck_assert_uint_lt(member->offset + member->size + 8, sizeof part);
+			memset(part, 0xA5, sizeof part);
+			memcpy(before, part, sizeof part);
+			memset(text, 'x', sizeof text);
+			text[member->size - 1] = '\0';
+			ck_assert(call_member_parse(member, part, text));
+			ck_assert_str_eq((char *)part + member->offset, text);
+			memset(part + member->offset, 0xA5, member->size);
+			ck_assert_mem_eq(part, before, sizeof part);
+			/* One letter more is too long, and nothing is changed. */
+			memset(text, 'x', sizeof text);
+			text[member->size] = '\0';
+			ck_assert(!call_member_parse(member, part, text));
+			ck_assert_mem_eq(part, before, sizeof part);
+		}
+}
+END_TEST
+
 Suite *call_lists_suite(void)
 {
 	Suite *suite = suite_create("call_lists");
@@ -195,6 +259,8 @@ Suite *call_lists_suite(void)
 	tcase_add_test(tests, a_copy_stands_alone);
 	tcase_add_test(tests, a_line_is_found_by_its_id);
 	tcase_add_test(tests, an_amount_of_nothing_is_empty);
+	tcase_add_test(tests, the_words_of_a_call_are_what_they_were);
+	tcase_add_test(tests, a_text_keeps_to_its_member);
 	suite_add_tcase(suite, tests);
 	return suite;
 }

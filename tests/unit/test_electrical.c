@@ -84,6 +84,18 @@ START_TEST(start_run_ratio_of_sound_motors_is_usual)
 }
 END_TEST
 
+/* Nothing is a share of no ohms at all. */
+START_TEST(a_ratio_to_no_resistance_is_refused)
+{
+	double ratio = 1;
+
+	ck_assert_int_eq(electrical_start_run_ratio(3, 0, &ratio), STATUS_NOT_POSITIVE);
+	ck_assert(isnan(ratio));
+	ck_assert_int_eq(electrical_start_run_ratio(0, 3, &ratio), STATUS_OK);
+	ck_assert_double_eq(ratio, 0);
+}
+END_TEST
+
 /* Physics: copper gains 0.393 % per °C at 20 °C (IEC 60028), so 39.3 % from 20 to 120 °C. */
 START_TEST(copper_warms)
 {
@@ -319,6 +331,7 @@ Suite *electrical_suite(void)
 
 	tcase_add_loop_test(tests, terminals_are_named, 0, sizeof unmarked / sizeof *unmarked);
 	tcase_add_test(tests, windings_add_up);
+	tcase_add_test(tests, a_ratio_to_no_resistance_is_refused);
 	tcase_add_loop_test(tests, start_run_ratio_of_sound_motors_is_usual, 0,
 	                    sizeof ratios / sizeof *ratios);
 	tcase_add_test(tests, copper_warms);

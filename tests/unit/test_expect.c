@@ -6,6 +6,7 @@
  */
 #include <check.h>
 #include <math.h>
+#include <stdio.h>
 #include <string.h>
 
 #include "support/judged.h"
@@ -179,6 +180,132 @@ START_TEST(an_assumed_limit_is_marked)
 }
 END_TEST
 
+/* Whose limit it is stands beside it, and changes with what was read. */
+static const struct {
+	const char *readings;
+	enum figure figure;
+	const char *words; /* of the source */
+} told[] = {
+	{ "rated_voltage=230", FIGURE_VOLTAGE_DEVIATION, "NEMA MG 1" },
+	{ "rated_voltage=230, voltage_low=207", FIGURE_VOLTAGE_DEVIATION, "maker" },
+	{ "rated_voltage=230, voltage_high=260", FIGURE_VOLTAGE_DEVIATION, "maker" },
+	{ "rated_voltage=230, voltage_low=207, voltage_high=260", FIGURE_VOLTAGE_DEVIATION, "maker" },
+	{ "static_limit=0.8", FIGURE_TOTAL_EXTERNAL_STATIC, "maker" },
+	{ "", FIGURE_TOTAL_EXTERNAL_STATIC, "usual" },
+	{ "metering=txv, target_subcooling=10", FIGURE_SUBCOOLING, "maker's target" },
+	{ "metering=txv", FIGURE_SUBCOOLING, "no maker's target" },
+	{ "metering=fixed_orifice", FIGURE_SUBCOOLING, "with an orifice" },
+	{ "metering=txv", FIGURE_SUPERHEAT, "valve" },
+	{ "metering=fixed_orifice, outdoor_db=85, return_wb=62", FIGURE_SUPERHEAT, "around the target" },
+	{ "metering=fixed_orifice, outdoor_db=110, return_wb=60", FIGURE_SUPERHEAT, "weigh" },
+	{ "seer=14", FIGURE_CONDENSER_OVER_OUTDOOR, "by SEER" },
+	{ "", FIGURE_CONDENSER_OVER_OUTDOOR, "SEER not read" },
+	{ "nominal_capacity=3, airflow=1050", FIGURE_EVAPORATOR_UNDER_RETURN, "by airflow" },
+	{ "", FIGURE_EVAPORATOR_UNDER_RETURN, "airflow not known" },
+	{ "blower_motor_type=psc", FIGURE_BLOWER_FLA_SHARE, "PSC" },
+	{ "capacitor_tolerance=5", FIGURE_FAN_CAPACITOR_DEVIATION, "on the can" },
+	{ "", FIGURE_FAN_CAPACITOR_DEVIATION, "not read" },
+	{ "compressor_ground_resistance=200, insulation_floor=1", FIGURE_INSULATION_GRADE, "maker's floor" },
+	{ "compressor_ground_resistance=200", FIGURE_INSULATION_GRADE, "AE4-1294" },
+	{ "compressor_kind=reciprocating, common_start_resistance=3, common_run_resistance=1",
+	  FIGURE_START_RUN_RATIO, "a maker's table" },
+	{ "compressor_kind=reciprocating, common_start_resistance=1, common_run_resistance=1",
+	  FIGURE_START_RUN_RATIO, "a maker's table" },
+	{ "compressor_kind=reciprocating, common_start_resistance=0.9, common_run_resistance=1",
+	  FIGURE_START_RUN_RATIO, "exchanged" },
+	{ "compressor_kind=reciprocating", FIGURE_START_RUN_RATIO, "a maker's table" },
+};
+
+START_TEST(a_limit_says_whose_it_is)
+{
+	struct judged judged;
+
+	judge(&judged, STAGE_AS_FOUND, told[_i].readings);
+	struct expectation wanted = figure_expect(&judged.visit, STAGE_AS_FOUND, &judged.set,
+	                                          told[_i].figure);
+	ck_assert(wanted.known);
+	ck_assert_msg(strstr(wanted.source, told[_i].words) != NULL, "%s: %s", told[_i].readings,
+	              wanted.source);
+}
+END_TEST
+
+/* On an inverter only a maker's value holds, and only from 90 % of the speed on. */
+static const struct {
+	const char *readings;
+	enum figure figure;
+	bool is_known;
+} speeds[] = {
+	{ "metering=txv", FIGURE_SUPERHEAT, false },
+	{ "metering=txv", FIGURE_SUBCOOLING, false },
+	{ "metering=exv, target_subcooling=10", FIGURE_SUBCOOLING, false },
+	{ "metering=exv, target_subcooling=10, capacity_percent=89", FIGURE_SUBCOOLING, false },
+	{ "metering=exv, target_subcooling=10, capacity_percent=90", FIGURE_SUBCOOLING, true },
+	{ "metering=exv, capacity_percent=100", FIGURE_SUBCOOLING, false },
+	{ "target_approach=4", FIGURE_LIQUID_APPROACH, false },
+	{ "target_approach=4, capacity_percent=89", FIGURE_LIQUID_APPROACH, false },
+	{ "target_approach=4, capacity_percent=90", FIGURE_LIQUID_APPROACH, true },
+	{ "capacity_percent=100", FIGURE_LIQUID_APPROACH, false },
+	{ "seer=18, capacity_percent=100", FIGURE_CONDENSER_OVER_OUTDOOR, false },
+	{ "seer=18, capacity_percent=100", FIGURE_CONDENSER_AIR_RISE, false },
+	{ "capacity_percent=100", FIGURE_EVAPORATOR_UNDER_RETURN, false },
+	{ "return_db=78, return_wb=65, outdoor_db=90", FIGURE_TEMPERATURE_SPLIT, false },
+	{ "capacity_percent=100", FIGURE_RLA_SHARE, false },
+};
+
+START_TEST(on_an_inverter_only_a_makers_value_holds)
+{
+	struct judged judged;
+	char readings[160];
+
+	snprintf(readings, sizeof readings, "compressor_motor=inverter, %s", speeds[_i].readings);
+	judge(&judged, STAGE_AS_FOUND, readings);
+	ck_assert_int_eq(figure_expect(&judged.visit, STAGE_AS_FOUND, &judged.set,
+	                               speeds[_i].figure).known, speeds[_i].is_known);
+}
+END_TEST
+
+/* SEER is 1/0.95 of SEER2 with ducts, and the same without (RESNET 71f, second-hand). */
+static const struct {
+	const char *readings;
+	double low; /* of the condenser over outdoors, by the trade's rule */
+} labels[] = {
+	{ "seer2=15.1", 10 }, { "seer2=15.3", 5 }, { "seer2=15.3, system_kind=ductless", 10 },
+	{ "seer2=15.9, system_kind=ductless", 10 }, { "seer2=16, system_kind=ductless", 5 },
+	{ "seer=14, seer2=18", 10 },
+};
+
+START_TEST(seer2_is_brought_to_seer)
+{
+	struct judged judged;
+
+	judge(&judged, STAGE_AS_FOUND, labels[_i].readings);
+	ck_assert_double_eq_tol(figure_expect(&judged.visit, STAGE_AS_FOUND, &judged.set,
+	                                      FIGURE_CONDENSER_OVER_OUTDOOR).low, labels[_i].low, 1e-9);
+}
+END_TEST
+
+/* The currents of a motor at rest, or that does not start, say nothing of one another. */
+static const struct {
+	const char *readings;
+	bool is_known;
+} currents[] = {
+	{ "run_amps=3, start_amps=4", true }, { "compressor_state=runs, run_amps=3, start_amps=4", true },
+	{ "compressor_state=hums, run_amps=3, start_amps=4", false },
+	{ "compressor_state=silent, run_amps=3, start_amps=4", false },
+	{ "run_amps=0, start_amps=0", false }, { "run_amps=0, start_amps=0.4", true },
+	{ "start_amps=4", false },
+};
+
+START_TEST(currents_are_compared_where_they_flow)
+{
+	struct judged judged;
+
+	judge(&judged, STAGE_AS_FOUND, currents[_i].readings);
+	ck_assert_int_eq(reading_expect(&judged.visit, STAGE_AS_FOUND, READING_COMMON_AMPS).known,
+	                 currents[_i].is_known);
+}
+END_TEST
+
 static const struct {
 	const char *readings;
 	enum figure figure;
@@ -295,6 +422,12 @@ Suite *expect_suite(void)
 	                    sizeof figures / sizeof *figures);
 	tcase_add_loop_test(tests, an_assumed_limit_is_marked, 0,
 	                    sizeof assumptions / sizeof *assumptions);
+	tcase_add_loop_test(tests, a_limit_says_whose_it_is, 0, sizeof told / sizeof *told);
+	tcase_add_loop_test(tests, on_an_inverter_only_a_makers_value_holds, 0,
+	                    sizeof speeds / sizeof *speeds);
+	tcase_add_loop_test(tests, seer2_is_brought_to_seer, 0, sizeof labels / sizeof *labels);
+	tcase_add_loop_test(tests, currents_are_compared_where_they_flow, 0,
+	                    sizeof currents / sizeof *currents);
 	tcase_add_loop_test(tests, a_figure_says_what_it_takes_for_granted, 0,
 	                    sizeof granted / sizeof *granted);
 	tcase_add_loop_test(tests, a_source_names_no_unit_of_one_system, 0,

@@ -1,5 +1,5 @@
-#ifndef PADSIDE_TIGHTNESS_H
-#define PADSIDE_TIGHTNESS_H
+#ifndef PADSIDE_MODEL_TIGHTNESS_H
+#define PADSIDE_MODEL_TIGHTNESS_H
 
 #include <stdbool.h>
 

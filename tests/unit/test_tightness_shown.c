@@ -1,0 +1,137 @@
+/* What the page of the tightness log says: nitrogen by the gas law, a vacuum by how it rises. */
+#include <check.h>
+#include <math.h>
+
+#include <padside/model/tightness.h>
+
+Suite *tightness_shown_suite(void);
+
+static struct call call;
+static struct tightness told;
+
+static void set_up(void)
+{
+	call_init(&call);
+}
+
+static void tear_down(void)
+{
+	call_done(&call);
+}
+
+static struct value number(double value)
+{
+	return (struct value){ .state = isnan(value) ? VALUE_NOT_TAKEN : VALUE_TAKEN, .number = value };
+}
+
+static struct tightness_entry *add(enum tightness_kind kind, int seconds)
+{
+	struct tightness_entry *entry = call_list_add(&call, LIST_TIGHTNESS);
+
+	ck_assert_ptr_nonnull(entry);
+	entry->kind = kind;
+	entry->at = 1784016300 + seconds;
+	return entry;
+}
+
+static void add_nitrogen(int minutes, double psig, double temperature_f)
+{
+	struct tightness_entry *entry = add(TIGHTNESS_NITROGEN, 60 * minutes);
+
+	entry->pressure = number(psig);
+	entry->temperature = number(temperature_f);
+}
+
+START_TEST(an_empty_log_says_nothing)
+{
+	tightness_work_out(&call, &told);
+	ck_assert(!told.has_nitrogen);
+	ck_assert_int_eq(told.vacuum, VACUUM_NONE);
+	/* One pressure says nothing of what was lost. */
+	add_nitrogen(0, 450, 70);
+	tightness_work_out(&call, &told);
+	ck_assert(!told.has_nitrogen);
+}
+END_TEST
+
+/*
+ * The gas law at constant volume, psi a 10 °F: 3.1 at 150 psig, 8.8 at 450, 10.7 at 550; about
+ * 70 °F.
+ */
+static const struct {
+	double psig, by_ten_f;
+} pressures[] = { { 150, 3.1 }, { 450, 8.8 }, { 550, 10.7 } };
+
+START_TEST(nitrogen_is_corrected_for_the_temperature)
+{
+	double psig = pressures[_i].psig, change = pressures[_i].by_ten_f;
+
+	add_nitrogen(0, psig, 70);
+	add_nitrogen(45, psig - change, 60);
+	tightness_work_out(&call, &told);
+	ck_assert(told.has_nitrogen && told.is_corrected);
+	ck_assert_double_eq_tol(told.lost_psi, 0, 0.06);
+	ck_assert_int_eq(told.nitrogen_minutes, 45);
+	/* The last pressure counts, and what is missing of it was lost. */
+	add_nitrogen(60, psig + change - 5, 80);
+	tightness_work_out(&call, &told);
+	ck_assert_double_eq_tol(told.lost_psi, 5, 0.06);
+	ck_assert_int_eq(told.nitrogen_minutes, 60);
+	/* Without a temperature a drop is a drop; one above is no loss. */
+	add_nitrogen(70, psig + 4, NAN);
+	tightness_work_out(&call, &told);
+	ck_assert(!told.is_corrected);
+	ck_assert_double_eq_tol(told.lost_psi, -4, 1e-9);
+}
+END_TEST
+
+/*
+ * At or below 500 microns 15 minutes after the lowest
+ * it held; a rise that levels off is moisture, a steady one a leak (Rheem P16, p. 34; Johnson
+ * Controls YC4, p. 31).  Microns at seconds.
+ */
+static const struct {
+	struct { int seconds; double microns; } looks[4];
+	enum vacuum_state state;
+} vacuums[] = {
+	{ { { 0, 400 } }, VACUUM_WAITING },
+	{ { { 0, 400 }, { 899, 480 } }, VACUUM_WAITING },
+	{ { { 0, 400 }, { 900, 500 } }, VACUUM_HELD },
+	{ { { 0, 900 } }, VACUUM_WAITING },
+	{ { { 0, 400 }, { 900, 501 } }, VACUUM_UNCLEAR },
+	{ { { 0, 300 }, { 30, 600 }, { 1200, 700 } }, VACUUM_MOIST },
+	{ { { 0, 300 }, { 60, 600 }, { 120, 740 } }, VACUUM_MOIST },
+	{ { { 0, 300 }, { 60, 600 }, { 120, 760 } }, VACUUM_LEAKING },
+	{ { { 0, 300 }, { 300, 900 }, { 600, 1500 } }, VACUUM_LEAKING },
+	{ { { 0, 300 }, { 300, 900 }, { 600, 1000 }, { 900, 1600 } }, VACUUM_LEAKING },
+	{ { { 0, 300 }, { 300, 900 }, { 600, 1500 }, { 900, 1600 } }, VACUUM_MOIST },
+	/* The lowest counts from its last time on. */
+	{ { { 0, 300 }, { 600, 300 }, { 1400, 450 } }, VACUUM_WAITING },
+	{ { { 0, 800 }, { 300, 900 }, { 600, 300 }, { 1500, 450 } }, VACUUM_HELD },
+};
+
+START_TEST(a_vacuum_is_told_by_how_it_rises)
+{
+	for (int i = 0; i < 4 && vacuums[_i].looks[i].microns > 0; i++) {
+		struct tightness_entry *entry = add(TIGHTNESS_VACUUM, vacuums[_i].looks[i].seconds);
+		entry->microns = number(vacuums[_i].looks[i].microns);
+	}
+	tightness_work_out(&call, &told);
+	ck_assert_int_eq(told.vacuum, vacuums[_i].state);
+}
+END_TEST
+
+Suite *tightness_shown_suite(void)
+{
+	Suite *suite = suite_create("tightness shown");
+	TCase *tests = tcase_create("tightness shown");
+
+	tcase_add_checked_fixture(tests, set_up, tear_down);
+	tcase_add_test(tests, an_empty_log_says_nothing);
+	tcase_add_loop_test(tests, nitrogen_is_corrected_for_the_temperature, 0,
+	                    (int)(sizeof pressures / sizeof *pressures));
+	tcase_add_loop_test(tests, a_vacuum_is_told_by_how_it_rises, 0,
+	                    (int)(sizeof vacuums / sizeof *vacuums));
+	suite_add_tcase(suite, tests);
+	return suite;
+}
