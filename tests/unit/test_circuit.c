@@ -281,6 +281,21 @@ static const struct {
 	{ "serial=1234", "serial=1234, filter_size=16x25x1", false },
 	{ "outdoor_db=80", "metering=txv, refrigerant=R-22", false },
 	{ "fan_motor_fla=1.1", "fan_motor_fla=1.4", false },
+	/* Each line of the plate that means another inside; a line that was not written means nothing. */
+	{ "model=A", "model=B", true }, { "serial=1", "serial=2", true },
+	{ "indoor_serial=1", "indoor_serial=2", true }, { "indoor_model=A", "indoor_model=A", false },
+	{ "compressor_motor=psc", "compressor_motor=csr", true },
+	{ "compressor_kind=scroll", "compressor_kind=rotary", true },
+	{ "nominal_capacity=3", "nominal_capacity=3.5", true },
+	{ "nominal_capacity=3.5", "nominal_capacity=3", true },
+	{ "serial=1", "", false }, { "", "serial=1", false },
+	/* Rounded when it was copied: within 2 % (common practice). */
+	{ "compressor_rla=10", "compressor_rla=10.2", false },
+	{ "compressor_rla=10", "compressor_rla=10.3", true },
+	{ "compressor_rla=10", "compressor_rla=9.7", true },
+	/* Of the plate, but nothing inside. */
+	{ "filter_size=A", "filter_size=B", false }, { "rated_voltage=230", "rated_voltage=208", false },
+	{ "compressor_capacitor_rated=45", "compressor_capacitor_rated=40", false },
 };
 
 START_TEST(a_refit_is_seen_on_the_nameplate)
@@ -298,12 +313,20 @@ START_TEST(a_refit_is_seen_by_the_parts)
 	static const char *const refits[] = {
 		"Compressor, scroll, 3 ton", "Pleated air filter 16x25x1; Evaporator coil 3 ton",
 		"TXV R-410A", "Conversion to R-407C", "Condensing unit, 3 ton; Refrigerant R-410A, ounce",
+		"Condenser coil", "indoor coil", "Orifice no. 65", "Piston kit", "EXV body",
+		"Thermostatic expansion valve", "Metering device", "Retrofit to R-407C",
+		"Contactor; Compressor", ";;Compressor;",
 	};
 	static const char *const others[] = {
 		"", ";", "Compressor capacitor 45 µF", "Contactor, two poles, 30 A, 24 V coil",
 		"High-temperature compressor lead kit with terminals", "Hard start kit for compressors",
 		"Evaporator coil cleaner", "Refrigerant R-410A, ounce", "Condenser fan motor",
-		"Spring check of the cooling system",
+		"Spring check of the cooling system", "Compressor relay", "Compressor contactor",
+		"Compressor fan", "Compressor fuse", "Compressor breaker", "Compressor terminal block",
+		"Compressor crankcase heater", "Compressor mounts", "Indoor coil wash", "TXV filter kit",
+		"Drier beside the TXV", "Compressor overload", "Compressor oil", "Compressor test",
+		"Diagnosis of the compressor", "EXV sensor", "Compressor sound cover", "Compressor blanket",
+		"Condenser coil cleaned",
 	};
 
 	for (size_t i = 0; i < sizeof refits / sizeof *refits; i++)

@@ -10,6 +10,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "diagnose/circuit_parts.h"
 #include "diagnose/clues.h"
 #include "diagnose/network.h"
 #include "support/golden.h"
@@ -134,6 +135,26 @@ static void draw_clue(const struct clue *clue, struct text *text)
 	text_add(text, "\n");
 }
 
+/* What speaks for too little air beside the circuit. */
+static void draw_air(const struct view *view, struct text *text)
+{
+	static struct circuit circuit;
+
+	circuit_see(view, &circuit);
+	for (int i = 0; i < circuit.air_clues.count; i++) {
+		const struct clue *clue = &circuit.air_clues.list[i];
+		if (clue->figure != FIGURE_NONE)
+			text_add_format(text, "    air by %s %.3g", figure_info(clue->figure)->key, clue->value);
+		else if (reading_info(clue->reading)->kind == KIND_CHOICE)
+			text_add_format(text, "    air by %s %s", reading_info(clue->reading)->key,
+			                choice_key((enum choice)clue->value));
+		else
+			text_add_format(text, "    air by %s %.3g", reading_info(clue->reading)->key, clue->value);
+		text_add_format(text, " ±%.2g: enough %.3g too little %.3g\n", clue->plus_minus,
+		                clue->likelihood[0], clue->likelihood[1]);
+	}
+}
+
 static void draw_call(const char *readings, struct text *text)
 {
 	struct judged judged;
@@ -144,6 +165,7 @@ static void draw_call(const char *readings, struct text *text)
 	clues_collect(&view, &clues);
 	for (int i = 0; i < clues.count; i++)
 		draw_clue(&clues.list[i], text);
+	draw_air(&view, text);
 }
 
 START_TEST(what_every_reading_says)

@@ -268,6 +268,27 @@ START_TEST(control_is_stated_at_its_limits)
 }
 END_TEST
 
+/* Over half a volt under load contacts are replaced; burnt ones whatever they drop. */
+static const struct row contacts[] = {
+	{ "contactor_drop=0.5", STATE_CONTACTS_WORN, SOUND },
+	{ "contactor_drop=0.5", STATE_CONTACTS_PITTED, SOUND },
+	{ "contactor_drop=0", STATE_CONTACTS_WORN, SOUND },
+	{ "contactor_drop=0.51", STATE_CONTACTS_WORN, NOTHING },
+	{ "contactor_drop=0.51", STATE_CONTACTS_PITTED, NOTHING },
+	{ "contactor_drop=0.4, contactor_condition=pitted", STATE_CONTACTS_WORN, SOUND },
+	{ "contactor_drop=0.4, contactor_condition=pitted", STATE_CONTACTS_PITTED, SOUND },
+	{ "contactor_drop=0.4, contactor_condition=clean", STATE_CONTACTS_WORN, SOUND },
+	{ "contactor_drop=0.4, contactor_condition=burnt", STATE_CONTACTS_WORN, FAULTY },
+	{ "contactor_drop=0.4, contactor_condition=burnt", STATE_CONTACTS_PITTED, NOTHING },
+	{ "contactor_condition=pitted", STATE_CONTACTS_PITTED, NOTHING },
+};
+
+START_TEST(contacts_are_stated_by_what_they_drop)
+{
+	check_row(&contacts[_i]);
+}
+END_TEST
+
 #define CAN "compressor_motor=psc, compressor_capacitor_rated=50, "
 #define CAN_10 CAN "capacitor_tolerance=10, "
 #define FAN_CAN "fan_capacitor_rated=10, "
@@ -295,6 +316,9 @@ static const struct row capacitors[] = {
 	{ CAN_10 "compressor_capacitance=45.8", STATE_CAPACITOR_WEAK, NOTHING },
 	{ CAN_10 "compressor_capacitance=43", STATE_CAPACITOR_WEAK, FAULTY },
 	{ CAN_10 "compressor_capacitance=46.3", STATE_CAPACITOR_WEAK, SOUND },
+	/* However small the can. */
+	{ "fan_capacitor_rated=1, fan_capacitance=0", STATE_FAN_CAPACITOR_FAILED, FAULTY },
+	{ "fan_capacitor_rated=0.5, fan_capacitance=0", STATE_FAN_CAPACITOR_FAILED, FAULTY },
 	{ FAN_CAN "fan_capacitance=9", STATE_FAN_CAPACITOR_WEAK, FAULTY },
 	{ FAN_CAN "fan_capacitance=10", STATE_FAN_CAPACITOR_WEAK, SOUND },
 	{ FAN_CAN "fan_capacitance=1", STATE_FAN_CAPACITOR_FAILED, FAULTY },
@@ -420,6 +444,7 @@ Suite *measured_suite(void)
 	tcase_add_loop_test(tests, volts_state_the_supply, 0, ROWS(supply));
 	tcase_add_loop_test(tests, a_lost_leg_is_stated_by_all_three, 0, ROWS(phases));
 	tcase_add_loop_test(tests, control_is_stated_at_its_limits, 0, ROWS(control));
+	tcase_add_loop_test(tests, contacts_are_stated_by_what_they_drop, 0, ROWS(contacts));
 	tcase_add_loop_test(tests, capacitors_are_stated_at_their_limits, 0, ROWS(capacitors));
 	tcase_add_loop_test(tests, windings_are_stated_by_their_pairs, 0, ROWS(windings));
 	tcase_add_loop_test(tests, insulation_is_stated_at_its_floor, 0, ROWS(insulation));
