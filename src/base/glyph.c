@@ -209,6 +209,14 @@ void glyph_add_string(struct text *text, const char *string, bool plain)
 {
 	unsigned character;
 
-	while ((character = text_next_character(&string)) != 0)
+	for (;;) {
+		/* What is printable ASCII stands for itself; nearly all is. */
+		const char *from = string;
+		while (*string >= ' ' && *string <= '~')
+			string++;
+		text_add_bytes(text, from, (size_t)(string - from));
+		if ((character = text_next_character(&string)) == 0)
+			return;
 		glyph_add(text, character, plain);
+	}
 }

@@ -5,6 +5,7 @@
 
 #include <math.h>
 #include <stdint.h>
+#include <string.h>
 
 #include <padside/base/number.h>
 
@@ -19,10 +20,31 @@ static size_t count_plain(const char *string)
 	return count;
 }
 
+/*
+ * Appends the string between quotes, and what follows it, in one step: false, with nothing
+ * added, where it is long or holds what has to be written otherwise.  Names are like that.
+ */
+static bool add_short_plain(struct text *text, const char *string, const char *behind)
+{
+	char bytes[48];
+	size_t plain = count_plain(string), after = strlen(behind);
+
+	if (string[plain] || plain + after + 2 > sizeof bytes)
+		return false;
+	bytes[0] = '"';
+	memcpy(bytes + 1, string, plain);
+	bytes[plain + 1] = '"';
+	memcpy(bytes + plain + 2, behind, after);
+	text_add_bytes(text, bytes, plain + after + 2);
+	return true;
+}
+
 void json_add_string(struct text *text, const char *string)
 {
 	unsigned character;
 
+	if (add_short_plain(text, string, ""))
+		return;
 	text_add_char(text, '"');
 	for (;;) {
 		size_t plain = count_plain(string);
@@ -111,7 +133,7 @@ void json_add_name(struct text *text, const char *name, bool *first)
 	if (!*first)
 		text_add(text, ", ");
 	*first = false;
-	if (name) {
+	if (name && !add_short_plain(text, name, ": ")) {
 		json_add_string(text, name);
 		text_add(text, ": ");
 	}

@@ -307,12 +307,12 @@ static enum choice find_choice(enum choice_list list, const char *typed,
                                int (*fit)(enum choice choice, const char *typed), int *matches)
 {
 	enum choice found = CHOICE_NONE;
-	int best = 0;
+	int first = (int)choice_first(list), end = first + choice_count(list), best = 0;
 
 	*matches = 0;
 
-	for (int i = 0; i < choice_count(list); i++) {
-		enum choice choice = (enum choice)((int)choice_first(list) + i);
+	for (int i = first; i < end; i++) {
+		enum choice choice = (enum choice)i;
 		int now = fit(choice, typed);
 		if (now > best) {
 			best = now;

@@ -101,7 +101,7 @@ enum status input_next(struct input *input, struct text *document, struct error 
 	int byte;
 
 	text_clear(document);
-	while ((byte = getc(input->file)) != EOF) {
+	while ((byte = getc_unlocked(input->file)) != EOF) {
 		scan_byte(&scan, (char)byte);
 		if (document->length < MOST_BYTES)
 			text_add_char(document, (char)byte);
