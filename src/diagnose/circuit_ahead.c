@@ -26,6 +26,9 @@ static const double half_done = 0.35, worth_of_a_bit = 0.04;
 /* A fault at least this probable is open. */
 static const double open_from = 0.07;
 
+/* A leader with less than this share changes nothing that is done. */
+static const double counts_from = 0.001;
+
 /* What everything not yet taken would show under one explanation, given what was. */
 struct outlook {
 	const struct hypothesis *hypothesis; /* the explanation */
@@ -81,6 +84,8 @@ static int pick_leaders(const struct circuit *circuit, struct outlook *leaders)
 	}
 	for (int i = 0; i < count; i++)
 		sum += best[i]->posterior;
+	while (count > 1 && best[count - 1]->posterior < counts_from * sum)
+		sum -= best[--count]->posterior;
 	for (int i = 0; i < count; i++) {
 		leaders[i].hypothesis = best[i];
 		leaders[i].probability = best[i]->posterior / fmax(sum, 1e-12);

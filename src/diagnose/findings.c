@@ -341,7 +341,8 @@ static bool brings_about(enum fault cause, enum fault effect)
  */
 static bool goes_before(const struct finding *finding, const struct finding *other)
 {
-	if (finding->probability != other->probability)
+	/* Sums of the same numbers in another order differ in their last digit. */
+	if (fabs(finding->probability - other->probability) > 1e-12)
 		return finding->probability > other->probability;
 	if (brings_about(finding->fault, other->fault))
 		return true;

@@ -19,15 +19,24 @@
 #include <math.h>
 #include <string.h>
 
-enum { MOST_PARTS = 4, MOST_FEEDS = 16 };
+enum { MOST_PARTS = 4, MOST_FEEDS = 16, SOURCES = 3 };
 
-static const enum variable feeds[] = { VARIABLE_SUPPLY, VARIABLE_CONTROL, VARIABLE_CONTACTS };
+static const enum variable feeds[SOURCES] = { VARIABLE_SUPPLY, VARIABLE_CONTROL, VARIABLE_CONTACTS };
 
 /* States of one part that make the motor do the same. */
 struct group {
 	int makes;     /* number of the condition */
 	double trips;  /* share of times that the breaker trips */
 	double weight; /* of all of them together */
+	int states[MOST_STATES], count;
+};
+
+/* States of what feeds the motors that make all of them do the same. */
+struct source {
+	int makes[MOTOR_COUNT]; /* number of each motor's condition */
+	bool line_dead;         /* nothing to trip a breaker with */
+	double weight;          /* of all of them together */
+	double joint;           /* likelihood of everything with one of them */
 	int states[MOST_STATES], count;
 };
 
@@ -51,7 +60,6 @@ struct motor_sums {
 	int part_count;
 	struct feed feeds[MOST_FEEDS];
 	int feed_count;
-	int fed[STATE_COUNT]; /* number of the condition that a state of what feeds it makes */
 };
 
 static int condition_number(enum state state, enum motor motor)
@@ -195,7 +203,7 @@ static void sum_feed(const struct motor_sums *sums, int shows, const double *wei
 	double by_group[MOST_PARTS][MOST_STATES] = { { 0 } }, of_group[MOST_PARTS][MOST_STATES];
 	int at[MOST_PARTS] = { 0 }, i;
 
-	feed->total = 0;
+	feed->total = feed->joint = 0;
 	memset(feed->weight, 0, sizeof feed->weight);
 	for (i = 0; i < sums->part_count; i++)
 		for (int g = 0; g < sums->parts[i].count; g++)
@@ -225,55 +233,92 @@ static void sum_feed(const struct motor_sums *sums, int shows, const double *wei
 			part_group(&sums->parts[i].groups[g], weight, by_group[i][g], feed->weight);
 }
 
-static void list_feeds(enum motor motor, struct motor_sums *sums)
-{
-	sums->feed_count = 0;
-	for (int i = 0; i < 3; i++) {
-		int first = (int)variable_first(feeds[i]);
-		for (int s = first; s < first + variable_states(feeds[i]); s++)
-			sums->fed[s] = condition_number((enum state)s, motor);
-	}
-}
-
-/* The feed of a motor behind these three states, summed when it is first met. */
-static struct feed *find_feed(struct motor_sums *sums, enum motor motor, const int *states,
-                              const double *weight)
+/* The feed of a motor behind these three sources, summed when it is first met. */
+static struct feed *find_feed(struct motor_sums *sums, enum motor motor,
+                              struct source *const *sources, const double *weight)
 {
 	int condition = 0, at = 0;
-	bool line_dead = states[0] == STATE_SUPPLY_NONE;
+	bool line_dead = sources[0]->line_dead;
 
-	for (int i = 0; i < 3; i++)
-		condition = sums->fed[states[i]] > condition ? sums->fed[states[i]] : condition;
+	for (int i = 0; i < SOURCES; i++)
+		condition = sources[i]->makes[motor] > condition ? sources[i]->makes[motor] : condition;
 	while (at < sums->feed_count && (sums->feeds[at].condition != condition ||
 	                                 sums->feeds[at].line_dead != line_dead))
 		at++;
 	if (at == sums->feed_count) {
 		assert(sums->feed_count < MOST_FEEDS);
-		sums->feeds[sums->feed_count++] = (struct feed){ .condition = condition,
-		                                                 .line_dead = line_dead };
-		sum_feed(sums, (int)variable_first(motor_shown(motor)), weight, &sums->feeds[at]);
+		struct feed *feed = &sums->feeds[sums->feed_count++];
+		feed->condition = condition;
+		feed->line_dead = line_dead;
+		sum_feed(sums, (int)variable_first(motor_shown(motor)), weight, feed);
 	}
 	return &sums->feeds[at];
 }
 
 /* ---- All motors together ---- */
 
-static void add_combination(struct motor_sums *motors, const int *states, const double *weight,
-                            double *posterior)
+static struct source source_of(enum state state)
 {
-	double own = weight[states[0]] * weight[states[1]] * weight[states[2]], joint = own;
+	struct source source = { .line_dead = state == STATE_SUPPLY_NONE };
+
+	for (int m = 0; m < MOTOR_COUNT; m++)
+		source.makes[m] = condition_number(state, (enum motor)m);
+	return source;
+}
+
+static int list_sources(enum variable variable, const double *weight, struct source *list)
+{
+	int first = (int)variable_first(variable), count = 0, at;
+
+	for (int s = first; s < first + variable_states(variable); s++) {
+		struct source source = source_of((enum state)s);
+		if (weight[s] <= 0)
+			continue;
+		for (at = 0; at < count; at++)
+			if (list[at].line_dead == source.line_dead &&
+			    memcmp(list[at].makes, source.makes, sizeof source.makes) == 0)
+				break;
+		if (at == count)
+			list[count++] = source;
+		list[at].weight += weight[s];
+		list[at].states[list[at].count++] = s;
+	}
+	return count;
+}
+
+static void add_combination(struct motor_sums *motors, struct source *const *sources,
+                            const double *weight)
+{
+	double own = sources[0]->weight * sources[1]->weight * sources[2]->weight, joint = own;
 	struct feed *behind[MOTOR_COUNT];
 
-	if (own <= 0)
-		return;
 	for (int m = 0; m < MOTOR_COUNT; m++) {
-		behind[m] = find_feed(&motors[m], (enum motor)m, states, weight);
+		behind[m] = find_feed(&motors[m], (enum motor)m, sources, weight);
 		joint *= behind[m]->total;
 	}
-	for (int i = 0; i < 3; i++)
-		posterior[states[i]] += joint;
+	for (int i = 0; i < SOURCES; i++)
+		sources[i]->joint += joint;
 	for (int m = 0; m < MOTOR_COUNT; m++)
 		behind[m]->joint += behind[m]->total > 0 ? joint / behind[m]->total : 0;
+}
+
+static void add_combinations(struct motor_sums *motors, const double *weight, double *posterior)
+{
+	struct source list[SOURCES][MOST_STATES];
+	int count[SOURCES];
+
+	for (int i = 0; i < SOURCES; i++)
+		count[i] = list_sources(feeds[i], weight, list[i]);
+	for (int s = 0; s < count[0]; s++)
+		for (int c = 0; c < count[1]; c++)
+			for (int k = 0; k < count[2]; k++)
+				add_combination(motors, (struct source *const[]){ &list[0][s], &list[1][c], &list[2][k] },
+				                weight);
+	for (int i = 0; i < SOURCES; i++)
+		for (int at = 0; at < count[i]; at++)
+			for (int s = 0; s < list[i][at].count; s++)
+				posterior[list[i][at].states[s]] +=
+					list[i][at].joint * weight[list[i][at].states[s]] / list[i][at].weight;
 }
 
 /* The share in which a part that trips a breaker is there behind a dead line. */
@@ -317,20 +362,12 @@ static void judge_motors(const double *weight, double *posterior)
 		[MOTOR_COMPRESSOR] = ROLE_COMPRESSOR, [MOTOR_FAN] = ROLE_FAN, [MOTOR_BLOWER] = ROLE_BLOWER,
 	};
 	struct motor_sums motors[MOTOR_COUNT];
-	int first[3], count[3];
 
 	for (int m = 0; m < MOTOR_COUNT; m++) {
-		list_feeds((enum motor)m, &motors[m]);
+		motors[m].feed_count = 0;
 		list_parts((enum motor)m, roles[m], weight, &motors[m]);
 	}
-	for (int i = 0; i < 3; i++) {
-		first[i] = (int)variable_first(feeds[i]);
-		count[i] = variable_states(feeds[i]);
-	}
-	for (int s = first[0]; s < first[0] + count[0]; s++)
-		for (int c = first[1]; c < first[1] + count[1]; c++)
-			for (int k = first[2]; k < first[2] + count[2]; k++)
-				add_combination(motors, (const int[]){ s, c, k }, weight, posterior);
+	add_combinations(motors, weight, posterior);
 	for (int m = 0; m < MOTOR_COUNT; m++)
 		for (int f = 0; f < motors[m].feed_count; f++)
 			for (int s = 0; s < STATE_COUNT; s++)
