@@ -71,7 +71,7 @@ def take(rng, truth):
         if key.endswith("_pressure"):
             sigma = 0.5 * max(0.01 * abs(value), 1.0)
         read = value + sigma * error
-        if not key.endswith(("_static", "_drop", "_pressure")):
+        if not key.endswith(("_static", "filter_drop", "coil_drop", "_pressure")):
             read = max(read, 0.0)
         if key.endswith("_rh"):
             read = min(read, 100.0)
