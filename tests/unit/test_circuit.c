@@ -13,7 +13,7 @@
 #include <padside/calc/coil.h>
 #include <padside/calc/refrigerant.h>
 
-#include "diagnose/circuit.h"
+#include "diagnose/circuit_parts.h"
 #include "support/judged.h"
 
 Suite *circuit_suite(void);
@@ -359,6 +359,31 @@ START_TEST(a_sound_units_readings_agree_with_what_is_predicted)
 }
 END_TEST
 
+/* One reading is enough to be told of; none, or a unit at rest, is nothing. */
+START_TEST(a_single_reading_is_predicted_and_none_is_not)
+{
+	static const struct {
+		const char *readings;
+		int count; /* of the first explanation */
+	} rows[] = {
+		{ VALVE "suction_pressure=118", 1 }, { VALVE "suction_pressure=118, liquid_pressure=365", 2 },
+		{ VALVE "outdoor_db=90", 0 },
+		{ "metering=txv, refrigerant=R-410A, compressor_state=silent, suction_pressure=118", 0 },
+	};
+	static struct judged judged;
+	struct view view = view_of(&judged);
+	struct predictions predictions;
+
+	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+		look(&judged, NULL, rows[i].readings);
+		circuit_predict(&view, &circuit, &predictions);
+		ck_assert_msg((predictions.count > 0) == (rows[i].count > 0), "%s", rows[i].readings);
+		ck_assert_msg(rows[i].count == 0 || predictions.list[0].count == rows[i].count, "%s: %d",
+		              rows[i].readings, predictions.list[0].count);
+	}
+}
+END_TEST
+
 START_TEST(what_does_not_fit_is_marked)
 {
 	static struct judged judged;
@@ -414,6 +439,54 @@ START_TEST(readings_that_nothing_explains_are_left_unexplained)
 END_TEST
 
 /* ---- The table ---- */
+
+/* A unit in some weather, as the table sees it. */
+static void features_at(double outdoor_f, double return_f, double wet_bulb_f, int kind,
+                        double *features)
+{
+	struct machine machine = { .condenser_f = 22.5, .altitude_ft = 2500, .subcooling_f = 16 };
+	struct weather weather = { outdoor_f, return_f, wet_bulb_f };
+
+	circuit_features(&machine, &weather, kind, features);
+}
+
+/*
+ * The regressors as tests/bench/diagnose/circuit_table.py writes them down; beyond the weather that
+ * the table was made in they stay as at its edge.
+ */
+START_TEST(weather_counts_as_the_table_was_made)
+{
+	static const double of_valve[] = { 1, 1, -0.8, -0.6, 1, 0.64, -0.8, 1, 0.5, 2 };
+	static const struct {
+		double inside[3], outside[3]; /* outdoor, return, wet bulb */
+	} edges[] = {
+		{ { 120, 80, 67 }, { 131, 80, 67 } }, { { 55, 80, 67 }, { 41, 80, 67 } },
+		{ { 95, 95, 79 }, { 95, 99, 79 } }, { { 95, 80, 80 }, { 95, 80, 86 } },
+		{ { 95, 55, 54 }, { 95, 49, 54 } },
+	};
+	double at[CIRCUIT_FEATURES], beyond[CIRCUIT_FEATURES], nearer[CIRCUIT_FEATURES];
+
+	features_at(105, 75, 63, 1, at);
+	for (int f = 0; f < CIRCUIT_FEATURES; f++)
+		ck_assert_msg(fabs(at[f] - of_valve[f]) < 0.08, "%d: %g", f, at[f]);
+	features_at(105, 75, 63, 0, at);
+	ck_assert_double_eq(at[CIRCUIT_FEATURES - 1], 0);
+	for (size_t i = 0; i < sizeof edges / sizeof *edges; i++) {
+		const double *in = edges[i].inside, *out = edges[i].outside;
+		bool is_told = false;
+		features_at(in[0], in[1], in[2], 1, at);
+		features_at(out[0], out[1], out[2], 1, beyond);
+		features_at(in[0] + 0.2 * (in[0] - out[0]) / fmax(1, fabs(in[0] - out[0])),
+		            in[1] + 0.2 * (in[1] - out[1]) / fmax(1, fabs(in[1] - out[1])),
+		            in[2] + 0.2 * (in[2] - out[2]) / fmax(1, fabs(in[2] - out[2])), 1, nearer);
+		for (int f = 0; f < CIRCUIT_FEATURES; f++) {
+			ck_assert_msg(fabs(at[f] - beyond[f]) < 0.02, "%zu, %d: %g, %g", i, f, at[f], beyond[f]);
+			is_told = is_told || fabs(at[f] - nearer[f]) > 0.025;
+		}
+		ck_assert(is_told);
+	}
+}
+END_TEST
 
 START_TEST(foreign_gas_shows_at_bend_and_standing_and_no_other_fault_does)
 {
@@ -528,9 +601,11 @@ Suite *circuit_suite(void)
 	                    sizeof nameplates / sizeof *nameplates);
 	tcase_add_test(tests, a_refit_is_seen_by_the_parts);
 	tcase_add_test(tests, a_sound_units_readings_agree_with_what_is_predicted);
+	tcase_add_test(tests, a_single_reading_is_predicted_and_none_is_not);
 	tcase_add_test(tests, what_does_not_fit_is_marked);
 	tcase_add_loop_test(tests, readings_that_nothing_explains_are_left_unexplained, 0,
 	                    sizeof strange / sizeof *strange);
+	tcase_add_test(tests, weather_counts_as_the_table_was_made);
 	tcase_add_test(tests, foreign_gas_shows_at_bend_and_standing_and_no_other_fault_does);
 	tcase_add_test(tests, the_superheat_expected_follows_the_published_table);
 	tcase_add_test(tests, a_past_visit_is_believed_as_far_as_it_looks_sound);

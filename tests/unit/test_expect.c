@@ -351,12 +351,19 @@ START_TEST(a_source_names_no_unit_of_one_system)
 }
 END_TEST
 
-/* Common practice: 24 V controls work from 20 to 28 V; over 225 °F at the line oil breaks down. */
+/*
+ * Common practice: 24 V controls work from 20 to 28 V, a transformer gives 21 to 29; contacts drop
+ * at most 0.5 V; a crankcase heater takes 0.1 to 0.6 A (25 to 140 W at 240 V); a filter takes 0.10 to
+ * 0.25 in. w.c., a wet coil 0.20 to 0.30; over 225 °F at the line oil breaks down.
+ */
 static const struct {
 	enum reading reading;
 	double low, high;
 } readings[] = {
 	{ READING_CONTROL_VOLTAGE, 20, 28 }, { READING_DISCHARGE_LINE_TEMP, 100, 225 },
+	{ READING_TRANSFORMER_SECONDARY, 21, 29 }, { READING_CONTACTOR_DROP, -INFINITY, 0.5 },
+	{ READING_CRANKCASE_HEATER_AMPS, 0.1, 0.6 }, { READING_FILTER_DROP, -INFINITY, 0.25 },
+	{ READING_COIL_DROP, -INFINITY, 0.35 },
 };
 
 START_TEST(a_reading_is_held_to_common_practice)

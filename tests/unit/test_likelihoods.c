@@ -279,6 +279,13 @@ static void draw_findings(const struct diagnosis *diagnosis, struct text *text)
 	text_add(text, "\n");
 }
 
+static void draw_sound(const struct diagnosis *diagnosis, struct text *text)
+{
+	text_add_format(text, "    sound %.3g, unexplained %.3g\n",
+	                diagnosis->healthy < LEAST ? 0 : diagnosis->healthy,
+	                diagnosis->unexplained < LEAST ? 0 : diagnosis->unexplained);
+}
+
 START_TEST(what_whole_calls_come_to)
 {
 	struct text text;
@@ -290,6 +297,7 @@ START_TEST(what_whole_calls_come_to)
 		text_add_format(&text, "%s\n", calls[i]);
 		draw_beliefs(&judged, i == 0, &text);
 		draw_findings(&judged.diagnosis, &text);
+		draw_sound(&judged.diagnosis, &text);
 	}
 	golden_check_text("unit/golden", "beliefs.txt", text_get(&text));
 	text_done(&text);
@@ -368,8 +376,8 @@ START_TEST(what_circuits_come_to)
 		for (int j = 0; j < judged.diagnosis.next_check_count; j++)
 			text_add_format(&text, " %s %.3g", reading_info(judged.diagnosis.next_checks[j].reading)->key,
 			                judged.diagnosis.next_checks[j].gain);
-		text_add_format(&text, "\n    sound %.3g, unexplained %.3g\n", judged.diagnosis.healthy,
-		                judged.diagnosis.unexplained);
+		text_add(&text, "\n");
+		draw_sound(&judged.diagnosis, &text);
 	}
 	golden_check_text("unit/golden", "circuits.txt", text_get(&text));
 	text_done(&text);

@@ -208,6 +208,23 @@ START_TEST(the_charge_log_is_a_running_unit)
 }
 END_TEST
 
+/* Of two that show the same at one moment the one that stands first is named. */
+START_TEST(of_one_moment_the_first_is_named)
+{
+	found(READING_SUCTION_PRESSURE, "118");
+	now -= 60;
+	found(READING_COMMON_AMPS, "12");
+	found(READING_LIQUID_PRESSURE, "365");
+	visit_set(&call.visit, STAGE_AS_FOUND, READING_LIQUID_PRESSURE,
+	          &(struct value){ .state = VALUE_NOT_TAKEN });
+	ck_assert_int_eq(state(), POWER_STATE_RUNNING);
+	ck_assert_int_eq(power_of_call(&call).shown_by, READING_COMMON_AMPS);
+	/* A later one takes its place. */
+	found(READING_SUCTION_PRESSURE, "117");
+	ck_assert_int_eq(power_of_call(&call).shown_by, READING_SUCTION_PRESSURE);
+}
+END_TEST
+
 START_TEST(of_one_moment_or_none_the_power_came_later)
 {
 	make_safe();
@@ -294,6 +311,7 @@ Suite *power_suite(void)
 	tcase_add_test(tests, what_is_read_dead_leaves_it_safe);
 	tcase_add_test(tests, readings_as_left_count_too);
 	tcase_add_test(tests, the_charge_log_is_a_running_unit);
+	tcase_add_test(tests, of_one_moment_the_first_is_named);
 	tcase_add_test(tests, of_one_moment_or_none_the_power_came_later);
 	tcase_add_test(tests, measuring_before_safety_is_forgotten_once_safe);
 	tcase_add_test(tests, a_reading_taken_back_is_no_evidence);
