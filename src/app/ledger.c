@@ -83,8 +83,8 @@ double ledger_share(const struct made_up_line *line)
 const char *ledger_marks(const struct made_up_line *line)
 {
 	if (line->leak_found)
-		return line->after_repair ? "leak found, after a repair" : "leak found";
-	return line->after_repair ? "after a repair" : "";
+		return line->after_repair ? "leak found, leak tested or evacuated" : "leak found";
+	return line->after_repair ? "leak tested or evacuated" : "";
 }
 
 const char *ledger_by_key(enum ledger_by by)

@@ -123,12 +123,18 @@ static void find_limits(const struct history_visit *visits, const struct series_
 	const struct history_point *last = &series->points[series->count - 1];
 	const struct visit *visit = visits[last->visit].visit;
 	struct expectation expected = { .known = true, .low = info->limits.low,
-		.high = info->limits.high };
+		.high = info->limits.high, .is_assumed = info->is_usual };
+	double own;
 
 	if (info->limits.low == info->limits.high)
 		expected = series->figure != FIGURE_NONE ?
 		           figure_expect(visit, last->stage, NULL, series->figure) :
 		           reading_expect(visit, last->stage, series->reading);
+	if (info->own_low != READING_NONE &&
+	    visit_number(visit, STAGE_AS_FOUND, info->own_low, &own) == STATUS_OK) {
+		expected.low = own;
+		expected.is_assumed = false;
+	}
 	series->is_assumed = expected.is_assumed;
 	series->has_low = info->bad_below && expected.known;
 	series->has_high = info->bad_above && expected.known;
@@ -287,7 +293,7 @@ static void add_crossing(struct text *text, const struct history_series *series,
 	}
 	bool is_due = crossing->day <= history_day_of(now);
 	clock_format_month(history_time_of(crossing->day), month, sizeof month);
-	text_add(text, is_due && !crossing->is_past ? "; probably " : "; ");
+	text_add(text, is_due ? "; probably " : "; ");
 	text_add(text, is_rising ? "above " : "below ");
 	add_number(text, is_rising ? series->high : series->low, series, units, false);
 	text_add_format(text, "%s around %s", is_due ? " since" : "", month);
@@ -295,8 +301,15 @@ static void add_crossing(struct text *text, const struct history_series *series,
 		add_range(text, series, now);
 }
 
+/* Whether a crossing is told that nobody has seen: the day lies behind, on the line. */
+static bool is_crossed_by_the_line(const struct history_series *series, wall_time now)
+{
+	return series->drift.claim == DRIFT_CLAIMED && series->crossing.expected &&
+	       series->crossing.day <= history_day_of(now);
+}
+
 /* How many visits speak, and since when if not since the first. */
-static void add_visits(struct text *text, const struct history_series *series)
+static void add_visits(struct text *text, const struct history_series *series, wall_time now)
 {
 	const struct history_point *restart = NULL;
 	char month[CLOCK_TEXT_SIZE];
@@ -305,7 +318,9 @@ static void add_visits(struct text *text, const struct history_series *series)
 		if (series->points[i].restarts)
 			restart = &series->points[i];
 	bool is_one = series->drift.count == 1;
-	text_add_format(text, "; %zu visit%s", series->drift.count, is_one ? "" : "s");
+	text_add_format(text, "%s%zu visit%s",
+	                is_crossed_by_the_line(series, now) ? ", by the line through " : "; ",
+	                series->drift.count, is_one ? "" : "s");
 	if (!restart)
 		return;
 	clock_format_month(restart->at, month, sizeof month);
@@ -334,7 +349,7 @@ static void write_sentence(const struct series_info *info, enum unit_system unit
 		text_add(&text, "no trend that the meters could not explain");
 		break;
 	}
-	add_visits(&text, series);
+	add_visits(&text, series, now);
 	text_copy(series->sentence, sizeof series->sentence, text_get(&text));
 	text_done(&text);
 }

@@ -60,12 +60,12 @@ static void write_drift(const struct history *history, char line[UNIT_PAST_SIZE]
 		if (series->series == SERIES_NONE || series->drift.claim != DRIFT_CLAIMED)
 			continue;
 		if (text.length == 0)
-			text_add(&text, series->sentence);
+			text_add_format(&text, "%s: %s", series->label, series->sentence);
 		else
 			more++;
 	}
 	if (more > 0)
-		text_add_format(&text, " %d more drift%s.", more, more == 1 ? "s" : "");
+		text_add_format(&text, ". %d more drift%s.", more, more == 1 ? "s" : "");
 	if (text.length == 0)
 		text_add(&text, history->visit_count < 3 ? "Too few visits to see a trend."
 		         : "No reading drifts beyond what meters and weather explain.");

@@ -8,6 +8,7 @@
 #include <padside/app/result_json.h>
 #include <padside/app/call_json.h>
 #include <padside/base/number.h>
+#include <padside/report/noted.h>
 #include <padside/report/wording.h>
 
 #include "cli/input.h"
@@ -115,6 +116,16 @@ static void print_findings(const struct diagnosis *diagnosis, const struct call 
 	}
 }
 
+/* What no finding is drawn from and asks for something all the same. */
+static void print_noted(const struct answering *answering)
+{
+	struct noted noted;
+
+	for (int i = 0; i < NOTED_ROWS; i++)
+		if (noted_row(&answering->call.visit, &answering->assessment, i, answering->units, &noted))
+			printf("  %s%s%s\n", noted.office, *noted.caution ? " " : "", noted.caution);
+}
+
 static void print_next_checks(const struct diagnosis *diagnosis)
 {
 	char why[WORDING_SIZE];
@@ -137,6 +148,7 @@ static void print_answer(const struct answering *answering)
 	print_figures(answering);
 	puts("What is wrong, most probable first");
 	print_findings(diagnosis, &answering->call, answering->units);
+	print_noted(answering);
 	if (assessment->was_read[STAGE_AS_LEFT] && diagnosis != left) {
 		puts("After the work");
 		print_findings(left, &answering->call, answering->units);

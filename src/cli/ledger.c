@@ -117,8 +117,8 @@ static void add_made_up(const struct look *look, const struct ledger *ledger, st
 			text_add_format(text, "    %s\n", ledger_marks(line));
 	}
 	text_add(text, "Of charge: the factory charge, with the line set's where its length and the\n"
-	         "maker's rate are on record. After a repair: the circuit was tested with nitrogen\n"
-	         "or evacuated on the call.\n");
+	         "maker's rate are on record. Leak tested or evacuated: with nitrogen or a vacuum\n"
+	         "pump, on a call of that year.\n");
 }
 
 static void write_text(const struct look *look, const struct ledger *ledger, struct text *text)

@@ -3,6 +3,8 @@
  */
 #include <padside/model/tightness.h>
 
+#include <padside/model/nitrogen.h>
+
 enum { HOLD_MINUTES = 15, MOST_MICRONS = 500 };
 
 static int minutes_between(const struct tightness_entry *a, const struct tightness_entry *b)
@@ -38,6 +40,7 @@ static void work_out_nitrogen(const struct call *call, struct tightness *tightne
 		           (first->temperature.number + 459.67) - 14.7;
 	tightness->has_nitrogen = true;
 	tightness->lost_psi = expected - last->pressure.number;
+	tightness->lost_plus_minus = nitrogen_plus_minus(first, last);
 	tightness->nitrogen_minutes = minutes_between(first, last);
 }
 

@@ -10,6 +10,7 @@
 #include <math.h>
 
 #include <padside/calc/refrigerant.h>
+#include <padside/model/nitrogen.h>
 
 enum { MOST_POINTS = 64 };
 
@@ -26,19 +27,6 @@ static bool is_of(const struct tightness_entry *entry, enum tightness_kind kind)
 static double minutes_between(const struct tightness_entry *from, const struct tightness_entry *to)
 {
 	return (double)(to->at - from->at) / 60;
-}
-
-/* ± of a difference of two pressures on one gauge, and what two thermometers make of it. */
-static double nitrogen_plus_minus(const struct tightness_entry *from, const struct tightness_entry *to)
-{
-	const double atmosphere = 14.7, rankine = 530;
-	struct accuracy gauge = instrument_accuracy(INSTRUMENT_HIGH_SIDE_GAUGE);
-	struct accuracy thermometer = instrument_accuracy(INSTRUMENT_PIPE_THERMOMETER);
-	double own = M_SQRT2 * gauge.absolute;
-	double shared = gauge.percent / 100 * fabs(from->pressure.number - to->pressure.number);
-	double heat = M_SQRT2 * thermometer.absolute * (from->pressure.number + atmosphere) / rankine;
-
-	return hypot(own + shared, heat);
 }
 
 static bool is_flammable(const struct call *call)

@@ -66,7 +66,7 @@ static const char *age_words(const struct paper *paper)
 	    STATUS_OK)
 		return "";
 	int year = (int)made;
-	if (paper->call->opened_at == WALL_TIME_NONE || clock_year(paper->call->opened_at) < year)
+	if (paper->call->opened_at == WALL_TIME_NONE || clock_year(paper->call->opened_at) <= year)
 		return document_format(paper->document, "made in %d", year);
 	int age = clock_year(paper->call->opened_at) - year;
 	return document_format(paper->document, "made in %d, %d year%s old", year, age,

@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include <padside/model/power.h>
+#include <padside/report/noted.h>
 #include <padside/report/wording.h>
 
 /* The customer reads what is at least possible, with the strongest evidence. */
@@ -102,7 +103,8 @@ static void add_finding(const struct paper *paper, const struct finding *finding
 	if (finding->after_work != AFTER_WORK_NONE)
 		document_item(document, document_format(document, "after the work: %s",
 		                                        wording_after_work(finding->after_work)));
-	if (finding->is_symptom_masked)
+	/* What was seen is known, whether or not the unit ran. */
+	if (finding->is_symptom_masked && finding->basis == BASIS_INFERRED)
 		document_item(document, "not judged well: the compressor did not run");
 	/* What is cured asks for nothing any more. */
 	if (gone)
@@ -224,6 +226,36 @@ static void add_contradictions(const struct paper *paper)
 	}
 }
 
+/* Percentages of several findings are of each alone; a reader with a calculator adds them up. */
+static void tell_percentages(const struct paper *paper)
+{
+	const struct diagnosis *found = &paper->input->assessment->diagnoses[STAGE_AS_FOUND];
+	int guesses = 0;
+
+	for (int i = 0; i < found->finding_count; i++)
+		guesses += found->findings[i].basis == BASIS_INFERRED && !found->findings[i].is_judged;
+	if (guesses > 1)
+		document_paragraph(paper->document, TONE_SMALL,
+			"Percentages: how likely each finding is by itself. Two can be true at once, and what "
+			"causes a finding counts in it: they need not add up to 100.");
+}
+
+/* What no finding is drawn from and asks for something all the same. */
+static void add_noted(const struct paper *paper)
+{
+	struct noted noted;
+
+	for (int i = 0; i < NOTED_ROWS; i++) {
+		if (!noted_row(&paper->call->visit, paper->input->assessment, i, paper->input->units, &noted))
+			continue;
+		const char *words = paper->for_office ? noted.office : noted.customer;
+		if (*words)
+			document_paragraph(paper->document, TONE_WATCH, document_keep(paper->document, words));
+		if (paper->for_office && *noted.caution)
+			document_paragraph(paper->document, TONE_CAUTION, noted.caution);
+	}
+}
+
 void paper_add_findings(const struct paper *paper)
 {
 	document_heading(paper->document, 2, "What we found");
@@ -240,8 +272,11 @@ void paper_add_findings(const struct paper *paper)
 			!paper_has_readings(paper, STAGE_AS_FOUND) ? "No readings were taken on arrival."
 			: found->is_seen_cooling ? "The readings taken point to no fault."
 			: "The readings taken point to no fault. They do not show how well the unit cools.");
-	if (paper->for_office)
+	add_noted(paper);
+	if (paper->for_office) {
+		tell_percentages(paper);
 		add_contradictions(paper);
+	}
 	add_after_the_work(paper);
 }
 
@@ -250,7 +285,9 @@ void paper_add_next_checks(const struct paper *paper)
 	char why[WORDING_SIZE];
 	bool open = false;
 
-	for (int stage = 0; stage < STAGE_COUNT; stage++) {
+	/* After the work nothing can be measured as found any more. */
+	int first = paper_has_readings(paper, STAGE_AS_LEFT) ? STAGE_AS_LEFT : STAGE_AS_FOUND;
+	for (int stage = first; stage < STAGE_COUNT; stage++) {
 		const struct diagnosis *diagnosis = &paper->input->assessment->diagnoses[stage];
 		for (int i = 0; i < diagnosis->next_check_count; i++) {
 			const struct next_check *check = &diagnosis->next_checks[i];
@@ -304,10 +341,11 @@ static void add_power_back(const struct paper *paper)
 	if (back.state == POWER_STATE_UNKNOWN)
 		return;
 	clock_format_hour(back.since, hour, sizeof hour);
-	document_pair(paper->document, "power back by",
-		document_format(paper->document, "%s, %s", hour,
-		                back.shown_by == READING_NONE ? "charge log"
-		                                              : reading_info(back.shown_by)->label));
+	const char *shown_by = back.shown_by == READING_NONE ? "charge log"
+	                                                     : reading_info(back.shown_by)->label;
+	bool is_seen = back.shown_by != READING_NONE && reading_info(back.shown_by)->kind == KIND_CHOICE;
+	document_pair(paper->document, "power seen again",
+		document_format(paper->document, "%s (%s%s)", hour, shown_by, is_seen ? " runs" : ""));
 }
 
 static void add_answers(const struct paper *paper)

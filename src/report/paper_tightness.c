@@ -108,7 +108,7 @@ static void add_cylinders(const struct paper *paper)
 		{ .header = "cylinder" }, { .header = "refrigerant", .is_value = true },
 		{ .header = "water capacity", .is_number = true }, { .header = "tare", .is_number = true },
 		{ .header = "weight", .is_number = true }, { .header = "room", .is_number = true },
-		{ .header = "tested" }, { .header = "gas went to" }, { .header = NULL },
+		{ .header = "tested" }, { .header = "where the gas went" }, { .header = NULL },
 	};
 
 	if (paper->call->cylinder_count == 0)

@@ -106,7 +106,7 @@ static void add_work_item(const struct paper *paper, const struct work_line *lin
 	text_init(&item);
 	money_format_quantity(line->quantity, quantity, sizeof quantity);
 	bool is_measured = line->kind != WORK_LABOUR && line->description[stem] != '\0';
-	text_add_bytes(&item, line->description, is_measured ? (size_t)stem : strlen(line->description));
+	text_add_bytes(&item, line->description, (size_t)stem);
 	if (is_measured)
 		text_add_format(&item, ", %s %s", quantity, unit);
 	else if (line->kind != WORK_LABOUR && line->quantity != 1000)
@@ -242,6 +242,28 @@ static void add_offer_row(const struct paper *paper, const struct offer *offer, 
 	document_row(paper->document, cells, ROW_PLAIN);
 }
 
+/* "New system: 2.250 kW × 900 hours = 2025 kWh, at 15 cents a kWh $304", to be worked out again. */
+static void add_energy(const struct paper *paper)
+{
+	const struct call *call = paper->call;
+	char hours[NUMBER_SIZE], rate[NUMBER_SIZE], kw[NUMBER_SIZE], kwh[NUMBER_SIZE];
+
+	number_format_exact(call->billing.cooling_hours, hours, sizeof hours);
+	number_format_exact(call->billing.energy_rate, rate, sizeof rate);
+	document_list(paper->document);
+	for (size_t i = 0; i < call->offer_count; i++) {
+		struct offer_cost cost = cost_of(paper, &call->offers[i]);
+		if (!cost.has_energy)
+			continue;
+		number_format(cost.kwh / call->billing.cooling_hours, 3, kw, sizeof kw);
+		number_format(cost.kwh, 0, kwh, sizeof kwh);
+		document_item(paper->document,
+			document_format(paper->document, "%s: %s kW × %s hours = %s kWh, at %s cents a kWh %s",
+			                call->offers[i].title, kw, hours, kwh, rate,
+			                paper_money_about(paper, cost.energy)));
+	}
+}
+
 /* "Accepted by Ada Example on 3 June 2026: …". */
 static const char *decision_words(const struct paper *paper, const struct offer *offer)
 {
@@ -299,6 +321,8 @@ void paper_add_options(const struct paper *paper)
 	for (size_t i = 0; i < paper->call->offer_count; i++)
 		add_offer_row(paper, &paper->call->offers[i], energy);
 	add_decisions(paper);
+	if (energy)
+		add_energy(paper);
 	document_paragraph(paper->document, TONE_SMALL,
 		energy ? "Cost a year: the price over the years it may last. Energy: a season of cooling. "
 		         "Both are estimates, not promises."

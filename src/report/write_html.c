@@ -309,7 +309,7 @@ static void write_rulers(struct pen *pen, const struct block *block)
 		             : " <svg class=\"key\" viewBox=\"0 0 16 16\" aria-hidden=\"true\">"
 		               "<path class=\"left\" d=\"M8 2 14 8 8 14 2 8Z\"/></svg></th>");
 	}
-	html_mark(pen, "<th scope=\"col\">on its ruler</th><th scope=\"col\">expected</th></tr>"
+	html_mark(pen, "<th scope=\"col\">on its bar</th><th scope=\"col\">expected</th></tr>"
 	          "</thead>\n<tbody>\n");
 	for (size_t i = 0; i < block->measure_count; i++)
 		add_ruler_row(pen, &block->measures[i]);

@@ -251,7 +251,7 @@ static void write_rulers(struct pen *pen, const struct block *block)
 {
 	mark(pen, "| ");
 	add(pen, block->text);
-	mark(pen, " | when | value | ruler | expected | |\n| --- | --- | ---: | --- | --- | --- |\n");
+	mark(pen, " | when | value | bar | expected | |\n| --- | --- | ---: | --- | --- | --- |\n");
 	for (size_t i = 0; i < block->measure_count; i++)
 		for (int stage = 0; stage < DOCUMENT_STAGES; stage++)
 			if (*block->measures[i].stages[stage].shown)

@@ -10,7 +10,7 @@ static const char *const tone_words[TONE_COUNT] = {
 	[TONE_NOTE] = "for information",
 	[TONE_WATCH] = "keep an eye on it",
 	[TONE_ACT] = "needs doing",
-	[TONE_GONE] = "gone after the work",
+	[TONE_GONE] = "good again after the work",
 };
 
 const char *writer_tone_word(enum tone tone)

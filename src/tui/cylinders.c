@@ -163,7 +163,7 @@ static const struct form_line lines[LINE_COUNT] = {
 	[LINE_TESTED] = { .label = "tested", .help = "the last pressure test, as stamped: 05/24. It counts "
 	                  "five years", .limit = NUMBER_LIMIT, .which = LINE_TESTED, .get = get_tested,
 	                  .set = set_tested },
-	[LINE_WENT] = { .label = "gas went to", .help = "back into this unit, to the reclaimer, kept for the "
+	[LINE_WENT] = { .label = "where the gas went", .help = "Back into this unit, to the reclaimer, kept for the "
 	                "same owner", .short_texts = SHORT_OWN, .limit = LINE_SIZE - 1, .which = LINE_WENT,
 	                .get = get_text, .set = set_text },
 };
@@ -263,7 +263,7 @@ static void draw_words(struct workbook *workbook, const void *element, struct ar
 /* ---- The page ---- */
 
 static const struct log_kind cylinders = {
-	.form = &cylinder_kind, .title = "Cylinders", .last = "gas went to", .foot = 6,
+	.form = &cylinder_kind, .title = "Cylinders", .last = "where the gas went", .foot = 6,
 	.columns = {
 		[LINE_NAME] = { "cylinder", 12 }, [LINE_REFRIGERANT] = { "holds", 9 },
 		[LINE_CAPACITY] = { "WC", 8 }, [LINE_TARE] = { "tare", 8 }, [LINE_WEIGHT] = { "weight", 8 },

@@ -171,9 +171,10 @@ static void add_nitrogen(const struct session *session, const struct tightness *
 {
 	enum unit shown = unit_shown(UNIT_PSIG, session_units(session));
 	double by = unit_convert_spread(fabs(tightness->lost_psi), UNIT_PSIG, shown);
+	double off = unit_convert_spread(tightness->lost_plus_minus, UNIT_PSIG, shown);
 
-	text_add_format(text, "Nitrogen: %s %.1f %s in %d min%s. ", tightness->lost_psi >= 0 ? "down" : "up",
-	                by, shown == UNIT_PSIG ? "psi" : unit_symbol(shown, false),
+	text_add_format(text, "Nitrogen: %s %.1f ±%.1f %s in %d min%s. ",
+	                tightness->lost_psi >= 0 ? "down" : "up", by, off, shown == UNIT_PSIG ? "psi" : unit_symbol(shown, false),
 	                tightness->nitrogen_minutes,
 	                tightness->is_corrected ? ", corrected for temperature"
 	                : "; write both temperatures, the pressure follows them");

@@ -50,9 +50,11 @@ run export "$latest" --for office
 expect "for the office" 0 "$latest"
 run export "$latest" --format markdown
 expect "markdown" 0 "# Service report"
+check "markdown calls a bar a bar" holds "$out" "| bar |"
 run export "$latest" --format html
 expect "html" 0 "<html"
 check "html asks nothing of the network" [ "$(grep -cE 'https?:|src=|@import' "$out")" -eq 0 ]
+check "html calls a bar a bar" holds "$out" "on its bar"
 check "html runs no script" lacks "$out" "<script"
 run export "$latest" --format csv
 expect "csv" 0 "section,item,stage,value,unit"

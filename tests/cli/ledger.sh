@@ -15,7 +15,7 @@ check "units are called so" holds "$out" "By unit, oz"
 # 104 oz by weight and 0.6 oz for each of the 15 ft beyond the maker's: 52 of 113 oz.
 check "the line set's charge counts" grep -q '^Odalys Brandt, house, R-410A  *2026  *52\.0  *46\.0 %$' "$out"
 check "what was done beside it is marked" \
-	is "$(sed -n '/^Odalys Brandt, house, R-410A  *2026/{n;p;}' "$out")" "    leak found, after a repair"
+	is "$(sed -n '/^Odalys Brandt, house, R-410A  *2026/{n;p;}' "$out")" "    leak found, leak tested or evacuated"
 check "a place of a leak alone is no repair" \
 	is "$(sed -n '/^Maren Oduya, house, R-410A  *2026/{n;p;}' "$out")" "    leak found"
 check "where nothing of it is on record there is no mark" \

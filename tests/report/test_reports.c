@@ -108,7 +108,7 @@ static bool hold(struct reports *reports, const char *line, const char *title)
 		if (!reports->are_built)
 			build(reports, title);
 		bool found = strstr(text_get(&reports->texts[i]), wanted) != NULL;
-		ck_assert_msg(found == (sign == '+'), "%s\n  the %s's report %s: %s\n%s", title, key,
+		ck_assert_msg(found == (sign == '+'), "%s\n  the %s's report %s: %s\n%.3000s", title, key,
 		              found ? "says" : "does not say", wanted, text_get(&reports->texts[i]));
 		return true;
 	}

@@ -71,10 +71,10 @@ static const struct {
 	/* Common practice: sag over 10 to 15 %; RLA 50 to 90 % usual; a fan 10 % over its plate. */
 	{ "", FIGURE_STARTING_SAG, -INFINITY, 12 },
 	{ "", FIGURE_RLA_SHARE, 45, 100 },
-	{ "", FIGURE_FAN_FLA_SHARE, 40, 110 },
+	{ "", FIGURE_FAN_FLA_SHARE, 40, 105 },
 	/* Low amps are a sign on a PSC blower only. */
-	{ "blower_motor_type=psc", FIGURE_BLOWER_FLA_SHARE, 40, 110 },
-	{ "", FIGURE_BLOWER_FLA_SHARE, -INFINITY, 110 },
+	{ "blower_motor_type=psc", FIGURE_BLOWER_FLA_SHARE, 40, 105 },
+	{ "", FIGURE_BLOWER_FLA_SHARE, -INFINITY, 105 },
 	/* 2 % of the meter and 0.3 Ω of leads that were not subtracted. */
 	{ "start_run_resistance=3.6", FIGURE_WINDING_SUM_ERROR, -0.372, 0.372 },
 	{ "start_run_resistance=OL", FIGURE_WINDING_SUM_ERROR, NAN, NAN },
@@ -105,7 +105,7 @@ static const struct {
 	{ "", FIGURE_UNBALANCE_DERATING, 98.5, INFINITY },
 	{ "", FIGURE_WINDING_UNBALANCE, -INFINITY, 5 },
 	{ "compressor_motor=inverter", FIGURE_RLA_SHARE, NAN, NAN },
-	{ "blower_motor_type=constant_torque", FIGURE_BLOWER_FLA_SHARE, -INFINITY, 110 },
+	{ "blower_motor_type=constant_torque", FIGURE_BLOWER_FLA_SHARE, -INFINITY, 105 },
 	/* Figures that only describe expect nothing. */
 	{ "", FIGURE_SUCTION_SATURATION_TEMP, NAN, NAN },
 	{ "", FIGURE_TOTAL_CAPACITY, NAN, NAN },

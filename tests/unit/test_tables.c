@@ -71,9 +71,9 @@ static const struct {
 	{ "maker's approach", FIGURE_LIQUID_APPROACH, { { READING_TARGET_APPROACH, "8" } }, true, 7, 9 },
 	{ "no approach given", FIGURE_LIQUID_APPROACH, { { READING_NONE, NULL } }, false, 0, 0 },
 	/* A blower on a board draws what it needs: little is no fault: common practice. */
-	{ "PSC blower", FIGURE_BLOWER_FLA_SHARE, { { READING_BLOWER_MOTOR_TYPE, "psc" } }, true, 40, 110 },
+	{ "PSC blower", FIGURE_BLOWER_FLA_SHARE, { { READING_BLOWER_MOTOR_TYPE, "psc" } }, true, 40, 105 },
 	{ "constant airflow", FIGURE_BLOWER_FLA_SHARE,
-	  { { READING_BLOWER_MOTOR_TYPE, "constant_airflow" } }, true, -INFINITY, 110 },
+	  { { READING_BLOWER_MOTOR_TYPE, "constant_airflow" } }, true, -INFINITY, 105 },
 	{ "current unbalance", FIGURE_CURRENT_UNBALANCE, { { READING_NONE, NULL } }, true,
 	  -INFINITY, 10 },
 };

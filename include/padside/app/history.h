@@ -35,6 +35,8 @@ struct series_info {
 	bool bad_below;       /* its lower limit counts */
 	bool bad_above;       /* its upper limit counts */
 	struct range limits;  /* low == high: what is expected at the last visit */
+	bool is_usual;        /* `limits` are usual ones that no standard and no maker gives */
+	enum reading own_low; /* the unit's own lower limit, instead where it was read; READING_NONE */
 	double scatter;       /* usual spread of a sound machine from visit to visit, as a
 	                         standard deviation in the unit: weather, not the meters */
 	enum reading part;    /* the rating of the part that is followed: another rating, or a

@@ -46,7 +46,7 @@ double ledger_line_set(const struct made_up_line *line);
  */
 double ledger_share(const struct made_up_line *line);
 
-/* "leak found, after a repair": what was done on the calls of the line; "" for neither. */
+/* "leak found, leak tested or evacuated": what was done on the calls of the line; "" for neither. */
 const char *ledger_marks(const struct made_up_line *line);
 
 /* "year", "system", "cylinder": stable words. */

@@ -29,6 +29,7 @@ enum vacuum_state {
 struct tightness {
 	bool has_nitrogen;       /* two pressures */
 	double lost_psi;         /* below the expected pressure; negative: above it */
+	double lost_plus_minus;  /* of gauge and thermometers, 95 % */
 	int nitrogen_minutes;    /* between the two */
 	bool is_corrected;       /* for the temperature; false: one was not written */
 	enum vacuum_state vacuum; /* what the vacuum shows */

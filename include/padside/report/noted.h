@@ -1,0 +1,34 @@
+#ifndef PADSIDE_NOTED_H
+#define PADSIDE_NOTED_H
+
+#include <stdbool.h>
+
+#include <padside/base/units.h>
+#include <padside/diagnose/assessment.h>
+#include <padside/model/call.h>
+
+/*
+ * What is noted beside the findings: oil, a board's code, a heater without
+ * current, a capacitor over its tolerance.  No fault is worked out from them, but
+ * each asks for something.  What was read again after the work stands instead.
+ */
+
+enum {
+	NOTED_ROWS = 6,  /* that there may be */
+	NOTED_SIZE = 640 /* holds the longest typed value and what is said of it */
+};
+
+struct noted {
+	char office[NOTED_SIZE]; /* "Oil: acid, dark. Clear and pale. Acid, or dark and burnt: …" */
+	const char *caution;     /* for who touches it; "" none.  Static. */
+	const char *customer;    /* the same in plain words; "" nothing for the customer.  Static. */
+};
+
+/*
+ * Row `which`, 0 to NOTED_ROWS - 1, in the reader's units.  False where there is
+ * nothing of it to tell.
+ */
+bool noted_row(const struct visit *visit, const struct assessment *assessment, int which,
+               enum unit_system units, struct noted *noted);
+
+#endif

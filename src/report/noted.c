@@ -1,0 +1,118 @@
+/*
+ * What is noted beside the findings: readings and figures that no fault is
+ * worked out from, with what to do about them.
+ */
+#include <padside/report/noted.h>
+
+#include <stdio.h>
+
+#include <padside/base/text.h>
+
+/* When a row is told. */
+enum noted_when {
+	WHEN_TAKEN, /* whatever it says */
+	WHEN_LOW,   /* below what is expected */
+	WHEN_HIGH   /* above it, and not so far that it cannot be */
+};
+
+/* The catalogue says of a reading what it tells; of a figure its row does. */
+struct row {
+	enum reading reading;  /* READING_NONE: a figure */
+	enum figure figure;    /* FIGURE_NONE: a reading */
+	enum noted_when when;  /* it is told */
+	const char *advice;    /* what to do; NULL: what the catalogue says the reading tells */
+	const char *caution;   /* for who touches it; "" none */
+	const char *customer;  /* in plain words; "" nothing for the customer */
+};
+
+static const char replace_can[] =
+	"Check the rating on the can and that the other section is disconnected; a can over its "
+	"tolerance is replaced";
+
+static const struct row rows[NOTED_ROWS] = {
+	{ .reading = READING_OIL_CONDITION, .when = WHEN_TAKEN, .customer = "",
+	  .caution = "Burnt oil is acid: gloves and glasses, and keep it off the skin." },
+	{ .reading = READING_BOARD_CODE, .when = WHEN_TAKEN, .caution = "", .customer = "" },
+	{ .reading = READING_CRANKCASE_HEATER_AMPS, .when = WHEN_LOW, .caution = "", .customer = "" },
+	{ .figure = FIGURE_COMPRESSOR_CAPACITOR_DEVIATION, .when = WHEN_HIGH, .advice = replace_can,
+	  .caution = "", .customer = "The compressor's capacitor is over its rating: it is to be "
+	                             "checked and replaced." },
+	{ .figure = FIGURE_FAN_CAPACITOR_DEVIATION, .when = WHEN_HIGH, .advice = replace_can,
+	  .caution = "", .customer = "The outdoor fan's capacitor is over its rating: it is to be "
+	                             "checked and replaced." },
+	{ .figure = FIGURE_BLOWER_CAPACITOR_DEVIATION, .when = WHEN_HIGH, .advice = replace_can,
+	  .caution = "", .customer = "The indoor blower's capacitor is over its rating: it is to be "
+	                             "checked and replaced." },
+};
+
+/* Above this share of its rating a capacitor cannot be: that is said as a contradiction. */
+static const double cannot_be_percent = 30;
+
+static enum stage stage_of_reading(const struct visit *visit, enum reading reading)
+{
+	return visit_has(visit, STAGE_AS_LEFT, reading) ? STAGE_AS_LEFT : STAGE_AS_FOUND;
+}
+
+static bool is_told_reading(const struct visit *visit, const struct row *row, enum stage stage)
+{
+	struct expectation expected = reading_expect(visit, stage, row->reading);
+	double number;
+
+	if (!visit_has(visit, stage, row->reading) || !visit_applies(visit, stage, row->reading))
+		return false;
+	if (row->when == WHEN_TAKEN)
+		return true;
+	return expected.known && visit_number(visit, stage, row->reading, &number) == STATUS_OK &&
+	       expectation_judge(&expected, number, reading_accuracy(row->reading, number)) == BAND_LOW;
+}
+
+static bool is_told_figure(const struct visit *visit, const struct row *row, enum stage stage,
+                           const struct figure_set *set)
+{
+	const struct figure_value *value = &set->values[row->figure];
+	struct expectation expected = figure_expect(visit, stage, set, row->figure);
+
+	return value->status == STATUS_OK && value->value <= cannot_be_percent && expected.known &&
+	       expectation_judge(&expected, value->value, value->plus_minus) == BAND_HIGH;
+}
+
+static void say(const struct row *row, const char *label, const char *value, struct noted *noted)
+{
+	const char *advice = row->advice ? row->advice : reading_info(row->reading)->tells;
+	struct text text;
+
+	text_init(&text);
+	text_add_format(&text, "%s: %s. %s%s", label, value, advice, row->advice ? "." : "");
+	text_copy(noted->office, sizeof noted->office, text_get(&text));
+	text_done(&text);
+	if (noted->office[0] >= 'a' && noted->office[0] <= 'z')
+		noted->office[0] = (char)(noted->office[0] - 'a' + 'A');
+	noted->caution = row->caution;
+	noted->customer = row->customer;
+}
+
+bool noted_row(const struct visit *visit, const struct assessment *assessment, int which,
+               enum unit_system units, struct noted *noted)
+{
+	const struct row *row = &rows[which];
+	const struct figure_set *left = &assessment->figures[STAGE_AS_LEFT];
+	char value[VALUE_TEXT_SIZE];
+
+	if (row->reading != READING_NONE) {
+		enum stage stage = stage_of_reading(visit, row->reading);
+		if (!is_told_reading(visit, row, stage))
+			return false;
+		reading_format(row->reading, visit_value(visit, stage, row->reading), units,
+		               VALUE_FORM_WITH_UNIT, value, sizeof value);
+		say(row, reading_info(row->reading)->label, value, noted);
+		return true;
+	}
+	enum stage stage = left->values[row->figure].status == STATUS_OK ? STAGE_AS_LEFT : STAGE_AS_FOUND;
+	const struct figure_set *set = &assessment->figures[stage];
+	if (!is_told_figure(visit, row, stage, set))
+		return false;
+	figure_format(row->figure, set->values[row->figure].value, units, VALUE_FORM_WITH_UNIT, value,
+	              sizeof value);
+	say(row, figure_info(row->figure)->label, value, noted);
+	return true;
+}
