@@ -4,6 +4,7 @@
  */
 #include "report/paper_parts.h"
 
+#include <ctype.h>
 #include <string.h>
 
 #include <padside/model/power.h>
@@ -84,6 +85,22 @@ static const char *standing(const struct paper *paper, const struct finding *fin
 	                         : likelihood;
 }
 
+/* What is less than very likely is not told as a fact. */
+static const char *meaning(const struct paper *paper, const struct finding *finding)
+{
+	static const double sure_from = 0.8;
+
+	const char *words = fault_info(finding->fault)->meaning;
+	bool gone = finding->after_work == AFTER_WORK_GONE;
+	bool sure = finding->is_judged || finding->basis == BASIS_MEASURED ||
+	            finding->probability >= sure_from;
+
+	if (sure)
+		return gone ? document_format(paper->document, "As found: %s", words) : words;
+	return document_format(paper->document, "%s %c%s", gone ? "As found, if so:" : "If so,",
+	                       tolower((unsigned char)words[0]), words + 1);
+}
+
 static void add_finding(const struct paper *paper, const struct finding *finding)
 {
 	const struct fault_info *fault = fault_info(finding->fault);
@@ -93,8 +110,7 @@ static void add_finding(const struct paper *paper, const struct finding *finding
 	document_finding(document, gone ? TONE_GONE : tone_of(finding->level),
 	                 paper_capital(paper, paper_fault(paper, finding->fault)), standing(paper, finding));
 	if (!paper->for_office)
-		document_item(document, document_format(document, "%s%s", gone ? "As found: " : "",
-		                                        fault->meaning));
+		document_item(document, meaning(paper, finding));
 	if (!paper->for_office)
 		return;
 	add_all_evidence(paper, finding);

@@ -163,8 +163,8 @@ static const struct form_line lines[LINE_COUNT] = {
 	[LINE_TESTED] = { .label = "tested", .help = "the last pressure test, as stamped: 05/24. It counts "
 	                  "five years", .limit = NUMBER_LIMIT, .which = LINE_TESTED, .get = get_tested,
 	                  .set = set_tested },
-	[LINE_WENT] = { .label = "where the gas went", .help = "Back into this unit, to the reclaimer, kept for the "
-	                "same owner", .short_texts = SHORT_OWN, .limit = LINE_SIZE - 1, .which = LINE_WENT,
+	[LINE_WENT] = { .label = "where the gas went", .help = "Back into this unit, to the reclaimer, "
+	                "kept for the same owner", .short_texts = SHORT_OWN, .limit = LINE_SIZE - 1, .which = LINE_WENT,
 	                .get = get_text, .set = set_text },
 };
 

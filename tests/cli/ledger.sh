@@ -19,7 +19,7 @@ check "what was done beside it is marked" \
 check "a place of a leak alone is no repair" \
 	is "$(sed -n '/^Maren Oduya, house, R-410A  *2026/{n;p;}' "$out")" "    leak found"
 check "where nothing of it is on record there is no mark" \
-	is "$(grep -A1 '^Lucinda Park-Hale, upstairs, R-410A  *2025' "$out" | grep -c '^    ')" 0
+	is "$(grep -A1 '^Lucinda Park-Hale, upstairs, R-410A  *2024' "$out" | grep -c '^    ')" 0
 check "the ledger keeps to 80 columns" [ "$(wc -L <"$out")" -le 80 ]
 run ledger --units si
 expect "in SI" 0

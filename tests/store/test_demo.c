@@ -1,10 +1,13 @@
 /* The demo book: its machines' histories and its customers' pages say what its stories are. */
 #include <check.h>
 #include <math.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
+#include <padside/app/call_json.h>
 #include <padside/diagnose/diagnose.h>
+#include <padside/model/power.h>
 #include <padside/app/history.h>
 #include <padside/app/ledger.h>
 #include <padside/app/unit_past.h>
@@ -326,6 +329,70 @@ START_TEST(a_units_past_is_in_the_readers_units)
 }
 END_TEST
 
+/* What the unit's power was, by what had been written down up to then. */
+static enum power_state power_then(const struct call *call, wall_time now)
+{
+	struct call then;
+
+	call_init(&then);
+	for (int stage = 0; stage < STAGE_COUNT; stage++)
+		for (int i = READING_NONE + 1; i < READING_COUNT; i++) {
+			const struct value *value = visit_value(&call->visit, (enum stage)stage, (enum reading)i);
+			if (value->state == VALUE_TAKEN && value->taken_at <= now)
+				visit_set(&then.visit, (enum stage)stage, (enum reading)i, value);
+		}
+	enum power_state state = power_of_visit(&then.visit).state;
+	call_done(&then);
+	return state;
+}
+
+/* Each reading that wants the power off stands under a lock-out, all six answers of it. */
+static void hold_to_lockout(const struct call *call)
+{
+	const char *who = call->customer.name;
+
+	for (int stage = 0; stage < STAGE_COUNT; stage++)
+		for (int i = READING_NONE + 1; i < READING_COUNT; i++) {
+			const struct value *value = visit_value(&call->visit, (enum stage)stage, (enum reading)i);
+			const struct reading_info *info = reading_info((enum reading)i);
+			if (value->state == VALUE_NOT_TAKEN || info->power != POWER_NEEDED_OFF)
+				continue;
+			ck_assert_msg(value->taken_at != WALL_TIME_NONE, "%s: %s has no time", who, info->key);
+			ck_assert_msg(power_then(call, value->taken_at) == POWER_STATE_SAFE, "%s: %s was read live",
+			              who, info->key);
+		}
+}
+
+/*
+ * The demo is what people copy.  US 29 CFR 1910.333(b): live until proved dead, and again
+ * when power may have come back.
+ */
+START_TEST(nothing_of_the_demo_is_ohmed_live)
+{
+	struct json_reader *reader = json_reader_new();
+	FILE *file = fopen("demo/book.ndjson", "r");
+	char *line = NULL;
+	size_t size = 0;
+	ssize_t length;
+	int calls = 0;
+
+	ck_assert_ptr_nonnull(file);
+	for (; (length = getline(&line, &size, file)) > 0; calls++) {
+		struct error error = { .text = "" };
+		struct call call;
+		call_init(&call);
+		ck_assert(call_json_read(reader, line, (size_t)length, CALL_JSON_RECORD, &call, &error) ==
+		          STATUS_OK);
+		hold_to_lockout(&call);
+		call_done(&call);
+	}
+	ck_assert_int_ge(calls, 36);
+	free(line);
+	fclose(file);
+	json_reader_free(reader);
+}
+END_TEST
+
 Suite *demo_suite(void)
 {
 	Suite *suite = suite_create("demo");
@@ -337,6 +404,7 @@ Suite *demo_suite(void)
 	tcase_add_test(tcase, insulation_of_the_rooftop_is_foretold);
 	tcase_add_test(tcase, the_story_call_changed_what_it_says);
 	tcase_add_test(tcase, nothing_else_drifts);
+	tcase_add_test(tcase, nothing_of_the_demo_is_ohmed_live);
 	tcase_add_test(tcase, declined_work_stands_on_the_page);
 	tcase_add_test(tcase, a_page_has_every_machine);
 	tcase_add_test(tcase, the_ledger_adds_up_every_way);
