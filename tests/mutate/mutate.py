@@ -191,12 +191,16 @@ def find_logic(code):
         yield match.start(), match.end(), {"true": "false", "false": "true"}[match.group()]
 
 
+# Of these the order of two arguments makes no difference.
+EVEN = re.compile(r"\b(fmin|fmax|hypot)$")
+
+
 def find_arguments(code):
     """Two simple arguments, or two cells, side by side."""
     simple = r"[A-Za-z_][\w.>\-]*|-?\d+(?:\.\d+)?"
     for match in re.finditer(rf"(?<=[(,{{])( ?)({simple})(, )({simple})(?=[,)}}]| }})", code):
         gap, first, comma, second = match.groups()
-        if first != second:
+        if first != second and not EVEN.search(code[:match.start() - 1][-8:]):
             yield match.start(), match.end(), gap + second + comma + first
 
 

@@ -219,6 +219,55 @@ START_TEST(every_instrument_row_is_whole)
 }
 END_TEST
 
+/*
+ * What data sheets of field instruments promise at a usual reading, from memory: multimeters 0.5 to
+ * 1 % and 3 digits, clamps 2 % and 5, capacitance 2 to 3 % and 5; insulation 3 to 5 % and 5;
+ * manifolds 0.5 to 1 % of 150 or 500 psi; thermistors and pipe clamps 0.5 to 2 °F, spots of
+ * infrared 2 % or 4 °F; hygrometers 2 to 3.5 %; manometers 1 to 2 % and a digit of 0.01 in.; hoods and
+ * grids 3 to 7 % and 7 to 25 cfm.
+ */
+static const struct {
+	enum instrument instrument;
+	double reading, least, most; /* usual reading; the ± of it */
+} sheets[] = {
+	{ INSTRUMENT_VOLTMETER, 240, 1.5, 4 }, { INSTRUMENT_VOLTMETER_24, 25, 0.2, 0.8 },
+	{ INSTRUMENT_VOLTMETER_LOW, 0.5, 0.01, 0.04 }, { INSTRUMENT_VOLTMETER_HOLD, 200, 3, 8 },
+	{ INSTRUMENT_OHMMETER, 4, 0.08, 0.3 }, { INSTRUMENT_INSULATION_TESTER, 10, 0.3, 0.8 },
+	{ INSTRUMENT_CAPACITANCE_METER, 45, 0.9, 1.9 }, { INSTRUMENT_CAPACITANCE_METER_LOW, 5, 0.1, 0.3 },
+	{ INSTRUMENT_CLAMP_METER, 40, 0.6, 1.3 }, { INSTRUMENT_CLAMP_METER_LOW, 10, 0.15, 0.4 },
+	{ INSTRUMENT_CLAMP_METER_PEAK, 80, 2, 6 }, { INSTRUMENT_STOPWATCH, 5, 0.2, 0.5 },
+	{ INSTRUMENT_WATCH, 20, 0.5, 1.5 }, { INSTRUMENT_POWER_METER, 3, 0.05, 0.12 },
+	{ INSTRUMENT_POWER_FACTOR_METER, 0.9, 0.02, 0.04 }, { INSTRUMENT_LOW_SIDE_GAUGE, 120, 0.75, 2 },
+	{ INSTRUMENT_HIGH_SIDE_GAUGE, 350, 2.5, 6 }, { INSTRUMENT_PIPE_THERMOMETER, 50, 0.8, 2 },
+	{ INSTRUMENT_PIPE_THERMOMETER_PAIR, 50, 0.3, 0.9 },
+	{ INSTRUMENT_SURFACE_THERMOMETER, 170, 1.5, 4 }, { INSTRUMENT_INFRARED_THERMOMETER, 100, 2, 5 },
+	{ INSTRUMENT_AIR_THERMOMETER, 75, 0.5, 1.5 }, { INSTRUMENT_AIR_THERMOMETER_PAIR, 20, 0.9, 2 },
+	{ INSTRUMENT_WET_BULB_THERMOMETER, 63, 0.8, 2 }, { INSTRUMENT_HYGROMETER, 50, 2, 3.5 },
+	{ INSTRUMENT_MANOMETER, 0.5, 0.012, 0.03 }, { INSTRUMENT_FLOW_HOOD, 1200, 45, 100 },
+	{ INSTRUMENT_CAPACITY_BY_OTHER_METHOD, 36000, 2500, 5400 },
+};
+
+START_TEST(an_instrument_is_as_good_as_its_data_sheet)
+{
+	struct accuracy accuracy = instrument_info(sheets[_i].instrument)->accuracy;
+	double plus_minus = accuracy.absolute + accuracy.percent / 100 * sheets[_i].reading;
+
+	ck_assert_msg(plus_minus >= sheets[_i].least && plus_minus <= sheets[_i].most, "%s: %g",
+	              instrument_info(sheets[_i].instrument)->key, plus_minus);
+}
+END_TEST
+
+START_TEST(every_instrument_has_its_data_sheet)
+{
+	for (int i = INSTRUMENT_NONE + 1; i < INSTRUMENT_COUNT; i++) {
+		size_t at = 0;
+		while (at < sizeof sheets / sizeof *sheets && sheets[at].instrument != (enum instrument)i)
+			at++;
+		ck_assert_msg(at < sizeof sheets / sizeof *sheets, "%s", instrument_info((enum instrument)i)->key);
+	}
+}
+END_TEST
+
 /* One's own meters: the ± of a reading follows, and goes back. */
 START_TEST(an_instrument_is_as_good_as_it_is_set)
 {
@@ -393,6 +442,9 @@ Suite *catalog_suite(void)
 	tcase_add_test(tests, trade_words_are_taken_for_choices);
 	tcase_add_test(tests, a_small_resistance_keeps_its_digits);
 	tcase_add_test(tests, a_warranty_day_is_a_day);
+	tcase_add_loop_test(tests, an_instrument_is_as_good_as_its_data_sheet, 0,
+	                    (int)(sizeof sheets / sizeof *sheets));
+	tcase_add_test(tests, every_instrument_has_its_data_sheet);
 	tcase_add_test(tests, an_instrument_is_as_good_as_it_is_set);
 	tcase_add_test(tests, shorthand_is_understood);
 	tcase_add_test(tests, an_accuracy_is_read_as_data_sheets_write_it);

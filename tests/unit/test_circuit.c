@@ -384,6 +384,65 @@ START_TEST(a_single_reading_is_predicted_and_none_is_not)
 }
 END_TEST
 
+/* What the gauges and thermometers said, compared as temperatures and shares, is the same again as typed. */
+static const struct {
+	int seen;
+	enum reading reading;
+	const char *key;
+	double typed;
+} as_typed[] = {
+	{ SEEN_SUCTION, READING_SUCTION_PRESSURE, "suction_pressure", 118 },
+	{ SEEN_SUCTION_LINE, READING_SUCTION_LINE_TEMP, "suction_line_temp", 55 },
+	{ SEEN_LIQUID, READING_LIQUID_PRESSURE, "liquid_pressure", 352 },
+	{ SEEN_LIQUID_LINE, READING_LIQUID_LINE_TEMP, "liquid_line_temp", 101 },
+	{ SEEN_DISCHARGE, READING_DISCHARGE_LINE_TEMP, "discharge_line_temp", 168 },
+	{ SEEN_SUPPLY, READING_SUPPLY_DB, "supply_db", 58.5 },
+	{ SEEN_AMPS, READING_COMMON_AMPS, "common_amps", 11.3 },
+	{ SEEN_AIRFLOW, READING_AIRFLOW, "airflow", 1130 },
+	{ SEEN_DRIER, READING_DRIER_OUT_TEMP, "drier_out_temp", 98.4 },
+	{ SEEN_BEND, READING_CONDENSER_BEND_TEMP, "condenser_bend_temp", 111 },
+	{ SEEN_STANDING, READING_STANDING_PRESSURE, "standing_pressure", 243 },
+	{ SEEN_LEAVING, READING_CONDENSER_LEAVING_DB, "condenser_leaving_db", 108 },
+};
+
+START_TEST(what_is_compared_is_what_was_typed)
+{
+	static const char *const units[] = {
+		"refrigerant=R-410A", "refrigerant=R-454B, altitude=5000", "refrigerant=R-407C",
+	};
+	static struct judged judged;
+	struct view view = view_of(&judged);
+
+	for (size_t u = 0; u < sizeof units / sizeof *units; u++) {
+		char text[640];
+		int length = snprintf(text, sizeof text, "%s, metering=txv, nominal_capacity=3, compressor_rla=16.7, "
+		                      "compressor_state=runs, outdoor_db=95, return_db=80, return_wb=67, "
+		                      "standing_temp=80, drier_in_temp=100", units[u]);
+		for (size_t i = 0; i < sizeof as_typed / sizeof *as_typed; i++)
+			length += snprintf(text + length, sizeof text - (size_t)length, ", %s=%g", as_typed[i].key,
+			                   as_typed[i].typed);
+		look(&judged, NULL, text);
+		for (size_t i = 0; i < sizeof as_typed / sizeof *as_typed; i++) {
+			ck_assert_msg(circuit.taken[as_typed[i].seen], "%s", as_typed[i].key);
+			double back = circuit_as_typed(&view, as_typed[i].seen, circuit.value[as_typed[i].seen]);
+			ck_assert_msg(fabs(back - as_typed[i].typed) < 1e-3 * as_typed[i].typed, "%s, %s: %g, not %g",
+			              units[u], as_typed[i].key, back, as_typed[i].typed);
+		}
+		/* And it is predicted as it is typed: in the same unit, beside the same reading. */
+		struct predictions predictions;
+		circuit_predict(&view, &circuit, &predictions);
+		ck_assert_int_gt(predictions.count, 0);
+		for (int i = 0; i < predictions.list[0].count; i++) {
+			const struct predicted *predicted = &predictions.list[0].list[i];
+			ck_assert_double_eq_tol(predicted->measured,
+			                        visit_value(&judged.visit, STAGE_AS_FOUND, predicted->reading)->number, 1e-9);
+			ck_assert_double_gt(predicted->value, 0.3 * predicted->measured);
+			ck_assert_double_lt(predicted->value, 3 * predicted->measured);
+		}
+	}
+}
+END_TEST
+
 START_TEST(what_does_not_fit_is_marked)
 {
 	static struct judged judged;
@@ -602,6 +661,7 @@ Suite *circuit_suite(void)
 	tcase_add_test(tests, a_refit_is_seen_by_the_parts);
 	tcase_add_test(tests, a_sound_units_readings_agree_with_what_is_predicted);
 	tcase_add_test(tests, a_single_reading_is_predicted_and_none_is_not);
+	tcase_add_test(tests, what_is_compared_is_what_was_typed);
 	tcase_add_test(tests, what_does_not_fit_is_marked);
 	tcase_add_loop_test(tests, readings_that_nothing_explains_are_left_unexplained, 0,
 	                    sizeof strange / sizeof *strange);
