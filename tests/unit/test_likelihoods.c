@@ -384,6 +384,99 @@ START_TEST(what_circuits_come_to)
 }
 END_TEST
 
+/* Calls before and after the work: what is gone, what is there still, what is to be proved. */
+static const struct {
+	const char *found, *left;
+} repairs[] = {
+	{ "compressor_state=hums, compressor_motor=psc, compressor_capacitor_rated=45, "
+	  "compressor_capacitance=12, fan_state=runs", "" },
+	{ "compressor_state=hums, compressor_motor=psc, compressor_capacitor_rated=45, "
+	  "compressor_capacitance=12, fan_state=runs", "compressor_state=runs" },
+	{ "compressor_state=hums, compressor_motor=psc, compressor_capacitor_rated=45, "
+	  "compressor_capacitance=12, fan_state=runs", "compressor_capacitance=45.2, compressor_state=runs" },
+	{ "compressor_state=hums, compressor_motor=psc, compressor_capacitor_rated=45, "
+	  "compressor_capacitance=12, fan_state=runs", "compressor_capacitance=12.1" },
+	{ "compressor_state=silent, fan_state=silent, control_voltage=0, float_switch=open, "
+	  "drain_condition=blocked", "drain_condition=flows, compressor_state=runs, fan_state=runs" },
+	{ "compressor_state=silent, fan_state=silent, control_voltage=0, float_switch=open, "
+	  "drain_condition=blocked", "float_switch=open" },
+	{ "compressor_state=silent, fan_state=silent, control_voltage=25, contactor_pulled_in=no, "
+	  "contactor_coil_resistance=OL", "contactor_coil_resistance=11" },
+	{ "compressor_state=silent, fan_state=silent, control_voltage=25, contactor_pulled_in=no, "
+	  "contactor_coil_resistance=OL", "contactor_coil_resistance=OL" },
+	{ "compressor_state=silent, fan_state=silent, control_voltage=25, contactor_pulled_in=no, "
+	  "contactor_coil_resistance=OL", "compressor_state=runs, fan_state=runs" },
+	{ "compressor_state=runs, fan_state=hums, fan_capacitor_rated=5, fan_capacitance=1.1, "
+	  "contactor_condition=pitted, contactor_drop=0.9", "fan_state=runs, contactor_drop=0.1" },
+	{ "compressor_state=runs, fan_state=hums, fan_capacitor_rated=5, fan_capacitance=1.1, "
+	  "contactor_condition=pitted, contactor_drop=0.9", "contactor_drop=0.9, fan_capacitance=5" },
+	{ "blower_state=silent, coil_condition=iced, filter_condition=blocked",
+	  "blower_state=runs, coil_condition=clean" },
+	{ "line_voltage=0, compressor_state=silent, fan_state=silent", "line_voltage=238" },
+	{ "line_voltage=198, rated_voltage=230, compressor_state=hums", "line_voltage=199" },
+	{ "compressor_ground_resistance=0.02, breaker_tripped=yes, compressor_state=silent, "
+	  "insulation_test_volts=500", "compressor_ground_resistance=200, insulation_test_volts=500" },
+	{ "refrigerant=R-410A, metering=fixed_orifice, seer=13, nominal_capacity=3, compressor_state=runs, "
+	  "outdoor_db=95, return_db=80, return_wb=67, suction_pressure=104, suction_line_temp=65, "
+	  "liquid_pressure=330, liquid_line_temp=100, supply_db=64",
+	  "compressor_state=runs, outdoor_db=95, return_db=80, return_wb=67, suction_pressure=128, "
+	  "suction_line_temp=58, liquid_pressure=365, liquid_line_temp=101, supply_db=61" },
+	{ "refrigerant=R-410A, metering=fixed_orifice, seer=13, nominal_capacity=3, compressor_state=runs, "
+	  "outdoor_db=95, return_db=80, return_wb=67, suction_pressure=104, suction_line_temp=65, "
+	  "liquid_pressure=330, liquid_line_temp=100, supply_db=64", "suction_pressure=112" },
+	{ "refrigerant=R-410A, metering=txv, seer=14, nominal_capacity=3, target_subcooling=10, "
+	  "compressor_state=runs, condenser_condition=blocked, outdoor_db=90, suction_pressure=132, "
+	  "suction_line_temp=56, liquid_pressure=480, liquid_line_temp=119, return_db=78, return_wb=64, "
+	  "supply_db=61", "compressor_state=runs, condenser_condition=clean, outdoor_db=90, "
+	  "suction_pressure=125, suction_line_temp=54, liquid_pressure=345, liquid_line_temp=96, "
+	  "return_db=78, return_wb=64, supply_db=58" },
+};
+
+static void draw_stage(const struct diagnosis *diagnosis, const char *stage, bool is_found,
+                       struct text *text)
+{
+	static const char *const reasons[] = {
+		[CHECK_PART] = "", [CHECK_TELL_APART] = " to tell apart", [CHECK_CAUSE] = " for the cause",
+		[CHECK_PROVE] = " to prove", [CHECK_AGAIN] = " again",
+	};
+
+	for (int i = 0; i < diagnosis->finding_count; i++) {
+		const struct finding *finding = &diagnosis->findings[i];
+		text_add_format(text, "    %s: %s, %s%s, %.3g, before %.3g", stage,
+		                fault_info(finding->fault)->key, level_key(finding->level),
+		                finding->basis == BASIS_MEASURED ? ", measured" : "", finding->probability,
+		                isnan(finding->probability_before) ? 0 : finding->probability_before);
+		const char *then = after_work_key(finding->after_work);
+		text_add_format(text, "%s%s\n", is_found && *then ? ", then " : "", is_found ? then : "");
+	}
+	text_add_format(text, "    %s, next:%s", stage, diagnosis->next_check_count ? "" : " nothing");
+	for (int i = 0; i < diagnosis->next_check_count; i++) {
+		const struct next_check *check = &diagnosis->next_checks[i];
+		text_add_format(text, " %s%s %.3g;", reading_info(check->reading)->key,
+		                reasons[check->reason], check->gain);
+	}
+	text_add(text, "\n");
+}
+
+START_TEST(what_calls_come_to_after_the_work)
+{
+	struct text text;
+
+	text_init(&text);
+	for (size_t i = 0; i < sizeof repairs / sizeof *repairs; i++) {
+		struct judged judged;
+		judge(&judged, STAGE_AS_FOUND, repairs[i].found);
+		judge_more(&judged, STAGE_AS_LEFT, repairs[i].left);
+		text_add_format(&text, "%s\n  then %s\n", repairs[i].found,
+		                *repairs[i].left ? repairs[i].left : "nothing");
+		draw_stage(&judged.assessment.diagnoses[STAGE_AS_FOUND], "found", true, &text);
+		draw_stage(&judged.assessment.diagnoses[STAGE_AS_LEFT], "left", false, &text);
+	}
+	golden_check_text("unit/golden", "repairs.txt", text_get(&text));
+	text_done(&text);
+}
+END_TEST
+
 Suite *likelihoods_suite(void)
 {
 	Suite *suite = suite_create("likelihoods");
@@ -392,6 +485,7 @@ Suite *likelihoods_suite(void)
 	tcase_add_test(tests, what_every_reading_says);
 	tcase_add_test(tests, what_whole_calls_come_to);
 	tcase_add_test(tests, what_circuits_come_to);
+	tcase_add_test(tests, what_calls_come_to_after_the_work);
 	suite_add_tcase(suite, tests);
 	return suite;
 }
