@@ -7,7 +7,7 @@
 #   make fuzz-keys      300,000 random keys on the workbook, sanitized
 #   make trouble      every request for memory refused, killed at every change of a file
 #   make fuzz-kill [KILLS=100]  kills the workbook at random moments of typing
-#   make mutate [SEED=1] [COUNT=100 | EACH=40] [ROOMS="calc model"] [QUICK=1] [SANITIZED=1]
+#   make mutate [SEED=1] [COUNT=100 | EACH=40 | AGAIN=LOG] [ROOMS="calc model"] [QUICK=1] [SANITIZED=1]
 #                       break the program in small ways: which changes no test notices
 #   make coverage [MISSED=1]  lines and branches that the tests ran, by room
 #   make check-guide  the newcomer's exercise: a reading, a figure and a fault by the guide alone;
@@ -253,7 +253,7 @@ COUNT ?= 100
 
 mutate:
 	+python3 -B tests/mutate/mutate.py $(if $(QUICK),--quick) $(if $(SANITIZED),--sanitized) \
-	  --seed $(SEED) --count $(COUNT) $(if $(EACH),--each $(EACH)) --rooms $(ROOMS)
+	  --seed $(SEED) --count $(COUNT) $(if $(EACH),--each $(EACH)) $(if $(AGAIN),--again $(AGAIN)) --rooms $(ROOMS)
 
 # The counts of one run of all tests: those of an earlier one are forgotten first.
 coverage:

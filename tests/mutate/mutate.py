@@ -1,10 +1,11 @@
 #!/usr/bin/env python3
 """Breaks the program in small ways, one at a time, and sees whether a test notices.
 
-    make mutate [SEED=1] [COUNT=100] [EACH=40] [ROOMS="calc model"] [QUICK=1] [SANITIZED=1]
+    make mutate [SEED=1] [COUNT=100] [EACH=40] [ROOMS="calc model"] [QUICK=1] [SANITIZED=1] [AGAIN=LOG]
 
 COUNT mutants are drawn from the rooms together, or EACH from every room.  QUICK=1 runs the nearest
 suites only: fewer are killed, much sooner.  SANITIZED=1 runs what survives again, sanitized.
+AGAIN=LOG tries what survived in the output of an earlier run, and draws nothing.
 
 A mutant is one change of one place: a relation, a number, a sign, && and ||, two arguments, a cell
 of a table, a call left out.  It is made in a scratch copy of the tree, only what depends on it is
@@ -530,6 +531,7 @@ def read_arguments():
     parser.add_argument("--only", default="", help="of the drawn ones, those whose file has this in it")
     parser.add_argument("--quick", action="store_true", help="the nearest suites only")
     parser.add_argument("--sanitized", action="store_true", help="survivors again, sanitized")
+    parser.add_argument("--again", default="", help="the output of a run whose survivors are tried")
     parser.add_argument("--list", action="store_true", help="show the mutants, make none")
     args = parser.parse_args()
     unknown = [room for room in args.rooms if room not in ROOMS]
@@ -539,7 +541,21 @@ def read_arguments():
     return args
 
 
+def survivors_of(root, log):
+    """Those of an earlier run that the tree still has; a line may have moved."""
+    with open(log, encoding="utf-8") as file:
+        told = re.findall(r"^survived +([^:]+):\d+: (.*?)  ->  (.*)$", file.read(), re.M)
+    found = {}
+    for path, before, after in told:
+        for mutant in mutants_of(path, root):
+            if (mutant.before, mutant.after) == (before, after):
+                found.setdefault((path, before, after), mutant)
+    return list(found.values())
+
+
 def draw_all(root, args):
+    if args.again:
+        return survivors_of(root, args.again)
     if args.each:
         drawn = [m for room in args.rooms for m in draw(root, args.seed, args.each, (room,))]
     else:
