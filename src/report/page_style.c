@@ -66,6 +66,7 @@ const char *const page_style[] = {
 	"tbody th { min-width: 9.5em; }\n",
 	"td.brief { white-space: nowrap; }\n",
 	".n { text-align: right; white-space: nowrap; }\n",
+	"thead .n { white-space: normal; }\n",
 	".subtotal th, .subtotal td { color: var(--soft); background: var(--pale); }\n",
 	"tfoot th, tfoot td { border-bottom: 0; }\n",
 	"tfoot tr:first-child > * { border-top: 1.5px solid var(--soft); }\n",

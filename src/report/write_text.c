@@ -333,6 +333,43 @@ static void add_expected(struct pen *pen, size_t start, int column, const char *
 	add(pen, words);
 }
 
+/* The longest text that stands in the column of a stage. */
+enum { LONGEST_IN_COLUMN = 24 };
+
+/* A text that somebody typed and that no column holds. */
+static bool is_long(const struct pen *pen, const struct measure *measure)
+{
+	for (int stage = 0; stage < DOCUMENT_STAGES; stage++)
+		if (*measure->stages[stage].shown && !measure->stages[stage].is_number &&
+		    columns_of(pen, measure->stages[stage].shown) > LONGEST_IN_COLUMN)
+			return true;
+	return false;
+}
+
+/* Each stage of it in lines of its own, told which where the table has both. */
+static void write_long(struct pen *pen, const struct measure *measure, int indent, bool both)
+{
+	struct text lead, words;
+	bool first = true;
+
+	text_init(&lead);
+	text_init(&words);
+	for (int stage = 0; stage < DOCUMENT_STAGES; stage++) {
+		if (!*measure->stages[stage].shown)
+			continue;
+		text_clear(&lead);
+		text_clear(&words);
+		text_pad(&lead, ' ', INDENT);
+		text_add(&lead, first ? measure->label : "");
+		text_add_format(&words, "%s%s%s", both ? document_stage_words[stage] : "", both ? ": " : "",
+		                measure->stages[stage].shown);
+		add_wrapped(pen, text_get(&lead), indent, text_get(&words));
+		first = false;
+	}
+	text_done(&lead);
+	text_done(&words);
+}
+
 /* As wide as the values of a stage are, so that what stands beside them keeps its column. */
 static int stage_columns(const struct pen *pen, const struct block *block)
 {
@@ -342,6 +379,8 @@ static int stage_columns(const struct pen *pen, const struct block *block)
 	text_init(&value);
 	for (size_t i = 0; i < block->measure_count; i++)
 		for (int stage = 0; stage < DOCUMENT_STAGES; stage++) {
+			if (is_long(pen, &block->measures[i]))
+				continue;
 			text_clear(&value);
 			writer_add_value(&value, &block->measures[i], stage, pen->plain);
 			int needed = columns_of(pen, text_get(&value)) + 1;
@@ -362,6 +401,10 @@ static void write_readings(struct pen *pen, const struct block *block)
 		const struct measure *measure = i > 0 ? &block->measures[i - 1] : NULL;
 		size_t start = pen->text->length;
 		int column = label_end;
+		if (measure && is_long(pen, measure)) {
+			write_long(pen, measure, label_end, has[0] && has[1]);
+			continue;
+		}
 		text_pad(pen->text, ' ', INDENT);
 		add(pen, measure ? measure->label : block->text);
 		for (int stage = 0; stage < DOCUMENT_STAGES; stage++) {
