@@ -315,6 +315,28 @@ START_TEST(the_wrong_answer_stops_the_charging)
 }
 END_TEST
 
+/*
+ * 20 of 100 oz should move superheat by 20 °F, half to twice that on most machines (common
+ * practice).  One that answers the right way with a twentieth of it has another fault; with a
+ * fifth of it is a weak one, and charged on.
+ */
+START_TEST(hardly_an_answer_stops_the_charging_too)
+{
+	static const struct {
+		double after_f;
+		enum charge_verdict verdict;
+	} rows[] = { { 39, CHARGE_NO_ANSWER }, { 40, CHARGE_NO_ANSWER }, { 36, CHARGE_ADD }, { 30, CHARGE_ADD } };
+
+	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+		const struct charge_step log[] = {
+			{ 0, 0, 40, 0.2, 8 }, { 6, 20, 40, 0.2, 8 }, { 16, 0, rows[i].after_f, 0.2, 8 },
+			{ 22, 0, rows[i].after_f, 0.2, 8 },
+		};
+		ck_assert_int_eq(advice_for(&orifice, log, 4).verdict, rows[i].verdict);
+	}
+}
+END_TEST
+
 START_TEST(overshoot_off_scale_and_much_are_said)
 {
 	const struct charge_step passed[] = {
@@ -598,6 +620,7 @@ Suite *charge_suite(void)
 	tcase_add_test(tests, the_answer_is_learned);
 	tcase_add_test(tests, after_moving_one_waits);
 	tcase_add_test(tests, the_wrong_answer_stops_the_charging);
+	tcase_add_test(tests, hardly_an_answer_stops_the_charging_too);
 	tcase_add_test(tests, overshoot_off_scale_and_much_are_said);
 	tcase_add_test(tests, at_the_target_it_holds);
 	tcase_add_test(tests, first_figure_of_the_charge_to_move);

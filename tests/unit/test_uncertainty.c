@@ -201,6 +201,23 @@ START_TEST(an_accuracy_that_is_none_is_refused)
 }
 END_TEST
 
+/* What stands behind the inputs is none of them. */
+START_TEST(only_as_many_inputs_as_are_told_of_count)
+{
+	const struct uncertain_input inputs[] = {
+		{ .value = 52, .own = 0.9 }, { .value = 40, .own = 1.2 }, { .value = NAN, .own = NAN },
+		{ .value = 3, .own = -1 },
+	};
+	double value, plus_minus;
+
+	ck_assert_int_eq(uncertainty_propagate(difference, NULL, inputs, 2, &value, &plus_minus),
+	                 STATUS_OK);
+	ck_assert_double_eq_tol(plus_minus, 1.5, 1e-12);
+	ck_assert_int_eq(uncertainty_propagate(difference, NULL, inputs, 3, &value, &plus_minus),
+	                 STATUS_NOT_A_NUMBER);
+}
+END_TEST
+
 START_TEST(exact_inputs_give_no_uncertainty)
 {
 	const double inputs[] = { 20, 5 }, accuracies[] = { 0, 0 };
@@ -226,6 +243,7 @@ Suite *uncertainty_suite(void)
 	tcase_add_test(tests, a_narrow_range_is_felt_by_smaller_moves);
 	tcase_add_test(tests, what_fails_says_so);
 	tcase_add_test(tests, an_accuracy_that_is_none_is_refused);
+	tcase_add_test(tests, only_as_many_inputs_as_are_told_of_count);
 	tcase_add_test(tests, exact_inputs_give_no_uncertainty);
 	suite_add_tcase(suite, tests);
 	return suite;
