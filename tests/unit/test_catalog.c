@@ -194,6 +194,24 @@ START_TEST(a_small_resistance_keeps_its_digits)
 }
 END_TEST
 
+/* A can says 45/5 and a sling 76/64: two values, one for each place.  A pipe of 3/8 in. is one. */
+START_TEST(two_values_are_asked_apart)
+{
+	assert_refused(READING_COMPRESSOR_CAPACITOR_RATED, "45/5", "is two values");
+	assert_refused(READING_COMPRESSOR_CAPACITOR_RATED, "45/15", "is two values");
+	assert_refused(READING_COMPRESSOR_CAPACITANCE, "44/2 uF", "is two values");
+	assert_refused(READING_RETURN_DB, "76/64", "is two values");
+	assert_refused(READING_RETURN_DB, "76/64 F", "return dry bulb");
+	ck_assert_double_eq_tol(typed(READING_LIQUID_LINE_OD, "3/8").number, 0.375, 1e-12);
+	ck_assert_double_eq_tol(typed(READING_SUCTION_LINE_OD, "1 1/8").number, 1.125, 1e-12);
+	ck_assert_double_eq_tol(typed(READING_SUCTION_LINE_OD, "5/5").number, 1, 1e-12);
+	ck_assert_double_eq_tol(typed(READING_FAN_CAPACITOR_RATED, "5/1").number, 5, 1e-12);
+	/* Something else behind a stroke is no second value. */
+	assert_refused(READING_RETURN_DB, "76/", "is no unit");
+	assert_refused(READING_RETURN_DB, "76/x", "is no unit");
+}
+END_TEST
+
 START_TEST(a_warranty_day_is_a_day)
 {
 	ck_assert_str_eq(typed(READING_WARRANTY_UNTIL, "2031-06-30").text, "2031-06-30");
@@ -441,6 +459,7 @@ Suite *catalog_suite(void)
 	tcase_add_test(tests, pounds_and_ounces_are_one_weight);
 	tcase_add_test(tests, trade_words_are_taken_for_choices);
 	tcase_add_test(tests, a_small_resistance_keeps_its_digits);
+	tcase_add_test(tests, two_values_are_asked_apart);
 	tcase_add_test(tests, a_warranty_day_is_a_day);
 	tcase_add_loop_test(tests, an_instrument_is_as_good_as_its_data_sheet, 0,
 	                    (int)(sizeof sheets / sizeof *sheets));
