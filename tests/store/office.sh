@@ -1,7 +1,8 @@
 #!/bin/sh
 # The office: a private PostgreSQL server in the scratch folder, on a socket.
 # Trucks and a desk meet there; what each role may do; what a bookkeeper reads;
-# a server that is killed; and random histories (tests/store/test_office.c).
+# a server that is killed; and random histories (tests/store/test_office.c):
+# PADSIDE_OFFICE_ROUNDS of them (5), from the seed PADSIDE_OFFICE_SEED (1) on.
 # shellcheck source=tests/cli/lib
 . "$(dirname "$0")/../cli/lib"
 # shellcheck source=tests/store/server
