@@ -394,9 +394,9 @@ check-diagnose: $(BUILD)/padside $(GATE_CALLS).ndjson
 	  --calls $(GATE_CALLS).ndjson --labels $(GATE_CALLS).labels
 
 # Every way the diagnosis is used, on three fleets, beside a learner taught on the other split.
-MODE_SEED  ?= 131
+MODE_SEED  ?= 211
 MODE_COUNT_wide  := 1100
-MODE_COUNT_odd   := 450
+MODE_COUNT_odd   := 1500
 MODE_COUNT_pairs := 350
 MODES      := $(REFERENCE)/modes-$(MODE_SEED)
 MODE_FILES := $(foreach f,wide odd pairs,$(MODES)-test-$(f).ndjson) $(MODES)-tune-wide.ndjson
