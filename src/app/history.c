@@ -42,7 +42,7 @@ static void build_series(const struct history_visit *visits, enum history_extent
 	for (int i = SERIES_NONE + 1; i < SERIES_COUNT; i++)
 		history->series_count += history_follow(visits, count, (enum series)i, units, now,
 		                                        &history->series[history->series_count]);
-	if (extent == HISTORY_FOLLOWED)
+	if (extent != HISTORY_EVERYTHING)
 		return;
 	for (int i = FIGURE_NONE + 1; i < FIGURE_COUNT; i++)
 		if (!figure_info((enum figure)i)->is_word && !is_followed((enum figure)i, READING_NONE))
@@ -75,7 +75,7 @@ static struct figure_set *evaluate_visits(const struct history_visit *visits, si
 	for (size_t i = 0; sets && i < count; i++)
 		for (int stage = 0; stage < STAGE_COUNT; stage++)
 			figures_evaluate_some(visits[i].visit, (enum stage)stage,
-			                      extent == HISTORY_FOLLOWED ? followed : NULL,
+			                      extent != HISTORY_EVERYTHING ? followed : NULL,
 			                      &sets[i * STAGE_COUNT + (size_t)stage]);
 	return sets;
 }
@@ -104,7 +104,7 @@ static enum status load_series(enum history_extent extent, enum unit_system unit
 			.visit = &visit->visit };
 	}
 	struct figure_set *sets = evaluate_visits(visits, history->visit_count, extent);
-	history->series = calloc(extent == HISTORY_FOLLOWED ? SERIES_COUNT : MOST_SERIES,
+	history->series = calloc(extent != HISTORY_EVERYTHING ? SERIES_COUNT : MOST_SERIES,
 	                         sizeof *history->series);
 	if (!history->series || !sets) {
 		free(sets);
@@ -138,6 +138,18 @@ void history_done(struct history *history)
 	history_init(history);
 }
 
+static enum status load_what_is_open(struct store *store, struct history *history,
+                                     struct error *error)
+{
+	const struct system_line *system = &history->system;
+	enum status status = store_open_watch_items(store, &system->system.uid, NULL, &history->watch,
+	                                            &history->watch_count, error);
+
+	return status == STATUS_OK
+		? store_declined_offers(store, &system->customer.uid, &system->system.uid, NULL,
+		                        &history->declined, &history->declined_count, error) : status;
+}
+
 enum status history_load_of(struct store *store, const struct system_line *system,
                             enum history_extent extent, enum unit_system units, wall_time now,
                             struct history *history, struct error *error)
@@ -148,12 +160,8 @@ enum status history_load_of(struct store *store, const struct system_line *syste
 	history->system = *system;
 	enum status status = store_past_calls(store, uid, NULL, HISTORY_MOST_VISITS, &history->visits,
 	                                      &history->visit_count, error);
-	if (status == STATUS_OK)
-		status = store_open_watch_items(store, uid, NULL, &history->watch, &history->watch_count,
-		                                error);
-	if (status == STATUS_OK)
-		status = store_declined_offers(store, &system->customer.uid, uid, NULL, &history->declined,
-		                               &history->declined_count, error);
+	if (status == STATUS_OK && extent != HISTORY_SERIES)
+		status = load_what_is_open(store, history, error);
 	if (status == STATUS_OK)
 		status = store_made_up(store, uid, &history->made_up, &history->made_up_count, error);
 	if (status == STATUS_OK)

@@ -9,7 +9,7 @@
 
 enum { FEW = 64 };
 
-bool gather_add(struct gather *gather, const void *item)
+void *gather_more(struct gather *gather)
 {
 	if (gather->count == gather->capacity) {
 		/* Where few are wanted there is room for all of them at once. */
@@ -19,12 +19,20 @@ bool gather_add(struct gather *gather, const void *item)
 		              realloc(gather->items, capacity * gather->size);
 		if (!items) {
 			gather->failed = true;
-			return false;
+			return NULL;
 		}
 		gather->items = items;
 		gather->capacity = capacity;
 	}
-	memcpy((char *)gather->items + gather->count * gather->size, item, gather->size);
-	gather->count++;
+	return (char *)gather->items + gather->count++ * gather->size;
+}
+
+bool gather_add(struct gather *gather, const void *item)
+{
+	void *place = gather_more(gather);
+
+	if (!place)
+		return false;
+	memcpy(place, item, gather->size);
 	return gather->most == 0 || gather->count < gather->most;
 }

@@ -20,7 +20,7 @@
 #define RATED_WET_BULB_F 67.0
 #define PASSES 60
 #define CLOSE_F 1e-6
-#define CLOSE_SHARE 1e-9
+#define CLOSE_SHARE 1e-8
 
 enum { OUTDOORS = 16, WET_BULBS = 14 };
 

@@ -30,11 +30,10 @@ struct printing {
 	struct error *error;           /* why it failed */
 };
 
-static enum history_extent extent_of(const struct request *request)
+/* Which series are loaded; `least` where not all are asked for. */
+static enum history_extent extent_of(const struct request *request, enum history_extent least)
 {
-	bool is_whole = request->json || request->style.wants_all;
-
-	return is_whole ? HISTORY_EVERYTHING : HISTORY_FOLLOWED;
+	return request->json || request->style.wants_all ? HISTORY_EVERYTHING : least;
 }
 
 static void add_head(const struct printing *printing, const struct customer_page *page)
@@ -55,8 +54,9 @@ static enum status add_machine(const struct printing *printing, const struct sys
 	struct history history;
 
 	history_init(&history);
-	enum status status = history_load_of(printing->store, system, extent_of(printing->request),
-	                                     style->units, style->now, &history, printing->error);
+	enum status status = history_load_of(printing->store, system,
+	                                     extent_of(printing->request, HISTORY_SERIES), style->units,
+	                                     style->now, &history, printing->error);
 	if (status == STATUS_OK && printing->request->json) {
 		page_json_machine(&history, is_first, printing->text);
 	} else if (status == STATUS_OK) {
@@ -123,8 +123,8 @@ static enum status run_system(const struct request *request, struct store *store
 
 	text_copy(uid.text, sizeof uid.text, request->system);
 	history_init(&history);
-	enum status status = history_load(store, &uid, extent_of(request), request->style.units,
-	                                  request->style.now, &history, error);
+	enum status status = history_load(store, &uid, extent_of(request, HISTORY_FOLLOWED),
+	                                  request->style.units, request->style.now, &history, error);
 	if (status == STATUS_OK && request->json)
 		page_json_system(&history, text);
 	else if (status == STATUS_OK)

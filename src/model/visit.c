@@ -3,6 +3,7 @@
  */
 #include <padside/model/visit.h>
 
+#include <assert.h>
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
@@ -37,10 +38,11 @@ static enum stage home_of(enum stage stage, enum reading reading)
 
 void visit_init(struct visit *visit)
 {
-	visit->cooling_hours = 0;
+	static_assert(VALUE_NOT_TAKEN == 0 && CHOICE_NONE == 0, "what is empty is all zeros");
+	memset(visit, 0, sizeof *visit);
 	for (int stage = 0; stage < STAGE_COUNT; stage++)
 		for (int i = 0; i < READING_COUNT; i++)
-			visit->values[stage][i] = (struct value){ .taken_at = WALL_TIME_NONE };
+			visit->values[stage][i].taken_at = WALL_TIME_NONE;
 }
 
 const struct value *visit_value(const struct visit *visit, enum stage stage, enum reading reading)

@@ -428,7 +428,7 @@ enum status store_past_calls(struct store *store, const struct uid *system,
 	struct gather calls = { .size = sizeof **list, .most = limit > 0 ? (size_t)limit : 0 };
 	char until[CLOCK_TEXT_SIZE] = "~";
 	enum status status = STATUS_OK;
-	struct past_call past;
+	struct past_call *past;
 
 	if (before)
 		clock_format(before->opened_at, until, sizeof until);
@@ -436,9 +436,10 @@ enum status store_past_calls(struct store *store, const struct uid *system,
 	                               before ? before->uid.text : "",
 	                               limit > 0 ? (int64_t)limit : (int64_t)-1);
 	while (status == STATUS_OK && book_next(store, row)) {
-		status = past_from_row(store, row, &past, error);
-		if (status == STATUS_OK && !gather_add(&calls, &past))
+		past = gather_more(&calls);
+		if (!past)
 			break;
+		status = past_from_row(store, row, past, error);
 	}
 	return book_hand_over(store, row, status, &calls, list, count, error);
 }

@@ -126,9 +126,11 @@ struct history {
 void history_init(struct history *history);
 void history_done(struct history *history);
 
-/* Which series a history has. */
+/* Which series a history has, and what else. */
 enum history_extent {
-	HISTORY_FOLLOWED,  /* the followed ones */
+	HISTORY_SERIES,    /* the followed ones; beside a customer's page, which has what is watched
+	                      and declined: that stays empty */
+	HISTORY_FOLLOWED,  /* the followed ones, and what is watched and declined */
 	HISTORY_EVERYTHING /* each figure and each reading too */
 };
 

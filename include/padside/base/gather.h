@@ -16,6 +16,9 @@ struct gather {
 	bool failed;     /* memory ran out */
 };
 
+/* Adds one to the end, to be filled in; NULL when memory ran out.  Does not look at `most`. */
+void *gather_more(struct gather *gather);
+
 /* Copies one item to the end; false when that was the last that is wanted, or memory ran out. */
 bool gather_add(struct gather *gather, const void *item);
 
