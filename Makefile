@@ -129,11 +129,12 @@ $(BUILD)/%.o: %.c
 	$(COMPILE) -MMD -MP -c -o $@ $<
 
 # The migrations, as C strings, so that the program carries its own schema.
-$(BUILD)/schema.c: $(SCHEMA) schema/embed.awk
+# One that was taken out counts too: then the folder is newer.
+$(BUILD)/schema.c: $(SCHEMA) schema schema/embed.awk
 	@mkdir -p $(@D)
 	awk -v table=schema_migrations -f schema/embed.awk $(SCHEMA) > $@
 
-$(BUILD)/office.c: $(OFFICE) schema/embed.awk
+$(BUILD)/office.c: $(OFFICE) schema/office schema/embed.awk
 	@mkdir -p $(@D)
 	awk -v table=office_migrations -f schema/embed.awk $(OFFICE) > $@
 
