@@ -96,7 +96,9 @@ static enum status fetch(struct store *store, const char *address, const char *f
 	snprintf(customer.text, sizeof customer.text, "%s", typed);
 	enum status status = merge_fetch(store, address, firm, &customer, &report, error);
 	if (status == STATUS_OK)
-		printf("fetched %d customers, %d calls\n", report.merge.customers, report.merge.calls);
+		printf("fetched %d customer%s, %d call%s\n", report.merge.customers,
+		       report.merge.customers == 1 ? "" : "s", report.merge.calls,
+		       report.merge.calls == 1 ? "" : "s");
 	return status;
 }
 

@@ -76,8 +76,11 @@ static void end_steps(const struct steps *steps)
 
 static void print_report(const struct sync_report *report)
 {
-	printf("sent %" PRId64 " changes, fetched %" PRId64 "; new here: %d customers, %d calls\n",
-	       report->sent, report->fetched, report->merge.customers, report->merge.calls);
+	int customers = report->merge.customers, calls = report->merge.calls;
+
+	printf("sent %" PRId64 " change%s, fetched %" PRId64 "; new here: %d customer%s, %d call%s\n",
+	       report->sent, report->sent == 1 ? "" : "s", report->fetched, customers,
+	       customers == 1 ? "" : "s", calls, calls == 1 ? "" : "s");
 	if (report->took_new_id)
 		puts("This book was put back from an older copy. Both histories were kept; it has a new id from now on.");
 }

@@ -2,7 +2,7 @@
  * The fold: a thing's row of the tables, from its entries.
  *
  * Of each field the entry with the greatest stamp counts (of two books'
- * equal stamps, the greater book).  A thing is there unless the last of all
+ * equal stamps, the greater book; of one book's, the greater number, then checksum).  A thing is there unless the last of all
  * its entries took it out: a change made after the removal brings it back.
  * Where two books changed a field without knowing of each other, both values
  * are in the trail, and the field is put down as a question.
@@ -102,7 +102,7 @@ static enum status read_entries(struct store *store, const struct thing *thing, 
 {
 	static const char sql[] =
 		"SELECT field, stamp, book, number, new FROM entry WHERE thing = ?1 "
-		"ORDER BY field, stamp, book";
+		"ORDER BY field, " TRAIL_ORDER;
 	sqlite3_stmt *row = book_query(store, sql, "i", thing->id);
 
 	while (book_next(store, row)) {

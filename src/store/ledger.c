@@ -2,6 +2,7 @@
  * The refrigerant ledger: totals of the charge logs.
  */
 #include "store/book.h"
+#include "store/trail.h"
 
 #include <stdio.h>
 #include <string.h>
@@ -11,7 +12,7 @@
 /* What was last read on a call for a field of the trail. */
 #define READ(name) \
 	"(SELECT new FROM entry WHERE thing = call.id AND field = (SELECT id FROM field WHERE name = '" \
-	name "') ORDER BY stamp DESC, book DESC LIMIT 1)"
+	name "') ORDER BY " TRAIL_LATEST " LIMIT 1)"
 
 /* The sums of each call by a key: the refrigerant is looked up once a call, names once a sum. */
 #define SUMS(key) \

@@ -160,7 +160,7 @@ static enum status settle(struct merge *merge, struct error *error)
 {
 	static const char sql[] =
 		"SELECT stamp, book FROM entry WHERE thing = ?1 AND field = ?2 "
-		"ORDER BY stamp DESC, book DESC LIMIT 1";
+		"ORDER BY " TRAIL_LATEST " LIMIT 1";
 	const struct field_meaning *meaning = field_meaning(merge->ours, (int)merge->field);
 
 	if (!meaning || meaning->reading == READING_NONE)
@@ -348,19 +348,23 @@ static enum status went_apart(struct merge *merge, const struct source *source, 
 /* Takes the entries of a book one by one, those that are not here. */
 static enum status take_missing(struct merge *merge, int64_t book, struct error *error)
 {
-	static const char theirs[] = "SELECT number, stamp FROM entry WHERE book = ?1 ORDER BY number";
-	static const char ours[] = "SELECT 1 FROM entry WHERE book = ?1 AND number = ?2 AND stamp = ?3";
-	static const char one[] = ENTRY_COLUMNS "WHERE book = ?1 AND number = ?2 AND stamp = ?3";
+	static const char theirs[] =
+		"SELECT number, stamp, sum FROM entry WHERE book = ?1 ORDER BY number";
+	static const char ours[] =
+		"SELECT 1 FROM entry WHERE book = ?1 AND number = ?2 AND stamp = ?3 AND sum = ?4";
+	static const char one[] =
+		ENTRY_COLUMNS "WHERE book = ?1 AND number = ?2 AND stamp = ?3 AND sum = ?4";
 	sqlite3_stmt *row = book_query(merge->theirs, theirs, "i", book);
 
 	while (book_next(merge->theirs, row)) {
 		int64_t number = sqlite3_column_int64(row, 0), stamp = sqlite3_column_int64(row, 1);
-		sqlite3_stmt *here = book_query(merge->ours, ours, "iii", book, number, stamp);
+		int64_t sum = sqlite3_column_int64(row, 2);
+		sqlite3_stmt *here = book_query(merge->ours, ours, "iiii", book, number, stamp, sum);
 		bool is_here = book_next(merge->ours, here);
 		book_stop(here);
 		enum status status = book_outcome(merge->ours, error);
 		if (status == STATUS_OK && !is_here)
-			status = take_entries(merge, book_query(merge->theirs, one, "iii", book, number, stamp),
+			status = take_entries(merge, book_query(merge->theirs, one, "iiii", book, number, stamp, sum),
 			                      false, error);
 		if (status != STATUS_OK) {
 			book_stop(row);
@@ -397,9 +401,9 @@ static enum status take_book(struct merge *merge, const struct source *source, b
                              struct error *error)
 {
 	static const char lacking[] =
-		ENTRY_COLUMNS "WHERE book = ?1 AND number > ?2 ORDER BY thing, field, stamp";
+		ENTRY_COLUMNS "WHERE book = ?1 AND number > ?2 ORDER BY thing, field, " TRAIL_ORDER;
 	/* Most of a book that is new here lies in order: no need to look each up by its number. */
-	static const char whole[] = ENTRY_COLUMNS "WHERE +book = ?1 ORDER BY thing, field, stamp";
+	static const char whole[] = ENTRY_COLUMNS "WHERE +book = ?1 ORDER BY thing, field, " TRAIL_ORDER;
 	int before = merge->report->changes;
 	bool apart = false;
 	enum status status = went_apart(merge, source, &apart, error);

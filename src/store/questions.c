@@ -27,7 +27,7 @@ static enum status read_heads(struct store *store, int64_t thing, int field, str
 	static const char sql[] =
 		"SELECT stamp, book, number, new, technician.name FROM entry JOIN technician "
 		"ON technician.id = entry.technician WHERE thing = ?1 AND field = ?2 "
-		"ORDER BY stamp DESC, book DESC LIMIT 16";
+		"ORDER BY " TRAIL_LATEST " LIMIT 16";
 	sqlite3_stmt *row = book_query(store, sql, "ii", thing, (int64_t)field);
 
 	*count = 0;

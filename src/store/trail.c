@@ -328,7 +328,7 @@ enum status trail_set(struct store *store, const struct thing *thing, int field,
 {
 	static const char sql[] =
 		"SELECT new, at FROM entry WHERE thing = ?1 AND field = ?2 "
-		"ORDER BY stamp DESC, book DESC LIMIT 1";
+		"ORDER BY " TRAIL_LATEST " LIMIT 1";
 	char old[MEMBER_TEXT_SIZE];
 	bool has_old = false;
 	wall_time old_at = WALL_TIME_NONE;
@@ -356,7 +356,8 @@ enum status trail_get(struct store *store, int64_t thing, int field, char *text,
                       struct error *error)
 {
 	static const char sql[] =
-		"SELECT new FROM entry WHERE thing = ?1 AND field = ?2 ORDER BY stamp DESC, book DESC LIMIT 1";
+		"SELECT new FROM entry WHERE thing = ?1 AND field = ?2 "
+		"ORDER BY " TRAIL_LATEST " LIMIT 1";
 	sqlite3_stmt *row = book_query(store, sql, "ii", thing, (int64_t)field);
 
 	*text = '\0';

@@ -243,6 +243,13 @@ struct named {
 /* Looks it up where it is another one; false: the book does not name them. */
 bool technician_name(struct store *store, int64_t id, struct named *named);
 
+/*
+ * The order of a field's entries, the last of which counts.  Numbers and checksums decide where
+ * a book that was put back from an old copy used a stamp again.
+ */
+#define TRAIL_ORDER "stamp, book, number, sum"
+#define TRAIL_LATEST "stamp DESC, book DESC, number DESC, sum DESC"
+
 /* An entry from a row, and its checksum; it borrows from the row and from `named`. */
 #define ENTRY_COLUMNS \
 	"SELECT thing, field, stamp, number, technician, old, new, at, sum, book FROM entry "

@@ -32,7 +32,8 @@ static enum status load(struct store *store, int64_t call, bool only_nameplate,
                         struct visit *visit, struct error *error)
 {
 	static const char sql[] =
-		"SELECT field, new, at FROM entry WHERE thing = ?1 ORDER BY field, stamp, book";
+		"SELECT field, new, at FROM entry WHERE thing = ?1 "
+		"ORDER BY field, " TRAIL_ORDER;
 	sqlite3_stmt *row = book_query(store, sql, "i", call);
 
 	while (book_next(store, row)) {
@@ -142,7 +143,7 @@ enum status store_value_get(struct store *store, const struct uid *call, enum st
 {
 	static const char sql[] =
 		"SELECT field, new, at FROM entry WHERE thing = ?1 AND field = ?2 "
-		"ORDER BY stamp DESC, book DESC LIMIT 1";
+		"ORDER BY " TRAIL_LATEST " LIMIT 1";
 	struct thing thing;
 	int field;
 	struct visit visit;

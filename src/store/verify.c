@@ -232,7 +232,7 @@ static enum status check_entry(struct check *check, struct walk *walk, sqlite3_s
 static enum status check_entries(struct check *check, struct walk *walk, struct error *error)
 {
 	static const char things[] = THING_COLUMNS " ORDER BY thing.id";
-	static const char entries[] = ENTRY_COLUMNS "ORDER BY thing, field, stamp, book";
+	static const char entries[] = ENTRY_COLUMNS "ORDER BY thing, field, " TRAIL_ORDER;
 	enum status status = fold_look(check->store, &walk->tables, error);
 
 	if (status != STATUS_OK)

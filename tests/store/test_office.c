@@ -23,7 +23,7 @@
 Suite *office_suite(void);
 
 /* Four trucks, one that carries its own, one with an older program, and a desk; of how many histories a book stays. */
-enum { BOOKS = 5, PART = 2, OLDER = 3, HISTORIES_KEPT = 20 };
+enum { BOOKS = 5, PART = 2, OLDER = 3, HISTORIES_KEPT = 20, TOGETHER = 3 };
 
 static struct error error;
 
@@ -218,6 +218,17 @@ static void settle(int firm)
 			meet(i, firm);
 }
 
+/* For comparing it with the server's fold. */
+static void keep_book(int firm)
+{
+	char kept[300];
+
+	if (firm >= HISTORIES_KEPT && firm < rounds())
+		return;
+	snprintf(kept, sizeof kept, "%s/firm%d.db", getenv("PADSIDE_OFFICE_BOOKS"), firm);
+	assert_ok(store_backup(books[0], kept, &error));
+}
+
 /* A random history of all books and a server, each doing what occurs to it. */
 static void play(uint64_t seed, int firm)
 {
@@ -249,12 +260,7 @@ static void play(uint64_t seed, int firm)
 	assert_ok(store_setting_set(books[PART], "carry", "all", &error));
 	settle(firm);
 	books_assert_same();
-	/* For comparing it with the server's fold. */
-	if (firm < HISTORIES_KEPT) {
-		char kept[300];
-		snprintf(kept, sizeof kept, "%s/firm%d.db", getenv("PADSIDE_OFFICE_BOOKS"), firm);
-		assert_ok(store_backup(books[0], kept, &error));
-	}
+	keep_book(firm);
 	books_close();
 }
 
@@ -270,9 +276,49 @@ END_TEST
  */
 START_TEST(a_number_and_a_stamp_used_again_are_two_changes)
 {
-	static const uint64_t seeds[] = { 16, 61, 97 };
+	static const uint64_t seeds[TOGETHER] = { 16, 61, 97 };
 
 	play(seeds[_i], rounds() + _i);
+}
+END_TEST
+
+static void set_summary(int book, const char *summary)
+{
+	struct call call, after;
+
+	call_init(&call);
+	assert_ok(store_call_load(books[book], books_calls[0].text, &call, &error));
+	after = call;
+	snprintf(after.summary, sizeof after.summary, "%s", summary);
+	assert_ok(store_call_change(books[book], &call, &after, &error));
+	call_done(&call);
+}
+
+/* A book that was put back writes the field again that it had written, with the same stamp. */
+START_TEST(a_stamp_used_again_for_one_field_is_one_value_for_all)
+{
+	int firm = rounds() + TOGETHER + _i;
+	char copy[BOOKS_PATH_SIZE + 8];
+	bool has_copy = false;
+
+	books_open(3);
+	books_begin(17);
+	while (books_call_count == 0)
+		books_change(0);
+	snprintf(copy, sizeof copy, "%s.old", books_paths[0]);
+	restore(0, copy, &has_copy);
+	set_summary(0, _i ? "in the other" : "in the one");
+	meet(0, firm);
+	meet(1, firm);
+	store_close(books[0]);
+	scratch_copy(copy, books_paths[0]);
+	open_again(0);
+	set_summary(0, _i ? "in the one" : "in the other");
+	for (int i = 0; i < 9; i++)
+		meet(i % 3, firm);
+	books_assert_same();
+	keep_book(firm);
+	books_close();
 }
 END_TEST
 
@@ -574,7 +620,8 @@ Suite *office_suite(void)
 		tcase_add_test(tcase, a_value_of_a_newer_program_is_none_here_and_stays);
 		tcase_add_test(tcase, a_book_belongs_to_one_role);
 		tcase_add_loop_test(tcase, books_and_server_come_to_the_same_content, 0, rounds());
-		tcase_add_loop_test(tcase, a_number_and_a_stamp_used_again_are_two_changes, 0, 3);
+		tcase_add_loop_test(tcase, a_number_and_a_stamp_used_again_are_two_changes, 0, TOGETHER);
+		tcase_add_loop_test(tcase, a_stamp_used_again_for_one_field_is_one_value_for_all, 0, 2);
 	}
 	suite_add_tcase(suite, tcase);
 	return suite;

@@ -128,6 +128,25 @@ static size_t questions(int book, const struct uid *call, struct store_question 
 	return count;
 }
 
+/* How many changes of a field the book's file has; `value` is that with the greatest checksum. */
+static int entries_of(int book, const char *field, char *value, size_t size)
+{
+	static const char sql[] = "SELECT count(*), new, max(sum) FROM entry "
+		"JOIN field ON field.id = entry.field WHERE name = ?1";
+	sqlite3 *db;
+	sqlite3_stmt *row;
+
+	ck_assert_int_eq(sqlite3_open(books_paths[book], &db), SQLITE_OK);
+	ck_assert_int_eq(sqlite3_prepare_v2(db, sql, -1, &row, NULL), SQLITE_OK);
+	sqlite3_bind_text(row, 1, field, -1, SQLITE_STATIC);
+	ck_assert_int_eq(sqlite3_step(row), SQLITE_ROW);
+	int count = sqlite3_column_int(row, 0);
+	snprintf(value, size, "%s", (const char *)sqlite3_column_text(row, 1));
+	sqlite3_finalize(row);
+	sqlite3_close(db);
+	return count;
+}
+
 START_TEST(edits_of_different_fields_never_fight)
 {
 	struct call call = start(), after = call;
@@ -332,6 +351,36 @@ START_TEST(a_copied_file_that_went_on_is_noticed)
 }
 END_TEST
 
+/* A copied file, and in both copies one field written with one number and one stamp. */
+START_TEST(a_stamp_used_again_for_one_field_comes_to_one_value_everywhere)
+{
+	/* Who meets whom, in turn: into, from. */
+	static const int orders[][8] = {
+		{ 1, 0, 1, 2, 0, 1, 2, 1 }, { 1, 2, 1, 0, 0, 1, 2, 1 }, { 0, 2, 2, 0, 1, 2, 1, 0 },
+	};
+	struct call call = start();
+
+	store_close(books[0]);
+	store_close(books[2]);
+	scratch_copy(books_paths[0], books_paths[2]);
+	assert_ok(store_open(books_paths[0], STORE_EXISTING, &books_clock, &books[0], &error));
+	assert_ok(store_open(books_paths[2], STORE_EXISTING, &books_clock, &books[2], &error));
+	set_summary(0, &call.uid, "in the one");
+	set_summary(2, &call.uid, "in the other");
+	for (int i = 0; i < 8; i += 2)
+		merged(orders[_i][i], orders[_i][i + 1]);
+	books_assert_same();
+	/* Both are kept, and everywhere the same one counts. */
+	for (int i = 0; i < BOOKS; i++) {
+		char value[40];
+		ck_assert_int_eq(entries_of(i, "summary", value, sizeof value), 2);
+		ck_assert_str_eq(summary(i, &call.uid), value);
+	}
+	call_done(&call);
+	books_close();
+}
+END_TEST
+
 Suite *trail_suite(void)
 {
 	Suite *suite = suite_create("trail");
@@ -347,6 +396,7 @@ Suite *trail_suite(void)
 	tcase_add_test(tests, a_clock_that_was_wrong_for_a_day_pins_nothing);
 	tcase_add_test(tests, a_restored_copy_is_another_book);
 	tcase_add_test(tests, a_copied_file_that_went_on_is_noticed);
+	tcase_add_loop_test(tests, a_stamp_used_again_for_one_field_comes_to_one_value_everywhere, 0, 3);
 	tcase_add_loop_test(tests, books_come_to_the_same_content_in_whatever_order_they_meet, 0, PARTS);
 	suite_add_tcase(suite, tests);
 	return suite;
