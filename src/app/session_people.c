@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include <padside/app/session_find.h>
+#include <padside/app/settings.h>
 #include <padside/base/text.h>
 
 #include "app/session_parts.h"
@@ -36,6 +37,14 @@ enum status session_move_call(struct session *session, const struct uid *custome
 	if (status == STATUS_OK)
 		*session_push_change(session) = change;
 	return status;
+}
+
+void session_technician(const struct session *session, char *out, size_t size)
+{
+	struct error ignored;
+
+	if (setting_get(session->store, SETTING_TECHNICIAN, out, size, &ignored) != STATUS_OK || !*out)
+		text_copy(out, size, session_field(session, FIELD_TECHNICIAN));
 }
 
 /* ---- What was typed for a customer whom the book knew already ---- */

@@ -14,6 +14,33 @@ bool session_warns_unsafe(const struct session *session, enum reading reading)
 	return power_warns(&session->call, reading);
 }
 
+/* Whether what was found asked for a test of the windings to the shell. */
+static bool is_shell_asked_for(const struct session *session)
+{
+	const struct diagnosis *found = session_diagnosis(session, STAGE_AS_FOUND);
+
+	for (int i = 0; i < found->finding_count; i++)
+		if (found->findings[i].fault == FAULT_WINDING_GROUNDED &&
+		    found->findings[i].level >= LEVEL_WATCH)
+			return true;
+	for (int i = 0; i < found->next_check_count; i++)
+		if (found->next_checks[i].reading == READING_COMPRESSOR_GROUND_RESISTANCE)
+			return true;
+	return visit_is_yes(&session->call.visit, STAGE_AS_FOUND, READING_BREAKER_TRIPPED);
+}
+
+bool session_warns_untested(const struct session *session, enum stage stage,
+                            enum reading reading)
+{
+	const struct visit *visit = &session->call.visit;
+
+	return stage == STAGE_AS_LEFT && reading == READING_COMPRESSOR_STATE &&
+	       !visit_has(visit, STAGE_AS_LEFT, reading) &&
+	       !visit_has(visit, STAGE_AS_FOUND, READING_COMPRESSOR_GROUND_RESISTANCE) &&
+	       !visit_has(visit, STAGE_AS_LEFT, READING_COMPRESSOR_GROUND_RESISTANCE) &&
+	       is_shell_asked_for(session);
+}
+
 /* Within a change: sets a reading in the book and on the draft. */
 static enum status set_value(struct session *session, enum stage stage, enum reading reading,
                              const struct value *value, struct error *error)

@@ -144,6 +144,51 @@ void charging_visit(const struct call *call, enum stage stage, const struct char
 			visit_set(visit, stage, charge_reading_id((enum charge_reading)i), &entry->values[i]);
 }
 
+/* Minutes from one time to another; below 0 where it is before. */
+static double minutes_between(wall_time from, wall_time to)
+{
+	return (double)(to - from) / 60;
+}
+
+/* How long the unit had run at a time; NAN where nobody knows. */
+static double minutes_run(const struct visit *visit, enum stage stage, wall_time at)
+{
+	const struct value *written = visit_value(visit, stage, READING_RUNNING_MINUTES);
+	const struct value *seen = visit_value(visit, stage, READING_COMPRESSOR_STATE);
+
+	if (written->state == VALUE_TAKEN && written->taken_at != WALL_TIME_NONE)
+		return written->number + minutes_between(written->taken_at, at);
+	/* One that stood as found was started after the work. */
+	if (stage != STAGE_AS_LEFT || seen->choice != CHOICE_COMPRESSOR_STATE_RUNS ||
+	    seen->taken_at == WALL_TIME_NONE || at < seen->taken_at ||
+	    !visit_has(visit, STAGE_AS_FOUND, READING_COMPRESSOR_STATE) ||
+	    visit_choice(visit, STAGE_AS_FOUND, READING_COMPRESSOR_STATE) == CHOICE_COMPRESSOR_STATE_RUNS)
+		return NAN;
+	return minutes_between(seen->taken_at, at);
+}
+
+double charging_minutes_early(const struct call *call, enum stage stage, enum reading reading)
+{
+	const struct reading_info *info = reading_info(reading);
+	wall_time at = visit_value(&call->visit, stage, reading)->taken_at;
+	double early = 0;
+
+	if (!visit_has(&call->visit, stage, reading) || at == WALL_TIME_NONE ||
+	    info->step != STEP_REFRIGERANT || info->power != POWER_NEEDED_RUNNING ||
+	    reading == READING_RUNNING_MINUTES)
+		return 0;
+	double run = minutes_run(&call->visit, stage, at);
+	if (!isnan(run))
+		early = fmax(early, steady_minutes - run);
+	for (size_t i = 0; i < call->charge_count; i++) {
+		const struct charge_entry *entry = &call->charge[i];
+		bool moved = entry->added_oz > 0 || entry->recovered_oz > 0;
+		if (moved && entry->at != WALL_TIME_NONE && entry->at <= at)
+			early = fmax(early, CHARGE_WAIT_MINUTES - minutes_between(entry->at, at));
+	}
+	return early;
+}
+
 /* On an inverter superheat and subcooling move with the speed. */
 static bool is_weighed_in(const struct call *call, enum stage stage)
 {

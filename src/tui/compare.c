@@ -109,6 +109,16 @@ static enum stage last_stage(const struct visit *last, enum reading reading)
 	return visit_has(last, STAGE_AS_LEFT, reading) ? STAGE_AS_LEFT : STAGE_AS_FOUND;
 }
 
+/* Whether any reading of the visit goes into it: the nameplate's own figures never change. */
+static bool is_of_visit(const struct figure_info *info)
+{
+	for (int i = 0; i < FIGURE_MOST_NEEDS && info->needs[i][0] != READING_NONE; i++)
+		for (int j = 0; j < FIGURE_MOST_ALTERNATIVES && info->needs[i][j] != READING_NONE; j++)
+			if (reading_info(info->needs[i][j])->scope == SCOPE_CALL)
+				return true;
+	return false;
+}
+
 static void add_figures(const struct session *session, struct compare *compare)
 {
 	const struct visit *visit = &session_call(session)->visit;
@@ -125,7 +135,7 @@ static void add_figures(const struct session *session, struct compare *compare)
 			if (last[stage].values[i].status == STATUS_OK)
 				line.values[SIDE_LAST] = number_of(&last[stage], line.figure);
 		find_ends(&line, &newest, &before);
-		if (figure_info(line.figure)->is_word || newest == SIDE_COUNT || newest == SIDE_LAST)
+		if (figure_info(line.figure)->is_word || !is_of_visit(figure_info(line.figure)) || newest == SIDE_COUNT || newest == SIDE_LAST)
 			continue;
 		const struct figure_set *set = session_figures(session, stage_of(newest));
 		struct expectation expectation = figure_expect(visit, stage_of(newest), set, line.figure);
@@ -215,17 +225,25 @@ static bool press(struct workbook *workbook, void *state, enum request request, 
 
 /* ---- Drawing ---- */
 
-static void format_cell(const struct session *session, const struct line *line,
-                        const struct value *value, char *out, size_t size)
+static void format_as(const struct session *session, const struct line *line,
+                      const struct value *value, enum value_form form, char *out, size_t size)
 {
 	text_copy(out, size, "");
 	if (value->state == VALUE_NOT_TAKEN)
 		return;
 	if (line->figure != FIGURE_NONE)
-		figure_format(line->figure, value->number, session_units(session), VALUE_FORM_WITH_UNIT, out,
-		              size);
+		figure_format(line->figure, value->number, session_units(session), form, out, size);
 	else
-		reading_format(line->reading, value, session_units(session), VALUE_FORM_WITH_UNIT, out, size);
+		reading_format(line->reading, value, session_units(session), form, out, size);
+}
+
+/* With its unit, where that has room behind the number. */
+static void format_cell(const struct session *session, const struct line *line,
+                        const struct value *value, char *out, size_t size)
+{
+	format_as(session, line, value, VALUE_FORM_WITH_UNIT, out, size);
+	if (text_columns(out) > CELL_COLUMNS)
+		format_as(session, line, value, VALUE_FORM_SHEET, out, size);
 }
 
 /* "↓ 8.4", "=": direction and size, "=" within the meters. */

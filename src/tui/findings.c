@@ -10,6 +10,7 @@
 
 #include "tui/form.h"
 #include "tui/list.h"
+#include "tui/local.h"
 
 enum { LIST_ROWS = 6, BAR_COLUMNS = 10, WIDE_COLUMNS = 120 };
 
@@ -27,13 +28,36 @@ static const struct diagnosis *shown(struct workbook *workbook)
 	return session_diagnosis(workbook_session(workbook), workbook_stage(workbook));
 }
 
+/* Findings of a stage that still ask for something: as found those that the work did not clear. */
+static int count_open(struct workbook *workbook, enum stage stage)
+{
+	const struct diagnosis *diagnosis = session_diagnosis(workbook_session(workbook), stage);
+	int count = 0;
+
+	for (int i = 0; i < diagnosis->finding_count; i++) {
+		const struct finding *finding = &diagnosis->findings[i];
+		bool is_out = finding->is_judged && finding->verdict == JUDGEMENT_RULED_OUT;
+		count += finding->level != LEVEL_NOTE && !is_out && finding->after_work != AFTER_WORK_GONE;
+	}
+	return count;
+}
+
+/* What was left, unless only what was found is still open. */
+static enum stage stage_of_open(struct workbook *workbook)
+{
+	enum stage newest = session_stage(workbook_session(workbook));
+	enum stage other = newest == STAGE_AS_LEFT ? STAGE_AS_FOUND : STAGE_AS_LEFT;
+
+	return count_open(workbook, newest) == 0 && count_open(workbook, other) > 0 ? other : newest;
+}
+
 static void enter(struct workbook *workbook, void *state)
 {
 	struct findings *findings = state;
 
 	if (findings->list.rows == 0)
 		list_init(&findings->list, false);
-	workbook_set_stage(workbook, session_stage(workbook_session(workbook)));
+	workbook_set_stage(workbook, stage_of_open(workbook));
 	list_set_count(&findings->list, shown(workbook)->finding_count);
 }
 
@@ -117,7 +141,7 @@ static enum status put_judgement(struct workbook *workbook, const struct finding
 		judgement = *before;
 	bool was_watched = before && before->verdict == JUDGEMENT_WATCH;
 	text_copy(judgement.fault, sizeof judgement.fault, fault_info(finding->fault)->key);
-	text_copy(judgement.by, sizeof judgement.by, session_field(session, FIELD_TECHNICIAN));
+	session_technician(session, judgement.by, sizeof judgement.by);
 	judgement.verdict = verdict;
 	judgement.at = session_now(session);
 	enum status status = session_put(session, LIST_JUDGEMENTS, &judgement, error);
@@ -349,6 +373,13 @@ static void draw_finding(struct canvas *canvas, struct area area, int row, unsig
 		canvas_put(canvas, area, row, 64, INK_KEPT | attributes, verdict_words[judgement->verdict]);
 		return;
 	}
+	/* "gone", "still there", "not tested again": what became of it after the work. */
+	const char *after = wording_after_work(finding->after_work);
+	if (*after && finding->level != LEVEL_NOTE) {
+		canvas_format(canvas, area, row, 64, (finding->after_work == AFTER_WORK_GONE ? INK_GOOD : INK_WATCH) |
+		              attributes, "%.*s", (int)strcspn(after, ","), after);
+		return;
+	}
 	if (finding->basis == BASIS_MEASURED)
 		return;
 	if (finding->probability_before < 0.01 && finding->probability >= 0.02)
@@ -407,21 +438,33 @@ static void mark_cut(struct canvas *canvas, struct area area, int rows)
 		canvas_put_right(canvas, area, area.rows - 1, area.columns - 2, 2, INK_KEY, " …");
 }
 
-/* "you: confirmed 09:31, Ann Reyes: contacts welded", with the field while it is written. */
+/* "09:31", or with the day where that is another one than today. */
+static void write_when(const struct session *session, wall_time at, char *out, size_t size)
+{
+	char hour[CLOCK_TEXT_SIZE], day[CLOCK_TEXT_SIZE], today[CLOCK_TEXT_SIZE];
+
+	clock_format_hour(at, hour, sizeof hour);
+	local_date(at, day, sizeof day);
+	local_date(session_now(session), today, sizeof today);
+	snprintf(out, size, "%s%s%s", strcmp(day, today) == 0 ? "" : day,
+	         strcmp(day, today) == 0 ? "" : " ", hour);
+}
+
+/* "judged: confirmed 09:31, Ann Reyes", with the field while it is written. */
 static int draw_judgement(struct workbook *workbook, struct findings *findings, struct area area)
 {
 	struct canvas *canvas = workbook_canvas(workbook);
 	struct form_place place;
-	char hour[CLOCK_TEXT_SIZE], words[NAME_SIZE + 64];
+	char when[2 * CLOCK_TEXT_SIZE], words[NAME_SIZE + 2 * CLOCK_TEXT_SIZE + 64];
 
 	if (!why_place(workbook, findings, &place))
 		return 0;
 	const struct judgement *judgement = place.element;
-	clock_format_hour(judgement->at, hour, sizeof hour);
-	snprintf(words, sizeof words, "%s %s%s%s", verdict_words[judgement->verdict], hour,
-	         *judgement->by ? ", " : "", judgement->by);
-	int column = canvas_put(canvas, area, 0, 1, INK_STRONG, "you") + 6;
-	column = canvas_put(canvas, area, 0, column, INK_KEPT, words) + 1;
+	write_when(workbook_session(workbook), judgement->at, when, sizeof when);
+	snprintf(words, sizeof words, "%s %s, by %s", verdict_words[judgement->verdict], when,
+	         *judgement->by ? judgement->by : "nobody named");
+	canvas_put(canvas, area, 0, 1, INK_STRONG, "judged");
+	canvas_put(canvas, area, 0, 10, INK_KEPT, words);
 	if (findings->on_why || *judgement->why || *form_mark(workbook, &place, false)) {
 		canvas_put(canvas, area, 1, 1, findings->on_why ? INK_STRONG : INK_FAINT, "why");
 		form_draw(workbook, &place, area, 1, 10, area.columns - 11, findings->on_why);
@@ -482,6 +525,21 @@ static void draw_list(struct workbook *workbook, struct findings *findings, stru
 		           : "Too little was read yet to find a fault, or to call the unit sound.");
 }
 
+/* Which stage is shown, and what the other one has that is open. */
+static void draw_heading(struct workbook *workbook, struct area area)
+{
+	enum stage stage = workbook_stage(workbook);
+	enum stage other = stage == STAGE_AS_LEFT ? STAGE_AS_FOUND : STAGE_AS_LEFT;
+	enum request turn = stage == STAGE_AS_LEFT ? REQUEST_FINDING_FOUND : REQUEST_FINDING_LEFT;
+	struct canvas *canvas = workbook_canvas(workbook);
+	int open = count_open(workbook, other);
+	int column = canvas_format(canvas, area, 0, 1, INK_TITLE, "Findings, %s", stage_words(stage));
+
+	if (open > 0)
+		canvas_format(canvas, area, 0, column + 3, INK_WATCH, "%s: %d open, %s shows %s",
+		              stage_words(other), open, request_info(turn)->key, open == 1 ? "it" : "them");
+}
+
 static void draw(struct workbook *workbook, void *state, struct area area)
 {
 	struct findings *findings = state;
@@ -491,8 +549,7 @@ static void draw(struct workbook *workbook, void *state, struct area area)
 	int count = diagnosis->finding_count;
 
 	list_set_count(&findings->list, count);
-	canvas_format(canvas, area, 0, 1, INK_TITLE, "Findings, %s",
-	              stage_words(workbook_stage(workbook)));
+	draw_heading(workbook, area);
 	int rows = count < LIST_ROWS || area.rows >= 30 ? count : LIST_ROWS;
 	draw_list(workbook, findings, area_rows(area, 1, rows > 0 ? rows : 1));
 	int row = 1 + (rows > 0 ? rows : 1) + 1;

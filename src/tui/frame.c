@@ -18,13 +18,6 @@ static const struct {
 	[PROGRESS_COMPLETE] = { "✓", INK_GOOD },
 };
 
-/* Steps on which leads are touched: the safety mark stands there in full. */
-static bool touches_leads(enum step step)
-{
-	return step == STEP_ELECTRICAL || step == STEP_WINDINGS || step == STEP_AMPS ||
-	       step == STEP_SAFETY;
-}
-
 /* Adds " · word" or "word". */
 static void add_part(struct text *text, const char *word)
 {
@@ -46,8 +39,7 @@ static void describe_machine(const struct visit *visit, enum unit_system units, 
 	}
 }
 
-int frame_draw_title(const struct session *session, struct canvas *canvas, struct area area,
-                     enum step step)
+int frame_draw_title(const struct session *session, struct canvas *canvas, struct area area)
 {
 	const struct call *call = session_call(session);
 	char safe[64] = "", hour[CLOCK_TEXT_SIZE];
@@ -60,8 +52,7 @@ int frame_draw_title(const struct session *session, struct canvas *canvas, struc
 	struct power power = power_of_call(call);
 	bool made_safe = power.state == POWER_STATE_SAFE;
 	clock_format_hour(power.since, hour, sizeof hour);
-	if (power.state != POWER_STATE_UNKNOWN || touches_leads(step))
-		snprintf(safe, sizeof safe, " %s%s%s ", power_state_words(power.state), *hour ? " " : "", hour);
+	snprintf(safe, sizeof safe, " %s%s%s ", power_state_words(power.state), *hour ? " " : "", hour);
 	int width = canvas_width_of(canvas, safe);
 	canvas_fill(canvas, area, INK_TITLE | STYLE_REVERSE, ' ');
 	canvas_put(canvas, area_columns(area, 0, area.columns - width - 1), 0, 1,

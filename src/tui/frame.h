@@ -10,11 +10,10 @@
 /* The lines around the steps of a call. */
 
 /*
- * Whose call it is, and whether the unit is recorded as made safe.  Answers the column where
+ * Whose call it is, and the power state of the unit.  Answers the column where
  * that begins: nothing may stand over it.
  */
-int frame_draw_title(const struct session *session, struct canvas *canvas, struct area area,
-                     enum step step);
+int frame_draw_title(const struct session *session, struct canvas *canvas, struct area area);
 
 /* The rows that the route takes on a page of that size. */
 int frame_route_rows(int rows, int columns);

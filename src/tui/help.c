@@ -112,7 +112,8 @@ static void enter(struct workbook *workbook, void *state)
 	         "  The time beside a value is when it was kept. There is no key to save.\n"
 	         "  \"no\" beside a value: refused and not kept. Type it again, or edit it.\n"
 	         "  Marks on the steps: · nothing yet, ~ begun, ✓ complete for this unit.\n"
-	         "  A ? behind a value: unusual. Check the meter.\n");
+	         "  A ? behind a value: unusual. Check the meter.\n"
+	         "  A * behind a time: read before the unit had settled. Read it again.\n");
 	add_cautions(&help->text, visit);
 	text_add(&help->text, "\n  The maker's instructions, the local code and your licence come first. "
 	         "padside advises; it does not authorise.\n");

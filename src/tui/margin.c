@@ -162,12 +162,13 @@ static int draw_line(struct canvas *canvas, struct area area, int row, const str
 	int column = canvas_put_padded(canvas, area, row, 1, LABEL_COLUMNS, INK_MARGIN, line->label);
 
 	if (wide) {
-		canvas_put_padded(canvas, area, row, column, VALUE_COLUMNS, INK_STRONG, line->value);
+		/* A long value moves what stands behind it: it is never cut. */
+		int end = canvas_put(canvas, area, row, column, INK_STRONG, line->value) + 1;
+		end = end < column + VALUE_COLUMNS ? column + VALUE_COLUMNS : end;
 		if (*line->assumed)
-			canvas_format(canvas, area, row, column + VALUE_COLUMNS, INK_MARGIN, " %s assumed",
-			              line->assumed);
+			canvas_format(canvas, area, row, end, INK_MARGIN, " %s assumed", line->assumed);
 		if (!isnan(line->band.low))
-			ruler_draw_with_words(canvas, area, row, column + VALUE_COLUMNS,
+			ruler_draw_with_words(canvas, area, row, end,
 			                      area.columns < ROOMY_ROW ? SHORT_RULER_COLUMNS : RULER_COLUMNS, &line->band,
 			                      line->decimals);
 		return 1;
@@ -457,6 +458,42 @@ static int draw_refrigerant(const struct session *session, struct canvas *canvas
 	return row;
 }
 
+/* Minutes until the readings that were taken too early can be taken again; NAN: there are none. */
+static double minutes_to_settle(const struct session *session, enum stage stage)
+{
+	const struct call *call = session_call(session);
+	double most = NAN;
+
+	for (int i = READING_NONE + 1; i < READING_COUNT; i++) {
+		double early = charging_minutes_early(call, stage, (enum reading)i);
+		wall_time at = visit_value(&call->visit, stage, (enum reading)i)->taken_at;
+		if (early > 0)
+			most = fmax(most, early - (double)(session_now(session) - at) / 60);
+	}
+	return most;
+}
+
+/* Before the figures, which mean little then: they could push it out of sight. */
+static int draw_unsettled(const struct session *session, struct canvas *canvas, struct area area,
+                          int row, enum stage stage, bool *is_said)
+{
+	double minutes = minutes_to_settle(session, stage);
+	struct charging charging;
+	char words[WORDING_SIZE];
+
+	session_charging(session, &charging);
+	bool waits = charging.possible && charging.advice.verdict == CHARGE_WAIT &&
+	             stage == session_stage(session);
+	*is_said = waits || !isnan(minutes);
+	if (!isnan(minutes) && minutes > 0)
+		snprintf(words, sizeof words, "* not settled: read again in %.0f min", ceil(minutes));
+	else if (!isnan(minutes))
+		snprintf(words, sizeof words, "* was not settled: read again");
+	else if (waits)
+		wording_charging(&charging, session_units(session), words, sizeof words);
+	return *is_said ? row + canvas_wrap(canvas, area, row, 1, INK_QUESTION, words) : row;
+}
+
 static int draw_charging(const struct session *session, struct canvas *canvas, struct area area,
                          int row)
 {
@@ -523,6 +560,7 @@ void margin_draw(const struct session *session, struct canvas *canvas, struct ar
                  enum step step, enum stage stage, enum reading active, struct margin_view *view,
                  const struct margin_last *last)
 {
+	bool is_unsettled = false;
 	int row = 0;
 
 	if (step == STEP_CALL) {
@@ -531,11 +569,13 @@ void margin_draw(const struct session *session, struct canvas *canvas, struct ar
 		row = draw_checklist(session, canvas, area, row);
 	} else
 		row = draw_watched(session, canvas, area, row, active);
+	if (step == STEP_REFRIGERANT)
+		row = draw_unsettled(session, canvas, area, row, stage, &is_unsettled);
 	row = draw_last(session, canvas, area, row, active, last);
 	if (step == STEP_SYSTEM)
 		row = draw_refrigerant(session, canvas, area, row);
 	row = draw_entries(session, canvas, area, row, step, stage, active, view);
-	if (step == STEP_REFRIGERANT)
+	if (step == STEP_REFRIGERANT && !is_unsettled)
 		row = draw_charging(session, canvas, area, row);
 	if (row == 0)
 		canvas_put(canvas, area, 0, 1, INK_FAINT, "What the readings mean will stand here.");

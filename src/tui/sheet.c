@@ -77,8 +77,7 @@ static void move(struct workbook *workbook, struct sheet *sheet, int by)
 static void move_on(struct workbook *workbook, struct sheet *sheet, const struct sheet_row *row)
 {
 	for (int i = 0; i < sheet->count; i++)
-		if (sheet->rows[i].is_field == row->is_field && sheet->rows[i].field == row->field &&
-		    sheet->rows[i].reading == row->reading && !sheet->rows[i].is_fold)
+		if (sheet_is_same_row(&sheet->rows[i], row))
 			sheet->at = i;
 	move(workbook, sheet, 1);
 }
@@ -271,6 +270,9 @@ static bool press(struct workbook *workbook, void *state, enum request request, 
 	}
 	sheet->was_unsafe = !row.is_field &&
 	                    session_warns_unsafe(workbook_session(workbook), row.reading);
+	sheet->was_untested = !row.is_field &&
+	                      session_warns_untested(workbook_session(workbook), sheet_stage(workbook, &row),
+	                                             row.reading);
 	sheet->was_corrected = !row.is_field &&
 	                       visit_has(&session_call(workbook_session(workbook))->visit,
 	                                 sheet_stage(workbook, &row), row.reading);

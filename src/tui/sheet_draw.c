@@ -7,6 +7,8 @@
 #include <string.h>
 
 #include <padside/base/text.h>
+#include <padside/model/charging.h>
+#include <padside/model/power.h>
 
 #include "tui/cautions.h"
 #include "tui/margin.h"
@@ -49,6 +51,25 @@ static void draw_field(struct workbook *workbook, struct sheet *sheet, struct ar
 	           form_mark(workbook, &place, here));
 }
 
+/* Before the value is written, not behind it. */
+static void warn(struct workbook *workbook, enum stage stage, enum reading reading)
+{
+	const struct session *session = workbook_session(workbook);
+	struct power power = power_of_call(session_call(session));
+	char words[160];
+
+	if (session_warns_untested(session, stage, reading)) {
+		workbook_warn(workbook, "Windings to shell (F6) first, power off: a breaker that tripped may have "
+		              "seen a grounded winding.");
+		return;
+	}
+	if (!session_warns_unsafe(session, reading))
+		return;
+	snprintf(words, sizeof words, "By what is written: %s. Stop, lock out, prove dead, discharge (F4) "
+	         "before this is measured.", power_state_words(power.state));
+	workbook_warn(workbook, words);
+}
+
 static void draw_value(struct workbook *workbook, struct sheet *sheet, struct area area, int row,
                        int index, enum stage stage)
 {
@@ -60,12 +81,17 @@ static void draw_value(struct workbook *workbook, struct sheet *sheet, struct ar
 	struct layout layout = layout_of(&area);
 	int column = stage == STAGE_AS_FOUND ? layout.found : layout.left;
 	bool here = index == sheet->at && stage == sheet_stage(workbook, &sheet->rows[index]);
+	/* What stands on the nameplate has one value, with the room of both. */
+	int cell = reading_info(reading)->scope == SCOPE_CALL ? layout.cell
+	           : layout.left + layout.cell - layout.found;
 	const char *mark = form_mark(workbook, &place, here);
 	char shown[VALUE_TEXT_SIZE + 16];
 
-	form_draw(workbook, &place, area, row, column, layout.cell, here);
+	form_draw(workbook, &place, area, row, column, cell, here);
+	if (here && !*mark && value->state == VALUE_NOT_TAKEN)
+		warn(workbook, stage, reading);
 	if (*mark) {
-		canvas_put(canvas, area, row, column + layout.cell + 1, INK_UNKEPT, mark);
+		canvas_put(canvas, area, row, column + cell + 1, INK_UNKEPT, mark);
 		return;
 	}
 	if (value->state == VALUE_NOT_TAKEN)
@@ -73,10 +99,12 @@ static void draw_value(struct workbook *workbook, struct sheet *sheet, struct ar
 	reading_format(reading, value, session_units(session), VALUE_FORM_WITH_UNIT, shown, sizeof shown);
 	if (value->doubtful)
 		snprintf(shown + strlen(shown), sizeof shown - strlen(shown), " ?");
-	canvas_put_padded(canvas, area, row, column, layout.cell,
+	canvas_put_padded(canvas, area, row, column, cell,
 	                  (value->doubtful ? INK_QUESTION : INK_FIELD) | (here ? STYLE_REVERSE : 0),
 	                  shown);
-	draw_kept(canvas, area, row, column + layout.cell + 1, value->taken_at);
+	draw_kept(canvas, area, row, column + cell + 1, value->taken_at);
+	if (charging_minutes_early(session_call(session), stage, reading) > 0)
+		canvas_put(canvas, area, row, column + cell + 6, INK_QUESTION, "*");
 }
 
 static void draw_fold(struct workbook *workbook, struct sheet *sheet, struct area area, int row,
@@ -85,12 +113,14 @@ static void draw_fold(struct workbook *workbook, struct sheet *sheet, struct are
 	struct canvas *canvas = workbook_canvas(workbook);
 	char words[SHEET_FOLDED_SIZE + 32];
 
-	snprintf(words, sizeof words, "… %d more: %s", sheet->folded, sheet->folded_names);
+	snprintf(words, sizeof words, "… %d more, %s: %s", sheet->folded,
+	         request_info(REQUEST_SHEET_OPEN)->key, sheet->folded_names);
 	text_trim_broken_utf8(words);
 	canvas_put_padded(canvas, area, row, LABEL_COLUMN, area.columns - LABEL_COLUMN - 1,
 	                  INK_FAINT | (here ? STYLE_REVERSE : 0), words);
 	if (here)
-		workbook_hint(workbook, "Enter shows the rows that this call hardly needs.");
+		workbook_hint(workbook, "Enter or %s shows the rows that this call hardly needs.",
+		              request_info(REQUEST_SHEET_OPEN)->key);
 }
 
 static void draw_row(struct workbook *workbook, struct sheet *sheet, struct area area, int row,
@@ -169,6 +199,20 @@ static int draw_margin_head(struct canvas *canvas, struct area rule, struct area
 	return wide;
 }
 
+/* With the room the folded rows may stand there: the cursor stays on its row. */
+static void find_room(struct workbook *workbook, struct sheet *sheet, int room)
+{
+	const struct sheet_row at = sheet->rows[sheet->at];
+
+	if (room == sheet->room)
+		return;
+	sheet->room = room;
+	sheet_gather(workbook, sheet);
+	for (int i = 0; i < sheet->count; i++)
+		if (sheet_is_same_row(&sheet->rows[i], &at))
+			sheet->at = i;
+}
+
 void sheet_draw(struct workbook *workbook, struct sheet *sheet, struct area area)
 {
 	struct canvas *canvas = workbook_canvas(workbook);
@@ -176,12 +220,13 @@ void sheet_draw(struct workbook *workbook, struct sheet *sheet, struct area area
 	struct area page = wide ? area_columns(area, 0, SHEET_COLUMNS) : area;
 
 	sheet_gather(workbook, sheet);
-	draw_heading(workbook, sheet, page);
 	int most = area.rows >= TALL_ROWS ? 8 : area.rows >= SHORT_ROWS ? 3 : 2;
 	int used = 1 + cautions_draw(workbook, area_rows(page, 1, page.rows - 1), most);
 	int room = page.rows - used;
 	/* Who and where say little in the margin; readings say much. */
 	int below = sheet->step <= STEP_SYSTEM ? CALL_MARGIN_ROWS : MARGIN_ROWS;
+	find_room(workbook, sheet, wide ? room : room - below);
+	draw_heading(workbook, sheet, page);
 	int rows = wide || sheet->count < room - below ? sheet->count : room - below;
 	if (rows > room)
 		rows = room;

@@ -27,9 +27,11 @@ struct sheet {
 	int count;                         /* of both */
 	int at;                            /* the row under the cursor */
 	int top;                           /* the first in sight */
+	int room;                          /* rows that the page has for them, as drawn last */
 	enum step step;                    /* whose rows these are */
 	char call[UID_SIZE];               /* on which call */
 	bool was_unsafe;                   /* the value being kept deserves the safety warning */
+	bool was_untested;                 /* it starts a compressor whose windings were to be tested first */
 	bool was_corrected;                /* a value stood there already */
 	struct visit last;                 /* the visit before this call */
 	wall_time last_at;                 /* when it was */
@@ -48,6 +50,9 @@ void sheet_gather(struct workbook *workbook, struct sheet *sheet);
 
 /* A row with one column only: texts, safety, the nameplate, the site. */
 bool sheet_is_single(const struct sheet_row *row);
+
+/* Whether two rows are one: the same text, the same reading. */
+bool sheet_is_same_row(const struct sheet_row *one, const struct sheet_row *other);
 
 /* The stage that a row is written in now. */
 enum stage sheet_stage(struct workbook *workbook, const struct sheet_row *row);

@@ -51,6 +51,10 @@ static void say_kept(struct workbook *workbook, const struct form_line *line, co
 		workbook_say(workbook, INK_CAUTION, "Kept. But by what is written the unit is not safe now: "
 		             "stop, lock out, prove dead, discharge (F4). Noted on the call.%s%s",
 		             is_slip ? " And " : "", is_slip ? slip : "");
+	else if (sheet->was_untested && value->choice != CHOICE_COMPRESSOR_STATE_SILENT)
+		workbook_say(workbook, INK_CAUTION, "Kept. But the windings were not tested to the shell (F6) "
+		             "before power came back. If a winding is grounded the shell can be live: off, lock "
+		             "out, test.");
 	else if (is_slip)
 		workbook_say(workbook, INK_QUESTION, "Kept, but %s", slip);
 	else if (sheet->was_unsafe && sheet->was_corrected)
@@ -138,7 +142,7 @@ static void add_folded(struct sheet *sheet, const char *label)
 }
 
 /* The readings of a step, as they apply to this unit. */
-static void add_step(const struct session *session, struct sheet *sheet, enum step step)
+static void add_step(const struct session *session, struct sheet *sheet, enum step step, bool all)
 {
 	const struct visit *visit = &session_call(session)->visit;
 
@@ -150,23 +154,23 @@ static void add_step(const struct session *session, struct sheet *sheet, enum st
 		             visit_has(visit, STAGE_AS_LEFT, reading);
 		if (reading_info(reading)->step != step || !shown)
 			continue;
-		if (!sheet->is_open && fold_hides(session, reading))
+		if (!all && fold_hides(session, reading))
 			add_folded(sheet, reading_info(reading)->label);
 		else
 			add_reading(sheet, reading);
 	}
 }
 
-static void add_day(const struct session *session, struct sheet *sheet)
+static void add_day(const struct session *session, struct sheet *sheet, bool all)
 {
 	for (size_t i = 0; i < sizeof day_fields / sizeof *day_fields; i++)
-		if (sheet->is_open || *session_field(session, day_fields[i]))
+		if (all || *session_field(session, day_fields[i]))
 			add_field(sheet, day_fields[i]);
 		else
 			add_folded(sheet, field_info(day_fields[i])->label);
 }
 
-void sheet_gather(struct workbook *workbook, struct sheet *sheet)
+static void gather(struct workbook *workbook, struct sheet *sheet, bool all)
 {
 	enum step step = workbook_step(workbook);
 
@@ -177,14 +181,22 @@ void sheet_gather(struct workbook *workbook, struct sheet *sheet)
 			add_field(sheet, call_fields[i]);
 		for (size_t i = 0; i < sizeof call_readings / sizeof *call_readings; i++)
 			add_reading(sheet, call_readings[i]);
-		add_day(workbook_session(workbook), sheet);
+		add_day(workbook_session(workbook), sheet, all);
 	} else {
-		add_step(workbook_session(workbook), sheet, step);
+		add_step(workbook_session(workbook), sheet, step, all);
 	}
 	if (sheet->folded > 0 && sheet->count < SHEET_MOST_ROWS) {
 		sheet->lines[sheet->count] = (struct form_line){ .label = "", .get = get_nothing };
 		sheet->rows[sheet->count++] = (struct sheet_row){ .is_fold = true };
 	}
+}
+
+void sheet_gather(struct workbook *workbook, struct sheet *sheet)
+{
+	gather(workbook, sheet, sheet->is_open);
+	/* Nothing is folded where all of it has room. */
+	if (sheet->folded > 0 && sheet->count - 1 + sheet->folded <= sheet->room)
+		gather(workbook, sheet, true);
 	if (sheet->at >= sheet->count)
 		sheet->at = sheet->count - 1;
 	sheet->kind = (struct form_kind){ .lines = sheet->lines, .count = sheet->count,
@@ -195,6 +207,12 @@ bool sheet_is_single(const struct sheet_row *row)
 {
 	return row->is_field || row->is_fold || reading_info(row->reading)->scope != SCOPE_CALL ||
 	       reading_info(row->reading)->step == STEP_SAFETY;
+}
+
+bool sheet_is_same_row(const struct sheet_row *one, const struct sheet_row *other)
+{
+	return one->is_fold == other->is_fold && one->is_field == other->is_field &&
+	       one->field == other->field && one->reading == other->reading;
 }
 
 enum stage sheet_stage(struct workbook *workbook, const struct sheet_row *row)

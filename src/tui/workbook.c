@@ -316,4 +316,11 @@ void workbook_hint(struct workbook *workbook, const char *format, ...)
 	vsnprintf(workbook->hint, sizeof workbook->hint, format, arguments);
 	va_end(arguments);
 	text_trim_broken_utf8(workbook->hint);
+	workbook->hint_style = INK_FAINT;
+}
+
+void workbook_warn(struct workbook *workbook, const char *words)
+{
+	workbook_hint(workbook, "%s", words);
+	workbook->hint_style = INK_CAUTION;
 }

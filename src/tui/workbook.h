@@ -189,6 +189,9 @@ void workbook_office_words(const struct workbook *workbook, char *out, size_t si
 void workbook_hint(struct workbook *workbook, const char *format, ...)
 	__attribute__((format(printf, 2, 3)));
 
+/* A caution in its place, before one does what it warns of. */
+void workbook_warn(struct workbook *workbook, const char *words);
+
 /*
  * The cells can be clicked in this frame: the screen's click() is told
  * `which`.  What is named later lies on top.

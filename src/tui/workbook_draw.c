@@ -54,7 +54,7 @@ static void draw_below(struct workbook *workbook, struct area area)
 {
 	bool said = *workbook->message != '\0';
 	const char *text = said ? workbook->message : workbook->hint;
-	unsigned style = said ? workbook->message_style : INK_FAINT;
+	unsigned style = said ? workbook->message_style : workbook->hint_style;
 	struct text waiting;
 	struct canvas *canvas = workbook->canvas;
 
@@ -112,16 +112,18 @@ const struct canvas *workbook_draw(struct workbook *workbook)
 	workbook->keys = PLACE_COUNT;
 	struct area whole = canvas_area(canvas);
 	int above = 1, below = BELOW_ROWS;
+	/* The power state stands on every page of a call, in the help too. */
+	int end = workbook_is_on_call(workbook)
+	        ? frame_draw_title(workbook->session, canvas, area_rows(whole, 0, 1)) : whole.columns;
 	if (workbook_has_frame(workbook)) {
 		int route = frame_route_rows(whole.rows, whole.columns);
-		int end = frame_draw_title(workbook->session, canvas, area_rows(whole, 0, 1), workbook->step);
 		draw_timer(workbook, area_rows(whole, 0, 1), end);
 		frame_draw_route(workbook->session, canvas, area_rows(whole, 1, route), workbook->step,
 		                 workbook);
 		frame_draw_so_far(workbook->session, canvas, area_rows(whole, whole.rows - 1, 1));
 		above = 1 + route;
 		below = BELOW_ROWS + 1;
-	} else {
+	} else if (!workbook_is_on_call(workbook)) {
 		canvas_put_padded(canvas, whole, 0, 0, whole.columns, INK_TITLE | STYLE_REVERSE, " padside");
 	}
 	workbook_screen(workbook)->draw(workbook, state,

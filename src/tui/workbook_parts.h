@@ -37,6 +37,7 @@ struct workbook {
 	char message[WORKBOOK_MESSAGE_SIZE]; /* said until the next key; "" for none */
 	unsigned message_style;          /* its ink */
 	char hint[WORKBOOK_MESSAGE_SIZE]; /* drawn where nothing is said */
+	unsigned hint_style;             /* its ink */
 	int64_t timer;                   /* session_steady() when the settle timer was started; TIMER_OFF */
 	struct uid timer_call;           /* on whose call it was */
 	struct form *form;               /* what is being written; owned */

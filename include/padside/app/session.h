@@ -116,12 +116,23 @@ enum status session_type_field(struct session *session, enum field field, const 
 enum status session_type(struct session *session, enum stage stage, enum reading reading,
                          const char *typed, struct error *error);
 
+/* Who works with this book: its setting, else the technician of the open call; "" for nobody. */
+void session_technician(const struct session *session, char *out, size_t size);
+
 /*
  * Whether typing this reading now deserves the plain warning that the machine
  * was not recorded as made safe.  True until the first such reading is kept;
  * the call then records when.
  */
 bool session_warns_unsafe(const struct session *session, enum reading reading);
+
+/*
+ * Whether the compressor is about to be noted as started again though a test of
+ * its windings to the shell was asked for, a tripped breaker or a grounded
+ * winding being suspected, and none was made.
+ */
+bool session_warns_untested(const struct session *session, enum stage stage,
+                            enum reading reading);
 
 /*
  * Moves a value to another reading or column that has none and takes such a

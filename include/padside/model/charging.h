@@ -29,6 +29,15 @@ void charging_visit(const struct call *call, enum stage stage, const struct char
                     struct visit *visit);
 
 /*
+ * How many minutes too early a reading of the running circuit was taken: of the
+ * 15 minutes of steady running (RA3.2), by the minutes that were written or from
+ * when the compressor was seen to run again, and of the wait after refrigerant
+ * was moved.  0 where it had settled, where nothing is known of it, and for every
+ * other reading.
+ */
+double charging_minutes_early(const struct call *call, enum stage stage, enum reading reading);
+
+/*
  * Works out the advice from the log and the readings of a stage.  `first` is
  * FAULT_NONE: assessment_charging() knows the findings.
  */

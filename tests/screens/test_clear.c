@@ -1,0 +1,220 @@
+/*
+ * What a page says of itself: which list and which stage one is in, what has
+ * not settled, what is dangerous before it is done, who judged and when.
+ */
+#include <check.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "support/desk.h"
+
+Suite *clear_suite(void);
+
+static struct desk desk;
+
+static void on_a_call(void)
+{
+	desk_open_on_call(&desk);
+}
+
+static void put_away(void)
+{
+	desk_close(&desk);
+}
+
+/* ---- Power ---- */
+
+/* The power state stands on every page of a call, also where nothing is recorded yet. */
+START_TEST(the_power_state_stands_on_every_page)
+{
+	static const char *const pages[] = {
+		"F2", "F3", "F4", "F5", "F6", "F7", "F8", "F9", "F10", "F11", "F12", "Ctrl+P", "Alt+c", "Alt+v",
+		"Alt+g", "Alt+l", "Alt+w", "Ctrl+O", "Ctrl+G", "Esc F1",
+	};
+
+	for (size_t i = 0; i < sizeof pages / sizeof *pages; i++) {
+		desk_keys(&desk, pages[i]);
+		ck_assert_msg(desk_shows(&desk, " not recorded as safe"), "%s", pages[i]);
+	}
+	desk_keys(&desk, "Esc Ctrl+B");
+	ck_assert(!desk_shows(&desk, "not recorded as safe"));
+}
+END_TEST
+
+/* Common practice: resistance is read on a dead circuit; the warning comes before the meter. */
+START_TEST(resistance_is_warned_of_before_it_is_written)
+{
+	desk_keys(&desk, "F5");
+	desk_write(&desk, "line voltage", "240");
+	desk_keys(&desk, "F6");
+	desk_go(&desk, "common – run");
+	ck_assert(desk_shows(&desk, "By what is written: power on. Stop, lock out"));
+	desk_go(&desk, "windings to shell");
+	ck_assert(desk_shows(&desk, "By what is written: power on."));
+	desk_wait(&desk, 1);
+	desk_keys(&desk, "F4 Home Space Space Space Space Space Space F6");
+	desk_go(&desk, "common – run");
+	ck_assert(!desk_shows(&desk, "By what is written"));
+}
+END_TEST
+
+/* A breaker that tripped is not closed again before the windings are tested (common practice). */
+START_TEST(a_compressor_is_not_started_untested_without_a_word)
+{
+	static const char warning[] = "not tested to the shell";
+
+	desk_keys(&desk, "F5");
+	desk_write(&desk, "breaker found tripped", "y");
+	desk_keys(&desk, "F2");
+	desk_go(&desk, "compressor");
+	desk_keys(&desk, "Right");
+	ck_assert(desk_shows(&desk, "Windings to shell (F6) first"));
+	desk_keys(&desk, "'r' Enter");
+	ck_assert(desk_shows(&desk, warning));
+	ck_assert_int_eq(visit_choice(&desk_call(&desk)->visit, STAGE_AS_LEFT, READING_COMPRESSOR_STATE),
+	                 CHOICE_COMPRESSOR_STATE_RUNS);
+	desk_keys(&desk, "Up 'h' Enter");
+	ck_assert(!desk_shows(&desk, warning));
+}
+END_TEST
+
+START_TEST(a_tested_compressor_starts_without_a_word)
+{
+	desk_keys(&desk, "F5");
+	desk_write(&desk, "breaker found tripped", "y");
+	desk_keys(&desk, "F6");
+	desk_write(&desk, "windings to shell", "OL");
+	desk_keys(&desk, "F2");
+	desk_go(&desk, "compressor");
+	desk_keys(&desk, "Right 'r' Enter");
+	ck_assert(!desk_shows(&desk, "to the shell"));
+}
+END_TEST
+
+/* ---- Settled or not ---- */
+
+/* RA3.2: readings count after 15 minutes of steady running. */
+START_TEST(readings_of_the_first_minutes_are_marked)
+{
+	desk_keys(&desk, "F2");
+	desk_write(&desk, "compressor", "h");
+	desk_keys(&desk, "F2");
+	desk_go(&desk, "compressor");
+	desk_keys(&desk, "Right 'r' Enter");
+	desk_wait(&desk, 4);
+	desk_keys(&desk, "F8");
+	desk_write(&desk, "suction pressure", "118");
+	ck_assert(desk_shows(&desk, "08:09*"));
+	ck_assert(desk_shows(&desk, "* not settled: read again in 11 min"));
+	desk_wait(&desk, 11);
+	ck_assert(desk_shows(&desk, "* was not settled: read again"));
+	desk_write(&desk, "suction pressure", "119");
+	ck_assert(!desk_shows(&desk, "*"));
+}
+END_TEST
+
+START_TEST(the_minutes_that_were_written_count)
+{
+	desk_keys(&desk, "F8");
+	desk_write(&desk, "minutes running", "20");
+	desk_write(&desk, "suction pressure", "118");
+	ck_assert(!desk_shows(&desk, "*"));
+	desk_write(&desk, "minutes running", "5");
+	ck_assert(desk_shows(&desk, "* not settled: read again in 10 min"));
+}
+END_TEST
+
+/* ---- Findings ---- */
+
+/* What the work did not clear is open, and where one looks first. */
+START_TEST(the_findings_open_where_something_is_open)
+{
+	desk_keys(&desk, "F9");
+	desk_write(&desk, "filter", "b");
+	desk_keys(&desk, "F10");
+	ck_assert(desk_shows(&desk, "Findings, as found"));
+	desk_keys(&desk, "F5 Right");
+	desk_wait(&desk, 5);
+	desk_write(&desk, "line voltage", "240");
+	desk_keys(&desk, "F10");
+	ck_assert(desk_shows(&desk, "Findings, as found") && desk_shows(&desk, "not tested again"));
+	desk_keys(&desk, "Right");
+	ck_assert(desk_shows(&desk, "Findings, as left") && desk_shows(&desk, "as found: 2 open, Left shows them"));
+}
+END_TEST
+
+START_TEST(a_judgement_says_who_and_when)
+{
+	desk_keys(&desk, "F9");
+	desk_write(&desk, "filter", "b");
+	desk_keys(&desk, "F10 'c'");
+	ck_assert(desk_shows(&desk, "confirmed 08:05, by nobody named"));
+	desk_wait(&desk, 24 * 60);
+	ck_assert(desk_shows(&desk, "confirmed 2026-07-14 08:05, by nobody named"));
+	desk_keys(&desk, "F2 Alt+m");
+	desk_write(&desk, "technician", "Ann Reyes");
+	desk_keys(&desk, "F10 'w'");
+	ck_assert(desk_shows(&desk, "watched 08:05, by Ann Reyes"));
+}
+END_TEST
+
+/* ---- Comparing, folding ---- */
+
+/* Tons and rated amps do not change by the work: nothing of them is compared. */
+START_TEST(the_nameplate_is_not_compared)
+{
+	desk_keys(&desk, "F3");
+	desk_write(&desk, "nominal capacity", "3");
+	desk_write(&desk, "factory charge", "104");
+	desk_keys(&desk, "F5");
+	desk_write(&desk, "line voltage", "240");
+	desk_keys(&desk, "F5 Right");
+	desk_write(&desk, "line voltage", "238");
+	desk_keys(&desk, "Alt+c");
+	ck_assert(desk_shows(&desk, "line voltage"));
+	ck_assert(!desk_shows(&desk, "SEER") && !desk_shows(&desk, "104"));
+}
+END_TEST
+
+START_TEST(folded_rows_name_their_key_and_open_where_all_have_room)
+{
+	desk_keys(&desk, "F2 End");
+	ck_assert(desk_shows(&desk, "10 more, Alt+m: "));
+	workbook_resize(desk.workbook, 40, 120);
+	ck_assert(!desk_shows(&desk, "more, Alt+m") && desk_shows(&desk, "licence"));
+	workbook_resize(desk.workbook, 24, 80);
+	ck_assert(desk_shows(&desk, "10 more, Alt+m: "));
+}
+END_TEST
+
+/* A value is never cut: what stands behind it makes room. */
+START_TEST(a_long_value_has_its_unit)
+{
+	desk_keys(&desk, "F9");
+	desk_write(&desk, "return static", "-0.21");
+	desk_write(&desk, "supply static", "0.25");
+	ck_assert(desk_shows(&desk, "0.46 ±0.01 in. w.c. "));
+}
+END_TEST
+
+Suite *clear_suite(void)
+{
+	Suite *suite = suite_create("clear");
+	TCase *pages = tcase_create("pages");
+
+	tcase_set_timeout(pages, 60);
+	tcase_add_checked_fixture(pages, on_a_call, put_away);
+	tcase_add_test(pages, the_power_state_stands_on_every_page);
+	tcase_add_test(pages, resistance_is_warned_of_before_it_is_written);
+	tcase_add_test(pages, a_compressor_is_not_started_untested_without_a_word);
+	tcase_add_test(pages, a_tested_compressor_starts_without_a_word);
+	tcase_add_test(pages, readings_of_the_first_minutes_are_marked);
+	tcase_add_test(pages, the_minutes_that_were_written_count);
+	tcase_add_test(pages, the_findings_open_where_something_is_open);
+	tcase_add_test(pages, a_judgement_says_who_and_when);
+	tcase_add_test(pages, the_nameplate_is_not_compared);
+	tcase_add_test(pages, folded_rows_name_their_key_and_open_where_all_have_room);
+	tcase_add_test(pages, a_long_value_has_its_unit);
+	suite_add_tcase(suite, pages);
+	return suite;
+}
