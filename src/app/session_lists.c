@@ -135,6 +135,15 @@ static enum status turn_back(struct session *session, const struct change *chang
 	return keep(session, change->list, &target, error);
 }
 
+/* Into the list again, at the place that the book kept for it. */
+static enum status bring_back(struct session *session, const struct change *change,
+                              struct error *error)
+{
+	enum status status = keep(session, change->list, &change->before.element, error);
+
+	return status == STATUS_OK ? session_read_again(session, error) : status;
+}
+
 enum status session_undo_list(struct session *session, const struct change *change,
                               struct error *error)
 {
@@ -143,8 +152,7 @@ enum status session_undo_list(struct session *session, const struct change *chan
 
 	switch (change->kind) {
 	case CHANGE_LIST_OUT:
-		return now ? refuse(change->list, error)
-		           : keep(session, change->list, &change->before.element, error);
+		return now ? refuse(change->list, error) : bring_back(session, change, error);
 	case CHANGE_LIST_ADD:
 		if (!now || !session_is_same_element(change->list, now, &change->after.element))
 			return refuse(change->list, error);

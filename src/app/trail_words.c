@@ -71,6 +71,29 @@ static enum stage stage_of(const char *field)
 	return (enum stage)stage;
 }
 
+/* What the page calls the fields that are typed there. */
+static const struct {
+	const char *member; /* "customer.name", "complaint" */
+	const char *label;  /* on the page */
+} fields[] = {
+#define FIELD(id, member, label, help) { #member, label },
+#include <padside/app/fields.def>
+#undef FIELD
+};
+
+static const char *find_label(const char *what, const char *field)
+{
+	const struct call_member *member = find_member(what, field);
+	char name[TRAIL_LABEL_SIZE];
+
+	snprintf(name, sizeof name, "%s%s%s", strcmp(what, "call") == 0 ? "" : what,
+	         strcmp(what, "call") == 0 ? "" : ".", field);
+	for (size_t i = 0; i < sizeof fields / sizeof *fields; i++)
+		if (strcmp(fields[i].member, name) == 0)
+			return fields[i].label;
+	return member ? member->label : NULL;
+}
+
 /* "decided_by" as "decided by". */
 static void add_key(const char *key, char *out, size_t size)
 {
@@ -86,6 +109,7 @@ void trail_words_field(const char *what, const char *field, char *out, size_t si
 	enum call_part line = line_part(what);
 	char words[TRAIL_LABEL_SIZE];
 	enum stage stage = stage_of(field);
+	const char *label = find_label(what, field);
 
 	if (reading != READING_NONE && stage < STAGE_COUNT)
 		snprintf(words, sizeof words, "%s %s", reading_info(reading)->label, stage_words(stage));
@@ -93,11 +117,13 @@ void trail_words_field(const char *what, const char *field, char *out, size_t si
 		text_copy(words, sizeof words, reading_info(reading)->label);
 	else if (strcmp(field, "removed") == 0)
 		text_copy(words, sizeof words, "taken out");
+	else if (label)
+		text_copy(words, sizeof words, label);
 	else
 		add_key(field, words, sizeof words);
 	if (line < CALL_PART_COUNT)
 		snprintf(out, size, "%s: %s", call_part_info(line)->word, words);
-	else if (strcmp(what, "call") != 0)
+	else if (strcmp(what, "call") != 0 && !label)
 		snprintf(out, size, "%s: %s", what, words);
 	else
 		text_copy(out, size, words);
@@ -132,8 +158,15 @@ static void show_member(const struct call_member *member, const char *exact,
 	case FORM_MEASURED:
 		if (!number_parse(exact, &number, &rest))
 			break;
+		if (member->unit == UNIT_NONE) {
+			snprintf(out, size, "%.6g", number);
+			break;
+		}
 		number_format(unit_convert(number, member->unit, shown), 2, out, size);
 		snprintf(out + strlen(out), size - strlen(out), " %s", unit_symbol(shown, false));
+		break;
+	case FORM_FLAG:
+		text_copy(out, size, strcmp(exact, "1") == 0 || strcmp(exact, "true") == 0 ? "yes" : "no");
 		break;
 	default:
 		break;

@@ -40,9 +40,9 @@ static const struct call_member call_members[] = {
 	{ .key = "complaint", TEXT_AT(call, complaint) },
 	{ .key = "summary", TEXT_AT(call, summary) },
 	{ .key = "office_note", TEXT_AT(call, office_note) },
-	{ .key = "opened_at", .form = FORM_TIME, AT(call, opened_at) },
-	{ .key = "closed_at", .form = FORM_TIME, AT(call, closed_at) },
-	{ .key = "unsafe_at", .form = FORM_TIME, AT(call, unsafe_at) },
+	{ .key = "opened_at", .label = "begun", .form = FORM_TIME, AT(call, opened_at) },
+	{ .key = "closed_at", .label = "closed", .form = FORM_TIME, AT(call, closed_at) },
+	{ .key = "unsafe_at", .label = "read while not safe", .form = FORM_TIME, AT(call, unsafe_at) },
 	{ .key = "planned_at", .form = FORM_TIME, AT(call, planned_at) },
 	{ .key = "access_note", TEXT_AT(call, access_note) },
 	{ .key = "job_number", TEXT_AT(call, job_number) },
@@ -57,7 +57,7 @@ static const struct call_member call_members[] = {
 	{ .key = "accepted_by", TEXT_AT(call, accepted_by) },
 	{ .key = "accepted_at", .form = FORM_TIME, AT(call, accepted_at) },
 	{ .key = "payment_terms", TEXT_AT(call, payment_terms) },
-	{ .key = "billed_at", .form = FORM_TIME, AT(call, billed_at) },
+	{ .key = "billed_at", .label = "billed", .form = FORM_TIME, AT(call, billed_at) },
 	{ .key = "checklist", TEXT_AT(call, checklist) },
 	{ .key = NULL },
 };
@@ -66,9 +66,10 @@ static const struct call_member billing_members[] = {
 	{ .key = "discount", .form = FORM_PERCENT, AT(billing, discount),
 	  .high = BILLING_MOST_PERCENT },
 	{ .key = "deposit", .form = FORM_CENTS, AT(billing, deposit), .high = 1e7 },
-	{ .key = "cooling_hours", .form = FORM_AMOUNT, AT(billing, cooling_hours),
+	{ .key = "cooling_hours", .label = "cooling hours a year",
+	  .form = FORM_AMOUNT, AT(billing, cooling_hours),
 	  .high = BILLING_MOST_HOURS },
-	{ .key = "energy_rate", .form = FORM_AMOUNT, AT(billing, energy_rate),
+	{ .key = "energy_rate", .label = "cents a kWh", .form = FORM_AMOUNT, AT(billing, energy_rate),
 	  .high = BILLING_MOST_ENERGY_RATE },
 	{ .key = NULL },
 };
@@ -91,7 +92,7 @@ static const struct call_member tax_members[] = {
 	.form = FORM_AMOUNT, AT(type, field), .unit = UNIT_LB, .high = 3000
 
 static const struct call_member charge_members[] = {
-	{ .key = "at", .form = FORM_TIME, AT(charge_entry, at) },
+	{ .key = "at", .label = "time", .form = FORM_TIME, AT(charge_entry, at) },
 	{ .key = "added", OUNCES_AT(charge_entry, added_oz) },
 	{ .key = "recovered", OUNCES_AT(charge_entry, recovered_oz) },
 	{ .key = "cylinder", TEXT_AT(charge_entry, cylinder) },
@@ -101,25 +102,31 @@ static const struct call_member charge_members[] = {
 
 static const struct call_member work_members[] = {
 	{ .key = "kind", .form = FORM_WORK_KIND, AT(work_line, kind), .always = true },
-	{ .key = "description", TEXT_AT(work_line, description), .always = true },
-	{ .key = "quantity", .form = FORM_QUANTITY, AT(work_line, quantity), .high = 1e6, .always = true },
-	{ .key = "unit_price", .form = FORM_CENTS, AT(work_line, unit_price), .low = -1e7, .high = 1e7,
+	{ .key = "description", .label = "what", TEXT_AT(work_line, description), .always = true },
+	{ .key = "quantity",
+	  .form = FORM_QUANTITY, AT(work_line, quantity), .high = 1e6, .always = true },
+	{ .key = "unit_price", .label = "each",
+	  .form = FORM_CENTS, AT(work_line, unit_price), .low = -1e7, .high = 1e7,
 	  .always = true },
-	{ .key = "no_charge", .form = FORM_FLAG, AT(work_line, no_charge) },
+	{ .key = "no_charge", .label = "free", .form = FORM_FLAG, AT(work_line, no_charge) },
 	{ .key = "note", TEXT_AT(work_line, note) },
 	{ .key = NULL },
 };
 
 static const struct call_member offer_members[] = {
-	{ .key = "title", TEXT_AT(offer, title), .always = true },
-	{ .key = "price_low", .form = FORM_CENTS, AT(offer, price_low), .high = 1e7, .always = true },
-	{ .key = "price_high", .form = FORM_CENTS, AT(offer, price_high), .high = 1e7, .always = true },
-	{ .key = "years_low", .form = FORM_AMOUNT, AT(offer, years_low), .high = 100 },
-	{ .key = "years_high", .form = FORM_AMOUNT, AT(offer, years_high), .high = 100 },
-	{ .key = "seer", .form = FORM_AMOUNT, AT(offer, seer), .high = 60 },
+	{ .key = "title", .label = "what is done", TEXT_AT(offer, title), .always = true },
+	{ .key = "price_low", .label = "price from",
+	  .form = FORM_CENTS, AT(offer, price_low), .high = 1e7, .always = true },
+	{ .key = "price_high", .label = "price to",
+	  .form = FORM_CENTS, AT(offer, price_high), .high = 1e7, .always = true },
+	{ .key = "years_low", .label = "lasts from, years",
+	  .form = FORM_AMOUNT, AT(offer, years_low), .high = 100 },
+	{ .key = "years_high", .label = "lasts to, years",
+	  .form = FORM_AMOUNT, AT(offer, years_high), .high = 100 },
+	{ .key = "seer", .label = "SEER", .form = FORM_AMOUNT, AT(offer, seer), .high = 60 },
 	{ .key = "decision", .form = FORM_DECISION, AT(offer, decision) },
-	{ .key = "decided_by", TEXT_AT(offer, decided_by) },
-	{ .key = "decided_at", .form = FORM_TIME, AT(offer, decided_at) },
+	{ .key = "decided_by", .label = "said by", TEXT_AT(offer, decided_by) },
+	{ .key = "decided_at", .label = "said at", .form = FORM_TIME, AT(offer, decided_at) },
 	{ .key = "note", TEXT_AT(offer, note) },
 	{ .key = NULL },
 };
@@ -127,8 +134,8 @@ static const struct call_member offer_members[] = {
 static const struct call_member watch_members[] = {
 	{ .key = "fault", TEXT_AT(watch_item, fault) },
 	{ .key = "text", TEXT_AT(watch_item, text), .always = true },
-	{ .key = "noted_at", .form = FORM_TIME, AT(watch_item, noted_at) },
-	{ .key = "closed_at", .form = FORM_TIME, AT(watch_item, closed_at) },
+	{ .key = "noted_at", .label = "noted", .form = FORM_TIME, AT(watch_item, noted_at) },
+	{ .key = "closed_at", .label = "dealt with", .form = FORM_TIME, AT(watch_item, closed_at) },
 	{ .key = NULL },
 };
 
@@ -137,31 +144,33 @@ static const struct call_member judgement_members[] = {
 	{ .key = "verdict", .form = FORM_VERDICT, AT(judgement, verdict), .always = true },
 	{ .key = "why", TEXT_AT(judgement, why) },
 	{ .key = "by", TEXT_AT(judgement, by) },
-	{ .key = "at", .form = FORM_TIME, AT(judgement, at) },
+	{ .key = "at", .label = "time", .form = FORM_TIME, AT(judgement, at) },
 	{ .key = NULL },
 };
 
 #define MEASURED_AT(type, field, unit_) .form = FORM_MEASURED, AT(type, field), .unit = UNIT_##unit_
 
 static const struct call_member tightness_members[] = {
-	{ .key = "kind", .form = FORM_TIGHTNESS_KIND, AT(tightness_entry, kind), .always = true },
-	{ .key = "at", .form = FORM_TIME, AT(tightness_entry, at) },
+	{ .key = "kind", .label = "what",
+	  .form = FORM_TIGHTNESS_KIND, AT(tightness_entry, kind), .always = true },
+	{ .key = "at", .label = "time", .form = FORM_TIME, AT(tightness_entry, at) },
 	{ .key = "pressure", MEASURED_AT(tightness_entry, pressure, PSIG), .low = -14.7, .high = 1000 },
 	{ .key = "temperature", MEASURED_AT(tightness_entry, temperature, F), .low = -60, .high = 200 },
 	{ .key = "microns", MEASURED_AT(tightness_entry, microns, NONE), .high = 800000 },
-	{ .key = "amount", MEASURED_AT(tightness_entry, amount, OZ), .high = 3000 },
+	{ .key = "amount", .label = "weighed in",
+	  MEASURED_AT(tightness_entry, amount, OZ), .high = 3000 },
 	{ .key = "note", TEXT_AT(tightness_entry, note) },
 	{ .key = NULL },
 };
 
 static const struct call_member cylinder_members[] = {
-	{ .key = "name", TEXT_AT(cylinder, name), .always = true },
-	{ .key = "refrigerant", .form = FORM_REFRIGERANT, AT(cylinder, refrigerant) },
+	{ .key = "name", .label = "label", TEXT_AT(cylinder, name), .always = true },
+	{ .key = "refrigerant", .label = "holds", .form = FORM_REFRIGERANT, AT(cylinder, refrigerant) },
 	{ .key = "water_capacity", POUNDS_AT(cylinder, water_capacity_lb) },
 	{ .key = "tare", POUNDS_AT(cylinder, tare_lb) },
 	{ .key = "weight", POUNDS_AT(cylinder, weight_lb) },
-	{ .key = "test_date", .form = FORM_TIME, AT(cylinder, test_date) },
-	{ .key = "went_to", TEXT_AT(cylinder, went_to) },
+	{ .key = "test_date", .label = "tested", .form = FORM_TIME, AT(cylinder, test_date) },
+	{ .key = "went_to", .label = "gas went to", TEXT_AT(cylinder, went_to) },
 	{ .key = NULL },
 };
 

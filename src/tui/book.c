@@ -121,6 +121,10 @@ static bool press(struct workbook *workbook, void *state, enum request request, 
 	case REQUEST_BOOK_TURN:
 		turn(workbook, book);
 		return true;
+	case REQUEST_BOOK_CLEAR:
+		list_clear_filter(&book->list);
+		look(workbook, book);
+		return true;
 	case REQUEST_RECORD_TAKE:
 		record_take(workbook, &record);
 		return true;
@@ -205,7 +209,11 @@ static void draw(struct workbook *workbook, void *state, struct area area)
 		canvas_put(canvas, area, 3, 1, INK_FAINT, *list_filter(&book->list)
 		           ? "nothing in the book has that in name, phone, address or serial"
 		           : "the book is empty: Ctrl+N begins the first call");
-	workbook_hint(workbook, "Type any part of a name, phone number, address or serial number.");
+	if (*list_filter(&book->list))
+		workbook_hint(workbook, "Only what has that in it is listed. %s lists all again.",
+		              request_info(REQUEST_BOOK_CLEAR)->key);
+	else
+		workbook_hint(workbook, "Type any part of a name, phone number, address or serial number.");
 	record_hint(workbook);
 }
 

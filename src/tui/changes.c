@@ -12,8 +12,15 @@
 #include "tui/workbook.h"
 
 enum {
-	WHEN_COLUMNS = 13, LABEL_COLUMNS = 30, WHO_COLUMNS = 12,
-	ROOMY_COLUMNS = 75, NARROW_LABEL_COLUMNS = 20
+	WHEN_COLUMNS = 13, YEAR_COLUMNS = 5, MOST_WHO_COLUMNS = 16, ROOMY_COLUMNS = 75,
+	LEAST_LABEL_COLUMNS = 20
+};
+
+/* What stands beside each other on the page, from what is on it. */
+struct columns {
+	int year;  /* 5 where a change is of another year */
+	int label; /* the longest, where the page is wide: the values keep half of it */
+	int who;   /* 0 where nobody is named, or the page is narrow */
 };
 
 struct changes {
@@ -79,6 +86,8 @@ static bool press(struct workbook *workbook, void *state, enum request request, 
 	case REQUEST_CHANGE_DOWN:
 	case REQUEST_CHANGE_PAGE_UP:
 	case REQUEST_CHANGE_PAGE_DOWN:
+	case REQUEST_CHANGE_FIRST:
+	case REQUEST_CHANGE_LAST:
 		return list_key(&changes->list, key) != LIST_IGNORED;
 	case REQUEST_CHANGE_TAKE_BACK:
 		take_back(workbook, changes);
@@ -107,19 +116,47 @@ static void describe(const struct session *session, const struct store_entry *en
 	text_add(text, value);
 }
 
+static int most(int one, int other)
+{
+	return one > other ? one : other;
+}
+
+/* Of the changes in sight. */
+static struct columns find_columns(const struct session *session, const struct changes *changes,
+                                   const struct canvas *canvas, int width)
+{
+	struct columns columns = { .label = LEAST_LABEL_COLUMNS };
+	char label[TRAIL_LABEL_SIZE], at[CLOCK_TEXT_SIZE], now[CLOCK_TEXT_SIZE];
+
+	clock_format(session_now(session), now, sizeof now);
+	for (int i = changes->list.top; i < list_end(&changes->list); i++) {
+		const struct store_entry *entry = &changes->entries[i];
+		trail_words_field(entry->what, entry->field, label, sizeof label);
+		clock_format(entry->at, at, sizeof at);
+		/* On a narrow page the values are worth more than who changed them. */
+		if (width >= ROOMY_COLUMNS)
+			columns.label = most(columns.label, canvas_width_of(canvas, label) + 1);
+		if (width >= ROOMY_COLUMNS && *entry->by)
+			columns.who = most(columns.who, canvas_width_of(canvas, entry->by) + 1);
+		if (entry->at != WALL_TIME_NONE && strncmp(at, now, 4) != 0)
+			columns.year = YEAR_COLUMNS;
+	}
+	int half = (width - WHEN_COLUMNS - columns.year) / 2;
+	columns.label = columns.label > half ? half : columns.label;
+	columns.who = columns.who > MOST_WHO_COLUMNS ? MOST_WHO_COLUMNS : columns.who;
+	return columns;
+}
+
 static void draw_entry(struct workbook *workbook, struct changes *changes, struct area area, int row,
-                       int index)
+                       int index, const struct columns *columns)
 {
 	struct canvas *canvas = workbook_canvas(workbook);
 	const struct store_entry *entry = &changes->entries[index];
 	unsigned style = list_style(&changes->list, index,
 	                            stands(changes, (size_t)index) ? INK_PLAIN : INK_FAINT);
 	char at[CLOCK_TEXT_SIZE], label[TRAIL_LABEL_SIZE];
-	/* On a narrow page the values are worth more than who changed them. */
-	bool is_roomy = area.columns >= ROOMY_COLUMNS;
-	int label_columns = is_roomy ? LABEL_COLUMNS : NARROW_LABEL_COLUMNS;
-	int who_columns = is_roomy ? WHO_COLUMNS : 0;
-	int middle = area.columns - WHEN_COLUMNS - label_columns - who_columns - 2;
+	int when = WHEN_COLUMNS + columns->year;
+	int middle = area.columns - when - columns->label - columns->who - 2;
 	struct text text;
 
 	text_init(&text);
@@ -128,10 +165,11 @@ static void draw_entry(struct workbook *workbook, struct changes *changes, struc
 	describe(workbook_session(workbook), entry, canvas, &text);
 	canvas_fill(canvas, area_rows(area, row, 1), style, ' ');
 	if (entry->at != WALL_TIME_NONE)
-		canvas_format(canvas, area, row, 1, style, "%.5s %.5s", at + 5, at + 11);
-	int column = canvas_put_padded(canvas, area, row, WHEN_COLUMNS, label_columns, style, label);
+		canvas_format(canvas, area, row, 1, style, "%.*s %.5s", columns->year ? 10 : 5,
+		              at + (columns->year ? 0 : 5), at + 11);
+	int column = canvas_put_padded(canvas, area, row, when, columns->label, style, label);
 	column = canvas_put_padded(canvas, area, row, column + 1, middle, style, text_get(&text));
-	canvas_put_padded(canvas, area, row, column + 1, who_columns, style, entry->by);
+	canvas_put_padded(canvas, area, row, column + 1, columns->who, style, entry->by);
 	text_done(&text);
 }
 
@@ -144,8 +182,10 @@ static void draw(struct workbook *workbook, void *state, struct area area)
 	look(workbook, changes);
 	canvas_format(canvas, area, 0, 1, INK_TITLE, "Changes of this call (%zu)", changes->count);
 	struct area lines = list_layout(&changes->list, canvas, area_rows(area, 1, area.rows - 1));
+	const struct columns columns = find_columns(workbook_session(workbook), changes, canvas,
+	                                            lines.columns);
 	for (int i = changes->list.top; i < list_end(&changes->list); i++) {
-		draw_entry(workbook, changes, lines, i - changes->list.top, i);
+		draw_entry(workbook, changes, lines, i - changes->list.top, i, &columns);
 		workbook_hot(workbook, lines, i - changes->list.top, 0, lines.columns, i);
 	}
 	if (changes->count == 0)

@@ -135,7 +135,8 @@ static void add_figures(const struct session *session, struct compare *compare)
 			if (last[stage].values[i].status == STATUS_OK)
 				line.values[SIDE_LAST] = number_of(&last[stage], line.figure);
 		find_ends(&line, &newest, &before);
-		if (figure_info(line.figure)->is_word || !is_of_visit(figure_info(line.figure)) || newest == SIDE_COUNT || newest == SIDE_LAST)
+		if (figure_info(line.figure)->is_word || !is_of_visit(figure_info(line.figure)) ||
+		    newest == SIDE_COUNT || newest == SIDE_LAST)
 			continue;
 		const struct figure_set *set = session_figures(session, stage_of(newest));
 		struct expectation expectation = figure_expect(visit, stage_of(newest), set, line.figure);

@@ -13,7 +13,7 @@
 
 #include "tui/log_page.h"
 
-enum { NUMBER_LIMIT = 24, DAY_SIZE = 11 };
+enum { NUMBER_LIMIT = 24, DAY_COLUMNS = 10 };
 
 enum {
 	LINE_NAME, LINE_REFRIGERANT, LINE_CAPACITY, LINE_TARE, LINE_WEIGHT, LINE_TESTED, LINE_WENT,
@@ -265,9 +265,10 @@ static void draw_words(struct workbook *workbook, const void *element, struct ar
 static const struct log_kind cylinders = {
 	.form = &cylinder_kind, .title = "Cylinders", .last = "where the gas went", .foot = 6,
 	.columns = {
-		[LINE_NAME] = { "cylinder", 12 }, [LINE_REFRIGERANT] = { "holds", 9 },
-		[LINE_CAPACITY] = { "WC", 8 }, [LINE_TARE] = { "tare", 8 }, [LINE_WEIGHT] = { "weight", 8 },
-		[LINE_TESTED] = { "tested", DAY_SIZE },
+		[LINE_NAME] = { .head = "cylinder", .width = 10 },
+		[LINE_REFRIGERANT] = { .head = "holds", .width = 8 },
+		[LINE_CAPACITY] = { "WC", 8, UNIT_LB }, [LINE_TARE] = { "tare", 8, UNIT_LB },
+		[LINE_WEIGHT] = { "weight", 9, UNIT_LB }, [LINE_TESTED] = { .head = "tested", .width = DAY_COLUMNS },
 	},
 	.caution = "Fill by weight, never past the limit: an over-full cylinder bursts when it warms. "
 	           "Gloves and goggles.",

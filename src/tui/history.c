@@ -93,6 +93,34 @@ static void compare(struct history_screen *screen)
 	put_real_first(screen->changes, screen->change_count);
 }
 
+static bool was_visit_read(const struct past_call *visit)
+{
+	return was_read(&visit->visit, STAGE_AS_FOUND) || was_read(&visit->visit, STAGE_AS_LEFT);
+}
+
+/*
+ * Begins with the newest visit on which something was read; where that was
+ * read in one stage only, compared with the one read before it.
+ */
+static void choose_read(struct history_screen *screen)
+{
+	const struct history *history = &screen->history;
+	size_t chosen = 0;
+
+	while (chosen < history->visit_count && !was_visit_read(&history->visits[chosen]))
+		chosen++;
+	if (chosen == history->visit_count)
+		return;
+	list_choose(&screen->visits, (int)chosen);
+	const struct visit *visit = &history->visits[chosen].visit;
+	bool has_both = was_read(visit, STAGE_AS_FOUND) && was_read(visit, STAGE_AS_LEFT);
+	for (size_t i = chosen + 1; i < history->visit_count && !has_both; i++)
+		if (was_read(&history->visits[i].visit, STAGE_AS_FOUND)) {
+			screen->mark = (int)i;
+			return;
+		}
+}
+
 static void enter(struct workbook *workbook, void *state)
 {
 	struct history_screen *screen = state;
@@ -107,8 +135,10 @@ static void enter(struct workbook *workbook, void *state)
 	}
 	screen->mark = HISTORY_NO_MARK;
 	load(workbook, screen);
-	if (!is_same)
+	if (!is_same) {
 		list_choose(&screen->series, find_drifting(&screen->history));
+		choose_read(screen);
+	}
 	compare(screen);
 }
 
@@ -161,6 +191,9 @@ static bool press(struct workbook *workbook, void *state, enum request request, 
 	struct history_screen *screen = state;
 	int page = screen->change_rows > 1 ? screen->change_rows - 1 : 1;
 
+	/* On the other leaf the pages are those of its list. */
+	if (!screen->on_visits && (request == REQUEST_HISTORY_READ_BACK || request == REQUEST_HISTORY_READ_ON))
+		return press_list(workbook, screen, key);
 	switch (request) {
 	case REQUEST_HISTORY_BACK:
 		workbook_go_back(workbook);

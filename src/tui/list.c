@@ -58,6 +58,12 @@ const char *list_filter(const struct list *list)
 	return edit_get(&list->filter);
 }
 
+void list_clear_filter(struct list *list)
+{
+	edit_init(&list->filter, LIST_FILTER_LIMIT);
+	list->chosen = list->top = 0;
+}
+
 static enum list_answer filter_key(struct list *list, struct key key)
 {
 	if (!list->filters)

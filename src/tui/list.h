@@ -50,6 +50,9 @@ int list_chosen(const struct list *list);
 /* What was typed to narrow it down; "" for nothing. */
 const char *list_filter(const struct list *list);
 
+/* Forgets it: all lines again, from the first. */
+void list_clear_filter(struct list *list);
+
 /* The keys of PLACE_LIST; with a filter also typing. */
 enum list_answer list_key(struct list *list, struct key key);
 

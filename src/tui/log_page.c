@@ -3,6 +3,7 @@
  */
 #include "tui/log_page.h"
 
+#include <stdio.h>
 #include <string.h>
 
 /* ---- Where one is ---- */
@@ -184,6 +185,34 @@ static void draw_row(struct workbook *workbook, const struct log_kind *kind,
 		           kind->behind(call_list_at(call_of(workbook), kind->form->list, (size_t)row)));
 }
 
+/* "WC lb": over numbers at the right end, as they stand, with the unit that they are in. */
+static void draw_column_head(struct workbook *workbook, const struct log_column *column,
+                             bool is_number, struct area area, int at, int where)
+{
+	enum unit_system units = session_units(workbook_session(workbook));
+	struct canvas *canvas = workbook_canvas(workbook);
+	/* What is weighed in pounds is weighed in kilograms, never in grams. */
+	enum unit shown = column->unit == UNIT_LB && units == UNITS_SI ? UNIT_KG
+	                                                               : unit_shown(column->unit, units);
+	char head[64];
+
+	snprintf(head, sizeof head, "%s%s%s", column->head, column->unit == UNIT_NONE ? "" : " ",
+	         column->unit == UNIT_NONE ? "" : unit_symbol(shown, canvas_is_plain(canvas)));
+	if (is_number)
+		canvas_put_right(canvas, area, at, where, column->width, INK_FAINT, head);
+	else
+		canvas_put(canvas, area, at, where, INK_FAINT, head);
+}
+
+/* Marks where there are more lines above and below those in sight. */
+static void draw_more(struct canvas *canvas, struct area area, int at, int rows, int first, int count)
+{
+	if (rows > 0 && first > 0)
+		canvas_put(canvas, area, at, area.columns - 1, INK_KEY, "↑");
+	if (rows > 0 && first + rows < count)
+		canvas_put(canvas, area, at + rows - 1, area.columns - 1, INK_KEY, "↓");
+}
+
 static void draw_head(struct workbook *workbook, const struct log_kind *kind, struct area area,
                       int at)
 {
@@ -193,7 +222,7 @@ static void draw_head(struct workbook *workbook, const struct log_kind *kind, st
 	canvas_put(canvas, area, 0, 1, INK_TITLE, kind->title);
 	canvas_wrap(canvas, area_rows(area, 1, 2), 0, 1, INK_CAUTION, kind->caution);
 	for (int i = 0; i < kind->form->count - 1; i++) {
-		canvas_put(canvas, area, at, column, INK_FAINT, kind->columns[i].head);
+		draw_column_head(workbook, &kind->columns[i], kind->form->lines[i].is_number, area, at, column);
 		column += kind->columns[i].width + 1;
 	}
 }
@@ -224,5 +253,7 @@ void log_page_draw(struct workbook *workbook, const struct log_kind *kind, struc
 		page->top = page->row - room + 1;
 	for (int i = 0; i < room && page->top + i <= kept_rows(workbook, kind); i++)
 		draw_row(workbook, kind, page, area, HEAD_ROWS + i, page->top + i);
+	draw_more(workbook_canvas(workbook), area, HEAD_ROWS, room, page->top,
+	          kept_rows(workbook, kind) + 1);
 	draw_foot(workbook, kind, page, area_rows(area, area.rows - kind->foot, kind->foot));
 }

@@ -14,6 +14,7 @@ enum { LOG_MOST_COLUMNS = 8 };
 struct log_column {
 	const char *head; /* above it */
 	int width;        /* of it */
+	enum unit unit;   /* behind the head, as it is typed here; UNIT_NONE: nothing */
 };
 
 struct log_kind {

@@ -105,7 +105,9 @@ static void draw(struct workbook *workbook, void *state, struct area area)
 
 	list_set_count(&questions->list, 2 * count);
 	int chosen = list_chosen(&questions->list) / 2, first = chosen >= room ? chosen - room + 1 : 0;
-	canvas_format(canvas, area, 0, 1, INK_TITLE, "Changed in two books (%d)", count);
+	int column = canvas_put(canvas, area, 0, 1, INK_TITLE, "Changed in two books");
+	if (count > 0)
+		canvas_format(canvas, area, 0, column, INK_TITLE, " (%d)", count);
 	for (int i = first; i < count && i - first < room; i++) {
 		const struct store_question *question = session_question_at(session, (size_t)i);
 		int row = 1 + ROWS_EACH * (i - first);
@@ -117,7 +119,9 @@ static void draw(struct workbook *workbook, void *state, struct area area)
 	}
 	if (count == 0)
 		canvas_put(canvas, area, 1, 1, INK_FAINT, "No field of this call was changed in two books.");
-	workbook_hint(workbook, "Ask who was there, or measure again. Enter takes the value under the cursor.");
+	workbook_hint(workbook, count > 0
+	              ? "Ask who was there, or measure again. Enter takes the value under the cursor."
+	              : "A field that two books changed without knowing of each other is asked about here.");
 }
 
 static void click(struct workbook *workbook, void *state, int which)

@@ -79,7 +79,7 @@ static bool press(struct workbook *workbook, void *state, enum request request, 
 	case REQUEST_REMOVED_BACK:
 		workbook_go_back(workbook);
 		return true;
-	case REQUEST_LIST_PICK:
+	case REQUEST_REMOVED_BRING:
 		bring_back(workbook, page);
 		return true;
 	default:

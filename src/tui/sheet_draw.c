@@ -166,6 +166,9 @@ static void draw_heading(struct workbook *workbook, struct sheet *sheet, struct 
 		return;
 	}
 	struct layout layout = layout_of(&area);
+	/* "kPa" alone could be absolute. */
+	if (sheet->step == STEP_REFRIGERANT && session_units(workbook_session(workbook)) == UNITS_SI)
+		canvas_put(canvas, area_columns(area, 0, layout.found - 1), 0, column, INK_FAINT, ", kPa gauge");
 	canvas_put(canvas, area, 0, layout.found, workbook_stage(workbook) == STAGE_AS_FOUND
 	           ? INK_STRONG : INK_FAINT, stage_words(STAGE_AS_FOUND));
 	canvas_put(canvas, area, 0, layout.left, workbook_stage(workbook) == STAGE_AS_LEFT

@@ -212,9 +212,9 @@ static void draw_words(struct workbook *workbook, const void *element, struct ar
 static const struct log_kind tightness_log = {
 	.form = &entry_kind, .title = "Tightness and vacuum", .last = "note", .foot = 5,
 	.columns = {
-		[LINE_KIND] = { "what", 9 }, [LINE_AT] = { "time", 6 }, [LINE_PRESSURE] = { "pressure", 9 },
-		[LINE_TEMPERATURE] = { "temp.", 7 }, [LINE_MICRONS] = { "microns", 8 },
-		[LINE_AMOUNT] = { "weighed in", 10 },
+		[LINE_KIND] = { .head = "what", .width = 9 }, [LINE_AT] = { .head = "time", .width = 6 },
+		[LINE_PRESSURE] = { "press.", 11, UNIT_PSIG }, [LINE_TEMPERATURE] = { "temp.", 8, UNIT_F },
+		[LINE_MICRONS] = { .head = "microns", .width = 8 }, [LINE_AMOUNT] = { "weigh-in", 11, UNIT_OZ },
 	},
 	.caution = "Dry nitrogen through a regulator only, never oxygen or air. No power and no insulation "
 	           "test on a compressor in vacuum.",

@@ -105,8 +105,8 @@ static void draw_moved(struct workbook *workbook, struct area area, int column)
 	number_format(unit_convert(added, UNIT_OZ, shown), decimals, in, sizeof in);
 	number_format(unit_convert(recovered, UNIT_OZ, shown), decimals, out, sizeof out);
 	canvas_format(workbook_canvas(workbook), area, 0, column, INK_MARGIN,
-	              "   added %s %s, recovered %s %s in all", in, unit_symbol(shown, false), out,
-	              unit_symbol(shown, false));
+	              "   added %s %s, recovered %s %s in all%s", in, unit_symbol(shown, false), out,
+	              unit_symbol(shown, false), units == UNITS_SI ? "; kPa gauge, °C" : "");
 }
 
 void work_draw_charge(struct workbook *workbook, struct work *work, struct area area)

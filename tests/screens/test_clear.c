@@ -197,6 +197,118 @@ START_TEST(a_long_value_has_its_unit)
 }
 END_TEST
 
+/* ---- Lists and logs ---- */
+
+/* The heads of numbers stand over their ends, with the unit that is typed. */
+START_TEST(the_heads_of_a_log_stand_over_its_columns)
+{
+	desk_keys(&desk, "Alt+g 'C1' Enter 'r-410' Enter '47.7' Enter '28' Enter '40' Enter");
+	ck_assert(desk_shows(&desk, " cylinder   holds       WC lb  tare lb weight lb tested"));
+	ck_assert(desk_shows(&desk, "✓C1         R-410A       47.7     28.0      40.0 "));
+	desk_keys(&desk, "Ctrl+T");
+	ck_assert(desk_shows(&desk, "WC kg  tare kg weight kg"));
+	desk_keys(&desk, "Esc Alt+v");
+	ck_assert(desk_shows(&desk, " press. kPa temp. °C  microns  weigh-in g"));
+	desk_keys(&desk, "Ctrl+T");
+	ck_assert(desk_shows(&desk, "press. psig temp. °F  microns weigh-in oz"));
+	workbook_resize(desk.workbook, 20, 60);
+	ck_assert(desk_shows(&desk, "weigh-in oz"));
+}
+END_TEST
+
+/* kPa alone could be absolute: where circuit pressures stand it is said. */
+START_TEST(gauge_pressures_are_called_so)
+{
+	desk_keys(&desk, "Ctrl+T F8");
+	ck_assert(desk_shows(&desk, "Refrigerant, kPa gauge"));
+	desk_keys(&desk, "F12");
+	ck_assert(desk_shows(&desk, "kPa gauge"));
+	desk_keys(&desk, "Ctrl+T F8");
+	ck_assert(!desk_shows(&desk, "gauge"));
+}
+END_TEST
+
+/* The list of changes calls a field as its page does, with the year where it is another one. */
+START_TEST(changes_are_told_in_the_words_of_the_page)
+{
+	desk_keys(&desk, "F11 'New unit' Enter '8700' Enter Down '12' Enter '15' Enter '16' Enter Ctrl+P "
+	          "'All is well' Enter Alt+w");
+	ck_assert(desk_shows(&desk, "an option: lasts from, years") && desk_shows(&desk, "an option: SEER"));
+	ck_assert(desk_shows(&desk, "in plain words") && !desk_shows(&desk, "years low"));
+	ck_assert(desk_shows(&desk, " 07-14 08:05 "));
+	desk_wait(&desk, 365 * 24 * 60);
+	ck_assert(desk_shows(&desk, " 2026-07-14 08:05 "));
+}
+END_TEST
+
+START_TEST(nothing_changed_in_two_books_has_no_count)
+{
+	desk_keys(&desk, "Alt+q");
+	ck_assert(desk_shows(&desk, "Changed in two books") && !desk_shows(&desk, "(0)"));
+	ck_assert(!desk_shows(&desk, "Ask who was there"));
+}
+END_TEST
+
+START_TEST(esc_clears_what_the_book_was_searched_for)
+{
+	desk_keys(&desk, "Ctrl+B 'quill' Enter Ctrl+B");
+	ck_assert(desk_shows(&desk, "Esc lists all again"));
+	desk_keys(&desk, "Esc");
+	ck_assert(!desk_shows(&desk, "quill") && !desk_shows(&desk, "Esc lists all"));
+	ck_assert(desk_shows(&desk, "Mara Quill"));
+}
+END_TEST
+
+START_TEST(help_says_what_can_be_done_with_what_was_taken_out)
+{
+	desk_keys(&desk, "Ctrl+B Alt+o");
+	ck_assert(desk_shows(&desk, "Enter bring back"));
+	desk_keys(&desk, "F1");
+	ck_assert(desk_shows(&desk, "bring back what was taken out by mistake"));
+}
+END_TEST
+
+/* A visit on which nothing was read compares nothing: it is not where one begins. */
+START_TEST(the_history_opens_on_a_visit_that_was_read)
+{
+	struct desk demo;
+	struct error error = { .text = "" };
+
+	desk_open_demo(&demo);
+	desk_keys(&demo, "Enter");
+	const struct uid unit = desk_call(&demo)->system.uid;
+	ck_assert(session_start(demo.session, NULL, NULL, &unit, &error) == STATUS_OK);
+	desk_keys(&demo, "F2 Ctrl+O Tab");
+	ck_assert(desk_shows(&demo, "superheat"));
+	ck_assert(!desk_shows(&demo, "Nothing was read in both"));
+	desk_close(&demo);
+}
+END_TEST
+
+/* The page keys page what the leaf shows: here the readings and figures. */
+START_TEST(the_figures_of_the_history_are_paged)
+{
+	struct desk demo;
+	struct text before, after;
+
+	desk_open_demo(&demo);
+	desk_keys(&demo, "Enter Ctrl+O Home");
+	text_init(&before);
+	text_init(&after);
+	canvas_dump(workbook_draw(demo.workbook), &before);
+	desk_keys(&demo, "PgDn");
+	canvas_dump(workbook_draw(demo.workbook), &after);
+	ck_assert_str_ne(text_get(&before), text_get(&after));
+	desk_keys(&demo, "PgUp");
+	text_clear(&after);
+	canvas_dump(workbook_draw(demo.workbook), &after);
+	ck_assert_str_eq(text_get(&before), text_get(&after));
+	text_done(&before);
+	text_done(&after);
+	desk_close(&demo);
+}
+END_TEST
+
 Suite *clear_suite(void)
 {
 	Suite *suite = suite_create("clear");
@@ -215,6 +327,14 @@ Suite *clear_suite(void)
 	tcase_add_test(pages, the_nameplate_is_not_compared);
 	tcase_add_test(pages, folded_rows_name_their_key_and_open_where_all_have_room);
 	tcase_add_test(pages, a_long_value_has_its_unit);
+	tcase_add_test(pages, the_heads_of_a_log_stand_over_its_columns);
+	tcase_add_test(pages, gauge_pressures_are_called_so);
+	tcase_add_test(pages, changes_are_told_in_the_words_of_the_page);
+	tcase_add_test(pages, nothing_changed_in_two_books_has_no_count);
+	tcase_add_test(pages, esc_clears_what_the_book_was_searched_for);
+	tcase_add_test(pages, help_says_what_can_be_done_with_what_was_taken_out);
+	tcase_add_test(pages, the_history_opens_on_a_visit_that_was_read);
+	tcase_add_test(pages, the_figures_of_the_history_are_paged);
 	suite_add_tcase(suite, pages);
 	return suite;
 }

@@ -39,6 +39,7 @@ struct call_member {
 	enum unit unit;      /* canonical, of FORM_AMOUNT and FORM_MEASURED */
 	double low, high;    /* of a number, as JSON has it (money in whole units, percent) */
 	bool always;         /* written to JSON even when it is empty */
+	const char *label;   /* in words, where they are not the key's own; NULL */
 };
 
 enum call_part {
