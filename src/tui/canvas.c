@@ -23,6 +23,7 @@ enum { SIZE_LIMIT = 1000, CUT_MARK = 0x2026, CUT_MARK_PLAIN = '~' };
 struct canvas {
 	int rows, columns;           /* the size */
 	bool plain;                  /* ASCII only */
+	bool console;                /* without what the fonts of a text console lack */
 	struct canvas_cursor cursor; /* where the terminal's cursor is to be */
 	struct canvas_cell *cells;   /* rows × columns; owned */
 };
@@ -136,11 +137,40 @@ static int64_t put_character(struct canvas *canvas, const struct lane *lane, int
 	return column + width;
 }
 
-/* As put_character for any character, in ASCII where that is asked for. */
+/*
+ * What none or few of the fonts have that a text console can load (512 glyphs
+ * at most; the kernel's and Debian's were read): ticks, half blocks, diamonds,
+ * the dots of plots, and omega outside of Greek.
+ */
+static bool is_rare(unsigned character)
+{
+	static const unsigned rare[] = { 0x3a9, 0x2581, 0x2584, 0x2580, 0x258c, 0x2590, 0x25b8, 0x25be,
+	                                 0x25c6, 0x25c7, 0x25cb, 0x25d0, 0x26a0, 0x2713, 0x2717 };
+
+	for (size_t i = 0; i < sizeof rare / sizeof *rare; i++)
+		if (rare[i] == character)
+			return true;
+	return character >= 0x2800 && character <= 0x28ff;
+}
+
+/* What is drawn in the place of a character; NULL: itself. */
+static const char *stand_in(const struct canvas *canvas, unsigned character)
+{
+	return canvas->plain || (canvas->console && is_rare(character)) ? glyph_plain(character) : NULL;
+}
+
+static int columns_of(const struct canvas *canvas, unsigned character)
+{
+	const char *other = stand_in(canvas, character);
+
+	return other ? (int)strlen(other) : glyph_columns(character, false);
+}
+
+/* As put_character for any character, by its stand-in where it has one. */
 static int64_t put_any(struct canvas *canvas, const struct lane *lane, int64_t column,
                        unsigned style, unsigned character)
 {
-	const char *ascii = canvas->plain ? glyph_plain(character) : NULL;
+	const char *ascii = stand_in(canvas, character);
 
 	if (!ascii)
 		return put_character(canvas, lane, column, style, glyph_shown(character));
@@ -160,12 +190,12 @@ static int64_t put_cut(struct canvas *canvas, const struct lane *lane, int64_t c
 	int64_t needed = 0;
 
 	for (const char *at = string; at < end && column + needed <= limit;)
-		needed += glyph_columns(text_next_character(&at), canvas->plain);
+		needed += columns_of(canvas, text_next_character(&at));
 	bool cut = column + needed > limit;
 	int64_t room = cut ? limit - 1 : limit;
 	while (string < end) {
 		unsigned character = text_next_character(&string);
-		if (cut && column + glyph_columns(character, canvas->plain) > room)
+		if (cut && column + columns_of(canvas, character) > room)
 			break;
 		column = put_any(canvas, lane, column, style, character);
 	}
@@ -249,6 +279,11 @@ int canvas_columns(const struct canvas *canvas)
 	return canvas->columns;
 }
 
+void canvas_use_console(struct canvas *canvas)
+{
+	canvas->console = true;
+}
+
 bool canvas_is_plain(const struct canvas *canvas)
 {
 	return canvas->plain;
@@ -294,7 +329,12 @@ struct area area_columns(struct area area, int column, int columns)
 
 int canvas_width_of(const struct canvas *canvas, const char *string)
 {
-	return glyph_string_columns(string, canvas->plain);
+	int columns = 0;
+	unsigned character;
+
+	while ((character = text_next_character(&string)) != 0)
+		columns += columns_of(canvas, character);
+	return columns;
 }
 
 int canvas_put(struct canvas *canvas, struct area area, int row, int column,
@@ -389,7 +429,7 @@ void canvas_fill(struct canvas *canvas, struct area area, unsigned style, unsign
 	struct area seen = on_canvas(canvas, area);
 	struct canvas_cell cell = blank_cell(style);
 
-	const char *ascii = canvas->plain ? glyph_plain(character) : NULL;
+	const char *ascii = stand_in(canvas, character);
 
 	cell.character = ascii ? (unsigned char)ascii[0] : glyph_shown(character);
 	if (text_character_columns(cell.character) != 1)

@@ -68,6 +68,8 @@ void canvas_clear(struct canvas *canvas);
 
 int canvas_rows(const struct canvas *canvas);
 int canvas_columns(const struct canvas *canvas);
+/* From now on draws by stand-ins what a text console has no glyphs for, and all else as it is. */
+void canvas_use_console(struct canvas *canvas);
 bool canvas_is_plain(const struct canvas *canvas);
 
 /* The whole of it. */

@@ -405,6 +405,13 @@ void curses_close(void)
 	curses_redraw();
 }
 
+bool curses_is_console(void)
+{
+	const char *type = getenv("TERM");
+
+	return type && strncmp(type, "linux", strlen("linux")) == 0;
+}
+
 bool curses_is_plain(void)
 {
 	return terminal.plain;

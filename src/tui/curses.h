@@ -34,6 +34,9 @@ void curses_close(void);
 /* True when the terminal shows ASCII only: make the canvas `plain`. */
 bool curses_is_plain(void);
 
+/* True on a text console, whose fonts have few glyphs: canvas_use_console(). */
+bool curses_is_console(void);
+
 /* The size of the terminal in cells. */
 void curses_size(int *rows, int *columns);
 

@@ -16,7 +16,10 @@ static struct workbook *open_workbook(struct session *session)
 	int rows, columns;
 
 	curses_size(&rows, &columns);
-	return workbook_new(session, rows, columns, curses_is_plain());
+	struct workbook *workbook = workbook_new(session, rows, columns, curses_is_plain());
+	if (workbook && curses_is_console())
+		canvas_use_console(workbook_canvas(workbook));
+	return workbook;
 }
 
 static void run(struct workbook *workbook)

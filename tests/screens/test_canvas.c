@@ -103,6 +103,30 @@ START_TEST(a_terminal_never_sees_an_escape)
 }
 END_TEST
 
+/*
+ * The glyphs of the console fonts of Debian 12 (console-setup-linux 1.221: Lat15-Fixed16 and
+ * -VGA16, Uni2-Fixed16, Uni1-VGA16): all have °, ±, µ, é and lines; none has ticks or diamonds,
+ * and Lat15 has no omega.
+ */
+START_TEST(a_console_has_stand_ins_for_what_its_fonts_lack)
+{
+	struct canvas *canvas = canvas_new(2, 30, false);
+	struct text text;
+
+	canvas_use_console(canvas);
+	ck_assert_int_eq(canvas_width_of(canvas, "0.8 Ω ✓ ◆"), 11);
+	canvas_put(canvas, canvas_area(canvas), 0, 0, INK_PLAIN, "0.8 ±0.1 MΩ ✓ é µ ° ├▐█◆◇─┤ ⣶");
+	canvas_put_padded(canvas, canvas_area(canvas), 1, 0, 6, INK_PLAIN, "12.5 kΩ");
+	text_init(&text);
+	canvas_dump(canvas, &text);
+	ck_assert_ptr_nonnull(strstr(text_get(&text), "0.8 ±0.1 Mohm v é µ ° ├[█Oo─┤"));
+	ck_assert_ptr_nonnull(strstr(text_get(&text), "12.5 …"));
+	ck_assert_ptr_null(strstr(text_get(&text), "Ω"));
+	text_done(&text);
+	canvas_free(canvas);
+}
+END_TEST
+
 START_TEST(plain_canvas_holds_ascii_only)
 {
 	struct canvas *canvas = canvas_new(3, 16, true);
@@ -168,6 +192,7 @@ Suite *canvas_suite(void)
 	tcase_add_test(tests, wraps_and_counts_lines_without_room);
 	tcase_add_test(tests, a_terminal_never_sees_an_escape);
 	tcase_add_test(tests, plain_canvas_holds_ascii_only);
+	tcase_add_test(tests, a_console_has_stand_ins_for_what_its_fonts_lack);
 	tcase_add_test(tests, areas_stay_inside_each_other);
 	tcase_add_test(tests, inks_are_drawn_as_a_second_layer);
 	suite_add_tcase(suite, tests);
