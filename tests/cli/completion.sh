@@ -34,6 +34,32 @@ check "a setting" is "$(cat "$out")" tax_part=
 offered "$program" --book "$book" show ""
 check "the calls of the book" is "$(wc -l <"$out")" "$(wc -l <demo/book.ndjson)"
 
+# The same asked of fish, which completes without a terminal.
+fish_offers() { # LINE
+	fish --no-config -c "function padside; $program \$argv; end; source man/completion.fish; complete -C '$1'" \
+		>"$out" 2>"$err"
+	status=$?
+	ran="fish's completion of $1"
+}
+
+if command -v fish >/dev/null 2>&1; then
+	fish_offers "padside ca"
+	check "fish: a command" is "$(cut -f1 <"$out")" calls
+	fish_offers "padside calls --format "
+	check "fish: the values of an option" is "$(tr '\n' ' ' <"$out")" "json text "
+	fish_offers "padside --units "
+	check "fish: the values of a global option" is "$(tr '\n' ' ' <"$out")" "si us "
+	fish_offers "padside figure superheat "
+	check "fish: the readings of a figure" is "$(tr '\n' ' ' <"$out")" \
+		"altitude= refrigerant= suction_line_temp= suction_pressure= "
+	fish_offers "padside --book $book show "
+	check "fish: the calls of the book" is "$(wc -l <"$out")" "$(wc -l <demo/book.ndjson)"
+	fish_offers "padside prices demo/pri"
+	check "fish: a file" is "$(cut -f1 <"$out")" demo/prices.csv
+else
+	skip "fish's completion" "no fish here"
+fi
+
 for shell in zsh fish; do
 	if ! command -v $shell >/dev/null 2>&1; then
 		continue
