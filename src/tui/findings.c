@@ -507,6 +507,13 @@ static int draw_contradictions(struct canvas *canvas, struct area area, int row,
 	return row;
 }
 
+static const char *no_finding(const struct diagnosis *diagnosis)
+{
+	return diagnosis_is_sound(diagnosis)
+	       ? "Nothing that was read points to a fault."
+	       : "Too little was read yet to find a fault, or to call the unit sound.";
+}
+
 static void draw_list(struct workbook *workbook, struct findings *findings, struct area area)
 {
 	const struct diagnosis *diagnosis = shown(workbook);
@@ -520,9 +527,7 @@ static void draw_list(struct workbook *workbook, struct findings *findings, stru
 		             find_judgement(workbook, diagnosis->findings[i].fault));
 	}
 	if (diagnosis->finding_count == 0)
-		canvas_put(canvas, area, 0, 1, INK_FAINT, diagnosis_is_sound(diagnosis)
-		           ? "Nothing that was read points to a fault."
-		           : "Too little was read yet to find a fault, or to call the unit sound.");
+		canvas_wrap(canvas, area, 0, 1, INK_FAINT, no_finding(diagnosis));
 }
 
 /* Which stage is shown, and what the other one has that is open. */
@@ -550,9 +555,10 @@ static void draw(struct workbook *workbook, void *state, struct area area)
 
 	list_set_count(&findings->list, count);
 	draw_heading(workbook, area);
-	int rows = count < LIST_ROWS || area.rows >= 30 ? count : LIST_ROWS;
-	draw_list(workbook, findings, area_rows(area, 1, rows > 0 ? rows : 1));
-	int row = 1 + (rows > 0 ? rows : 1) + 1;
+	int rows = count == 0 ? canvas_wrap_count(canvas, area.columns - 1, no_finding(diagnosis))
+	         : count < LIST_ROWS || area.rows >= 30 ? count : LIST_ROWS;
+	draw_list(workbook, findings, area_rows(area, 1, rows));
+	int row = 1 + rows + 1;
 	struct area below = area_rows(area, row, area.rows - row);
 	/* What to measure next keeps a row of its own, whatever the finding says. */
 	int kept = wide || diagnosis->next_check_count == 0 || below.rows < 6 ? 0 : 2;

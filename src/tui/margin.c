@@ -193,7 +193,7 @@ int margin_draw_figure(const struct session *session, struct canvas *canvas, str
 	return draw_line(canvas, area, row, &line);
 }
 
-/* Why a figure that was begun has no value: one line. */
+/* Why a figure that was begun has no value: one line, or more on a narrow page. */
 static int draw_gap(const struct session *session, struct canvas *canvas, struct area area, int row,
                     enum stage stage, enum figure figure)
 {
@@ -204,7 +204,10 @@ static int draw_gap(const struct session *session, struct canvas *canvas, struct
 	figure_explain(value, why, sizeof why);
 	int column = canvas_put_padded(canvas, area, row, 1, LABEL_COLUMNS, INK_FAINT,
 	                               figure_info(figure)->label);
-	canvas_put(canvas, area, row, column, missing ? INK_FAINT : INK_WATCH, why);
+	unsigned ink = missing ? INK_FAINT : INK_WATCH;
+	if (column + canvas_width_of(canvas, why) > area.columns)
+		return 1 + canvas_wrap(canvas, area, row + 1, 3, ink, why);
+	canvas_put(canvas, area, row, column, ink, why);
 	return 1;
 }
 

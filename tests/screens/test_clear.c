@@ -158,6 +158,19 @@ START_TEST(a_judgement_says_who_and_when)
 }
 END_TEST
 
+/* A narrow page turns a long sentence over, it never cuts it. */
+START_TEST(a_narrow_page_tells_whole_sentences)
+{
+	workbook_resize(desk.workbook, 20, 60);
+	desk_keys(&desk, "F10");
+	ck_assert(desk_shows(&desk, "sound.") && !desk_shows(&desk, "to call the un…"));
+	workbook_resize(desk.workbook, 40, 120);
+	desk_keys(&desk, "F8");
+	desk_write(&desk, "suction pressure", "118");
+	ck_assert(desk_shows(&desk, "refrigerant was not taken"));
+}
+END_TEST
+
 /* ---- Comparing, folding ---- */
 
 /* Tons and rated amps do not change by the work: nothing of them is compared. */
@@ -324,6 +337,7 @@ Suite *clear_suite(void)
 	tcase_add_test(pages, the_minutes_that_were_written_count);
 	tcase_add_test(pages, the_findings_open_where_something_is_open);
 	tcase_add_test(pages, a_judgement_says_who_and_when);
+	tcase_add_test(pages, a_narrow_page_tells_whole_sentences);
 	tcase_add_test(pages, the_nameplate_is_not_compared);
 	tcase_add_test(pages, folded_rows_name_their_key_and_open_where_all_have_room);
 	tcase_add_test(pages, a_long_value_has_its_unit);
