@@ -4,6 +4,7 @@
 #include <padside/app/summary_line.h>
 
 #include <padside/base/text.h>
+#include <padside/model/money.h>
 
 /* What is less likely than not was not found; it may be something to watch. */
 static bool is_found(const struct finding *finding)
@@ -42,14 +43,32 @@ static bool is_material(const struct work_line *line)
 	return (line->kind == WORK_PART || line->kind == WORK_REFRIGERANT) && !line->no_charge;
 }
 
+static bool is_labour(const struct work_line *line)
+{
+	return line->kind == WORK_LABOUR && !line->no_charge;
+}
+
+static void add_lines(const struct call *call, bool (*is_wanted)(const struct work_line *line),
+                      struct text *text)
+{
+	char words[LINE_SIZE + MONEY_SIZE];
+
+	for (size_t i = 0; i < call->work_count; i++) {
+		if (!is_wanted(&call->work[i]))
+			continue;
+		money_line_words(&call->work[i], words, sizeof words);
+		text_add_format(text, "%s%s", text->length ? "; " : "", words);
+	}
+}
+
 void summary_line_done(const struct call *call, char *line, size_t size)
 {
 	struct text text;
 
 	text_init(&text);
-	for (size_t i = 0; i < call->work_count; i++)
-		if (is_material(&call->work[i]))
-			text_add_format(&text, "%s%s", text.length ? "; " : "", call->work[i].description);
+	add_lines(call, is_material, &text);
+	/* A coil is washed without a part. */
+	add_lines(call, is_labour, &text);
 	if (text.length == 0 && call->work_count > 0)
 		text_add(&text, call->work[0].description);
 	text_copy(line, size, text_get(&text));

@@ -160,6 +160,25 @@ enum status money_read_quantity(const struct work_line *line, const char *typed,
 	return money_parse_quantity(digits, quantity);
 }
 
+void money_line_words(const struct work_line *line, char *out, size_t size)
+{
+	char quantity[MONEY_SIZE];
+	int stem;
+	const char *unit = money_line_unit(line, &stem);
+	bool is_measured = line->description[stem] != '\0';
+
+	money_format_quantity(line->quantity, quantity, sizeof quantity);
+	if (line->kind == WORK_LABOUR)
+		snprintf(out, size, "%.*s", stem, line->description);
+	else if (is_measured)
+		snprintf(out, size, "%.*s, %s %s", stem, line->description, quantity, unit);
+	else if (line->quantity != 1000 && line->quantity != 0)
+		snprintf(out, size, "%s × %s", line->description, quantity);
+	else
+		snprintf(out, size, "%s", line->description);
+	text_trim_broken_utf8(out);
+}
+
 enum status money_shares(const struct call *call, struct money_share *shares)
 {
 	struct money_class before[WORK_KIND_COUNT] = { { .list = 0 } };

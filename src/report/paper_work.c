@@ -98,19 +98,12 @@ static void add_charge_log(const struct paper *paper)
 
 static void add_work_item(const struct paper *paper, const struct work_line *line)
 {
-	char quantity[MONEY_SIZE];
+	char words[LINE_SIZE + MONEY_SIZE];
 	struct text item;
-	int stem;
-	const char *unit = money_line_unit(line, &stem);
 
 	text_init(&item);
-	money_format_quantity(line->quantity, quantity, sizeof quantity);
-	bool is_measured = line->kind != WORK_LABOUR && line->description[stem] != '\0';
-	text_add_bytes(&item, line->description, (size_t)stem);
-	if (is_measured)
-		text_add_format(&item, ", %s %s", quantity, unit);
-	else if (line->kind != WORK_LABOUR && line->quantity != 1000)
-		text_add_format(&item, " × %s", quantity);
+	money_line_words(line, words, sizeof words);
+	text_add(&item, words);
 	if (paper->for_office && *line->note)
 		text_add_format(&item, " (note: %s)", line->note);
 	document_item(paper->document, text_get(&item));

@@ -91,6 +91,11 @@ START_TEST(charged_parts_say_what_was_done)
 	add_work(&call, WORK_REFRIGERANT, "R-410A", false);
 	summary_line_done(&call, line, sizeof line);
 	ck_assert_str_eq(line, "Capacitor; R-410A");
+	add_work(&call, WORK_LABOUR, "Wash the condenser, hours", false);
+	add_work(&call, WORK_REFRIGERANT, "Refrigerant R-410A, ounce", false);
+	call.work[call.work_count - 1].quantity = 8500;
+	summary_line_done(&call, line, sizeof line);
+	ck_assert_str_eq(line, "Capacitor; R-410A; Refrigerant R-410A, 8.5 oz; Wash the condenser");
 	call_done(&call);
 }
 END_TEST

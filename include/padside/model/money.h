@@ -57,6 +57,12 @@ struct money_total {
 const char *money_line_unit(const struct work_line *line, int *stem);
 
 /*
+ * A line as work that was done: "Refrigerant R-410A, 8.5 oz", "Belt A-52 × 2",
+ * "Diagnosis and repair": how long it took is for the bill.  Cut at a whole character.
+ */
+void money_line_words(const struct work_line *line, char *out, size_t size);
+
+/*
  * Reads a quantity of a line, with or without what it is counted in behind it:
  * "1.5", "1.5 h", "3 pcs".  Fails with STATUS_NOT_A_NUMBER where it is no
  * number, with STATUS_BAD_INPUT where it names another unit than the line's;
