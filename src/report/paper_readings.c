@@ -211,9 +211,8 @@ void paper_add_nameplate(const struct paper *paper)
 {
 	const struct visit *visit = &paper->call->visit;
 	char out[VALUE_TEXT_SIZE + NUMBER_SIZE];
+	bool is_headed = false;
 
-	document_heading(paper->document, 2, "Nameplate");
-	document_pairs(paper->document);
 	for (int reading = 1; reading < READING_COUNT; reading++) {
 		const struct reading_info *info = reading_info((enum reading)reading);
 		if (info->scope == SCOPE_CALL || !visit_has(visit, STAGE_AS_FOUND, (enum reading)reading))
@@ -221,6 +220,11 @@ void paper_add_nameplate(const struct paper *paper)
 		reading_format((enum reading)reading,
 		               visit_value(visit, STAGE_AS_FOUND, (enum reading)reading),
 		               paper->input->units, VALUE_FORM_WITH_UNIT, out, sizeof out);
+		if (!is_headed) {
+			document_heading(paper->document, 2, "Nameplate");
+			document_pairs(paper->document);
+			is_headed = true;
+		}
 		document_pair(paper->document, info->label, out);
 	}
 }

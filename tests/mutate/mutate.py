@@ -405,7 +405,7 @@ class Copy:
         names = [*self.including(path), *NEAREST[room].split()]
         if not self.is_quick:
             names += [name for name in self.suites() if name not in SLOW]
-            names += [SERVER_TEST] if path in SERVED else []
+        names += [SERVER_TEST] if path in SERVED else []
         # Nothing else sees what the commands do.
         if not self.is_quick or room == "cli":
             names += [script(name) for name in SCRIPTS[room].split()]
