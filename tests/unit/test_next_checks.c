@@ -116,6 +116,29 @@ START_TEST(gas_and_overcharge_are_told_apart)
 }
 END_TEST
 
+/* From one explanation in ten to nine in ten both are open, and no further. */
+START_TEST(what_is_open_is_told_apart)
+{
+	int open = 0, closed = 0;
+
+	for (double psig = 360; psig < 520; psig += 0.5) {
+		char readings[400];
+		snprintf(readings, sizeof readings, HEAD ", liquid_pressure=%.1f", psig);
+		judge(&judged, STAGE_AS_FOUND, readings);
+		double gas = judged_probability(&judged, FAULT_NONCONDENSABLES);
+		double over = judged_probability(&judged, FAULT_OVERCHARGE);
+		bool both = gas >= 0.1 && gas <= 0.9 && over >= 0.1 && over <= 0.9;
+		int at = place_of(READING_CONDENSER_BEND_TEMP);
+		bool asked = at >= 0 && judged.diagnosis.next_checks[at].gain == 1;
+		ck_assert_msg(asked == both, "%.1f psig: %g and %g", psig, gas, over);
+		open += both;
+		closed += !both;
+	}
+	ck_assert_int_gt(open, 0);
+	ck_assert_int_gt(closed, 0);
+}
+END_TEST
+
 /* What takes a load, or a start, is not asked of a unit that does neither. */
 static const struct {
 	const char *readings;
@@ -164,6 +187,7 @@ Suite *next_checks_suite(void)
 	tcase_add_loop_test(tests, a_sure_fault_asks_for_its_cause, 0,
 	                    (int)(sizeof sure / sizeof *sure));
 	tcase_add_test(tests, gas_and_overcharge_are_told_apart);
+	tcase_add_test(tests, what_is_open_is_told_apart);
 	tcase_add_loop_test(tests, what_cannot_be_read_is_not_asked_for, 0,
 	                    (int)(sizeof impossible / sizeof *impossible));
 	tcase_add_test(tests, the_best_stands_first_and_each_once);

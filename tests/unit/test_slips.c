@@ -3,6 +3,7 @@
  * mark is mostly a slip of the decimal point; residential units hold 2 to 4 lb a ton.
  */
 #include <check.h>
+#include <stdio.h>
 #include <string.h>
 
 #include <padside/model/slips.h>
@@ -47,6 +48,47 @@ START_TEST(a_likely_slip_is_asked_about)
 }
 END_TEST
 
+/*
+ * Between which shares of its rating a reading lies, and so a tenth and ten times of it, at both
+ * ends: cans lose up to a third and gain a tenth; compressors draw 0.8 to 1.1 of RLA at a usual load,
+ * other motors 0.6 to 1.1 of FLA (common practice).
+ */
+static const struct {
+	const char *rated, *measured; /* key and rating; key */
+	double low, high;             /* shares */
+} pairs[] = {
+	{ "compressor_capacitor_rated", "compressor_capacitance", 0.7, 1.15 },
+	{ "fan_capacitor_rated", "fan_capacitance", 0.7, 1.15 },
+	{ "blower_capacitor_rated", "blower_capacitance", 0.7, 1.15 },
+	{ "compressor_rla", "common_amps", 0.8, 1.1 }, { "fan_motor_fla", "fan_amps", 0.6, 1.1 },
+	{ "blower_motor_fla", "blower_amps", 0.6, 1.1 },
+};
+
+static bool asks_at(int pair, double share)
+{
+	static struct judged judged;
+	char readings[160], question[200];
+
+	snprintf(readings, sizeof readings, "%s=5, %s=%.4f", pairs[pair].rated, pairs[pair].measured,
+	         5 * share);
+	judge(&judged, STAGE_AS_FOUND, readings);
+	return slip_question(&judged.visit, STAGE_AS_FOUND, reading_from_key(pairs[pair].measured), UNITS_US,
+	                     question, sizeof question);
+}
+
+START_TEST(a_slip_is_a_tenth_or_ten_times_of_what_is_usual)
+{
+	for (int power = -1; power <= 1; power += 2) {
+		double times = power < 0 ? 0.1 : 10;
+		ck_assert_msg(asks_at(_i, times * (pairs[_i].low + 0.02)), "%s", pairs[_i].measured);
+		ck_assert_msg(asks_at(_i, times * (pairs[_i].high - 0.02)), "%s", pairs[_i].measured);
+		ck_assert_msg(!asks_at(_i, times * (pairs[_i].low - 0.02)), "%s", pairs[_i].measured);
+		ck_assert_msg(!asks_at(_i, times * (pairs[_i].high + 0.02)), "%s", pairs[_i].measured);
+	}
+	ck_assert(!asks_at(_i, pairs[_i].low) && !asks_at(_i, 1) && !asks_at(_i, pairs[_i].high));
+}
+END_TEST
+
 /* A can is marked 45/5; it was kept as 9.0 µF. */
 START_TEST(two_values_are_no_fraction)
 {
@@ -69,6 +111,8 @@ Suite *slips_suite(void)
 	TCase *asked = tcase_create("asked");
 
 	tcase_add_loop_test(asked, a_likely_slip_is_asked_about, 0, (int)(sizeof rows / sizeof *rows));
+	tcase_add_loop_test(asked, a_slip_is_a_tenth_or_ten_times_of_what_is_usual, 0,
+	                    (int)(sizeof pairs / sizeof *pairs));
 	tcase_add_test(asked, two_values_are_no_fraction);
 	suite_add_tcase(suite, asked);
 	return suite;

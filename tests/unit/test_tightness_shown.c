@@ -2,6 +2,7 @@
 #include <check.h>
 #include <math.h>
 
+#include <padside/model/nitrogen.h>
 #include <padside/model/tightness.h>
 
 Suite *tightness_shown_suite(void);
@@ -86,6 +87,30 @@ START_TEST(nitrogen_is_corrected_for_the_temperature)
 END_TEST
 
 /*
+ * ± by hand: ±(1 psi + 1 %) of the gauge and ±1 °F of the thermometers; twice read on one gauge
+ * the digits add as squares and its percent counts on the drop alone; at constant volume a
+ * degree moves (P + 14.7) / 530 psi.
+ */
+static const struct {
+	double from, to, plus_minus;
+} readings_of_nitrogen[] = {
+	{ 450, 450, 1.885 },  /* √2 and √2 · 464.7 / 530 = 1.2400 as squares */
+	{ 450, 350, 2.7146 }, /* √2 + 1 */
+	{ 350, 450, 2.6038 }, /* the heat of the first: √2 · 364.7 / 530 = 0.9731 */
+	{ 150, 150, 1.4804 },
+};
+
+START_TEST(what_a_drop_may_be_off)
+{
+	struct tightness_entry from = { .kind = TIGHTNESS_NITROGEN }, to = from;
+
+	from.pressure = number(readings_of_nitrogen[_i].from);
+	to.pressure = number(readings_of_nitrogen[_i].to);
+	ck_assert_double_eq_tol(nitrogen_plus_minus(&from, &to), readings_of_nitrogen[_i].plus_minus, 0.006);
+}
+END_TEST
+
+/*
  * At or below 500 microns 15 minutes after the lowest
  * it held; a rise that levels off is moisture, a steady one a leak (Rheem P16, p. 34; Johnson
  * Controls YC4, p. 31).  Microns at seconds.
@@ -130,6 +155,8 @@ Suite *tightness_shown_suite(void)
 	tcase_add_test(tests, an_empty_log_says_nothing);
 	tcase_add_loop_test(tests, nitrogen_is_corrected_for_the_temperature, 0,
 	                    (int)(sizeof pressures / sizeof *pressures));
+	tcase_add_loop_test(tests, what_a_drop_may_be_off, 0,
+	                    (int)(sizeof readings_of_nitrogen / sizeof *readings_of_nitrogen));
 	tcase_add_loop_test(tests, a_vacuum_is_told_by_how_it_rises, 0,
 	                    (int)(sizeof vacuums / sizeof *vacuums));
 	suite_add_tcase(suite, tests);
