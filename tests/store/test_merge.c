@@ -1,6 +1,7 @@
 /* Two trucks' books brought together. */
 #include <check.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
 #include <padside/app/call_json.h>
@@ -276,6 +277,39 @@ START_TEST(what_a_list_shows_of_a_changed_call_is_never_of_before)
 }
 END_TEST
 
+/* Many units come in at once, each with its plate: every one is found by its serial, and verified. */
+START_TEST(every_unit_that_came_is_found_by_its_plate)
+{
+	static const char *const serials[] = { "SN-1001", "SN-2002", "SN-3003", "SN-4004" };
+	struct store_flaw *flaws;
+	size_t flaw_count;
+
+	for (int i = 0; i < 4; i++) {
+		struct call call;
+		struct value value;
+		call_init(&call);
+		snprintf(call.customer.name, sizeof call.customer.name, "Customer %d", i);
+		assert_ok(store_call_create(books[THEIRS], &call, &error));
+		assert_ok(reading_parse(READING_SERIAL, serials[i], UNITS_US, &value, &error));
+		value.taken_at = time_now;
+		assert_ok(store_value_set(books[THEIRS], &call.uid, STAGE_AS_FOUND, READING_SERIAL, &value,
+		                          &error));
+		call_done(&call);
+	}
+	merged(OURS, THEIRS);
+	for (int i = 0; i < 4; i++) {
+		struct customer_line found;
+		char name[32];
+		snprintf(name, sizeof name, "Customer %d", i);
+		ck_assert_int_eq(listed_customers(books[OURS], serials[i], &found), 1);
+		ck_assert_str_eq(found.customer.name, name);
+	}
+	assert_ok(store_verify(books[OURS], 10, &flaws, &flaw_count, &error));
+	ck_assert_uint_eq(flaw_count, 0);
+	free(flaws);
+}
+END_TEST
+
 Suite *merge_suite(void)
 {
 	Suite *suite = suite_create("merge");
@@ -290,6 +324,7 @@ Suite *merge_suite(void)
 	tcase_add_test(tests, a_line_changed_after_the_clock_was_put_back_is_the_later_one);
 	tcase_add_test(tests, what_is_no_other_book_is_refused);
 	tcase_add_test(tests, what_a_list_shows_of_a_changed_call_is_never_of_before);
+	tcase_add_test(tests, every_unit_that_came_is_found_by_its_plate);
 	suite_add_tcase(suite, tests);
 	return suite;
 }

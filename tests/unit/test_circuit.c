@@ -497,6 +497,53 @@ START_TEST(readings_that_nothing_explains_are_left_unexplained)
 }
 END_TEST
 
+/* A wet bulb behind the coil is worth taking where the drop of enthalpy can be worked out of it. */
+START_TEST(a_supply_wet_bulb_needs_the_other_three)
+{
+	static const char *const others[] = { "supply_db=62", "return_db=80", "return_wb=67" };
+	static struct judged judged;
+	double gains[SEEN_COUNT];
+
+	for (int left_out = -1; left_out < 3; left_out++) {
+		char text[400];
+		int length = snprintf(text, sizeof text, "%s", VALVE "outdoor_db=95, suction_pressure=105, "
+		                      "suction_line_temp=60, liquid_pressure=320, liquid_line_temp=97");
+		for (int i = 0; i < 3; i++)
+			if (i != left_out)
+				length += snprintf(text + length, sizeof text - (size_t)length, ", %s", others[i]);
+		look(&judged, NULL, text);
+		circuit_gains(&circuit, gains);
+		if (left_out < 0)
+			ck_assert_double_gt(gains[SEEN_ENTHALPY], 0);
+		else
+			ck_assert_double_eq(gains[SEEN_ENTHALPY], 0);
+		/* What was taken is worth nothing a second time, what was not is worth something. */
+		ck_assert_double_eq(gains[SEEN_SUCTION], 0);
+		ck_assert_double_gt(gains[SEEN_DISCHARGE], 0);
+	}
+}
+END_TEST
+
+/* One visit of this unit is already something to go by. */
+START_TEST(one_past_visit_counts)
+{
+	static struct judged judged;
+	struct past past = { .count = 0 };
+
+	judge(&judged, STAGE_AS_FOUND, VALVE SOUND);
+	ck_assert(past_add(&past, &judged.visit, STAGE_AS_FOUND, true));
+	look(&judged, &past, VALVE SOUND);
+	ck_assert_int_eq(circuit.past_visits, 1);
+	ck_assert_double_gt(circuit.past_share, 0.9);
+	ck_assert_double_lt(circuit.past_share, 1);
+	ck_assert(past_add(&past, &judged.visit, STAGE_AS_FOUND, true));
+	look(&judged, &past, VALVE SOUND);
+	ck_assert_int_eq(circuit.past_visits, 2);
+	ck_assert_double_gt(circuit.past_share, 0.9);
+	ck_assert_double_lt(circuit.past_share, 1);
+}
+END_TEST
+
 /* ---- The table ---- */
 
 /* A unit in some weather, as the table sees it. */
@@ -665,6 +712,8 @@ Suite *circuit_suite(void)
 	tcase_add_test(tests, what_does_not_fit_is_marked);
 	tcase_add_loop_test(tests, readings_that_nothing_explains_are_left_unexplained, 0,
 	                    sizeof strange / sizeof *strange);
+	tcase_add_test(tests, a_supply_wet_bulb_needs_the_other_three);
+	tcase_add_test(tests, one_past_visit_counts);
 	tcase_add_test(tests, weather_counts_as_the_table_was_made);
 	tcase_add_test(tests, foreign_gas_shows_at_bend_and_standing_and_no_other_fault_does);
 	tcase_add_test(tests, the_superheat_expected_follows_the_published_table);
