@@ -56,6 +56,7 @@ static const struct call_member call_members[] = {
 	{ .key = "authorised_amount", .form = FORM_CENTS, AT(call, authorised_amount), .high = 1e7 },
 	{ .key = "accepted_by", TEXT_AT(call, accepted_by) },
 	{ .key = "accepted_at", .form = FORM_TIME, AT(call, accepted_at) },
+	{ .key = "accepted_total", .form = FORM_CENTS, AT(call, accepted_total), .high = 1e7 },
 	{ .key = "payment_terms", TEXT_AT(call, payment_terms) },
 	{ .key = "billed_at", .label = "billed", .form = FORM_TIME, AT(call, billed_at) },
 	{ .key = "checklist", TEXT_AT(call, checklist) },

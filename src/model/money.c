@@ -179,6 +179,22 @@ void money_line_words(const struct work_line *line, char *out, size_t size)
 	text_trim_broken_utf8(out);
 }
 
+enum status money_excess(const struct call *call, struct money_excess *excess)
+{
+	struct money_total sum;
+	enum status status = money_total(call, &sum);
+	bool has_accepted = *call->accepted_by && call->accepted_total != 0;
+
+	*excess = (struct money_excess){ .total = 0 };
+	if (status != STATUS_OK)
+		return status;
+	excess->total = sum.total;
+	excess->is_over = call->authorised_amount != 0 && sum.total > call->authorised_amount;
+	excess->is_accepted = has_accepted && sum.total == call->accepted_total;
+	excess->is_changed = has_accepted && sum.total != call->accepted_total;
+	return STATUS_OK;
+}
+
 enum status money_shares(const struct call *call, struct money_share *shares)
 {
 	struct money_class before[WORK_KIND_COUNT] = { { .list = 0 } };

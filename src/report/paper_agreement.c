@@ -42,35 +42,62 @@ static void add_authorisation(const struct paper *paper)
 	text_done(&line);
 }
 
-/* The office settles it with the customer before the bill goes out. */
+/*
+ * More than was authorised: the office settles it with the customer, who reads
+ * no larger sum without being asked for it (Cal. B&P 7159.14).
+ */
 static void add_excess(const struct paper *paper)
 {
-	cents authorised = paper->call->authorised_amount;
-	struct money_total total;
+	const struct call *call = paper->call;
+	struct money_excess excess;
 
-	if (!paper->for_office || authorised == 0 ||
-	    money_total(paper->call, &total) != STATUS_OK || total.total <= authorised)
+	if (money_excess(call, &excess) != STATUS_OK || !excess.is_over)
 		return;
-	document_paragraph(paper->document, TONE_CAUTION,
-		document_format(paper->document, "The total of %s is above the %s that was authorised.",
-		                paper_money(paper, total.total), paper_money(paper, authorised)));
+	if (paper->for_office)
+		document_paragraph(paper->document, TONE_CAUTION,
+			document_format(paper->document, "The total of %s is above the %s that was authorised%s%s.",
+			                paper_money(paper, excess.total), paper_money(paper, call->authorised_amount),
+			                excess.is_accepted ? "; " : "",
+			                excess.is_accepted
+			                ? document_format(paper->document, "%s accepted it", call->accepted_by) : ""));
+	else if (!excess.is_accepted)
+		document_paragraph(paper->document, TONE_CAUTION,
+			document_format(paper->document, "The total of %s is more than that: it needs your "
+			                "agreement.", paper_money(paper, excess.total)));
+}
+
+/* What was accepted, by whom and at which total, as it was kept then. */
+static void add_accepted(const struct paper *paper)
+{
+	const struct call *call = paper->call;
+	const char *moment = paper_moment(paper, call->accepted_at);
+	const char *who = document_format(paper->document, "ccepted by %s%s%s", call->accepted_by,
+	                                  *moment ? " on " : "", moment);
+	struct money_excess excess;
+
+	if (money_excess(call, &excess) == STATUS_OK && excess.is_changed)
+		document_paragraph(paper->document, TONE_CAUTION,
+			document_format(paper->document, "Changed after acceptance: a%s at %s, now %s.", who,
+			                paper_money(paper, call->accepted_total), paper_money(paper, excess.total)));
+	else
+		document_paragraph(paper->document, TONE_PLAIN,
+			document_format(paper->document, "A%s: the work under \"What we did\"%s%s.", who,
+			                call->accepted_total != 0 ? ", and the total of " : "",
+			                call->accepted_total != 0
+			                ? paper_money(paper, call->accepted_total) : ""));
 }
 
 /* The typed name, or a line to sign on. */
 static void add_acceptance(const struct paper *paper)
 {
-	const struct call *call = paper->call;
-	const char *moment = paper_moment(paper, call->accepted_at);
 	struct money_total sum;
 	/* A call without a bill has no total to accept. */
-	bool has_total = paper_has_bill(paper) && money_total(call, &sum) == STATUS_OK;
+	bool has_total = paper_has_bill(paper) && money_total(paper->call, &sum) == STATUS_OK;
 	const char *total = !has_total ? "" : document_format(paper->document, ", and the total of %s",
 	                                                      paper_money(paper, sum.total));
 
-	if (*call->accepted_by) {
-		document_paragraph(paper->document, TONE_PLAIN,
-			document_format(paper->document, "Accepted by %s%s%s: the work under \"What we did\"%s.",
-			                call->accepted_by, *moment ? " on " : "", moment, total));
+	if (*paper->call->accepted_by) {
+		add_accepted(paper);
 		return;
 	}
 	document_paragraph(paper->document, TONE_PLAIN, !paper_has_work(paper)

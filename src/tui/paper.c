@@ -11,6 +11,7 @@
 
 #include <padside/app/session_find.h>
 #include <padside/base/text.h>
+#include <padside/model/money.h>
 
 #include "tui/form.h"
 #include "tui/local.h"
@@ -44,14 +45,21 @@ struct paper_page {
 
 /* ---- The lines ---- */
 
-/* A name brings the time; without one there is none. */
+/* A name brings the time and the total that it stands under; without one there is neither. */
 static enum status set_accepted(const struct form_line *line, void *element, const char *typed,
                                 struct session *session, struct error *error)
 {
+	char shown[MONEY_SIZE] = "";
+	struct money_total total;
 	enum status status = form_set_field(line, element, typed, session, error);
 
-	return status == STATUS_OK
-	       ? session_type_field(session, FIELD_ACCEPTED_AT, *typed ? "now" : "", error) : status;
+	if (status == STATUS_OK)
+		status = session_type_field(session, FIELD_ACCEPTED_AT, *typed ? "now" : "", error);
+	if (status != STATUS_OK)
+		return status;
+	if (*typed && money_total(session_call(session), &total) == STATUS_OK && total.total > 0)
+		money_format_plain(total.total, shown, sizeof shown);
+	return session_type_field(session, FIELD_ACCEPTED_TOTAL, shown, error);
 }
 
 static void get_reader(const struct form_line *line, const void *element, struct session *session,

@@ -35,35 +35,107 @@ static int sum_up(struct workbook *workbook, struct sum *sums)
 	return count;
 }
 
+/* ---- What was agreed ---- */
+
+enum { MOST_WARNINGS = 2, WARNING_SIZE = 64 };
+
+/* Where the total is not the one that was authorised, or accepted; how many lines say so. */
+static int warn(struct workbook *workbook, const struct work *work,
+                char warnings[MOST_WARNINGS][WARNING_SIZE])
+{
+	const struct call *call = work_call(workbook);
+	struct money_excess excess;
+	char amount[MONEY_SIZE];
+	int count = 0;
+
+	if (money_excess(call, &excess) != STATUS_OK)
+		return 0;
+	money_format_currency(call->authorised_amount, work->currency, amount, sizeof amount);
+	if (excess.is_over && !excess.is_accepted)
+		snprintf(warnings[count++], WARNING_SIZE, "over %.24s authorised: agree in writing", amount);
+	money_format_currency(call->accepted_total, work->currency, amount, sizeof amount);
+	if (excess.is_changed)
+		snprintf(warnings[count++], WARNING_SIZE, "was accepted at %.24s", amount);
+	return count;
+}
+
+/* ---- The sums ---- */
+
+/* Where the next words go in the rows of the sums. */
+struct place {
+	struct area area; /* the rows */
+	int row, column;  /* in them */
+	bool is_full;     /* nothing more has room */
+};
+
+/* Makes room for words; what has none in a row stands whole in the next one, or not at all. */
+static bool make_room(struct canvas *canvas, struct place *at, int width, bool is_first)
+{
+	bool turns = !is_first && at->column + width + 3 > at->area.columns;
+
+	if (at->is_full)
+		return false;
+	if (turns && at->row + 1 >= at->area.rows) {
+		canvas_put(canvas, at->area, at->area.rows - 1, at->column, INK_KEY, " …");
+		at->is_full = true;
+		return false;
+	}
+	if (turns) {
+		at->row++;
+		at->column = 1;
+	} else if (!is_first) {
+		at->column = canvas_put(canvas, at->area, at->row, at->column, INK_FAINT, " · ");
+	}
+	return true;
+}
+
+static void put_sum(struct canvas *canvas, struct place *at, const struct sum *sum,
+                    const char *currency, bool is_first)
+{
+	char shown[MONEY_SIZE], words[MONEY_SIZE + 32];
+
+	money_format_currency(sum->amount, currency, shown, sizeof shown);
+	snprintf(words, sizeof words, "%s ", sum->label);
+	if (!make_room(canvas, at, canvas_width_of(canvas, words) + canvas_width_of(canvas, shown),
+	               is_first))
+		return;
+	at->column = canvas_put(canvas, at->area, at->row, at->column, INK_FAINT, words);
+	at->column = canvas_put(canvas, at->area, at->row, at->column,
+	                        is_first ? INK_STRONG : INK_MARGIN, shown);
+}
+
 /*
- * "to pay $127.20 · work 120.00 · tax 7.20" from the first row on; a sum that
- * has no room in a row stands whole in the next one, or not at all.
+ * "to pay $127.20 · work 120.00 · tax 7.20" from the first row on, with what was
+ * agreed otherwise behind the first.
  */
 static void draw_sums_in_line(struct workbook *workbook, const struct work *work, struct area area,
                               int column, const struct sum *sums, int count)
 {
 	struct canvas *canvas = workbook_canvas(workbook);
-	char shown[MONEY_SIZE], words[MONEY_SIZE + 32];
-	int row = 0;
+	char warnings[MOST_WARNINGS][WARNING_SIZE];
+	int warned = warn(workbook, work, warnings);
+	struct place at = { .area = area, .column = column };
 
-	for (int i = 0; i < count; i++) {
-		/* What is to pay stands last in the table; here it must not fall off the end. */
-		const struct sum *sum = &sums[(i + count - 1) % count];
-		money_format_currency(sum->amount, i == 0 ? work->currency : "", shown, sizeof shown);
-		snprintf(words, sizeof words, "%s ", sum->label);
-		int width = canvas_width_of(canvas, words) + canvas_width_of(canvas, shown) + 3;
-		bool turns = i > 0 && column + width > area.columns;
-		if (turns && ++row >= area.rows) {
-			canvas_put(canvas, area, area.rows - 1, column, INK_KEY, " …");
-			return;
-		}
-		if (turns)
-			column = 1;
-		else if (i > 0)
-			column = canvas_put(canvas, area, row, column, INK_FAINT, " · ");
-		column = canvas_put(canvas, area, row, column, INK_FAINT, words);
-		column = canvas_put(canvas, area, row, column, i == 0 ? INK_STRONG : INK_MARGIN, shown);
-	}
+	/* What is to pay stands last in the table; here it must not fall off the end. */
+	if (count > 0)
+		put_sum(canvas, &at, &sums[count - 1], work->currency, true);
+	for (int i = 0; i < warned; i++)
+		if (make_room(canvas, &at, canvas_width_of(canvas, warnings[i]), false))
+			at.column = canvas_put(canvas, area, at.row, at.column, INK_BAD, warnings[i]);
+	for (int i = 0; i + 1 < count; i++)
+		put_sum(canvas, &at, &sums[i], "", false);
+}
+
+/* On a roomy page they stand behind the title. */
+static void draw_warnings(struct workbook *workbook, const struct work *work, struct area area,
+                          int column)
+{
+	struct canvas *canvas = workbook_canvas(workbook);
+	char warnings[MOST_WARNINGS][WARNING_SIZE];
+	int warned = warn(workbook, work, warnings);
+
+	for (int i = 0; i < warned; i++)
+		column = canvas_put(canvas, area, 0, column, INK_BAD, warnings[i]) + 3;
 }
 
 static void draw_sums(struct workbook *workbook, const struct work *work, struct area area,
@@ -116,8 +188,10 @@ void work_draw_money(struct workbook *workbook, struct work *work, struct area a
 		draw_sums_in_line(workbook, work, area, column + 3, sums, count);
 		return;
 	}
+	bool is_free = area.rows > count;
+	draw_warnings(workbook, work, is_free ? area : area_columns(area, 0, SUM_COLUMN - 1), column + 3);
 	draw_money_lines(workbook, work, area_rows(area, 1, WORK_MONEY_ROWS));
-	draw_sums(workbook, work, area_rows(area, area.rows > count ? 1 : 0, area.rows), sums, count);
+	draw_sums(workbook, work, area_rows(area, is_free ? 1 : 0, area.rows), sums, count);
 }
 
 int work_money_rows(struct workbook *workbook)

@@ -259,6 +259,7 @@ START_TEST(work_is_accepted_by_name_or_by_hand)
 	text_clear(&text);
 	text_copy(sample.call.accepted_by, sizeof sample.call.accepted_by, "Ada Example");
 	sample.call.accepted_at = sample.call.closed_at;
+	sample.call.accepted_total = 40080;
 	write_paper(&sample.input, (enum paper_reader)_i, DOCUMENT_TEXT, false, &text);
 	ck_assert_ptr_nonnull(strstr(text.bytes, _i ? "Accepted by Ada Example on 2026-06-03 11:40: the work "
 	                                            : "Accepted by Ada Example on 3 June 2026, 11:40: the work "));

@@ -139,6 +139,39 @@ START_TEST(the_day_and_the_people_are_written_on_the_call)
 }
 END_TEST
 
+/* Accepted at one total, worked on at another: the acceptance stays with the first. */
+START_TEST(an_acceptance_keeps_its_total)
+{
+	desk_keys(&desk, "F2");
+	desk_write(&desk, "authorised up to", "300");
+	desk_keys(&desk, "F12 Tab Ctrl+N 'Diagnosis' Enter '1' Enter '95' Enter Enter Ctrl+P");
+	desk_go(&desk, "accepted by");
+	desk_keys(&desk, "'M. Quill' Enter");
+	ck_assert_int_eq(desk_call(&desk)->accepted_total, 9500);
+	desk_keys(&desk, "F12");
+	ck_assert(!desk_shows(&desk, "was accepted at"));
+	ck_assert(!desk_shows(&desk, "over $300.00 authorised"));
+	desk_keys(&desk, "Ctrl+N 'Repair' Enter '3' Enter '110' Enter");
+	ck_assert_int_eq(desk_call(&desk)->accepted_total, 9500);
+	ck_assert(desk_shows(&desk, "over $300.00 authorised: agree in writing"));
+	desk_keys(&desk, "Tab");
+	ck_assert(desk_shows(&desk, "was accepted at $95.00"));
+}
+END_TEST
+
+/* Without a name nothing is accepted, and no total is. */
+START_TEST(an_acceptance_taken_back_takes_its_total)
+{
+	desk_keys(&desk, "F12 Tab Ctrl+N 'Diagnosis' Enter '1' Enter '95' Enter Enter Ctrl+P");
+	desk_go(&desk, "accepted by");
+	desk_keys(&desk, "'M. Quill' Enter");
+	desk_go(&desk, "accepted by");
+	desk_keys(&desk, "Del");
+	ck_assert_int_eq(desk_call(&desk)->accepted_total, 0);
+	ck_assert_int_eq(desk_call(&desk)->accepted_at, WALL_TIME_NONE);
+}
+END_TEST
+
 Suite *judging_suite(void)
 {
 	Suite *suite = suite_create("judging");
@@ -155,6 +188,8 @@ Suite *judging_suite(void)
 	tcase_add_test(keys, why_needs_a_judgement);
 	tcase_add_test(keys, why_is_kept_when_one_leaves);
 	tcase_add_test(keys, the_day_and_the_people_are_written_on_the_call);
+	tcase_add_test(keys, an_acceptance_keeps_its_total);
+	tcase_add_test(keys, an_acceptance_taken_back_takes_its_total);
 	suite_add_tcase(suite, keys);
 	return suite;
 }

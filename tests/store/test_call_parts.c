@@ -41,6 +41,7 @@ static const char document[] =
 	"  \"left_at\": \"2026-06-04T15:30\", \"authorised_by\": \"Ada\",\n"
 	"  \"authorised_at\": \"2026-06-04T13:30\", \"authorised_amount\": \"450.05\",\n"
 	"  \"accepted_by\": \"Ada N.\", \"accepted_at\": \"2026-06-04T15:20\",\n"
+	"  \"accepted_total\": \"95.00\",\n"
 	"  \"payment_terms\": \"14 days\", \"billed_at\": \"2026-06-05\"},\n"
 	" \"judgement\": [{\"fault\": \"undercharge\", \"verdict\": \"ruled_out\", \"why\": \"weighed in\",\n"
 	"  \"by\": \"Bo\", \"at\": \"2026-06-04T14:00\"}],\n"
@@ -65,6 +66,7 @@ START_TEST(a_call_of_every_member_is_read_from_json)
 	read_document(&call);
 	ck_assert_str_eq(call.access_note, "gate code 4711");
 	ck_assert_int_eq(call.authorised_amount, 45005);
+	ck_assert_int_eq(call.accepted_total, 9500);
 	ck_assert_int_eq(call.judgements[0].verdict, JUDGEMENT_RULED_OUT);
 	/* The log is kept by time; 10 bar are 145.04 psi (NIST SP 811). */
 	ck_assert_int_eq(call.tightness[0].kind, TIGHTNESS_NITROGEN);

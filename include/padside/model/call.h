@@ -198,6 +198,7 @@ struct call {
 	cents authorised_amount;        /* up to how much; 0 not said */
 	char accepted_by[NAME_SIZE];    /* who accepted the work */
 	wall_time accepted_at;          /* when */
+	cents accepted_total;           /* at which total; 0 not said */
 	char payment_terms[LINE_SIZE];  /* as printed */
 	wall_time billed_at;            /* when the office billed it; WALL_TIME_NONE not billed */
 	char checklist[NOTE_SIZE];      /* what this visit takes, as model/checklist.h reads it */

@@ -77,6 +77,17 @@ enum status money_line_amount(const struct work_line *line, cents *amount);
 /* Adds up the lines of a call.  Fails with STATUS_MONEY_TOO_LARGE, *total all 0. */
 enum status money_total(const struct call *call, struct money_total *total);
 
+/* How the total stands to what was authorised before the work, and accepted after it. */
+struct money_excess {
+	cents total;      /* as it is now */
+	bool is_over;     /* above what was authorised */
+	bool is_accepted; /* by name, at this very total */
+	bool is_changed;  /* by name, at another total */
+};
+
+/* Fails with STATUS_MONEY_TOO_LARGE, *excess all 0. */
+enum status money_excess(const struct call *call, struct money_excess *excess);
+
 /*
  * A line's part of its kind's discount and tax, for files that carry them line
  * by line.  A part is what the sums up to and with this line come to, less what
