@@ -98,7 +98,7 @@ TEST_OBJECTS := $(call object,$(TESTS) $(SUPPORT)) $(BUILD)/tests/runner.o
 .PHONY: all tests objects check sanitize coverage mutate fuzz fuzz-keys fuzz-kill trouble lint clean
 .PHONY: check-bare check-guide check-reference check-schema check-diagnose
 .PHONY: bench bench-office bench-store bench-saturation bench-assess bench-book bench-diagnose bench-physics
-.PHONY: man install uninstall deb
+.PHONY: man install uninstall deb FORCE
 .SECONDARY:
 
 # Reports as PDF: a module that is loaded when one is asked for. It is built where
@@ -124,7 +124,15 @@ $(BUILD)/libpadside.a: $(LIB_OBJECTS)
 	@rm -f $@
 	$(AR) rcs $@ $^
 
-$(BUILD)/%.o: %.c
+# What is optional and was installed since, or another version: all is compiled anew.
+$(BUILD)/options: FORCE
+	@mkdir -p $(@D)
+	@echo '$(VERSION) $(RELEASED) libpq: $(LIBPQ)' | cmp -s - $@ || \
+	  echo '$(VERSION) $(RELEASED) libpq: $(LIBPQ)' > $@
+
+FORCE:
+
+$(BUILD)/%.o: %.c $(BUILD)/options
 	@mkdir -p $(@D)
 	$(COMPILE) -MMD -MP -c -o $@ $<
 
