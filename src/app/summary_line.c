@@ -5,6 +5,7 @@
 
 #include <padside/base/text.h>
 #include <padside/model/money.h>
+#include <padside/report/noted.h>
 
 /* What is less likely than not was not found; it may be something to watch. */
 static bool is_found(const struct finding *finding)
@@ -22,7 +23,8 @@ static void add_findings(struct text *text, const struct diagnosis *diagnosis, e
 			                fault_info(diagnosis->findings[i].fault)->label);
 }
 
-void summary_line_found(const struct assessment *assessment, char *line, size_t size)
+void summary_line_found(const struct visit *visit, const struct assessment *assessment, char *line,
+                        size_t size)
 {
 	const struct diagnosis *found = &assessment->diagnoses[STAGE_AS_FOUND];
 	struct text text;
@@ -32,7 +34,8 @@ void summary_line_found(const struct assessment *assessment, char *line, size_t 
 	if (text.length == 0)
 		add_findings(&text, found, LEVEL_WATCH, "to watch: ");
 	bool is_seen = found->is_seen_cooling || assessment->diagnoses[STAGE_AS_LEFT].is_seen_cooling;
-	if (text.length == 0 && is_seen && found->healthy > 0.5)
+	if (text.length == 0 && is_seen && found->healthy > 0.5 && found->contradiction_count == 0 &&
+	    !noted_any(visit, assessment))
 		text_add(&text, "in order");
 	text_copy(line, size, text_get(&text));
 	text_done(&text);
@@ -81,7 +84,7 @@ enum status summary_line_keep(struct store *store, const struct call *call, stru
 	char found[LINE_SIZE], done[LINE_SIZE];
 
 	assessment_make(&(struct assessment_input){ .call = call }, &assessment);
-	summary_line_found(&assessment, found, sizeof found);
+	summary_line_found(&call->visit, &assessment, found, sizeof found);
 	summary_line_done(call, done, sizeof done);
 	return store_call_save_lines(store, &call->uid, found, done, error);
 }

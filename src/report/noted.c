@@ -116,3 +116,13 @@ bool noted_row(const struct visit *visit, const struct assessment *assessment, i
 	say(row, figure_info(row->figure)->label, value, noted);
 	return true;
 }
+
+bool noted_any(const struct visit *visit, const struct assessment *assessment)
+{
+	struct noted noted;
+
+	for (int i = 0; i < NOTED_ROWS; i++)
+		if (noted_row(visit, assessment, i, UNITS_US, &noted))
+			return true;
+	return false;
+}

@@ -280,7 +280,7 @@ static void add_power(const struct paper *paper)
 	clock_format_hour(power.since, hour, sizeof hour);
 	document_paragraph(paper->document, TONE_PLAIN,
 		document_format(paper->document, "Power as last recorded: %s%s%s.",
-		                power_state_words(power.state), *hour ? ", from " : "", hour));
+		                power_state_words(power.state), *hour ? ", at " : "", hour));
 }
 
 /* ---- The end ---- */

@@ -256,20 +256,35 @@ static void tell_percentages(const struct paper *paper)
 			"causes a finding counts in it: they need not add up to 100.");
 }
 
-/* What no finding is drawn from and asks for something all the same. */
-static void add_noted(const struct paper *paper)
+/* What no finding is drawn from and asks for something all the same; false for none. */
+static bool add_noted(const struct paper *paper)
 {
 	struct noted noted;
+	bool any = false;
 
 	for (int i = 0; i < NOTED_ROWS; i++) {
 		if (!noted_row(&paper->call->visit, paper->input->assessment, i, paper->input->units, &noted))
 			continue;
 		const char *words = paper->for_office ? noted.office : noted.customer;
+		any = any || *words;
 		if (*words)
 			document_paragraph(paper->document, TONE_WATCH, document_keep(paper->document, words));
 		if (paper->for_office && *noted.caution)
 			document_paragraph(paper->document, TONE_CAUTION, noted.caution);
 	}
+	return any;
+}
+
+/* What is said where no finding was written. */
+static const char *words_of_none(const struct paper *paper)
+{
+	const struct diagnosis *found = &paper->input->assessment->diagnoses[STAGE_AS_FOUND];
+
+	if (!paper_has_readings(paper, STAGE_AS_FOUND))
+		return "No readings were taken on arrival.";
+	return found->is_seen_cooling
+		? "The readings taken point to no fault."
+		: "The readings taken point to no fault. They do not show how well the unit cools.";
 }
 
 void paper_add_findings(const struct paper *paper)
@@ -283,12 +298,13 @@ void paper_add_findings(const struct paper *paper)
 		document_paragraph(paper->document, TONE_PLAIN, paper->for_office
 			? document_format(paper->document, "%s.", paper_capital(paper, unexplained))
 			: "The readings fit no single fault yet; more has to be measured.");
-	else if (shown == 0 && !*paper->call->summary)
+	bool silent = shown == 0 && !*unexplained && !*paper->call->summary;
+	bool contradicted = found->contradiction_count > 0;
+	if (silent && contradicted && !paper->for_office)
 		document_paragraph(paper->document, TONE_PLAIN,
-			!paper_has_readings(paper, STAGE_AS_FOUND) ? "No readings were taken on arrival."
-			: found->is_seen_cooling ? "The readings taken point to no fault."
-			: "The readings taken point to no fault. They do not show how well the unit cools.");
-	add_noted(paper);
+			"Some readings do not fit together and have to be taken again.");
+	if (!add_noted(paper) && silent && !contradicted)
+		document_paragraph(paper->document, TONE_PLAIN, words_of_none(paper));
 	if (paper->for_office) {
 		tell_percentages(paper);
 		add_contradictions(paper);

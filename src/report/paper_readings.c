@@ -379,8 +379,8 @@ static const struct {
 	const char *words;  /* what it is */
 } customer_figures[] = {
 	{ FIGURE_TEMPERATURE_SPLIT, "cooling of the air" },
-	{ FIGURE_SUPERHEAT, "sign of the refrigerant charge (high means too little)" },
-	{ FIGURE_SUBCOOLING, "sign of the refrigerant charge (low means too little)" },
+	{ FIGURE_SUPERHEAT, "sign of the refrigerant charge (high: too little)" },
+	{ FIGURE_SUBCOOLING, "sign of the refrigerant charge (low: too little)" },
 	{ FIGURE_COMPRESSOR_CAPACITOR_DEVIATION, "compressor capacitor, from its rating" },
 	{ FIGURE_FAN_CAPACITOR_DEVIATION, "fan capacitor, from its rating" },
 	{ FIGURE_RLA_SHARE, "compressor current, share of rating" },

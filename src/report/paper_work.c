@@ -235,26 +235,33 @@ static void add_offer_row(const struct paper *paper, const struct offer *offer, 
 	document_row(paper->document, cells, ROW_PLAIN);
 }
 
-/* "New system: 2.250 kW × 900 hours = 2025 kWh, at 15 cents a kWh $304", to be worked out again. */
-static void add_energy(const struct paper *paper)
+/*
+ * "Energy: 900 hours of cooling a year at 15 cents a kWh. New system: 2.250 kW, 2025 kWh.":
+ * what the energy a year is worked out from.
+ */
+static const char *energy_words(const struct paper *paper)
 {
 	const struct call *call = paper->call;
 	char hours[NUMBER_SIZE], rate[NUMBER_SIZE], kw[NUMBER_SIZE], kwh[NUMBER_SIZE];
+	struct text words;
+	const char *mark = " ";
 
 	number_format_exact(call->billing.cooling_hours, hours, sizeof hours);
 	number_format_exact(call->billing.energy_rate, rate, sizeof rate);
-	document_list(paper->document);
+	text_init(&words);
+	text_add_format(&words, "Energy: %s hours of cooling a year at %s cents a kWh.", hours, rate);
 	for (size_t i = 0; i < call->offer_count; i++) {
 		struct offer_cost cost = cost_of(paper, &call->offers[i]);
 		if (!cost.has_energy)
 			continue;
 		number_format(cost.kwh / call->billing.cooling_hours, 3, kw, sizeof kw);
 		number_format(cost.kwh, 0, kwh, sizeof kwh);
-		document_item(paper->document,
-			document_format(paper->document, "%s: %s kW × %s hours = %s kWh, at %s cents a kWh %s",
-			                call->offers[i].title, kw, hours, kwh, rate,
-			                paper_money_about(paper, cost.energy)));
+		text_add_format(&words, "%s%s: %s kW, %s kWh", mark, call->offers[i].title, kw, kwh);
+		mark = "; ";
 	}
+	const char *kept = document_format(paper->document, "%s.", text_get(&words));
+	text_done(&words);
+	return kept;
 }
 
 /* "Accepted by Ada Example on 3 June 2026: …". */
@@ -314,11 +321,9 @@ void paper_add_options(const struct paper *paper)
 	for (size_t i = 0; i < paper->call->offer_count; i++)
 		add_offer_row(paper, &paper->call->offers[i], energy);
 	add_decisions(paper);
-	if (energy)
-		add_energy(paper);
 	document_paragraph(paper->document, TONE_SMALL,
-		energy ? "Cost a year: the price over the years it may last. Energy: a season of cooling. "
-		         "Both are estimates, not promises."
+		energy ? document_format(paper->document, "Cost a year: the price over the years it may last. "
+		                         "%s Both are estimates, not promises.", energy_words(paper))
 		       : "Cost a year: the price over the years it may last; an estimate, not a promise.");
 }
 

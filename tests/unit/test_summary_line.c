@@ -10,16 +10,25 @@ Suite *summary_line_suite(void);
 static char line[LINE_SIZE];
 
 static bool is_seen_cooling = true;
+static const char *oil = "";
+static int contradictions = 0;
 
 static void describe(const struct finding *findings, int count, double healthy)
 {
 	static struct assessment assessment;
+	struct visit visit;
+	struct value value;
+	struct error error;
 	struct diagnosis *found = &assessment.diagnoses[STAGE_AS_FOUND];
 
 	*found = (struct diagnosis){ .finding_count = count, .healthy = healthy,
-	                              .is_seen_cooling = is_seen_cooling };
+	                              .is_seen_cooling = is_seen_cooling,
+	                              .contradiction_count = contradictions };
 	memcpy(found->findings, findings, (size_t)count * sizeof *findings);
-	summary_line_found(&assessment, line, sizeof line);
+	visit_init(&visit);
+	ck_assert(reading_parse(READING_OIL_CONDITION, oil, UNITS_US, &value, &error) == STATUS_OK);
+	visit_set(&visit, STAGE_AS_FOUND, READING_OIL_CONDITION, &value);
+	summary_line_found(&visit, &assessment, line, sizeof line);
 }
 
 START_TEST(what_is_to_be_acted_on_comes_first)
@@ -50,6 +59,24 @@ START_TEST(without_that_what_is_to_be_watched)
 	describe(&finding, 1, 0.9);
 	ck_assert_str_eq(line, "in order");
 	describe(&finding, 1, 0);
+	ck_assert_str_eq(line, "");
+}
+END_TEST
+
+/* Acid oil, and readings that cannot all be right, are nobody's order (common practice). */
+START_TEST(what_is_noted_beside_the_findings_is_not_in_order)
+{
+	struct finding none = { .fault = FAULT_NONE };
+
+	describe(&none, 0, 0.95);
+	ck_assert_str_eq(line, "in order");
+	oil = "acid";
+	describe(&none, 0, 0.95);
+	ck_assert_str_eq(line, "");
+	oil = "";
+	contradictions = 1;
+	describe(&none, 0, 0.95);
+	contradictions = 0;
 	ck_assert_str_eq(line, "");
 }
 END_TEST
@@ -108,6 +135,7 @@ Suite *summary_line_suite(void)
 	tcase_add_test(tcase, what_is_to_be_acted_on_comes_first);
 	tcase_add_test(tcase, without_that_what_is_to_be_watched);
 	tcase_add_test(tcase, what_was_not_seen_cooling_is_not_in_order);
+	tcase_add_test(tcase, what_is_noted_beside_the_findings_is_not_in_order);
 	tcase_add_test(tcase, charged_parts_say_what_was_done);
 	suite_add_tcase(suite, tcase);
 	return suite;

@@ -16,11 +16,13 @@
 /*
  * "run capacitor failed; low refrigerant charge": what asked to be acted on, as
  * found; else what is to be watched; else "in order" where that is the more
- * likely; "" when nothing is known.
+ * likely, all readings fit together and nothing is noted beside the findings; "" when
+ * nothing is known.
  */
-void summary_line_found(const struct assessment *assessment, char *line, size_t size);
+void summary_line_found(const struct visit *visit, const struct assessment *assessment, char *line,
+                        size_t size);
 
-/* Charged parts and refrigerant of the work; its first line when there are none. */
+/* Charged parts, refrigerant, then labour of the work; its first line when there are none. */
 void summary_line_done(const struct call *call, char *line, size_t size);
 
 /* Works both out for a stored call and keeps them. */

@@ -31,4 +31,7 @@ struct noted {
 bool noted_row(const struct visit *visit, const struct assessment *assessment, int which,
                enum unit_system units, struct noted *noted);
 
+/* Whether there is any of it. */
+bool noted_any(const struct visit *visit, const struct assessment *assessment);
+
 #endif
