@@ -461,8 +461,8 @@ static int draw_judgement(struct workbook *workbook, struct findings *findings, 
 		return 0;
 	const struct judgement *judgement = place.element;
 	write_when(workbook_session(workbook), judgement->at, when, sizeof when);
-	snprintf(words, sizeof words, "%s %s, by %s", verdict_words[judgement->verdict], when,
-	         *judgement->by ? judgement->by : "nobody named");
+	snprintf(words, sizeof words, "%s %s, %s%s", verdict_words[judgement->verdict], when,
+	         *judgement->by ? "by " : "no technician named", judgement->by);
 	canvas_put(canvas, area, 0, 1, INK_STRONG, "judged");
 	canvas_put(canvas, area, 0, 10, INK_KEPT, words);
 	if (findings->on_why || *judgement->why || *form_mark(workbook, &place, false)) {

@@ -148,9 +148,9 @@ START_TEST(a_judgement_says_who_and_when)
 	desk_keys(&desk, "F9");
 	desk_write(&desk, "filter", "b");
 	desk_keys(&desk, "F10 'c'");
-	ck_assert(desk_shows(&desk, "confirmed 08:05, by nobody named"));
+	ck_assert(desk_shows(&desk, "confirmed 08:05, no technician named"));
 	desk_wait(&desk, 24 * 60);
-	ck_assert(desk_shows(&desk, "confirmed 2026-07-14 08:05, by nobody named"));
+	ck_assert(desk_shows(&desk, "confirmed 2026-07-14 08:05, no technician named"));
 	desk_keys(&desk, "F2 Alt+m");
 	desk_write(&desk, "technician", "Ann Reyes");
 	desk_keys(&desk, "F10 'w'");
