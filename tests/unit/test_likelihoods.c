@@ -112,6 +112,18 @@ static const struct {
 	{ "reversing_valve_in_temp=50", "reversing_valve_out_temp", "49 51 53 54 60 75" },
 	{ "", "return_wb", "45 55 58 60 64 70 76" }, { "return_db=68", "return_wb", "52 56 60" },
 	{ "return_db=80", "return_wb", "56 60 67" },
+	{ "compressor_lra=80", "starting_amps", "2 10 20 28 36 48 64 80 100" },
+	{ "compressor_lra=80, compressor_state=hums", "starting_amps", "5 20 30 60 80" },
+	{ "compressor_rla=14, compressor_state=runs", "starting_amps", "10 40 80" },
+	{ "start_amps=4.5, compressor_capacitor_rated=45", "compressor_capacitor_volts",
+	  "150 230 265 300 400" },
+	{ "common_run_resistance=0.9, common_start_resistance=3.4", "start_run_resistance",
+	  "3 3.9 4.3 4.8 6" },
+	{ "compressor_motor=three_phase, amps_b=10, amps_c=10", "amps_a", "10 8.5 6 0" },
+	{ "compressor_motor=three_phase, line_voltage_bc=230, line_voltage_ca=230", "line_voltage_ab",
+	  "230 225 210 140 0" },
+	{ "compressor_motor=three_phase, compressor_state=runs, suction_pressure=180", "liquid_pressure",
+	  "182 205 260 480" },
 };
 
 /* What is less is a slip of the pen at most. */
@@ -340,6 +352,12 @@ static const struct {
 	  { 95, 80, 67, 46, 8, 108, 8, 19 } },
 	{ "metering=capillary, seer=10", { 105, 78, 60, 36, 20, 120, 8, NAN } },
 	{ "metering=txv, seer=14", { 85, NAN, NAN, 30, 25, 98, NAN, NAN } },
+	/* Liquid at the compressor: no superheat is left, or hardly any. */
+	{ "metering=fixed_orifice, seer=11, nominal_capacity=3", { 95, 80, 67, 48, 0, 119, 16, 17.5 } },
+	{ "metering=fixed_orifice, seer=11, nominal_capacity=3", { 95, 80, 67, 41, 1, 110, 10, 22 } },
+	{ "metering=txv, seer=14, nominal_capacity=3", { 95, 80, 67, 50, -1, 112, 9, 16 } },
+	{ "metering=txv, seer=14, nominal_capacity=3, discharge_line_temp=128",
+	  { 88, 76, 63, 47, 0.5, 104, 10, 16 } },
 };
 
 static void draw_predictions(const struct predictions *predictions, struct text *text)
