@@ -53,7 +53,7 @@ NEAREST = {
     "diagnose": "measured likelihoods circuit diagnose contradictions diagnose_electrical assessment states session demo",
     "store": "store merge session call_json call_parts two",
     "report": "wording paper bill reports papers money",
-    "app": "session two call_json papers demo history prices csv summary_line tightness_log",
+    "app": "session taken_back two call_json papers demo history prices csv summary_line tightness_log",
     "tui": "workbook pages customer_pages two_at_once changes questions canvas widgets edit curses local compare judging quick "
            "tightness",
     "cli": "base",

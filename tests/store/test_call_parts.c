@@ -89,6 +89,9 @@ START_TEST(members_outside_their_limits_are_refused)
 		{ "{\"call\": {\"planned_at\": \"soon\"}}", "call.planned_at: a local time" },
 		{ "{\"call\": {\"authorised_amount\": -1}}", "call.authorised_amount: it takes 0" },
 		{ "{\"judgement\": [{\"verdict\": \"maybe\"}]}", "judgement[0].verdict: confirmed, ruled_out" },
+		/* Up to twelve digits are read, and then too much; more are no amount at all. */
+		{ "{\"billing\": {\"deposit\": \"123456789012\"}}", "billing.deposit: it takes 0 to 10000000" },
+		{ "{\"billing\": {\"deposit\": \"1234567890123\"}}", "billing.deposit: an amount like 12.50" },
 		{ "{\"tightness\": [{\"kind\": \"air\"}]}", "tightness[0].kind: nitrogen, vacuum" },
 		{ "{\"tightness\": [{\"pressure\": 4000}]}", "tightness[0].pressure: it takes -14.7 to 1000" },
 		{ "{\"tightness\": [{\"microns\": \"300 psi\"}]}", "tightness[0].microns: a number is expected" },

@@ -1,5 +1,6 @@
 /* Entries of the charge log and watch items: removed, taken back, in the book as in memory. */
 #include <check.h>
+#include <stdlib.h>
 #include <string.h>
 
 #include "support/desk.h"
@@ -107,6 +108,72 @@ START_TEST(a_noted_watch_item_is_taken_back)
 }
 END_TEST
 
+/* A change that was taken back from the call's list can be made again like any other. */
+START_TEST(what_was_taken_back_from_the_list_can_be_made_again)
+{
+	struct store_entry *list;
+	size_t count, at = 0;
+
+	ck_assert(session_type_field(desk.session, FIELD_PHONE, "555-0114", &error) == STATUS_OK);
+	ck_assert(session_type_field(desk.session, FIELD_PHONE, "555-0199", &error) == STATUS_OK);
+	ck_assert(session_changes(desk.session, &list, &count, &error) == STATUS_OK);
+	while (at < count && strcmp(list[at].after, "555-0199") != 0)
+		at++;
+	ck_assert_uint_lt(at, count);
+	ck_assert_msg(session_take_back(desk.session, &list[at], &error) == STATUS_OK, "%s", error.text);
+	ck_assert_str_eq(desk_call(&desk)->customer.phone, "555-0114");
+	take_back("phone");
+	ck_assert_str_eq(desk_call(&desk)->customer.phone, "555-0199");
+	ck_assert_str_eq(as_in_the_book()->customer.phone, "555-0199");
+	free(list);
+}
+END_TEST
+
+/* The finding follows what the technician says of it, and says anew. */
+static const struct finding *found(enum fault fault)
+{
+	const struct diagnosis *diagnosis = session_diagnosis(desk.session, STAGE_AS_FOUND);
+
+	for (int i = 0; i < diagnosis->finding_count; i++)
+		if (diagnosis->findings[i].fault == fault)
+			return &diagnosis->findings[i];
+	ck_abort_msg("%s is not found", fault_info(fault)->key);
+	return NULL;
+}
+
+START_TEST(a_judgement_that_is_changed_is_followed)
+{
+	struct judgement judgement = { .at = desk.now, .verdict = JUDGEMENT_CONFIRMED };
+
+	memcpy(judgement.fault, "filter_blocked", sizeof "filter_blocked");
+	ck_assert(session_type(desk.session, STAGE_AS_FOUND, READING_FILTER_CONDITION, "blocked",
+	                       &error) == STATUS_OK);
+	ck_assert(!found(FAULT_FILTER_BLOCKED)->is_judged);
+	ck_assert(session_put(desk.session, LIST_JUDGEMENTS, &judgement, &error) == STATUS_OK);
+	ck_assert(found(FAULT_FILTER_BLOCKED)->is_judged);
+	ck_assert_int_eq(found(FAULT_FILTER_BLOCKED)->verdict, JUDGEMENT_CONFIRMED);
+	ck_assert_int_eq(found(FAULT_FILTER_BLOCKED)->level, LEVEL_ACT);
+	judgement = desk_call(&desk)->judgements[0];
+	judgement.verdict = JUDGEMENT_WATCH;
+	ck_assert(session_put(desk.session, LIST_JUDGEMENTS, &judgement, &error) == STATUS_OK);
+	ck_assert_uint_eq(desk_call(&desk)->judgement_count, 1);
+	ck_assert_int_eq(found(FAULT_FILTER_BLOCKED)->verdict, JUDGEMENT_WATCH);
+	ck_assert_int_eq(found(FAULT_FILTER_BLOCKED)->level, LEVEL_WATCH);
+	as_in_the_book();
+	ck_assert_int_eq(found(FAULT_FILTER_BLOCKED)->verdict, JUDGEMENT_WATCH);
+}
+END_TEST
+
+/* What earlier calls left open is of the unit: it goes with the call that is left. */
+START_TEST(a_call_that_is_left_leaves_no_open_items)
+{
+	ck_assert_uint_eq(session_open_items(desk.session), 0);
+	session_leave(desk.session);
+	ck_assert_uint_eq(session_open_items(desk.session), 0);
+	ck_assert_uint_eq(session_question_count(desk.session), 0);
+}
+END_TEST
+
 Suite *taken_back_suite(void)
 {
 	Suite *suite = suite_create("taken_back");
@@ -116,6 +183,9 @@ Suite *taken_back_suite(void)
 	tcase_add_test(tests, an_entry_of_the_charge_log_is_removed_and_comes_back);
 	tcase_add_test(tests, a_watch_item_is_removed_and_comes_back);
 	tcase_add_test(tests, a_noted_watch_item_is_taken_back);
+	tcase_add_test(tests, what_was_taken_back_from_the_list_can_be_made_again);
+	tcase_add_test(tests, a_judgement_that_is_changed_is_followed);
+	tcase_add_test(tests, a_call_that_is_left_leaves_no_open_items);
 	suite_add_tcase(suite, tests);
 	return suite;
 }
