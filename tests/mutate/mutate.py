@@ -78,7 +78,8 @@ LEFT_OUT = (
 )
 
 # Only a server shows what they do: where there is none they are left out, and it is said.
-SERVED = tuple(f"src/store/{name}.c" for name in ("sync", "take", "unread"))
+SERVED = tuple(f"src/{name}.c" for name in ("store/sync", "store/take", "store/unread", "cli/office",
+                                            "cli/find"))
 SERVER_TEST = "tests/store/office.sh"
 
 
@@ -602,7 +603,7 @@ def main():
         return 0
     # Ended from outside, it still clears its copies away.
     signal.signal(signal.SIGTERM, lambda *_: sys.exit(1))
-    if "store" in args.rooms and not has_server():
+    if {"store", "cli"} & set(args.rooms) and not has_server():
         print(f"left out      {', '.join(SERVED)}: there is no server here to test them with")
     copy = Copy(os.path.abspath(args.root), tree_files(args.root), FLAGS, args.quick)
     try:

@@ -145,6 +145,44 @@ START_TEST(widgets_in_plain)
 }
 END_TEST
 
+/*
+ * A ruler that stands is one that lies, turned by a quarter against the clock: each character by the
+ * names of Unicode (horizontal and vertical, right and up, half blocks and triangles alike).
+ */
+START_TEST(a_standing_ruler_is_a_lying_one_turned)
+{
+	static const unsigned turned[][2] = {
+		{ 0x2500, 0x2502 }, { 0x251c, 0x2534 }, { 0x2524, 0x252c }, { 0x258c, 0x2584 },
+		{ 0x2590, 0x2580 }, { 0x25c0, 0x25bc }, { 0x25b6, 0x25b2 }, { 0x2588, 0x2588 },
+		{ 0x25c6, 0x25c6 }, { 0x25c7, 0x25c7 },
+	};
+	enum { HEIGHT = 21 };
+	bool seen[sizeof turned / sizeof *turned] = { false };
+
+	/* From far below to far above what is expected, for half blocks at either edge. */
+	for (int i = 0; i <= 400; i++) {
+		struct band band = { .value = -60 + 0.4 * i, .has_value = true, .plus_minus = 1.5 + i % 3,
+		                     .low = 8 + 0.13 * (i % 17), .high = 15 + 0.11 * (i % 13) };
+		struct band_cell cells[BAND_WIDTH_MOST];
+		struct canvas *canvas = canvas_new(HEIGHT, 1, false);
+		int height = band_cells(&band, HEIGHT, cells);
+		ruler_draw_upright(canvas, canvas_area(canvas), 0, 0, HEIGHT, &band);
+		for (int row = 0; row < height; row++) {
+			size_t at = 0;
+			unsigned lying = cells[height - 1 - row].character;
+			while (at < sizeof turned / sizeof *turned && turned[at][0] != lying)
+				at++;
+			ck_assert_msg(at < sizeof turned / sizeof *turned, "%x", lying);
+			seen[at] = true;
+			ck_assert_uint_eq(canvas_at(canvas, row, 0)->character, turned[at][1]);
+		}
+		canvas_free(canvas);
+	}
+	for (size_t i = 0; i < sizeof turned / sizeof *turned; i++)
+		ck_assert_msg(seen[i], "%x was never drawn", turned[i][0]);
+}
+END_TEST
+
 Suite *widgets_suite(void)
 {
 	Suite *suite = suite_create("widgets");
@@ -155,6 +193,7 @@ Suite *widgets_suite(void)
 	tcase_add_test(tests, long_text_scrolls_within_its_ends);
 	tcase_add_test(tests, widgets_in_ink);
 	tcase_add_test(tests, widgets_in_plain);
+	tcase_add_test(tests, a_standing_ruler_is_a_lying_one_turned);
 	suite_add_tcase(suite, tests);
 	return suite;
 }
