@@ -84,6 +84,21 @@ START_TEST(start_run_ratio_of_sound_motors_is_usual)
 }
 END_TEST
 
+/* What reads nothing is 100 % below its rating, and draws no share of it. */
+START_TEST(nothing_is_a_reading_too)
+{
+	double out;
+
+	ck_assert_int_eq(electrical_voltage_deviation(0, 230, &out), STATUS_OK);
+	ck_assert_double_eq_tol(out, -100, 1e-12);
+	ck_assert_int_eq(electrical_capacitance_deviation(0, 45, &out), STATUS_OK);
+	ck_assert_double_eq_tol(out, -100, 1e-12);
+	ck_assert_int_eq(electrical_voltage_deviation(230, 0, &out), STATUS_NOT_POSITIVE);
+	ck_assert(isnan(out));
+	ck_assert_int_eq(electrical_voltage_deviation(-1, 230, &out), STATUS_NEGATIVE);
+}
+END_TEST
+
 /* Nothing is a share of no ohms at all. */
 START_TEST(a_ratio_to_no_resistance_is_refused)
 {
@@ -331,6 +346,7 @@ Suite *electrical_suite(void)
 
 	tcase_add_loop_test(tests, terminals_are_named, 0, sizeof unmarked / sizeof *unmarked);
 	tcase_add_test(tests, windings_add_up);
+	tcase_add_test(tests, nothing_is_a_reading_too);
 	tcase_add_test(tests, a_ratio_to_no_resistance_is_refused);
 	tcase_add_loop_test(tests, start_run_ratio_of_sound_motors_is_usual, 0,
 	                    sizeof ratios / sizeof *ratios);

@@ -19,6 +19,13 @@ START_TEST(nitrogen_follows_the_temperature)
 	ck_assert_double_eq_tol(at - swings[_i].psig, swings[_i].per_ten_f, 0.05);
 	ck_assert_int_eq(tightness_pressure_at(at, 80, 70, &at), STATUS_OK);
 	ck_assert_double_eq_tol(at, swings[_i].psig, 1e-9);
+	/* From a perfect vacuum upwards, also below the air around: 10 psig gain 0.47 psi for 10 °F. */
+	ck_assert_int_eq(tightness_pressure_at(10, 70, 80, &at), STATUS_OK);
+	ck_assert_double_eq_tol(at, 10.47, 0.01);
+	ck_assert_int_eq(tightness_pressure_at(-10, 70, 80, &at), STATUS_OK);
+	ck_assert_double_eq_tol(at, -9.91, 0.01);
+	ck_assert_int_eq(tightness_pressure_at(-14.69, 70, 80, &at), STATUS_OK);
+	ck_assert_int_eq(tightness_pressure_at(-14.7, 70, 80, &at), STATUS_NOT_POSITIVE);
 	ck_assert_int_eq(tightness_pressure_at(-15, 70, 80, &at), STATUS_NOT_POSITIVE);
 	ck_assert_int_eq(tightness_pressure_at(150, 70, 800, &at), STATUS_OUT_OF_RANGE);
 	ck_assert(isnan(at));
