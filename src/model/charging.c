@@ -94,12 +94,13 @@ static wall_time stage_time(const struct visit *visit, enum stage stage, enum ch
 	return visit_value(visit, stage, reading)->taken_at;
 }
 
-static bool ran_steadily(const struct visit *visit, enum stage stage)
+/* What is left until it ran long enough, minutes; unknown: the whole of it. */
+static double until_steady(const struct visit *visit, enum stage stage)
 {
 	double minutes;
 
-	return visit_number(visit, stage, READING_RUNNING_MINUTES, &minutes) == STATUS_OK &&
-	       minutes >= steady_minutes;
+	return visit_number(visit, stage, READING_RUNNING_MINUTES, &minutes) == STATUS_OK
+	       ? fmax(steady_minutes - minutes, 0) : steady_minutes;
 }
 
 /* The log, then the readings of the stage where they are newer; returns how many. */
@@ -127,7 +128,7 @@ static size_t gather_steps(const struct call *call, enum stage stage, enum charg
 	now.minutes = start == WALL_TIME_NONE || at == WALL_TIME_NONE ? 0 : (double)(at - start) / 60;
 	/* Long enough after the last entry the technician's word that it ran steadily counts. */
 	bool long_enough = count == 0 || now.minutes - steps[count - 1].minutes >= CHARGE_WAIT_MINUTES;
-	if (long_enough && ran_steadily(&call->visit, stage)) {
+	if (long_enough && until_steady(&call->visit, stage) <= 0) {
 		steps[count] = now;
 		steps[count++].minutes -= CHARGE_SETTLED_MINUTES;
 	}
@@ -221,6 +222,10 @@ void charging_work_out(const struct call *call, enum stage stage, struct chargin
 	enum status status = count == 0 ? STATUS_LOG_EMPTY
 		: isnan(charging->target_f) ? STATUS_MISSING
 		: charge_advise(&machine, steps, count, &charging->advice);
+	if (status == STATUS_OK && charging->advice.verdict == CHARGE_WAIT &&
+	    visit_has(&call->visit, stage, READING_RUNNING_MINUTES))
+		charging->advice.wait_minutes = fmax(charging->advice.wait_minutes,
+		                                     until_steady(&call->visit, stage));
 	enum status no_use = figure_void(&call->visit, stage);
 	if (no_use != STATUS_OK)
 		status = no_use;

@@ -108,9 +108,6 @@ static struct expectation expect_superheat(const struct view *view)
 		return between(4, 25, "behind a valve, California Title 24 RA3.2");
 	if (target.status == STATUS_OK)
 		return between(fmax(target.value - 5, 0), target.value + 5, "around the target, California Title 24 RA3.2");
-	/* Where the table has a dash a sound orifice machine shows next to none. */
-	if (has_orifice(view) && target.status == STATUS_TABLE_DASH)
-		return between(0, 8, "no target in this weather: weigh the charge in");
 	return unknown();
 }
 
@@ -332,11 +329,14 @@ static struct expectation expect_insulation(const struct view *view)
 
 	if (grade.status != STATUS_OK || grade.value >= INSULATION_NOT_PROVED)
 		return unknown();
-	return visit_has(view->visit, view->stage, READING_INSULATION_FLOOR)
-		? between(INSULATION_GOOD, INSULATION_GOOD,
-		          "maker's floor; under 20 MΩ: run warm, test again")
-		: assumed(INSULATION_GOOD, INSULATION_GOOD,
-		          "floor 0.5 MΩ, Emerson AE4-1294; under 20 MΩ: run warm, test again");
+	bool below = grade.value <= INSULATION_BELOW_FLOOR;
+	/* What is below the floor is run no more, not even to warm it. */
+	if (visit_has(view->visit, view->stage, READING_INSULATION_FLOOR))
+		return between(INSULATION_GOOD, INSULATION_GOOD, below ? "maker's floor: below it, do not energise"
+		               : "maker's floor; under 20 MΩ: run warm, test again");
+	return assumed(INSULATION_GOOD, INSULATION_GOOD, below
+	               ? "floor 0.5 MΩ, Emerson AE4-1294: below it, do not energise"
+	               : "floor 0.5 MΩ, Emerson AE4-1294; under 20 MΩ: run warm, test again");
 }
 
 static struct expectation expect_ampacity(const struct view *view)

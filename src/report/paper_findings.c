@@ -101,7 +101,7 @@ static const char *meaning(const struct paper *paper, const struct finding *find
 	                       tolower((unsigned char)words[0]), words + 1);
 }
 
-static void add_finding(const struct paper *paper, const struct finding *finding)
+static void add_finding(const struct paper *paper, enum stage stage, const struct finding *finding)
 {
 	const struct fault_info *fault = fault_info(finding->fault);
 	struct document *document = paper->document;
@@ -120,12 +120,13 @@ static void add_finding(const struct paper *paper, const struct finding *finding
 		document_item(document, document_format(document, "after the work: %s",
 		                                        wording_after_work(finding->after_work)));
 	/* What was seen is known, whether or not the unit ran. */
-	if (finding->is_symptom_masked && finding->basis == BASIS_INFERRED)
-		document_item(document, "not judged well: the compressor did not run");
+	const char *why = wording_not_judged(&paper->call->visit, stage);
+	if (finding->is_symptom_masked && finding->basis == BASIS_INFERRED && *why)
+		document_item(document, document_format(document, "not judged well: %s", why));
 	/* What is cured asks for nothing any more. */
 	if (gone)
 		return;
-	document_item(document, document_format(document, "to do: %s", fault->advice));
+	document_item(document, document_format(document, "to do: %s", wording_to_do(finding)));
 	if (*fault->caution)
 		document_item(document, document_format(document, "caution: %s", fault->caution));
 }
@@ -151,7 +152,7 @@ static int add_stage(const struct paper *paper, enum stage stage)
 		bool told = stage == STAGE_AS_LEFT && !paper->for_office && was_found(paper, finding->fault);
 		if (!is_shown(paper, finding) || told)
 			continue;
-		add_finding(paper, finding);
+		add_finding(paper, stage, finding);
 		shown++;
 	}
 	return shown;

@@ -102,6 +102,35 @@ void wording_standing(const struct finding *finding, const struct call *call, ch
 		snprintf(out, size, "%s", finding->basis == BASIS_MEASURED ? "measured" : "");
 }
 
+const char *wording_to_do(const struct finding *finding)
+{
+	bool is_unlikely = finding->level == LEVEL_NOTE && finding->basis == BASIS_INFERRED &&
+	                   !finding->is_judged;
+
+	return is_unlikely ? "Unlikely: measure more before you act on it."
+	                   : fault_info(finding->fault)->advice;
+}
+
+const char *wording_not_judged(const struct visit *visit, enum stage stage)
+{
+	enum choice fan = visit_choice(visit, stage, READING_FAN_STATE);
+
+	switch (figure_void(visit, stage)) {
+	case STATUS_ON_ICE:
+		return "the coil was iced";
+	case STATUS_AT_REST:
+		return "the compressor did not run";
+	default:
+		break;
+	}
+	if (fan != CHOICE_NONE && fan != CHOICE_MOTOR_STATE_RUNS)
+		return "the condenser fan did not run";
+	if (visit_choice(visit, stage, READING_COMPRESSOR_MOTOR) == CHOICE_MOTOR_INVERTER &&
+	    !visit_has(visit, stage, READING_CAPACITY_PERCENT))
+		return "the compressor's speed was not read";
+	return "";
+}
+
 const char *wording_after_work(enum after_work after_work)
 {
 	static const char *const words[] = {

@@ -421,13 +421,9 @@ static int draw_detail(struct canvas *canvas, struct area area, int row,
                        const struct finding *finding, enum unit_system units)
 {
 	const struct fault_info *info = fault_info(finding->fault);
-	/* What is unlikely asks for readings, not for parts. */
-	bool is_unlikely = finding->level == LEVEL_NOTE && finding->basis == BASIS_INFERRED &&
-	                   !finding->is_judged;
 
 	row = draw_paragraph(canvas, area, row, INK_CAUTION, "careful", info->caution);
-	row = draw_paragraph(canvas, area, row, INK_PLAIN, "do", is_unlikely
-	                     ? "Unlikely: measure more before you act on it." : info->advice);
+	row = draw_paragraph(canvas, area, row, INK_PLAIN, "do", wording_to_do(finding));
 	return draw_evidence(canvas, area, row, finding, units);
 }
 

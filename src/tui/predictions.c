@@ -253,8 +253,12 @@ static void draw(struct workbook *workbook, void *state, struct area area)
 	if (*unexplained)
 		row += canvas_wrap(canvas, area, row, 1, INK_WATCH, unexplained);
 	if (diagnosis->predictions.count == 0) {
-		canvas_wrap(canvas, area, row + 1, 1, INK_FAINT, "Nothing to compare: take pressures and pipe "
-		            "temperatures on the running unit first.");
+		const char *why = wording_not_judged(&session_call(workbook_session(workbook))->visit,
+		                                     workbook_stage(workbook));
+		row += canvas_format(canvas, area, row + 1, 1, INK_FAINT, "Nothing to compare%s%s.",
+		                     *why ? ": " : "", why) > 0;
+		canvas_wrap(canvas, area, row + 1, 1, INK_FAINT, "Take pressures and pipe temperatures on the "
+		            "running unit, the coil free of ice.");
 		return;
 	}
 	draw_table(workbook, page, area_rows(area, row, area.rows - row));

@@ -24,7 +24,7 @@ static const struct {
 	{ "metering=txv", FIGURE_SUPERHEAT, 4, 25 },
 	{ "metering=exv", FIGURE_SUPERHEAT, 4, 25 },
 	/* A dash of the table: 0 to 5 °F is all a sound machine shows, and a meter's error. */
-	{ "metering=fixed_orifice, outdoor_db=110, return_wb=60", FIGURE_SUPERHEAT, 0, 8 },
+	{ "metering=fixed_orifice, outdoor_db=110, return_wb=60", FIGURE_SUPERHEAT, NAN, NAN },
 	{ "outdoor_db=110, return_wb=60", FIGURE_SUPERHEAT, NAN, NAN },
 	{ "", FIGURE_SUPERHEAT, NAN, NAN },
 	/* RA3.2: ±3 °F of the nameplate's subcooling; 10 °F assumed are only usual (common practice). */
@@ -197,7 +197,8 @@ static const struct {
 	{ "metering=fixed_orifice", FIGURE_SUBCOOLING, "with an orifice" },
 	{ "metering=txv", FIGURE_SUPERHEAT, "valve" },
 	{ "metering=fixed_orifice, outdoor_db=85, return_wb=62", FIGURE_SUPERHEAT, "around the target" },
-	{ "metering=fixed_orifice, outdoor_db=110, return_wb=60", FIGURE_SUPERHEAT, "weigh" },
+	{ "compressor_ground_resistance=0.02", FIGURE_INSULATION_GRADE, "do not energise" },
+	{ "compressor_ground_resistance=0.02, insulation_floor=1", FIGURE_INSULATION_GRADE, "do not energise" },
 	{ "seer=14", FIGURE_CONDENSER_OVER_OUTDOOR, "by SEER" },
 	{ "", FIGURE_CONDENSER_OVER_OUTDOOR, "SEER not read" },
 	{ "nominal_capacity=3, airflow=1050", FIGURE_EVAPORATOR_UNDER_RETURN, "by airflow" },

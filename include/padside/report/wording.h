@@ -35,6 +35,15 @@ void wording_standing(const struct finding *finding, const struct call *call, ch
 /* "gone, measured again", "still there", "not tested again"; "" for AFTER_WORK_NONE.  Static. */
 const char *wording_after_work(enum after_work after_work);
 
+/* What to do about a finding: what is unlikely asks for readings, not for parts.  Static. */
+const char *wording_to_do(const struct finding *finding);
+
+/*
+ * Why the circuit was not judged: "the coil was iced", "the compressor did not run", "the condenser
+ * fan did not run", "the compressor's speed was not read"; "" where nothing speaks against it.  Static.
+ */
+const char *wording_not_judged(const struct visit *visit, enum stage stage);
+
 /* "return wet bulb above dry bulb cannot be: … (return wet bulb 75.0 °F, return dry bulb 70.0 °F)". */
 void wording_contradiction(const struct contradiction *contradiction, enum unit_system units,
                            char *out, size_t size);
