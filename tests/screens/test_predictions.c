@@ -153,6 +153,16 @@ START_TEST(what_nothing_explains_is_said)
 }
 END_TEST
 
+/* Pressures and pipes had been read, and the page asked for them. */
+START_TEST(on_ice_it_says_why_nothing_is_compared)
+{
+	desk_keys(&desk, "F9");
+	desk_write(&desk, "indoor coil", "iced");
+	desk_keys(&desk, "F10 'p'");
+	ck_assert(desk_shows(&desk, "Nothing to compare: the coil was iced."));
+}
+END_TEST
+
 Suite *predictions_suite(void)
 {
 	Suite *suite = suite_create("predictions");
@@ -163,6 +173,7 @@ Suite *predictions_suite(void)
 	tcase_add_test(keys, the_page_is_one_key_from_the_findings_and_back);
 	tcase_add_test(keys, what_fits_agrees_more_than_a_sound_unit);
 	tcase_add_test(keys, explanations_that_do_not_fit_are_reached);
+	tcase_add_test(keys, on_ice_it_says_why_nothing_is_compared);
 	tcase_add_test(keys, enter_goes_to_the_reading);
 	tcase_add_test(keys, the_numbers_follow_the_readers_units);
 	tcase_add_test(keys, the_page_at_both_sizes);

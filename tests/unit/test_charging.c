@@ -235,6 +235,19 @@ START_TEST(too_much_is_recovered)
 }
 END_TEST
 
+/* After 5 of the 15 minutes that RA3.2 wants it asked to read again in 5. */
+START_TEST(it_is_read_again_when_it_ran_for_a_quarter_of_an_hour)
+{
+	struct charging charging;
+
+	with_a_valve("94.5");
+	put(READING_RUNNING_MINUTES, "2");
+	charging_work_out(&call, STAGE_AS_FOUND, &charging);
+	ck_assert_int_eq(charging.advice.verdict, CHARGE_WAIT);
+	ck_assert_double_eq(charging.advice.wait_minutes, 13);
+}
+END_TEST
+
 START_TEST(at_the_target_it_is_left_alone)
 {
 	struct charging charging;
@@ -359,6 +372,7 @@ Suite *charging_suite(void)
 	tcase_add_test(tests, without_weather_there_is_no_target);
 	tcase_add_test(tests, too_much_is_recovered);
 	tcase_add_test(tests, at_the_target_it_is_left_alone);
+	tcase_add_test(tests, it_is_read_again_when_it_ran_for_a_quarter_of_an_hour);
 	tcase_add_loop_test(tests, the_charge_is_moved_as_far_off_as_the_rule_says, 0,
 	                    (int)(sizeof from_target / sizeof *from_target));
 	tcase_add_test(tests, a_lot_moved_asks_for_weighing_in);

@@ -23,7 +23,7 @@ static const struct {
 	{ "metering=fixed_orifice, outdoor_db=90, return_wb=62", FIGURE_SUPERHEAT, 0, 10 },
 	{ "metering=txv", FIGURE_SUPERHEAT, 4, 25 },
 	{ "metering=exv", FIGURE_SUPERHEAT, 4, 25 },
-	/* A dash of the table: 0 to 5 °F is all a sound machine shows, and a meter's error. */
+	/* A dash of the table: no target, so nothing is expected. */
 	{ "metering=fixed_orifice, outdoor_db=110, return_wb=60", FIGURE_SUPERHEAT, NAN, NAN },
 	{ "outdoor_db=110, return_wb=60", FIGURE_SUPERHEAT, NAN, NAN },
 	{ "", FIGURE_SUPERHEAT, NAN, NAN },
