@@ -164,7 +164,7 @@ START_TEST(trade_words_are_taken_for_choices)
 	ck_assert_int_eq(typed(READING_SYSTEM_KIND, "mini split").choice, CHOICE_SYSTEM_KIND_DUCTLESS);
 	ck_assert_int_eq(typed(READING_CONTROL_FUSE, "blown").choice, CHOICE_FUSE_OPEN);
 	ck_assert_int_eq(typed(READING_COIL_CONDITION, "frozen").choice, CHOICE_COIL_ICED);
-	assert_refused(READING_SYSTEM_KIND, "split", "begins several: split, cooling only, split heat pump; type more");
+	assert_refused(READING_SYSTEM_KIND, "split", "begins several: split (cooling only), split heat pump; type more");
 }
 END_TEST
 
