@@ -1,9 +1,11 @@
 /* The charge log of a call bound to the charge calculations. */
 #include <check.h>
 #include <math.h>
+#include <stdio.h>
 #include <string.h>
 
 #include <padside/model/charging.h>
+#include <padside/model/figures.h>
 #include <padside/report/wording.h>
 
 Suite *charging_suite(void);
@@ -80,6 +82,32 @@ START_TEST(a_coil_below_freezing_is_looked_at_before_charging)
 	put(READING_COIL_CONDITION, "clean");
 	charging_work_out(&call, STAGE_AS_FOUND, &charging);
 	ck_assert_ptr_null(strstr(worded(&charging), "ice"));
+}
+END_TEST
+
+/* At 32 °F, less what gauge and tables leave open, and not a degree sooner or later. */
+START_TEST(ice_is_asked_about_below_freezing_only)
+{
+	int asked = 0, not_asked = 0;
+
+	put(READING_RUNNING_MINUTES, "20");
+	for (double psig = 85; psig < 106; psig += 0.2) {
+		char typed[32];
+		struct charging charging;
+		struct figure_set set;
+		snprintf(typed, sizeof typed, "%.1f", psig);
+		put(READING_SUCTION_PRESSURE, typed);
+		charging_work_out(&call, STAGE_AS_FOUND, &charging);
+		figures_evaluate(&call.visit, STAGE_AS_FOUND, &set);
+		const struct figure_value *coil = &set.values[FIGURE_SUCTION_SATURATION_TEMP];
+		bool is_cold = coil->value + coil->plus_minus < 32;
+		ck_assert_msg((strstr(worded(&charging), "look for ice") != NULL) == is_cold,
+		              "%.1f psig, %.2f ± %.2f °F", psig, coil->value, coil->plus_minus);
+		asked += is_cold;
+		not_asked += !is_cold;
+	}
+	ck_assert_int_gt(asked, 10);
+	ck_assert_int_gt(not_asked, 10);
 }
 END_TEST
 
@@ -363,6 +391,7 @@ Suite *charging_suite(void)
 	tcase_add_checked_fixture(tests, setup, teardown);
 	tcase_add_test(tests, a_single_reading_has_not_settled);
 	tcase_add_test(tests, a_coil_below_freezing_is_looked_at_before_charging);
+	tcase_add_test(tests, ice_is_asked_about_below_freezing_only);
 	tcase_add_test(tests, fifteen_steady_minutes_settle_it);
 	tcase_add_test(tests, a_blocked_filter_comes_before_the_charge);
 	tcase_add_test(tests, the_log_is_followed);
