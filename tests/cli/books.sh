@@ -20,6 +20,13 @@ head -n 12 demo/book.ndjson >"$scratch/mine"
 tail -n +9 demo/book.ndjson >"$scratch/theirs"
 run record "$scratch/mine"
 expect "the office's book" 0
+# Every table and view answers other tools: one that was renamed takes along who names it.
+for each in $(sqlite3 "$book" "SELECT name FROM sqlite_schema WHERE type IN ('table', 'view')"); do
+	sqlite3 "$book" "SELECT count(*) FROM $each" >"$out" 2>"$err"
+	check "other tools read $each" [ ! -s "$err" ]
+done
+check "readings among them" [ "$(rows call_reading)" -gt 100 ]
+check "and their changes" [ "$(rows reading_change)" -ge "$(rows call_reading)" ]
 book=$truck
 run record "$scratch/theirs"
 expect "the truck's book" 0
