@@ -258,6 +258,31 @@ enum status money_offer_cost(const struct offer *offer, const struct billing *bi
 	return STATUS_OK;
 }
 
+/* Whether the compressor stood still when it was looked at last. */
+static bool stands_still(const struct visit *visit)
+{
+	enum stage stage = visit_has(visit, STAGE_AS_LEFT, READING_COMPRESSOR_STATE) ? STAGE_AS_LEFT
+	                                                                             : STAGE_AS_FOUND;
+	enum choice state = visit_choice(visit, stage, READING_COMPRESSOR_STATE);
+
+	return state == CHOICE_COMPRESSOR_STATE_SILENT || state == CHOICE_COMPRESSOR_STATE_HUMS;
+}
+
+enum status money_option_cost(const struct call *call, const struct offer *offer,
+                              struct offer_cost *cost)
+{
+	bool changes_nothing = offer->price_high == 0 && !(offer->seer > 0);
+	double tons = 0, seer = 0;
+
+	if (visit_number(&call->visit, STAGE_AS_FOUND, READING_NOMINAL_CAPACITY, &tons) != STATUS_OK)
+		tons = 0;
+	if (visit_number(&call->visit, STAGE_AS_FOUND, READING_SEER, &seer) != STATUS_OK)
+		seer = 0;
+	if (changes_nothing && stands_still(&call->visit))
+		tons = 0;
+	return money_offer_cost(offer, &call->billing, tons, seer, cost);
+}
+
 /* Steps over a currency before or after an amount: a sign or three capitals. */
 static const char *skip_currency(const char *at)
 {

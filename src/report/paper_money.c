@@ -5,6 +5,8 @@
  */
 #include "report/paper_parts.h"
 
+#include <string.h>
+
 #include <padside/model/money.h>
 
 static const char *const kind_words[WORK_KIND_COUNT] = {
@@ -30,6 +32,17 @@ static void add_sum(const struct paper *paper, enum row_weight weight, const cha
 
 /* ---- Lines ---- */
 
+/* Labour that is sold by the hour: "Labour, hours" where it was not one. */
+static const char *words_of(const struct paper *paper, const struct work_line *line)
+{
+	int stem;
+	bool is_hours = strcmp(money_line_unit(line, &stem), "hour") == 0 && line->description[stem];
+
+	return is_hours && line->quantity != 1000
+		? document_format(paper->document, "%.*s, hours", stem, line->description)
+		: line->description;
+}
+
 static void add_line(const struct paper *paper, const struct work_line *line)
 {
 	char quantity[MONEY_SIZE];
@@ -39,9 +52,9 @@ static void add_line(const struct paper *paper, const struct work_line *line)
 	if (money_line_amount(line, &amount) != STATUS_OK)
 		return;
 	const char *description = line->no_charge
-		? document_format(paper->document, "%s (no charge, worth %s)", line->description,
+		? document_format(paper->document, "%s (no charge, worth %s)", words_of(paper, line),
 		                  bare(paper, amount))
-		: line->description;
+		: words_of(paper, line);
 	document_row(paper->document,
 	             (const char *const[]){ description, quantity, bare(paper, line->unit_price),
 	                                    bare(paper, line->no_charge ? 0 : amount) }, ROW_PLAIN);

@@ -158,9 +158,11 @@ static const char *about_range(const struct paper *paper, cents low, cents high)
 	                                : document_format(paper->document, "%s to %s", least, most);
 }
 
-/* Prices without cents are written without them. */
+/* Prices without cents are written without them; none typed is none said. */
 static const char *price_range(const struct paper *paper, const struct offer *offer)
 {
+	if (offer->price_high == 0)
+		return "not said";
 	if (offer->price_low % 100 == 0 && offer->price_high % 100 == 0)
 		return about_range(paper, offer->price_low, offer->price_high);
 	if (offer->price_low == offer->price_high)
@@ -191,16 +193,10 @@ static const char *years(const struct paper *paper, const struct offer *offer)
 
 static struct offer_cost cost_of(const struct paper *paper, const struct offer *offer)
 {
-	const struct visit *visit = &paper->call->visit;
-	double tons = 0, seer = 0;
 	struct offer_cost cost;
 
-	if (visit_number(visit, STAGE_AS_FOUND, READING_NOMINAL_CAPACITY, &tons) != STATUS_OK)
-		tons = 0;
-	if (visit_number(visit, STAGE_AS_FOUND, READING_SEER, &seer) != STATUS_OK)
-		seer = 0;
-	if (money_offer_cost(offer, &paper->call->billing, tons, seer, &cost) != STATUS_OK)
-		cost = (struct offer_cost){ .has_years = false };
+	/* What is too large is left out: the cost is all 0 then. */
+	(void)money_option_cost(paper->call, offer, &cost);
 	return cost;
 }
 
@@ -208,21 +204,42 @@ static struct offer_cost cost_of(const struct paper *paper, const struct offer *
 static bool energy_differs(const struct paper *paper)
 {
 	const struct call *call = paper->call;
+	struct offer_cost first = { .has_energy = false };
 
-	for (size_t i = 1; i < call->offer_count; i++) {
-		struct offer_cost first = cost_of(paper, &call->offers[0]);
+	for (size_t i = 0; i < call->offer_count; i++) {
 		struct offer_cost cost = cost_of(paper, &call->offers[i]);
 		if (first.has_energy && cost.has_energy && first.energy != cost.energy)
 			return true;
+		if (!first.has_energy)
+			first = cost;
 	}
 	return false;
+}
+
+/*
+ * An option's words without the full stop, so that they can stand before others;
+ * who decided is addressed where it is the customer who reads.
+ */
+static const char *title_of(const struct paper *paper, const struct offer *offer)
+{
+	static const char of_customer[] = "The customer decided ";
+	const char *title = offer->title;
+	size_t told = sizeof of_customer - 1;
+	bool is_told = !paper->for_office && strncmp(title, of_customer, told) == 0;
+	size_t length = strlen(title);
+
+	while (length > 0 && strchr(". ", title[length - 1]))
+		length--;
+	return is_told
+		? document_format(paper->document, "You decided %.*s", (int)(length - told), title + told)
+		: document_format(paper->document, "%.*s", (int)length, title);
 }
 
 static void add_offer_row(const struct paper *paper, const struct offer *offer, bool energy)
 {
 	struct offer_cost cost = cost_of(paper, offer);
 	const char *cells[DOCUMENT_MOST_COLUMNS] = {
-		offer->title, price_range(paper, offer),
+		title_of(paper, offer), price_range(paper, offer),
 		years(paper, offer),
 		cost.has_years ? about_range(paper, cost.year_low, cost.year_high) : "",
 	};
@@ -256,7 +273,8 @@ static const char *energy_words(const struct paper *paper)
 			continue;
 		number_format(cost.kwh / call->billing.cooling_hours, 3, kw, sizeof kw);
 		number_format(cost.kwh, 0, kwh, sizeof kwh);
-		text_add_format(&words, "%s%s: %s kW, %s kWh", mark, call->offers[i].title, kw, kwh);
+		text_add_format(&words, "%s%s: %s kW, %s kWh", mark, title_of(paper, &call->offers[i]), kw,
+		                kwh);
 		mark = "; ";
 	}
 	const char *kept = document_format(paper->document, "%s.", text_get(&words));
@@ -271,7 +289,7 @@ static const char *decision_words(const struct paper *paper, const struct offer 
 	struct text words;
 
 	text_init(&words);
-	text_add_format(&words, "%s: %s", offer->title,
+	text_add_format(&words, "%s: %s", title_of(paper, offer),
 	                offer->decision == DECISION_NONE ? "not decided yet"
 	                                                 : decision_key(offer->decision));
 	if (offer->decision != DECISION_NONE && *offer->decided_by)

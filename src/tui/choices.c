@@ -183,16 +183,10 @@ static bool press(struct workbook *workbook, void *state, enum request request, 
 
 static struct offer_cost cost_of(struct workbook *workbook, const struct offer *offer)
 {
-	const struct call *call = session_call(workbook_session(workbook));
-	double tons = 0, seer = 0;
 	struct offer_cost cost;
 
-	if (visit_number(&call->visit, STAGE_AS_FOUND, READING_NOMINAL_CAPACITY, &tons) != STATUS_OK)
-		tons = 0;
-	if (visit_number(&call->visit, STAGE_AS_FOUND, READING_SEER, &seer) != STATUS_OK)
-		seer = 0;
-	if (money_offer_cost(offer, &call->billing, tons, seer, &cost) != STATUS_OK)
-		cost = (struct offer_cost){ .has_years = false };
+	/* What is too large is left out: the cost is all 0 then. */
+	(void)money_option_cost(session_call(workbook_session(workbook)), offer, &cost);
 	return cost;
 }
 
@@ -229,8 +223,18 @@ static void write_sentence(struct workbook *workbook, const struct choices *choi
 	struct offer_cost cost = cost_of(workbook, offer);
 	char range[RANGE_SIZE];
 
+	const char *title = *offer->title ? offer->title : "This option";
+	size_t length = strlen(title);
+
+	while (length > 1 && strchr(". ", title[length - 1]))
+		length--;
+	text_add_bytes(text, title, length);
+	if (offer->price_high == 0) {
+		text_add(text, ": no price typed.");
+		return;
+	}
 	write_range(choices, offer->price_low, offer->price_high, range, sizeof range);
-	text_add_format(text, "%s: %s.", *offer->title ? offer->title : "This option", range);
+	text_add_format(text, ": %s.", range);
 	if (cost.has_years) {
 		write_about(choices, cost.year_low, cost.year_high, range, sizeof range);
 		text_add(text, offer->years_low < offer->years_high ? " Over " : " Over its ");

@@ -43,6 +43,27 @@ struct paper_page {
 	int columns;                 /* how wide */
 };
 
+/* ---- The file ---- */
+
+/*
+ * "padside-2026-07-14-quill.txt": the day and the customer's last name; what is for the
+ * office says so, that it is not handed to the customer.
+ */
+static void name_file(const struct call *call, struct order *order)
+{
+	char date[CLOCK_TEXT_SIZE], name[32] = "";
+	const char *last = strrchr(call->customer.name, ' ');
+	size_t length = 0;
+
+	clock_format_date(call->opened_at, date, sizeof date);
+	for (const char *at = last ? last + 1 : call->customer.name; *at; at++)
+		if (isalnum((unsigned char)*at) && length + 1 < sizeof name)
+			name[length++] = (char)tolower((unsigned char)*at);
+	name[length] = '\0';
+	snprintf(order->file, sizeof order->file, "padside-%s-%s%s.%s", date, *name ? name : "call",
+	         order->reader == PAPER_OFFICE ? "-office" : "", paper_format_ending(order->format));
+}
+
 /* ---- The lines ---- */
 
 /* A name brings the time and the total that it stands under; without one there is neither. */
@@ -69,16 +90,21 @@ static void get_reader(const struct form_line *line, const void *element, struct
 	text_copy(out, size, paper_reader_key(((const struct order *)element)->reader));
 }
 
+/* The file is named for whom it is, where its name is still the usual one. */
 static enum status set_reader(const struct form_line *line, void *element, const char *typed,
                               struct session *session, struct error *error)
 {
+	struct order *order = element, usual = *order;
 	int word;
 	enum status status = form_read_word(line, typed, &word, error);
 
-	(void)session;
-	if (status == STATUS_OK)
-		((struct order *)element)->reader = (enum paper_reader)word;
-	return status;
+	if (status != STATUS_OK)
+		return status;
+	name_file(session_call(session), &usual);
+	order->reader = (enum paper_reader)word;
+	if (strcmp(order->file, usual.file) == 0)
+		name_file(session_call(session), order);
+	return STATUS_OK;
 }
 
 static void get_format(const struct form_line *line, const void *element, struct session *session,
@@ -199,22 +225,6 @@ static struct form_place place_at(struct paper_page *page, int line)
 }
 
 /* ---- The paper ---- */
-
-/* "padside-2026-07-14-quill.txt": the day and the customer's last name. */
-static void name_file(const struct call *call, struct order *order)
-{
-	char date[CLOCK_TEXT_SIZE], name[32] = "";
-	const char *last = strrchr(call->customer.name, ' ');
-	size_t length = 0;
-
-	clock_format_date(call->opened_at, date, sizeof date);
-	for (const char *at = last ? last + 1 : call->customer.name; *at; at++)
-		if (isalnum((unsigned char)*at) && length + 1 < sizeof name)
-			name[length++] = (char)tolower((unsigned char)*at);
-	name[length] = '\0';
-	snprintf(order->file, sizeof order->file, "padside-%s-%s.%s", date, *name ? name : "call",
-	         paper_format_ending(order->format));
-}
 
 static enum status write_paper(struct workbook *workbook, const struct paper_page *page,
                                enum paper_format format, int columns, struct text *text,

@@ -159,6 +159,33 @@ START_TEST(an_acceptance_keeps_its_total)
 }
 END_TEST
 
+/* What the office reads has a name of its own: the gate code stands in it. */
+START_TEST(each_report_has_its_own_file)
+{
+	desk_keys(&desk, "Ctrl+P");
+	desk_go(&desk, "report for");
+	desk_keys(&desk, "'office' Enter");
+	ck_assert(desk_shows(&desk, "-quill-office.txt"));
+	desk_go(&desk, "report for");
+	desk_keys(&desk, "'customer' Enter");
+	ck_assert(!desk_shows(&desk, "-office.txt"));
+	desk_go(&desk, "into the file");
+	desk_keys(&desk, "'mine.txt' Enter");
+	desk_go(&desk, "report for");
+	desk_keys(&desk, "'office' Enter");
+	ck_assert(desk_shows(&desk, "mine.txt"));
+}
+END_TEST
+
+/* A price that was not typed is none, and the words stand before it without their full stop. */
+START_TEST(an_option_without_a_price_has_none)
+{
+	desk_keys(&desk, "F11 'capo' Enter");
+	ck_assert(desk_shows(&desk, "Replace the run capacitor: no price typed."));
+	ck_assert(!desk_shows(&desk, "$0"));
+}
+END_TEST
+
 /* Without a name nothing is accepted, and no total is. */
 START_TEST(an_acceptance_taken_back_takes_its_total)
 {
@@ -189,6 +216,8 @@ Suite *judging_suite(void)
 	tcase_add_test(keys, why_is_kept_when_one_leaves);
 	tcase_add_test(keys, the_day_and_the_people_are_written_on_the_call);
 	tcase_add_test(keys, an_acceptance_keeps_its_total);
+	tcase_add_test(keys, each_report_has_its_own_file);
+	tcase_add_test(keys, an_option_without_a_price_has_none);
 	tcase_add_test(keys, an_acceptance_taken_back_takes_its_total);
 	suite_add_tcase(suite, keys);
 	return suite;

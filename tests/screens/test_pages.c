@@ -374,9 +374,9 @@ START_TEST(format_and_reader_are_chosen)
 	desk_keys(&desk, "Space");
 	ck_assert(desk_shows(&desk, "Office report"));
 	desk_keys(&desk, "Down 'html' Enter");
-	ck_assert(desk_shows(&desk, "padside-2026-07-14-quill.html"));
+	ck_assert(desk_shows(&desk, "padside-2026-07-14-quill-office.html"));
 	desk_keys(&desk, "Enter");
-	ck_assert(file_has("padside-2026-07-14-quill.html", "Knows the gate code."));
+	ck_assert(file_has("padside-2026-07-14-quill-office.html", "Knows the gate code."));
 	desk_keys(&desk, "'mine.json' Enter Up 'json' Enter Enter");
 	ck_assert(file_has("mine.json", "\"office_note\""));
 }

@@ -127,6 +127,14 @@ cents money_whole(cents amount);
 enum status money_offer_cost(const struct offer *offer, const struct billing *billing,
                              double tons, double seer, struct offer_cost *cost);
 
+/*
+ * The same of an option of a call, by its nameplate and season.  An option that
+ * asks for no price and changes nothing leaves the unit as it is: where that does
+ * not run it takes no energy.
+ */
+enum status money_option_cost(const struct call *call, const struct offer *offer,
+                              struct offer_cost *cost);
+
 /* Large enough for every amount. */
 enum { MONEY_SIZE = 48 };
 
