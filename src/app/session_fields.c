@@ -3,6 +3,7 @@
  * they are shown.  How they are typed: session_typed.c.
  */
 #include <assert.h>
+#include <string.h>
 
 #include <padside/model/call_parts.h>
 #include <padside/model/money.h>
@@ -91,6 +92,17 @@ void session_show_fields(struct session *session)
 	for (int field = 0; field < FIELD_COUNT; field++)
 		if (!fields[field].info.is_text)
 			show_field(session, (enum field)field);
+}
+
+const char *session_field_doubt(const struct session *session, enum field field)
+{
+	const char *text = session_field(session, field);
+
+	if (!*text)
+		return NULL;
+	if (field == FIELD_PHONE && !strpbrk(text, "0123456789"))
+		return "there are no digits in it";
+	return field == FIELD_EMAIL && !strchr(text, '@') ? "there is no @ in it" : NULL;
 }
 
 const char *session_field(const struct session *session, enum field field)

@@ -2,6 +2,7 @@
  * Whose call it is, and which unit it is about: moving a call, joining two
  * records of one customer, taking out what was made by mistake.
  */
+#include <stdlib.h>
 #include <string.h>
 
 #include <padside/app/session_find.h>
@@ -112,6 +113,34 @@ enum status session_move_visit(struct session *session, const struct uid *call,
 		text_copy(typed[i], sizeof typed[i], session_field(session, person_fields[i]));
 	enum status status = session_move_call(session, customer, system, error);
 	return status == STATUS_OK && is_fresh ? keep_all_typed(session, typed, error) : status;
+}
+
+enum status session_find_whose(struct session *session, const struct uid *call,
+                               struct session_whose *whose, struct error *error)
+{
+	struct call *loaded = calloc(1, sizeof *loaded);
+
+	if (!loaded)
+		return error_set(error, STATUS_NO_MEMORY, "there is no memory left; nothing was moved; close "
+		                 "other programs");
+	call_init(loaded);
+	enum status status = store_call_load(session->store, call->text, loaded, error);
+	*whose = (struct session_whose){
+		.call = loaded->uid, .customer = loaded->customer.uid, .site = loaded->site.uid,
+		.system = loaded->system.uid, .is_closed = loaded->closed_at != WALL_TIME_NONE,
+	};
+	call_done(loaded);
+	free(loaded);
+	return status;
+}
+
+enum status session_move_back(struct session *session, const struct session_whose *whose,
+                              struct error *error)
+{
+	enum status status = store_call_move(session->store, &whose->call, &whose->customer,
+	                                     &whose->site, &whose->system, error);
+
+	return status == STATUS_OK ? session_read_again(session, error) : status;
 }
 
 enum status session_undo_move(struct session *session, const struct change *change,

@@ -122,8 +122,10 @@ static bool press(struct workbook *workbook, void *state, enum request request, 
 		turn(workbook, book);
 		return true;
 	case REQUEST_BOOK_CLEAR:
-		list_clear_filter(&book->list);
-		look(workbook, book);
+		if (!record_drop(workbook)) {
+			list_clear_filter(&book->list);
+			look(workbook, book);
+		}
 		return true;
 	case REQUEST_RECORD_TAKE:
 		record_take(workbook, &record);

@@ -322,6 +322,7 @@ static bool press(struct workbook *workbook, void *state, enum request request, 
 			enter(workbook, screen);
 		return true;
 	case REQUEST_CUSTOMER_BACK:
+		record_drop(workbook);
 		workbook_go_back(workbook);
 		return true;
 	case REQUEST_CUSTOMER_NEW:

@@ -6,6 +6,8 @@
  */
 #include "tui/form.h"
 
+#include "tui/closed.h"
+
 #include <assert.h>
 #include <ctype.h>
 #include <stdio.h>
@@ -157,7 +159,9 @@ static bool keep(struct workbook *workbook, const struct form_place *place, cons
 	/* What only has to wait is nothing to stay for: one goes on. */
 	bool waits = session_may_keep_later(error.status) &&
 	             (!held.is_line || kind->home != FORM_HOME_NONE);
-	if (holds_refused || waits)
+	/* An empty text is nothing to correct: what was kept stays in sight. */
+	bool is_text = typed[strspn(typed, " ")] != '\0';
+	if ((holds_refused && is_text) || waits)
 		hold(workbook, kind, &held, typed, &error);
 	workbook_say(workbook, waits ? INK_UNKEPT : INK_REFUSED, "%s%s", waits ? "" : "Not kept: ",
 	             error.text);
@@ -346,11 +350,25 @@ static bool press_refused(struct workbook *workbook, const struct form_place *pl
 	}
 }
 
+/* Whether the key begins a change of the call, which a closed one is asked about. */
+static bool is_change(const struct form_place *place, enum request request, struct key key)
+{
+	const struct form_line *line = form_line_at(place);
+	bool is_kept = line->is_field || line->is_measured || place->kind->home != FORM_HOME_NONE;
+	enum request word = request_from_key(words_place(line), key);
+
+	return is_kept && (request == REQUEST_TYPE || request == REQUEST_FIELD_EDIT ||
+	                   request == REQUEST_FIELD_EMPTY || word == REQUEST_WORD_NEXT ||
+	                   word == REQUEST_ANSWER_YES);
+}
+
 enum form_answer form_press(struct workbook *workbook, const struct form_place *place,
                             enum request request, struct key key)
 {
 	if (form_is_writing(workbook))
 		return press_writing(workbook, place, key);
+	if (is_change(place, request, key) && !closed_may_change(workbook))
+		return FORM_TAKEN;
 	if (press_refused(workbook, place, key))
 		return FORM_TAKEN;
 	switch (request_from_key(words_place(form_line_at(place)), key)) {

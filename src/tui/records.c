@@ -31,12 +31,20 @@ bool record_joins(const struct workbook *workbook, enum record_kind kind)
 	return workbook->taken.kind == kind;
 }
 
+bool record_drop(struct workbook *workbook)
+{
+	if (!record_is_taken(workbook))
+		return false;
+	workbook->taken.kind = RECORD_NONE;
+	workbook_say(workbook, INK_MARGIN, "left where it is");
+	return true;
+}
+
 void record_take(struct workbook *workbook, const struct record *record)
 {
-	if (record_is_taken(workbook)) {
-		workbook->taken.kind = RECORD_NONE;
-		workbook_say(workbook, INK_MARGIN, "left where it is");
-	} else if (record->kind == RECORD_NONE) {
+	if (record_drop(workbook))
+		return;
+	if (record->kind == RECORD_NONE) {
 		workbook_say(workbook, INK_REFUSED, "put the cursor on a visit, a unit or an address first");
 	} else {
 		workbook->taken = *record;
@@ -69,16 +77,27 @@ static bool move_call(struct workbook *workbook, const struct record *onto)
 {
 	const struct uid call = workbook->taken.uid;
 	bool is_open = is_open_call(workbook, &call);
+	struct session_whose before;
 	struct error error;
 
+	if (session_find_whose(workbook->session, &call, &before, &error) != STATUS_OK)
+		return workbook_refuse(workbook, &error);
+	if (before.is_closed && !workbook_is_sure(workbook, REQUEST_LIST_PICK)) {
+		workbook_say(workbook, INK_QUESTION, "This call is closed. Enter again moves it to %s %s; any "
+		             "other key leaves it.", kind_words[onto->kind], onto->words);
+		return false;
+	}
 	if (session_move_visit(workbook->session, &call, onto->kind == RECORD_CUSTOMER ? &onto->uid : NULL,
 	                       onto->kind == RECORD_SYSTEM ? &onto->uid : NULL, &error) != STATUS_OK)
 		return workbook_refuse(workbook, &error);
+	workbook->joined = workbook->taken;
+	workbook->moved = before;
 	workbook->taken.kind = RECORD_NONE;
 	if (is_open)
 		workbook_go_step(workbook, STEP_CALL);
-	workbook_say(workbook, INK_KEPT, "the call is of %s %s now%s", kind_words[onto->kind], onto->words,
-	             is_open ? "; what was typed came along. Ctrl+/ takes it back." : ".");
+	workbook_say(workbook, INK_KEPT, "the call is of %s %s now%s. %s takes it back.",
+	             kind_words[onto->kind], onto->words, is_open ? "; what was typed came along" : "",
+	             is_open ? "Ctrl+/" : request_info(REQUEST_RECORD_PART)->key);
 	return !is_open;
 }
 
@@ -121,13 +140,21 @@ bool record_part(struct workbook *workbook)
 {
 	struct error error;
 
+	bool is_call = workbook->joined.kind == RECORD_CALL;
+
 	if (workbook->joined.kind == RECORD_NONE) {
-		workbook_say(workbook, INK_REFUSED, "nothing was joined since the program was started");
+		workbook_say(workbook, INK_REFUSED, "nothing was joined or moved since the program was started");
 		return false;
 	}
-	if (session_part_again(workbook->session, &workbook->joined.uid, &error) != STATUS_OK)
+	enum status status = is_call
+		? session_move_back(workbook->session, &workbook->moved, &error)
+		: session_part_again(workbook->session, &workbook->joined.uid, &error);
+	if (status != STATUS_OK)
 		return workbook_refuse(workbook, &error);
-	workbook_say(workbook, INK_KEPT, "%s stands by itself again", workbook->joined.words);
+	if (is_call)
+		workbook_say(workbook, INK_KEPT, "the call is where it was before it was moved");
+	else
+		workbook_say(workbook, INK_KEPT, "%s stands by itself again", workbook->joined.words);
 	workbook->joined.kind = RECORD_NONE;
 	return true;
 }

@@ -24,6 +24,9 @@ struct record {
 /* Takes a record along, or drops what was taken along before. */
 void record_take(struct workbook *workbook, const struct record *record);
 
+/* Drops what was taken along; false when nothing was. */
+bool record_drop(struct workbook *workbook);
+
 /* Whether something is taken along, which then goes where Enter is pressed. */
 bool record_is_taken(const struct workbook *workbook);
 
@@ -37,7 +40,7 @@ bool record_joins(const struct workbook *workbook, enum record_kind kind);
  */
 bool record_put(struct workbook *workbook, const struct record *onto);
 
-/* Parts again what was joined last. */
+/* Takes back what was joined or moved last. */
 bool record_part(struct workbook *workbook);
 
 /* Takes a record out, after a question; `request` is what asks for it.  True when it is out. */

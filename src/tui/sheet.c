@@ -9,6 +9,7 @@
 #include <padside/app/session_same.h>
 #include <padside/base/text.h>
 
+#include "tui/closed.h"
 #include "tui/records.h"
 #include "tui/sheet_page.h"
 
@@ -142,9 +143,10 @@ static void open_known(struct workbook *workbook)
 		workbook_say(workbook, INK_REFUSED, "no other customer of the book has this name or number");
 		return;
 	}
+	const char *who = session_call(workbook_session(workbook))->customer.name;
 	struct record record = { .kind = RECORD_CALL,
 	                         .uid = session_call(workbook_session(workbook))->uid };
-	text_copy(record.words, sizeof record.words, "that was just begun");
+	text_copy(record.words, sizeof record.words, *who ? who : "without a name");
 	if (!record_is_taken(workbook))
 		record_take(workbook, &record);
 	workbook_set_customer(workbook, &known.customer.uid);
@@ -260,7 +262,8 @@ static bool press(struct workbook *workbook, void *state, enum request request, 
 	const struct sheet_row row = sheet->rows[sheet->at];
 	struct form_place place = place_here(workbook, sheet);
 	if (request == REQUEST_SHEET_SAME && takes_same(workbook, sheet)) {
-		take_same(workbook, sheet);
+		if (closed_may_change(workbook))
+			take_same(workbook, sheet);
 		return true;
 	}
 	if (row.is_fold) {

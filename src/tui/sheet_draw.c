@@ -45,8 +45,17 @@ static void draw_field(struct workbook *workbook, struct sheet *sheet, struct ar
 	struct layout layout = layout_of(&area);
 	int width = area.columns - layout.found - 4;
 	bool here = index == sheet->at;
+	const struct session *session = workbook_session(workbook);
+	enum field field = sheet->rows[index].field;
+	bool is_plain = !form_find_held(workbook, &place) && !(here && form_is_writing(workbook));
 
 	form_draw(workbook, &place, area, row, layout.found, width, here);
+	if (is_plain && session_field_doubt(session, field)) {
+		char shown[NOTE_SIZE + 2];
+		snprintf(shown, sizeof shown, "%s ?", session_field(session, field));
+		canvas_put_padded(workbook_canvas(workbook), area, row, layout.found, width,
+		                  INK_QUESTION | (here ? STYLE_REVERSE : 0), shown);
+	}
 	canvas_put(workbook_canvas(workbook), area, row, layout.found + width + 1, INK_REFUSED,
 	           form_mark(workbook, &place, here));
 }

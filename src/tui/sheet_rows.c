@@ -37,6 +37,10 @@ static void say_kept(struct workbook *workbook, const struct form_line *line, co
 	enum reading reading = (enum reading)line->which;
 	char question[160], slip[200];
 
+	const char *doubt = line->is_field ? session_field_doubt(session, (enum field)line->which) : NULL;
+
+	if (doubt)
+		workbook_say(workbook, INK_QUESTION, "Kept, but %s: is it what you meant?", doubt);
 	if (!line->is_measured)
 		return;
 	const struct value *value = visit_value(&session_call(session)->visit,

@@ -13,6 +13,7 @@
 #include <padside/model/money.h>
 
 #include "tui/cautions.h"
+#include "tui/closed.h"
 
 enum { CAUTION_ROWS = 2, LEAST_ROWS = 3 };
 
@@ -388,7 +389,8 @@ static bool press(struct workbook *workbook, void *state, enum request request, 
 	if (press_picking(workbook, work, key))
 		return true;
 	if (request == REQUEST_WORK_SAME && fills_charge(workbook, work)) {
-		fill_charge(workbook, work);
+		if (closed_may_change(workbook))
+			fill_charge(workbook, work);
 		return true;
 	}
 	struct form_place place = place_here(workbook, work);

@@ -239,6 +239,8 @@ struct margin_view *workbook_margin(struct workbook *workbook)
 static void show_call(struct workbook *workbook)
 {
 	form_clear(workbook);
+	workbook->closed = CLOSED_QUIET;
+	workbook->changed = (struct uid){ .text = "" };
 	workbook->stage = STAGE_AS_FOUND;
 	workbook_go_step(workbook, STEP_CALL);
 }

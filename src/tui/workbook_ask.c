@@ -1,6 +1,8 @@
 /*
  * What keys ask for on every page.
  */
+#include <string.h>
+
 #include <padside/base/text.h>
 #include <padside/model/checklist.h>
 
@@ -94,8 +96,19 @@ bool workbook_follow(struct workbook *workbook)
 	       (workbook->following == FOLLOWING_CHECK && go_to_next_check(workbook));
 }
 
+/* Whoever leaves the call that he took along leaves it where it is. */
+static void drop_call(struct workbook *workbook)
+{
+	const struct record *taken = &workbook->taken;
+
+	if (taken->kind == RECORD_CALL &&
+	    strcmp(taken->uid.text, session_call(workbook->session)->uid.text) == 0)
+		record_drop(workbook);
+}
+
 static void go_to_book(struct workbook *workbook)
 {
+	drop_call(workbook);
 	workbook_go(workbook, SCREEN_BOOK);
 	session_leave(workbook->session);
 }

@@ -35,6 +35,7 @@ void workbook_press(struct workbook *workbook, struct key key)
 	workbook->done = REQUEST_NONE;
 	workbook_look(workbook);
 	if (key.press == PRESS_CLICK) {
+		workbook->closed = CLOSED_QUIET;
 		click(workbook, key);
 		return;
 	}
@@ -52,6 +53,10 @@ void workbook_press(struct workbook *workbook, struct key key)
 		workbook->following = FOLLOWING_NONE;
 	if (request != workbook->warned)
 		workbook->warned = REQUEST_NONE;
+	if (closed_takes_key(workbook, request, key)) {
+		workbook->done = request == REQUEST_NONE ? REQUEST_TYPE : request;
+		return;
+	}
 	bool is_done = screen->press(workbook, workbook_state(workbook), request, key);
 	bool is_for_call = request < REQUEST_COUNT && request_info(request)->place == PLACE_CALL;
 	if (!is_done && (!is_for_call || workbook_is_on_call(workbook)))

@@ -1,6 +1,7 @@
 #ifndef TUI_WORKBOOK_PARTS_H
 #define TUI_WORKBOOK_PARTS_H
 
+#include "tui/closed.h"
 #include "tui/form.h"
 #include "tui/margin.h"
 #include "tui/meeting.h"
@@ -53,7 +54,10 @@ struct workbook {
 	int hot_count;                   /* of them */
 	bool redraw;                     /* the terminal is to be drawn from scratch */
 	struct record taken;             /* taken along from page to page; RECORD_NONE: nothing */
-	struct record joined;            /* what was joined last */
+	struct record joined;            /* what was joined last, or the call that was moved last */
+	struct session_whose moved;      /* where such a call was */
+	enum closed_question closed;     /* what is asked before a closed call is changed */
+	struct uid changed;              /* the closed call that may be changed */
 	enum request warned;             /* of what is refused, when this was asked for; NONE */
 	int look_ms;                     /* until the next look after a writing; 0: none is due */
 	bool is_watched;                 /* a tick comes by itself when the book's files change */

@@ -186,6 +186,93 @@ START_TEST(an_option_without_a_price_has_none)
 }
 END_TEST
 
+/* A slip of the thumb does not take the customer's name away. */
+START_TEST(a_space_leaves_the_name_and_the_number)
+{
+	desk_keys(&desk, "F2");
+	desk_write(&desk, "phone", "555-0142");
+	desk_go(&desk, "customer");
+	desk_keys(&desk, "Space F3 F2");
+	ck_assert_str_eq(desk_call(&desk)->customer.name, "Mara Quill");
+	desk_go(&desk, "customer");
+	desk_keys(&desk, "Space Enter");
+	ck_assert(desk_shows(&desk, "customer stays Mara Quill"));
+	desk_keys(&desk, "Del");
+	ck_assert(desk_shows(&desk, "customer stays Mara Quill"));
+	desk_go(&desk, "phone");
+	desk_keys(&desk, "Space F3 F2");
+	ck_assert_str_eq(desk_call(&desk)->customer.phone, "555-0142");
+	desk_go(&desk, "phone");
+	desk_keys(&desk, "Del");
+	ck_assert_str_eq(desk_call(&desk)->customer.phone, "");
+}
+END_TEST
+
+START_TEST(a_number_without_digits_and_an_address_without_at_are_marked)
+{
+	desk_keys(&desk, "F2");
+	desk_write(&desk, "phone", "Walter Pelz");
+	ck_assert(desk_shows(&desk, "Kept, but there are no digits in it"));
+	ck_assert(desk_shows(&desk, "Walter Pelz ?"));
+	desk_write(&desk, "mail", "555 0142");
+	ck_assert(desk_shows(&desk, "Kept, but there is no @ in it"));
+	ck_assert(desk_shows(&desk, "555 0142 ?"));
+	desk_write(&desk, "phone", "555 0142");
+	desk_write(&desk, "mail", "walter@pelz.example");
+	ck_assert(!desk_shows(&desk, " ?"));
+}
+END_TEST
+
+static void close_the_call(void)
+{
+	desk_keys(&desk, "F2");
+	desk_write(&desk, "phone", "555-0142");
+	desk_keys(&desk, "Ctrl+P");
+	desk_go(&desk, "this call is");
+	desk_keys(&desk, "'closed' Enter F2");
+	desk_go(&desk, "phone");
+}
+
+/* Keys that were meant for another page do not change what was closed. */
+START_TEST(a_closed_call_asks_before_it_is_changed)
+{
+	close_the_call();
+	desk_keys(&desk, "'whit' Enter F3 F2");
+	ck_assert_str_eq(desk_call(&desk)->customer.phone, "555-0142");
+	desk_go(&desk, "phone");
+	desk_keys(&desk, "'5'");
+	ck_assert(desk_shows(&desk, "This call is closed. Enter: change it anyway; Esc: leave it."));
+	desk_keys(&desk, "Esc");
+	ck_assert(!desk_shows(&desk, "This call is closed."));
+	desk_keys(&desk, "Del");
+	ck_assert(desk_shows(&desk, "This call is closed."));
+	desk_keys(&desk, "Down F12 Tab 'x' Enter Enter");
+	ck_assert_str_eq(desk_call(&desk)->customer.phone, "555-0142");
+}
+END_TEST
+
+/* Who said so once is not asked again, until the call is opened anew. */
+START_TEST(a_closed_call_is_changed_when_asked)
+{
+	close_the_call();
+	desk_keys(&desk, "'5' Enter '555-0143' Enter");
+	ck_assert_str_eq(desk_call(&desk)->customer.phone, "555-0143");
+	desk_keys(&desk, "F10 c");
+	ck_assert(!desk_shows(&desk, "This call is closed."));
+	desk_keys(&desk, "Ctrl+B Home Enter F2");
+	desk_go(&desk, "phone");
+	desk_keys(&desk, "'5'");
+	ck_assert(desk_shows(&desk, "This call is closed."));
+	desk_keys(&desk, "Esc F10 c");
+	ck_assert(desk_shows(&desk, "This call is closed."));
+	/* To open it again is not to change what it says. */
+	desk_keys(&desk, "Esc Ctrl+P");
+	desk_go(&desk, "this call is");
+	desk_keys(&desk, "'open' Enter");
+	ck_assert_int_eq(desk_call(&desk)->closed_at, WALL_TIME_NONE);
+}
+END_TEST
+
 /* Without a name nothing is accepted, and no total is. */
 START_TEST(an_acceptance_taken_back_takes_its_total)
 {
@@ -218,6 +305,10 @@ Suite *judging_suite(void)
 	tcase_add_test(keys, an_acceptance_keeps_its_total);
 	tcase_add_test(keys, each_report_has_its_own_file);
 	tcase_add_test(keys, an_option_without_a_price_has_none);
+	tcase_add_test(keys, a_space_leaves_the_name_and_the_number);
+	tcase_add_test(keys, a_number_without_digits_and_an_address_without_at_are_marked);
+	tcase_add_test(keys, a_closed_call_asks_before_it_is_changed);
+	tcase_add_test(keys, a_closed_call_is_changed_when_asked);
 	tcase_add_test(keys, an_acceptance_taken_back_takes_its_total);
 	suite_add_tcase(suite, keys);
 	return suite;

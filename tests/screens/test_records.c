@@ -160,6 +160,68 @@ START_TEST(what_a_moved_call_was_typed_for_can_be_taken_back)
 }
 END_TEST
 
+/* ---- What is let go, asked and undone ---- */
+
+/* A customer whose number the book has, and a closed call of another with the same number. */
+static void a_closed_call_that_looks_known(void)
+{
+	desk_keys(&desk, "Ctrl+N 'Mara Quill' Enter '555-0142' Enter Ctrl+B");
+	desk_wait(&desk, 60);
+	desk_keys(&desk, "Ctrl+N 'Dana Whitlock' Enter '555-0142' Enter Ctrl+P");
+	desk_go(&desk, "this call is");
+	desk_keys(&desk, "'closed' Enter F2");
+}
+
+START_TEST(esc_drops_what_was_taken_along)
+{
+	a_closed_call_that_looks_known();
+	desk_keys(&desk, "Alt+k");
+	ck_assert(desk_shows(&desk, "Taken along: the call"));
+	desk_keys(&desk, "Esc");
+	ck_assert(desk_shows(&desk, "left where it is"));
+	desk_keys(&desk, "Ctrl+B");
+	ck_assert(!desk_shows(&desk, "Taken along"));
+	desk_keys(&desk, "Alt+j");
+	ck_assert(desk_shows(&desk, "Taken along"));
+	desk_keys(&desk, "Esc");
+	ck_assert(!desk_shows(&desk, "Taken along"));
+}
+END_TEST
+
+/* The call that was gone away from is not taken along any more. */
+START_TEST(who_leaves_the_call_drops_it)
+{
+	a_closed_call_that_looks_known();
+	desk_keys(&desk, "Alt+k Ctrl+B");
+	ck_assert(!desk_shows(&desk, "Taken along"));
+}
+END_TEST
+
+START_TEST(a_closed_call_moves_only_when_asked_again)
+{
+	a_closed_call_that_looks_known();
+	desk_keys(&desk, "Ctrl+B Down Alt+j Tab 'Mara' Enter Enter");
+	ck_assert(desk_shows(&desk, "This call is closed. Enter again moves it"));
+	ck_assert_int_eq(count_calls("Mara"), 1);
+	desk_keys(&desk, "Enter");
+	ck_assert_int_eq(count_calls("Mara"), 2);
+	ck_assert_int_eq(count_customers("Whitlock"), 0);
+}
+END_TEST
+
+START_TEST(a_moved_call_goes_back)
+{
+	a_closed_call_that_looks_known();
+	desk_keys(&desk, "Ctrl+B Down Alt+j Tab 'Mara' Enter Enter Enter");
+	ck_assert(desk_shows(&desk, "Alt+y"));
+	desk_keys(&desk, "Alt+y");
+	ck_assert(desk_shows(&desk, "the call is where it was"));
+	ck_assert_int_eq(count_calls("Mara"), 1);
+	ck_assert_int_eq(count_customers("Whitlock"), 1);
+	ck_assert_int_eq(count_calls("Whitlock"), 1);
+}
+END_TEST
+
 /* ---- Taking out ---- */
 
 START_TEST(a_call_is_taken_out_and_brought_back)
@@ -267,6 +329,10 @@ Suite *records_suite(void)
 	tcase_add_test(keys, a_call_moves_to_the_unit_where_it_belongs);
 	tcase_add_test(keys, a_begun_call_goes_to_the_customer_whom_the_book_knows);
 	tcase_add_test(keys, what_a_moved_call_was_typed_for_can_be_taken_back);
+	tcase_add_test(keys, esc_drops_what_was_taken_along);
+	tcase_add_test(keys, who_leaves_the_call_drops_it);
+	tcase_add_test(keys, a_closed_call_moves_only_when_asked_again);
+	tcase_add_test(keys, a_moved_call_goes_back);
 	tcase_add_test(keys, a_call_is_taken_out_and_brought_back);
 	tcase_add_test(keys, the_open_call_taken_out_leaves_the_desk);
 	tcase_add_test(keys, a_customer_with_calls_stays);

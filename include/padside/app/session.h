@@ -102,10 +102,14 @@ const char *session_field(const struct session *session, enum field field);
 /*
  * Keeps what was typed.  Of a text, control characters become spaces; a time
  * is "now", "9:30" of today, or a date with or without a time; what is too
- * long or is none is refused.  "" makes the field empty.
+ * long or is none is refused.  "" makes the field empty; the customer's name, and
+ * any text for which nothing but spaces was typed, stays as it was then (refused).
  */
 enum status session_type_field(struct session *session, enum field field, const char *typed,
                                struct error *error);
+
+/* What is odd about what a field has, such as "there are no digits in it"; NULL: nothing. */
+const char *session_field_doubt(const struct session *session, enum field field);
 
 /* ---- Readings ---- */
 
@@ -298,6 +302,20 @@ enum status session_move_call(struct session *session, const struct uid *custome
 enum status session_move_visit(struct session *session, const struct uid *call,
                                const struct uid *customer, const struct uid *system,
                                struct error *error);
+
+/* Whose a call of the book is, and whether it is closed. */
+struct session_whose {
+	struct uid call;                   /* which one */
+	struct uid customer, site, system; /* of whom, where, of which unit */
+	bool is_closed;                    /* finished */
+};
+
+enum status session_find_whose(struct session *session, const struct uid *call,
+                               struct session_whose *whose, struct error *error);
+
+/* Moves a call back to where session_find_whose() found it. */
+enum status session_move_back(struct session *session, const struct session_whose *whose,
+                              struct error *error);
 
 /* Joins two records of one customer, site or system: all of `from` is `into`'s from now on. */
 enum status session_join(struct session *session, enum store_kind kind, const struct uid *from,
