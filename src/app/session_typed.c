@@ -87,12 +87,10 @@ static enum status read_typed(const struct session *session, enum field field, c
 	}
 }
 
-/* A slip that would empty a text: spaces alone, or no name of a customer who had one. */
-static bool is_slip(enum field field, const char *before, const char *typed)
+/* A customer who had a name has one on: a slip of a key is no new one. */
+static bool is_name_lost(enum field field, const char *before, const char *typed)
 {
-	bool is_blank = typed[strspn(typed, " ")] == '\0';
-
-	return *before && is_blank && (*typed || field == FIELD_CUSTOMER_NAME);
+	return field == FIELD_CUSTOMER_NAME && *before && typed[strspn(typed, " ")] == '\0';
 }
 
 static enum status type(struct session *session, enum field field, const char *typed,
@@ -110,8 +108,8 @@ static enum status type(struct session *session, enum field field, const char *t
 	session_format_field(&session->call, field, change.before.text, sizeof change.before.text);
 	if (strcmp(change.before.text, exact) == 0)
 		return STATUS_OK;
-	if (is_slip(field, change.before.text, exact))
-		return error_set(error, STATUS_REFUSED, "%s stays %s; type another text over it",
+	if (is_name_lost(field, change.before.text, exact))
+		return error_set(error, STATUS_REFUSED, "%s stays %s; type another name over it",
 		                 field_info(field)->label, change.before.text);
 	text_copy(change.after.text, sizeof change.after.text, exact);
 	status = session_keep_field(session, field, exact, error);

@@ -114,6 +114,12 @@ static void hold(struct workbook *workbook, const struct form_kind *kind,
 
 /* ---- Keeping ---- */
 
+/* Spaces are a slip of the thumb, not a text. */
+static bool is_blank(const char *typed)
+{
+	return typed[strspn(typed, " ")] == '\0';
+}
+
 static enum status put(struct workbook *workbook, const struct form_place *place,
                        const char *typed, struct error *error)
 {
@@ -130,6 +136,9 @@ static enum status put(struct workbook *workbook, const struct form_place *place
 	form_get(place, session, present, sizeof present);
 	if (!line->is_measured && strcmp(present, typed) == 0)
 		return STATUS_OK;
+	if (*present && *typed && is_blank(typed))
+		return error_set(error, STATUS_REFUSED, "%s stays %s; type another over it, or empty it with %s",
+		                 line->label, present, request_info(REQUEST_FIELD_EMPTY)->key);
 	memcpy(&copy, place->element, place->kind->size);
 	enum status status = line->set(line, &copy, typed, session, error);
 	if (status == STATUS_OK && place->kind->keep)
@@ -160,8 +169,7 @@ static bool keep(struct workbook *workbook, const struct form_place *place, cons
 	bool waits = session_may_keep_later(error.status) &&
 	             (!held.is_line || kind->home != FORM_HOME_NONE);
 	/* An empty text is nothing to correct: what was kept stays in sight. */
-	bool is_text = typed[strspn(typed, " ")] != '\0';
-	if ((holds_refused && is_text) || waits)
+	if ((holds_refused && !is_blank(typed)) || waits)
 		hold(workbook, kind, &held, typed, &error);
 	workbook_say(workbook, waits ? INK_UNKEPT : INK_REFUSED, "%s%s", waits ? "" : "Not kept: ",
 	             error.text);

@@ -208,6 +208,25 @@ START_TEST(a_space_leaves_the_name_and_the_number)
 }
 END_TEST
 
+/* Spaces alone are no reading, no amount and no words: what stood there stays. */
+START_TEST(spaces_leave_a_reading_and_a_line)
+{
+	desk_keys(&desk, "F8");
+	desk_write(&desk, "suction pressure", "118");
+	desk_go(&desk, "suction pressure");
+	desk_keys(&desk, "Space Enter");
+	ck_assert(desk_shows(&desk, "suction pressure stays 118"));
+	ck_assert(visit_has(&desk_call(&desk)->visit, STAGE_AS_FOUND, READING_SUCTION_PRESSURE));
+	desk_keys(&desk, "F12 Tab Ctrl+N 'Diagnosis' Enter '1' Enter '95' Enter Enter Up");
+	desk_keys(&desk, "Space F3");
+	ck_assert_str_eq(desk_call(&desk)->work[0].description, "Diagnosis");
+	desk_keys(&desk, "F8");
+	desk_go(&desk, "suction pressure");
+	desk_keys(&desk, "Del");
+	ck_assert(!visit_has(&desk_call(&desk)->visit, STAGE_AS_FOUND, READING_SUCTION_PRESSURE));
+}
+END_TEST
+
 START_TEST(a_number_without_digits_and_an_address_without_at_are_marked)
 {
 	desk_keys(&desk, "F2");
@@ -306,6 +325,7 @@ Suite *judging_suite(void)
 	tcase_add_test(keys, each_report_has_its_own_file);
 	tcase_add_test(keys, an_option_without_a_price_has_none);
 	tcase_add_test(keys, a_space_leaves_the_name_and_the_number);
+	tcase_add_test(keys, spaces_leave_a_reading_and_a_line);
 	tcase_add_test(keys, a_number_without_digits_and_an_address_without_at_are_marked);
 	tcase_add_test(keys, a_closed_call_asks_before_it_is_changed);
 	tcase_add_test(keys, a_closed_call_is_changed_when_asked);

@@ -102,8 +102,8 @@ const char *session_field(const struct session *session, enum field field);
 /*
  * Keeps what was typed.  Of a text, control characters become spaces; a time
  * is "now", "9:30" of today, or a date with or without a time; what is too
- * long or is none is refused.  "" makes the field empty; the customer's name, and
- * any text for which nothing but spaces was typed, stays as it was then (refused).
+ * long or is none is refused.  "" makes the field empty; but a customer who has
+ * a name keeps one: STATUS_REFUSED.
  */
 enum status session_type_field(struct session *session, enum field field, const char *typed,
                                struct error *error);
