@@ -66,8 +66,8 @@ static void add_excess(const struct paper *paper)
 			                "agreement.", paper_money(paper, excess.total)));
 }
 
-/* What was accepted, by whom and at which total, as it was kept then. */
-static void add_accepted(const struct paper *paper)
+/* What was accepted, by whom and at which total; whether that is still what it comes to. */
+static bool add_accepted(const struct paper *paper)
 {
 	const struct call *call = paper->call;
 	const char *moment = paper_moment(paper, call->accepted_at);
@@ -75,7 +75,8 @@ static void add_accepted(const struct paper *paper)
 	                                  *moment ? " on " : "", moment);
 	struct money_excess excess;
 
-	if (money_excess(call, &excess) == STATUS_OK && excess.is_changed)
+	bool is_changed = money_excess(call, &excess) == STATUS_OK && excess.is_changed;
+	if (is_changed)
 		document_paragraph(paper->document, TONE_CAUTION,
 			document_format(paper->document, "Changed after acceptance: a%s at %s, now %s.", who,
 			                paper_money(paper, call->accepted_total), paper_money(paper, excess.total)));
@@ -85,9 +86,10 @@ static void add_accepted(const struct paper *paper)
 			                call->accepted_total != 0 ? ", and the total of " : "",
 			                call->accepted_total != 0
 			                ? paper_money(paper, call->accepted_total) : ""));
+	return !is_changed;
 }
 
-/* The typed name, or a line to sign on. */
+/* The typed name, or a line to sign on; also where it came to another total since. */
 static void add_acceptance(const struct paper *paper)
 {
 	struct money_total sum;
@@ -96,10 +98,8 @@ static void add_acceptance(const struct paper *paper)
 	const char *total = !has_total ? "" : document_format(paper->document, ", and the total of %s",
 	                                                      paper_money(paper, sum.total));
 
-	if (*paper->call->accepted_by) {
-		add_accepted(paper);
+	if (*paper->call->accepted_by && add_accepted(paper))
 		return;
-	}
 	document_paragraph(paper->document, TONE_PLAIN, !paper_has_work(paper)
 		? "I have read this report."
 		: document_format(paper->document, "I have read this report. I accept the work under \"What "
