@@ -224,7 +224,7 @@ enum status session_begin(struct session *session, struct error *error)
 static enum status keep_lines(struct session *session, char *found, char *done,
                               struct error *error)
 {
-	summary_line_found(&session->draft.visit, &session->next, found, LINE_SIZE);
+	summary_line_found(&session->draft, &session->next, found, LINE_SIZE);
 	summary_line_done(&session->draft, done, LINE_SIZE);
 	if (session->lines_stand && strcmp(found, session->found_line) == 0 &&
 	    strcmp(done, session->done_line) == 0)

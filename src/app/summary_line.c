@@ -5,6 +5,7 @@
 
 #include <padside/base/text.h>
 #include <padside/model/money.h>
+#include <padside/model/tightness.h>
 #include <padside/report/noted.h>
 
 /* What is less likely than not was not found; it may be something to watch. */
@@ -23,7 +24,19 @@ static void add_findings(struct text *text, const struct diagnosis *diagnosis, e
 			                fault_info(diagnosis->findings[i].fault)->label);
 }
 
-void summary_line_found(const struct visit *visit, const struct assessment *assessment, char *line,
+/* A test that did not hold was found too, and asks for work. */
+static void add_tests(struct text *text, const struct call *call)
+{
+	struct tightness_told tightness;
+
+	tightness_work_out(call, &tightness);
+	if (tightness.nitrogen == NITROGEN_LEAKING)
+		text_add_format(text, "%spressure test not held", text->length ? "; " : "");
+	if (tightness_vacuum_did_not_hold(&tightness))
+		text_add_format(text, "%svacuum not held", text->length ? "; " : "");
+}
+
+void summary_line_found(const struct call *call, const struct assessment *assessment, char *line,
                         size_t size)
 {
 	const struct diagnosis *found = &assessment->diagnoses[STAGE_AS_FOUND];
@@ -31,11 +44,12 @@ void summary_line_found(const struct visit *visit, const struct assessment *asse
 
 	text_init(&text);
 	add_findings(&text, found, LEVEL_ACT, "");
+	add_tests(&text, call);
 	if (text.length == 0)
 		add_findings(&text, found, LEVEL_WATCH, "to watch: ");
 	bool is_seen = found->is_seen_cooling || assessment->diagnoses[STAGE_AS_LEFT].is_seen_cooling;
 	if (text.length == 0 && is_seen && found->healthy > 0.5 && found->contradiction_count == 0 &&
-	    !noted_any(visit, assessment))
+	    !noted_any(&call->visit, assessment))
 		text_add(&text, "in order");
 	text_copy(line, size, text_get(&text));
 	text_done(&text);
@@ -84,7 +98,7 @@ enum status summary_line_keep(struct store *store, const struct call *call, stru
 	char found[LINE_SIZE], done[LINE_SIZE];
 
 	assessment_make(&(struct assessment_input){ .call = call }, &assessment);
-	summary_line_found(&call->visit, &assessment, found, sizeof found);
+	summary_line_found(call, &assessment, found, sizeof found);
 	summary_line_done(call, done, sizeof done);
 	return store_call_save_lines(store, &call->uid, found, done, error);
 }

@@ -217,11 +217,12 @@ static void add_after_the_work(const struct paper *paper)
 	if (leaks)
 		document_paragraph(paper->document, TONE_WATCH,
 			"The refrigerant was low. No place of a leak is on record, so it can leak away again.");
-	if (!there && !untested && !leaks && !asks_for_work(left))
+	bool is_quiet = !there && !untested && !leaks && !asks_for_work(left) && !paper_is_not_tight(paper);
+	if (is_quiet)
 		document_paragraph(paper->document, TONE_PLAIN,
 			"Nothing in the readings taken after the work asks for a repair.");
 	const char *outside = paper_outside_as_left(paper);
-	if (!there && !untested && !leaks && !asks_for_work(left) && *outside)
+	if (is_quiet && *outside)
 		document_paragraph(paper->document, TONE_PLAIN,
 			document_format(paper->document, "Outside what is usual after the work: %s.", outside));
 	add_stage(paper, STAGE_AS_LEFT);
@@ -304,7 +305,8 @@ void paper_add_findings(const struct paper *paper)
 	if (silent && contradicted && !paper->for_office)
 		document_paragraph(paper->document, TONE_PLAIN,
 			"Some readings do not fit together and have to be taken again.");
-	if (!add_noted(paper) && silent && !contradicted)
+	paper_warn_of_leak(paper);
+	if (!add_noted(paper) && silent && !contradicted && !paper_is_not_tight(paper))
 		document_paragraph(paper->document, TONE_PLAIN, words_of_none(paper));
 	if (paper->for_office) {
 		tell_percentages(paper);

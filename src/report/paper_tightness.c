@@ -6,7 +6,9 @@
 
 #include <padside/base/number.h>
 #include <padside/calc/tightness.h>
+#include <padside/model/tightness.h>
 #include <padside/model/tightness_log.h>
+#include <padside/report/wording.h>
 
 static const char *const kind_words[TIGHTNESS_KIND_COUNT] = {
 	[TIGHTNESS_NITROGEN] = "nitrogen", [TIGHTNESS_VACUUM] = "vacuum",
@@ -43,13 +45,60 @@ static const char *microns(const struct paper *paper, const struct value *value)
 	return document_format(paper->document, "%s microns", out);
 }
 
+/* Beside the last look of a test: how the test came out. */
+static const char *result(const struct paper *paper, size_t entry)
+{
+	struct tightness_told tightness;
+
+	if (!tightness_ends_test(paper->call, entry))
+		return "";
+	tightness_work_out_to(paper->call, entry, &tightness);
+	switch (paper->call->tightness[entry].kind) {
+	case TIGHTNESS_NITROGEN:
+		return wording_nitrogen_result(tightness.nitrogen);
+	case TIGHTNESS_VACUUM:
+		return wording_vacuum_result(tightness.vacuum);
+	default:
+		return "";
+	}
+}
+
+static const char *result_and_note(const struct paper *paper, size_t entry)
+{
+	struct text words;
+
+	text_init(&words);
+	paper_join(&words, "; ", result(paper, entry));
+	paper_join(&words, "; ", paper->call->tightness[entry].note);
+	const char *kept = document_keep(paper->document, text_get(&words));
+	text_done(&words);
+	return kept;
+}
+
+/* The last test of each kind, with its numbers. */
+static void tell_results(const struct paper *paper)
+{
+	struct tightness_told tightness;
+	char words[WORDING_SIZE];
+
+	tightness_work_out(paper->call, &tightness);
+	wording_nitrogen(&tightness, paper->input->units, words, sizeof words);
+	if (*words)
+		document_paragraph(paper->document, TONE_PLAIN,
+		                   document_format(paper->document, "%s.", paper_capital(paper, words)));
+	wording_vacuum(&tightness, words, sizeof words);
+	if (*words)
+		document_paragraph(paper->document, TONE_PLAIN,
+		                   document_format(paper->document, "%s.", paper_capital(paper, words)));
+}
+
 static void add_log(const struct paper *paper)
 {
 	static const struct column columns[] = {
 		{ .header = "time" }, { .header = "test", .is_value = true },
 		{ .header = "pressure", .is_number = true }, { .header = "temperature", .is_number = true },
 		{ .header = "vacuum", .is_number = true }, { .header = "weighed in", .is_number = true },
-		{ .header = "note" }, { .header = NULL },
+		{ .header = "result and note" }, { .header = NULL },
 	};
 
 	if (paper->call->tightness_count == 0)
@@ -63,8 +112,9 @@ static void add_log(const struct paper *paper)
 			taken(paper, &entry->pressure, UNIT_PSIG, 1),
 			taken(paper, &entry->temperature, UNIT_F, 1),
 			microns(paper, &entry->microns),
-			taken(paper, &entry->amount, UNIT_OZ, 1), entry->note }, ROW_PLAIN);
+			taken(paper, &entry->amount, UNIT_OZ, 1), result_and_note(paper, i) }, ROW_PLAIN);
 	}
+	tell_results(paper);
 }
 
 /* Pounds as the scale shows them, or kilograms. */
@@ -140,8 +190,14 @@ void paper_tell_tightness(const struct paper *paper)
 		[TIGHTNESS_WEIGH_IN] = "Refrigerant weighed in",
 	};
 	bool done[TIGHTNESS_KIND_COUNT] = { false };
+	struct tightness_told tightness;
 	bool open = false;
 
+	tightness_work_out(paper->call, &tightness);
+	const char *const results[TIGHTNESS_KIND_COUNT] = {
+		[TIGHTNESS_NITROGEN] = wording_nitrogen_result(tightness.nitrogen),
+		[TIGHTNESS_VACUUM] = wording_vacuum_result(tightness.vacuum), [TIGHTNESS_WEIGH_IN] = "",
+	};
 	for (size_t i = 0; i < paper->call->tightness_count; i++)
 		done[paper->call->tightness[i].kind] = true;
 	for (int kind = 0; kind < TIGHTNESS_KIND_COUNT; kind++) {
@@ -150,6 +206,36 @@ void paper_tell_tightness(const struct paper *paper)
 		if (!open)
 			document_list(paper->document);
 		open = true;
-		document_item(paper->document, sentences[kind]);
+		document_item(paper->document, !*results[kind] ? sentences[kind] :
+		              document_format(paper->document, "%s: %s", sentences[kind], results[kind]));
 	}
+}
+
+bool paper_is_not_tight(const struct paper *paper)
+{
+	struct tightness_told tightness;
+
+	tightness_work_out(paper->call, &tightness);
+	return tightness_did_not_hold(&tightness);
+}
+
+void paper_warn_of_leak(const struct paper *paper)
+{
+	struct tightness_told tightness;
+
+	tightness_work_out(paper->call, &tightness);
+	if (tightness.nitrogen == NITROGEN_LEAKING)
+		document_paragraph(paper->document, TONE_ACT,
+			"Pressure test NOT held: the circuit leaks. The leak is to be found and repaired before "
+			"the unit is charged.");
+	if (tightness_vacuum_did_not_hold(&tightness))
+		document_paragraph(paper->document, TONE_ACT,
+			tightness.vacuum == VACUUM_LEAKING
+			? "Vacuum NOT held: the circuit leaks. The leak is to be found and repaired before the "
+			  "unit is charged."
+			: tightness.vacuum == VACUUM_MOIST
+			? "Vacuum NOT held: there is moisture in the circuit. It is to be dried before the unit "
+			  "is charged."
+			: "Vacuum NOT held: the circuit leaks or is wet. Which one is to be found out before the "
+			  "unit is charged.");
 }

@@ -315,6 +315,80 @@ void wording_charging(const struct charging *charging, enum unit_system units, c
 		snprintf(out + length, size - length, "; a lot was moved: weigh it in");
 }
 
+/* ---- Tightness ---- */
+
+const char *wording_nitrogen_result(enum nitrogen_state state)
+{
+	static const char *const results[] = {
+		[NITROGEN_NONE] = "", [NITROGEN_WAITING] = "not finished", [NITROGEN_HELD] = "held",
+		[NITROGEN_UNCLEAR] = "not clear", [NITROGEN_LEAKING] = "NOT held",
+	};
+
+	return results[state];
+}
+
+const char *wording_vacuum_result(enum vacuum_state state)
+{
+	static const char *const results[] = {
+		[VACUUM_NONE] = "", [VACUUM_WAITING] = "not finished", [VACUUM_HELD] = "held",
+		[VACUUM_MOIST] = "NOT held", [VACUUM_LEAKING] = "NOT held", [VACUUM_UNCLEAR] = "NOT held",
+	};
+
+	return results[state];
+}
+
+void wording_nitrogen(const struct tightness_told *tightness, enum unit_system units, char *out,
+                      size_t size)
+{
+	static const char *const means[] = {
+		[NITROGEN_NONE] = "", [NITROGEN_WAITING] = "", [NITROGEN_HELD] = "",
+		[NITROGEN_UNCLEAR] = ", the temperature could be why",
+		[NITROGEN_LEAKING] = ": the circuit leaks",
+	};
+	enum unit shown = unit_shown(UNIT_PSIG, units);
+	double by = unit_convert_spread(fabs(tightness->lost_psi), UNIT_PSIG, shown);
+	double off = unit_convert_spread(tightness->lost_plus_minus, UNIT_PSIG, shown);
+	struct text words;
+
+	text_init(&words);
+	if (tightness->nitrogen != NITROGEN_NONE)
+		text_add_format(&words, "pressure test %s%s, %s %.1f ±%.1f %s in %d min%s",
+		                wording_nitrogen_result(tightness->nitrogen), means[tightness->nitrogen],
+		                tightness->lost_psi >= 0 ? "down" : "up", by, off,
+		                shown == UNIT_PSIG ? "psi" : unit_symbol(shown, false),
+		                tightness->nitrogen_minutes,
+		                tightness->is_corrected ? ", corrected for temperature"
+		                : "; write both temperatures, the pressure follows them");
+	if (tightness->nitrogen == NITROGEN_WAITING)
+		text_add_format(&words, "; it takes %d min", tightness->nitrogen_least);
+	text_copy(out, size, text_get(&words));
+	text_done(&words);
+}
+
+void wording_vacuum(const struct tightness_told *tightness, char *out, size_t size)
+{
+	static const struct {
+		const char *means, *advice;
+	} tells[] = {
+		[VACUUM_NONE] = { "", "" },
+		[VACUUM_WAITING] = { "", "; read again 15 min after the lowest reading, pump valved off" },
+		[VACUUM_HELD] = { "", ", at or below 500" },
+		[VACUUM_MOIST] = { ": moisture, the rise levels off",
+		                   "; break with dry nitrogen and pump again" },
+		[VACUUM_LEAKING] = { ": a leak, the rise is steady", "; find it before charging" },
+		[VACUUM_UNCLEAR] = { ": a leak or moisture", "; a steady rise is a leak, one that levels off "
+		                     "is moisture" },
+	};
+
+	if (tightness->vacuum == VACUUM_NONE)
+		text_copy(out, size, "");
+	else
+		snprintf(out, size, "vacuum %s%s: lowest %.0f microns, %.0f after %d min%s",
+		         wording_vacuum_result(tightness->vacuum), tells[tightness->vacuum].means,
+		         tightness->lowest, tightness->newest, tightness->vacuum_minutes,
+		         tells[tightness->vacuum].advice);
+}
+
 /* ---- Next checks ---- */
 
 

@@ -8,6 +8,7 @@
 
 #include <padside/base/text.h>
 #include <padside/model/power.h>
+#include <padside/model/tightness.h>
 
 static const struct {
 	const char *mark; /* before the step's name */
@@ -170,10 +171,26 @@ void frame_draw_keys(struct canvas *canvas, struct area area, enum request_place
 
 /* ---- So far ---- */
 
-/* "run capacitor failed 94 %": at most so many of the leading findings. */
-static void add_suspicions(const struct diagnosis *diagnosis, int most, struct text *text)
+/* A test that did not hold; returns how many. */
+static int add_tests(const struct session *session, struct text *text)
 {
-	int shown = 0;
+	struct tightness_told tightness;
+
+	tightness_work_out(session_call(session), &tightness);
+	bool leaks = tightness.nitrogen == NITROGEN_LEAKING;
+	bool rose = tightness_vacuum_did_not_hold(&tightness);
+	if (leaks)
+		text_add(text, "pressure test NOT held");
+	if (rose)
+		text_add_format(text, "%svacuum NOT held", leaks ? ", " : "");
+	return leaks + rose;
+}
+
+/* "run capacitor failed 94 %": at most so many of the leading findings. */
+static void add_suspicions(const struct session *session, int most, struct text *text)
+{
+	const struct diagnosis *diagnosis = session_diagnosis(session, session_stage(session));
+	int shown = add_tests(session, text);
 
 	for (int i = 0; i < diagnosis->finding_count && shown < most; i++) {
 		const struct finding *finding = &diagnosis->findings[i];
@@ -204,7 +221,7 @@ void frame_draw_so_far(const struct session *session, struct canvas *canvas, str
 
 	text_init(&text);
 	text_init(&next);
-	add_suspicions(diagnosis, 2, &text);
+	add_suspicions(session, 2, &text);
 	if (diagnosis->next_check_count > 0)
 		text_add_format(&next, " · measure next: %s",
 		                reading_info(diagnosis->next_checks[0].reading)->label);
@@ -212,7 +229,7 @@ void frame_draw_so_far(const struct session *session, struct canvas *canvas, str
 	if (canvas_width_of(canvas, head) + canvas_width_of(canvas, text_get(&text)) +
 	    canvas_width_of(canvas, text_get(&next)) >= area.columns) {
 		text_clear(&text);
-		add_suspicions(diagnosis, 1, &text);
+		add_suspicions(session, 1, &text);
 	}
 	canvas_fill(canvas, area, INK_PLAIN | STYLE_REVERSE, ' ');
 	int column = canvas_put(canvas, area, 0, 1, INK_PLAIN | STYLE_REVERSE, head);

@@ -2,12 +2,12 @@
  * The tightness log: nitrogen pressure over time, vacuum over time, refrigerant
  * weighed in.
  */
-#include <math.h>
-#include <stdio.h>
+#include <ctype.h>
 #include <string.h>
 
 #include <padside/base/text.h>
 #include <padside/model/tightness.h>
+#include <padside/report/wording.h>
 
 #include "tui/log_page.h"
 
@@ -165,45 +165,30 @@ static const char *note_of(const void *element)
 
 /* ---- Words ---- */
 
-/* "fell 0.8 psi in 20 min, corrected for temperature". */
-static void add_nitrogen(const struct session *session, const struct tightness *tightness,
-                         struct text *text)
+/* One kind's words as a sentence. */
+static void add_sentence(struct text *text, char *words)
 {
-	enum unit shown = unit_shown(UNIT_PSIG, session_units(session));
-	double by = unit_convert_spread(fabs(tightness->lost_psi), UNIT_PSIG, shown);
-	double off = unit_convert_spread(tightness->lost_plus_minus, UNIT_PSIG, shown);
-
-	text_add_format(text, "Nitrogen: %s %.1f ±%.1f %s in %d min%s. ",
-	                tightness->lost_psi >= 0 ? "down" : "up", by, off, shown == UNIT_PSIG ? "psi" : unit_symbol(shown, false),
-	                tightness->nitrogen_minutes,
-	                tightness->is_corrected ? ", corrected for temperature"
-	                : "; write both temperatures, the pressure follows them");
+	if (*words)
+		text_add_format(text, "%s%c%s.", text->length ? " " : "", toupper((unsigned char)words[0]),
+		                words + 1);
 }
-
-static const char *const vacuum_words[] = {
-	[VACUUM_NONE] = "", [VACUUM_WAITING] = "Read again 15 min after the lowest reading, pump valved off.",
-	[VACUUM_HELD] = "It held: at or below 500 microns.",
-	[VACUUM_MOIST] = "The rise levels off: moisture. Break with dry nitrogen and pump again.",
-	[VACUUM_LEAKING] = "The rise is steady: a leak. Find it before charging.",
-	[VACUUM_UNCLEAR] = ("It rose above 500 microns. Read again: a steady rise is a leak; levelling off "
-	                    "is moisture."),
-};
 
 static void draw_words(struct workbook *workbook, const void *element, struct area area)
 {
 	const struct session *session = workbook_session(workbook);
-	struct tightness tightness;
+	struct tightness_told tightness;
+	char words[WORDING_SIZE];
 	struct text text;
 
 	(void)element;
 	text_init(&text);
 	tightness_work_out(session_call(session), &tightness);
-	if (tightness.has_nitrogen)
-		add_nitrogen(session, &tightness, &text);
-	if (tightness.vacuum != VACUUM_NONE)
-		text_add_format(&text, "Vacuum: lowest %.0f microns, %.0f after %d min. %s", tightness.lowest,
-		                tightness.newest, tightness.vacuum_minutes, vacuum_words[tightness.vacuum]);
-	canvas_wrap(workbook_canvas(workbook), area, 0, 1, INK_MARGIN, text_get(&text));
+	wording_nitrogen(&tightness, session_units(session), words, sizeof words);
+	add_sentence(&text, words);
+	wording_vacuum(&tightness, words, sizeof words);
+	add_sentence(&text, words);
+	canvas_wrap(workbook_canvas(workbook), area, 0, 1,
+	            tightness_did_not_hold(&tightness) ? INK_BAD : INK_MARGIN, text_get(&text));
 	text_done(&text);
 }
 

@@ -28,9 +28,9 @@ static void put_away(void)
 	desk_close(&desk);
 }
 
-static struct tightness shown(void)
+static struct tightness_told shown(void)
 {
-	struct tightness tightness;
+	struct tightness_told tightness;
 
 	tightness_work_out(desk_call(&desk), &tightness);
 	return tightness;
@@ -68,7 +68,7 @@ START_TEST(a_vacuum_that_holds)
 	ck_assert_int_eq(shown().vacuum, VACUUM_WAITING);
 	read_vacuum(6, "420");
 	ck_assert_int_eq(shown().vacuum, VACUUM_HELD);
-	ck_assert(desk_shows(&desk, "It held"));
+	ck_assert(desk_shows(&desk, "Vacuum held"));
 }
 END_TEST
 
@@ -89,6 +89,17 @@ START_TEST(a_steady_rise_is_a_leak)
 	read_vacuum(10, "2100");
 	ck_assert_int_eq(shown().vacuum, VACUUM_LEAKING);
 	ck_assert(desk_shows(&desk, "a leak"));
+}
+END_TEST
+
+/* The page told a loss of 30 psi without a word of a leak. */
+START_TEST(a_pressure_that_falls_is_told_as_a_leak)
+{
+	desk_keys(&desk, "'n' Enter Right '150' Enter '70' Enter");
+	desk_wait(&desk, 15);
+	desk_keys(&desk, "Ctrl+N 'n' Enter Right '120' Enter '70' Enter");
+	ck_assert(desk_shows(&desk, "Pressure test NOT held: the circuit leaks"));
+	ck_assert(desk_shows(&desk, "pressure test NOT held"));
 }
 END_TEST
 
@@ -114,6 +125,7 @@ Suite *tightness_suite(void)
 	tcase_add_test(keys, a_vacuum_that_holds);
 	tcase_add_test(keys, a_rise_that_levels_off_is_moisture);
 	tcase_add_test(keys, a_steady_rise_is_a_leak);
+	tcase_add_test(keys, a_pressure_that_falls_is_told_as_a_leak);
 	tcase_add_test(keys, a_line_is_taken_out_and_comes_back);
 	suite_add_tcase(suite, keys);
 	return suite;

@@ -9,6 +9,9 @@ Suite *summary_line_suite(void);
 
 static char line[LINE_SIZE];
 
+/* Whose tests of tightness are told; most have none. */
+static struct call tested;
+
 static bool is_seen_cooling = true;
 static const char *oil = "";
 static int contradictions = 0;
@@ -16,7 +19,6 @@ static int contradictions = 0;
 static void describe(const struct finding *findings, int count, double healthy)
 {
 	static struct assessment assessment;
-	struct visit visit;
 	struct value value;
 	struct error error;
 	struct diagnosis *found = &assessment.diagnoses[STAGE_AS_FOUND];
@@ -25,10 +27,9 @@ static void describe(const struct finding *findings, int count, double healthy)
 	                              .is_seen_cooling = is_seen_cooling,
 	                              .contradiction_count = contradictions };
 	memcpy(found->findings, findings, (size_t)count * sizeof *findings);
-	visit_init(&visit);
 	ck_assert(reading_parse(READING_OIL_CONDITION, oil, UNITS_US, &value, &error) == STATUS_OK);
-	visit_set(&visit, STAGE_AS_FOUND, READING_OIL_CONDITION, &value);
-	summary_line_found(&visit, &assessment, line, sizeof line);
+	visit_set(&tested.visit, STAGE_AS_FOUND, READING_OIL_CONDITION, &value);
+	summary_line_found(&tested, &assessment, line, sizeof line);
 }
 
 START_TEST(what_is_to_be_acted_on_comes_first)
@@ -93,6 +94,26 @@ START_TEST(what_was_not_seen_cooling_is_not_in_order)
 }
 END_TEST
 
+/* A vacuum that rose from 400 to 2600 microns was listed as "in order". */
+START_TEST(a_test_that_did_not_hold_is_not_in_order)
+{
+	struct finding none = { .fault = FAULT_NONE };
+
+	call_init(&tested);
+	for (int i = 0; i < 2; i++) {
+		struct tightness_entry *entry = call_list_add(&tested, LIST_TIGHTNESS);
+		ck_assert_ptr_nonnull(entry);
+		entry->kind = TIGHTNESS_VACUUM;
+		entry->at = 1784016300 + 900 * i;
+		entry->microns = (struct value){ .state = VALUE_TAKEN, .number = i ? 2600 : 400 };
+	}
+	describe(&none, 0, 0.95);
+	ck_assert_str_eq(line, "vacuum not held");
+	call_done(&tested);
+	call_init(&tested);
+}
+END_TEST
+
 static void add_work(struct call *call, enum work_kind kind, const char *description, bool no_charge)
 {
 	struct work_line *work = call_add_work(call);
@@ -136,6 +157,7 @@ Suite *summary_line_suite(void)
 	tcase_add_test(tcase, without_that_what_is_to_be_watched);
 	tcase_add_test(tcase, what_was_not_seen_cooling_is_not_in_order);
 	tcase_add_test(tcase, what_is_noted_beside_the_findings_is_not_in_order);
+	tcase_add_test(tcase, a_test_that_did_not_hold_is_not_in_order);
 	tcase_add_test(tcase, charged_parts_say_what_was_done);
 	suite_add_tcase(suite, tcase);
 	return suite;

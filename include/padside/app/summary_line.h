@@ -15,11 +15,11 @@
 
 /*
  * "run capacitor failed; low refrigerant charge": what asked to be acted on, as
- * found; else what is to be watched; else "in order" where that is the more
- * likely, all readings fit together and nothing is noted beside the findings; "" when
- * nothing is known.
+ * found, and which tightness test did not hold; else what is to be watched; else
+ * "in order" where that is the more likely, all readings fit together and nothing is
+ * noted beside the findings; "" when nothing is known.
  */
-void summary_line_found(const struct visit *visit, const struct assessment *assessment, char *line,
+void summary_line_found(const struct call *call, const struct assessment *assessment, char *line,
                         size_t size);
 
 /* Charged parts, refrigerant, then labour of the work; its first line when there are none. */

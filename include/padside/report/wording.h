@@ -6,6 +6,7 @@
 #include <padside/base/units.h>
 #include <padside/diagnose/diagnose.h>
 #include <padside/model/charging.h>
+#include <padside/model/tightness.h>
 
 /*
  * The one place that puts the facts of an assessment into words, in the
@@ -67,6 +68,20 @@ void wording_own(const struct own_difference *own, enum unit_system units, char 
 /* The next step of setting the charge, or why there is no advice. */
 void wording_charging(const struct charging *charging, enum unit_system units, char *out,
                       size_t size);
+
+/*
+ * "pressure test NOT held: the circuit leaks, down 30.0 ±1.8 psi in 15 min";
+ * "" where no test was begun.
+ */
+void wording_nitrogen(const struct tightness_told *tightness, enum unit_system units, char *out,
+                      size_t size);
+
+/* "vacuum NOT held: a leak, the rise is steady: lowest 400 microns, 2600 after 15 min; …"; "" where none was drawn. */
+void wording_vacuum(const struct tightness_told *tightness, char *out, size_t size);
+
+/* How a test stands in a word: "held", "NOT held", "not finished", "not clear"; "".  Static. */
+const char *wording_nitrogen_result(enum nitrogen_state state);
+const char *wording_vacuum_result(enum vacuum_state state);
 
 /* What a next check answers: "whether the contactor is called", "low charge or a restriction". */
 void wording_next_check(const struct next_check *check, char *out, size_t size);
