@@ -10,6 +10,7 @@
 #include <padside/app/session_find.h>
 #include <padside/base/number.h>
 #include <padside/base/text.h>
+#include <padside/model/moved.h>
 
 /* The newest entry of the charge log that has the reading; NULL for none. */
 static const struct value *find_logged(const struct call *call, enum reading reading,
@@ -109,16 +110,6 @@ int session_fill_charge(const struct session *session, struct charge_entry *entr
 
 /* ---- Refrigerant ---- */
 
-/* Ounces added and not taken back out again. */
-static double ounces_added(const struct call *call)
-{
-	double added = 0;
-
-	for (size_t i = 0; i < call->charge_count; i++)
-		added += call->charge[i].added_oz;
-	return added;
-}
-
 /* The price list's line for the refrigerant by its name. */
 static bool find_price(struct session *session, const char *name, struct price_item *item)
 {
@@ -144,11 +135,12 @@ enum status session_bill_refrigerant(struct session *session, struct work_line *
 	const char *name = choice == CHOICE_NONE ? "" : choice_label(choice);
 	struct work_line fresh = { .kind = WORK_REFRIGERANT };
 	struct price_item item;
-	double ounces = ounces_added(call);
+	struct moved moved;
 
-	if (ounces <= 0)
-		return error_set(error, STATUS_MISSING, "the charge log has no refrigerant added; write it there "
-		                 "first");
+	moved_work_out(call, &moved);
+	if (!(moved.added_oz > 0))
+		return error_set(error, STATUS_MISSING, "the charge log has no refrigerant added, and none is weighed "
+		                 "in; write it there first");
 	snprintf(fresh.description, sizeof fresh.description, "Refrigerant %s, ounces", name);
 	if (find_price(session, name, &item)) {
 		text_copy(fresh.description, sizeof fresh.description, item.description);
@@ -158,7 +150,7 @@ enum status session_bill_refrigerant(struct session *session, struct work_line *
 		if (call->work[i].kind == WORK_REFRIGERANT &&
 		    strcmp(call->work[i].description, fresh.description) == 0)
 			fresh = call->work[i];
-	fresh.quantity = (thousandths)llround(1000 * ounces);
+	fresh.quantity = (thousandths)llround(1000 * moved.added_oz);
 	*line = fresh;
 	return session_put_work(session, &fresh, error);
 }

@@ -8,6 +8,7 @@
 #include <string.h>
 
 #include <padside/model/money.h>
+#include <padside/model/moved.h>
 #include <padside/base/number.h>
 
 /* ---- Work done ---- */
@@ -26,22 +27,15 @@ static const char *mass(const struct paper *paper, double ounces)
 	return document_format(paper->document, "%s %s", out, unit_symbol(shown, false));
 }
 
-static void add_charge_total(const struct paper *paper)
+static void add_charge_total(const struct paper *paper, const struct moved *moved)
 {
-	const struct call *call = paper->call;
-	double added = 0, recovered = 0;
-
-	for (size_t i = 0; i < call->charge_count; i++) {
-		added += call->charge[i].added_oz;
-		recovered += call->charge[i].recovered_oz;
-	}
-	const char *refrigerant = choice_label(visit_choice(&call->visit, STAGE_AS_FOUND,
+	const char *refrigerant = choice_label(visit_choice(&paper->call->visit, STAGE_AS_FOUND,
 	                                                    READING_REFRIGERANT));
 	document_paragraph(paper->document, TONE_PLAIN,
 		document_format(paper->document, "Refrigerant%s%s: %s added, %s recovered.",
 		                *refrigerant ? " " : "", refrigerant,
-		                added > 0 ? mass(paper, added) : "none",
-		                recovered > 0 ? mass(paper, recovered) : "none"));
+		                moved->added_oz > 0 ? mass(paper, moved->added_oz) : "none",
+		                moved->recovered_oz > 0 ? mass(paper, moved->recovered_oz) : "none"));
 }
 
 /* The readings of an entry in one line, the note, the cylinder. */
@@ -70,6 +64,23 @@ static const char *charge_words(const struct paper *paper, const struct charge_e
 	return words;
 }
 
+/* What was weighed in and stands in no line of the charge log. */
+static void add_weigh_ins(const struct paper *paper)
+{
+	char hour[CLOCK_TEXT_SIZE];
+
+	for (size_t i = 0; i < paper->call->tightness_count; i++) {
+		const struct tightness_entry *entry = &paper->call->tightness[i];
+		if (!moved_is_weigh_in(paper->call, entry))
+			continue;
+		clock_format_hour(entry->at, hour, sizeof hour);
+		document_row(paper->document,
+		             (const char *const[]){ hour, mass(paper, entry->amount.number), "",
+		                                    "weighed in" },
+		             ROW_PLAIN);
+	}
+}
+
 static void add_charge_log(const struct paper *paper)
 {
 	static const struct column columns[] = {
@@ -78,10 +89,12 @@ static void add_charge_log(const struct paper *paper)
 		{ .header = NULL },
 	};
 	char hour[CLOCK_TEXT_SIZE];
+	struct moved moved;
 
-	if (paper->call->charge_count == 0)
+	moved_work_out(paper->call, &moved);
+	if (paper->call->charge_count == 0 && !(moved.added_oz > 0))
 		return;
-	add_charge_total(paper);
+	add_charge_total(paper, &moved);
 	if (!paper->for_office)
 		return;
 	document_table(paper->document, "Refrigerant moved", columns);
@@ -94,6 +107,7 @@ static void add_charge_log(const struct paper *paper)
 		                                    charge_words(paper, entry) },
 		             ROW_PLAIN);
 	}
+	add_weigh_ins(paper);
 }
 
 static void add_work_item(const struct paper *paper, const struct work_line *line)

@@ -14,11 +14,27 @@
 	"(SELECT new FROM entry WHERE thing = call.id AND field = (SELECT id FROM field WHERE name = '" \
 	name "') ORDER BY " TRAIL_LATEST " LIMIT 1)"
 
+/*
+ * Whether a line of the tightness log is a filling that the charge log of its call does not have:
+ * the rule of padside/model/moved.h.
+ */
+#define IS_WEIGH_IN \
+	"weighed.kind = 'weigh_in' AND weighed.amount > 0 AND NOT EXISTS (SELECT 1 FROM charge_entry AS same " \
+	"WHERE same.call = weighed.call AND abs(same.added - weighed.amount) < 0.05) " \
+	"AND abs((SELECT total(added) FROM charge_entry AS log WHERE log.call = weighed.call) - " \
+	"(SELECT total(amount) FROM tightness AS other WHERE other.call = weighed.call " \
+	"AND other.kind = 'weigh_in')) >= 0.05"
+
+/* What was put in and taken out, a line each filling and each entry of the charge log. */
+#define MOVES \
+	"(SELECT call, at, cylinder, added, recovered FROM charge_entry UNION ALL " \
+	"SELECT call, at, '', amount, 0.0 FROM tightness AS weighed WHERE " IS_WEIGH_IN ") AS move"
+
 /* The sums of each call by a key: the refrigerant is looked up once a call, names once a sum. */
 #define SUMS(key) \
 	"SELECT " key " AS name, call.customer AS customer, coalesce(" READ("system.refrigerant") ", '') " \
 	"AS refrigerant, total(added) AS added, total(recovered) AS recovered, count(*) AS entries " \
-	"FROM charge_entry JOIN call ON call.id = charge_entry.call GROUP BY call.id, 1"
+	"FROM " MOVES " JOIN call ON call.id = move.call GROUP BY call.id, 1"
 
 /* One line for each key and refrigerant, called by what `words` says. */
 #define LEDGER(sums, key, words, from) \
@@ -39,8 +55,9 @@ static const char *const ledgers[] = {
 /* A call that took out as much as it put in moved the charge and made up nothing. */
 #define MADE_UP(which) \
 	"WITH moved AS (SELECT call.id AS call, call.system AS system, call.customer AS customer, " \
-	"substr(opened_at, 1, 4) AS year, total(added) - total(recovered) AS net " \
-	"FROM call JOIN charge_entry ON charge_entry.call = call.id " which "GROUP BY call.id), " \
+	"substr(opened_at, 1, 4) AS year, total(added) - total(recovered) + " \
+	"(SELECT total(amount) FROM tightness AS weighed WHERE weighed.call = call.id AND " IS_WEIGH_IN ") " \
+	"AS net FROM call LEFT JOIN charge_entry ON charge_entry.call = call.id " which "GROUP BY call.id), " \
 	"read AS (SELECT moved.*, " READ("system.refrigerant") " AS refrigerant, " \
 	"CAST(" READ("system.factory_charge") " AS REAL) AS charge, " \
 	"CAST(" READ("system.manufacture_year") " AS REAL) AS made, " \

@@ -4,6 +4,7 @@
 #include "tui/work_page.h"
 
 #include <padside/base/number.h>
+#include <padside/model/moved.h>
 #include <padside/report/wording.h>
 
 static const struct work_slot charge_slots[] = {
@@ -91,19 +92,15 @@ static int figure_column(struct area area)
 /* "added 8.5 oz in all" behind the heading. */
 static void draw_moved(struct workbook *workbook, struct area area, int column)
 {
-	const struct call *call = work_call(workbook);
 	enum unit_system units = session_units(workbook_session(workbook));
 	enum unit shown = unit_shown(UNIT_OZ, units);
 	int decimals = unit_decimals_shown(1, UNIT_OZ, units);
-	double added = 0, recovered = 0;
+	struct moved moved;
 	char in[NUMBER_SIZE], out[NUMBER_SIZE];
 
-	for (size_t i = 0; i < call->charge_count; i++) {
-		added += call->charge[i].added_oz;
-		recovered += call->charge[i].recovered_oz;
-	}
-	number_format(unit_convert(added, UNIT_OZ, shown), decimals, in, sizeof in);
-	number_format(unit_convert(recovered, UNIT_OZ, shown), decimals, out, sizeof out);
+	moved_work_out(work_call(workbook), &moved);
+	number_format(unit_convert(moved.added_oz, UNIT_OZ, shown), decimals, in, sizeof in);
+	number_format(unit_convert(moved.recovered_oz, UNIT_OZ, shown), decimals, out, sizeof out);
 	canvas_format(workbook_canvas(workbook), area, 0, column, INK_MARGIN,
 	              "   added %s %s, recovered %s %s in all%s", in, unit_symbol(shown, false), out,
 	              unit_symbol(shown, false), units == UNITS_SI ? "; kPa gauge, °C" : "");

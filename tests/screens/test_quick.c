@@ -191,6 +191,18 @@ START_TEST(refrigerant_is_billed_by_one_key)
 }
 END_TEST
 
+/* 132 oz weighed in and 4 added were billed as 4. */
+START_TEST(what_was_weighed_in_is_billed_too)
+{
+	desk_keys(&desk, "F3");
+	desk_write(&desk, "refrigerant", "R-410A");
+	desk_keys(&desk, "Alt+v 'w' Enter Enter '132' Enter F12 '4' Enter Alt+b");
+	ck_assert(desk_shows(&desk, "added 136.0 oz"));
+	ck_assert_uint_eq(desk_call(&desk)->work_count, 1);
+	ck_assert_int_eq(desk_call(&desk)->work[0].quantity, 136000);
+}
+END_TEST
+
 /* On the first sheet the two columns are named where the cursor is on them. */
 START_TEST(the_first_sheet_names_its_columns)
 {
@@ -490,6 +502,7 @@ Suite *quick_suite(void)
 	tcase_add_test(keys, amounts_that_hardly_can_be_are_questioned);
 	tcase_add_test(keys, a_usual_amount_is_not_questioned);
 	tcase_add_test(keys, refrigerant_is_billed_by_one_key);
+	tcase_add_test(keys, what_was_weighed_in_is_billed_too);
 	tcase_add_test(keys, short_texts_are_written_out);
 	tcase_add_test(keys, ones_own_short_texts_win);
 	tcase_add_test(keys, short_texts_stay_where_they_belong);

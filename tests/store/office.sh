@@ -163,6 +163,18 @@ said "SELECT json_extract(value, '\$.system_id'), json_extract(value, '\$.year')
 agree "leak rates are the ledger's" \
 	"SELECT system, year, made_up::numeric(12,2), leak_percent FROM leak_rates"
 
+# A filling counts once, whichever log it stands in: 132 weighed in and 4 added; 113 in both.
+cat >"$scratch/weighed.json" <<'END_OF_CALLS'
+{"customer": {"name": "Ada Weighed"}, "call": {"opened_at": "2026-06-03T09:00"}, "charge_log": [{"at": "2026-06-03T10:00", "recovered": 88}, {"at": "2026-06-03T14:00", "added": 4}], "tightness": [{"kind": "weigh_in", "at": "2026-06-03T13:00", "amount": 132}]}
+{"customer": {"name": "Bo Weighed"}, "call": {"opened_at": "2026-06-03T09:00"}, "charge_log": [{"at": "2026-06-03T13:10", "added": 104}, {"at": "2026-06-03T13:20", "added": 9}], "tightness": [{"kind": "weigh_in", "at": "2026-06-03T13:00", "amount": 113}]}
+END_OF_CALLS
+truck 3 record "$scratch/weighed.json"
+truck 3 sync "$(at desk)"
+reads "what was weighed in counts once" "SELECT customer_name, sum(added), sum(recovered)
+	FROM refrigerant_moves WHERE customer_name LIKE '%Weighed' GROUP BY 1 ORDER BY 1" \
+	"Ada Weighed|136|88
+Bo Weighed|113|0"
+
 sqlite3 "$scratch/truck3.db" "SELECT uid, title, price_low / 100.0 FROM offer JOIN call ON call.id = offer.call
 	WHERE decision = 'declined'" >"$scratch/said"
 agree "declined work is the book's" "SELECT call, title, trim_scale(price_low) || CASE WHEN price_low = trunc(price_low)

@@ -875,6 +875,51 @@ START_TEST(the_ledger_adds_up)
 }
 END_TEST
 
+static void weigh_in(const struct uid *call, const char *time, double ounces)
+{
+	struct tightness_entry entry = {
+		.uid = uid_new(), .kind = TIGHTNESS_WEIGH_IN,
+		.amount = { .state = VALUE_TAKEN, .number = ounces },
+	};
+
+	ck_assert(clock_parse(time, &entry.at));
+	assert_ok(store_list_put(store, call, LIST_TIGHTNESS, &entry, &error));
+}
+
+/* A charge of 132 oz that was weighed in was missing: the ledger was 84 oz below zero. */
+START_TEST(the_ledger_counts_what_was_weighed_in_once)
+{
+	struct call weighed, logged;
+	struct names seen = { .count = 0 };
+	struct made_up_line *lines;
+	size_t count;
+
+	new_call(&weighed, "Ada");
+	set(&weighed.uid, STAGE_AS_FOUND, READING_REFRIGERANT, "R-410A");
+	move_refrigerant(&weighed.uid, "2026-06-03T10:00", 0, 88, "R-1");
+	move_refrigerant(&weighed.uid, "2026-06-03T14:00", 4, 0, "C-7");
+	weigh_in(&weighed.uid, "2026-06-03T13:00", 132);
+	assert_ok(store_made_up(store, &weighed.system.uid, &lines, &count, &error));
+	ck_assert_uint_eq(count, 1);
+	ck_assert_double_eq_tol(lines[0].made_up_oz, 48, 1e-9);
+	free(lines);
+	/* In both logs, whole and by parts. */
+	new_call(&logged, "Bo");
+	set(&logged.uid, STAGE_AS_FOUND, READING_REFRIGERANT, "R-22");
+	move_refrigerant(&logged.uid, "2026-06-03T13:10", 104, 0, "C-8");
+	move_refrigerant(&logged.uid, "2026-06-03T13:20", 9, 0, "C-8");
+	weigh_in(&logged.uid, "2026-06-03T13:00", 113);
+	note_ledger(LEDGER_BY_YEAR, &seen);
+	ck_assert_str_eq(seen.text, "2026 R-22 113 0 2;2026 R-410A 136 88 3;");
+	memset(&seen, 0, sizeof seen);
+	note_ledger(LEDGER_BY_CYLINDER, &seen);
+	ck_assert_str_eq(seen.text, " R-410A 132 0 1;C-7 R-410A 4 0 1;C-8 R-22 113 0 2;"
+	                 "R-1 R-410A 0 88 1;");
+	call_done(&weighed);
+	call_done(&logged);
+}
+END_TEST
+
 static void note_prices(const char *text, struct names *names)
 {
 	struct price_item *items;
@@ -1125,6 +1170,7 @@ Suite *store_suite(void)
 	tcase_add_test(tests, planned_calls_stand_first);
 	tcase_add_test(tests, a_machine_has_its_history);
 	tcase_add_test(tests, the_ledger_adds_up);
+	tcase_add_test(tests, the_ledger_counts_what_was_weighed_in_once);
 	tcase_add_test(tests, prices_are_replaced_as_a_whole);
 	tcase_add_test(tests, a_backup_is_a_whole_book);
 	tcase_add_test(tests, verify_finds_what_is_wrong);

@@ -1,0 +1,27 @@
+#ifndef PADSIDE_MOVED_H
+#define PADSIDE_MOVED_H
+
+#include <stdbool.h>
+
+#include <padside/model/call.h>
+
+/*
+ * Refrigerant that was put in and taken out on a call.
+ *
+ * A filling may stand in the charge log, in the tightness log as a weigh-in, or
+ * in both: what stands in both counts once.  It does where a line of the charge
+ * log added the same amount, or where all lines of both come to the same.
+ */
+
+struct moved {
+	double added_oz;     /* put in, weigh-ins with it */
+	double recovered_oz; /* taken out */
+};
+
+/* The sums of a call. */
+void moved_work_out(const struct call *call, struct moved *moved);
+
+/* Whether a line of the tightness log is a weigh-in that the charge log does not have. */
+bool moved_is_weigh_in(const struct call *call, const struct tightness_entry *entry);
+
+#endif
