@@ -106,13 +106,17 @@ static void move(struct workbook *workbook, const struct log_kind *kind, struct 
 		page->column = column;
 }
 
-/* Behind Enter: the next field, and behind the last one a new line. */
+/* Behind Enter: the next field that the line has, and behind the last one a new line. */
 static void go_on(struct workbook *workbook, const struct log_kind *kind, struct log_page *page)
 {
-	if (page->column + 1 < kind->form->count)
-		page->column++;
-	else
-		go_to_new(workbook, kind, page);
+	const void *element = place_at(workbook, kind, page, page->row, page->column).element;
+
+	for (int column = page->column + 1; column < kind->form->count; column++)
+		if (!kind->has || kind->has(element, column)) {
+			page->column = column;
+			return;
+		}
+	go_to_new(workbook, kind, page);
 }
 
 static void take_out(struct workbook *workbook, const struct log_kind *kind, struct log_page *page)

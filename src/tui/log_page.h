@@ -29,6 +29,8 @@ struct log_kind {
 	enum request up, down, left, right, add, out, back;
 	/* What a new line begins as, besides being empty. */
 	void (*begin)(const struct call *call, void *element);
+	/* Whether a line has this field: Enter passes the others by.  NULL: each has all. */
+	bool (*has)(const void *element, int column);
 	/* Behind a line, in what room its columns leave; NULL: nothing. */
 	const char *(*behind)(const void *element);
 	/* What the list and the line under the cursor come to. */

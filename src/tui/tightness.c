@@ -125,6 +125,44 @@ static enum status keep_entry(struct session *session, const void *element, void
 	return session_put(session, LIST_TIGHTNESS, &entry, error);
 }
 
+/* Which kind of line each measured field is of. */
+static bool has(const void *element, int line)
+{
+	enum tightness_kind kind = ((const struct tightness_entry *)element)->kind;
+
+	switch (line) {
+	case LINE_PRESSURE:
+	case LINE_TEMPERATURE:
+		return kind == TIGHTNESS_NITROGEN;
+	case LINE_MICRONS:
+		return kind == TIGHTNESS_VACUUM;
+	case LINE_AMOUNT:
+		return kind == TIGHTNESS_WEIGH_IN;
+	default:
+		return true;
+	}
+}
+
+/* Kept, but asked about: a number in a field that the kind of line does not have. */
+static void question_entry(struct workbook *workbook, const struct form_line *line,
+                           const void *element, void *context)
+{
+	static const char *const kinds[TIGHTNESS_KIND_COUNT] = {
+		[TIGHTNESS_NITROGEN] = "nitrogen", [TIGHTNESS_VACUUM] = "a vacuum",
+		[TIGHTNESS_WEIGH_IN] = "a weigh-in",
+	};
+	char typed[NUMBER_LIMIT + 1];
+
+	(void)context;
+	if (has(element, line->which))
+		return;
+	line->get(line, element, workbook_session(workbook), typed, sizeof typed);
+	if (*typed)
+		workbook_say(workbook, INK_QUESTION, "Kept, but %s has no %s: is it of another field?",
+		             kinds[((const struct tightness_entry *)element)->kind],
+		             line->which == LINE_AMOUNT ? "amount" : line->label);
+}
+
 #define MEASURED(label_, help_, line) \
 	{ .label = label_, .help = help_, .limit = NUMBER_LIMIT, .is_number = true, .which = line, \
 	  .get = get_measured, .set = set_measured }
@@ -149,6 +187,7 @@ static const struct form_line lines[LINE_COUNT] = {
 static const struct form_kind entry_kind = {
 	.name = "tightness", .home = FORM_HOME_LIST, .list = LIST_TIGHTNESS,
 	.lines = lines, .count = LINE_COUNT, .size = sizeof(struct tightness_entry), .keep = keep_entry,
+	.kept = question_entry,
 };
 
 /* The kind goes on from line to line: pressure after pressure, vacuum after vacuum. */
@@ -206,7 +245,7 @@ static const struct log_kind tightness_log = {
 	.taken_out = "the line was taken out; Ctrl+/ brings it back",
 	.up = REQUEST_TIGHT_UP, .down = REQUEST_TIGHT_DOWN, .left = REQUEST_TIGHT_LEFT,
 	.right = REQUEST_TIGHT_RIGHT, .add = REQUEST_TIGHT_NEW, .out = REQUEST_TIGHT_OUT,
-	.back = REQUEST_TIGHT_BACK, .begin = begin, .behind = note_of, .draw_words = draw_words,
+	.back = REQUEST_TIGHT_BACK, .begin = begin, .has = has, .behind = note_of, .draw_words = draw_words,
 };
 
 static void enter(struct workbook *workbook, void *state)

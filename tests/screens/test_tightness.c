@@ -103,6 +103,26 @@ START_TEST(a_pressure_that_falls_is_told_as_a_leak)
 }
 END_TEST
 
+/* Ounces of a weigh-in were kept as a pressure. */
+START_TEST(enter_goes_to_what_the_kind_of_line_has)
+{
+	desk_keys(&desk, "'w' Enter Enter '132' Enter 'by the scale' Enter");
+	const struct tightness_entry *entry = &desk_call(&desk)->tightness[0];
+	ck_assert_int_eq(entry->kind, TIGHTNESS_WEIGH_IN);
+	ck_assert_int_eq(entry->pressure.state, VALUE_NOT_TAKEN);
+	ck_assert_double_eq(entry->amount.number, 132);
+	ck_assert_str_eq(entry->note, "by the scale");
+	desk_keys(&desk, "'v' Enter Enter '480' Enter Enter 'n' Enter Enter '150' Enter '70' Enter");
+	ck_assert_uint_eq(desk_call(&desk)->tightness_count, 3);
+	ck_assert_double_eq(desk_call(&desk)->tightness[1].microns.number, 480);
+	ck_assert_double_eq(desk_call(&desk)->tightness[2].pressure.number, 150);
+	ck_assert_double_eq(desk_call(&desk)->tightness[2].temperature.number, 70);
+	/* The arrows reach every field: what stands in a strange one is asked about. */
+	desk_keys(&desk, "Ctrl+N 'w' Enter Right '132' Enter");
+	ck_assert(desk_shows(&desk, "a weigh-in has no pressure"));
+}
+END_TEST
+
 START_TEST(a_line_is_taken_out_and_comes_back)
 {
 	read_vacuum(0, "300");
@@ -126,6 +146,7 @@ Suite *tightness_suite(void)
 	tcase_add_test(keys, a_rise_that_levels_off_is_moisture);
 	tcase_add_test(keys, a_steady_rise_is_a_leak);
 	tcase_add_test(keys, a_pressure_that_falls_is_told_as_a_leak);
+	tcase_add_test(keys, enter_goes_to_what_the_kind_of_line_has);
 	tcase_add_test(keys, a_line_is_taken_out_and_comes_back);
 	suite_add_tcase(suite, keys);
 	return suite;
