@@ -208,6 +208,70 @@ bool power_warns(const struct call *call, enum reading reading)
 	       (power.state >= POWER_STATE_ON && power.since > call->unsafe_at);
 }
 
+/* When an answer was first yes and stood before `by`; false: it was not. */
+static bool was_yes(const struct visit *visit, enum reading reading, wall_time by, wall_time *at)
+{
+	bool found = false;
+
+	for (int stage = 0; stage < STAGE_COUNT; stage++) {
+		const struct value *value = visit_value(visit, (enum stage)stage, reading);
+		if (value->state != VALUE_TAKEN || value->number == 0 || value->taken_at > by ||
+		    (found && value->taken_at <= *at))
+			continue;
+		found = true;
+		*at = value->taken_at;
+	}
+	return found;
+}
+
+bool power_was_unsafe(const struct call *call, enum stage stage, enum reading reading)
+{
+	const struct visit *visit = &call->visit;
+	const struct value *value = visit_value(visit, stage, reading);
+	wall_time safe = WALL_TIME_NONE, at = WALL_TIME_NONE;
+
+	if (reading_info(reading)->power != POWER_NEEDED_OFF || value->state == VALUE_NOT_TAKEN ||
+	    value->taken_at == WALL_TIME_NONE)
+		return false;
+	for (size_t i = 0; i < sizeof made_safe / sizeof *made_safe; i++) {
+		if (!was_yes(visit, made_safe[i], value->taken_at, &at))
+			return true;
+		if (at > safe)
+			safe = at;
+	}
+	for (int seen = 0; seen < STAGE_COUNT; seen++)
+		for (int i = READING_NONE + 1; i < READING_COUNT; i++) {
+			wall_time when = visit_value(visit, (enum stage)seen, (enum reading)i)->taken_at;
+			if (state_shown(visit, (enum stage)seen, (enum reading)i) != POWER_STATE_UNKNOWN &&
+			    when > safe && when < value->taken_at)
+				return true;
+		}
+	return false;
+}
+
+static bool is_of_blower(enum reading reading)
+{
+	return reading == READING_BLOWER_STATE || reading == READING_BLOWER_AMPS;
+}
+
+/* Whether the blower is all that was seen to run. */
+static bool is_blower_alone(const struct call *call)
+{
+	for (int stage = 0; stage < STAGE_COUNT; stage++)
+		for (int i = READING_NONE + 1; i < READING_COUNT; i++)
+			if (state_shown(&call->visit, (enum stage)stage, (enum reading)i) == POWER_STATE_RUNNING &&
+			    !is_of_blower((enum reading)i))
+				return false;
+	return true;
+}
+
+const char *power_words(const struct call *call, const struct power *power)
+{
+	if (power->state == POWER_STATE_RUNNING && is_of_blower(power->shown_by) && is_blower_alone(call))
+		return "indoor blower runs";
+	return words[power->state];
+}
+
 const char *power_state_words(enum power_state state)
 {
 	return words[state];

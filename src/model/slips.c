@@ -1,6 +1,6 @@
 /*
  * Likely slips: a reading at a tenth or at ten times its rating, a charge that
- * fits no unit of that capacity.
+ * fits no unit of that capacity; and a breaker that is larger than allowed.
  */
 #include <padside/model/slips.h>
 
@@ -79,11 +79,30 @@ static bool ask_of_rating(const struct visit *visit, enum stage stage, enum unit
 	return true;
 }
 
+/* The largest that the nameplate allows is the limit (NEC 440.22). */
+static bool ask_of_breaker(const struct visit *visit, enum unit_system units, char *out, size_t size)
+{
+	double fitted, allowed;
+	char shown[VALUE_TEXT_SIZE], most[VALUE_TEXT_SIZE];
+
+	if (!number_of(visit, STAGE_AS_FOUND, READING_BREAKER_INSTALLED, &fitted) ||
+	    !number_of(visit, STAGE_AS_FOUND, READING_MAX_OVERCURRENT, &allowed) || fitted <= allowed)
+		return false;
+	write_value(visit, STAGE_AS_FOUND, READING_BREAKER_INSTALLED, units, shown, sizeof shown);
+	write_value(visit, STAGE_AS_FOUND, READING_MAX_OVERCURRENT, units, most, sizeof most);
+	snprintf(out, size, "%s is larger than the %s that the nameplate allows (NEC 440.22): a licensed "
+	         "electrician changes it, by local code.", shown, most);
+	text_trim_broken_utf8(out);
+	return true;
+}
+
 bool slip_question(const struct visit *visit, enum stage stage, enum reading reading,
                    enum unit_system units, char *out, size_t size)
 {
 	if (reading == READING_FACTORY_CHARGE || reading == READING_NOMINAL_CAPACITY)
 		return ask_of_charge(visit, units, out, size);
+	if (reading == READING_BREAKER_INSTALLED || reading == READING_MAX_OVERCURRENT)
+		return ask_of_breaker(visit, units, out, size);
 	for (size_t i = 0; i < sizeof ratings / sizeof *ratings; i++)
 		if (ratings[i].measured == reading || ratings[i].rated == reading)
 			return ask_of_rating(visit, stage, units, i, out, size);

@@ -12,7 +12,8 @@
 enum noted_when {
 	WHEN_TAKEN, /* whatever it says */
 	WHEN_LOW,   /* below what is expected */
-	WHEN_HIGH   /* above it, and not so far that it cannot be */
+	WHEN_HIGH,  /* above it, and not so far that it cannot be */
+	WHEN_OVER   /* above another reading, `limit` */
 };
 
 /* The catalogue says of a reading what it tells; of a figure its row does. */
@@ -20,6 +21,8 @@ struct row {
 	enum reading reading;  /* READING_NONE: a figure */
 	enum figure figure;    /* FIGURE_NONE: a reading */
 	enum noted_when when;  /* it is told */
+	enum reading limit;    /* of WHEN_OVER */
+	enum level level;      /* how far it asks for work */
 	const char *advice;    /* what to do; NULL: what the catalogue says the reading tells */
 	const char *caution;   /* for who touches it; "" none */
 	const char *customer;  /* in plain words; "" nothing for the customer */
@@ -30,17 +33,27 @@ static const char replace_can[] =
 	"tolerance is replaced";
 
 static const struct row rows[NOTED_ROWS] = {
-	{ .reading = READING_OIL_CONDITION, .when = WHEN_TAKEN, .customer = "",
+	{ .reading = READING_BREAKER_INSTALLED, .when = WHEN_OVER, .limit = READING_MAX_OVERCURRENT,
+	  .level = LEVEL_ACT,
+	  .advice = "It is larger than the nameplate allows and may open too late (NEC 440.22). A licensed "
+	            "electrician fits one that is allowed; local code comes first",
+	  .caution = "", .customer = "The breaker or fuse of this unit is larger than its nameplate allows "
+	                             "and may open too late. Have a licensed electrician fit one that is "
+	                             "allowed; local code comes first." },
+	{ .reading = READING_OIL_CONDITION, .when = WHEN_TAKEN, .level = LEVEL_WATCH, .customer = "",
 	  .caution = "Burnt oil is acid: gloves and glasses, and keep it off the skin." },
-	{ .reading = READING_BOARD_CODE, .when = WHEN_TAKEN, .caution = "", .customer = "" },
-	{ .reading = READING_CRANKCASE_HEATER_AMPS, .when = WHEN_LOW, .caution = "", .customer = "" },
-	{ .figure = FIGURE_COMPRESSOR_CAPACITOR_DEVIATION, .when = WHEN_HIGH, .advice = replace_can,
+	{ .reading = READING_BOARD_CODE, .when = WHEN_TAKEN, .level = LEVEL_WATCH, .caution = "", .customer = "" },
+	{ .reading = READING_CRANKCASE_HEATER_AMPS, .when = WHEN_LOW, .level = LEVEL_WATCH, .caution = "", .customer = "" },
+	{ .figure = FIGURE_COMPRESSOR_CAPACITOR_DEVIATION, .when = WHEN_HIGH, .level = LEVEL_WATCH,
+	  .advice = replace_can,
 	  .caution = "", .customer = "The compressor's capacitor is over its rating: it is to be "
 	                             "checked and replaced." },
-	{ .figure = FIGURE_FAN_CAPACITOR_DEVIATION, .when = WHEN_HIGH, .advice = replace_can,
+	{ .figure = FIGURE_FAN_CAPACITOR_DEVIATION, .when = WHEN_HIGH, .level = LEVEL_WATCH,
+	  .advice = replace_can,
 	  .caution = "", .customer = "The outdoor fan's capacitor is over its rating: it is to be "
 	                             "checked and replaced." },
-	{ .figure = FIGURE_BLOWER_CAPACITOR_DEVIATION, .when = WHEN_HIGH, .advice = replace_can,
+	{ .figure = FIGURE_BLOWER_CAPACITOR_DEVIATION, .when = WHEN_HIGH, .level = LEVEL_WATCH,
+	  .advice = replace_can,
 	  .caution = "", .customer = "The indoor blower's capacitor is over its rating: it is to be "
 	                             "checked and replaced." },
 };
@@ -53,6 +66,14 @@ static enum stage stage_of_reading(const struct visit *visit, enum reading readi
 	return visit_has(visit, STAGE_AS_LEFT, reading) ? STAGE_AS_LEFT : STAGE_AS_FOUND;
 }
 
+static bool is_over_limit(const struct visit *visit, const struct row *row, enum stage stage)
+{
+	double number, limit;
+
+	return visit_number(visit, stage, row->reading, &number) == STATUS_OK &&
+	       visit_number(visit, stage, row->limit, &limit) == STATUS_OK && number > limit;
+}
+
 static bool is_told_reading(const struct visit *visit, const struct row *row, enum stage stage)
 {
 	struct expectation expected = reading_expect(visit, stage, row->reading);
@@ -62,6 +83,8 @@ static bool is_told_reading(const struct visit *visit, const struct row *row, en
 		return false;
 	if (row->when == WHEN_TAKEN)
 		return true;
+	if (row->when == WHEN_OVER)
+		return is_over_limit(visit, row, stage);
 	return expected.known && visit_number(visit, stage, row->reading, &number) == STATUS_OK &&
 	       expectation_judge(&expected, number, reading_accuracy(row->reading, number)) == BAND_LOW;
 }
@@ -87,6 +110,7 @@ static void say(const struct row *row, const char *label, const char *value, str
 	text_done(&text);
 	if (noted->office[0] >= 'a' && noted->office[0] <= 'z')
 		noted->office[0] = (char)(noted->office[0] - 'a' + 'A');
+	noted->level = row->level;
 	noted->caution = row->caution;
 	noted->customer = row->customer;
 }

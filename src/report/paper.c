@@ -280,7 +280,7 @@ static void add_power(const struct paper *paper)
 	clock_format_hour(power.since, hour, sizeof hour);
 	document_paragraph(paper->document, TONE_PLAIN,
 		document_format(paper->document, "Power as last recorded: %s%s%s.",
-		                power_state_words(power.state), *hour ? ", at " : "", hour));
+		                power_words(paper->call, &power), *hour ? ", at " : "", hour));
 }
 
 /* ---- The end ---- */
@@ -304,7 +304,9 @@ static void add_cautions(const struct paper *paper)
 	document_paragraph(paper->document, TONE_CAUTION,
 		document_format(paper->document,
 			"Keep the covers of the unit closed. There is dangerous voltage behind them, even with "
-			"the power off. If a breaker trips again, leave it off and %s.",
+			"the power off. %s and %s.",
+			paper_is_left_off(paper) ? "The unit was left off: leave it off"
+			                         : "If a breaker trips again, leave it off",
 			paper_call_us(paper, "", have_it_looked_at)));
 	if (visit_condition_holds(&paper->call->visit, STAGE_AS_FOUND, CONDITION_FLAMMABLE))
 		document_paragraph(paper->document, TONE_CAUTION,

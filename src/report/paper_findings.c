@@ -203,6 +203,18 @@ static bool leak_is_open(const struct paper *paper)
 	return false;
 }
 
+/* Whether something beside the findings is to be acted on. */
+static bool noted_asks_for_work(const struct paper *paper)
+{
+	struct noted noted;
+
+	for (int i = 0; i < NOTED_ROWS; i++)
+		if (noted_row(&paper->call->visit, paper->input->assessment, i, paper->input->units, &noted) &&
+		    noted.level == LEVEL_ACT)
+			return true;
+	return false;
+}
+
 static void add_after_the_work(const struct paper *paper)
 {
 	const struct diagnosis *left = &paper->input->assessment->diagnoses[STAGE_AS_LEFT];
@@ -217,7 +229,8 @@ static void add_after_the_work(const struct paper *paper)
 	if (leaks)
 		document_paragraph(paper->document, TONE_WATCH,
 			"The refrigerant was low. No place of a leak is on record, so it can leak away again.");
-	bool is_quiet = !there && !untested && !leaks && !asks_for_work(left) && !paper_is_not_tight(paper);
+	bool is_quiet = !there && !untested && !leaks && !asks_for_work(left) &&
+	                !noted_asks_for_work(paper) && !paper_is_not_tight(paper);
 	if (is_quiet)
 		document_paragraph(paper->document, TONE_PLAIN,
 			"Nothing in the readings taken after the work asks for a repair.");
@@ -258,6 +271,65 @@ static void tell_percentages(const struct paper *paper)
 			"causes a finding counts in it: they need not add up to 100.");
 }
 
+/* What may never have power again, and the reading that says so. */
+static const struct {
+	enum fault fault;
+	enum reading reading;
+} dead[] = {
+	{ FAULT_WINDING_GROUNDED, READING_COMPRESSOR_GROUND_RESISTANCE },
+	{ FAULT_FAN_MOTOR_GROUNDED, READING_FAN_GROUND_RESISTANCE },
+};
+
+/* Whether a fault stands when the work is over. */
+static bool still_stands(const struct paper *paper, enum fault fault)
+{
+	for (int stage = 0; stage < STAGE_COUNT; stage++) {
+		const struct diagnosis *diagnosis = &paper->input->assessment->diagnoses[stage];
+		for (int i = 0; i < diagnosis->finding_count; i++)
+			if (diagnosis->findings[i].fault == fault && is_worth_telling(&diagnosis->findings[i]) &&
+			    diagnosis->findings[i].after_work != AFTER_WORK_GONE)
+				return true;
+	}
+	return false;
+}
+
+/* Which row of `dead` the unit was left off for; -1: it was not. */
+static int left_off_for(const struct paper *paper)
+{
+	struct power power = power_of_call(paper->call);
+
+	if (power.state != POWER_STATE_SAFE && power.state != POWER_STATE_UNPROVED)
+		return -1;
+	for (size_t i = 0; i < sizeof dead / sizeof *dead; i++)
+		if (still_stands(paper, dead[i].fault))
+			return (int)i;
+	return -1;
+}
+
+bool paper_is_left_off(const struct paper *paper)
+{
+	return left_off_for(paper) >= 0;
+}
+
+static void warn_of_dead_unit(const struct paper *paper)
+{
+	const struct visit *visit = &paper->call->visit;
+	char value[VALUE_TEXT_SIZE];
+	int row = left_off_for(paper);
+
+	if (row < 0)
+		return;
+	enum reading reading = dead[row].reading;
+	enum stage stage = visit_has(visit, STAGE_AS_LEFT, reading) ? STAGE_AS_LEFT : STAGE_AS_FOUND;
+	reading_format(reading, visit_value(visit, stage, reading), paper->input->units,
+	               VALUE_FORM_WITH_UNIT, value, sizeof value);
+	document_paragraph(paper->document, TONE_ACT,
+		document_format(paper->document, "The unit was left off. Do not switch it on: %s%s%s%s.",
+		                paper_fault(paper, dead[row].fault), *value ? ", " : "",
+		                *value ? reading_info(reading)->label : "",
+		                *value ? document_format(paper->document, " %s", value) : ""));
+}
+
 /* What no finding is drawn from and asks for something all the same; false for none. */
 static bool add_noted(const struct paper *paper)
 {
@@ -270,7 +342,8 @@ static bool add_noted(const struct paper *paper)
 		const char *words = paper->for_office ? noted.office : noted.customer;
 		any = any || *words;
 		if (*words)
-			document_paragraph(paper->document, TONE_WATCH, document_keep(paper->document, words));
+			document_paragraph(paper->document, tone_of(noted.level),
+			                   document_keep(paper->document, words));
 		if (paper->for_office && *noted.caution)
 			document_paragraph(paper->document, TONE_CAUTION, noted.caution);
 	}
@@ -305,6 +378,7 @@ void paper_add_findings(const struct paper *paper)
 	if (silent && contradicted && !paper->for_office)
 		document_paragraph(paper->document, TONE_PLAIN,
 			"Some readings do not fit together and have to be taken again.");
+	warn_of_dead_unit(paper);
 	paper_warn_of_leak(paper);
 	if (!add_noted(paper) && silent && !contradicted && !paper_is_not_tight(paper))
 		document_paragraph(paper->document, TONE_PLAIN, words_of_none(paper));
@@ -395,6 +469,32 @@ static void add_answers(const struct paper *paper)
 	add_power_back(paper);
 }
 
+/* Names what was read while the unit was not recorded as safe, each with its time. */
+static void tell_unsafe(const struct paper *paper)
+{
+	char hour[CLOCK_TEXT_SIZE];
+	struct text list;
+
+	text_init(&list);
+	for (int stage = 0; stage < STAGE_COUNT; stage++)
+		for (int i = READING_NONE + 1; i < READING_COUNT; i++) {
+			enum reading reading = (enum reading)i;
+			if (!power_was_unsafe(paper->call, (enum stage)stage, reading))
+				continue;
+			clock_format_hour(visit_value(&paper->call->visit, (enum stage)stage, reading)->taken_at,
+			                  hour, sizeof hour);
+			paper_join(&list, ", ", reading_info(reading)->label);
+			text_add_format(&list, " at %s", hour);
+		}
+	document_paragraph(paper->document, TONE_CAUTION, list.length > 0
+		? document_format(paper->document, "Read without the unit being recorded as made safe by then: "
+		                  "%s.", text_get(&list))
+		: document_format(paper->document, "A resistance was read at %s without the unit being recorded "
+		                  "as made safe by then. Those of this report were read after that.",
+		                  paper_moment(paper, paper->call->unsafe_at)));
+	text_done(&list);
+}
+
 void paper_add_safety(const struct paper *paper)
 {
 	document_heading(paper->document, 2, "Made safe");
@@ -404,9 +504,5 @@ void paper_add_safety(const struct paper *paper)
 		document_paragraph(paper->document, TONE_PLAIN,
 			"Lock-out and proving dead were not recorded on this call.");
 	if (paper->call->unsafe_at != WALL_TIME_NONE)
-		document_paragraph(paper->document, TONE_CAUTION,
-			document_format(paper->document,
-				"Resistances were read from %s on without the unit being recorded as made "
-				"safe; the check was not recorded.",
-				paper_moment(paper, paper->call->unsafe_at)));
+		tell_unsafe(paper);
 }

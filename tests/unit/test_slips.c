@@ -31,6 +31,12 @@ static const struct {
 	{ "nominal_capacity=3, factory_charge=6", READING_NOMINAL_CAPACITY, "Pounds are typed as" },
 	{ "factory_charge=6", READING_FACTORY_CHARGE, "Pounds are typed as" },
 	{ "nominal_capacity=3, factory_charge=104", READING_FACTORY_CHARGE, NULL },
+	/* NEC 440.22 and the nameplate: the largest device is a limit. */
+	{ "max_overcurrent=40, breaker_installed=50", READING_BREAKER_INSTALLED,
+	  "50 A is larger than the 40 A that the nameplate allows" },
+	{ "max_overcurrent=40, breaker_installed=50", READING_MAX_OVERCURRENT, "licensed electrician" },
+	{ "max_overcurrent=40, breaker_installed=40", READING_BREAKER_INSTALLED, NULL },
+	{ "breaker_installed=50", READING_BREAKER_INSTALLED, NULL },
 	{ "nominal_capacity=3, factory_charge=640", READING_FACTORY_CHARGE, "Pounds are typed as" },
 };
 

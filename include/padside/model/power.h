@@ -54,6 +54,16 @@ struct power power_came_back(const struct call *call);
  */
 bool power_warns(const struct call *call, enum reading reading);
 
+/*
+ * Whether a reading that is taken with the power off was taken while the unit was not recorded
+ * as safe: not all six were answered by then, or power was seen in between.  A reading without
+ * a time accuses nobody.
+ */
+bool power_was_unsafe(const struct call *call, enum stage stage, enum reading reading);
+
+/* The state in words, and what runs where that is the indoor blower alone.  Static. */
+const char *power_words(const struct call *call, const struct power *power);
+
 /* "made safe", "power on", "running", …: plain words for a header. */
 const char *power_state_words(enum power_state state);
 

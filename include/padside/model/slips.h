@@ -9,7 +9,7 @@
 
 /*
  * Values that fit badly beside another of the call: a likely slip of the
- * decimal point, or of the unit.  They are kept and asked about; what is kept
+ * decimal point, or of the unit, or a breaker that is larger than allowed.  They are kept and asked about; what is kept
  * is what was typed.
  */
 

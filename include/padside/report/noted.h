@@ -9,17 +9,18 @@
 
 /*
  * What is noted beside the findings: oil, a board's code, a heater without
- * current, a capacitor over its tolerance.  No fault is worked out from them, but
+ * current, a capacitor over its tolerance, a breaker that is too large.  No fault is worked out from them, but
  * each asks for something.  What was read again after the work stands instead.
  */
 
 enum {
-	NOTED_ROWS = 6,  /* that there may be */
+	NOTED_ROWS = 7,  /* that there may be */
 	NOTED_SIZE = 640 /* holds the longest typed value and what is said of it */
 };
 
 struct noted {
 	char office[NOTED_SIZE]; /* "Oil: acid, dark. Clear and pale. Acid, or dark and burnt: …" */
+	enum level level;        /* how far it asks for work */
 	const char *caution;     /* for who touches it; "" none.  Static. */
 	const char *customer;    /* the same in plain words; "" nothing for the customer.  Static. */
 };
