@@ -399,6 +399,31 @@ void next_check_again(const struct view *view, struct diagnosis *diagnosis)
 	list[0] = (struct next_check){ .reading = again, .gain = 1, .reason = CHECK_AGAIN };
 }
 
+/*
+ * A breaker that tripped is not reset on a unit whose windings may be grounded: they are measured
+ * first, with the power off (common practice).
+ */
+static void put_before_reset(const struct view *view, struct diagnosis *diagnosis)
+{
+	const enum reading reading = READING_COMPRESSOR_GROUND_RESISTANCE;
+	struct next_check *list = diagnosis->next_checks;
+	int at = 0;
+
+	if (!view_answers(view, READING_BREAKER_TRIPPED, CHOICE_ANSWER_YES) ||
+	    !view_answers(view, READING_COMPRESSOR_STATE, CHOICE_COMPRESSOR_STATE_SILENT) ||
+	    !can_be_taken(view, reading))
+		return;
+	while (at < diagnosis->next_check_count && list[at].reading != reading)
+		at++;
+	if (at == diagnosis->next_check_count && at < MOST_NEXT_CHECKS)
+		diagnosis->next_check_count++;
+	else if (at == MOST_NEXT_CHECKS)
+		at--;
+	for (; at > 0; at--)
+		list[at] = list[at - 1];
+	list[0] = (struct next_check){ .reading = reading, .gain = 1, .reason = CHECK_BEFORE_RESET };
+}
+
 void next_check_choose(const struct view *view, const struct beliefs *beliefs,
                        const struct circuit *circuit, struct diagnosis *diagnosis)
 {
@@ -426,4 +451,5 @@ void next_check_choose(const struct view *view, const struct beliefs *beliefs,
 	for (int i = 0; i < CHECKS; i++)
 		if (rows[checks[i].reading] == &checks[i] && values[checks[i].reading] >= least)
 			offer_check(view, &checks[i], values[checks[i].reading], diagnosis);
+	put_before_reset(view, diagnosis);
 }

@@ -53,7 +53,7 @@ int frame_draw_title(const struct session *session, struct canvas *canvas, struc
 	struct power power = power_of_call(call);
 	bool made_safe = power.state == POWER_STATE_SAFE;
 	clock_format_hour(power.since, hour, sizeof hour);
-	snprintf(safe, sizeof safe, " %s%s%s ", power_state_words(power.state), *hour ? " " : "", hour);
+	snprintf(safe, sizeof safe, " %s%s%s ", power_words(call, &power), *hour ? " " : "", hour);
 	int width = canvas_width_of(canvas, safe);
 	canvas_fill(canvas, area, INK_TITLE | STYLE_REVERSE, ' ');
 	canvas_put(canvas, area_columns(area, 0, area.columns - width - 1), 0, 1,

@@ -75,7 +75,7 @@ static void warn(struct workbook *workbook, enum stage stage, enum reading readi
 	if (!session_warns_unsafe(session, reading))
 		return;
 	snprintf(words, sizeof words, "By what is written: %s. Stop, lock out, prove dead, discharge (F4) "
-	         "before this is measured.", power_state_words(power.state));
+	         "before this is measured.", power_words(session_call(session), &power));
 	workbook_warn(workbook, words);
 }
 
