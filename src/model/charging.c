@@ -208,6 +208,17 @@ static bool may_be_iced(const struct visit *visit, enum stage stage)
 	       visit_choice(visit, stage, READING_COIL_CONDITION) == CHOICE_NONE;
 }
 
+/* Why there is no target: by the readings of the last entry of the log, or of the stage. */
+static enum status target_status(const struct call *call, enum stage stage, enum charge_mode mode)
+{
+	struct visit visit = call->visit;
+
+	if (call->charge_count > 0)
+		charging_visit(call, stage, &call->charge[call->charge_count - 1], &visit);
+	return figure_evaluate(&visit, stage, mode == CHARGE_BY_SUPERHEAT ? FIGURE_TARGET_SUPERHEAT
+	                                                                  : FIGURE_TARGET_SUBCOOLING).status;
+}
+
 void charging_work_out(const struct call *call, enum stage stage, struct charging *charging)
 {
 	struct charge_step steps[MOST_STEPS + 2];
@@ -220,7 +231,7 @@ void charging_work_out(const struct call *call, enum stage stage, struct chargin
 		charging->target_f = steps[count - 1].target_f;
 	}
 	enum status status = count == 0 ? STATUS_LOG_EMPTY
-		: isnan(charging->target_f) ? STATUS_MISSING
+		: isnan(charging->target_f) ? target_status(call, stage, machine.mode)
 		: charge_advise(&machine, steps, count, &charging->advice);
 	if (status == STATUS_OK && charging->advice.verdict == CHARGE_WAIT &&
 	    visit_has(&call->visit, stage, READING_RUNNING_MINUTES))

@@ -291,8 +291,13 @@ void wording_charging(const struct charging *charging, enum unit_system units, c
                       size_t size)
 {
 	if (charging->status == STATUS_MISSING) {
-		snprintf(out, size, "no target: weather and return wet bulb (or the nameplate's subcooling) "
-		         "are needed");
+		text_copy(out, size, charging->mode == CHARGE_BY_SUPERHEAT
+		          ? "no target: outdoor dry bulb and return wet bulb are needed"
+		          : "no target: the nameplate's subcooling is needed");
+		return;
+	}
+	if (charging->status == STATUS_TABLE_DASH) {
+		text_copy(out, size, "no target in this weather: weigh the charge in");
 		return;
 	}
 	if (charging->status == STATUS_NOT_APPLICABLE) {

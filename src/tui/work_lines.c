@@ -162,9 +162,10 @@ static void question_charge(struct workbook *workbook, const struct form_line *l
 	const struct call *call = session_call(workbook_session(workbook));
 	double known = known_charge(call), inside = most_inside(call, entry);
 	const char *question = NULL;
+	wall_time began = call->arrived_at != WALL_TIME_NONE ? call->arrived_at : call->opened_at;
 
 	(void)line, (void)context;
-	if (entry->at != WALL_TIME_NONE && entry->at < call->opened_at)
+	if (entry->at != WALL_TIME_NONE && entry->at < began)
 		question = "the time is before this call began. Is it right?";
 	else if (entry->at > session_now(workbook_session(workbook)) + 60)
 		question = "the time is still to come. Is it right?";

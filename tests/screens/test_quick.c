@@ -191,6 +191,19 @@ START_TEST(refrigerant_is_billed_by_one_key)
 }
 END_TEST
 
+/* The call was written down after the arrival: a line of the log in between is of this call. */
+START_TEST(the_charge_log_begins_with_the_arrival)
+{
+	desk_keys(&desk, "F2");
+	desk_write(&desk, "arrived", "07:00");
+	desk_keys(&desk, "F12 Left '07:30' Enter");
+	ck_assert_uint_eq(desk_call(&desk)->charge_count, 1);
+	ck_assert(!desk_shows(&desk, "before this call began"));
+	desk_keys(&desk, "Ctrl+N Left '06:30' Enter");
+	ck_assert(desk_shows(&desk, "before this call began"));
+}
+END_TEST
+
 /* 132 oz weighed in and 4 added were billed as 4. */
 START_TEST(what_was_weighed_in_is_billed_too)
 {
@@ -503,6 +516,7 @@ Suite *quick_suite(void)
 	tcase_add_test(keys, a_usual_amount_is_not_questioned);
 	tcase_add_test(keys, refrigerant_is_billed_by_one_key);
 	tcase_add_test(keys, what_was_weighed_in_is_billed_too);
+	tcase_add_test(keys, the_charge_log_begins_with_the_arrival);
 	tcase_add_test(keys, short_texts_are_written_out);
 	tcase_add_test(keys, ones_own_short_texts_win);
 	tcase_add_test(keys, short_texts_stay_where_they_belong);

@@ -234,6 +234,23 @@ START_TEST(without_weather_there_is_no_target)
 }
 END_TEST
 
+/* The table has a dash at 99 outdoors and 65.5 wet bulb: both are there, and no target is. */
+START_TEST(a_dash_of_the_table_is_told_as_the_weather)
+{
+	struct charging charging;
+	char words[WORDING_SIZE];
+	struct value outdoor = { .state = VALUE_TAKEN, .number = 99, .taken_at = WALL_TIME_NONE };
+	struct value wet = { .state = VALUE_TAKEN, .number = 55, .taken_at = WALL_TIME_NONE };
+
+	visit_set(&call.visit, STAGE_AS_FOUND, READING_OUTDOOR_DB, &outdoor);
+	visit_set(&call.visit, STAGE_AS_FOUND, READING_RETURN_WB, &wet);
+	charging_work_out(&call, STAGE_AS_FOUND, &charging);
+	ck_assert(!charging.possible);
+	wording_charging(&charging, UNITS_US, words, sizeof words);
+	ck_assert_str_eq(words, "no target in this weather: weigh the charge in");
+}
+END_TEST
+
 /* Above its target the charge is too much for a valve's subcooling: recovery is asked for. */
 static void with_a_valve(const char *liquid_line)
 {
@@ -399,6 +416,7 @@ Suite *charging_suite(void)
 	tcase_add_test(tests, steady_minutes_count_from_the_last_of_several_entries);
 	tcase_add_test(tests, a_log_of_subcooling_is_followed_in_both_stages);
 	tcase_add_test(tests, without_weather_there_is_no_target);
+	tcase_add_test(tests, a_dash_of_the_table_is_told_as_the_weather);
 	tcase_add_test(tests, too_much_is_recovered);
 	tcase_add_test(tests, at_the_target_it_is_left_alone);
 	tcase_add_test(tests, it_is_read_again_when_it_ran_for_a_quarter_of_an_hour);

@@ -116,8 +116,11 @@ static const struct {
 	enum unit_system units;
 	const char *words;
 } chargings[] = {
-	{ { .status = STATUS_MISSING }, UNITS_US, "no target: weather and return wet bulb (or the "
-	  "nameplate's subcooling) are needed" },
+	{ { .status = STATUS_MISSING }, UNITS_US, "no target: outdoor dry bulb and return wet bulb are "
+	  "needed" },
+	{ { .status = STATUS_MISSING, .mode = CHARGE_BY_SUBCOOLING }, UNITS_US,
+	  "no target: the nameplate's subcooling is needed" },
+	{ { .status = STATUS_TABLE_DASH }, UNITS_US, "no target in this weather: weigh the charge in" },
 	{ { .status = STATUS_NOT_APPLICABLE }, UNITS_US,
 	  "inverter: charge by weight or by the maker's table" },
 	{ { .possible = true, .now_f = 9, .advice = { .verdict = CHARGE_HOLD } }, UNITS_US,
