@@ -34,7 +34,8 @@ static bool add_short_plain(struct text *text, const char *string, const char *b
 	bytes[0] = '"';
 	memcpy(bytes + 1, string, plain);
 	bytes[plain + 1] = '"';
-	memcpy(bytes + plain + 2, behind, after);
+	for (size_t i = 0; i < after; i++)
+		bytes[plain + 2 + i] = behind[i];
 	text_add_bytes(text, bytes, plain + after + 2);
 	return true;
 }
