@@ -229,11 +229,12 @@ static void add_after_the_work(const struct paper *paper)
 	if (leaks)
 		document_paragraph(paper->document, TONE_WATCH,
 			"The refrigerant was low. No place of a leak is on record, so it can leak away again.");
-	bool is_quiet = !there && !untested && !leaks && !asks_for_work(left) &&
-	                !noted_asks_for_work(paper) && !paper_is_not_tight(paper);
-	if (is_quiet)
-		document_paragraph(paper->document, TONE_PLAIN,
-			"Nothing in the readings taken after the work asks for a repair.");
+	bool is_silent = !there && !untested && !leaks && !asks_for_work(left);
+	bool is_quiet = is_silent && !noted_asks_for_work(paper) && !paper_is_not_tight(paper);
+	if (is_silent)
+		document_paragraph(paper->document, TONE_PLAIN, is_quiet
+			? "Nothing in the readings taken after the work asks for a repair."
+			: "What is noted on this report is still to be done.");
 	const char *outside = paper_outside_as_left(paper);
 	if (is_quiet && *outside)
 		document_paragraph(paper->document, TONE_PLAIN,
