@@ -195,12 +195,31 @@ static void gather(struct workbook *workbook, struct sheet *sheet, bool all)
 	}
 }
 
+static int find_row(const struct sheet *sheet, const struct sheet_row *row)
+{
+	int at = 0;
+
+	while (at < sheet->count && !sheet_is_same_row(&sheet->rows[at], row))
+		at++;
+	return at < sheet->count ? at : -1;
+}
+
 void sheet_gather(struct workbook *workbook, struct sheet *sheet)
 {
+	bool writing = sheet->count > 0 && form_is_writing(workbook);
+	struct sheet_row row = sheet->rows[writing ? sheet->at : 0];
+
 	gather(workbook, sheet, sheet->is_open);
 	/* Nothing is folded where all of it has room. */
 	if (sheet->folded > 0 && sheet->count - 1 + sheet->folded <= sheet->room)
 		gather(workbook, sheet, true);
+	/* What is being written in stays under the cursor, however small the page becomes. */
+	if (writing && find_row(sheet, &row) < 0) {
+		sheet->is_open = true;
+		gather(workbook, sheet, true);
+	}
+	if (writing && find_row(sheet, &row) >= 0)
+		sheet->at = find_row(sheet, &row);
 	if (sheet->at >= sheet->count)
 		sheet->at = sheet->count - 1;
 	sheet->kind = (struct form_kind){ .lines = sheet->lines, .count = sheet->count,

@@ -200,6 +200,22 @@ START_TEST(folded_rows_name_their_key_and_open_where_all_have_room)
 }
 END_TEST
 
+/* A page that became smaller while a folded row was written in kept the text nowhere: it fell. */
+START_TEST(a_row_being_written_in_stays_on_a_smaller_page)
+{
+	desk_keys(&desk, "F2");
+	workbook_resize(desk.workbook, 40, 120);
+	desk_shows(&desk, "licence");
+	desk_keys(&desk, "End");
+	desk_keys(&desk, "'4711'");
+	workbook_resize(desk.workbook, 24, 80);
+	desk_shows(&desk, "4711");
+	desk_keys(&desk, "F3 F2");
+	workbook_resize(desk.workbook, 40, 120);
+	ck_assert(desk_shows(&desk, "4711"));
+}
+END_TEST
+
 /* A value is never cut: what stands behind it makes room. */
 START_TEST(a_long_value_has_its_unit)
 {
@@ -340,6 +356,7 @@ Suite *clear_suite(void)
 	tcase_add_test(pages, a_narrow_page_tells_whole_sentences);
 	tcase_add_test(pages, the_nameplate_is_not_compared);
 	tcase_add_test(pages, folded_rows_name_their_key_and_open_where_all_have_room);
+	tcase_add_test(pages, a_row_being_written_in_stays_on_a_smaller_page);
 	tcase_add_test(pages, a_long_value_has_its_unit);
 	tcase_add_test(pages, the_heads_of_a_log_stand_over_its_columns);
 	tcase_add_test(pages, gauge_pressures_are_called_so);
