@@ -266,13 +266,6 @@ static enum status take_item(const struct json_item *item, void *context, struct
 
 /* ---- Reading: putting in order ---- */
 
-/* Into time order where the list is kept so; equal ones stay as they came. */
-static void sort_list(struct call *call, enum call_list list)
-{
-	for (size_t i = 1; i < call_list_count(call, list); i++)
-		call_list_place(call, list, i);
-}
-
 static void finish(struct call *call)
 {
 	for (int i = 0; i < STAGE_COUNT * READING_COUNT; i++) {
@@ -282,7 +275,7 @@ static void finish(struct call *call)
 	}
 	call->visit.cooling_hours = call->billing.cooling_hours;
 	for (int list = 0; list < CALL_LIST_COUNT; list++)
-		sort_list(call, (enum call_list)list);
+		call_list_sort(call, (enum call_list)list);
 	for (size_t i = 0; i < call->charge_count; i++)
 		for (int j = 0; j < CHARGE_READING_COUNT; j++)
 			if (call->charge[i].values[j].state != VALUE_NOT_TAKEN)

@@ -188,17 +188,30 @@ static void swap_elements(struct call *call, enum call_list list, size_t a, size
 	}
 }
 
+/* Back to behind those that are not later; returns where it stands then. */
+static size_t move_back(struct call *call, enum call_list list, size_t index)
+{
+	for (; index > 0 && is_before(time_of(call, list, index), time_of(call, list, index - 1)); index--)
+		swap_elements(call, list, index, index - 1);
+	return index;
+}
+
 void call_list_place(struct call *call, enum call_list list, size_t index)
 {
 	size_t count = call_list_count(call, list);
 
 	if (lists[list].time == 0)
 		return;
-	for (; index > 0 && is_before(time_of(call, list, index), time_of(call, list, index - 1)); index--)
-		swap_elements(call, list, index, index - 1);
+	index = move_back(call, list, index);
 	for (; index + 1 < count && is_before(time_of(call, list, index + 1), time_of(call, list, index));
 	     index++)
 		swap_elements(call, list, index, index + 1);
+}
+
+void call_list_sort(struct call *call, enum call_list list)
+{
+	for (size_t i = 1; lists[list].time != 0 && i < call_list_count(call, list); i++)
+		move_back(call, list, i);
 }
 
 struct charge_entry *call_add_charge(struct call *call)

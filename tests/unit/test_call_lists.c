@@ -51,6 +51,22 @@ START_TEST(entries_stand_in_the_order_of_their_times)
 }
 END_TEST
 
+/* One that belonged two places before was moved by one, and the call was another when read again. */
+START_TEST(a_list_that_came_in_any_order_is_put_in_that_of_time)
+{
+	static const wall_time times[] = { 400, 500, 100, 600, 300 };
+
+	for (int i = 0; i < 5; i++) {
+		struct charge_entry *entry = call_add_charge(&call);
+		ck_assert_ptr_nonnull(entry);
+		entry->at = times[i];
+		entry->added_oz = (double)times[i];
+	}
+	call_list_sort(&call, LIST_CHARGE);
+	check_order((double[]){ 100, 300, 400, 500, 600 }, 5);
+}
+END_TEST
+
 START_TEST(an_entry_moves_when_its_time_is_changed)
 {
 	for (int i = 1; i <= 4; i++)
@@ -253,6 +269,7 @@ Suite *call_lists_suite(void)
 
 	tcase_add_checked_fixture(tests, set_up, tear_down);
 	tcase_add_test(tests, entries_stand_in_the_order_of_their_times);
+	tcase_add_test(tests, a_list_that_came_in_any_order_is_put_in_that_of_time);
 	tcase_add_test(tests, an_entry_moves_when_its_time_is_changed);
 	tcase_add_test(tests, lines_of_work_stay_where_they_were_typed);
 	tcase_add_loop_test(tests, only_logs_are_kept_by_time, 0, CALL_LIST_COUNT);

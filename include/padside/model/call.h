@@ -263,6 +263,9 @@ void call_list_remove(struct call *call, enum call_list list, size_t index);
  */
 void call_list_place(struct call *call, enum call_list list, size_t index);
 
+/* Puts a whole list into the order of time where it is kept so; equal ones stay as they came. */
+void call_list_sort(struct call *call, enum call_list list);
+
 /* The same, by name. */
 struct charge_entry *call_add_charge(struct call *call);
 struct work_line *call_add_work(struct call *call);
