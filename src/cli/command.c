@@ -238,7 +238,8 @@ static void print_rows(const struct option_row *rows, FILE *file)
 		snprintf(head, sizeof head, "%c%c%c --%s%s%s", letter ? '-' : ' ', letter ? letter : ' ',
 		         letter ? ',' : ' ', rows->name, rows->value ? " " : "",
 		         rows->value ? rows->value : "");
-		fprintf(file, "  %-30s %s\n", head, rows->help);
+		/* Two spaces at least end what is typed: manual and completion go by them. */
+		fprintf(file, "  %-29s  %s\n", head, rows->help);
 	}
 }
 

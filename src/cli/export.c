@@ -231,10 +231,10 @@ int command_export(struct cli *cli, int count, char **words)
 	struct order order = { .since = WALL_TIME_NONE, .until = WALL_TIME_NONE };
 	struct typed typed = { .format = NULL };
 	const struct option_row rows[] = {
-		{ "format", "FORMAT", "text, markdown, html, csv, pdf or json", NULL, &typed.format },
-		{ "for", "READER", "customer (plain words; also when not said) or office (everything); json "
+		{ "format", "text|markdown|html|csv|pdf|json", "how it is written", NULL, &typed.format },
+		{ "for", "customer|office", "plain words (also when not said), or everything; json "
 		  "is everything unless it is for the customer", NULL, &typed.reader },
-		{ "table", "TABLE", "csv of the report (as it stands), of readings (one a row) or of lines "
+		{ "table", "report|readings|lines", "csv of the report (as it stands), of readings (one a row) or of lines "
 		  "(of the bill, for accounting)", NULL, &typed.table },
 		{ "since", "DATE", "instead of CALL: every call from that day on, as a table", NULL,
 		  &typed.since },

@@ -23,6 +23,10 @@ offered "$program" calls --cu
 check "an option" is "$(cat "$out")" --customer
 offered "$program" calls --format ""
 check "the values of an option" is "$(tr '\n' ' ' <"$out")" "text json "
+offered "$program" export --format ""
+check "those of a long list" is "$(tr '\n' ' ' <"$out")" "text markdown html csv pdf json "
+offered "$program" export --for ""
+check "whom a report is for" is "$(tr '\n' ' ' <"$out")" "customer office "
 offered "$program" ledger -f c
 check "the values of an option by its letter" is "$(cat "$out")" csv
 offered "$program" --units ""
