@@ -21,16 +21,6 @@
 #define LEVEL_SHARE 0.3        /* at most this has levelled off */
 #define TEST_YEARS 5
 
-static const char *const words[TIGHTNESS_RESULT_COUNT] = {
-	[TIGHTNESS_UNDECIDED] = "undecided", [TIGHTNESS_TIGHT] = "tight",
-	[TIGHTNESS_MOIST] = "moist", [TIGHTNESS_LEAKING] = "leaking",
-};
-
-const char *tightness_word(enum tightness tightness)
-{
-	return words[tightness];
-}
-
 static bool is_temperature(double temp_f)
 {
 	return temp_f >= -60 && temp_f <= 250;

@@ -3,14 +3,19 @@
  */
 #include <padside/model/tightness.h>
 
+#include <math.h>
+
 #include <padside/calc/tightness.h>
-#include <padside/model/nitrogen.h>
+
+enum { MOST_POINTS = 64 };
 
 static const double atmosphere_psi = 14.7;
-static const double rankine_f = 459.67;
 
-/* Of the absolute pressure: what 25 °F, more than a cloud or an evening does, change it by. */
-static const double weather_share = 25.0 / 530;
+/* About room temperature, °R: what a degree is a share of. */
+static const double usual_rankine = 530;
+
+/* More than a cloud or an evening does, °F. */
+static const double weather_f = 25;
 
 static int minutes_between(const struct tightness_entry *a, const struct tightness_entry *b)
 {
@@ -36,24 +41,53 @@ static bool is_corrected(const struct tightness_entry *a, const struct tightness
 	return a->temperature.state == VALUE_TAKEN && b->temperature.state == VALUE_TAKEN;
 }
 
-/* The pressure of one look at the temperature of another, where both have theirs. */
-static double expected_psig(const struct tightness_entry *from, const struct tightness_entry *to)
+/* The temperature of a look; one that was not written was as at the other. */
+static double temperature_of(const struct tightness_entry *entry, bool corrected)
 {
-	if (!is_corrected(from, to))
-		return from->pressure.number;
-	return (from->pressure.number + atmosphere_psi) * (to->temperature.number + rankine_f) /
-	       (from->temperature.number + rankine_f) - atmosphere_psi;
+	const double usual_f = 70;
+
+	return corrected ? entry->temperature.number : usual_f;
+}
+
+double nitrogen_plus_minus(const struct tightness_entry *from, const struct tightness_entry *to)
+{
+	struct accuracy gauge = instrument_accuracy(INSTRUMENT_HIGH_SIDE_GAUGE);
+	struct accuracy thermometer = instrument_accuracy(INSTRUMENT_PIPE_THERMOMETER);
+	double own = M_SQRT2 * gauge.absolute;
+	double shared = gauge.percent / 100 * fabs(from->pressure.number - to->pressure.number);
+	double heat = M_SQRT2 * thermometer.absolute * (from->pressure.number + atmosphere_psi) /
+	              usual_rankine;
+
+	return hypot(own + shared, heat);
 }
 
 static double by_weather_psi(const struct tightness_entry *entry)
 {
-	return weather_share * (entry->pressure.number + atmosphere_psi);
+	return weather_f / usual_rankine * (entry->pressure.number + atmosphere_psi);
+}
+
+/* What was lost between two looks, and what calc/tightness.h says of it. */
+static double lost_between(const struct tightness_entry *from, const struct tightness_entry *to,
+                           double least_minutes, enum tightness *result)
+{
+	bool corrected = is_corrected(from, to);
+	struct nitrogen_test test = {
+		.start_psig = from->pressure.number, .start_f = temperature_of(from, corrected),
+		.end_psig = to->pressure.number, .end_f = temperature_of(to, corrected),
+		.minutes = (double)(to->at - from->at) / 60, .plus_minus_psi = nitrogen_plus_minus(from, to),
+	};
+	double lost;
+
+	tightness_judge_nitrogen(&test, least_minutes, &lost, result);
+	return lost;
 }
 
 /* Whether gas was put in between two looks. */
 static bool is_filled(const struct tightness_entry *before, const struct tightness_entry *entry)
 {
-	return entry->pressure.number - expected_psig(before, entry) >
+	enum tightness result;
+
+	return -lost_between(before, entry, 0, &result) >
 	       by_weather_psi(before) + nitrogen_plus_minus(before, entry);
 }
 
@@ -62,17 +96,16 @@ static bool is_flammable(const struct call *call)
 	return visit_condition_holds(&call->visit, STAGE_AS_FOUND, CONDITION_FLAMMABLE);
 }
 
-static enum nitrogen_state judge_nitrogen(const struct tightness_told *tightness,
+static enum nitrogen_state nitrogen_state(const struct tightness_told *told, enum tightness result,
                                           const struct tightness_entry *first)
 {
-	double lost = tightness->lost_psi - tightness->lost_plus_minus;
-
-	if (lost > 0 && !tightness->is_corrected && lost <= by_weather_psi(first))
-		return NITROGEN_UNCLEAR;
-	if (lost > 0)
-		return NITROGEN_LEAKING;
-	return tightness->nitrogen_minutes >= tightness->nitrogen_least ? NITROGEN_HELD
-	                                                                : NITROGEN_WAITING;
+	if (result == TIGHTNESS_TIGHT)
+		return NITROGEN_HELD;
+	if (result != TIGHTNESS_LEAKING)
+		return NITROGEN_WAITING;
+	bool may_be_weather = !told->is_corrected &&
+	                      told->lost_psi - told->lost_plus_minus <= by_weather_psi(first);
+	return may_be_weather ? NITROGEN_UNCLEAR : NITROGEN_LEAKING;
 }
 
 static void work_out_nitrogen(const struct call *call, size_t count, struct tightness_told *tightness)
@@ -89,57 +122,63 @@ static void work_out_nitrogen(const struct call *call, size_t count, struct tigh
 	}
 	if (!first || first == last)
 		return;
+	enum tightness result;
 	tightness->has_nitrogen = true;
 	tightness->is_corrected = is_corrected(first, last);
-	tightness->lost_psi = expected_psig(first, last) - last->pressure.number;
-	tightness->lost_plus_minus = nitrogen_plus_minus(first, last);
-	tightness->nitrogen_minutes = minutes_between(first, last);
 	tightness->nitrogen_least = (int)(is_flammable(call) ? TIGHTNESS_NITROGEN_A2L_MINUTES
 	                                                     : TIGHTNESS_NITROGEN_MINUTES);
-	tightness->nitrogen = judge_nitrogen(tightness, first);
+	tightness->lost_psi = lost_between(first, last, tightness->nitrogen_least, &result);
+	tightness->lost_plus_minus = nitrogen_plus_minus(first, last);
+	tightness->nitrogen_minutes = minutes_between(first, last);
+	tightness->nitrogen = nitrogen_state(tightness, result, first);
 }
 
 /* ---- Vacuum ---- */
 
-/* Microns a minute between two readings; 0 where no time passed. */
-static double rate(const struct tightness_entry *a, const struct tightness_entry *b)
+static enum vacuum_state vacuum_state(const struct vacuum_point *points, size_t count)
 {
-	double minutes = (double)(b->at - a->at) / 60;
+	enum tightness result;
 
-	return minutes > 0 ? (b->microns.number - a->microns.number) / minutes : 0;
+	tightness_judge_vacuum(points, count, &result);
+	switch (result) {
+	case TIGHTNESS_TIGHT:
+		return VACUUM_HELD;
+	case TIGHTNESS_MOIST:
+		return VACUUM_MOIST;
+	case TIGHTNESS_LEAKING:
+		return VACUUM_LEAKING;
+	default:
+		return count == 1 || points[count - 1].microns <= TIGHTNESS_MICRONS ? VACUUM_WAITING
+		                                                                    : VACUUM_UNCLEAR;
+	}
 }
 
 static void work_out_vacuum(const struct call *call, size_t count, struct tightness_told *tightness)
 {
-	const struct tightness_entry *lowest = NULL, *second = NULL, *before = NULL, *last = NULL;
+	struct vacuum_point points[MOST_POINTS];
+	const struct tightness_entry *lowest = NULL, *last = NULL;
+	size_t seen = 0;
 
 	for (size_t i = 0; i < count; i++) {
 		const struct tightness_entry *entry = &call->tightness[i];
 		if (!is_of(entry, TIGHTNESS_VACUUM))
 			continue;
 		if (!lowest || entry->microns.number <= lowest->microns.number) {
-			lowest = last = entry;
-			second = before = NULL;
-			continue;
+			lowest = entry;
+			seen = 0;
 		}
-		if (!second)
-			second = entry;
-		before = last;
 		last = entry;
+		/* Of more looks than there is room for the last one counts. */
+		seen = seen < MOST_POINTS ? seen + 1 : seen;
+		points[seen - 1] = (struct vacuum_point){ .microns = entry->microns.number,
+			.minutes = (double)(entry->at - lowest->at) / 60 };
 	}
 	if (!lowest)
 		return;
 	tightness->lowest = lowest->microns.number;
 	tightness->newest = last->microns.number;
 	tightness->vacuum_minutes = minutes_between(lowest, last);
-	if (tightness->newest <= TIGHTNESS_MICRONS)
-		tightness->vacuum = tightness->vacuum_minutes >= TIGHTNESS_VACUUM_MINUTES ? VACUUM_HELD
-		                                                                          : VACUUM_WAITING;
-	else if (last == lowest || second == last)
-		tightness->vacuum = last == lowest ? VACUUM_WAITING : VACUUM_UNCLEAR;
-	else
-		tightness->vacuum = rate(before, last) < 0.5 * rate(lowest, second) ? VACUUM_MOIST
-		                                                                    : VACUUM_LEAKING;
+	tightness->vacuum = vacuum_state(points, seen);
 }
 
 /* ---- The log ---- */

@@ -7,7 +7,7 @@
 #include <padside/base/number.h>
 #include <padside/calc/tightness.h>
 #include <padside/model/tightness.h>
-#include <padside/model/tightness_log.h>
+#include <padside/model/cylinder.h>
 #include <padside/report/wording.h>
 
 static const char *const kind_words[TIGHTNESS_KIND_COUNT] = {

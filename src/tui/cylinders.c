@@ -9,7 +9,7 @@
 #include <padside/base/number.h>
 #include <padside/base/text.h>
 #include <padside/calc/tightness.h>
-#include <padside/model/tightness_log.h>
+#include <padside/model/cylinder.h>
 
 #include "tui/log_page.h"
 

@@ -31,12 +31,8 @@ enum tightness {
 	TIGHTNESS_UNDECIDED, /* too short, or too near the instruments' error */
 	TIGHTNESS_TIGHT,     /* it holds (and is dry, of a vacuum) */
 	TIGHTNESS_MOIST,     /* a vacuum rises and levels off: water boils off */
-	TIGHTNESS_LEAKING,   /* it does not hold */
-	TIGHTNESS_RESULT_COUNT
+	TIGHTNESS_LEAKING    /* it does not hold */
 };
-
-/* "undecided", "tight", "moist", "leaking". */
-const char *tightness_word(enum tightness tightness);
 
 /* A nitrogen test: pressure and gas temperature at its beginning and end. */
 struct nitrogen_test {

@@ -6,15 +6,11 @@
 #include <padside/model/call.h>
 
 /*
- * What the tightness log shows.  Facts only; pure.
+ * What the tightness log shows: its tests, judged by padside/calc/tightness.h.
+ * Facts only; pure.
  *
- * Nitrogen: the pressure that the first reading would have at the temperature
- * of the last one, P2 = (P1 + 14.7) T2 / T1 - 14.7 in psig and °R (gas law at
- * constant volume); what is below it was lost.
- *
- * Vacuum: from the lowest reading on.  At or below 500 microns 15 minutes later
- * it held (makers' installation instructions); a rise that levels off is
- * moisture, a steady one is a leak (the same sources).
+ * Nitrogen is judged from the first pressure of a test to its last, a vacuum from
+ * its lowest reading on.
  *
  * A pressure that rises by more than 25 °F would do it was put in: a new test
  * begins there.  A loss within that is no leak while a temperature is missing.
@@ -30,11 +26,11 @@ enum nitrogen_state {
 
 enum vacuum_state {
 	VACUUM_NONE,    /* nothing to go by */
-	VACUUM_WAITING, /* not 15 minutes since the lowest reading */
+	VACUUM_WAITING, /* not over 500 microns, and not for 15 minutes */
 	VACUUM_HELD,    /* at or below 500 microns after 15 minutes */
 	VACUUM_MOIST,   /* rises, and levels off */
 	VACUUM_LEAKING, /* rises steadily */
-	VACUUM_UNCLEAR  /* above 500 microns, with too few readings to tell moisture from a leak */
+	VACUUM_UNCLEAR  /* above 500 microns; too few looks, too soon or between both to tell moisture from a leak */
 };
 
 struct tightness_told {
@@ -49,6 +45,12 @@ struct tightness_told {
 	double lowest, newest;   /* microns */
 	int vacuum_minutes;      /* from the lowest to the newest */
 };
+
+/*
+ * ± of what is lost between two nitrogen readings, psi, 95 %: two pressures on one
+ * gauge, and what two thermometers make of it at constant volume.
+ */
+double nitrogen_plus_minus(const struct tightness_entry *from, const struct tightness_entry *to);
 
 /* What the whole log shows: of each kind its last test. */
 void tightness_work_out(const struct call *call, struct tightness_told *tightness);
