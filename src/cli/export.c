@@ -234,8 +234,8 @@ int command_export(struct cli *cli, int count, char **words)
 		{ "format", "text|markdown|html|csv|pdf|json", "how it is written", NULL, &typed.format },
 		{ "for", "customer|office", "plain words (also when not said), or everything; json "
 		  "is everything unless it is for the customer", NULL, &typed.reader },
-		{ "table", "report|readings|lines", "csv of the report (as it stands), of readings (one a row) or of lines "
-		  "(of the bill, for accounting)", NULL, &typed.table },
+		{ "table", "report|readings|lines", "csv of the report (as it stands), of readings (one a row) "
+		  "or of lines (of the bill, for accounting)", NULL, &typed.table },
 		{ "since", "DATE", "instead of CALL: every call from that day on, as a table", NULL,
 		  &typed.since },
 		{ "until", "DATE", "up to and with that day", NULL, &typed.until },

@@ -94,6 +94,12 @@ static wall_time stage_time(const struct visit *visit, enum stage stage, enum ch
 	return visit_value(visit, stage, reading)->taken_at;
 }
 
+/* Minutes from one time to another; below 0 where it is before. */
+static double minutes_between(wall_time from, wall_time to)
+{
+	return (double)(to - from) / 60;
+}
+
 /* What is left until it ran long enough, minutes; unknown: the whole of it. */
 static double until_steady(const struct visit *visit, enum stage stage)
 {
@@ -119,13 +125,13 @@ static size_t gather_steps(const struct call *call, enum stage stage, enum charg
 			start = entry->at;
 		last = entry->at;
 		steps[count] = read_entry(call, stage, entry, mode);
-		steps[count++].minutes = (double)(entry->at - start) / 60;
+		steps[count++].minutes = minutes_between(start, entry->at);
 	}
 	struct charge_step now = read_step(&call->visit, stage, mode);
 	wall_time at = stage_time(&call->visit, stage, mode);
 	if (isnan(now.response_f) || (last != WALL_TIME_NONE && at <= last))
 		return count;
-	now.minutes = start == WALL_TIME_NONE || at == WALL_TIME_NONE ? 0 : (double)(at - start) / 60;
+	now.minutes = start == WALL_TIME_NONE || at == WALL_TIME_NONE ? 0 : minutes_between(start, at);
 	/* Long enough after the last entry the technician's word that it ran steadily counts. */
 	bool long_enough = count == 0 || now.minutes - steps[count - 1].minutes >= CHARGE_WAIT_MINUTES;
 	if (long_enough && until_steady(&call->visit, stage) <= 0) {
@@ -143,12 +149,6 @@ void charging_visit(const struct call *call, enum stage stage, const struct char
 	for (int i = 0; i < CHARGE_READING_COUNT; i++)
 		if (entry->values[i].state != VALUE_NOT_TAKEN)
 			visit_set(visit, stage, charge_reading_id((enum charge_reading)i), &entry->values[i]);
-}
-
-/* Minutes from one time to another; below 0 where it is before. */
-static double minutes_between(wall_time from, wall_time to)
-{
-	return (double)(to - from) / 60;
 }
 
 /* How long the unit had run at a time; NAN where nobody knows. */

@@ -17,9 +17,9 @@ static const double usual_rankine = 530;
 /* More than a cloud or an evening does, °F. */
 static const double weather_f = 25;
 
-static int minutes_between(const struct tightness_entry *a, const struct tightness_entry *b)
+static double minutes_between(const struct tightness_entry *a, const struct tightness_entry *b)
 {
-	return (int)((b->at - a->at) / 60);
+	return (double)(b->at - a->at) / 60;
 }
 
 static const struct value *value_of(const struct tightness_entry *entry)
@@ -74,7 +74,7 @@ static double lost_between(const struct tightness_entry *from, const struct tigh
 	struct nitrogen_test test = {
 		.start_psig = from->pressure.number, .start_f = temperature_of(from, corrected),
 		.end_psig = to->pressure.number, .end_f = temperature_of(to, corrected),
-		.minutes = (double)(to->at - from->at) / 60, .plus_minus_psi = nitrogen_plus_minus(from, to),
+		.minutes = minutes_between(from, to), .plus_minus_psi = nitrogen_plus_minus(from, to),
 	};
 	double lost;
 
@@ -129,7 +129,7 @@ static void work_out_nitrogen(const struct call *call, size_t count, struct tigh
 	                                                     : TIGHTNESS_NITROGEN_MINUTES);
 	tightness->lost_psi = lost_between(first, last, tightness->nitrogen_least, &result);
 	tightness->lost_plus_minus = nitrogen_plus_minus(first, last);
-	tightness->nitrogen_minutes = minutes_between(first, last);
+	tightness->nitrogen_minutes = (int)minutes_between(first, last);
 	tightness->nitrogen = nitrogen_state(tightness, result, first);
 }
 
@@ -171,13 +171,13 @@ static void work_out_vacuum(const struct call *call, size_t count, struct tightn
 		/* Of more looks than there is room for the last one counts. */
 		seen = seen < MOST_POINTS ? seen + 1 : seen;
 		points[seen - 1] = (struct vacuum_point){ .microns = entry->microns.number,
-			.minutes = (double)(entry->at - lowest->at) / 60 };
+			.minutes = minutes_between(lowest, entry) };
 	}
 	if (!lowest)
 		return;
 	tightness->lowest = lowest->microns.number;
 	tightness->newest = last->microns.number;
-	tightness->vacuum_minutes = minutes_between(lowest, last);
+	tightness->vacuum_minutes = (int)minutes_between(lowest, last);
 	tightness->vacuum = vacuum_state(points, seen);
 }
 

@@ -2,8 +2,9 @@
  * The fold: a thing's row of the tables, from its entries.
  *
  * Of each field the entry with the greatest stamp counts (of two books'
- * equal stamps, the greater book; of one book's, the greater number, then checksum).  A thing is there unless the last of all
- * its entries took it out: a change made after the removal brings it back.
+ * equal stamps, the greater book; of one book's, the greater number, then
+ * checksum).  A thing is there unless the last of all its entries took it out:
+ * a change made after the removal brings it back.
  * Where two books changed a field without knowing of each other, both values
  * are in the trail, and the field is put down as a question.
  */

@@ -62,7 +62,7 @@ enum status call_find_id(struct store *store, const struct uid *uid, int64_t *id
 /* The checksum of a call's two lines that are to be worked out again. */
 enum { STALE_SUM = -1 };
 
-/* What a call's two lines said counts no more: they are empty until they are worked out again (lists.c). */
+/* What a call's two lines said counts no more: empty until worked out again (lists.c). */
 enum status call_lines_spoil(struct store *store, int64_t call, struct error *error);
 
 /* The price list (prices.c): a row with its checksum, and that. */

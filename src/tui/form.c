@@ -429,6 +429,15 @@ static void hint_held(struct workbook *workbook, const struct session_pending *h
 		              held->why);
 }
 
+/* Whether the help of a line names all the words that it may say. */
+static bool is_told_by_help(const struct form_line *line)
+{
+	for (int i = 0; i < FORM_MOST_WORDS && line->words[i]; i++)
+		if (!strstr(line->help, line->words[i]))
+			return false;
+	return true;
+}
+
 void form_hint(struct workbook *workbook, const struct form_place *place)
 {
 	const struct form_line *line = form_line_at(place);
@@ -443,7 +452,8 @@ void form_hint(struct workbook *workbook, const struct form_place *place)
 		return;
 	}
 	text_init(&words);
-	for (int i = 0; i < FORM_MOST_WORDS && line->words[i]; i++)
+	bool is_told = is_told_by_help(line);
+	for (int i = 0; !is_told && i < FORM_MOST_WORDS && line->words[i]; i++)
 		text_add_format(&words, "%s%s", i ? ", " : "One of ", line->words[i]);
 	if (line->short_texts && !form->writing)
 		add_short_texts(line->short_texts, &words);

@@ -200,6 +200,20 @@ START_TEST(folded_rows_name_their_key_and_open_where_all_have_room)
 }
 END_TEST
 
+/* The words stood in the help and behind it, and the keys had no room for Enter. */
+START_TEST(a_hint_says_its_words_once)
+{
+	workbook_resize(desk.workbook, 24, 80);
+	desk_keys(&desk, "F8 Home");
+	ck_assert(desk_shows(&desk, "clean, dirty or blocked"));
+	ck_assert(!desk_shows(&desk, "One of clean, dirty"));
+	ck_assert(desk_shows(&desk, "Enter next"));
+	/* Where the help does not name them they are told. */
+	desk_keys(&desk, "F9 Home");
+	ck_assert(desk_shows(&desk, "One of clean, loaded, blocked"));
+}
+END_TEST
+
 /* A page that became smaller while a folded row was written in kept the text nowhere: it fell. */
 START_TEST(a_row_being_written_in_stays_on_a_smaller_page)
 {
@@ -356,6 +370,7 @@ Suite *clear_suite(void)
 	tcase_add_test(pages, a_narrow_page_tells_whole_sentences);
 	tcase_add_test(pages, the_nameplate_is_not_compared);
 	tcase_add_test(pages, folded_rows_name_their_key_and_open_where_all_have_room);
+	tcase_add_test(pages, a_hint_says_its_words_once);
 	tcase_add_test(pages, a_row_being_written_in_stays_on_a_smaller_page);
 	tcase_add_test(pages, a_long_value_has_its_unit);
 	tcase_add_test(pages, the_heads_of_a_log_stand_over_its_columns);

@@ -9,8 +9,8 @@
 
 /*
  * Values that fit badly beside another of the call: a likely slip of the
- * decimal point, or of the unit, or a breaker that is larger than allowed.  They are kept and asked about; what is kept
- * is what was typed.
+ * decimal point, or of the unit, or a breaker that is larger than allowed.  They
+ * are kept and asked about; what is kept is what was typed.
  */
 
 /* The question for a value as typed; false, leaving *out alone, where there is none. */

@@ -30,7 +30,7 @@ enum vacuum_state {
 	VACUUM_HELD,    /* at or below 500 microns after 15 minutes */
 	VACUUM_MOIST,   /* rises, and levels off */
 	VACUUM_LEAKING, /* rises steadily */
-	VACUUM_UNCLEAR  /* above 500 microns; too few looks, too soon or between both to tell moisture from a leak */
+	VACUUM_UNCLEAR  /* above 500 microns; too few looks, too soon, or between leak and moisture */
 };
 
 struct tightness_told {

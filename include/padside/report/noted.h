@@ -9,8 +9,9 @@
 
 /*
  * What is noted beside the findings: oil, a board's code, a heater without
- * current, a capacitor over its tolerance, a breaker that is too large.  No fault is worked out from them, but
- * each asks for something.  What was read again after the work stands instead.
+ * current, a capacitor over its tolerance, a breaker that is too large.  No fault
+ * is worked out from them, but each asks for something.  What was read again
+ * after the work stands instead.
  */
 
 enum {

@@ -76,7 +76,10 @@ void wording_charging(const struct charging *charging, enum unit_system units, c
 void wording_nitrogen(const struct tightness_told *tightness, enum unit_system units, char *out,
                       size_t size);
 
-/* "vacuum NOT held: a leak, the rise is steady: lowest 400 microns, 2600 after 15 min; …"; "" where none was drawn. */
+/*
+ * "vacuum NOT held: a leak, the rise is steady: lowest 400 microns, 2600 after 15 min; …"; ""
+ * where none was drawn.
+ */
 void wording_vacuum(const struct tightness_told *tightness, char *out, size_t size);
 
 /* How a test stands in a word: "held", "NOT held", "not finished", "not clear"; "".  Static. */
