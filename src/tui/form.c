@@ -429,9 +429,11 @@ static void hint_held(struct workbook *workbook, const struct session_pending *h
 		              held->why);
 }
 
-/* Whether the help of a line names all the words that it may say. */
-static bool is_told_by_help(const struct form_line *line)
+/* Whether the help of a line, or the row of keys, names all the words that it may say. */
+static bool has_words_told(const struct form_line *line)
 {
+	if (words_place(line) == PLACE_YES_NO)
+		return true;
 	for (int i = 0; i < FORM_MOST_WORDS && line->words[i]; i++)
 		if (!strstr(line->help, line->words[i]))
 			return false;
@@ -452,7 +454,7 @@ void form_hint(struct workbook *workbook, const struct form_place *place)
 		return;
 	}
 	text_init(&words);
-	bool is_told = is_told_by_help(line);
+	bool is_told = has_words_told(line);
 	for (int i = 0; !is_told && i < FORM_MOST_WORDS && line->words[i]; i++)
 		text_add_format(&words, "%s%s", i ? ", " : "One of ", line->words[i]);
 	if (line->short_texts && !form->writing)
