@@ -150,3 +150,11 @@ void list_draw_position(struct canvas *canvas, struct area area, int count, int 
 	canvas_fill(canvas, area_columns(area, 0, 1), INK_RULE, GLYPH_TRACK);
 	canvas_fill(canvas, area_part(area, at, 0, size, 1), INK_RULE, GLYPH_THUMB);
 }
+
+void list_draw_more(struct canvas *canvas, struct area area, int column, int count, int top)
+{
+	if (area.rows > 0 && top > 0)
+		canvas_put(canvas, area, 0, column, INK_KEY, "↑");
+	if (area.rows > 0 && top + area.rows < count)
+		canvas_put(canvas, area, area.rows - 1, column, INK_KEY, "↓");
+}

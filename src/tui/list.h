@@ -74,4 +74,10 @@ unsigned list_style(const struct list *list, int index, unsigned style);
  */
 void list_draw_position(struct canvas *canvas, struct area area, int count, int top, int rows);
 
+/*
+ * The same where a column is too much: an arrow at the first and the last row of
+ * `area`, in `column`, where there are more of `count` lines above and below.
+ */
+void list_draw_more(struct canvas *canvas, struct area area, int column, int count, int top);
+
 #endif

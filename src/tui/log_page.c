@@ -6,6 +6,8 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "tui/list.h"
+
 /* ---- Where one is ---- */
 
 static const struct call *call_of(struct workbook *workbook)
@@ -208,15 +210,6 @@ static void draw_column_head(struct workbook *workbook, const struct log_column 
 		canvas_put(canvas, area, at, where, INK_FAINT, head);
 }
 
-/* Marks where there are more lines above and below those in sight. */
-static void draw_more(struct canvas *canvas, struct area area, int at, int rows, int first, int count)
-{
-	if (rows > 0 && first > 0)
-		canvas_put(canvas, area, at, area.columns - 1, INK_KEY, "↑");
-	if (rows > 0 && first + rows < count)
-		canvas_put(canvas, area, at + rows - 1, area.columns - 1, INK_KEY, "↓");
-}
-
 static void draw_head(struct workbook *workbook, const struct log_kind *kind, struct area area,
                       int at)
 {
@@ -257,7 +250,7 @@ void log_page_draw(struct workbook *workbook, const struct log_kind *kind, struc
 		page->top = page->row - room + 1;
 	for (int i = 0; i < room && page->top + i <= kept_rows(workbook, kind); i++)
 		draw_row(workbook, kind, page, area, HEAD_ROWS + i, page->top + i);
-	draw_more(workbook_canvas(workbook), area, HEAD_ROWS, room, page->top,
-	          kept_rows(workbook, kind) + 1);
+	list_draw_more(workbook_canvas(workbook), area_rows(area, HEAD_ROWS, room), area.columns - 1,
+	               kept_rows(workbook, kind) + 1, page->top);
 	draw_foot(workbook, kind, page, area_rows(area, area.rows - kind->foot, kind->foot));
 }

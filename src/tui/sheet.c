@@ -77,9 +77,8 @@ static void move(struct workbook *workbook, struct sheet *sheet, int by)
 /* Behind Enter: the row below the one that was kept, wherever that stands now. */
 static void move_on(struct workbook *workbook, struct sheet *sheet, const struct sheet_row *row)
 {
-	for (int i = 0; i < sheet->count; i++)
-		if (sheet_is_same_row(&sheet->rows[i], row))
-			sheet->at = i;
+	if (sheet_find_row(sheet, row) >= 0)
+		sheet->at = sheet_find_row(sheet, row);
 	move(workbook, sheet, 1);
 }
 

@@ -11,6 +11,7 @@
 #include <padside/model/power.h>
 
 #include "tui/cautions.h"
+#include "tui/list.h"
 #include "tui/margin.h"
 
 enum {
@@ -194,10 +195,7 @@ static void draw_rows(struct workbook *workbook, struct sheet *sheet, struct are
 		sheet->top = sheet->count > area.rows ? sheet->count - area.rows : 0;
 	for (int i = 0; i < area.rows && sheet->top + i < sheet->count; i++)
 		draw_row(workbook, sheet, area, i, sheet->top + i);
-	if (sheet->top > 0)
-		canvas_put(workbook_canvas(workbook), area, 0, 0, INK_KEY, "↑");
-	if (sheet->top + area.rows < sheet->count)
-		canvas_put(workbook_canvas(workbook), area, area.rows - 1, 0, INK_KEY, "↓");
+	list_draw_more(workbook_canvas(workbook), area, 0, sheet->count, sheet->top);
 }
 
 /* Of which column the figures are; answers the rows that it took of the margin. */
@@ -220,9 +218,8 @@ static void find_room(struct workbook *workbook, struct sheet *sheet, int room)
 		return;
 	sheet->room = room;
 	sheet_gather(workbook, sheet);
-	for (int i = 0; i < sheet->count; i++)
-		if (sheet_is_same_row(&sheet->rows[i], &at))
-			sheet->at = i;
+	if (sheet_find_row(sheet, &at) >= 0)
+		sheet->at = sheet_find_row(sheet, &at);
 }
 
 void sheet_draw(struct workbook *workbook, struct sheet *sheet, struct area area)

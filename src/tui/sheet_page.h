@@ -51,8 +51,8 @@ void sheet_gather(struct workbook *workbook, struct sheet *sheet);
 /* A row with one column only: texts, safety, the nameplate, the site. */
 bool sheet_is_single(const struct sheet_row *row);
 
-/* Whether two rows are one: the same text, the same reading. */
-bool sheet_is_same_row(const struct sheet_row *one, const struct sheet_row *other);
+/* Where a row, by its text or its reading, stands now; -1: nowhere. */
+int sheet_find_row(const struct sheet *sheet, const struct sheet_row *row);
 
 /* The stage that a row is written in now. */
 enum stage sheet_stage(struct workbook *workbook, const struct sheet_row *row);

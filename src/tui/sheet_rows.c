@@ -195,11 +195,17 @@ static void gather(struct workbook *workbook, struct sheet *sheet, bool all)
 	}
 }
 
-static int find_row(const struct sheet *sheet, const struct sheet_row *row)
+static bool is_same(const struct sheet_row *one, const struct sheet_row *other)
+{
+	return one->is_fold == other->is_fold && one->is_field == other->is_field &&
+	       one->field == other->field && one->reading == other->reading;
+}
+
+int sheet_find_row(const struct sheet *sheet, const struct sheet_row *row)
 {
 	int at = 0;
 
-	while (at < sheet->count && !sheet_is_same_row(&sheet->rows[at], row))
+	while (at < sheet->count && !is_same(&sheet->rows[at], row))
 		at++;
 	return at < sheet->count ? at : -1;
 }
@@ -214,12 +220,12 @@ void sheet_gather(struct workbook *workbook, struct sheet *sheet)
 	if (sheet->folded > 0 && sheet->count - 1 + sheet->folded <= sheet->room)
 		gather(workbook, sheet, true);
 	/* What is being written in stays under the cursor, however small the page becomes. */
-	if (writing && find_row(sheet, &row) < 0) {
+	if (writing && sheet_find_row(sheet, &row) < 0) {
 		sheet->is_open = true;
 		gather(workbook, sheet, true);
 	}
-	if (writing && find_row(sheet, &row) >= 0)
-		sheet->at = find_row(sheet, &row);
+	if (writing && sheet_find_row(sheet, &row) >= 0)
+		sheet->at = sheet_find_row(sheet, &row);
 	if (sheet->at >= sheet->count)
 		sheet->at = sheet->count - 1;
 	sheet->kind = (struct form_kind){ .lines = sheet->lines, .count = sheet->count,
@@ -230,12 +236,6 @@ bool sheet_is_single(const struct sheet_row *row)
 {
 	return row->is_field || row->is_fold || reading_info(row->reading)->scope != SCOPE_CALL ||
 	       reading_info(row->reading)->step == STEP_SAFETY;
-}
-
-bool sheet_is_same_row(const struct sheet_row *one, const struct sheet_row *other)
-{
-	return one->is_fold == other->is_fold && one->is_field == other->is_field &&
-	       one->field == other->field && one->reading == other->reading;
 }
 
 enum stage sheet_stage(struct workbook *workbook, const struct sheet_row *row)

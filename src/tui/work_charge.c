@@ -7,6 +7,8 @@
 #include <padside/model/moved.h>
 #include <padside/report/wording.h>
 
+#include "tui/list.h"
+
 static const struct work_slot charge_slots[] = {
 	{ CHARGE_COLUMN_AT, "time", 5 }, { CHARGE_COLUMN_ADDED, "added", 6 },
 	{ CHARGE_COLUMN_RECOVERED, "recov.", 6 }, { CHARGE_COLUMN_CYLINDER, "cylinder", 8 },
@@ -123,7 +125,8 @@ void work_draw_charge(struct workbook *workbook, struct work *work, struct area 
 	work_draw_heads(workbook, work, PART_CHARGE, area, 1, charge_slots, CHARGE_SLOTS);
 	draw_figures(workbook, NULL, area, 1, figure_column(area));
 	int first = work_first(workbook, work, PART_CHARGE, rows), at = 2;
-	work_draw_more(workbook, PART_CHARGE, area, at, first, rows);
+	list_draw_more(canvas, area_rows(area, at, rows), area.columns - 1,
+	               work_rows(workbook, PART_CHARGE), first);
 	for (int row = first; row < work_rows(workbook, PART_CHARGE) && row < first + rows; row++, at++) {
 		work_draw_mark(workbook, work, PART_CHARGE, area, at, row);
 		work_draw_slots(workbook, work, PART_CHARGE, area, at, row, charge_slots, CHARGE_SLOTS);

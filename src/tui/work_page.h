@@ -53,10 +53,6 @@ struct work_slot {
 int work_draw_title(struct workbook *workbook, const struct work *work, enum work_part part,
                     struct area area, const char *title);
 
-/* Marks where lines are above and below the `rows` from `first` on, at the right end. */
-void work_draw_more(struct workbook *workbook, enum work_part part, struct area area, int at,
-                    int first, int rows);
-
 /*
  * Draws one line of a table and returns the column behind it.  Where not all
  * has room, the columns behind the first give way to the one under the cursor.

@@ -6,6 +6,8 @@
 
 #include <padside/model/money.h>
 
+#include "tui/list.h"
+
 /* ---- Tables ---- */
 
 static const struct work_slot work_slots[] = {
@@ -44,17 +46,6 @@ int work_draw_title(struct workbook *workbook, const struct work *work, enum wor
 	unsigned mark = work->part == part ? STYLE_REVERSE : 0;
 
 	return canvas_put(workbook_canvas(workbook), area, 0, 1, INK_TITLE | mark, title);
-}
-
-void work_draw_more(struct workbook *workbook, enum work_part part, struct area area, int at,
-                    int first, int rows)
-{
-	struct canvas *canvas = workbook_canvas(workbook);
-
-	if (rows > 0 && first > 0)
-		canvas_put(canvas, area, at, area.columns - 1, INK_KEY, "↑");
-	if (rows > 0 && first + rows < work_rows(workbook, part))
-		canvas_put(canvas, area, at + rows - 1, area.columns - 1, INK_KEY, "↓");
 }
 
 /* Where a table ends: superheat stands behind the charge log's, also on a narrow page. */
@@ -220,7 +211,8 @@ void work_draw_lines(struct workbook *workbook, struct work *work, struct area a
 	work_draw_heads(workbook, work, PART_WORK, area, 0, slots, WORK_SLOTS);
 	canvas_fill(canvas, area_part(area, 0, 1, 1, slots[0].width), INK_PLAIN, ' ');
 	work_draw_title(workbook, work, PART_WORK, area, "Work");
-	work_draw_more(workbook, PART_WORK, area, at, first, rows);
+	list_draw_more(canvas, area_rows(area, at, rows), area.columns - 1,
+	               work_rows(workbook, PART_WORK), first);
 	for (int row = first; row < work_rows(workbook, PART_WORK) && row < first + rows; row++, at++) {
 		work_draw_mark(workbook, work, PART_WORK, area, at, row);
 		int column = work_draw_slots(workbook, work, PART_WORK, area, at, row, slots, WORK_SLOTS);
