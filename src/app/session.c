@@ -63,6 +63,12 @@ const struct diagnosis *session_diagnosis(const struct session *session, enum st
 	return &session->assessment.diagnoses[stage];
 }
 
+bool session_noted(const struct session *session, int which, struct noted *noted)
+{
+	return noted_row(&session->call.visit, &session->assessment, which, session_units(session),
+	                 noted);
+}
+
 /* When a stage's newest reading was kept; the safety answers belong to neither. */
 static wall_time newest_reading(const struct session *session, enum stage stage)
 {

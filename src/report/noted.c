@@ -110,6 +110,8 @@ static void say(const struct row *row, const char *label, const char *value, str
 	text_done(&text);
 	if (noted->office[0] >= 'a' && noted->office[0] <= 'z')
 		noted->office[0] = (char)(noted->office[0] - 'a' + 'A');
+	noted->label = label;
+	text_copy(noted->value, sizeof noted->value, value);
 	noted->level = row->level;
 	noted->caution = row->caution;
 	noted->customer = row->customer;

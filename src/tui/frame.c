@@ -186,6 +186,18 @@ static int add_tests(const struct session *session, struct text *text)
 	return leaks + rose;
 }
 
+/* "noted: oil, board fault code": where nothing else is to be said. */
+static int add_noted(const struct session *session, int most, struct text *text)
+{
+	struct noted noted;
+	int shown = 0;
+
+	for (int i = 0; i < NOTED_ROWS && shown < most; i++)
+		if (session_noted(session, i, &noted))
+			text_add_format(text, "%s%s", shown++ ? ", " : "noted: ", noted.label);
+	return shown;
+}
+
 /* "run capacitor failed 94 %": at most so many of the leading findings. */
 static void add_suspicions(const struct session *session, int most, struct text *text)
 {
@@ -208,7 +220,7 @@ static void add_suspicions(const struct session *session, int most, struct text 
 		text_add_format(text, "%sreadings contradict each other", shown ? "; " : "");
 	else if (diagnosis->unexplained > 0.5)
 		text_add_format(text, "%scannot tell: the readings fit no known fault", shown ? "; " : "");
-	else if (shown == 0)
+	else if (shown == 0 && add_noted(session, most, text) == 0)
 		text_add(text, diagnosis_is_sound(diagnosis) ? "nothing asks for a repair" : "too little is known yet");
 }
 

@@ -10,6 +10,7 @@
 #include <padside/diagnose/diagnose.h>
 #include <padside/base/error.h>
 #include <padside/model/figures.h>
+#include <padside/report/noted.h>
 #include <padside/store/store.h>
 
 /*
@@ -170,6 +171,9 @@ enum status session_redo(struct session *session, char *what, size_t size, struc
 
 const struct figure_set *session_figures(const struct session *session, enum stage stage);
 const struct diagnosis *session_diagnosis(const struct session *session, enum stage stage);
+
+/* Row `which`, 0 to NOTED_ROWS - 1, of what is noted beside the findings; false for nothing. */
+bool session_noted(const struct session *session, int which, struct noted *noted);
 
 /* The stage that the so-far line speaks of: the one that was read last. */
 enum stage session_stage(const struct session *session);

@@ -20,10 +20,12 @@ enum {
 };
 
 struct noted {
-	char office[NOTED_SIZE]; /* "Oil: acid, dark. Clear and pale. Acid, or dark and burnt: …" */
-	enum level level;        /* how far it asks for work */
-	const char *caution;     /* for who touches it; "" none.  Static. */
-	const char *customer;    /* the same in plain words; "" nothing for the customer.  Static. */
+	const char *label;           /* "oil": of the reading or the figure.  Static. */
+	char value[VALUE_TEXT_SIZE]; /* "acid, dark" */
+	char office[NOTED_SIZE];     /* "Oil: acid, dark. Clear and pale. Acid, or dark and burnt: …" */
+	enum level level;            /* how far it asks for work */
+	const char *caution;         /* for who touches it; "" none.  Static. */
+	const char *customer;        /* in plain words; "" nothing for the customer.  Static. */
 };
 
 /*
