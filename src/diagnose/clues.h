@@ -120,6 +120,12 @@ bool view_has_three_phases(const struct view *view);
 /* Whether the outdoor unit is seen to run, or its contactor to be closed. */
 bool view_is_fed(const struct view *view);
 
+/*
+ * Whether the breaker was found tripped and a motor behind it reads grounded:
+ * what was seen to be silent was so behind the breaker, whatever the line reads by now.
+ */
+bool view_is_off_by_ground(const struct view *view);
+
 /* Reads everything electrical and mechanical; `clues` is emptied first. */
 void clues_collect(const struct view *view, struct clues *clues);
 

@@ -171,6 +171,11 @@ static void collect_seen(const struct view *view, struct clues *clues, enum moto
 {
 	enum choice seen = view_choice(view, reading);
 	enum variable shown = motor_shown(motor);
+	bool is_silent = seen == CHOICE_COMPRESSOR_STATE_SILENT || seen == CHOICE_MOTOR_STATE_SILENT;
+
+	/* Off behind a tripped breaker: that tells nothing of any other part. */
+	if (is_silent && motor != MOTOR_BLOWER && view_is_off_by_ground(view))
+		return;
 	struct clue *clue = seen == CHOICE_NONE ? NULL : clue_from_reading(view, clues, shown, reading);
 	double shares[MOST_OUTCOMES];
 

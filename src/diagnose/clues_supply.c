@@ -241,7 +241,8 @@ static void collect_breaker(const struct view *view, struct clues *clues)
 	enum reading reading;
 
 	clues_from_answers(view, clues, CLUE_ROWS(answers));
-	if (view_line_volts(view, &volts, &reading) && volts > 150)
+	/* Where one motor reads grounded, that is what tripped it. */
+	if (view_line_volts(view, &volts, &reading) && volts > 150 && !view_is_off_by_ground(view))
 		clues_from_answers(view, clues, CLUE_ROWS(reset));
 }
 

@@ -305,6 +305,17 @@ static void collect_insulation(const struct view *view, struct clues *clues)
 	}
 }
 
+bool view_is_off_by_ground(const struct view *view)
+{
+	/* As of an open motor whose breaker tripped: measured.c. */
+	const double fan_floor = 0.4;
+	double compressor = view_number(view, READING_COMPRESSOR_GROUND_RESISTANCE);
+	double fan = view_number(view, READING_FAN_GROUND_RESISTANCE);
+
+	return view_answers(view, READING_BREAKER_TRIPPED, CHOICE_ANSWER_YES) &&
+	       (compressor < view_insulation_floor(view) || fan < fan_floor);
+}
+
 void clues_of_windings(const struct view *view, struct clues *clues)
 {
 	if (view_has_three_windings(view)) {

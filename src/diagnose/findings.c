@@ -134,14 +134,28 @@ static double lean(const struct beliefs *beliefs, const struct clue *clue, enum 
 	return log10((with / with_weight + 1e-9) / (without / without_weight + 1e-9));
 }
 
-/* The same for what a motor does, which a fault brings about. */
-static double lean_of_condition(const struct beliefs *beliefs, const struct clue *clue,
-                                enum state condition)
+/*
+ * How likely what a motor is seen to do is where the state holds: behind the
+ * breaker that the state tripped the motor is dead.
+ */
+static double shown_likelihood(const struct clue *clue, enum state state, enum motor motor)
 {
-	int first = (int)variable_first(clue->variable), at = (int)condition - first;
+	int first = (int)variable_first(clue->variable);
+	double trips = state_info(state)->trips;
+
+	return (1 - trips) * clue->likelihood[(int)state_makes(state, motor) - first] +
+	       trips * clue->likelihood[(int)state_makes(STATE_SUPPLY_NONE, motor) - first];
+}
+
+/* The same for what a motor does, which a fault brings about. */
+static double lean_of_shown(const struct beliefs *beliefs, const struct clue *clue,
+                            enum state state, enum motor motor)
+{
+	int first = (int)variable_first(clue->variable);
+	int at = (int)state_makes(state, motor) - first;
 	double without = 0, weight = 0;
 
-	if (state_info(condition)->variable != clue->variable || at == 0)
+	if (at == 0)
 		return 0;
 	for (int i = 0; i < variable_states(clue->variable); i++) {
 		if (i == at)
@@ -149,7 +163,7 @@ static double lean_of_condition(const struct beliefs *beliefs, const struct clue
 		without += beliefs->prior[first + i] * clue->likelihood[i];
 		weight += beliefs->prior[first + i];
 	}
-	return log10((clue->likelihood[at] + 1e-9) / (without / weight + 1e-9));
+	return log10((shown_likelihood(clue, state, motor) + 1e-9) / (without / weight + 1e-9));
 }
 
 static struct evidence from_clue(const struct clue *clue, double leans)
@@ -189,7 +203,7 @@ static void add_part_evidence(const struct clues *clues, const struct beliefs *b
 			leans = lean(beliefs, clue, finding->fault);
 		for (int m = 0; m < MOTOR_COUNT; m++)
 			if (clue->variable == motor_shown((enum motor)m))
-				leans = lean_of_condition(beliefs, clue, state_makes(belief->state, (enum motor)m));
+				leans = lean_of_shown(beliefs, clue, belief->state, (enum motor)m);
 		if (fabs(leans) < least)
 			continue;
 		struct evidence evidence = from_clue(clue, leans);

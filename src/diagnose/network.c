@@ -21,6 +21,9 @@
 
 enum { MOST_PARTS = 4, MOST_FEEDS = 16, SOURCES = 3 };
 
+/* What the parts of the motors did to the breaker. */
+enum breaker { BREAKER_ANY /* whatever it was */, BREAKER_HELD /* none tripped it */, BREAKERS };
+
 static const enum variable feeds[SOURCES] = { VARIABLE_SUPPLY, VARIABLE_CONTROL, VARIABLE_CONTACTS };
 
 /* States of one part that make the motor do the same. */
@@ -34,7 +37,7 @@ struct group {
 /* States of what feeds the motors that make all of them do the same. */
 struct source {
 	int makes[MOTOR_COUNT]; /* number of each motor's condition */
-	bool line_dead;         /* nothing to trip a breaker with */
+	bool line_dead;         /* there is no supply behind the breaker */
 	double weight;          /* of all of them together */
 	double joint;           /* likelihood of everything with one of them */
 	int states[MOST_STATES], count;
@@ -48,11 +51,11 @@ struct part {
 
 /* One kind of feed, and the sums over all combinations of the motor's parts behind it. */
 struct feed {
-	int condition;              /* what the feed alone makes the motor do */
-	bool line_dead;             /* nothing to trip a breaker with */
-	double total;               /* likelihood of all the motor's clues */
-	double weight[STATE_COUNT]; /* the share of it in which a state holds */
-	double joint;               /* likelihood of everything else with this feed */
+	int condition;   /* what the feed alone makes the motor do */
+	bool line_dead;  /* there is no supply behind the breaker */
+	double total[BREAKERS]; /* likelihood of all the motor's clues */
+	double weight[BREAKERS][STATE_COUNT]; /* the share of it in which a state holds */
+	double joint[BREAKERS]; /* likelihood of everything else with this feed */
 };
 
 struct motor_sums {
@@ -177,19 +180,6 @@ static void list_parts(enum motor motor, enum role role, const double *weight,
 	}
 }
 
-/*
- * Parts that trip the breaker leave no line power: about twenty times as often
- * as it fails by itself, and it seldom holds.
- */
-static double trip(bool line_dead, double share)
-{
-	double base = fault_info(FAULT_NO_LINE_POWER)->prior;
-
-	if (share <= 0)
-		return 1;
-	return line_dead ? share / base : (1 - share) / (1 - base);
-}
-
 /* The weight of a group's sum, parted among its states. */
 static void part_group(const struct group *group, const double *weight, double sum, double *out)
 {
@@ -197,40 +187,49 @@ static void part_group(const struct group *group, const double *weight, double s
 		out[group->states[i]] += sum * weight[group->states[i]] / group->weight;
 }
 
+/* One combination of the parts: `at` has the group of each. */
+static void add_parts(const struct motor_sums *sums, const int *at, int shows, const double *weight,
+                      struct feed *feed, double by_group[BREAKERS][MOST_PARTS][MOST_STATES])
+{
+	double likelihood[BREAKERS] = { 1, 1 };
+	int condition = feed->condition;
+
+	for (int i = 0; i < sums->part_count; i++) {
+		const struct group *group = &sums->parts[i].groups[at[i]];
+		condition = group->makes > condition ? group->makes : condition;
+		likelihood[BREAKER_ANY] *= group->weight;
+		likelihood[BREAKER_HELD] *= group->weight * (1 - group->trips);
+	}
+	for (int b = 0; b < BREAKERS; b++) {
+		double product = likelihood[b] * weight[shows + condition];
+		feed->total[b] += product;
+		feed->weight[b][shows + condition] += product;
+		for (int i = 0; i < sums->part_count; i++)
+			by_group[b][i][at[i]] += product;
+	}
+}
+
 static void sum_feed(const struct motor_sums *sums, int shows, const double *weight,
                      struct feed *feed)
 {
-	double by_group[MOST_PARTS][MOST_STATES] = { { 0 } }, of_group[MOST_PARTS][MOST_STATES];
+	double by_group[BREAKERS][MOST_PARTS][MOST_STATES] = { { { 0 } } };
 	int at[MOST_PARTS] = { 0 }, i;
 
-	feed->total = feed->joint = 0;
+	memset(feed->total, 0, sizeof feed->total);
+	memset(feed->joint, 0, sizeof feed->joint);
 	memset(feed->weight, 0, sizeof feed->weight);
-	for (i = 0; i < sums->part_count; i++)
-		for (int g = 0; g < sums->parts[i].count; g++)
-			of_group[i][g] = sums->parts[i].groups[g].weight *
-			                 trip(feed->line_dead, sums->parts[i].groups[g].trips);
 	do {
-		int condition = feed->condition;
-		double product = 1;
-		for (i = 0; i < sums->part_count; i++) {
-			int makes = sums->parts[i].groups[at[i]].makes;
-			condition = makes > condition ? makes : condition;
-			product *= of_group[i][at[i]];
-		}
-		product *= weight[shows + condition];
-		feed->total += product;
-		feed->weight[shows + condition] += product;
-		for (i = 0; i < sums->part_count; i++)
-			by_group[i][at[i]] += product;
+		add_parts(sums, at, shows, weight, feed, by_group);
 		for (i = 0; i < sums->part_count; i++) {
 			at[i] = at[i] + 1 == sums->parts[i].count ? 0 : at[i] + 1;
 			if (at[i] > 0)
 				break;
 		}
 	} while (i < sums->part_count);
-	for (i = 0; i < sums->part_count; i++)
-		for (int g = 0; g < sums->parts[i].count; g++)
-			part_group(&sums->parts[i].groups[g], weight, by_group[i][g], feed->weight);
+	for (int b = 0; b < BREAKERS; b++)
+		for (i = 0; i < sums->part_count; i++)
+			for (int g = 0; g < sums->parts[i].count; g++)
+				part_group(&sums->parts[i].groups[g], weight, by_group[b][i][g], feed->weight[b]);
 }
 
 /* The feed of a motor behind these three sources, summed when it is first met. */
@@ -286,25 +285,51 @@ static int list_sources(enum variable variable, const double *weight, struct sou
 	return count;
 }
 
-static void add_combination(struct motor_sums *motors, struct source *const *sources,
-                            const double *weight)
+/*
+ * How a line is dead: the supply failed by itself, which its prior in the
+ * weights counts, or a part tripped the breaker.  Of both sums of the parts
+ * the shares that make the likelihood of the line as it is.
+ */
+static void share_breakers(bool line_dead, double found_tripped, double *share, double *tripped)
 {
-	double own = sources[0]->weight * sources[1]->weight * sources[2]->weight, joint = own;
+	double base = fault_info(FAULT_NO_LINE_POWER)->prior;
+
+	*tripped = line_dead ? found_tripped * (1 - base) / base : 0;
+	share[BREAKER_ANY] = line_dead ? 1 + *tripped : 0;
+	share[BREAKER_HELD] = line_dead ? -*tripped : 1;
+}
+
+/* Returns how much of it is a breaker that a part tripped. */
+static double add_combination(struct motor_sums *motors, struct source *const *sources,
+                              const double *weight, double found_tripped)
+{
+	double own = sources[0]->weight * sources[1]->weight * sources[2]->weight, joint = 0, tripped;
+	double share[BREAKERS], product[BREAKERS] = { own, own };
 	struct feed *behind[MOTOR_COUNT];
 
+	share_breakers(sources[0]->line_dead, found_tripped, share, &tripped);
 	for (int m = 0; m < MOTOR_COUNT; m++) {
 		behind[m] = find_feed(&motors[m], (enum motor)m, sources, weight);
-		joint *= behind[m]->total;
+		for (int b = 0; b < BREAKERS; b++)
+			product[b] *= behind[m]->total[b];
+	}
+	for (int b = 0; b < BREAKERS; b++) {
+		joint += share[b] * product[b];
+		for (int m = 0; m < MOTOR_COUNT; m++)
+			if (behind[m]->total[b] > 0)
+				behind[m]->joint[b] += share[b] * product[b] / behind[m]->total[b];
 	}
 	for (int i = 0; i < SOURCES; i++)
 		sources[i]->joint += joint;
-	for (int m = 0; m < MOTOR_COUNT; m++)
-		behind[m]->joint += behind[m]->total > 0 ? joint / behind[m]->total : 0;
+	return tripped * (product[BREAKER_ANY] - product[BREAKER_HELD]);
 }
 
-static void add_combinations(struct motor_sums *motors, const double *weight, double *posterior)
+/* Returns how much of all the dead lines is a breaker that a part tripped. */
+static double add_combinations(struct motor_sums *motors, const double *weight,
+                               double found_tripped, double *posterior)
 {
 	struct source list[SOURCES][MOST_STATES];
+	double tripped = 0;
 	int count[SOURCES];
 
 	for (int i = 0; i < SOURCES; i++)
@@ -312,51 +337,18 @@ static void add_combinations(struct motor_sums *motors, const double *weight, do
 	for (int s = 0; s < count[0]; s++)
 		for (int c = 0; c < count[1]; c++)
 			for (int k = 0; k < count[2]; k++)
-				add_combination(motors, (struct source *const[]){ &list[0][s], &list[1][c], &list[2][k] },
-				                weight);
+				tripped += add_combination(motors,
+					(struct source *const[]){ &list[0][s], &list[1][c], &list[2][k] }, weight,
+					found_tripped);
 	for (int i = 0; i < SOURCES; i++)
 		for (int at = 0; at < count[i]; at++)
 			for (int s = 0; s < list[i][at].count; s++)
 				posterior[list[i][at].states[s]] +=
 					list[i][at].joint * weight[list[i][at].states[s]] / list[i][at].weight;
+	return tripped;
 }
 
-/* The share in which a part that trips a breaker is there behind a dead line. */
-static double there_when_dead(const struct motor_sums *motor, enum state tripping)
-{
-	double with = 0, all = 0;
-
-	for (int i = 0; i < motor->feed_count; i++)
-		if (motor->feeds[i].line_dead) {
-			with += motor->feeds[i].joint * motor->feeds[i].weight[tripping];
-			all += motor->feeds[i].joint * motor->feeds[i].total;
-		}
-	return all > 0 ? with / all : 0;
-}
-
-/*
- * A dead line that a grounded or shorted part explains is that part's doing:
- * the supply itself is taken as good.
- */
-static void blame_what_tripped(const struct motor_sums *motors, double *posterior)
-{
-	/* Of the times that the line is dead beside such a part, so often that part did it. */
-	const double share_explained = 0.95;
-	double none = 1, explained;
-
-	for (int s = 0; s < STATE_COUNT; s++) {
-		enum role role = variable_role(state_info((enum state)s)->variable);
-		if (state_info((enum state)s)->trips > 0)
-			none *= 1 - there_when_dead(&motors[role == ROLE_FAN ? MOTOR_FAN : MOTOR_COMPRESSOR],
-			                            (enum state)s);
-	}
-	explained = share_explained * (1 - none) * posterior[STATE_SUPPLY_NONE];
-
-	posterior[STATE_SUPPLY_NONE] -= explained;
-	posterior[STATE_SUPPLY_GOOD] += explained;
-}
-
-static void judge_motors(const double *weight, double *posterior)
+static void judge_motors(const double *weight, double found_tripped, double *posterior)
 {
 	static const enum role roles[MOTOR_COUNT] = {
 		[MOTOR_COMPRESSOR] = ROLE_COMPRESSOR, [MOTOR_FAN] = ROLE_FAN, [MOTOR_BLOWER] = ROLE_BLOWER,
@@ -367,12 +359,15 @@ static void judge_motors(const double *weight, double *posterior)
 		motors[m].feed_count = 0;
 		list_parts((enum motor)m, roles[m], weight, &motors[m]);
 	}
-	add_combinations(motors, weight, posterior);
+	double tripped = add_combinations(motors, weight, found_tripped, posterior);
 	for (int m = 0; m < MOTOR_COUNT; m++)
 		for (int f = 0; f < motors[m].feed_count; f++)
-			for (int s = 0; s < STATE_COUNT; s++)
-				posterior[s] += motors[m].feeds[f].joint * motors[m].feeds[f].weight[s];
-	blame_what_tripped(motors, posterior);
+			for (int b = 0; b < BREAKERS; b++)
+				for (int s = 0; s < STATE_COUNT; s++)
+					posterior[s] += motors[m].feeds[f].joint[b] * motors[m].feeds[f].weight[b][s];
+	/* What a part tripped is that part's doing: the supply itself is good. */
+	posterior[STATE_SUPPLY_NONE] -= tripped;
+	posterior[STATE_SUPPLY_GOOD] += tripped;
 }
 
 static void normalise(double *posterior)
@@ -388,10 +383,10 @@ static void normalise(double *posterior)
 }
 
 /* Every variable's distribution, from its weights; weights of what is shown are 1 or clues. */
-static void judge(const double *weight, double *posterior)
+static void judge(const double *weight, double found_tripped, double *posterior)
 {
 	memset(posterior, 0, STATE_COUNT * sizeof *posterior);
-	judge_motors(weight, posterior);
+	judge_motors(weight, found_tripped, posterior);
 	for (int s = 0; s < STATE_COUNT; s++)
 		if (variable_role(state_info((enum state)s)->variable) == ROLE_ALONE)
 			posterior[s] = weight[s];
@@ -474,6 +469,15 @@ static void weigh_causes(const struct beliefs *beliefs, const double *weight, do
 	}
 }
 
+/*
+ * How much likelier the breaker is found tripped where a part tripped it than where the supply
+ * failed: 0.7 (some blow a fuse, some were reset before) against the 0.45 of clues_supply.c.
+ */
+static double likelier_found_tripped(const struct view *view)
+{
+	return view_answers(view, READING_BREAKER_TRIPPED, CHOICE_ANSWER_YES) ? 0.7 / 0.45 : 1;
+}
+
 void network_judge(const struct view *view, const struct clues *clues, bool sound_again,
                    struct beliefs *beliefs)
 {
@@ -485,13 +489,13 @@ void network_judge(const struct view *view, const struct clues *clues, bool soun
 	for (int s = STATE_CONDITION_SOUND; s < STATE_COUNT; s++)
 		beliefs->prior[s] = 1;
 	memcpy(weight, beliefs->prior, sizeof weight);
-	judge(weight, beliefs->posterior);
+	judge(weight, 1, beliefs->posterior);
 	for (int s = STATE_CONDITION_SOUND; s < STATE_COUNT; s++)
 		beliefs->prior[s] = beliefs->posterior[s];
 	multiply_clues(clues, weight);
 	apply_measurements(&beliefs->measured, weight);
 	memcpy(causes, weight, sizeof causes);
 	weigh_effects(beliefs->prior, causes, weight);
-	judge(weight, beliefs->posterior);
+	judge(weight, likelier_found_tripped(view), beliefs->posterior);
 	weigh_causes(beliefs, causes, beliefs->posterior);
 }
