@@ -25,16 +25,25 @@ enum change_kind {
 	CHANGE_LIST_ADD, /* an element came */
 	CHANGE_LIST_OUT, /* an element was taken out */
 	CHANGE_ITEM,     /* a watch item of an earlier call was closed */
+	CHANGE_ACCEPTED, /* the customer accepted the work, or did no more */
 	CHANGE_MOVED,    /* the call went to another customer or unit */
 	CHANGE_ENTRY     /* one entry of the trail was taken back: exact texts of one field */
 };
 
+/* The customer's acceptance of the work. */
+struct acceptance {
+	char by[NAME_SIZE]; /* who; "" nobody */
+	wall_time at;       /* when */
+	cents total;        /* at which total; 0 not said */
+};
+
 /* What stood there, or stands there now. */
 union content {
-	struct value value;      /* the reading */
-	char text[NOTE_SIZE];    /* the field, as exact text */
-	union element element;   /* the element, the billing */
-	struct uid people[3];    /* customer, site, system */
+	struct value value;           /* the reading */
+	char text[NOTE_SIZE];         /* the field, as exact text */
+	union element element;        /* the element, the billing */
+	struct acceptance acceptance; /* of the work */
+	struct uid people[3];         /* customer, site, system */
 };
 
 /* One change that can be taken back. */
@@ -119,6 +128,24 @@ bool session_is_same_element(enum call_list list, const void *a, const void *b);
 void session_follow_part(enum call_part part, const void *base, const void *now, void *given);
 void session_follow_element(enum call_list list, const void *base, const void *now, void *given);
 
+/* Reads the open call again after the trail was written, and saves its lines for lists. */
+enum status session_look_again(struct session *session, struct error *error);
+
+/* ---- session_acceptance.c ---- */
+
+/* Somebody accepts the work, now and at its total; "" is nobody. */
+enum status session_accept(struct session *session, const char *by, struct error *error);
+
+/* Whether a change is of the name that accepted: what stands under it is part of it. */
+bool session_is_acceptance(const struct store_entry *entry);
+
+/* Makes one entry of each acceptance in a list of changes. */
+void session_join_acceptances(struct store_entry *list, size_t *count);
+
+/* Takes such an entry back, with what stands under the name. */
+enum status session_take_acceptance_back(struct session *session, const struct store_entry *name,
+                                         struct error *error);
+
 /* ---- The rest, below session_undo.c ---- */
 
 void session_show_fields(struct session *session);
@@ -143,6 +170,8 @@ enum status session_turn_field(struct session *session, const struct uid *thing,
                                const char *from, const char *to, struct error *error);
 enum status session_undo_list(struct session *session, const struct change *change,
                               struct error *error);
+enum status session_undo_acceptance(struct session *session, const struct change *change,
+                                    struct error *error);
 enum status session_undo_move(struct session *session, const struct change *change,
                               struct error *error);
 

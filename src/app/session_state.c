@@ -271,6 +271,15 @@ enum status session_end(struct session *session, enum status status, struct erro
 	return STATUS_OK;
 }
 
+enum status session_look_again(struct session *session, struct error *error)
+{
+	enum status status = session_read_again(session, error);
+
+	if (status == STATUS_OK)
+		status = session_begin(session, error);
+	return status == STATUS_OK ? session_end(session, STATUS_OK, error) : status;
+}
+
 /* ---- What can be taken back ---- */
 
 struct change *session_push_change(struct session *session)

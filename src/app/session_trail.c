@@ -9,16 +9,6 @@
 
 #include "app/session_parts.h"
 
-/* The call as the book has it now, and its two lines for lists with it. */
-static enum status look_again(struct session *session, struct error *error)
-{
-	enum status status = session_read_again(session, error);
-
-	if (status == STATUS_OK)
-		status = session_begin(session, error);
-	return status == STATUS_OK ? session_end(session, STATUS_OK, error) : status;
-}
-
 /* ---- Questions ---- */
 
 size_t session_question_count(const struct session *session)
@@ -37,7 +27,7 @@ enum status session_answer(struct session *session, size_t index, bool keep_now,
 	enum status status = store_question_answer(session->store, &session->questions[index], keep_now,
 	                                           error);
 
-	return status == STATUS_OK ? look_again(session, error) : status;
+	return status == STATUS_OK ? session_look_again(session, error) : status;
 }
 
 /* ---- Changes ---- */
@@ -45,7 +35,11 @@ enum status session_answer(struct session *session, size_t index, bool keep_now,
 enum status session_changes(struct session *session, struct store_entry **list, size_t *count,
                             struct error *error)
 {
-	return store_call_trail(session->store, &session->call.uid, list, count, error);
+	enum status status = store_call_trail(session->store, &session->call.uid, list, count, error);
+
+	if (status == STATUS_OK)
+		session_join_acceptances(*list, count);
+	return status;
 }
 
 enum status session_turn_field(struct session *session, const struct uid *thing, const char *field,
@@ -53,7 +47,7 @@ enum status session_turn_field(struct session *session, const struct uid *thing,
 {
 	enum status status = store_field_turn(session->store, thing, field, from, to, error);
 
-	return status == STATUS_OK ? look_again(session, error) : status;
+	return status == STATUS_OK ? session_look_again(session, error) : status;
 }
 
 enum status session_take_back(struct session *session, const struct store_entry *entry,
@@ -61,6 +55,9 @@ enum status session_take_back(struct session *session, const struct store_entry 
 {
 	struct change change = { .kind = CHANGE_ENTRY, .uid = entry->thing };
 	char words[TRAIL_LABEL_SIZE];
+
+	if (session_is_acceptance(entry))
+		return session_take_acceptance_back(session, entry, error);
 	enum status status = session_turn_field(session, &entry->thing, entry->field, entry->after,
 	                                        entry->before, error);
 

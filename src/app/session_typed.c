@@ -111,6 +111,8 @@ static enum status type(struct session *session, enum field field, const char *t
 	if (is_name_lost(field, change.before.text, exact))
 		return error_set(error, STATUS_REFUSED, "%s stays %s; type another name over it",
 		                 field_info(field)->label, change.before.text);
+	if (field == FIELD_ACCEPTED_BY)
+		return session_accept(session, exact, error);
 	text_copy(change.after.text, sizeof change.after.text, exact);
 	status = session_keep_field(session, field, exact, error);
 	if (status == STATUS_OK)

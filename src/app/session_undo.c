@@ -77,6 +77,9 @@ static enum status undo(struct session *session, const struct change *change, ch
 		text_copy(what, size, change->words);
 		return session_turn_field(session, &change->uid, change->name, change->after.text,
 		                          change->before.text, error);
+	case CHANGE_ACCEPTED:
+		text_copy(what, size, field_info(FIELD_ACCEPTED_BY)->label);
+		return session_undo_acceptance(session, change, error);
 	case CHANGE_MOVED:
 		text_copy(what, size, "the call's customer and unit");
 		return session_undo_move(session, change, error);

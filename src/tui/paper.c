@@ -11,7 +11,6 @@
 
 #include <padside/app/session_find.h>
 #include <padside/base/text.h>
-#include <padside/model/money.h>
 
 #include "tui/form.h"
 #include "tui/local.h"
@@ -65,23 +64,6 @@ static void name_file(const struct call *call, struct order *order)
 }
 
 /* ---- The lines ---- */
-
-/* A name brings the time and the total that it stands under; without one there is neither. */
-static enum status set_accepted(const struct form_line *line, void *element, const char *typed,
-                                struct session *session, struct error *error)
-{
-	char shown[MONEY_SIZE] = "";
-	struct money_total total;
-	enum status status = form_set_field(line, element, typed, session, error);
-
-	if (status == STATUS_OK)
-		status = session_type_field(session, FIELD_ACCEPTED_AT, *typed ? "now" : "", error);
-	if (status != STATUS_OK)
-		return status;
-	if (*typed && money_total(session_call(session), &total) == STATUS_OK && total.total > 0)
-		money_format_plain(total.total, shown, sizeof shown);
-	return session_type_field(session, FIELD_ACCEPTED_TOTAL, shown, error);
-}
 
 static void get_reader(const struct form_line *line, const void *element, struct session *session,
                        char *out, size_t size)
@@ -189,7 +171,7 @@ static const struct form_line lines[LINE_COUNT] = {
 	[LINE_ACCEPTED] = { .label = "accepted by",
 	                    .help = "who accepts the finished work, with the time; or a line to sign on paper",
 	                    .limit = NAME_SIZE - 1, .is_field = true, .which = FIELD_ACCEPTED_BY, .get = form_get_field,
-	                    .set = set_accepted },
+	                    .set = form_set_field },
 	[LINE_TERMS] = { .label = "payment terms", .help = "as printed on the report",
 	                 .short_texts = SHORT_OWN, .limit = LINE_SIZE - 1, .is_field = true, .which = FIELD_PAYMENT_TERMS,
 	                 .get = form_get_field, .set = form_set_field },

@@ -36,6 +36,15 @@ static const struct value *found(enum reading reading)
 	return visit_value(&desk_call(&desk)->visit, STAGE_AS_FOUND, reading);
 }
 
+static void assert_acceptance(const char *by, wall_time at, cents total)
+{
+	const struct call *call = desk_call(&desk);
+
+	ck_assert_str_eq(call->accepted_by, by);
+	ck_assert_int_eq(call->accepted_at, at);
+	ck_assert_int_eq(call->accepted_total, total);
+}
+
 /* 118, then 119. */
 static void with_two_changes(void)
 {
@@ -200,6 +209,62 @@ START_TEST(a_judgement_is_told_in_words)
 }
 END_TEST
 
+/* One key accepted: one undo takes the name, the time and the total back, one redo brings them. */
+START_TEST(an_acceptance_is_one_change)
+{
+	desk_keys(&desk, "F12 Tab 'Run capacitor' Enter '1' Enter '95' Enter Ctrl+P");
+	desk_go(&desk, "accepted by");
+	desk_keys(&desk, "'M. Quill' Enter Ctrl+_");
+	ck_assert(desk_shows(&desk, "accepted by"));
+	assert_acceptance("", WALL_TIME_NONE, 0);
+	ck_assert_uint_eq(desk_call(&desk)->work_count, 1);
+	desk_wait(&desk, 1);
+	desk_keys(&desk, "Ctrl+Y");
+	assert_acceptance("M. Quill", desk.now - 60, 9500);
+	/* Nobody accepted is one change too. */
+	desk_go(&desk, "accepted by");
+	desk_keys(&desk, "Del");
+	assert_acceptance("", WALL_TIME_NONE, 0);
+	desk_keys(&desk, "Ctrl+_");
+	assert_acceptance("M. Quill", desk.now - 60, 9500);
+}
+END_TEST
+
+START_TEST(an_acceptance_is_one_line_of_the_list)
+{
+	desk_keys(&desk, "F12 Tab 'Run capacitor' Enter '1' Enter '95' Enter Ctrl+P");
+	desk_go(&desk, "accepted by");
+	desk_keys(&desk, "'M. Quill' Enter Alt+w");
+	ck_assert(desk_shows(&desk, "accepted by"));
+	ck_assert(!desk_shows(&desk, "accepted at"));
+	ck_assert(!desk_shows(&desk, "accepted total"));
+	desk_keys(&desk, "Enter");
+	ck_assert(desk_shows(&desk, "taken back: accepted by"));
+	assert_acceptance("", WALL_TIME_NONE, 0);
+	ck_assert(desk_shows(&desk, "M. Quill → nothing"));
+	ck_assert(!desk_shows(&desk, "accepted total"));
+	desk_keys(&desk, "Ctrl+_");
+	assert_acceptance("M. Quill", desk.now, 9500);
+	desk_keys(&desk, "Ctrl+Y");
+	assert_acceptance("", WALL_TIME_NONE, 0);
+}
+END_TEST
+
+/* Another program accepted since: that acceptance stays whole. */
+START_TEST(an_acceptance_of_another_program_is_not_taken_back)
+{
+	desk_keys(&desk, "F12 Tab 'Run capacitor' Enter '1' Enter '95' Enter Ctrl+P");
+	desk_go(&desk, "accepted by");
+	desk_keys(&desk, "'M. Quill' Enter");
+	assert_ok(session_refresh(other.session, NULL, &error));
+	assert_ok(session_type_field(other.session, FIELD_ACCEPTED_BY, "B. Quill", &error));
+	desk_keys(&desk, "Ctrl+_");
+	ck_assert(desk_shows(&desk, "the acceptance was changed elsewhere since"));
+	ck_assert_str_eq(desk_call(&desk)->accepted_by, "B. Quill");
+	ck_assert_int_eq(desk_call(&desk)->accepted_total, 9500);
+}
+END_TEST
+
 Suite *changes_suite(void)
 {
 	Suite *suite = suite_create("changes");
@@ -218,6 +283,9 @@ Suite *changes_suite(void)
 	tcase_add_test(keys, a_narrow_page_shows_the_values_whole);
 	tcase_add_test(keys, what_was_changed_again_since_stays);
 	tcase_add_test(keys, a_change_of_another_program_is_taken_back);
+	tcase_add_test(keys, an_acceptance_is_one_change);
+	tcase_add_test(keys, an_acceptance_is_one_line_of_the_list);
+	tcase_add_test(keys, an_acceptance_of_another_program_is_not_taken_back);
 	suite_add_tcase(suite, keys);
 	return suite;
 }

@@ -104,7 +104,8 @@ const char *session_field(const struct session *session, enum field field);
  * Keeps what was typed.  Of a text, control characters become spaces; a time
  * is "now", "9:30" of today, or a date with or without a time; what is too
  * long or is none is refused.  "" makes the field empty; but a customer who has
- * a name keeps one: STATUS_REFUSED.
+ * a name keeps one: STATUS_REFUSED.  A name that accepts the work (FIELD_ACCEPTED_BY) brings
+ * the time and the total; without one there is neither.
  */
 enum status session_type_field(struct session *session, enum field field, const char *typed,
                                struct error *error);
@@ -266,7 +267,7 @@ enum status session_answer(struct session *session, size_t index, bool keep_now,
 
 /* ---- Changes of the open call, from the book's trail ---- */
 
-/* All of them, newest first; the list is the caller's (free). */
+/* All of them, newest first, an acceptance as one; the list is the caller's (free). */
 enum status session_changes(struct session *session, struct store_entry **list, size_t *count,
                             struct error *error);
 
