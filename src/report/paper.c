@@ -235,7 +235,8 @@ static void add_watch(const struct paper *paper)
 		if (item->closed_at != WALL_TIME_NONE)
 			continue;
 		if (!open) {
-			document_heading(paper->document, 2, "What to watch");
+			document_heading(paper->document, 2,
+			                 paper->for_office ? "What to watch" : "What we will look at again");
 			document_list(paper->document);
 		}
 		open = true;

@@ -101,6 +101,24 @@ static const char *meaning(const struct paper *paper, const struct finding *find
 	                       tolower((unsigned char)words[0]), words + 1);
 }
 
+/* For the customer: how what needs doing comes to be done; "" where it asks for nothing. */
+static const char *way_to_it(const struct paper *paper, const struct finding *finding)
+{
+	const struct call *call = paper->call;
+	bool is_open = finding->level == LEVEL_ACT && (finding->after_work == AFTER_WORK_NONE ||
+	                                               finding->after_work == AFTER_WORK_STILL_THERE);
+
+	if (!is_open)
+		return "";
+	if (call->offer_count > 0)
+		return "What can be done stands under \"Your options\".";
+	/* What was worked on may be done. */
+	for (size_t i = 0; i < call->work_count; i++)
+		if (call->work[i].kind != WORK_FEE)
+			return "";
+	return "Ask us what it costs to repair.";
+}
+
 static void add_finding(const struct paper *paper, enum stage stage, const struct finding *finding)
 {
 	const struct fault_info *fault = fault_info(finding->fault);
@@ -109,10 +127,13 @@ static void add_finding(const struct paper *paper, enum stage stage, const struc
 
 	document_finding(document, gone ? TONE_GONE : tone_of(finding->level),
 	                 paper_capital(paper, paper_fault(paper, finding->fault)), standing(paper, finding));
-	if (!paper->for_office)
+	if (!paper->for_office) {
+		const char *way = way_to_it(paper, finding);
 		document_item(document, meaning(paper, finding));
-	if (!paper->for_office)
+		if (*way)
+			document_item(document, way);
 		return;
+	}
 	add_all_evidence(paper, finding);
 	document_item(document, document_format(document, "id: %s, %s", fault->key,
 	                                        fault_family_key(fault->family)));
@@ -158,12 +179,15 @@ static int add_stage(const struct paper *paper, enum stage stage)
 	return shown;
 }
 
-/* Whether the readings of a stage still ask for something to be done. */
+/* Whether the findings of a stage still ask for something to be done. */
 static bool asks_for_work(const struct diagnosis *diagnosis)
 {
-	for (int i = 0; i < diagnosis->finding_count; i++)
-		if (diagnosis->findings[i].level == LEVEL_ACT && is_worth_telling(&diagnosis->findings[i]))
+	for (int i = 0; i < diagnosis->finding_count; i++) {
+		const struct finding *finding = &diagnosis->findings[i];
+		if (finding->level == LEVEL_ACT && finding->after_work != AFTER_WORK_GONE &&
+		    is_worth_telling(finding))
 			return true;
+	}
 	return false;
 }
 
@@ -213,6 +237,14 @@ static bool noted_asks_for_work(const struct paper *paper)
 		    noted.level == LEVEL_ACT)
 			return true;
 	return false;
+}
+
+bool paper_leaves_work(const struct paper *paper)
+{
+	const struct diagnosis *diagnoses = paper->input->assessment->diagnoses;
+
+	return asks_for_work(&diagnoses[STAGE_AS_FOUND]) || asks_for_work(&diagnoses[STAGE_AS_LEFT]) ||
+	       leak_is_open(paper) || noted_asks_for_work(paper) || paper_is_not_tight(paper);
 }
 
 static void add_after_the_work(const struct paper *paper)

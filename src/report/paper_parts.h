@@ -46,6 +46,8 @@ void paper_add_not_evaluated(const struct paper *paper);
 void paper_add_findings(const struct paper *paper);
 void paper_add_safety(const struct paper *paper);
 void paper_add_next_checks(const struct paper *paper);
+/* Whether something that needs doing is left: a fault that stands, a leak, what is noted. */
+bool paper_leaves_work(const struct paper *paper);
 
 /* paper_work.c */
 /* Whether anything was done, if only measuring. */

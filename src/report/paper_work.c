@@ -140,23 +140,22 @@ bool paper_has_work(const struct paper *paper)
 void paper_add_work(const struct paper *paper)
 {
 	const struct call *call = paper->call;
-	bool open = false;
+	bool only_fees = true;
 
 	document_heading(paper->document, 2, "What we did");
+	/* Who signs for the work reads all of it: a fee may be for work too. */
 	for (size_t i = 0; i < call->work_count; i++) {
-		/* Fees are for coming and for paperwork: the bill names them. */
-		if (call->work[i].kind == WORK_FEE && !paper->for_office)
-			continue;
-		if (!open)
+		if (i == 0)
 			document_list(paper->document);
-		open = true;
+		only_fees = only_fees && call->work[i].kind == WORK_FEE;
 		add_work_item(paper, &call->work[i]);
 	}
-	if (!open && call->charge_count == 0 && call->tightness_count == 0)
+	bool none = only_fees && call->charge_count == 0 && call->tightness_count == 0;
+	if (none && was_read(paper))
 		document_paragraph(paper->document, TONE_PLAIN,
-			was_read(paper)
-			? "The unit was inspected and measured. No repair was noted."
-			: "No work was done on this call.");
+			"The unit was inspected and measured. No repair was noted.");
+	else if (none && call->work_count == 0)
+		document_paragraph(paper->document, TONE_PLAIN, "No work was done on this call.");
 	if (!paper->for_office)
 		paper_tell_tightness(paper);
 	add_charge_log(paper);
@@ -296,16 +295,33 @@ static const char *energy_words(const struct paper *paper)
 	return kept;
 }
 
-/* "Accepted by Ada Example on 3 June 2026: …". */
+/* Whether the customer took one of this call's options; to wait costs nothing and takes none. */
+static bool is_one_accepted(const struct paper *paper)
+{
+	for (size_t i = 0; i < paper->call->offer_count; i++)
+		if (paper->call->offers[i].decision == DECISION_ACCEPTED &&
+		    paper->call->offers[i].price_high > 0)
+			return true;
+	return false;
+}
+
+/* Who took one option did not decline the others: they were not chosen. */
+static const char *decision_word(const struct paper *paper, const struct offer *offer)
+{
+	if (offer->decision == DECISION_NONE)
+		return "not decided yet";
+	return offer->decision == DECISION_DECLINED && !paper->for_office && is_one_accepted(paper)
+		? "not chosen" : decision_key(offer->decision);
+}
+
+/* "New system: accepted by Ada Example on 3 June 2026 – …". */
 static const char *decision_words(const struct paper *paper, const struct offer *offer)
 {
 	const char *day = paper_day(paper, offer->decided_at);
 	struct text words;
 
 	text_init(&words);
-	text_add_format(&words, "%s: %s", title_of(paper, offer),
-	                offer->decision == DECISION_NONE ? "not decided yet"
-	                                                 : decision_key(offer->decision));
+	text_add_format(&words, "%s: %s", title_of(paper, offer), decision_word(paper, offer));
 	if (offer->decision != DECISION_NONE && *offer->decided_by)
 		text_add_format(&words, " by %s", offer->decided_by);
 	if (offer->decision != DECISION_NONE && *day)
@@ -364,6 +380,24 @@ static const char safety_notice[] =
 	"Work that is not done can let the unit fail, use more energy or become unsafe. If it smells "
 	"burnt, smokes, sparks, leaks water or trips its breaker, switch it off, leave it off and %s.";
 
+/*
+ * Whether what was declined is told with the notice: where work that needs doing is left, or
+ * nothing was read to say so.  Who took another option is told only when that was done and did
+ * not cure it.
+ */
+static bool is_warned(const struct paper *paper)
+{
+	if (is_one_accepted(paper))
+		return paper_has_readings(paper, STAGE_AS_LEFT) && paper_leaves_work(paper);
+	return !was_read(paper) || paper_leaves_work(paper);
+}
+
+static const char *declined_heading(const struct paper *paper)
+{
+	return paper->for_office ? "Declined"
+	       : is_one_accepted(paper) ? "What you did not choose" : "What you declined";
+}
+
 /* What was declined on this call; for the office also what was at earlier ones. */
 void paper_add_declined(const struct paper *paper)
 {
@@ -377,14 +411,13 @@ void paper_add_declined(const struct paper *paper)
 		if (offer->decision != DECISION_DECLINED)
 			continue;
 		if (!open) {
-			document_heading(paper->document, 2,
-			                 paper->for_office ? "Declined" : "What you declined");
+			document_heading(paper->document, 2, declined_heading(paper));
 			document_list(paper->document);
 		}
 		open = true;
 		document_item(paper->document, decision_words(paper, offer));
 	}
-	if (open && !paper->for_office)
+	if (open && !paper->for_office && is_warned(paper))
 		document_paragraph(paper->document, TONE_CAUTION,
 			document_format(paper->document, safety_notice,
 			                paper_call_us(paper, "", "have it looked at")));

@@ -8,7 +8,7 @@
 static const char *const tone_words[TONE_COUNT] = {
 	[TONE_PLAIN] = "", [TONE_LEAD] = "", [TONE_SMALL] = "", [TONE_CAUTION] = "Caution",
 	[TONE_NOTE] = "for information",
-	[TONE_WATCH] = "keep an eye on it",
+	[TONE_WATCH] = "to be looked at again",
 	[TONE_ACT] = "needs doing",
 	[TONE_GONE] = "good again after the work",
 };

@@ -239,7 +239,7 @@ expect "the call in the history" 0 "run capacitor failed"
 run export "$call"
 expect "its paper" 0 "Maren Oduya"
 for words in "Hums, then trips." "Run capacitor failed" "Low refrigerant charge" "R-410A" \
-	"as found" "as left" "Outdoor fan motor draws too much" "Run capacitor 45 µF" "5.5 oz added" "What to watch" \
+	"as found" "as left" "Outdoor fan motor draws too much" "Run capacitor 45 µF" "5.5 oz added" "What we will look at again" \
 	"129.50"; do
 	check "its paper says: $words" holds "$out" "$words"
 done

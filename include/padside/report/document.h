@@ -43,7 +43,7 @@ enum tone {
 	TONE_SMALL,   /* the small print */
 	TONE_CAUTION, /* what can hurt */
 	TONE_NOTE,    /* findings: for information */
-	TONE_WATCH,   /* findings: keep an eye on it */
+	TONE_WATCH,   /* findings: to be looked at again */
 	TONE_ACT,     /* findings: do something about it */
 	TONE_GONE,    /* findings: not seen any more after the work */
 	TONE_COUNT
