@@ -10,8 +10,8 @@ AGAIN=LOG tries what survived in the output of an earlier run, and draws nothing
 A mutant is one change of one place: a relation, a number, a sign, && and ||, two arguments, a cell
 of a table, a call left out.  It is made in a scratch copy of the tree, only what depends on it is
 built (ccache knows what a changed table left as it was), and the tests run until one fails: the
-suites that include the file's header, those nearest to its room, every other suite that is quick,
-and the scripts nearest to the room.  A failure counts when it is seen twice and the same test
+suites that include the file's header, those nearest to its room, the scripts nearest to it, and
+every other suite that is quick.  A failure counts when it is seen twice and the same test
 passes on the tree as it is; a test that fails there is named and kills nothing.  A mutant is
 
   killed        a test fails, or does not end
@@ -48,23 +48,30 @@ NEAREST = {
     "base": "base beside text glyph utf8 csv json_text band plot typed units bad_input",
     "calc": "refrigerant moist_air coil electrical airflow charge uncertainty barometer drift "
             "figures bad_input charging tightness_calc",
-    "catalog": "catalog conditions tables figures visit diagnose diagnose_electrical history states limits",
-    "model": "figures tightness_shown tightness_log slips power charging visit money bill tables diagnose expect checklist call_lists",
-    "diagnose": "measured likelihoods circuit diagnose contradictions diagnose_electrical assessment states session demo",
+    "catalog": "catalog conditions tables figures visit diagnose diagnose_electrical history states "
+               "limits",
+    "model": "figures tightness_shown tightness_log slips power charging visit money bill tables "
+             "diagnose expect checklist call_lists",
+    "diagnose": "measured likelihoods chances circuit diagnose contradictions next_checks "
+                "diagnose_electrical assessment states session demo",
     "store": "store merge session call_json call_parts two",
     "report": "wording paper bill reports papers money",
-    "app": "session taken_back two call_json papers demo history prices csv summary_line tightness_log",
-    "tui": "workbook pages customer_pages two_at_once changes questions canvas widgets edit curses local compare judging quick "
-           "tightness",
+    "app": "session taken_back two call_json call_parts papers demo history prices csv summary_line "
+           "tightness_log",
+    "tui": "workbook pages customer_pages two_at_once changes questions canvas widgets edit curses "
+           "local compare judging quick tightness",
     "cli": "base",
 }
-# Scripts that are nearest to a room, when every suite has passed.
+# Scripts that are nearest to a room: they run before the suites of the other rooms.
 SCRIPTS = {
-    "base": "record figure export", "calc": "figure assess", "catalog": "figure assess record manual",
-    "model": "figure assess record", "diagnose": "assess", "store": "books calls hostile record",
-    "report": "export hostile pdf", "app": "pages tables record history ledger prices settings calls assess",
+    "base": "record figure export statements", "calc": "figure assess statements",
+    "catalog": "figure assess record manual statements completion",
+    "model": "figure assess record statements", "diagnose": "assess statements",
+    "store": "books calls hostile record ledger",
+    "report": "statements export hostile pdf units",
+    "app": "statements pages tables record history ledger prices settings calls assess",
     "tui": "general", "cli": "pages general calls export figure assess history ledger prices record "
-                             "settings books hostile",
+                             "settings books hostile completion tables rates",
 }
 # Made by programs, and held to their sources by other means than these tests:
 LEFT_OUT = (
@@ -404,12 +411,12 @@ class Copy:
         """The tests for a mutant of that file, nearest first."""
         room = room_of(path)
         names = [*self.including(path), *NEAREST[room].split()]
-        if not self.is_quick:
-            names += [name for name in self.suites() if name not in SLOW]
-        names += [SERVER_TEST] if path in SERVED else []
         # Nothing else sees what the commands do.
         if not self.is_quick or room == "cli":
             names += [script(name) for name in SCRIPTS[room].split()]
+        if not self.is_quick:
+            names += [name for name in self.suites() if name not in SLOW]
+        names += [SERVER_TEST] if path in SERVED else []
         return [name for name in dict.fromkeys(names) if self.sound.get(name, True)]
 
     def has_no_end(self):
