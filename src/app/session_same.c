@@ -81,7 +81,7 @@ enum status session_take_all_same(struct session *session, enum step step, int *
 	for (int i = READING_NONE + 1; i < READING_COUNT && status == STATUS_OK; i++) {
 		const struct visit *visit = &session_call(session)->visit;
 		enum reading reading = (enum reading)i;
-		if (reading_info(reading)->step != step || reading_info(reading)->scope != SCOPE_CALL ||
+		if (step == STEP_SAFETY || reading_info(reading)->step != step || reading_info(reading)->scope != SCOPE_CALL ||
 		    !visit_has(visit, STAGE_AS_FOUND, reading) || visit_has(visit, STAGE_AS_LEFT, reading))
 			continue;
 		status = session_take_same(session, reading, error);

@@ -31,11 +31,6 @@ static const struct {
 	                  "total,currency,billed_at" },
 };
 
-const char *table_key(enum table table)
-{
-	return tables[table].key;
-}
-
 bool table_from_key(const char *key, enum table *table)
 {
 	for (int i = 0; i < TABLE_COUNT; i++)

@@ -213,28 +213,3 @@ void call_list_sort(struct call *call, enum call_list list)
 	for (size_t i = 1; lists[list].time != 0 && i < call_list_count(call, list); i++)
 		move_back(call, list, i);
 }
-
-struct charge_entry *call_add_charge(struct call *call)
-{
-	return call_list_add(call, LIST_CHARGE);
-}
-
-struct work_line *call_add_work(struct call *call)
-{
-	return call_list_add(call, LIST_WORK);
-}
-
-struct offer *call_add_offer(struct call *call)
-{
-	return call_list_add(call, LIST_OFFERS);
-}
-
-struct watch_item *call_add_watch(struct call *call)
-{
-	return call_list_add(call, LIST_WATCH);
-}
-
-void call_remove_work(struct call *call, size_t index)
-{
-	call_list_remove(call, LIST_WORK, index);
-}

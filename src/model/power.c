@@ -271,8 +271,3 @@ const char *power_words(const struct call *call, const struct power *power)
 		return "indoor blower runs";
 	return words[power->state];
 }
-
-const char *power_state_words(enum power_state state)
-{
-	return words[state];
-}

@@ -1,8 +1,6 @@
 /* The formats that a document can be written in. */
 #include <padside/report/document.h>
 
-#include <string.h>
-
 #include "report/writer.h"
 
 static const struct writer *const writers[DOCUMENT_FORMAT_COUNT] = {
@@ -11,26 +9,6 @@ static const struct writer *const writers[DOCUMENT_FORMAT_COUNT] = {
 	[DOCUMENT_HTML] = &writer_html,
 	[DOCUMENT_CSV] = &writer_csv,
 };
-
-const char *document_format_key(enum document_format format)
-{
-	return writers[format]->key;
-}
-
-const char *document_format_ending(enum document_format format)
-{
-	return writers[format]->ending;
-}
-
-bool document_format_from_key(const char *key, enum document_format *format)
-{
-	for (int i = 0; i < DOCUMENT_FORMAT_COUNT; i++)
-		if (strcmp(writers[i]->key, key) == 0) {
-			*format = (enum document_format)i;
-			return true;
-		}
-	return false;
-}
 
 void document_write(const struct document *document, enum document_format format, bool plain,
                     struct text *text)

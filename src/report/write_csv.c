@@ -191,8 +191,6 @@ static void write_trend(struct pen *pen, const struct block *block)
 }
 
 const struct writer writer_csv = {
-	.key = "csv",
-	.ending = "csv",
 	.begin = begin,
 	.blocks = {
 		[BLOCK_LETTERHEAD] = write_letterhead,

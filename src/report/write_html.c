@@ -331,8 +331,6 @@ static void write_trend(struct pen *pen, const struct block *block)
 }
 
 const struct writer writer_html = {
-	.key = "html",
-	.ending = "html",
 	.begin = begin,
 	.blocks = {
 		[BLOCK_LETTERHEAD] = write_letterhead,

@@ -294,8 +294,6 @@ static void write_trend(struct pen *pen, const struct block *block)
 }
 
 const struct writer writer_markdown = {
-	.key = "markdown",
-	.ending = "md",
 	.blocks = {
 		[BLOCK_LETTERHEAD] = write_letterhead,
 		[BLOCK_HEADING] = write_heading,

@@ -513,8 +513,6 @@ static void write_trend(struct pen *pen, const struct block *block)
 }
 
 const struct writer writer_text = {
-	.key = "text",
-	.ending = "txt",
 	.blocks = {
 		[BLOCK_LETTERHEAD] = write_letterhead,
 		[BLOCK_HEADING] = write_heading,

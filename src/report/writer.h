@@ -4,8 +4,8 @@
 #include <padside/report/document.h>
 
 /*
- * What a format is: a key, an ending, and one function for each kind of
- * block.  A new format is one such row and its place in document.c.
+ * What a format is: one function for each kind of block.  A new format is one such
+ * row and its place in document_formats.c.
  */
 
 /* Where a writer is. */
@@ -21,8 +21,6 @@ struct pen {
 };
 
 struct writer {
-	const char *key;    /* as `export --format` takes it */
-	const char *ending; /* of its files, without the point */
 	void (*begin)(struct pen *pen); /* or NULL */
 	void (*blocks[BLOCK_KIND_COUNT])(struct pen *pen, const struct block *block);
 	void (*end)(struct pen *pen); /* or NULL */

@@ -428,8 +428,3 @@ void store_set_patience(struct store *store, int milliseconds)
 {
 	sqlite3_busy_timeout(store->db, milliseconds);
 }
-
-bool store_is_read_only(const struct store *store)
-{
-	return store->read_only;
-}

@@ -426,28 +426,6 @@ enum status store_call_change(struct store *store, const struct call *before,
 	return store_end(store, change_header(store, before, after, error), error);
 }
 
-static enum status save_header(struct store *store, const struct call *call, struct error *error)
-{
-	struct call before;
-	int64_t id;
-
-	call_init(&before);
-	enum status status = call_find_id(store, &call->uid, &id, error);
-	if (status == STATUS_OK)
-		status = load_header(store, id, &before, error);
-	return status == STATUS_OK ? change_header(store, &before, call, error) : status;
-}
-
-enum status store_call_save_header(struct store *store, const struct call *call,
-                                   struct error *error)
-{
-	enum status status = store_begin(store, error);
-
-	if (status != STATUS_OK)
-		return status;
-	return store_end(store, save_header(store, call, error), error);
-}
-
 enum status store_call_save_lines(struct store *store, const struct uid *call,
                                   const char *found_line, const char *done_line,
                                   struct error *error)

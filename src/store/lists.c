@@ -56,20 +56,6 @@ static enum status set_columns(struct store *store, const struct thing *thing, c
 	return status;
 }
 
-static enum status set_position(struct store *store, const struct thing *thing, int64_t position,
-                                struct error *error)
-{
-	char text[24];
-	bool changed;
-	int field;
-	enum status status = field_of_column(store, thing->kind, store->shapes[thing->kind].count - 1,
-	                                     true, &field, error);
-
-	snprintf(text, sizeof text, "%lld", (long long)position);
-	return status == STATUS_OK ? trail_set(store, thing, field, text, WALL_TIME_NONE, &changed, error)
-	                           : status;
-}
-
 /* The place behind the last line of the list; one that was made outside of it needs no table. */
 static enum status next_position(struct store *store, const struct thing *thing,
                                  int64_t *position, struct error *error)
@@ -193,24 +179,6 @@ enum status store_list_remove(struct store *store, enum call_list list, const st
 	if (status != STATUS_OK)
 		return status;
 	return store_end(store, remove_line(store, list, uid, error), error);
-}
-
-enum status store_work_reorder(struct store *store, const struct work_line *lines, size_t count,
-                               struct error *error)
-{
-	enum status status = store_begin(store, error);
-
-	if (status != STATUS_OK)
-		return status;
-	for (size_t i = 0; i < count && status == STATUS_OK; i++) {
-		struct thing thing;
-		status = thing_find(store, &lines[i].uid, &thing, error);
-		if (status == STATUS_OK)
-			status = set_position(store, &thing, (int64_t)i + 1, error);
-		if (status == STATUS_OK)
-			status = fold_thing(store, &thing, NULL, error);
-	}
-	return store_end(store, status, error);
 }
 
 static enum status close_item(struct store *store, const struct uid *item, wall_time closed_at,

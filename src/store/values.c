@@ -137,31 +137,3 @@ enum status store_value_set(struct store *store, const struct uid *call, enum st
 		return status;
 	return store_end(store, change_value(store, call, stage, reading, value, error), error);
 }
-
-enum status store_value_get(struct store *store, const struct uid *call, enum stage stage,
-                            enum reading reading, struct value *value, struct error *error)
-{
-	static const char sql[] =
-		"SELECT field, new, at FROM entry WHERE thing = ?1 AND field = ?2 "
-		"ORDER BY " TRAIL_LATEST " LIMIT 1";
-	struct thing thing;
-	int field;
-	struct visit visit;
-	enum status status = book_look(store, error);
-
-	if (status == STATUS_OK)
-		status = thing_find(store, call, &thing, error);
-	*value = (struct value){ .taken_at = WALL_TIME_NONE };
-	if (status == STATUS_OK)
-		status = field_of_reading(store, stage, reading, false, &field, error);
-	if (status != STATUS_OK || field == 0)
-		return status;
-	visit_init(&visit);
-	sqlite3_stmt *row = book_query(store, sql, "ii", thing.id, (int64_t)field);
-	if (book_next(store, row)) {
-		take_value(row, field_meaning(store, field), &visit);
-		book_stop(row);
-	}
-	*value = *visit_value(&visit, stage, reading);
-	return book_outcome(store, error);
-}

@@ -35,12 +35,6 @@ struct lane {
 	int64_t origin; /* the canvas column of the area's column 0 */
 };
 
-static const char ink_letters[INK_COUNT] = {
-#define INK(id, letter, ...) [INK_##id] = letter,
-#include "tui/ink.def"
-#undef INK
-};
-
 static int clamp(int64_t value, int low, int high)
 {
 	return value < low ? low : value > high ? high : (int)value;
@@ -451,15 +445,6 @@ void canvas_rule_down(struct canvas *canvas, struct area area, int row, int colu
 	canvas_fill(canvas, area_part(area, row, column, height, 1), style, 0x2502);
 }
 
-void canvas_restyle(struct canvas *canvas, struct area area, unsigned style)
-{
-	struct area seen = on_canvas(canvas, area);
-
-	for (int row = seen.row; row < seen.row + seen.rows; row++)
-		for (int column = seen.column; column < seen.column + seen.columns; column++)
-			cell_at(canvas, row, column)->style = (uint8_t)style;
-}
-
 void canvas_set_cursor(struct canvas *canvas, struct area area, int row, int column)
 {
 	struct lane lane;
@@ -475,74 +460,4 @@ void canvas_set_cursor(struct canvas *canvas, struct area area, int row, int col
 struct canvas_cursor canvas_get_cursor(const struct canvas *canvas)
 {
 	return canvas->cursor;
-}
-
-/* Takes blanks off the end of the text and ends the line. */
-static void end_line(struct text *text)
-{
-	while (text->length > 0 && text->bytes[text->length - 1] == ' ')
-		text->bytes[--text->length] = '\0';
-	text_add_char(text, '\n');
-}
-
-void canvas_dump(const struct canvas *canvas, struct text *text)
-{
-	for (int row = 0; row < canvas->rows; row++) {
-		const struct canvas_cell *cell = canvas_at(canvas, row, 0);
-		for (int column = 0; column < canvas->columns; column++, cell++) {
-			if (cell->width > 0)
-				text_add_character(text, cell->character);
-			if (cell->mark)
-				text_add_character(text, cell->mark);
-		}
-		end_line(text);
-	}
-}
-
-static char ink_letter(const struct canvas_cell *cell)
-{
-	unsigned ink = cell->style & STYLE_INK;
-	bool reversed = cell->style & STYLE_REVERSE;
-	char letter = ink < INK_COUNT ? ink_letters[ink] : '?';
-
-	if (ink == INK_PLAIN && cell->character == ' ' && !reversed)
-		return ' ';
-	if (!reversed)
-		return letter;
-	return letter == '.' ? '#' : (char)(letter - 'a' + 'A');
-}
-
-static char underline_letter(const struct canvas_cell *cell)
-{
-	return cell->style & STYLE_UNDERLINE ? '_' : ' ';
-}
-
-static void dump_map(const struct canvas *canvas, struct text *text,
-                     char (*letter)(const struct canvas_cell *))
-{
-	for (int row = 0; row < canvas->rows; row++) {
-		const struct canvas_cell *cell = canvas_at(canvas, row, 0);
-		for (int column = 0; column < canvas->columns; column++, cell++)
-			text_add_char(text, letter(cell));
-		end_line(text);
-	}
-}
-
-void canvas_dump_ink(const struct canvas *canvas, struct text *text)
-{
-	size_t count = (size_t)canvas->rows * (size_t)canvas->columns;
-	bool underlined = false;
-
-	dump_map(canvas, text, ink_letter);
-	for (size_t i = 0; i < count; i++)
-		underlined |= (canvas->cells[i].style & STYLE_UNDERLINE) != 0;
-	if (underlined) {
-		text_add(text, "underlined:\n");
-		dump_map(canvas, text, underline_letter);
-	}
-	if (canvas->cursor.visible)
-		text_add_format(text, "cursor: row %d, column %d\n", canvas->cursor.row,
-		                canvas->cursor.column);
-	else
-		text_add(text, "cursor: none\n");
 }

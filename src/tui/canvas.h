@@ -124,21 +124,8 @@ void canvas_rule(struct canvas *canvas, struct area area, int row, int column, i
 void canvas_rule_down(struct canvas *canvas, struct area area, int row, int column, int height,
                       unsigned style);
 
-/* Changes the style of what is already drawn in an area. */
-void canvas_restyle(struct canvas *canvas, struct area area, unsigned style);
-
 /* Shows the terminal's cursor there, unless that is outside the area. */
 void canvas_set_cursor(struct canvas *canvas, struct area area, int row, int column);
 struct canvas_cursor canvas_get_cursor(const struct canvas *canvas);
-
-/* The drawn text, a line each row, blanks at line ends left off. */
-void canvas_dump(const struct canvas *canvas, struct text *text);
-
-/*
- * The inks as one letter a cell (ink.def; a blank for a plain blank cell; a
- * capital, or '#' for plain, where reversed), underlined cells as a second
- * map when there are any, and a line that says where the cursor is.
- */
-void canvas_dump_ink(const struct canvas *canvas, struct text *text);
 
 #endif

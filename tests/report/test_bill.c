@@ -12,6 +12,8 @@
 #include <padside/model/money.h>
 #include <padside/report/paper.h>
 
+#include "support/calls.h"
+
 Suite *bill_suite(void);
 
 enum { CELL = 200, MOST_ROWS = 64, CALLS = 60 };

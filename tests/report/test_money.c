@@ -8,6 +8,8 @@
 #include <padside/base/text.h>
 #include <padside/model/money.h>
 
+#include "support/calls.h"
+
 Suite *money_suite(void);
 
 /*

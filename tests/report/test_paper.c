@@ -26,6 +26,10 @@ static void write_paper(const struct paper_input *input, enum paper_reader reade
 /* Every format for both readers; _i counts through them. */
 START_TEST(golden_papers)
 {
+	static const char *const endings[DOCUMENT_FORMAT_COUNT] = {
+		[DOCUMENT_TEXT] = "txt", [DOCUMENT_MARKDOWN] = "md", [DOCUMENT_HTML] = "html",
+		[DOCUMENT_CSV] = "csv",
+	};
 	enum document_format format = (enum document_format)(_i / PAPER_READER_COUNT);
 	enum paper_reader reader = (enum paper_reader)(_i % PAPER_READER_COUNT);
 	struct sample sample;
@@ -35,7 +39,7 @@ START_TEST(golden_papers)
 	sample_init(&sample);
 	text_init(&text);
 	write_paper(&sample.input, reader, format, false, &text);
-	snprintf(name, sizeof name, "%s.%s", paper_reader_key(reader), document_format_ending(format));
+	snprintf(name, sizeof name, "%s.%s", paper_reader_key(reader), endings[format]);
 	golden_check_text("report/golden", name, text_get(&text));
 	text_done(&text);
 	sample_done(&sample);
@@ -614,14 +618,8 @@ END_TEST
 
 START_TEST(formats_and_readers_have_their_words)
 {
-	enum document_format format;
 	enum paper_reader reader;
 
-	for (int i = 0; i < DOCUMENT_FORMAT_COUNT; i++) {
-		ck_assert(document_format_from_key(document_format_key((enum document_format)i), &format));
-		ck_assert_int_eq((int)format, i);
-	}
-	ck_assert(!document_format_from_key("json", &format));
 	ck_assert(paper_reader_from_key("office", &reader) && reader == PAPER_OFFICE);
 	ck_assert(!paper_reader_from_key("", &reader));
 }

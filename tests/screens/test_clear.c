@@ -6,6 +6,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "support/canvas_dump.h"
 #include "support/desk.h"
 
 Suite *clear_suite(void);

@@ -13,6 +13,8 @@
 #include "tui/pager.h"
 #include "tui/ruler.h"
 
+#include "support/canvas_dump.h"
+
 Suite *drawing_fuzz_suite(void);
 
 /* xorshift64*: the same sequence on every machine. */
@@ -157,7 +159,7 @@ static void draw_something(uint64_t *state, struct canvas *canvas)
 		canvas_rule_down(canvas, area, row, column, width, style);
 		break;
 	case 6:
-		canvas_restyle(canvas, area, style);
+		canvas_put_right(canvas, area, row, column, width, style, string);
 		break;
 	case 7:
 		canvas_set_cursor(canvas, area, row, column);

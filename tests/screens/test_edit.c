@@ -4,6 +4,8 @@
 
 #include "tui/edit.h"
 
+#include "support/canvas_dump.h"
+
 Suite *edit_suite(void);
 
 /* Presses keys named in `keys`, separated by blanks ("Left" "Ctrl+W" "a"). */

@@ -6,6 +6,7 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
+#include "support/canvas_dump.h"
 #include "support/desk.h"
 #include "support/scratch.h"
 

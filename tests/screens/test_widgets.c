@@ -3,6 +3,7 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "support/canvas_dump.h"
 #include "support/golden.h"
 #include "tui/list.h"
 #include "tui/pager.h"

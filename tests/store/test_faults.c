@@ -12,6 +12,7 @@
 
 #include <padside/store/store.h>
 
+#include "support/calls.h"
 #include "support/listed.h"
 #include "support/scratch.h"
 

@@ -7,6 +7,7 @@
 #include <padside/app/call_json.h>
 #include <padside/store/store.h>
 
+#include "support/calls.h"
 #include "support/listed.h"
 #include "support/scratch.h"
 
@@ -193,7 +194,7 @@ START_TEST(lines_changed_and_taken_out_there_are_here_too)
 	assert_ok(store_list_remove(books[THEIRS], LIST_WATCH, &call.watch[0].uid, &error));
 	snprintf(call.customer.phone, sizeof call.customer.phone, "555-0100");
 	snprintf(call.summary, sizeof call.summary, "as good as new");
-	assert_ok(store_call_save_header(books[THEIRS], &call, &error));
+	assert_ok(call_save_header(books[THEIRS], &call, &error));
 	struct merge_report report = merged(OURS, THEIRS);
 	ck_assert_int_eq(report.removed, 1);
 	assert_same_call(&call.uid);
@@ -233,7 +234,7 @@ START_TEST(a_line_changed_after_the_clock_was_put_back_is_the_later_one)
 	call.work[0].unit_price = 1500;
 	assert_ok(store_list_put(books[THEIRS], &call.uid, LIST_WORK, &call.work[0], &error));
 	snprintf(call.customer.phone, sizeof call.customer.phone, "555-0100");
-	assert_ok(store_call_save_header(books[THEIRS], &call, &error));
+	assert_ok(call_save_header(books[THEIRS], &call, &error));
 	merged(OURS, THEIRS);
 	assert_same_call(&call.uid);
 	call_done(&call);

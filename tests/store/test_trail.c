@@ -16,6 +16,7 @@
 #include <padside/app/call_json.h>
 #include <padside/store/store.h>
 
+#include "support/calls.h"
 #include "support/books.h"
 #include "support/scratch.h"
 

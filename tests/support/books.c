@@ -1,6 +1,7 @@
 /*
  * Books written in at random.
  */
+#include "support/calls.h"
 #include "support/books.h"
 #include "support/listed.h"
 

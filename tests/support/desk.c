@@ -8,6 +8,7 @@
 
 #include <padside/app/prices.h>
 
+#include "support/canvas_dump.h"
 #include "support/demo.h"
 #include "support/golden.h"
 

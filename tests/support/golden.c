@@ -1,6 +1,7 @@
 /*
  * Golden files.
  */
+#include "support/canvas_dump.h"
 #include "support/golden.h"
 
 #include <check.h>

@@ -1,6 +1,7 @@
 /*
  * The invented call of the paper's golden files.
  */
+#include "support/calls.h"
 #include "support/sample_call.h"
 
 #include <check.h>

@@ -9,6 +9,8 @@
 #include <padside/diagnose/assessment.h>
 #include <padside/report/wording.h>
 
+#include "support/calls.h"
+
 Suite *assessment_suite(void);
 
 static struct call call;

@@ -5,6 +5,8 @@
 #include <padside/model/call.h>
 #include <padside/model/call_parts.h>
 
+#include "support/calls.h"
+
 Suite *call_lists_suite(void);
 
 static struct call call;
@@ -103,10 +105,10 @@ START_TEST(lines_of_work_stay_where_they_were_typed)
 	}
 	for (int i = 0; i < 3; i++)
 		ck_assert_int_eq(call.work[i].unit_price, 100 - i);
-	call_remove_work(&call, 0);
+	call_list_remove(&call, LIST_WORK, 0);
 	ck_assert_uint_eq(call.work_count, 2);
 	ck_assert_int_eq(call.work[0].unit_price, 99);
-	call_remove_work(&call, 1);
+	call_list_remove(&call, LIST_WORK, 1);
 	ck_assert_uint_eq(call.work_count, 1);
 	ck_assert_int_eq(call.work[0].unit_price, 99);
 }

@@ -8,6 +8,8 @@
 #include <padside/model/figures.h>
 #include <padside/report/wording.h>
 
+#include "support/calls.h"
+
 Suite *charging_suite(void);
 
 static const char *worded(const struct charging *charging)

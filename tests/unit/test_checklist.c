@@ -5,6 +5,8 @@
 #include <padside/base/text.h>
 #include <padside/model/checklist.h>
 
+#include "support/calls.h"
+
 Suite *checklist_suite(void);
 
 static struct checklist list;

@@ -10,6 +10,8 @@
 
 #include <padside/model/power.h>
 
+#include "support/calls.h"
+
 Suite *power_suite(void);
 
 static struct call call;
@@ -56,8 +58,10 @@ static enum power_state state(void)
 
 START_TEST(nothing_written_is_nothing_known)
 {
-	ck_assert_int_eq(state(), POWER_STATE_UNKNOWN);
-	ck_assert_str_eq(power_state_words(state()), "not recorded as safe");
+	struct power power = power_of_call(&call);
+
+	ck_assert_int_eq(power.state, POWER_STATE_UNKNOWN);
+	ck_assert_str_eq(power_words(&call, &power), "not recorded as safe");
 	found(READING_RETURN_DB, "75");
 	ck_assert_int_eq(state(), POWER_STATE_UNKNOWN);
 }

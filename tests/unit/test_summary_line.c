@@ -5,6 +5,8 @@
 #include <padside/app/summary_line.h>
 #include <padside/base/text.h>
 
+#include "support/calls.h"
+
 Suite *summary_line_suite(void);
 
 static char line[LINE_SIZE];

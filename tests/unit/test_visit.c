@@ -6,6 +6,8 @@
 #include <padside/model/call.h>
 #include <padside/model/power.h>
 
+#include "support/calls.h"
+
 Suite *visit_suite(void);
 
 static void put(struct visit *visit, enum stage stage, enum reading reading, const char *text)
@@ -160,7 +162,7 @@ START_TEST(lists_grow_and_shrink)
 	call_init(&call);
 	for (int i = 0; i < 5; i++)
 		call_add_work(&call)->unit_price = i;
-	call_remove_work(&call, 1);
+	call_list_remove(&call, LIST_WORK, 1);
 	ck_assert_uint_eq(call.work_count, 4);
 	ck_assert_int_eq(call.work[1].unit_price, 2);
 	ck_assert_int_eq(call.work[3].unit_price, 4);

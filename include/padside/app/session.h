@@ -148,13 +148,6 @@ enum status session_move_value(struct session *session, enum stage stage, enum r
                                enum stage to_stage, enum reading to, struct error *error);
 
 /*
- * Fills as left, where it has nothing, with what was as found: of one reading,
- * or (READING_NONE) of all of a step.  Says how many; one change to take back.
- */
-enum status session_same_as_found(struct session *session, enum step step, enum reading reading,
-                                  size_t *filled, struct error *error);
-
-/*
  * Takes back the last change kept since the call was opened, whatever it was
  * of, as a new change.  `what` says which; STATUS_NOT_FOUND when there is
  * none, STATUS_REFUSED when another program changed the same since.

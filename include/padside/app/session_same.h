@@ -25,7 +25,8 @@ enum status session_take_same(struct session *session, enum reading reading, str
 
 /*
  * Takes every reading of a step that was read as found and not yet as left;
- * `count` says how many.
+ * `count` says how many.  None of STEP_SAFETY: what makes the unit safe is done
+ * again, not copied.
  */
 enum status session_take_all_same(struct session *session, enum step step, int *count,
                                   struct error *error);

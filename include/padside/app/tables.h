@@ -27,7 +27,6 @@
 enum table { TABLE_READINGS, TABLE_LINES, TABLE_COUNT };
 
 /* "readings", "lines": what `export --table` takes. */
-const char *table_key(enum table table);
 bool table_from_key(const char *key, enum table *table);
 
 /* How rows are written. */

@@ -266,13 +266,6 @@ void call_list_place(struct call *call, enum call_list list, size_t index);
 /* Puts a whole list into the order of time where it is kept so; equal ones stay as they came. */
 void call_list_sort(struct call *call, enum call_list list);
 
-/* The same, by name. */
-struct charge_entry *call_add_charge(struct call *call);
-struct work_line *call_add_work(struct call *call);
-struct offer *call_add_offer(struct call *call);
-struct watch_item *call_add_watch(struct call *call);
-void call_remove_work(struct call *call, size_t index);
-
 /* Copies a call with its lists into `copy`, which must be empty; false: no memory, it stays empty. */
 bool call_copy(const struct call *call, struct call *copy);
 

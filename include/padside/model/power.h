@@ -64,7 +64,4 @@ bool power_was_unsafe(const struct call *call, enum stage stage, enum reading re
 /* The state in words, and what runs where that is the indoor blower alone.  Static. */
 const char *power_words(const struct call *call, const struct power *power);
 
-/* "made safe", "power on", "running", …: plain words for a header. */
-const char *power_state_words(enum power_state state);
-
 #endif

@@ -192,13 +192,6 @@ enum document_format {
 	DOCUMENT_FORMAT_COUNT
 };
 
-/* "text", "markdown", "html", "csv": what `export --format` takes. */
-const char *document_format_key(enum document_format format);
-bool document_format_from_key(const char *key, enum document_format *format);
-
-/* "txt", "md", "html", "csv": the usual ending of such a file. */
-const char *document_format_ending(enum document_format format);
-
 /*
  * Appends the document in a format; `plain` asks for ASCII where the format
  * is read by eye (text, Markdown).  Numbers and dates never follow the locale.

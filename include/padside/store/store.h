@@ -45,9 +45,6 @@ const char *store_path(const struct store *store);
  */
 void store_set_patience(struct store *store, int milliseconds);
 
-/* Whether nothing can be written in it. */
-bool store_is_read_only(const struct store *store);
-
 /*
  * A number that is another after another program wrote in the book; what this
  * program writes does not change it.
@@ -103,14 +100,6 @@ enum status store_call_change(struct store *store, const struct call *before,
                               const struct call *after, struct error *error);
 
 /*
- * Saves everything of a stored call that is not a reading and not in a list:
- * its texts, times and billing; and its customer, site and system, which are
- * made where the book does not have them and changed where it has.
- */
-enum status store_call_save_header(struct store *store, const struct call *call,
-                                   struct error *error);
-
-/*
  * Saves one line each of what was found and done, for lists.  A cache: who
  * saves a call works them out again.
  */
@@ -137,10 +126,6 @@ enum status store_stale_calls(struct store *store, int limit, struct uid **calls
 enum status store_value_set(struct store *store, const struct uid *call, enum stage stage,
                             enum reading reading, const struct value *value, struct error *error);
 
-/* What the book has for one reading now. */
-enum status store_value_get(struct store *store, const struct uid *call, enum stage stage,
-                            enum reading reading, struct value *value, struct error *error);
-
 /*
  * Puts a line into a list of a stored call: changes the one with its uid, or
  * adds it at the end.  `line` is an element of that list.
@@ -151,10 +136,6 @@ enum status store_list_put(struct store *store, const struct uid *call, enum cal
 /* Takes a line out of its call; STATUS_NOT_FOUND when it is not there. */
 enum status store_list_remove(struct store *store, enum call_list list, const struct uid *uid,
                               struct error *error);
-
-/* Puts the call's work lines into the order of `lines`. */
-enum status store_work_reorder(struct store *store, const struct work_line *lines, size_t count,
-                               struct error *error);
 
 /* Says that a watch item is dealt with (WALL_TIME_NONE opens it again). */
 enum status store_watch_close(struct store *store, const struct uid *item, wall_time closed_at,
