@@ -4,7 +4,7 @@
     make mutate [SEED=1] [COUNT=100] [EACH=40] [ROOMS="calc model"] [QUICK=1] [SANITIZED=1] [AGAIN=LOG]
 
 COUNT mutants are drawn from the rooms together, or EACH from every room.  QUICK=1 runs the nearest
-suites only: fewer are killed, much sooner.  SANITIZED=1 runs what survives again, sanitized.
+suites and scripts only: fewer are killed, much sooner.  SANITIZED=1 runs what survives again, sanitized.
 AGAIN=LOG tries what survived in the output of an earlier run, and draws nothing.
 
 A mutant is one change of one place: a relation, a number, a sign, && and ||, two arguments, a cell
@@ -411,9 +411,7 @@ class Copy:
         """The tests for a mutant of that file, nearest first."""
         room = room_of(path)
         names = [*self.including(path), *NEAREST[room].split()]
-        # Nothing else sees what the commands do.
-        if not self.is_quick or room == "cli":
-            names += [script(name) for name in SCRIPTS[room].split()]
+        names += [script(name) for name in SCRIPTS[room].split()]
         if not self.is_quick:
             names += [name for name in self.suites() if name not in SLOW]
         names += [SERVER_TEST] if path in SERVED else []
@@ -537,7 +535,7 @@ def read_arguments():
     parser.add_argument("--each", type=int, default=0, help="mutants of each room, instead of a count")
     parser.add_argument("--rooms", nargs="*", default=[])
     parser.add_argument("--only", default="", help="of the drawn ones, those whose file has this in it")
-    parser.add_argument("--quick", action="store_true", help="the nearest suites only")
+    parser.add_argument("--quick", action="store_true", help="the nearest suites and scripts only")
     parser.add_argument("--sanitized", action="store_true", help="survivors again, sanitized")
     parser.add_argument("--again", default="", help="the output of a run whose survivors are tried")
     parser.add_argument("--list", action="store_true", help="show the mutants, make none")

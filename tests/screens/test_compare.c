@@ -55,6 +55,9 @@ START_TEST(what_is_out_of_place_stands_first)
 	ck_assert_int_ge(row_of("run capacitor deviation"), 0);
 	ck_assert_int_lt(row_of("run capacitor deviation"), row_of("line voltage"));
 	ck_assert(desk_shows(&desk, "↓ 14.9"));
+	/* There is nothing to type into: letters hide no line. */
+	desk_keys(&desk, "'zzz'");
+	ck_assert_int_ge(row_of("run capacitor deviation"), 0);
 	/* One volt is within the meter. */
 
 	ck_assert(desk_shows(&desk, "239.0 V     ="));

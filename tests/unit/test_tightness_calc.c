@@ -57,6 +57,10 @@ START_TEST(a_colder_evening_is_no_leak)
 	ck_assert_int_eq(tightness_judge_nitrogen(&test, TIGHTNESS_NITROGEN_MINUTES, &drop, &tightness),
 	                 STATUS_OK);
 	ck_assert_int_eq(tightness, TIGHTNESS_UNDECIDED);
+	/* Read at once: no time has passed, and that is no failure. */
+	test.minutes = 0;
+	ck_assert_int_eq(tightness_judge_nitrogen(&test, 15, &drop, &tightness), STATUS_OK);
+	ck_assert_int_eq(tightness, TIGHTNESS_UNDECIDED);
 	test.minutes = -1;
 	ck_assert_int_eq(tightness_judge_nitrogen(&test, 15, &drop, &tightness), STATUS_NEGATIVE);
 }
