@@ -122,6 +122,32 @@ static void write_call(struct store *store, const struct uid *uid, struct text *
 	call_done(&back);
 }
 
+/* What names a line stands in JSON even when it is empty: a reader need not ask for it. */
+START_TEST(what_names_a_line_is_always_written)
+{
+	static const struct {
+		enum call_list list;
+		const char *member;
+	} rows[] = {
+		{ LIST_CYLINDERS, "\"name\": \"\"" }, { LIST_TIGHTNESS, "\"kind\": \"" },
+		{ LIST_WORK, "\"description\": \"\"" },
+	};
+
+	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+		struct call call;
+		struct text text;
+		call_init(&call);
+		text_init(&text);
+		ck_assert_ptr_nonnull(call_list_add(&call, rows[i].list));
+		call_json_write(&call, &text);
+		ck_assert_msg(strstr(text_get(&text), rows[i].member) != NULL, "%s: %s", rows[i].member,
+		              text_get(&text));
+		text_done(&text);
+		call_done(&call);
+	}
+}
+END_TEST
+
 START_TEST(a_call_of_every_member_goes_through_book_and_merge)
 {
 	char folder[SCRATCH_SIZE], paths[2][96];
@@ -312,6 +338,7 @@ Suite *call_parts_suite(void)
 	tcase_add_checked_fixture(tests, set_up, NULL);
 	tcase_add_test(tests, a_call_of_every_member_is_read_from_json);
 	tcase_add_test(tests, members_outside_their_limits_are_refused);
+	tcase_add_test(tests, what_names_a_line_is_always_written);
 	tcase_add_test(tests, a_call_of_every_member_goes_through_book_and_merge);
 	tcase_add_test(tests, every_member_comes_back_from_its_exact_text);
 	tcase_add_test(tests, a_text_that_is_none_of_a_member_changes_nothing);

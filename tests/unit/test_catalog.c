@@ -156,6 +156,7 @@ START_TEST(trade_words_are_taken_for_choices)
 	ck_assert_int_eq(typed(READING_METERING, "piston").choice, CHOICE_METERING_FIXED_ORIFICE);
 	ck_assert_int_eq(typed(READING_METERING, "orifice").choice, CHOICE_METERING_FIXED_ORIFICE);
 	ck_assert_int_eq(typed(READING_METERING, "exp valve").choice, CHOICE_METERING_TXV);
+	ck_assert_int_eq(typed(READING_METERING, "expansion").choice, CHOICE_METERING_TXV);
 	ck_assert_int_eq(typed(READING_METERING, "TEV").choice, CHOICE_METERING_TXV);
 	ck_assert_int_eq(typed(READING_METERING, "ex").choice, CHOICE_METERING_EXV);
 	ck_assert_int_eq(typed(READING_METERING, "cap").choice, CHOICE_METERING_CAPILLARY);

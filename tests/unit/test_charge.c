@@ -568,6 +568,20 @@ START_TEST(little_moved_tells_nothing_and_much_is_weighed)
 }
 END_TEST
 
+/* A small machine: half an ounce short of the target is still short of it. */
+START_TEST(less_than_an_ounce_is_added_not_recovered)
+{
+	struct charge_machine small = orifice;
+	const struct charge_step log[] = { { 15, 0, 14, 0.1, 8 }, { 20, 0, 14, 0.1, 8 } };
+
+	small.factory_charge_oz = 16;
+	struct charge_advice advice = advice_for(&small, log, 2);
+	ck_assert(advice.total_oz > 0 && advice.total_oz < 1);
+	ck_assert_int_eq(advice.verdict, CHARGE_ADD);
+	ck_assert(advice.move_oz > 0);
+}
+END_TEST
+
 /* Where nothing was moved an ounce either way is no move: recovering counts as adding does. */
 START_TEST(recovering_is_a_move_too)
 {
@@ -633,6 +647,7 @@ Suite *charge_suite(void)
 	tcase_add_test(tests, little_moved_tells_nothing_and_much_is_weighed);
 	tcase_add_test(tests, adding_stays_a_tenth_short);
 	tcase_add_test(tests, recovering_is_a_move_too);
+	tcase_add_test(tests, less_than_an_ounce_is_added_not_recovered);
 	tcase_add_test(tests, the_first_figure_has_a_range);
 	suite_add_tcase(suite, tests);
 	return suite;

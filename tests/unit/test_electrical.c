@@ -278,6 +278,9 @@ START_TEST(currents)
 	ck_assert_double_eq(low, 70); /* 5 to 6 RLA: common practice */
 	ck_assert_double_eq(high, 84);
 	ck_assert_int_eq(electrical_common_amps(-1, 2, &out), STATUS_NEGATIVE);
+	/* A lead without current is measured, too. */
+	ck_assert_int_eq(electrical_common_amps(0, 4.3, &out), STATUS_OK);
+	ck_assert_double_eq_tol(out, 4.3, 1e-12);
 }
 END_TEST
 
