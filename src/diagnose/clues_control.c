@@ -79,6 +79,23 @@ static void collect_no_call(const struct view *view, struct clues *clues)
 	         { STATE_CONTROL_WELDED, 0.7 });
 }
 
+/*
+ * Ice grows while the outdoor unit is called and too little air moves: a blower
+ * that stands beside it most often stood then already.  The float switch may
+ * have opened over the meltwater since.
+ */
+static void collect_ice(const struct view *view, struct clues *clues)
+{
+	if (!view_answers(view, READING_COIL_CONDITION, CHOICE_COIL_ICED) ||
+	    !view_answers(view, READING_BLOWER_STATE, CHOICE_MOTOR_STATE_SILENT))
+		return;
+	CLUE_SAY(clue_from_reading(view, clues, VARIABLE_CONTROL, READING_COIL_CONDITION),
+	         { STATE_CONTROL_GOOD, 0.3 }, { STATE_CONTROL_NO_CALL, 0.1 },
+	         { STATE_CONTROL_TRANSFORMER, 0.05 }, { STATE_CONTROL_FUSE, 0.05 },
+	         { STATE_CONTROL_FLOAT, 0.1 }, { STATE_CONTROL_HIGH_PRESSURE, 0.1 },
+	         { STATE_CONTROL_NONE, 0.05 });
+}
+
 static void collect_transformer(const struct view *view, struct clues *clues)
 {
 	struct clue *clue = clue_from_reading(view, clues, VARIABLE_CONTROL,
@@ -214,6 +231,7 @@ void clues_of_control(const struct view *view, struct clues *clues)
 {
 	clues_from_answers(view, clues, CLUE_ROWS(answers));
 	collect_no_call(view, clues);
+	collect_ice(view, clues);
 	collect_transformer(view, clues);
 	collect_coil(view, clues);
 	collect_load_side(view, clues);

@@ -38,7 +38,7 @@ static const double measured_to_watch = 0.49;
 /* A cause that is at least this likely is told itself, instead of the wider fault. */
 static const double known_from = 0.8;
 
-/* And what rests on one look at a motor asks for a repair from here on only. */
+/* And what rests on one look asks for a repair from here on only. */
 static const double concluded_from = 0.75;
 
 /* Whether the state is the fault, or means it as well, or belongs to it. */
@@ -213,24 +213,61 @@ static void add_part_evidence(const struct clues *clues, const struct beliefs *b
 
 /* ---- Findings ---- */
 
-/* Whether all that speaks for it is what one motor does: that is where to look, not what to repair. */
-static bool is_one_look(const struct finding *finding)
+/* What is seen at a glance, before any meter or cover. */
+static bool is_look(enum reading reading)
 {
-	enum reading only = READING_NONE;
+	return reading == READING_COMPRESSOR_STATE || reading == READING_FAN_STATE ||
+	       reading == READING_BLOWER_STATE || reading == READING_COIL_CONDITION;
+}
 
+/* Whether more than looks tells of the parts of a role. */
+static bool is_measured_of(const struct clues *clues, enum role role)
+{
+	for (int i = 0; i < clues->count; i++)
+		if (variable_role(clues->list[i].variable) == role && !is_look(clues->list[i].reading))
+			return true;
+	return false;
+}
+
+static bool is_any_measured(const struct clues *clues)
+{
+	return is_measured_of(clues, ROLE_FEED) || is_measured_of(clues, ROLE_COMPRESSOR) ||
+	       is_measured_of(clues, ROLE_FAN) || is_measured_of(clues, ROLE_BLOWER) ||
+	       is_measured_of(clues, ROLE_SHOWN);
+}
+
+/* Whether what speaks for it is looks; *several: at more than one place. */
+static bool is_only_seen(const struct finding *finding, bool *several)
+{
+	enum reading first = READING_NONE;
+
+	*several = false;
 	for (int i = 0; i < finding->evidence_count; i++) {
 		const struct evidence *evidence = &finding->evidence[i];
-		bool is_look = evidence->figure == FIGURE_NONE &&
-		               (evidence->reading == READING_COMPRESSOR_STATE ||
-		                evidence->reading == READING_FAN_STATE ||
-		                evidence->reading == READING_BLOWER_STATE);
 		if (evidence->leans <= 0)
 			continue;
-		if (!is_look || (only != READING_NONE && only != evidence->reading))
+		if (!is_look(evidence->reading))
 			return false;
-		only = evidence->reading;
+		*several = *several || (first != READING_NONE && first != evidence->reading);
+		first = first == READING_NONE ? evidence->reading : first;
 	}
-	return only != READING_NONE;
+	return first != READING_NONE;
+}
+
+/*
+ * Looks tell where to measure, not what to repair.  They conclude where something was
+ * measured beside them: several looks, one that leaves little else, or one at a fan or
+ * blower whose capacitor or current was measured.
+ */
+static bool is_concluded(const struct clues *clues, enum role role, const struct finding *finding)
+{
+	bool several;
+
+	if (!is_only_seen(finding, &several))
+		return true;
+	return is_any_measured(clues) && (several || finding->probability >= concluded_from ||
+	                                  ((role == ROLE_FAN || role == ROLE_BLOWER) &&
+	                                   is_measured_of(clues, role)));
 }
 
 static enum level level_of(double probability, double act)
@@ -261,7 +298,7 @@ static bool find_in_parts(const struct clues *clues, const struct beliefs *belie
 	}
 	add_part_evidence(clues, beliefs, &belief, finding);
 	if (finding->level == LEVEL_ACT && finding->basis == BASIS_INFERRED &&
-	    finding->probability < concluded_from && is_one_look(finding))
+	    !is_concluded(clues, variable_role(belief.variable), finding))
 		finding->level = LEVEL_WATCH;
 	return finding->evidence_count > 0;
 }
