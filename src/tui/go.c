@@ -20,6 +20,13 @@ enum target_kind {
 	TARGET_CALL
 };
 
+/* What something is found by. */
+struct names {
+	const char *label;  /* how it is called */
+	const char *detail; /* what stands beside it */
+	const char *also;   /* other words for it, not shown; NULL none */
+};
+
 /* One place to go to. */
 struct target {
 	enum target_kind kind;   /* what it is */
@@ -43,51 +50,55 @@ static const char *const kind_words[] = {
 
 /* ---- Looking ---- */
 
-static bool has_word(const char *label, const char *detail, const char *word)
+static bool has_word(const struct names *names, const char *word)
 {
-	return text_contains_ignoring_case(label, word) || text_contains_ignoring_case(detail, word);
+	return text_contains_ignoring_case(names->label, word) ||
+	       text_contains_ignoring_case(names->detail, word) ||
+	       (names->also && text_contains_ignoring_case(names->also, word));
 }
 
-/* Whether every word that was typed is a part of the label or of what stands beside it. */
-static bool fits(const char *typed, const char *label, const char *detail)
+/* Whether every word that was typed is a part of one of the names. */
+static bool fits(const char *typed, const struct names *names)
 {
 	char word[64];
 
 	for (const char *at = typed; *(at += strspn(at, " "));) {
 		size_t length = strcspn(at, " ");
 		snprintf(word, sizeof word, "%.*s", (int)length, at);
-		if (!has_word(label, detail, word))
+		if (!has_word(names, word))
 			return false;
 		at += length;
 	}
 	return true;
 }
 
-static void add(struct go *go, enum target_kind kind, int which, const char *label,
-                const char *detail)
+static void add(struct go *go, enum target_kind kind, int which, const struct names names)
 {
-	if (go->count == MOST_TARGETS || !fits(list_filter(&go->list), label, detail))
+	if (go->count == MOST_TARGETS || !fits(list_filter(&go->list), &names))
 		return;
 	struct target *target = &go->targets[go->count++];
 	*target = (struct target){ .kind = kind, .which = which };
-	text_copy(target->label, sizeof target->label, label);
-	text_copy(target->detail, sizeof target->detail, detail);
+	text_copy(target->label, sizeof target->label, names.label);
+	text_copy(target->detail, sizeof target->detail, names.detail);
 }
 
 static void add_steps(struct go *go)
 {
 	for (int i = 0; i < STEP_COUNT; i++)
-		add(go, TARGET_STEP, i, step_info((enum step)i)->label, step_info((enum step)i)->purpose);
+		add(go, TARGET_STEP, i, (struct names){ .label = step_info((enum step)i)->label,
+		                                        .detail = step_info((enum step)i)->purpose });
 }
 
 static void add_readings(struct workbook *workbook, struct go *go)
 {
 	const struct visit *visit = &session_call(workbook_session(workbook))->visit;
 
-	for (int i = READING_NONE + 1; i < READING_COUNT; i++)
+	for (int i = READING_NONE + 1; i < READING_COUNT; i++) {
+		const struct reading_info *info = reading_info((enum reading)i);
 		if (visit_applies(visit, STAGE_AS_FOUND, (enum reading)i))
-			add(go, TARGET_READING, i, reading_info((enum reading)i)->label,
-			    step_info(reading_info((enum reading)i)->step)->label);
+			add(go, TARGET_READING, i, (struct names){ .label = info->label, .also = info->also,
+			                                           .detail = step_info(info->step)->label });
+	}
 }
 
 static void add_figures(struct workbook *workbook, struct go *go)
@@ -101,7 +112,8 @@ static void add_figures(struct workbook *workbook, struct go *go)
 		if (set->values[i].status == STATUS_OK)
 			figure_format((enum figure)i, set->values[i].value, session_units(workbook_session(workbook)),
 			              VALUE_FORM_WITH_UNIT, shown, sizeof shown);
-		add(go, TARGET_FIGURE, i, figure_info((enum figure)i)->label, shown);
+		add(go, TARGET_FIGURE, i, (struct names){ .label = figure_info((enum figure)i)->label,
+		                                          .detail = shown });
 	}
 }
 
@@ -112,14 +124,15 @@ static void add_commands(struct go *go, bool on_call)
 		bool is_here = info->place == PLACE_ANY || (on_call && info->place == PLACE_CALL);
 		bool is_step = i >= REQUEST_STEP_1 && i <= REQUEST_STEP_12;
 		if (is_here && !is_step && *info->help && i != REQUEST_GO)
-			add(go, TARGET_COMMAND, i, info->help, info->key);
+			add(go, TARGET_COMMAND, i, (struct names){ .label = info->help, .detail = info->key });
 	}
 }
 
 static void add_help(struct go *go)
 {
 	for (int i = 0; i < PLACE_COUNT; i++)
-		add(go, TARGET_HELP, i, request_place_title((enum request_place)i), "keys");
+		add(go, TARGET_HELP, i, (struct names){ .label = request_place_title((enum request_place)i),
+		                                        .detail = "keys" });
 }
 
 /* People and calls are looked up once there is something to look for. */

@@ -301,6 +301,25 @@ START_TEST(a_few_letters_go_to_a_reading)
 }
 END_TEST
 
+/* A unit that was left off is noted under the lock and the tag; people look for it by those words. */
+START_TEST(what_was_left_off_is_found_by_those_words)
+{
+	static const char *const typed[] = { "left off", "locked and tagged", "lockout" };
+
+	for (size_t i = 0; i < sizeof typed / sizeof *typed; i++) {
+		char keys[64];
+		snprintf(keys, sizeof keys, "Ctrl+G '%s'", typed[i]);
+		desk_keys(&desk, keys);
+		ck_assert_msg(desk_shows(&desk, " reading    disconnect locked out"), "%s", typed[i]);
+		desk_keys(&desk, "Enter");
+		ck_assert_int_eq(workbook_step(desk.workbook), STEP_SAFETY);
+		desk_keys(&desk, "Space");
+		ck_assert(visit_has(&desk_call(&desk)->visit, STAGE_AS_FOUND, READING_DISCONNECT_LOCKED));
+		desk_keys(&desk, "Ctrl+_");
+	}
+}
+END_TEST
+
 /* A folded row is opened. */
 START_TEST(a_few_letters_go_to_a_folded_reading)
 {
@@ -522,6 +541,7 @@ Suite *quick_suite(void)
 	tcase_add_test(keys, short_texts_stay_where_they_belong);
 	tcase_add_test(keys, a_few_letters_go_to_a_reading);
 	tcase_add_test(keys, a_few_letters_go_to_a_folded_reading);
+	tcase_add_test(keys, what_was_left_off_is_found_by_those_words);
 	tcase_add_test(keys, a_few_letters_go_to_a_step_a_command_a_customer);
 	tcase_add_test(keys, a_figure_gone_to_is_pinned_on_every_sheet);
 	tcase_add_test(keys, figures_scroll_and_say_how_many_more);

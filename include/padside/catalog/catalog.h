@@ -173,6 +173,7 @@ struct reading_info {
 	const char *label;        /* on the sheet, at most 26 columns */
 	const char *help;         /* how the reading is taken, one line */
 	const char *tells;        /* of a call's: what it should be, and what it tells; else NULL */
+	const char *also;         /* other words that it is looked for by; NULL none */
 	enum step step;           /* the sheet it stands on */
 	enum scope scope;         /* what it belongs to */
 	enum reading_kind kind;   /* what may be typed */
