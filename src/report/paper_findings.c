@@ -11,8 +11,7 @@
 #include <padside/report/noted.h>
 #include <padside/report/wording.h>
 
-/* The customer reads what is at least possible, with the strongest evidence. */
-static const double least_shown = 0.30;
+/* The customer reads the strongest evidence only. */
 enum { EVIDENCE_FOR_CUSTOMER = 3 };
 
 static enum tone tone_of(enum level level)
@@ -54,21 +53,9 @@ static void add_all_evidence(const struct paper *paper, const struct finding *fi
 
 /* ---- Findings ---- */
 
-static bool is_ruled_out(const struct finding *finding)
+static bool is_shown(const struct paper *paper, enum stage stage, const struct finding *finding)
 {
-	return finding->is_judged && finding->verdict == JUDGEMENT_RULED_OUT;
-}
-
-/* Whether it weighs enough to be told to anybody, by the program or by the technician. */
-static bool is_worth_telling(const struct finding *finding)
-{
-	return !is_ruled_out(finding) && (finding->is_judged || finding->basis == BASIS_MEASURED ||
-	                                  finding->probability >= least_shown);
-}
-
-static bool is_shown(const struct paper *paper, const struct finding *finding)
-{
-	return paper->for_office || is_worth_telling(finding);
+	return paper->for_office || paper_is_told(paper, stage, finding);
 }
 
 /* Beside the heading: whose judgement it is, "measured", or how likely. */
@@ -80,6 +67,8 @@ static const char *standing(const struct paper *paper, const struct finding *fin
 	wording_standing(finding, paper->call, words, sizeof words);
 	if (*words)
 		return document_keep(paper->document, words);
+	if (paper_is_noted(paper, finding->fault))
+		return "noted by the technician";
 	return paper->for_office ? document_format(paper->document, "%s, %.1f %%", likelihood,
 	                                           finding->probability * 100)
 	                         : likelihood;
@@ -88,14 +77,10 @@ static const char *standing(const struct paper *paper, const struct finding *fin
 /* What is less than very likely is not told as a fact. */
 static const char *meaning(const struct paper *paper, const struct finding *finding)
 {
-	static const double sure_from = 0.8;
-
 	const char *words = fault_info(finding->fault)->meaning;
 	bool gone = finding->after_work == AFTER_WORK_GONE;
-	bool sure = finding->is_judged || finding->basis == BASIS_MEASURED ||
-	            finding->probability >= sure_from;
 
-	if (sure)
+	if (paper_is_sure(paper, finding))
 		return gone ? document_format(paper->document, "As found: %s", words) : words;
 	return document_format(paper->document, "%s %c%s", gone ? "As found, if so:" : "If so,",
 	                       tolower((unsigned char)words[0]), words + 1);
@@ -125,7 +110,11 @@ static void add_finding(const struct paper *paper, enum stage stage, const struc
 	struct document *document = paper->document;
 	bool gone = finding->after_work == AFTER_WORK_GONE;
 
-	document_finding(document, gone ? TONE_GONE : tone_of(finding->level),
+	/* What the technician put on the list is looked at again, however little the program makes of it. */
+	bool is_listed = finding->level == LEVEL_NOTE && paper_is_noted(paper, finding->fault);
+	enum level level = is_listed ? LEVEL_WATCH : finding->level;
+
+	document_finding(document, gone ? TONE_GONE : tone_of(level),
 	                 paper_capital(paper, paper_fault(paper, finding->fault)), standing(paper, finding));
 	if (!paper->for_office) {
 		const char *way = way_to_it(paper, finding);
@@ -147,7 +136,9 @@ static void add_finding(const struct paper *paper, enum stage stage, const struc
 	/* What is cured asks for nothing any more. */
 	if (gone)
 		return;
-	document_item(document, document_format(document, "to do: %s", wording_to_do(finding)));
+	document_item(document, document_format(document, "to do: %s",
+	                                        paper_is_noted(paper, finding->fault)
+	                                        ? fault->advice : wording_to_do(finding)));
 	if (*fault->caution)
 		document_item(document, document_format(document, "caution: %s", fault->caution));
 }
@@ -157,7 +148,7 @@ static bool was_found(const struct paper *paper, enum fault fault)
 	const struct diagnosis *found = &paper->input->assessment->diagnoses[STAGE_AS_FOUND];
 
 	for (int i = 0; i < found->finding_count; i++)
-		if (found->findings[i].fault == fault && is_shown(paper, &found->findings[i]))
+		if (found->findings[i].fault == fault && is_shown(paper, STAGE_AS_FOUND, &found->findings[i]))
 			return true;
 	return false;
 }
@@ -171,7 +162,7 @@ static int add_stage(const struct paper *paper, enum stage stage)
 	for (int i = 0; i < diagnosis->finding_count; i++) {
 		const struct finding *finding = &diagnosis->findings[i];
 		bool told = stage == STAGE_AS_LEFT && !paper->for_office && was_found(paper, finding->fault);
-		if (!is_shown(paper, finding) || told)
+		if (!is_shown(paper, stage, finding) || told)
 			continue;
 		add_finding(paper, stage, finding);
 		shown++;
@@ -180,12 +171,14 @@ static int add_stage(const struct paper *paper, enum stage stage)
 }
 
 /* Whether the findings of a stage still ask for something to be done. */
-static bool asks_for_work(const struct diagnosis *diagnosis)
+static bool asks_for_work(const struct paper *paper, enum stage stage)
 {
+	const struct diagnosis *diagnosis = &paper->input->assessment->diagnoses[stage];
+
 	for (int i = 0; i < diagnosis->finding_count; i++) {
 		const struct finding *finding = &diagnosis->findings[i];
 		if (finding->level == LEVEL_ACT && finding->after_work != AFTER_WORK_GONE &&
-		    is_worth_telling(finding))
+		    paper_is_told(paper, stage, finding))
 			return true;
 	}
 	return false;
@@ -200,7 +193,8 @@ static bool name_those(const struct paper *paper, enum after_work after_work, en
 
 	text_init(&line);
 	for (int i = 0; i < found->finding_count; i++)
-		if (found->findings[i].after_work == after_work && is_worth_telling(&found->findings[i]))
+		if (found->findings[i].after_work == after_work &&
+		    paper_is_told(paper, STAGE_AS_FOUND, &found->findings[i]))
 			paper_join(&line, ", ", paper_fault(paper, found->findings[i].fault));
 	bool any = line.length > 0;
 	if (any)
@@ -222,7 +216,8 @@ static bool leak_is_open(const struct paper *paper)
 		return false;
 	for (int i = 0; i < found->finding_count; i++)
 		if (found->findings[i].fault == FAULT_UNDERCHARGE &&
-		    found->findings[i].after_work == AFTER_WORK_GONE && is_worth_telling(&found->findings[i]))
+		    found->findings[i].after_work == AFTER_WORK_GONE &&
+		    paper_is_told(paper, STAGE_AS_FOUND, &found->findings[i]))
 			return true;
 	return false;
 }
@@ -241,16 +236,12 @@ static bool noted_asks_for_work(const struct paper *paper)
 
 bool paper_leaves_work(const struct paper *paper)
 {
-	const struct diagnosis *diagnoses = paper->input->assessment->diagnoses;
-
-	return asks_for_work(&diagnoses[STAGE_AS_FOUND]) || asks_for_work(&diagnoses[STAGE_AS_LEFT]) ||
+	return asks_for_work(paper, STAGE_AS_FOUND) || asks_for_work(paper, STAGE_AS_LEFT) ||
 	       leak_is_open(paper) || noted_asks_for_work(paper) || paper_is_not_tight(paper);
 }
 
 static void add_after_the_work(const struct paper *paper)
 {
-	const struct diagnosis *left = &paper->input->assessment->diagnoses[STAGE_AS_LEFT];
-
 	if (!paper_has_readings(paper, STAGE_AS_LEFT))
 		return;
 	document_heading(paper->document, 3, "After the work");
@@ -260,17 +251,17 @@ static void add_after_the_work(const struct paper *paper)
 	bool leaks = leak_is_open(paper);
 	if (leaks)
 		document_paragraph(paper->document, TONE_WATCH,
-			"The refrigerant was low. No place of a leak is on record, so it can leak away again.");
-	bool is_silent = !there && !untested && !leaks && !asks_for_work(left);
+			document_format(paper->document, "The refrigerant was low. No place of a leak is on record, so "
+			                "it can leak away again.%s", paper->for_office ? ""
+			                : " Call us when it cools less: a leak search finds the place."));
+	bool is_silent = !there && !untested && !leaks && !asks_for_work(paper, STAGE_AS_LEFT);
 	bool is_quiet = is_silent && !noted_asks_for_work(paper) && !paper_is_not_tight(paper);
 	if (is_silent)
 		document_paragraph(paper->document, TONE_PLAIN, is_quiet
 			? "Nothing in the readings taken after the work asks for a repair."
 			: "What is noted on this report is still to be done.");
-	const char *outside = paper_outside_as_left(paper);
-	if (is_quiet && *outside)
-		document_paragraph(paper->document, TONE_PLAIN,
-			document_format(paper->document, "Outside what is usual after the work: %s.", outside));
+	if (is_quiet)
+		paper_tell_outside(paper);
 	add_stage(paper, STAGE_AS_LEFT);
 }
 
@@ -319,7 +310,8 @@ static bool still_stands(const struct paper *paper, enum fault fault)
 	for (int stage = 0; stage < STAGE_COUNT; stage++) {
 		const struct diagnosis *diagnosis = &paper->input->assessment->diagnoses[stage];
 		for (int i = 0; i < diagnosis->finding_count; i++)
-			if (diagnosis->findings[i].fault == fault && is_worth_telling(&diagnosis->findings[i]) &&
+			if (diagnosis->findings[i].fault == fault &&
+			    paper_is_told(paper, (enum stage)stage, &diagnosis->findings[i]) &&
 			    diagnosis->findings[i].after_work != AFTER_WORK_GONE)
 				return true;
 	}

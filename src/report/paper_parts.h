@@ -36,11 +36,22 @@ bool paper_has_readings(const struct paper *paper, enum stage stage);
 void paper_add_rulers(const struct paper *paper);
 /* For the customer: the few figures that show how the unit runs, in plain words. */
 void paper_add_measured(const struct paper *paper);
-/* Which of those are low or high after the work, ", " between them; "" for none. */
-const char *paper_outside_as_left(const struct paper *paper);
+/* Which of those are low or high after the work, and what the customer can do about it. */
+void paper_tell_outside(const struct paper *paper);
 void paper_add_readings(const struct paper *paper);
 void paper_add_nameplate(const struct paper *paper);
 void paper_add_not_evaluated(const struct paper *paper);
+
+/* paper_told.c */
+/* Whether the technician put a fault on this call's list of what to watch. */
+bool paper_is_noted(const struct paper *paper, enum fault fault);
+/*
+ * Whether a finding of a stage weighs enough to be told; the customer is not told of what is only
+ * possible while all that speaks for it is within its range.
+ */
+bool paper_is_told(const struct paper *paper, enum stage stage, const struct finding *finding);
+/* Whether it is told as a fact. */
+bool paper_is_sure(const struct paper *paper, const struct finding *finding);
 
 /* paper_findings.c */
 void paper_add_findings(const struct paper *paper);

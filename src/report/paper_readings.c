@@ -375,18 +375,21 @@ void paper_add_rulers(const struct paper *paper)
 
 /* What a customer reads of the measurements: each with words of its own. */
 static const struct {
-	enum figure figure; /* shown where something is expected of it */
-	const char *words;  /* what it is */
+	enum figure figure;  /* shown where something is expected of it */
+	const char *words;   /* what it is */
+	const char *if_high; /* what the customer can do where it stays high; NULL: nothing */
 } customer_figures[] = {
-	{ FIGURE_TEMPERATURE_SPLIT, "cooling of the air" },
-	{ FIGURE_SUPERHEAT, "sign of the refrigerant charge (high: too little)" },
-	{ FIGURE_SUBCOOLING, "sign of the refrigerant charge (low: too little)" },
-	{ FIGURE_COMPRESSOR_CAPACITOR_DEVIATION, "compressor capacitor, from its rating" },
-	{ FIGURE_FAN_CAPACITOR_DEVIATION, "fan capacitor, from its rating" },
-	{ FIGURE_RLA_SHARE, "compressor current, share of rating" },
-	{ FIGURE_FAN_FLA_SHARE, "outdoor fan current, share of rating" },
-	{ FIGURE_BLOWER_FLA_SHARE, "indoor blower current, share of rating" },
-	{ FIGURE_TOTAL_EXTERNAL_STATIC, "air resistance of filter and ducts" },
+	{ FIGURE_TEMPERATURE_SPLIT, "cooling of the air", NULL },
+	{ FIGURE_SUPERHEAT, "sign of the refrigerant charge (high: too little, low: too much)", NULL },
+	{ FIGURE_SUBCOOLING, "sign of the refrigerant charge (low: too little, high: too much)", NULL },
+	{ FIGURE_COMPRESSOR_CAPACITOR_DEVIATION, "compressor capacitor, from its rating", NULL },
+	{ FIGURE_FAN_CAPACITOR_DEVIATION, "fan capacitor, from its rating", NULL },
+	{ FIGURE_RLA_SHARE, "compressor current, share of rating", NULL },
+	{ FIGURE_FAN_FLA_SHARE, "outdoor fan current, share of rating", NULL },
+	{ FIGURE_BLOWER_FLA_SHARE, "indoor blower current, share of rating", NULL },
+	{ FIGURE_TOTAL_EXTERNAL_STATIC, "air resistance of filter and ducts",
+	  "The air has a hard way through filter and ducts: change the filter on time, and ask us about "
+	  "larger ducts." },
 };
 
 /* The one of superheat and subcooling by which this unit is not charged. */
@@ -518,27 +521,39 @@ void paper_add_measured(const struct paper *paper)
 	add_bare(paper, open);
 }
 
-const char *paper_outside_as_left(const struct paper *paper)
+/* What a customer's figure was after the work: BAND_UNKNOWN where it is not shown. */
+static enum band_verdict verdict_as_left(const struct paper *paper, enum figure figure)
 {
-	struct measure measure;
-	bool has_ruler;
-	struct text words;
+	const struct figure_set *set = &paper->input->assessment->figures[STAGE_AS_LEFT];
 
-	text_init(&words);
+	if (figure == not_charged_by(paper) || !is_evaluated(paper, STAGE_AS_LEFT, figure))
+		return BAND_UNKNOWN;
+	struct expectation expected = figure_expect(&paper->call->visit, STAGE_AS_LEFT, set, figure);
+	return expectation_judge(&expected, set->values[figure].value, set->values[figure].plus_minus);
+}
+
+void paper_tell_outside(const struct paper *paper)
+{
+	struct text names, advice;
+
+	text_init(&names);
+	text_init(&advice);
 	for (size_t i = 0; i < sizeof customer_figures / sizeof *customer_figures; i++) {
 		enum figure figure = customer_figures[i].figure;
-		if (figure == not_charged_by(paper) ||
-		    !fill_figure(paper, figure, &measure, &has_ruler) || !has_ruler)
+		enum band_verdict verdict = verdict_as_left(paper, figure);
+		if (verdict != BAND_LOW && verdict != BAND_HIGH)
 			continue;
-		const char *verdict = measure.stages[STAGE_AS_LEFT].verdict;
-		bool is_low = verdict && strcmp(verdict, band_verdict_word(BAND_LOW)) == 0;
-		if (is_low || (verdict && strcmp(verdict, band_verdict_word(BAND_HIGH)) == 0))
-			paper_join(&words, ", ", paper->for_office ? figure_info(figure)->label
-			                                           : customer_figures[i].words);
+		paper_join(&names, ", ", paper->for_office ? figure_info(figure)->label
+		                                           : customer_figures[i].words);
+		if (verdict == BAND_HIGH && customer_figures[i].if_high && !paper->for_office)
+			text_add_format(&advice, " %s", customer_figures[i].if_high);
 	}
-	const char *kept = document_keep(paper->document, text_get(&words));
-	text_done(&words);
-	return kept;
+	if (names.length > 0)
+		document_paragraph(paper->document, TONE_PLAIN,
+			document_format(paper->document, "Outside what is usual after the work: %s.%s",
+			                text_get(&names), text_get(&advice)));
+	text_done(&names);
+	text_done(&advice);
 }
 
 /* Whether a missing figure is worth a line: not one that is for other machines. */
