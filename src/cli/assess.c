@@ -72,7 +72,7 @@ static void print_heading(const struct finding *finding, const struct call *call
 	char standing[WORDING_SIZE], percent[16];
 	const char *after_work = finding->level == LEVEL_NOTE ? "" : wording_after_work(finding->after_work);
 
-	wording_standing(finding, call, standing, sizeof standing);
+	wording_standing(finding, call, true, standing, sizeof standing);
 	snprintf(percent, sizeof percent, "%3.0f %%", 100 * finding->probability);
 	printf("  %5s  %-5s  %s", *standing ? "" : percent, level_key(finding->level),
 	       fault_info(finding->fault)->label);

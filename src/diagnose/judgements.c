@@ -23,6 +23,16 @@ static bool is_judged(const struct finding *finding, enum judgement_verdict verd
 	return finding->is_judged && finding->verdict == verdict;
 }
 
+/*
+ * What was measured and keeps the unit off is not taken away by a key: it is
+ * confirmed, or ruled out with a word why.
+ */
+static bool counts(const struct judgement *judgement, const struct finding *finding)
+{
+	return !finding_stays_off(finding) || judgement->verdict == JUDGEMENT_CONFIRMED ||
+	       (judgement->verdict == JUDGEMENT_RULED_OUT && *judgement->why);
+}
+
 static void follow_judgement(const struct call *call, struct finding *finding)
 {
 	static const enum level levels[JUDGEMENT_VERDICT_COUNT] = {
@@ -31,7 +41,7 @@ static void follow_judgement(const struct call *call, struct finding *finding)
 	};
 	long at = judgement_of(call, finding->fault);
 
-	if (at < 0)
+	if (at < 0 || !counts(&call->judgements[at], finding))
 		return;
 	finding->is_judged = true;
 	finding->judgement = (size_t)at;

@@ -64,7 +64,7 @@ static const char *standing(const struct paper *paper, const struct finding *fin
 	const char *likelihood = paper_likelihood(finding->probability);
 	char words[WORDING_SIZE];
 
-	wording_standing(finding, paper->call, words, sizeof words);
+	wording_standing(finding, paper->call, paper->for_office, words, sizeof words);
 	if (*words)
 		return document_keep(paper->document, words);
 	if (paper_is_noted(paper, finding->fault))
@@ -295,15 +295,6 @@ static void tell_percentages(const struct paper *paper)
 			"causes a finding counts in it: they need not add up to 100.");
 }
 
-/* What may never have power again, and the reading that says so. */
-static const struct {
-	enum fault fault;
-	enum reading reading;
-} dead[] = {
-	{ FAULT_WINDING_GROUNDED, READING_COMPRESSOR_GROUND_RESISTANCE },
-	{ FAULT_FAN_MOTOR_GROUNDED, READING_FAN_GROUND_RESISTANCE },
-};
-
 /* Whether a fault stands when the work is over. */
 static bool still_stands(const struct paper *paper, enum fault fault)
 {
@@ -318,39 +309,46 @@ static bool still_stands(const struct paper *paper, enum fault fault)
 	return false;
 }
 
-/* Which row of `dead` the unit was left off for; -1: it was not. */
-static int left_off_for(const struct paper *paper)
+/* What may never have power again, and stands when the work is over; FAULT_NONE: nothing. */
+static enum fault must_stay_off_for(const struct paper *paper)
+{
+	for (int fault = FAULT_NONE + 1; fault < FAULT_COUNT; fault++)
+		if (fault_info((enum fault)fault)->stays_off_by != READING_NONE &&
+		    still_stands(paper, (enum fault)fault))
+			return (enum fault)fault;
+	return FAULT_NONE;
+}
+
+/* For which fault the unit was left off; FAULT_NONE: it was not. */
+static enum fault left_off_for(const struct paper *paper)
 {
 	struct power power = power_of_call(paper->call);
 
 	if (power.state != POWER_STATE_SAFE && power.state != POWER_STATE_UNPROVED)
-		return -1;
-	for (size_t i = 0; i < sizeof dead / sizeof *dead; i++)
-		if (still_stands(paper, dead[i].fault))
-			return (int)i;
-	return -1;
+		return FAULT_NONE;
+	return must_stay_off_for(paper);
 }
 
 bool paper_is_left_off(const struct paper *paper)
 {
-	return left_off_for(paper) >= 0;
+	return left_off_for(paper) != FAULT_NONE;
 }
 
 static void warn_of_dead_unit(const struct paper *paper)
 {
 	const struct visit *visit = &paper->call->visit;
 	char value[VALUE_TEXT_SIZE];
-	int row = left_off_for(paper);
+	enum fault fault = left_off_for(paper);
 
-	if (row < 0)
+	if (fault == FAULT_NONE)
 		return;
-	enum reading reading = dead[row].reading;
+	enum reading reading = fault_info(fault)->stays_off_by;
 	enum stage stage = visit_has(visit, STAGE_AS_LEFT, reading) ? STAGE_AS_LEFT : STAGE_AS_FOUND;
 	reading_format(reading, visit_value(visit, stage, reading), paper->input->units,
 	               VALUE_FORM_WITH_UNIT, value, sizeof value);
 	document_paragraph(paper->document, TONE_ACT,
 		document_format(paper->document, "The unit was left off. Do not switch it on: %s%s%s%s.",
-		                paper_fault(paper, dead[row].fault), *value ? ", " : "",
+		                paper_fault(paper, fault), *value ? ", " : "",
 		                *value ? reading_info(reading)->label : "",
 		                *value ? document_format(paper->document, " %s", value) : ""));
 }

@@ -80,24 +80,25 @@ const char *wording_strength(double leans)
 
 /* ---- Findings ---- */
 
-static void standing_of_judgement(const struct judgement *judgement, char *out, size_t size)
+static void standing_of_judgement(const struct judgement *judgement, bool with_why, char *out,
+                                  size_t size)
 {
 	static const char *const verdicts[JUDGEMENT_VERDICT_COUNT] = {
 		[JUDGEMENT_CONFIRMED] = "confirmed by", [JUDGEMENT_RULED_OUT] = "ruled out by",
 		[JUDGEMENT_WATCH] = "set to watch by",
 	};
 
+	const char *why = with_why ? judgement->why : "";
 	snprintf(out, size, "%s %s%s%s", verdicts[judgement->verdict],
-	         *judgement->by ? judgement->by : "the technician", *judgement->why ? ": " : "",
-	         judgement->why);
+	         *judgement->by ? judgement->by : "the technician", *why ? ": " : "", why);
 	text_trim_broken_utf8(out);
 }
 
-void wording_standing(const struct finding *finding, const struct call *call, char *out,
-                      size_t size)
+void wording_standing(const struct finding *finding, const struct call *call, bool with_why,
+                      char *out, size_t size)
 {
 	if (finding->is_judged)
-		standing_of_judgement(&call->judgements[finding->judgement], out, size);
+		standing_of_judgement(&call->judgements[finding->judgement], with_why, out, size);
 	else
 		snprintf(out, size, "%s", finding->basis == BASIS_MEASURED ? "measured" : "");
 }

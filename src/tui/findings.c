@@ -92,6 +92,8 @@ static enum status put_judgement(struct workbook *workbook, const struct finding
 	call_element_init(LIST_JUDGEMENTS, &judgement);
 	if (before)
 		judgement = *before;
+	/* The reason for one verdict is none for another. */
+	judgement.why[0] = '\0';
 	bool was_watched = before && before->verdict == JUDGEMENT_WATCH;
 	text_copy(judgement.fault, sizeof judgement.fault, fault_info(finding->fault)->key);
 	session_technician(session, judgement.by, sizeof judgement.by);
@@ -145,6 +147,24 @@ static void say_nothing_to_judge(struct workbook *workbook, const struct finding
 	             line.noted.label);
 }
 
+/*
+ * Says what was judged.  What keeps the unit off is ruled out by a reason
+ * alone: it is asked for at once.
+ */
+static void say_judged(struct workbook *workbook, struct findings *findings,
+                       const struct finding *finding, enum judgement_verdict verdict)
+{
+	const char *label = fault_info(finding->fault)->label;
+
+	if (verdict == JUDGEMENT_RULED_OUT && finding_stays_off(finding)) {
+		findings->on_why = true;
+		workbook_say(workbook, INK_WATCH, "%s: ruled out once you write why", label);
+		return;
+	}
+	workbook_say(workbook, INK_KEPT, "%s: %s by you. Enter writes why.", label,
+	             findings_verdict(verdict));
+}
+
 /* The same verdict again takes it back. */
 static void judge(struct workbook *workbook, struct findings *findings,
                   enum judgement_verdict verdict)
@@ -156,20 +176,24 @@ static void judge(struct workbook *workbook, struct findings *findings,
 		say_nothing_to_judge(workbook, findings);
 		return;
 	}
-	enum fault fault = finding->fault;
-	const char *label = fault_info(fault)->label;
-	const struct judgement *before = findings_judgement(workbook, fault);
+	/* The findings are worked out anew behind the change. */
+	const struct finding judged = *finding;
+	const char *label = fault_info(judged.fault)->label;
+	const struct judgement *before = findings_judgement(workbook, judged.fault);
 	bool is_same = before && before->verdict == verdict;
+	if (!is_same && verdict == JUDGEMENT_WATCH && finding_stays_off(&judged)) {
+		workbook_say(workbook, INK_REFUSED, "%s: to watch it is not enough, the unit stays off", label);
+		return;
+	}
 	enum status status = is_same ? take_back(workbook, before, &error)
-	                             : put_judgement(workbook, finding, verdict, &error);
-	follow_finding(workbook, findings, fault);
+	                             : put_judgement(workbook, &judged, verdict, &error);
+	follow_finding(workbook, findings, judged.fault);
 	if (status != STATUS_OK)
 		workbook_refuse(workbook, &error);
 	else if (is_same)
 		workbook_say(workbook, INK_KEPT, "%s: judgement taken back", label);
 	else
-		workbook_say(workbook, INK_KEPT, "%s: %s by you. Enter writes why.", label,
-		             findings_verdict(verdict));
+		say_judged(workbook, findings, &judged, verdict);
 }
 
 /* ---- Why ---- */
@@ -196,7 +220,7 @@ static enum status keep_why(struct session *session, const void *element, void *
 }
 
 static const struct form_line why_lines[] = {
-	{ .label = "why", .help = "what you saw or measured", .limit = LINE_SIZE - 1, .short_texts = SHORT_OWN,
+	{ .label = "why", .help = "what you saw or measured; the office reads it, the customer does not", .limit = LINE_SIZE - 1, .short_texts = SHORT_OWN,
 	  .get = get_why, .set = set_why },
 };
 

@@ -46,7 +46,8 @@ static void draw_finding(struct canvas *canvas, struct area area, int row, unsig
 	           level_key(finding->level));
 	canvas_put(canvas, area, row, 26, style, info->label);
 	if (judgement) {
-		canvas_put(canvas, area, row, 64, INK_KEPT | attributes, findings_verdict(judgement->verdict));
+		canvas_put(canvas, area, row, 64, (finding->is_judged ? INK_KEPT : INK_WATCH) | attributes,
+		           finding->is_judged ? findings_verdict(judgement->verdict) : "say why");
 		return;
 	}
 	/* "gone", "still there", "not tested again": what became of it after the work. */
@@ -147,8 +148,9 @@ static int draw_judgement(struct workbook *workbook, struct findings *findings, 
 		return 0;
 	const struct judgement *judgement = place.element;
 	write_when(workbook_session(workbook), judgement->at, when, sizeof when);
-	snprintf(words, sizeof words, "%s %s, %s%s", findings_verdict(judgement->verdict), when,
-	         *judgement->by ? "by " : "no technician named", judgement->by);
+	snprintf(words, sizeof words, "%s %s, %s%s%s", findings_verdict(judgement->verdict), when,
+	         *judgement->by ? "by " : "no technician named", judgement->by,
+	         findings_chosen(workbook, findings)->is_judged ? "" : "; it stands until you say why");
 	canvas_put(canvas, area, 0, 1, INK_STRONG, "judged");
 	canvas_put(canvas, area, 0, 10, INK_KEPT, words);
 	if (findings->on_why || *judgement->why || *form_mark(workbook, &place, false)) {

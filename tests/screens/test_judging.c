@@ -123,6 +123,62 @@ START_TEST(why_is_kept_when_one_leaves)
 }
 END_TEST
 
+/* The reason for one verdict is none for another. */
+START_TEST(another_verdict_begins_without_a_reason)
+{
+	desk_keys(&desk, "c Enter 'can swollen' Enter x");
+	ck_assert_int_eq(judgement()->verdict, JUDGEMENT_RULED_OUT);
+	ck_assert_str_eq(judgement()->why, "");
+	ck_assert(!desk_shows(&desk, "can swollen"));
+}
+END_TEST
+
+START_TEST(the_field_says_who_reads_the_reason)
+{
+	desk_keys(&desk, "c Enter");
+	ck_assert(desk_shows(&desk, "the office reads it, the customer does not"));
+}
+END_TEST
+
+static void ground_a_winding(void)
+{
+	desk_keys(&desk, "F6");
+	desk_write(&desk, "insulation test voltage", "500");
+	desk_write(&desk, "windings to shell", "20k");
+	desk_keys(&desk, "F5");
+	desk_go(&desk, "run capacitor");
+	desk_keys(&desk, "Del F10 Home");
+}
+
+/* A measured danger stands over one key; a reason takes it away (common practice). */
+START_TEST(what_keeps_the_unit_off_is_ruled_out_with_a_reason_alone)
+{
+	ground_a_winding();
+	desk_keys(&desk, "x");
+	ck_assert(desk_shows(&desk, "winding grounded to the shell: ruled out once you write why"));
+	const struct diagnosis *found = session_diagnosis(desk.session, STAGE_AS_FOUND);
+	ck_assert_int_eq(found->findings[0].fault, FAULT_WINDING_GROUNDED);
+	ck_assert_int_eq(found->findings[0].level, LEVEL_ACT);
+	desk_keys(&desk, "Esc");
+	ck_assert(desk_shows(&desk, "say why"));
+	ck_assert(desk_shows(&desk, "it stands until you say why"));
+	desk_keys(&desk, "Enter 'a wet plug, dry 200 M' Enter");
+	found = session_diagnosis(desk.session, STAGE_AS_FOUND);
+	ck_assert_int_eq(found->findings[0].level, LEVEL_NOTE);
+	ck_assert(desk_shows(&desk, "ruled out 08:05"));
+}
+END_TEST
+
+START_TEST(what_keeps_the_unit_off_is_not_watched_alone)
+{
+	ground_a_winding();
+	desk_keys(&desk, "w");
+	ck_assert(desk_shows(&desk, "to watch it is not enough, the unit stays off"));
+	ck_assert_uint_eq(call_list_count(desk_call(&desk), LIST_JUDGEMENTS), 0);
+	ck_assert_uint_eq(desk_call(&desk)->watch_count, 0);
+}
+END_TEST
+
 START_TEST(the_day_and_the_people_are_written_on_the_call)
 {
 	desk_keys(&desk, "F2");
@@ -320,6 +376,10 @@ Suite *judging_suite(void)
 	tcase_add_test(keys, a_watched_finding_stands_beside_its_field);
 	tcase_add_test(keys, why_needs_a_judgement);
 	tcase_add_test(keys, why_is_kept_when_one_leaves);
+	tcase_add_test(keys, another_verdict_begins_without_a_reason);
+	tcase_add_test(keys, the_field_says_who_reads_the_reason);
+	tcase_add_test(keys, what_keeps_the_unit_off_is_ruled_out_with_a_reason_alone);
+	tcase_add_test(keys, what_keeps_the_unit_off_is_not_watched_alone);
 	tcase_add_test(keys, the_day_and_the_people_are_written_on_the_call);
 	tcase_add_test(keys, an_acceptance_keeps_its_total);
 	tcase_add_test(keys, each_report_has_its_own_file);

@@ -178,7 +178,7 @@ START_TEST(what_is_measured_has_no_percentage)
 	const struct finding *found = finding(STAGE_AS_FOUND, FAULT_COMPRESSOR_CAPACITOR_FAILED);
 	ck_assert_ptr_nonnull(found);
 	ck_assert_int_eq(found->basis, BASIS_MEASURED);
-	wording_standing(found, &call, words, sizeof words);
+	wording_standing(found, &call, true, words, sizeof words);
 	ck_assert_str_eq(words, "measured");
 }
 END_TEST
@@ -193,7 +193,7 @@ START_TEST(a_confirmed_finding_stands_first_and_is_to_be_acted_on)
 	ck_assert_int_eq(first->fault, FAULT_LIQUID_RESTRICTION);
 	ck_assert_int_eq(first->level, LEVEL_ACT);
 	ck_assert(assessment.diagnoses[STAGE_AS_FOUND].healthy == 0);
-	wording_standing(first, &call, words, sizeof words);
+	wording_standing(first, &call, true, words, sizeof words);
 	ck_assert_str_eq(words, "confirmed by Ada Kern: frost behind the drier");
 }
 END_TEST

@@ -39,19 +39,19 @@ START_TEST(a_finding_stands_as_it_was_decided)
 	call_init(&call);
 	struct judgement *judgements = call_list_add(&call, LIST_JUDGEMENTS);
 	ck_assert_ptr_nonnull(judgements);
-	wording_standing(&finding, &call, out, sizeof out);
+	wording_standing(&finding, &call, true, out, sizeof out);
 	ck_assert_str_eq(out, "measured");
 	finding.basis = BASIS_INFERRED;
-	wording_standing(&finding, &call, out, sizeof out);
+	wording_standing(&finding, &call, true, out, sizeof out);
 	ck_assert_str_eq(out, "");
 	finding.is_judged = true;
 	judgements[0].verdict = JUDGEMENT_RULED_OUT;
-	wording_standing(&finding, &call, out, sizeof out);
+	wording_standing(&finding, &call, true, out, sizeof out);
 	ck_assert_str_eq(out, "ruled out by the technician");
 	judgements[0].verdict = JUDGEMENT_WATCH;
 	text_copy(judgements[0].by, sizeof judgements[0].by, "A. Kern");
 	text_copy(judgements[0].why, sizeof judgements[0].why, "shell was hot");
-	wording_standing(&finding, &call, out, sizeof out);
+	wording_standing(&finding, &call, true, out, sizeof out);
 	ck_assert_str_eq(out, "set to watch by A. Kern: shell was hot");
 	call_done(&call);
 }

@@ -1,6 +1,8 @@
 #ifndef PADSIDE_FAULTS_H
 #define PADSIDE_FAULTS_H
 
+#include <padside/catalog/catalog.h>
+
 /*
  * What can be wrong: the table of include/padside/catalog/faults.def.  A fault is one row.
  */
@@ -29,6 +31,7 @@ struct fault_info {
 	double prior;             /* share of calls with a complaint that have it */
 	const char *advice;       /* what to do, in the order a careful technician works */
 	const char *caution;      /* what can hurt while doing it; "" for none */
+	enum reading stays_off_by; /* the reading that says the unit must stay off; READING_NONE: none */
 	/* Of an effect, what usually brings it about, first to look for first; FAULT_NONE ends. */
 	enum fault causes[FAULT_MOST_CAUSES];
 };

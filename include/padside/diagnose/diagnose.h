@@ -73,6 +73,9 @@ struct finding {
 	int evidence_count;    /* of them */
 };
 
+/* Whether it was measured and the unit must stay off for it. */
+bool finding_stays_off(const struct finding *finding);
+
 /* Why a reading is worth taking next. */
 enum check_reason {
 	CHECK_PART,       /* the row of next_checks.def says what it answers */

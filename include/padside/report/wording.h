@@ -27,11 +27,12 @@ const char *wording_side(double leans);
 const char *wording_strength(double leans);
 
 /*
- * How a finding stands where that is no guess: "measured", "confirmed by A. Kern: shell
- * was hot", "ruled out by …", "set to watch by …"; "" for what the program infers.
+ * How a finding stands where that is no guess: "measured", "confirmed by A. Kern", "ruled
+ * out by …", "set to watch by …"; "" for what the program infers.  `with_why`: with the
+ * technician's reason, ": shell was hot", which the customer does not read.
  */
-void wording_standing(const struct finding *finding, const struct call *call, char *out,
-                      size_t size);
+void wording_standing(const struct finding *finding, const struct call *call, bool with_why,
+                      char *out, size_t size);
 
 /* "gone, measured again", "still there", "not tested again"; "" for AFTER_WORK_NONE.  Static. */
 const char *wording_after_work(enum after_work after_work);
