@@ -299,6 +299,13 @@ START_TEST(after_moving_one_waits)
 	advice = advice_for(&orifice, log, 2);
 	ck_assert_int_eq(advice.verdict, CHARGE_WAIT);
 	ck_assert_double_eq_tol(advice.wait_minutes, 10, 1e-9);
+	/* Long after it: two minutes of the same reading, three are left of the five. */
+	const struct charge_step resting[] = {
+		{ 0, 0, 21, 1, 8 }, { 6, 4, 21, 1, 8 }, { 18, 0, 19, 1, 8 }, { 20, 0, 19, 1, 8 },
+	};
+	advice = advice_for(&orifice, resting, 4);
+	ck_assert_int_eq(advice.verdict, CHARGE_WAIT);
+	ck_assert_double_eq_tol(advice.wait_minutes, 3, 1e-9);
 }
 END_TEST
 

@@ -216,6 +216,10 @@ static const struct {
 	{ moist_air_from_dew_point, 60, 61, SEA_LEVEL, STATUS_DEW_POINT_ABOVE_DRY_BULB },
 	{ moist_air_from_wet_bulb_and_dew_point, 60, 61, SEA_LEVEL,
 	  STATUS_DEW_POINT_ABOVE_WET_BULB },
+	/* Water boils at 170 °F under 6 psia; and what no wick shows. */
+	{ moist_air_from_wet_bulb_and_dew_point, 190, 60, 6, STATUS_OUT_OF_RANGE },
+	{ moist_air_from_wet_bulb_and_dew_point, 60, -120, SEA_LEVEL, STATUS_OUT_OF_RANGE },
+	{ moist_air_from_wet_bulb_and_dew_point, 250, 60, SEA_LEVEL, STATUS_OUT_OF_RANGE },
 	{ moist_air_from_dew_point_and_relative_humidity, 60, 0, SEA_LEVEL,
 	  STATUS_HUMIDITY_RANGE },
 	{ moist_air_from_humidity_ratio, 60, 0.05, SEA_LEVEL, STATUS_OUT_OF_RANGE },

@@ -86,6 +86,10 @@ START_TEST(a_steady_rise_is_a_leak)
 			points[i] = (struct vacuum_point){ 2 * i, 400 + rate * 2 * i };
 		ck_assert_msg(judge(points, 11) == TIGHTNESS_LEAKING, "%d microns a minute", rate);
 	}
+	/* Three looks in ten minutes are the fewest that tell it. */
+	const struct vacuum_point few[] = { { 0, 400 }, { 5, 800 }, { 10, 1200 } };
+	ck_assert_int_eq(judge(few, 3), TIGHTNESS_LEAKING);
+	ck_assert_int_eq(judge(few, 2), TIGHTNESS_UNDECIDED);
 }
 END_TEST
 
