@@ -188,6 +188,7 @@ START_TEST(too_large_is_refused_not_wrapped)
 		add_line(&call, WORK_FEE, 1000, INT64_C(4503599627370496), false);
 	ck_assert_int_eq(money_total(&call, &total), STATUS_MONEY_TOO_LARGE);
 	ck_assert_int_eq(total.total, 0);
+	ck_assert_int_eq(total.list, 0);
 	call_done(&call);
 	call.billing.deposit = INT64_MIN;
 	ck_assert_int_eq(money_total(&call, &total), STATUS_MONEY_TOO_LARGE);
