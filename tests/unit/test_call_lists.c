@@ -197,6 +197,13 @@ START_TEST(an_amount_of_nothing_is_empty)
 	ck_assert(!call_member_parse(added, entry, "many"));
 	ck_assert_double_eq(entry->added_oz, 0);
 	ck_assert_ptr_null(call_member_find(PART_CHARGE, "no_such_member"));
+	/* Quantities are kept in thousandths, of at most a million. */
+	struct work_line *line = call_add_work(&call);
+	const struct call_member *quantity = call_member_find(PART_WORK, "quantity");
+	ck_assert(call_member_parse(quantity, line, "1000000000"));
+	ck_assert_int_eq(line->quantity, 1000000000);
+	ck_assert(!call_member_parse(quantity, line, "1000000001"));
+	ck_assert_int_eq(line->quantity, 1000000000);
 }
 END_TEST
 

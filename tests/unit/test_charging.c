@@ -295,6 +295,31 @@ START_TEST(it_is_read_again_when_it_ran_for_a_quarter_of_an_hour)
 }
 END_TEST
 
+/* RA3.2: 15 minutes of running; common practice: 10 after refrigerant was moved. */
+START_TEST(a_reading_tells_how_much_too_early_it_was)
+{
+	const enum reading line = READING_SUCTION_LINE_TEMP;
+
+	ck_assert_double_eq(charging_minutes_early(&call, STAGE_AS_FOUND, line), 0);
+	put(READING_RUNNING_MINUTES, "11");
+	ck_assert_double_eq(charging_minutes_early(&call, STAGE_AS_FOUND, line), 4);
+	ck_assert_double_eq(charging_minutes_early(&call, STAGE_AS_FOUND, READING_RUNNING_MINUTES), 0);
+	ck_assert_double_eq(charging_minutes_early(&call, STAGE_AS_LEFT, line), 0);
+	put(READING_RUNNING_MINUTES, "20");
+	ck_assert_double_eq(charging_minutes_early(&call, STAGE_AS_FOUND, line), 0);
+	/* Moved in the minute of the reading, three minutes before it, and after it. */
+	struct charge_entry *entry = call_add_charge(&call);
+	entry->at = start;
+	ck_assert_double_eq(charging_minutes_early(&call, STAGE_AS_FOUND, line), 0);
+	entry->recovered_oz = 2;
+	ck_assert_double_eq(charging_minutes_early(&call, STAGE_AS_FOUND, line), 10);
+	entry->at = start - 180;
+	ck_assert_double_eq(charging_minutes_early(&call, STAGE_AS_FOUND, line), 7);
+	entry->at = start + 60;
+	ck_assert_double_eq(charging_minutes_early(&call, STAGE_AS_FOUND, line), 0);
+}
+END_TEST
+
 START_TEST(at_the_target_it_is_left_alone)
 {
 	struct charging charging;
@@ -420,6 +445,7 @@ Suite *charging_suite(void)
 	tcase_add_test(tests, without_weather_there_is_no_target);
 	tcase_add_test(tests, a_dash_of_the_table_is_told_as_the_weather);
 	tcase_add_test(tests, too_much_is_recovered);
+	tcase_add_test(tests, a_reading_tells_how_much_too_early_it_was);
 	tcase_add_test(tests, at_the_target_it_is_left_alone);
 	tcase_add_test(tests, it_is_read_again_when_it_ran_for_a_quarter_of_an_hour);
 	tcase_add_loop_test(tests, the_charge_is_moved_as_far_off_as_the_rule_says, 0,

@@ -343,6 +343,34 @@ START_TEST(it_is_never_safe_while_it_runs)
 }
 END_TEST
 
+/* When power came back is told by the first sign after the last of the six answers. */
+START_TEST(power_came_back_with_the_first_sign_after_the_answers)
+{
+	found(READING_LINE_VOLTAGE, "240");
+	ck_assert_int_eq(power_came_back(&call).state, POWER_STATE_UNKNOWN);
+	make_safe();
+	wall_time safe = now;
+	ck_assert_int_eq(power_came_back(&call).state, POWER_STATE_UNKNOWN);
+	/* In the same moment as the last answer: it was read before. */
+	now -= 60;
+	found(READING_CONTROL_VOLTAGE, "27");
+	ck_assert_int_eq(power_came_back(&call).state, POWER_STATE_UNKNOWN);
+	now = safe + 600;
+	found(READING_COMMON_AMPS, "11");
+	wall_time running = now;
+	struct power power = power_came_back(&call);
+	ck_assert_int_eq(power.state, POWER_STATE_RUNNING);
+	ck_assert_int_eq(power.since, running);
+	ck_assert_int_eq(power.shown_by, READING_COMMON_AMPS);
+	/* A log entry without a pressure shows nothing; one with it, and earlier, is the first. */
+	struct charge_entry *entry = call_add_charge(&call);
+	entry->at = safe + 300;
+	ck_assert_int_eq(power_came_back(&call).since, running);
+	entry->values[CHARGE_SUCTION_PRESSURE].state = VALUE_TAKEN;
+	ck_assert_int_eq(power_came_back(&call).since, safe + 300);
+}
+END_TEST
+
 Suite *power_suite(void)
 {
 	Suite *suite = suite_create("power");
@@ -370,6 +398,7 @@ Suite *power_suite(void)
 	tcase_add_test(tests, a_reading_taken_back_is_no_evidence);
 	tcase_add_test(tests, resistances_warn_once_for_each_time_the_power_was_on);
 	tcase_add_test(tests, it_is_never_safe_while_it_runs);
+	tcase_add_test(tests, power_came_back_with_the_first_sign_after_the_answers);
 	suite_add_tcase(suite, tests);
 	return suite;
 }
