@@ -86,7 +86,7 @@ static const char *meaning(const struct paper *paper, const struct finding *find
 	                       tolower((unsigned char)words[0]), words + 1);
 }
 
-/* For the customer: how what needs doing comes to be done; "" where it asks for nothing. */
+/* For the customer, behind what it means: how it comes to be done; "" where it asks for nothing. */
 static const char *way_to_it(const struct paper *paper, const struct finding *finding)
 {
 	const struct call *call = paper->call;
@@ -96,12 +96,12 @@ static const char *way_to_it(const struct paper *paper, const struct finding *fi
 	if (!is_open)
 		return "";
 	if (call->offer_count > 0)
-		return "What can be done stands under \"Your options\".";
+		return " See \"Your options\".";
 	/* What was worked on may be done. */
 	for (size_t i = 0; i < call->work_count; i++)
 		if (call->work[i].kind != WORK_FEE)
 			return "";
-	return "Ask us what it costs to repair.";
+	return " Ask us what it costs to repair.";
 }
 
 static void add_finding(const struct paper *paper, enum stage stage, const struct finding *finding)
@@ -110,17 +110,15 @@ static void add_finding(const struct paper *paper, enum stage stage, const struc
 	struct document *document = paper->document;
 	bool gone = finding->after_work == AFTER_WORK_GONE;
 
-	/* What the technician put on the list is looked at again, however little the program makes of it. */
+	/* What the technician listed is looked at again, whatever the program makes of it. */
 	bool is_listed = finding->level == LEVEL_NOTE && paper_is_noted(paper, finding->fault);
 	enum level level = is_listed ? LEVEL_WATCH : finding->level;
 
 	document_finding(document, gone ? TONE_GONE : tone_of(level),
 	                 paper_capital(paper, paper_fault(paper, finding->fault)), standing(paper, finding));
 	if (!paper->for_office) {
-		const char *way = way_to_it(paper, finding);
-		document_item(document, meaning(paper, finding));
-		if (*way)
-			document_item(document, way);
+		document_item(document, document_format(document, "%s%s", meaning(paper, finding),
+		                                        way_to_it(paper, finding)));
 		return;
 	}
 	add_all_evidence(paper, finding);

@@ -307,8 +307,7 @@ static bool fill_figure(const struct paper *paper, enum figure figure, struct me
 }
 
 static const char ruler_help[] =
-	"As found: before the work on that part. As left: after the work. The heavy part of a bar is "
-	"what is expected of a sound unit in this weather, the mark on it is this unit.";
+	"As found: before the work on a part. As left: after it. Heavy bar: a sound unit in this weather.";
 
 /* Adds the figures of which something is expected, or the others. */
 static void add_figures(const struct paper *paper, bool with_ruler,
@@ -334,7 +333,7 @@ static void open_rulers(struct document *document, const char *caption)
 	document_heading(document, 2, "What the readings mean");
 	document_paragraph(document, TONE_SMALL, ruler_help);
 	document_paragraph(document, TONE_SMALL,
-		"± and the width of a mark: how far the meters may be off (95 %).");
+		"±: how far the meters may be off (95 %).");
 	document_rulers(document, caption);
 }
 

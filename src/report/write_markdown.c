@@ -249,6 +249,8 @@ static void add_ruler_row(struct pen *pen, const struct measure *measure, int st
 
 static void write_rulers(struct pen *pen, const struct block *block)
 {
+	add(pen, writer_typed_marks);
+	mark(pen, "\n\n");
 	mark(pen, "| ");
 	add(pen, block->text);
 	mark(pen, " | when | value | bar | expected | |\n| --- | --- | ---: | --- | --- | --- |\n");

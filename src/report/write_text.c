@@ -470,6 +470,8 @@ static void add_ruler(struct pen *pen, const struct measure *measure, int stage)
 static void write_rulers(struct pen *pen, const struct block *block)
 {
 	add_space(pen);
+	add_wrapped(pen, "  ", INDENT, writer_typed_marks);
+	add_space(pen);
 	for (size_t i = 0; i < block->measure_count; i++) {
 		const struct measure *measure = &block->measures[i];
 		add_wrapped(pen, "", INDENT, measure->label);

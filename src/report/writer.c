@@ -13,6 +13,8 @@ static const char *const tone_words[TONE_COUNT] = {
 	[TONE_GONE] = "good again after the work",
 };
 
+const char writer_typed_marks[] = "◆: this unit. ◇: how far the meters may be off (95 %).";
+
 const char *writer_tone_word(enum tone tone)
 {
 	return tone_words[tone];

@@ -34,6 +34,9 @@ extern const struct writer writer_csv;
 /* What a tone is called: "needs doing" of a finding, "Caution"; "" for the others. */
 const char *writer_tone_word(enum tone tone);
 
+/* What the marks are on a ruler that is typed. */
+extern const char writer_typed_marks[];
+
 /* Appends the value of a measure in a stage with plus/minus and unit; nothing when not taken. */
 void writer_add_value(struct text *text, const struct measure *measure, int stage, bool plain);
 

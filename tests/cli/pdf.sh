@@ -95,6 +95,7 @@ read_pdf
 for word in "leans" "made safe" "not recorded" "FLA"; do
 	check "the customer does not read: $word" lacks "$scratch/words" "$word"
 done
+check "which mark on a bar is which" holds "$scratch/words" "as left ◆"
 check "but what is looked at again" holds "$scratch/words" "What we will look at again"
 
 check "Letter when nothing was set" holds "$scratch/info" "612 x 792"

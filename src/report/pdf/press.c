@@ -32,7 +32,7 @@ void press_size(struct press *press, bool is_a4)
 	press->width = is_a4 ? 595.28 : 612;
 	press->height = is_a4 ? 841.89 : 792;
 	press->right = press->width - pdf_left;
-	press->bottom = press->height - 48;
+	press->bottom = press->height - 45;
 }
 
 void press_colour(struct press *press, enum pdf_colour colour)

@@ -219,12 +219,15 @@ static void fill_cells(const struct block *block, const struct measure *measure,
 
 static void make_grid(const struct block *block, bool with_rulers, struct grid *grid)
 {
+	/* Which mark on a ruler is which. */
+	static const char *const marked[DOCUMENT_STAGES] = { "as found ◇", "as left ◆" };
+
 	*grid = (struct grid){ .ruler = -1 };
 	grid->heads[grid->count++] = block->text;
 	for (int stage = 0; stage < DOCUMENT_STAGES; stage++)
 		if (document_has_stage(block, stage)) {
 			grid->to_the_right[grid->count] = true;
-			grid->heads[grid->count++] = document_stage_words[stage];
+			grid->heads[grid->count++] = with_rulers ? marked[stage] : document_stage_words[stage];
 		}
 	if (with_rulers) {
 		grid->ruler = grid->count;

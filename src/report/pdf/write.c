@@ -220,15 +220,15 @@ static void put_signature(struct press *press, const struct block *block)
 {
 	double width = (press->right - pdf_left) / fmax(1, (double)block->row_count);
 
-	press_need(press, 50);
-	press->y += 32;
+	press_need(press, 42);
+	press->y += 24;
 	for (size_t i = 0; i < block->row_count; i++) {
 		double x = pdf_left + width * (double)i;
 		press_line(press, PDF_INK, 0.7, x, press->y, x + width - 16, press->y);
 		press_put(press, PDF_SMALL, PDF_SOFT, block->rows[i].cells[0], x, press->y + 2, width - 16,
 		          false);
 	}
-	press->y += 18;
+	press->y += 11;
 }
 
 static void put_blocks(struct press *press)
