@@ -89,7 +89,20 @@ static size_t take_exponent(const char *at, char *digits, size_t size)
 	return 1 + sign + count;
 }
 
-bool number_parse(const char *typed, double *value, const char **rest)
+/* The " 1/8" or "-1/8" behind the 1 of "1 1/8": a part of one, not 1 and 45/5. */
+static size_t take_part(const char *at, double *fraction)
+{
+	double part = 0;
+	size_t gap = strspn(at, " -");
+	size_t used = gap == 1 ? take_fraction(at + gap, &part) : 0;
+
+	if (used == 0 || part >= 1)
+		return 0;
+	*fraction = part;
+	return gap + used;
+}
+
+static bool parse(const char *typed, bool with_fractions, double *value, const char **rest)
 {
 	char digits[64];
 	const char *at = typed + strspn(typed, " \t");
@@ -98,7 +111,7 @@ bool number_parse(const char *typed, double *value, const char **rest)
 
 	at += *at == '-' || *at == '+';
 	double number = 0;
-	size_t used = take_fraction(at, &fraction);
+	size_t used = with_fractions ? take_fraction(at, &fraction) : 0;
 	if (used == 0) {
 		used = take_decimal(at, digits, sizeof digits - 8);
 		if (used == 0)
@@ -106,10 +119,7 @@ bool number_parse(const char *typed, double *value, const char **rest)
 		at += used;
 		used = take_exponent(at, digits + strlen(digits), 8);
 		number = strtod(digits, NULL);
-		size_t gap = strspn(at + used, " -");
-		size_t mixed = gap == 1 ? take_fraction(at + used + gap, &fraction) : 0;
-		if (mixed)
-			used += gap + mixed;
+		used += take_part(at + used, &fraction);
 	}
 	at += used;
 	number += fraction;
@@ -119,6 +129,16 @@ bool number_parse(const char *typed, double *value, const char **rest)
 	*value = negative && number > 0 ? -number : number;
 	*rest = at + strspn(at, " \t");
 	return true;
+}
+
+bool number_parse(const char *typed, double *value, const char **rest)
+{
+	return parse(typed, false, value, rest);
+}
+
+bool number_parse_inches(const char *typed, double *value, const char **rest)
+{
+	return parse(typed, true, value, rest);
 }
 
 void number_format(double value, int decimals, char *out, size_t size)

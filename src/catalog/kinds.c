@@ -157,16 +157,29 @@ static bool take_smaller_unit(const char *rest, enum unit canonical, double *num
 	return true;
 }
 
-/* "45/5" as on a can, "76/64" of dry and wet bulb: two values; "3/8" is a fraction. */
-static bool is_two_values(const char *typed)
+/* Pipes are measured in fractions of an inch; everywhere else a stroke parts two values. */
+static bool has_fractions(enum reading reading)
 {
-	static const char digits[] = "0123456789";
-	size_t first = strspn(typed, digits);
+	return reading_info(reading)->unit == UNIT_IN;
+}
 
-	if (first == 0 || typed[first] != '/' || strspn(typed + first + 1, digits) == 0)
+/* "45/5" as on a can, "150/410" of two gauges, "76 / 64" of dry and wet bulb. */
+static bool is_two_values(enum reading reading, const char *typed)
+{
+	double first, second;
+	const char *rest;
+
+	if (!number_parse(typed, &first, &rest) || *rest != '/' || !number_parse(rest + 1, &second, &rest))
 		return false;
-	double second = strtod(typed + first + 1, NULL);
-	return second > 1 && strtod(typed, NULL) > second;
+	return !has_fractions(reading) || (second > 1 && first > second);
+}
+
+static enum status refuse_two_values(enum reading reading, const char *typed, struct error *error)
+{
+	const struct reading_info *info = reading_info(reading);
+
+	return error_set(error, STATUS_NOT_A_NUMBER, "\"%.40s\" is two values; type %s%s here", typed,
+	                 info->of_two ? "" : "that of ", info->of_two ? info->of_two : info->label);
 }
 
 static enum status parse_number(enum reading reading, const char *typed, enum unit_system system,
@@ -177,11 +190,9 @@ static enum status parse_number(enum reading reading, const char *typed, enum un
 	const char *rest;
 	double number;
 
-	if (is_two_values(typed))
-		return error_set(error, STATUS_NOT_A_NUMBER,
-		                 "\"%.40s\" is two values; type that of %s here, and the other in its own place",
-		                 typed, info->label);
-	if (!number_parse(typed, &number, &rest))
+	if (is_two_values(reading, typed))
+		return refuse_two_values(reading, typed, error);
+	if (!(has_fractions(reading) ? number_parse_inches : number_parse)(typed, &number, &rest))
 		return error_set(error, STATUS_NOT_A_NUMBER,
 		                 "\"%.40s\" is no number; %s takes a number%s%s%s", typed, info->label,
 		                 info->unit == UNIT_NONE ? "" : " in ",

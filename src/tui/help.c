@@ -106,7 +106,7 @@ static void enter(struct workbook *workbook, void *state)
 	add_step(workbook, &help->text, visit);
 	add_places(&help->text, workbook_place_before(workbook));
 	text_add(&help->text, "\nWhat may be typed\n"
-	         "  A number, with a unit behind it if you like: 118, 4.1 bar, 12 C, 230v, 7/8, 1-1/8.\n"
+	         "  A number, with a unit behind it if you like: 118, 4.1 bar, 12 C, 230v; of a pipe 7/8.\n"
 	         "  Pressures of the circuit are gauge pressures: psig, or kPa above the air's.\n"
 	         "  OL on a resistance: over limit, an open circuit. The start of a word: fix, TXV, y, n.\n"
 	         "  An empty field is a reading not taken. It is never zero.\n"

@@ -206,7 +206,7 @@ START_TEST(two_values_are_asked_apart)
 	ck_assert_double_eq_tol(typed(READING_LIQUID_LINE_OD, "3/8").number, 0.375, 1e-12);
 	ck_assert_double_eq_tol(typed(READING_SUCTION_LINE_OD, "1 1/8").number, 1.125, 1e-12);
 	ck_assert_double_eq_tol(typed(READING_SUCTION_LINE_OD, "5/5").number, 1, 1e-12);
-	ck_assert_double_eq_tol(typed(READING_FAN_CAPACITOR_RATED, "5/1").number, 5, 1e-12);
+	assert_refused(READING_FAN_CAPACITOR_RATED, "5/1", "is two values");
 	/* Something else behind a stroke is no second value. */
 	assert_refused(READING_RETURN_DB, "76/", "is no unit");
 	assert_refused(READING_RETURN_DB, "76/x", "is no unit");

@@ -10,6 +10,41 @@
 
 #include "support/judged.h"
 
+/* Each was kept as the fraction: 0.4 psig, 0.5 V, 0.50 ohm, 0.9 A, with all that followed of it. */
+START_TEST(with_a_stroke_two_readings_are_told)
+{
+	static const struct {
+		enum reading reading;
+		const char *typed;
+	} two[] = {
+		{ READING_SUCTION_PRESSURE, "150/410" },   { READING_LIQUID_PRESSURE, "150/410" },
+		{ READING_LINE_VOLTAGE, "120/240" },       { READING_COMMON_RUN_RESISTANCE, "1/2" },
+		{ READING_COMMON_AMPS, "12/13" },          { READING_LINE_VOLTAGE, "120 / 240 V" },
+		{ READING_SUCTION_PRESSURE, "118.5/410" }, { READING_RETURN_DB, "64/76" },
+	};
+	struct error error = { .text = "" };
+	struct value value;
+
+	for (size_t i = 0; i < sizeof two / sizeof *two; i++) {
+		ck_assert_int_eq(reading_parse(two[i].reading, two[i].typed, UNITS_US, &value, &error),
+		                 STATUS_NOT_A_NUMBER);
+		ck_assert_msg(strstr(error.text, " is two values; type that of "), "%s", error.text);
+	}
+}
+END_TEST
+
+/* The commonest text of a plate (common practice): it was called out of 90 to 700 V. */
+START_TEST(a_plate_of_two_voltages_asks_for_the_supply)
+{
+	struct error error = { .text = "" };
+	struct value value;
+
+	ck_assert_int_eq(reading_parse(READING_RATED_VOLTAGE, "208/230", UNITS_US, &value, &error),
+	                 STATUS_NOT_A_NUMBER);
+	ck_assert_str_eq(error.text, "\"208/230\" is two values; type the voltage of the supply here");
+}
+END_TEST
+
 Suite *slips_suite(void);
 
 static const struct {
@@ -120,6 +155,8 @@ Suite *slips_suite(void)
 	tcase_add_loop_test(asked, a_slip_is_a_tenth_or_ten_times_of_what_is_usual, 0,
 	                    (int)(sizeof pairs / sizeof *pairs));
 	tcase_add_test(asked, two_values_are_no_fraction);
+	tcase_add_test(asked, with_a_stroke_two_readings_are_told);
+	tcase_add_test(asked, a_plate_of_two_voltages_asks_for_the_supply);
 	suite_add_tcase(suite, asked);
 	return suite;
 }

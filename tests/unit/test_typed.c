@@ -23,9 +23,9 @@ static const struct {
 	{ "007", 7, "" },              { "+4", 4, "" },
 	{ "12.", 12, "" },             { "1,5", 1.5, "" },            { "1,50", 1.5, "" },
 	{ "1,234,567", 1234567, "" },  { "1,234.5", 1234.5, "" },     { "12,345", 12345, "" },
-	{ "1234,567", 1234.567, "" },  { "0,125", 0.125, "" },          { "3/4", 0.75, "" },
+	{ "1234,567", 1234.567, "" },  { "0,125", 0.125, "" },          { "3/4", 3, "/4" },
 	{ "2 3/8 in", 2.375, "in" },   { "-1 1/2", -1.5, "" },        { "1-5/8", 1.625, "" },
-	{ "3/4\"", 0.75, "\"" },       { "5e-3", 0.005, "" },         { "1E2 V", 100, "V" },
+	{ "2 45/5", 2, "45/5" },       { "5e-3", 0.005, "" },         { "1E2 V", 100, "V" },
 	{ "6 lb 8 oz", 6, "lb 8 oz" }, { "1.2.3", 1.2, ".3" },        { "1 2", 1, "2" },
 	{ "8-", 8, "-" },              { "3/", 3, "/" },              { "3/0", 3, "/0" },
 };
@@ -40,6 +40,26 @@ START_TEST(a_number_is_taken_as_far_as_it_goes)
 	ck_assert_msg(fabs(value - numbers[_i].value) < 1e-12, "%s is read as %g", numbers[_i].typed,
 	              value);
 	ck_assert_str_eq(rest, numbers[_i].rest);
+}
+END_TEST
+
+/* In inches a fraction is a number: copper is sold by them (ASTM B280). */
+START_TEST(a_fraction_of_an_inch_is_taken)
+{
+	static const struct {
+		const char *typed;
+		double value;
+		const char *rest;
+	} inches[] = {
+		{ "3/4", 0.75, "" },      { "3/4\"", 0.75, "\"" },  { "-1/2", -0.5, "" },
+		{ "1 1/8 in", 1.125, "in" }, { "3/", 3, "/" },     { "3/0", 3, "/0" },
+	};
+	const char *rest = NULL;
+	double value = NAN;
+
+	ck_assert(number_parse_inches(inches[_i].typed, &value, &rest));
+	ck_assert_double_eq_tol(value, inches[_i].value, 1e-12);
+	ck_assert_str_eq(rest, inches[_i].rest);
 }
 END_TEST
 
@@ -175,6 +195,7 @@ Suite *typed_suite(void)
 
 	tcase_add_loop_test(tests, a_number_is_taken_as_far_as_it_goes, 0,
 	                    sizeof numbers / sizeof *numbers);
+	tcase_add_loop_test(tests, a_fraction_of_an_inch_is_taken, 0, 6);
 	tcase_add_loop_test(tests, a_number_is_written_with_its_decimals, 0,
 	                    sizeof written / sizeof *written);
 	tcase_add_loop_test(tests, a_time_is_the_seconds_that_the_calendar_says, 0,

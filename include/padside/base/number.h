@@ -14,13 +14,17 @@ enum { NUMBER_SIZE = 40 };
 
 /*
  * Reads a number at the start of `typed`: decimal ("12", "-3.5", ".5",
- * "3,5"), a common fraction ("7/8") or a mixed one ("1 1/8", "1-1/8"), with
- * thousands separated by commas ("1,200", "12,000").  A single comma followed
- * by exactly three digits separates thousands, but behind a lone zero; any
- * other single comma is a decimal comma.  Sets *rest to what follows, spaces skipped.  Returns false,
- * touching nothing, when there is no finite number there.
+ * "3,5") or mixed with a common fraction ("1 1/8", "1-1/8"), with thousands
+ * separated by commas ("1,200", "12,000").  A single comma followed by exactly
+ * three digits separates thousands, but behind a lone zero; any other single
+ * comma is a decimal comma.  "120/240" is 120 and what follows: with a stroke
+ * people write two values.  Sets *rest to what follows, spaces skipped.
+ * Returns false, touching nothing, when there is no finite number there.
  */
 bool number_parse(const char *typed, double *value, const char **rest);
+
+/* As above for what is measured in fractions of an inch: "7/8" is a number too. */
+bool number_parse_inches(const char *typed, double *value, const char **rest);
 
 /* Writes `value` rounded half away from zero to `decimals` (0 to 9); never "-0". */
 void number_format(double value, int decimals, char *out, size_t size);

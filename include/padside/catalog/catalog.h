@@ -174,6 +174,7 @@ struct reading_info {
 	const char *help;         /* how the reading is taken, one line */
 	const char *tells;        /* of a call's: what it should be, and what it tells; else NULL */
 	const char *also;         /* other words that it is looked for by; NULL none */
+	const char *of_two;       /* which of two values counts here; NULL for that of the label */
 	enum step step;           /* the sheet it stands on */
 	enum scope scope;         /* what it belongs to */
 	enum reading_kind kind;   /* what may be typed */
@@ -241,11 +242,11 @@ struct value {
 /*
  * Reads what was typed for `reading`.  A bare number is in the unit shown in
  * `system`; a unit behind it wins, and a smaller one may follow ("6 lb 8 oz").
- * "OL" on a resistance, "7/8" on a number, a choice by its key, its label,
- * what else the trade calls it or an unambiguous start of these, yes/no by
- * their start, a day as "2031-06-30".  Empty text or spaces give VALUE_NOT_TAKEN.  taken_at is left
- * WALL_TIME_NONE.  On failure *value is untouched and the error says what
- * would be accepted.
+ * "OL" on a resistance, "7/8" on a pipe (elsewhere a stroke parts two values),
+ * a choice by its key, its label, what else the trade calls it or an
+ * unambiguous start of these, yes/no by their start, a day as "2031-06-30".
+ * Empty text or spaces give VALUE_NOT_TAKEN.  taken_at is left WALL_TIME_NONE.
+ * On failure *value is untouched and the error says what would be accepted.
  */
 enum status reading_parse(enum reading reading, const char *typed, enum unit_system system,
                           struct value *value, struct error *error);
