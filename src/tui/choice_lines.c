@@ -6,6 +6,7 @@
 
 #include <stdio.h>
 
+#include <padside/base/number.h>
 #include <padside/base/text.h>
 #include <padside/model/money.h>
 
@@ -53,11 +54,20 @@ static void get_price(const struct form_line *line, const void *element, struct 
 		money_format(price, out, size);
 }
 
-/* The highest follows the lowest up, and the lowest the highest down. */
+static enum status refuse_pair(const struct form_line *line, const char *other, const char *side,
+                               const char *value, struct error *error)
+{
+	return error_set(error, STATUS_OUT_OF_RANGE, "%s would be %s %s, which is %s; change that first",
+	                 line->label, side, other, value);
+}
+
+/* A fixed price stands in both fields; the ends of a range are changed each by itself. */
 static enum status set_price(const struct form_line *line, void *element, const char *typed,
                              struct session *session, struct error *error)
 {
 	struct offer *offer = element;
+	bool is_low = line->which == OPTION_PRICE_LOW, is_fixed = offer->price_low == offer->price_high;
+	char other[MONEY_SIZE];
 	cents price;
 	enum status status = form_read_money(line, typed, &price, error);
 
@@ -66,14 +76,18 @@ static enum status set_price(const struct form_line *line, void *element, const 
 		return status;
 	if (price < 0)
 		return error_set(error, STATUS_OUT_OF_RANGE, "%s: a price is not below 0", line->label);
-	if (line->which == OPTION_PRICE_LOW) {
-		bool was_fixed = offer->price_low == offer->price_high;
-		offer->price_high = was_fixed || offer->price_high < price ? price : offer->price_high;
-		offer->price_low = price;
+	money_format(is_low ? offer->price_high : offer->price_low, other, sizeof other);
+	if (is_low && !is_fixed && price > offer->price_high)
+		return refuse_pair(line, "price to", "above", other, error);
+	if (!is_low && price != 0 && price < offer->price_low)
+		return refuse_pair(line, "price from", "below", other, error);
+	/* Where one end is emptied, or there was none, the price is the other. */
+	if (is_low) {
+		offer->price_high = is_fixed ? price : offer->price_high;
+		offer->price_low = price == 0 ? offer->price_high : price;
 	} else {
-		if (offer->price_low == 0 || offer->price_low > price)
-			offer->price_low = price;
-		offer->price_high = price;
+		offer->price_high = price == 0 ? offer->price_low : price;
+		offer->price_low = offer->price_low == 0 ? price : offer->price_low;
 	}
 	return STATUS_OK;
 }
@@ -99,22 +113,23 @@ static void get_number(const struct form_line *line, const void *element, struct
 static enum status set_number(const struct form_line *line, void *element, const char *typed,
                               struct session *session, struct error *error)
 {
-	struct offer *offer = element;
-	double *target = number_of(offer, line->which), before = *target;
-	bool was_fixed = !(offer->years_low < offer->years_high);
-	enum status status = form_read_number(line, typed, 0.1, 100, target, error);
+	struct offer *offer = element, fresh = *offer;
+	bool is_fixed = !(offer->years_low < offer->years_high);
+	char other[NUMBER_SIZE];
+	enum status status = form_read_number(line, typed, 0.1, 100, number_of(&fresh, line->which), error);
 
 	(void)session;
 	if (status != STATUS_OK)
 		return status;
-	if (line->which == OPTION_YEARS_LOW && (was_fixed || offer->years_high < offer->years_low))
-		offer->years_high = offer->years_low;
-	if (line->which == OPTION_YEARS_HIGH && *typed && offer->years_high < offer->years_low) {
-		*target = before;
-		return error_set(error, STATUS_OUT_OF_RANGE,
-		                 "%s: it lasts no shorter than the shortest time",
-		                 line->label);
+	if (line->which == OPTION_YEARS_LOW && is_fixed)
+		fresh.years_high = fresh.years_low;
+	if (fresh.years_high < fresh.years_low && !(line->which == OPTION_YEARS_HIGH && !*typed)) {
+		bool is_low = line->which == OPTION_YEARS_LOW;
+		snprintf(other, sizeof other, "%.4g", is_low ? fresh.years_high : fresh.years_low);
+		return refuse_pair(line, is_low ? "lasts to" : "lasts from", is_low ? "above" : "below", other,
+		                   error);
 	}
+	*offer = fresh;
 	return STATUS_OK;
 }
 
@@ -136,10 +151,27 @@ static enum status set_decision(const struct form_line *line, void *element, con
 		return status;
 	offer->decision = (enum decision)word;
 	offer->decided_at = word == DECISION_NONE ? WALL_TIME_NONE : session_now(session);
-	if (word != DECISION_NONE && !*offer->decided_by)
-		text_copy(offer->decided_by, sizeof offer->decided_by,
-		          session_field(session, FIELD_CUSTOMER_NAME));
 	return STATUS_OK;
+}
+
+/* A word that binds the customer is said back: what it was, of which price, and by whom. */
+static void tell_kept(struct workbook *workbook, const struct form_line *line, const void *element,
+                      void *context)
+{
+	const struct offer *offer = element;
+	char price[MONEY_SIZE];
+
+	(void)context;
+	if (line->which == OPTION_DECISION && offer->decision != DECISION_NONE)
+		workbook_say(workbook, INK_QUESTION, "Kept as %s%s.%s", line->words[offer->decision],
+		             offer->price_high == 0 && offer->decision == DECISION_ACCEPTED
+		             ? ", with no price typed" : "",
+		             *offer->decided_by ? "" : " Who said so? Type the name.");
+	if ((line->which != OPTION_PRICE_LOW && line->which != OPTION_PRICE_HIGH) ||
+	    offer->price_low != offer->price_high || offer->price_low == 0)
+		return;
+	money_format(offer->price_low, price, sizeof price);
+	workbook_say(workbook, INK_KEPT, "a fixed price: from and to are both %s", price);
 }
 
 static enum status keep_offer(struct session *session, const void *element, void *context,
@@ -171,7 +203,8 @@ static const struct form_line offer_lines[OPTION_COUNT] = {
 	                .limit = NUMBER_LIMIT, .which = OPTION_SEER, .get = get_number, .set = set_number },
 	[OPTION_DECISION] = { .label = "the customer",
 	                    .help = "what the customer said, kept with the time.",
-	                    .words = { "undecided", "accepted", "declined" }, .limit = NUMBER_LIMIT,
+	                    .words = { "undecided", "accepted", "declined" }, .is_said = true,
+	                    .limit = NUMBER_LIMIT,
 	                    .which = OPTION_DECISION, .get = get_decision, .set = set_decision },
 	[OPTION_DECIDED_BY] = { .label = "said by", .help = "who said it", .limit = NAME_SIZE - 1,
 	                      .which = OPTION_DECIDED_BY, .get = get_text, .set = set_text },
@@ -182,6 +215,7 @@ static const struct form_line offer_lines[OPTION_COUNT] = {
 const struct form_kind choice_offer_kind = {
 	.name = "option", .home = FORM_HOME_LIST, .list = LIST_OFFERS,
 	.lines = offer_lines, .count = OPTION_COUNT, .size = sizeof(struct offer), .keep = keep_offer,
+	.kept = tell_kept,
 };
 
 /* ---- The season ---- */

@@ -294,7 +294,13 @@ static enum request_place words_place(const struct form_line *line)
 {
 	bool is_yes_no = line->words[0] && strcmp(line->words[0], "yes") == 0;
 
-	return is_yes_no ? PLACE_YES_NO : line->words[0] ? PLACE_WORDS : PLACE_COUNT;
+	return !line->words[0] || line->is_said ? PLACE_COUNT : is_yes_no ? PLACE_YES_NO : PLACE_WORDS;
+}
+
+/* A thumb on Space is no answer of a customer. */
+static bool is_slip(const struct form_line *line, struct key key)
+{
+	return line->is_said && request_from_key(PLACE_WORDS, key) == REQUEST_WORD_NEXT;
 }
 
 static void next_word(struct workbook *workbook, const struct form_place *place)
@@ -379,6 +385,11 @@ enum form_answer form_press(struct workbook *workbook, const struct form_place *
 		return FORM_TAKEN;
 	if (press_refused(workbook, place, key))
 		return FORM_TAKEN;
+	if (is_slip(form_line_at(place), key)) {
+		workbook_say(workbook, INK_REFUSED, "%s: type the word, or its first letter",
+		             form_line_at(place)->label);
+		return FORM_TAKEN;
+	}
 	switch (request_from_key(words_place(form_line_at(place)), key)) {
 	case REQUEST_WORD_NEXT:
 		next_word(workbook, place);

@@ -28,6 +28,7 @@ struct form_line {
 	const char *label;                   /* on the page */
 	const char *help;                    /* one line */
 	const char *words[FORM_MOST_WORDS];  /* what it may say; NULL ends; none: typed freely */
+	bool is_said;                        /* what somebody said: no key goes through the words */
 	size_t limit;                        /* most bytes that can be typed */
 	bool is_number;                      /* stands at the right end of its place */
 	enum short_place short_texts;        /* those that are written out here (short_texts.h) */

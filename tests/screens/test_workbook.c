@@ -99,7 +99,7 @@ static void give_choices(struct desk *desk)
 	desk_keys(desk,
 	          "F11 'Replace the outdoor fan motor with its capacitor' Enter '385' Enter '420' "
 	                "Enter '8' Enter '12' Enter Ctrl+N 'New 3-ton system' Enter '8,700' Enter '9900' "
-	                "Enter '14' Enter '18' Enter '16' Enter Space Space Down '' Down "
+	                "Enter '14' Enter '18' Enter '16' Enter 'd' Enter 'Mara Quill' Enter "
 	                "'Wants to wait a year.' Enter '1000' Enter '14.5' Enter");
 }
 
