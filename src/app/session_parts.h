@@ -146,6 +146,10 @@ void session_join_acceptances(struct store_entry *list, size_t *count);
 enum status session_take_acceptance_back(struct session *session, const struct store_entry *name,
                                          struct error *error);
 
+/* Within one change, taken back as one: values as left, with the times that they have. */
+enum status session_fill_left(struct session *session, const enum reading *readings,
+                              const struct value *values, int count, struct error *error);
+
 /* ---- The rest, below session_undo.c ---- */
 
 void session_show_fields(struct session *session);

@@ -111,8 +111,9 @@ static enum status type(struct session *session, enum stage stage, enum reading 
 	if (status != STATUS_OK)
 		return status;
 	struct value before = *visit_value(&session->call.visit, stage, reading);
-	/* A safety answer given again is a new one: its time counts. */
-	if (session_is_same_value(&before, &value) && reading_info(reading)->step != STEP_SAFETY)
+	/* A safety answer given again is a new one, and so is a copy that is measured: their time counts. */
+	if (session_is_same_value(&before, &value) && reading_info(reading)->step != STEP_SAFETY &&
+	    !(stage == STAGE_AS_LEFT && visit_is_copy(&session->call.visit, reading)))
 		return STATUS_OK;
 	if (value.state != VALUE_NOT_TAKEN)
 		value.taken_at = session_now(session);
@@ -181,5 +182,29 @@ enum status session_move_value(struct session *session, enum stage stage, enum r
 		push(session, stage, reading, &from_before, false);
 		push(session, to_stage, to, &to_before, true);
 	}
+	return status;
+}
+
+static enum status fill(struct session *session, const enum reading *readings,
+                        const struct value *values, int count, struct error *error)
+{
+	enum status status = session_begin(session, error);
+
+	if (status != STATUS_OK)
+		return status;
+	for (int i = 0; i < count && status == STATUS_OK; i++)
+		status = set_value(session, STAGE_AS_LEFT, readings[i], &values[i], error);
+	return session_end(session, status, error);
+}
+
+enum status session_fill_left(struct session *session, const enum reading *readings,
+                              const struct value *values, int count, struct error *error)
+{
+	const struct value nothing = { .taken_at = WALL_TIME_NONE };
+	enum status status = fill(session, readings, values, count, error);
+
+	/* More than can be taken back is taken back one by one. */
+	for (int i = 0; i < count && status == STATUS_OK; i++)
+		push(session, STAGE_AS_LEFT, readings[i], &nothing, i > 0 && count < MOST_CHANGES);
 	return status;
 }

@@ -12,6 +12,8 @@
 #include <padside/base/text.h>
 #include <padside/model/moved.h>
 
+#include "app/session_parts.h"
+
 /* The newest entry of the charge log that has the reading; NULL for none. */
 static const struct value *find_logged(const struct call *call, enum reading reading,
                                        wall_time *at)
@@ -72,22 +74,50 @@ enum status session_take_same(struct session *session, enum reading reading, str
 	return session_type(session, STAGE_AS_LEFT, reading, typed, error);
 }
 
-enum status session_take_all_same(struct session *session, enum step step, int *count,
+static bool is_held(const struct session *session, enum reading reading)
+{
+	const struct session_pending place = { .stage = STAGE_AS_LEFT, .reading = reading };
+
+	return session_pending_find(session, &place) != NULL;
+}
+
+/* Whether as left of a reading is to be filled: an answer of safety is given, never copied. */
+static bool is_to_fill(const struct call *call, enum step step, enum reading reading)
+{
+	const struct reading_info *info = reading_info(reading);
+
+	return info->step == step && info->scope == SCOPE_CALL && step != STEP_SAFETY &&
+	       visit_has(&call->visit, STAGE_AS_FOUND, reading) &&
+	       !visit_has(&call->visit, STAGE_AS_LEFT, reading);
+}
+
+enum status session_take_all_same(struct session *session, enum step step, int *count, int *held,
                                   struct error *error)
 {
-	enum status status = STATUS_OK;
+	enum reading readings[READING_COUNT];
+	struct value values[READING_COUNT];
+	enum status status = session_refresh(session, NULL, error);
 
-	*count = 0;
+	*count = *held = 0;
 	for (int i = READING_NONE + 1; i < READING_COUNT && status == STATUS_OK; i++) {
-		const struct visit *visit = &session_call(session)->visit;
+		const struct call *call = session_call(session);
+		const struct value *value;
 		enum reading reading = (enum reading)i;
-		if (step == STEP_SAFETY || reading_info(reading)->step != step || reading_info(reading)->scope != SCOPE_CALL ||
-		    !visit_has(visit, STAGE_AS_FOUND, reading) || visit_has(visit, STAGE_AS_LEFT, reading))
+		if (!is_to_fill(call, step, reading))
 			continue;
-		status = session_take_same(session, reading, error);
-		*count += status == STATUS_OK;
+		if (is_held(session, reading)) {
+			++*held;
+			continue;
+		}
+		enum same_source source = session_same(session, reading, &value);
+		values[*count] = *value;
+		if (source == SAME_CHARGE_LOG)
+			find_logged(call, reading, &values[*count].taken_at);
+		readings[(*count)++] = reading;
 	}
-	return status;
+	if (status != STATUS_OK || *count == 0)
+		return status;
+	return session_fill_left(session, readings, values, *count, error);
 }
 
 int session_fill_charge(const struct session *session, struct charge_entry *entry)

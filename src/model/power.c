@@ -231,7 +231,7 @@ bool power_was_unsafe(const struct call *call, enum stage stage, enum reading re
 	wall_time safe = WALL_TIME_NONE, at = WALL_TIME_NONE;
 
 	if (reading_info(reading)->power != POWER_NEEDED_OFF || value->state == VALUE_NOT_TAKEN ||
-	    value->taken_at == WALL_TIME_NONE)
+	    value->taken_at == WALL_TIME_NONE || (stage == STAGE_AS_LEFT && visit_is_copy(visit, reading)))
 		return false;
 	for (size_t i = 0; i < sizeof made_safe / sizeof *made_safe; i++) {
 		if (!was_yes(visit, made_safe[i], value->taken_at, &at))

@@ -61,6 +61,17 @@ bool visit_has(const struct visit *visit, enum stage stage, enum reading reading
 	return visit_value(visit, stage, reading)->state != VALUE_NOT_TAKEN;
 }
 
+bool visit_is_copy(const struct visit *visit, enum reading reading)
+{
+	const struct value *found = visit_value(visit, STAGE_AS_FOUND, reading);
+	const struct value *left = visit_value(visit, STAGE_AS_LEFT, reading);
+
+	return left != found && left->state != VALUE_NOT_TAKEN && left->state == found->state &&
+	       left->taken_at != WALL_TIME_NONE && left->taken_at == found->taken_at &&
+	       left->choice == found->choice && strcmp(left->text, found->text) == 0 &&
+	       !(left->number < found->number || left->number > found->number);
+}
+
 enum status visit_number(const struct visit *visit, enum stage stage, enum reading reading,
                          double *number)
 {

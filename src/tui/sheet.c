@@ -3,6 +3,7 @@
  *
  * Typing writes in the field under the cursor; going on keeps it (form.h).
  */
+#include <stdio.h>
 #include <string.h>
 
 #include <padside/app/session_find.h>
@@ -110,16 +111,24 @@ static void take_same(struct workbook *workbook, struct sheet *sheet)
 static void take_all_same(struct workbook *workbook, struct sheet *sheet)
 {
 	struct error error;
-	int count;
+	char left_alone[64] = "";
+	int count, held;
 
-	if (session_take_all_same(workbook_session(workbook), sheet->step, &count, &error) != STATUS_OK)
+	enum status status = session_take_all_same(workbook_session(workbook), sheet->step, &count, &held,
+	                                           &error);
+	if (held > 0)
+		snprintf(left_alone, sizeof left_alone, ". Left alone: %d text%s not kept", held,
+		         held == 1 ? "" : "s");
+	if (status != STATUS_OK)
 		workbook_refuse(workbook, &error);
+	else if (sheet->step == STEP_SAFETY)
+		workbook_say(workbook, INK_REFUSED, "what makes the unit safe is answered each time, never copied");
 	else if (count == 0)
 		workbook_say(workbook, INK_REFUSED, "every reading of this sheet stands as left already, or was "
-		             "not read as found");
+		             "not read as found%s", left_alone);
 	else
-		workbook_say(workbook, INK_KEPT, "%d readings as left the same as found: check each, change "
-		             "what changed", count);
+		workbook_say(workbook, INK_KEPT, "%d reading%s as left copied from as found, with the times there: "
+		             "check each, type what you measure%s", count, count == 1 ? "" : "s", left_alone);
 	workbook_set_stage(workbook, STAGE_AS_LEFT);
 }
 

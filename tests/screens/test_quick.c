@@ -9,6 +9,7 @@
 #include <sys/stat.h>
 
 #include <padside/app/short_texts.h>
+#include <padside/model/power.h>
 
 #include "support/demo.h"
 #include "support/desk.h"
@@ -113,7 +114,64 @@ START_TEST(one_key_takes_the_whole_sheet_but_not_what_stands)
 	desk_keys(&desk, "Right '241' Enter Ctrl+F");
 	ck_assert_double_eq(left(READING_LINE_VOLTAGE)->number, 241);
 	ck_assert_double_eq(left(READING_CONTROL_VOLTAGE)->number, 26);
-	ck_assert(desk_shows(&desk, "1 readings as left"));
+	ck_assert(desk_shows(&desk, "1 reading as left copied from as found"));
+}
+END_TEST
+
+/* A copy was stamped as measured: the title told power on, the office an unsafe reading. */
+START_TEST(a_copied_sheet_was_not_measured_again)
+{
+	const struct visit *visit = &desk_call(&desk)->visit;
+
+	desk_keys(&desk, "F5");
+	desk_write(&desk, "line voltage", "238");
+	const wall_time live = desk.now;
+	desk_wait(&desk, 5);
+	desk_keys(&desk, "F4 Home Space Space Space Space Space Space F5");
+	desk_write(&desk, "run capacitor", "27");
+	desk_wait(&desk, 5);
+	desk_keys(&desk, "Ctrl+F");
+	ck_assert(desk_shows(&desk, "2 readings as left copied from as found, with the times there"));
+	ck_assert_int_eq(left(READING_LINE_VOLTAGE)->taken_at, live);
+	ck_assert(desk_shows(&desk, "made safe 08:10"));
+	ck_assert(!power_was_unsafe(desk_call(&desk), STAGE_AS_LEFT, READING_COMPRESSOR_CAPACITANCE));
+	/* Measured, and the same: that is of now. */
+	desk_write(&desk, "line voltage", "238");
+	ck_assert_int_eq(left(READING_LINE_VOLTAGE)->taken_at, desk.now);
+	ck_assert(desk_shows(&desk, "power on 08:15"));
+	ck_assert(visit_is_copy(visit, READING_COMPRESSOR_CAPACITANCE));
+	ck_assert(!visit_is_copy(visit, READING_LINE_VOLTAGE));
+	/* Only one that was really read in that state is told. */
+	desk_keys(&desk, "Ctrl+_ Ctrl+_");
+	ck_assert(!visit_has(visit, STAGE_AS_LEFT, READING_COMPRESSOR_CAPACITANCE));
+	ck_assert(desk_shows(&desk, "made safe 08:10"));
+	desk_write(&desk, "line voltage", "238");
+	desk_wait(&desk, 1);
+	desk_write(&desk, "run capacitor", "45");
+	ck_assert(power_was_unsafe(desk_call(&desk), STAGE_AS_LEFT, READING_COMPRESSOR_CAPACITANCE));
+}
+END_TEST
+
+/* "44.6" was lost under the copy. */
+START_TEST(a_copied_sheet_leaves_a_refused_text_alone)
+{
+	desk_keys(&desk, "F5");
+	desk_write(&desk, "line voltage", "238");
+	desk_write(&desk, "control voltage", "26");
+	desk_go(&desk, "control voltage");
+	desk_keys(&desk, "Right '4x' Enter Down Ctrl+F");
+	ck_assert(desk_shows(&desk, "1 reading as left copied"));
+	ck_assert(desk_shows(&desk, "Left alone: 1 text not kept"));
+	ck_assert(desk_shows(&desk, "4x"));
+	ck_assert(!visit_has(&desk_call(&desk)->visit, STAGE_AS_LEFT, READING_CONTROL_VOLTAGE));
+}
+END_TEST
+
+START_TEST(made_safe_is_never_copied)
+{
+	desk_keys(&desk, "F4 Home Space Space Ctrl+F");
+	ck_assert(desk_shows(&desk, "answered each time, never copied"));
+	ck_assert(!visit_has(&desk_call(&desk)->visit, STAGE_AS_LEFT, READING_DISCONNECT_LOCKED));
 }
 END_TEST
 
@@ -528,6 +586,9 @@ Suite *quick_suite(void)
 	tcase_add_test(keys, what_was_read_is_never_folded);
 	tcase_add_test(keys, one_key_takes_the_value_as_found);
 	tcase_add_test(keys, one_key_takes_the_whole_sheet_but_not_what_stands);
+	tcase_add_test(keys, a_copied_sheet_was_not_measured_again);
+	tcase_add_test(keys, a_copied_sheet_leaves_a_refused_text_alone);
+	tcase_add_test(keys, made_safe_is_never_copied);
 	tcase_add_test(keys, nothing_to_take_is_said);
 	tcase_add_test(keys, the_charge_log_takes_the_sheets_readings);
 	tcase_add_test(keys, amounts_do_not_land_in_the_clock);

@@ -5,8 +5,9 @@
 
 /*
  * Values that need no typing, because the call holds them already: as left the
- * same as found, and pressures and temperatures of the charge log.  Each is
- * kept like a typed one, with the time of now.
+ * same as found, and pressures and temperatures of the charge log.  One that is
+ * taken by itself is kept like a typed one, with the time of now; a whole sheet
+ * is copied, and keeps the times at which it was read.
  */
 
 enum same_source {
@@ -24,11 +25,12 @@ enum same_source session_same(const struct session *session, enum reading readin
 enum status session_take_same(struct session *session, enum reading reading, struct error *error);
 
 /*
- * Takes every reading of a step that was read as found and not yet as left;
- * `count` says how many.  None of STEP_SAFETY: what makes the unit safe is done
- * again, not copied.
+ * Copies every reading of a step that was read as found and not yet as left,
+ * with the time at which it was read: nobody measured it again.  `count` says
+ * how many, `held` how many were left alone, because a text that is not kept
+ * stands there.  The answers of safety are never copied.  One change to take back.
  */
-enum status session_take_all_same(struct session *session, enum step step, int *count,
+enum status session_take_all_same(struct session *session, enum step step, int *count, int *held,
                                   struct error *error);
 
 /*

@@ -57,7 +57,7 @@ bool power_warns(const struct call *call, enum reading reading);
 /*
  * Whether a reading that is taken with the power off was taken while the unit was not recorded
  * as safe: not all six were answered by then, or power was seen in between.  A reading without
- * a time accuses nobody.
+ * a time accuses nobody, nor does a copy: as found it was read.
  */
 bool power_was_unsafe(const struct call *call, enum stage stage, enum reading reading);
 

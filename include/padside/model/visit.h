@@ -51,6 +51,9 @@ void visit_set(struct visit *visit, enum stage stage, enum reading reading,
 /* Whether the reading was taken (OL counts as taken). */
 bool visit_has(const struct visit *visit, enum stage stage, enum reading reading);
 
+/* Whether as left of a reading is as found, copied with its time: it was not measured again. */
+bool visit_is_copy(const struct visit *visit, enum reading reading);
+
 /*
  * The number of a reading, in its canonical unit (yes 1, no 0).  Fails with
  * STATUS_MISSING or STATUS_OVER_LIMIT, *number NAN.
