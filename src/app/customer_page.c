@@ -120,26 +120,26 @@ enum status customer_page_load(struct store *store, const struct customer *custo
 	return status;
 }
 
-void system_describe(const struct visit *nameplate, wall_time now, enum unit_system units,
+void system_describe(const struct system_line *line, wall_time now, enum unit_system units,
                      char *out, size_t size)
 {
 	static const enum reading readings[] = {
 		READING_NOMINAL_CAPACITY, READING_REFRIGERANT, READING_METERING,
 	};
+	const struct value *year = system_reading(line, READING_MANUFACTURE_YEAR);
 	struct text text;
-	double year;
 
 	text_init(&text);
 	for (size_t i = 0; i < sizeof readings / sizeof *readings; i++) {
 		char part[VALUE_TEXT_SIZE];
-		reading_format(readings[i], visit_value(nameplate, STAGE_AS_FOUND, readings[i]), units,
-		               VALUE_FORM_WITH_UNIT, part, sizeof part);
+		reading_format(readings[i], system_reading(line, readings[i]), units, VALUE_FORM_WITH_UNIT,
+		               part, sizeof part);
 		add_part(&text, part);
 	}
-	if (visit_number(nameplate, STAGE_AS_FOUND, READING_MANUFACTURE_YEAR, &year) == STATUS_OK) {
-		int age = clock_year(now) - (int)year;
+	if (year->state == VALUE_TAKEN) {
+		int age = clock_year(now) - (int)year->number;
 		add_part(&text, "made");
-		text_add_format(&text, " %d", (int)year);
+		text_add_format(&text, " %d", (int)year->number);
 		if (age >= 0)
 			text_add_format(&text, " (%d year%s)", age, age == 1 ? "" : "s");
 	}

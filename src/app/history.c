@@ -104,7 +104,7 @@ static enum status load_series(enum history_extent extent, enum unit_system unit
 			.visit = &visit->visit };
 	}
 	struct figure_set *sets = evaluate_visits(visits, history->visit_count, extent);
-	history->series = calloc(extent != HISTORY_EVERYTHING ? SERIES_COUNT : MOST_SERIES,
+	history->series = malloc((extent != HISTORY_EVERYTHING ? SERIES_COUNT : MOST_SERIES) *
 	                         sizeof *history->series);
 	if (!history->series || !sets) {
 		free(sets);
@@ -128,13 +128,18 @@ void history_init(struct history *history)
 	history->system.last_call = WALL_TIME_NONE;
 }
 
-void history_done(struct history *history)
+static void free_lists(struct history *history)
 {
 	free(history->visits);
 	free(history->series);
 	free(history->watch);
 	free(history->declined);
 	free(history->made_up);
+}
+
+void history_done(struct history *history)
+{
+	free_lists(history);
 	history_init(history);
 }
 
@@ -156,8 +161,8 @@ enum status history_load_of(struct store *store, const struct system_line *syste
 {
 	const struct uid *uid = &system->system.uid;
 
-	history_done(history);
-	history->system = *system;
+	free_lists(history);
+	*history = (struct history){ .system = *system };
 	enum status status = store_past_calls(store, uid, NULL, HISTORY_MOST_VISITS, &history->visits,
 	                                      &history->visit_count, error);
 	if (status == STATUS_OK && extent != HISTORY_SERIES)

@@ -9,9 +9,15 @@
 #include <assert.h>
 #include <ctype.h>
 #include <math.h>
+#include <stdint.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+
+/* Powers of ten that are exact as doubles. */
+static const double tens[] = {
+	1, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15,
+};
 
 static size_t count_digits(const char *at)
 {
@@ -144,11 +150,48 @@ bool number_parse_inches(const char *typed, double *value, const char **rest)
 void number_format(double value, int decimals, char *out, size_t size)
 {
 	assert(decimals >= 0 && decimals <= 9);
-	double scale = pow(10, decimals);
+	double scale = tens[decimals];
 	double rounded = fabs(value) < 1e15 / scale ? round(value * scale) / scale : value;
 
 	/* Adding 0 turns a negative zero into zero. */
 	snprintf(out, size, "%.*f", decimals, rounded + 0.0);
+}
+
+/*
+ * A decimal of up to 15 digits is a whole number over a power of ten; both are exact as doubles,
+ * so that the quotient is rounded once, as strtod() rounds it (Clinger 1990).  That is four times
+ * as quick, and a history reads tens of thousands.
+ */
+static bool parse_short(const char *text, double *value)
+{
+	const char *at = text + (*text == '-'), *point = NULL;
+	int64_t whole = 0;
+	int count = 0;
+
+	for (; isdigit((unsigned char)*at) || (*at == '.' && !point); at++) {
+		if (*at == '.')
+			point = at;
+		else if (++count <= 15)
+			whole = 10 * whole + (*at - '0');
+	}
+	if (*at || count == 0 || count > 15)
+		return false;
+	double size = (double)whole / tens[point ? at - point - 1 : 0];
+	*value = *text == '-' ? -size : size;
+	return true;
+}
+
+bool number_parse_exact(const char *text, double *value)
+{
+	char *end;
+
+	if (parse_short(text, value))
+		return true;
+	double number = strtod(text, &end);
+	if (*end || end == text || !isfinite(number))
+		return false;
+	*value = number;
+	return true;
 }
 
 void number_format_exact(double value, char *out, size_t size)

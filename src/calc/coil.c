@@ -133,6 +133,9 @@ struct rating {
 	double exponent;     /* bypass factor = exp(-exponent / flow share) */
 };
 
+/* What rate() gives for COIL_SENSIBLE_RATIO: that is asked thousands of times. */
+static const struct rating usual_rating = { 1732.9264666028648, 2.011679988901244 };
+
 /*
  * Finds the surface at which `entering` loses just the rated sensible share, between
  * 45 °F and one that does not dry at all, the dew point.  By the chord between both; an end that
@@ -260,7 +263,7 @@ static enum status leave(const struct moist_air *entering, double drop, double s
 /* Prepares the work from the conditions. */
 static enum status begin(const struct coil_conditions *conditions, struct work *work)
 {
-	enum status status;
+	enum status status = STATUS_OK;
 
 	if (!isfinite(conditions->capacity_ton) || !isfinite(conditions->airflow_cfm)
 	    || !isfinite(conditions->outdoor_f) || !isfinite(conditions->sensible_ratio)
@@ -268,7 +271,9 @@ static enum status begin(const struct coil_conditions *conditions, struct work *
 		return STATUS_NOT_A_NUMBER;
 	if (conditions->capacity_ton <= 0 || conditions->airflow_cfm <= 0)
 		return STATUS_NOT_POSITIVE;
-	status = rate(conditions->sensible_ratio, &work->rating);
+	work->rating = usual_rating;
+	if (conditions->sensible_ratio != COIL_SENSIBLE_RATIO)
+		status = rate(conditions->sensible_ratio, &work->rating);
 	if (status)
 		return status;
 	work->outdoor_f = conditions->outdoor_f;

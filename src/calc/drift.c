@@ -20,7 +20,6 @@
 #include <padside/calc/drift.h>
 
 #include <math.h>
-#include <stdlib.h>
 
 /* Normal quantile of a two-sided 95 % interval. */
 static const double z95 = 1.959963984540054;
@@ -43,11 +42,22 @@ enum { FEW_POINTS = 4 };
 
 enum { MOST_SLOPES = DRIFT_MOST_POINTS * (DRIFT_MOST_POINTS - 1) / 2 };
 
-static int compare_doubles(const void *a, const void *b)
+/*
+ * Smallest first, by ever smaller gaps (Shell 1959; gaps of Ciura 2001).  A customer's page fits
+ * hundreds of lines of up to two thousand slopes: a comparison that is called costs thrice this.
+ */
+static void sort(double *values, size_t count)
 {
-	double x = *(const double *)a, y = *(const double *)b;
+	static const size_t gaps[] = { 701, 301, 132, 57, 23, 10, 4, 1 };
 
-	return (x > y) - (x < y);
+	for (size_t i = 0; i < sizeof gaps / sizeof *gaps; i++)
+		for (size_t end = gaps[i]; end < count; end++) {
+			double moved = values[end];
+			size_t at = end;
+			for (; at >= gaps[i] && values[at - gaps[i]] > moved; at -= gaps[i])
+				values[at] = values[at - gaps[i]];
+			values[at] = moved;
+		}
 }
 
 static double median_of_sorted(const double *sorted, size_t count)
@@ -65,7 +75,7 @@ static size_t slopes_between(const struct drift_point *points, size_t count, dou
 			if (points[j].day > points[i].day)
 				slopes[found++] = (points[j].value - points[i].value) /
 				                  (points[j].day - points[i].day);
-	qsort(slopes, found, sizeof *slopes, compare_doubles);
+	sort(slopes, found);
 	return found;
 }
 
@@ -81,7 +91,7 @@ static void fit_line(const struct drift_point *points, size_t count, const doubl
 		drift->centre_day += points[i].day / (double)count;
 	for (size_t i = 0; i < count; i++)
 		levels[i] = points[i].value - drift->slope * (points[i].day - drift->centre_day);
-	qsort(levels, count, sizeof *levels, compare_doubles);
+	sort(levels, count);
 	drift->centre = median_of_sorted(levels, count);
 }
 

@@ -200,15 +200,17 @@ struct known {
 	double wet_bulb_f;        /* °F */
 	double dew_point_f;       /* °F */
 	double relative_humidity; /* % */
+	double saturated_psia;    /* vapour of saturated air at the dry bulb */
 };
 
-static const struct known nothing = { NAN, NAN, NAN };
+static const struct known nothing = { NAN, NAN, NAN, NAN };
 
 /* Completes `air`; what was given comes back as it was given. */
 static enum status fill(double dry_bulb_f, double humidity_ratio, double pressure_psia,
                         struct known known, struct moist_air *air)
 {
-	double saturated = exp(saturation_at(dry_bulb_f).log_psia);
+	double saturated = isnan(known.saturated_psia) ? exp(saturation_at(dry_bulb_f).log_psia)
+	                                               : known.saturated_psia;
 	double ratio = fmax(humidity_ratio, LEAST_HUMIDITY_RATIO);
 	double vapour = fmin(vapour_of_ratio(ratio, pressure_psia), saturated);
 	double volume = AIR_GAS_CONSTANT * (dry_bulb_f + RANKINE_F) * (1 + 1.607858 * ratio)
@@ -272,7 +274,8 @@ enum status moist_air_from_relative_humidity(double dry_bulb_f, double relative_
 		return refuse(STATUS_HUMIDITY_RANGE, air);
 	if (!is_temp(dry_bulb_f))
 		return refuse(STATUS_OUT_OF_RANGE, air);
-	vapour = relative_humidity / 100 * exp(saturation_at(dry_bulb_f).log_psia);
+	known.saturated_psia = exp(saturation_at(dry_bulb_f).log_psia);
+	vapour = relative_humidity / 100 * known.saturated_psia;
 	if (vapour > 0.9 * pressure_psia)
 		return refuse(STATUS_OUT_OF_RANGE, air);
 	known.relative_humidity = relative_humidity;
@@ -414,17 +417,18 @@ enum status moist_air_from_humidity_ratio(double dry_bulb_f, double humidity_rat
                                           double pressure_psia, struct moist_air *air)
 {
 	enum status status = check(dry_bulb_f, humidity_ratio, pressure_psia);
-	double vapour, saturated;
+	struct known known = nothing;
+	double vapour;
 
 	if (status)
 		return refuse(status, air);
 	if (!is_temp(dry_bulb_f) || humidity_ratio < 0)
 		return refuse(STATUS_OUT_OF_RANGE, air);
 	vapour = vapour_of_ratio(humidity_ratio, pressure_psia);
-	saturated = exp(saturation_at(dry_bulb_f).log_psia);
-	if (vapour > saturated * (1 + 1e-9) || vapour > 0.9 * pressure_psia)
+	known.saturated_psia = exp(saturation_at(dry_bulb_f).log_psia);
+	if (vapour > known.saturated_psia * (1 + 1e-9) || vapour > 0.9 * pressure_psia)
 		return refuse(STATUS_OUT_OF_RANGE, air);
-	return fill(dry_bulb_f, humidity_ratio, pressure_psia, nothing, air);
+	return fill(dry_bulb_f, humidity_ratio, pressure_psia, known, air);
 }
 
 enum status moist_air_saturation_pressure(double temp_f, double *pressure_psia)

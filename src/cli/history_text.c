@@ -317,7 +317,7 @@ void page_add_system(const struct page_style *style, const struct history *histo
 	const struct system_line *system = &history->system;
 	char words[VALUE_TEXT_SIZE * 4];
 
-	system_describe(&system->nameplate, style->now, style->units, words, sizeof words);
+	system_describe(system, style->now, style->units, words, sizeof words);
 	add_line(style, text, 0, "%s%s%s", *system->system.name ? system->system.name : "unit",
 	         *system->site.address ? ", " : "", system->site.address);
 	add_line(style, text, 0, "%s", words);

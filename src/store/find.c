@@ -8,6 +8,7 @@
  */
 #include "store/parts.h"
 
+#include <assert.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -356,6 +357,20 @@ bool store_customers_next(struct store_listing *listing, struct customer_line *l
 	"FROM system JOIN site ON site.id = system.site " \
 	"JOIN customer ON customer.id = site.customer WHERE "
 
+const enum reading system_readings[SYSTEM_READING_COUNT] = {
+	READING_NOMINAL_CAPACITY, READING_REFRIGERANT, READING_METERING, READING_MANUFACTURE_YEAR,
+};
+
+const struct value *system_reading(const struct system_line *line, enum reading reading)
+{
+	int i = 0;
+
+	while (i < SYSTEM_READING_COUNT - 1 && system_readings[i] != reading)
+		i++;
+	assert(system_readings[i] == reading);
+	return &line->readings[i];
+}
+
 static enum status system_from_row(struct store *store, sqlite3_stmt *row,
                                    struct system_line *line, struct error *error)
 {
@@ -366,8 +381,11 @@ static enum status system_from_row(struct store *store, sqlite3_stmt *row,
 	customer_from_row(row, 4, &line->customer);
 	line->last_call = row_time(row, 8);
 	line->call_count = sqlite3_column_int(row, 9);
-	visit_init(&line->nameplate);
-	return values_load_nameplate(store, sqlite3_column_int64(row, 10), &line->nameplate, error);
+	enum status status = STATUS_OK;
+	for (int i = 0; i < SYSTEM_READING_COUNT && status == STATUS_OK; i++)
+		status = values_load_one(store, sqlite3_column_int64(row, 10), system_readings[i],
+		                         &line->readings[i], error);
+	return status;
 }
 
 enum status store_customer_systems(struct store *store, const struct uid *customer,

@@ -52,13 +52,19 @@ static const char *const ledgers[] = {
 	[LEDGER_BY_CYLINDER] = LEDGER_BY("cylinder"),
 };
 
-/* A call that took out as much as it put in moved the charge and made up nothing. */
+/*
+ * A call that took out as much as it put in moved the charge and made up nothing.  Most did, or
+ * moved none: the sums need indices alone, and only of a call that made up is more looked at.
+ */
 #define MADE_UP(which) \
-	"WITH moved AS (SELECT call.id AS call, call.system AS system, call.customer AS customer, " \
-	"substr(opened_at, 1, 4) AS year, total(added) - total(recovered) + " \
-	"(SELECT total(amount) FROM tightness AS weighed WHERE weighed.call = call.id AND " IS_WEIGH_IN ") " \
-	"AS net FROM call LEFT JOIN charge_entry ON charge_entry.call = call.id " which "GROUP BY call.id), " \
-	"read AS (SELECT moved.*, " READ("system.refrigerant") " AS refrigerant, " \
+	"WITH moved AS MATERIALIZED (SELECT call, " \
+	"total(added) - total(recovered) + total(weighed) AS net FROM (SELECT call.id AS call, added, recovered, 0.0 AS weighed " \
+	"FROM call JOIN charge_entry ON charge_entry.call = call.id " which \
+	"UNION ALL SELECT call.id, 0.0, 0.0, amount " \
+	"FROM call JOIN tightness AS weighed ON weighed.call = call.id AND " IS_WEIGH_IN " " which ") " \
+	"GROUP BY call), " \
+	"read AS (SELECT call.system, call.customer, substr(opened_at, 1, 4) AS year, net, " \
+	READ("system.refrigerant") " AS refrigerant, " \
 	"CAST(" READ("system.factory_charge") " AS REAL) AS charge, " \
 	"CAST(" READ("system.manufacture_year") " AS REAL) AS made, " \
 	"CAST(" READ("system.line_set_length") " AS REAL) AS line, " \
@@ -73,7 +79,7 @@ static const char *const ledgers[] = {
 	"max(coalesce(line, -1)), max(coalesce(precharged, -1)), max(coalesce(per_length, -1)), " \
 	"group_concat(places, char(10)), max(tested) " \
 	"FROM read JOIN system ON system.id = read.system JOIN customer ON customer.id = read.customer " \
-	"WHERE made IS NULL OR CAST(year AS INTEGER) > made " \
+	"WHERE (CAST(year AS INTEGER) > made) IS NOT FALSE " \
 	"GROUP BY system.id, year ORDER BY words, system.uid, year"
 
 static const char made_up_of_all[] = MADE_UP("");

@@ -45,6 +45,10 @@ enum status values_load(struct store *store, int64_t call, struct visit *visit,
 enum status values_load_nameplate(struct store *store, int64_t call, struct visit *visit,
                                   struct error *error);
 
+/* One reading of system or site alone. */
+enum status values_load_one(struct store *store, int64_t call, enum reading reading,
+                            struct value *value, struct error *error);
+
 enum status values_insert(struct store *store, const struct thing *call, const struct visit *visit,
                           struct error *error);
 

@@ -1,10 +1,9 @@
 /* A reading's value as the book keeps it: exact text, and back. */
 #include "store/parts.h"
 
-#include <math.h>
-#include <stdlib.h>
 #include <string.h>
 
+#include <padside/base/number.h>
 #include <padside/base/text.h>
 
 static const char site_stage[] = "site";
@@ -25,11 +24,11 @@ const char *value_stage_word(enum stage stage, enum reading reading)
 
 static enum choice choice_from_word(enum choice_list list, const char *word)
 {
-	for (int i = 0; i < choice_count(list); i++) {
-		enum choice choice = (enum choice)((int)choice_first(list) + i);
-		if (strcmp(choice_key(choice), word) == 0)
-			return choice;
-	}
+	int first = (int)choice_first(list), end = first + choice_count(list);
+
+	for (int i = first; i < end; i++)
+		if (strcmp(choice_key((enum choice)i), word) == 0)
+			return (enum choice)i;
 	return CHOICE_NONE;
 }
 
@@ -73,10 +72,9 @@ bool value_is_within(enum reading reading, const struct value *value)
 static bool fill_from_number(enum reading reading, const char *text, struct value *value)
 {
 	struct error ignored;
-	char *end;
-	double number = strtod(text, &end);
+	double number;
 
-	if (*end || end == text || !isfinite(number))
+	if (!number_parse_exact(text, &number))
 		return false;
 	/* Limits may have become narrower since; what was kept stays, as doubtful. */
 	if (reading_from_number(reading, number, UNITS_US, value, &ignored) != STATUS_OK) {

@@ -13,19 +13,18 @@
 
 /* ---- Reading: of each field the last entry counts ---- */
 
-static void take_value(sqlite3_stmt *row, const struct field_meaning *meaning,
-                       struct visit *visit)
+static struct value value_from_row(sqlite3_stmt *row, enum reading reading)
 {
 	struct value value = { .taken_at = WALL_TIME_NONE };
 	struct error ignored;
 
 	/* A value that only a newer program knows is shown as none: not as the one before it. */
 	if (sqlite3_column_type(row, 1) != SQLITE_NULL &&
-	    !value_from_text(meaning->reading, row_text(row, 1), &value, &ignored))
+	    !value_from_text(reading, row_text(row, 1), &value, &ignored))
 		value.state = VALUE_NOT_TAKEN;
 	if (sqlite3_column_type(row, 2) != SQLITE_NULL)
 		value.taken_at = sqlite3_column_int64(row, 2);
-	visit_set(visit, meaning->stage, meaning->reading, &value);
+	return value;
 }
 
 static enum status load(struct store *store, int64_t call, bool only_nameplate,
@@ -40,8 +39,10 @@ static enum status load(struct store *store, int64_t call, bool only_nameplate,
 		/* A field of a newer program stays in the book and is not shown. */
 		const struct field_meaning *meaning = field_meaning(store, sqlite3_column_int(row, 0));
 		if (meaning && meaning->reading != READING_NONE &&
-		    (!only_nameplate || reading_info(meaning->reading)->scope != SCOPE_CALL))
-			take_value(row, meaning, visit);
+		    (!only_nameplate || reading_info(meaning->reading)->scope != SCOPE_CALL)) {
+			struct value value = value_from_row(row, meaning->reading);
+			visit_set(visit, meaning->stage, meaning->reading, &value);
+		}
 	}
 	return book_outcome(store, error);
 }
@@ -56,6 +57,26 @@ enum status values_load_nameplate(struct store *store, int64_t call, struct visi
                                   struct error *error)
 {
 	return load(store, call, true, visit, error);
+}
+
+enum status values_load_one(struct store *store, int64_t call, enum reading reading,
+                            struct value *value, struct error *error)
+{
+	static const char sql[] =
+		"SELECT field, new, at FROM entry WHERE thing = ?1 AND field = ?2 "
+		"ORDER BY " TRAIL_LATEST " LIMIT 1";
+	int field;
+	enum status status = field_of_reading(store, STAGE_AS_FOUND, reading, false, &field, error);
+
+	*value = (struct value){ .taken_at = WALL_TIME_NONE };
+	if (status != STATUS_OK || field == 0)
+		return status;
+	sqlite3_stmt *row = book_query(store, sql, "ii", call, (int64_t)field);
+	if (book_next(store, row)) {
+		*value = value_from_row(row, reading);
+		book_stop(row);
+	}
+	return book_outcome(store, error);
 }
 
 /* ---- Writing ---- */

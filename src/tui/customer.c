@@ -190,7 +190,7 @@ static void write_unit(struct workbook *workbook, const struct system_line *line
 	const struct session *session = workbook_session(workbook);
 	char plate[4 * VALUE_TEXT_SIZE];
 
-	system_describe(&line->nameplate, session_now(session), session_units(session), plate, sizeof plate);
+	system_describe(line, session_now(session), session_units(session), plate, sizeof plate);
 	text_copy(words, size, *line->system.name ? line->system.name : *plate ? plate
 	          : *line->site.address ? line->site.address : "without a name");
 }
@@ -358,7 +358,7 @@ static void draw_system(struct workbook *workbook, struct area area, int row, un
 	char words[4 * VALUE_TEXT_SIZE], last[CLOCK_TEXT_SIZE], visits[64];
 	bool wide = area.columns >= WIDE_COLUMNS;
 
-	system_describe(&line->nameplate, session_now(session), session_units(session), words,
+	system_describe(line, session_now(session), session_units(session), words,
 	                sizeof words);
 	local_date(line->last_call, last, sizeof last);
 	snprintf(visits, sizeof visits, "%d visit%s%s%s", line->call_count,

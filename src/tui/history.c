@@ -235,7 +235,7 @@ static void draw_head(struct workbook *workbook, const struct history_screen *sc
 	const struct system_line *line = &screen->history.system;
 	char words[4 * VALUE_TEXT_SIZE];
 
-	system_describe(&line->nameplate, session_now(workbook_session(workbook)), screen->units, words,
+	system_describe(line, session_now(workbook_session(workbook)), screen->units, words,
 	                sizeof words);
 	int column = canvas_format(canvas, area, 0, 1, INK_TITLE, "%s%s%s", line->customer.name,
 	                           *line->system.name ? ", " : "", line->system.name);

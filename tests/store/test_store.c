@@ -719,7 +719,7 @@ static void note_systems(const struct uid *customer, struct names *names)
 
 	assert_ok(store_customer_systems(store, customer, &systems, &count, &error));
 	for (size_t i = 0; i < count; i++) {
-		ck_assert_int_eq(visit_choice(&systems[i].nameplate, STAGE_AS_FOUND, READING_REFRIGERANT),
+		ck_assert_int_eq(system_reading(&systems[i], READING_REFRIGERANT)->choice,
 		                 CHOICE_REFRIGERANT_R410A);
 		ck_assert_int_eq(systems[i].call_count, 2);
 		add_name(names, systems[i].site.address);

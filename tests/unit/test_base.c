@@ -1,6 +1,10 @@
 /* Numbers as typed, units, the clock, ids. */
 #include <check.h>
+#include <inttypes.h>
 #include <math.h>
+#include <stdint.h>
+#include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
 #include <padside/base/clock.h>
@@ -70,11 +74,45 @@ START_TEST(exact_numbers_read_back)
 		number_format_exact(values[i], out, sizeof out);
 		ck_assert(number_parse(out, &back, &rest));
 		ck_assert_double_eq(back, values[i]);
+		ck_assert(number_parse_exact(out, &back));
+		ck_assert_double_eq(back, values[i]);
 	}
 	number_format(-0.04, 1, out, sizeof out);
 	ck_assert_str_eq(out, "0.0");
 	number_format(2.675, 1, out, sizeof out);
 	ck_assert_str_eq(out, "2.7");
+}
+END_TEST
+
+/* The C library's strtod() is the measure: the same double, whatever the digits. */
+START_TEST(exact_decimals_are_read_as_the_library_reads_them)
+{
+	uint64_t bits = 1;
+	char text[NUMBER_SIZE];
+
+	for (int i = 0; i < 200000; i++) {
+		double value = 0;
+		bits = bits * 6364136223846793005u + 1442695040888963407u;
+		uint64_t digits = (bits >> 11) >> (i % 50);
+		snprintf(text, sizeof text, "%s%" PRIu64, i % 3 ? "" : "-", digits);
+		size_t length = strlen(text), point = length - (size_t)i % length;
+		memmove(text + point + 1, text + point, length - point + 1);
+		text[point] = '.';
+		ck_assert_msg(number_parse_exact(text, &value), "%s", text);
+		ck_assert_msg(value == strtod(text, NULL), "%s: %.17g", text, value);
+	}
+}
+END_TEST
+
+START_TEST(what_is_not_all_a_number_is_not_exact)
+{
+	static const char *const texts[] = { "", "-", ".", "-.", "1.2.3", "12x", "1 ", "nan", "inf",
+		"1e999", "--1", "OL" };
+	double value = 7;
+
+	for (size_t i = 0; i < sizeof texts / sizeof *texts; i++)
+		ck_assert_msg(!number_parse_exact(texts[i], &value), "%s", texts[i]);
+	ck_assert_double_eq(value, 7);
 }
 END_TEST
 
@@ -169,6 +207,8 @@ Suite *base_suite(void)
 	tcase_add_test(tests, minus_zero_is_zero);
 	tcase_add_test(tests, what_is_no_number_is_refused);
 	tcase_add_test(tests, exact_numbers_read_back);
+	tcase_add_test(tests, exact_decimals_are_read_as_the_library_reads_them);
+	tcase_add_test(tests, what_is_not_all_a_number_is_not_exact);
 	tcase_add_loop_test(tests, units_convert, 0, sizeof conversions / sizeof *conversions);
 	tcase_add_test(tests, units_are_found_as_typed);
 	tcase_add_test(tests, times_read_back);

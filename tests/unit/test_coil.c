@@ -80,6 +80,24 @@ START_TEST(a_rated_share_comes_out_again)
 }
 END_TEST
 
+/* The usual share's rating stands as a number; the shares beside it are worked out. */
+START_TEST(the_usual_share_lies_between_its_neighbours)
+{
+	struct coil_conditions machine = conditions(80, 67, 95);
+	double splits[3];
+
+	for (int i = 0; i < 3; i++) {
+		struct coil_expectation expected;
+		machine.sensible_ratio = COIL_SENSIBLE_RATIO + (i - 1) * 1e-7;
+		ck_assert_int_eq(coil_expect(&machine, &expected), STATUS_OK);
+		splits[i] = expected.split_f;
+	}
+	ck_assert_double_gt(splits[1], splits[0]);
+	ck_assert_double_gt(splits[2], splits[1]);
+	ck_assert_double_eq_tol(splits[1], (splits[0] + splits[2]) / 2, 1e-6);
+}
+END_TEST
+
 /* Common practice: 16 to 22 °F at 75 to 80 °F return and about 50 % RH. */
 START_TEST(split_is_what_the_trade_expects)
 {
@@ -314,6 +332,7 @@ Suite *coil_suite(void)
 	tcase_add_test(tests, expectation_follows_the_published_procedure);
 	tcase_add_test(tests, the_rating_point_gives_the_rating);
 	tcase_add_test(tests, a_rated_share_comes_out_again);
+	tcase_add_test(tests, the_usual_share_lies_between_its_neighbours);
 	tcase_add_test(tests, split_is_what_the_trade_expects);
 	tcase_add_test(tests, split_moves_as_physics_says);
 	tcase_add_test(tests, a_dry_coil_works_on_temperature_alone);

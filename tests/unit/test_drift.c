@@ -379,6 +379,27 @@ START_TEST(the_band_meets_the_limit_on_the_earliest_and_latest_day)
 }
 END_TEST
 
+/* As many pairs of visits rise faster than the line as slower: what a median is. */
+START_TEST(the_slope_of_many_visits_is_the_median_of_all_pairs)
+{
+	struct drift_point points[DRIFT_MOST_POINTS];
+	struct drift drift;
+	uint64_t seed = 11;
+
+	for (int count = 2; count <= DRIFT_MOST_POINTS; count++) {
+		int steeper = 0;
+		make_series(points, count, 45, -0.3, 2, 0.5, &seed);
+		ck_assert_int_eq(drift_fit(points, (size_t)count, &drift), STATUS_OK);
+		for (int i = 0; i < count; i++)
+			for (int j = i + 1; j < count; j++) {
+				double slope = (points[j].value - points[i].value) / (points[j].day - points[i].day);
+				steeper += (slope > drift.slope) - (slope < drift.slope);
+			}
+		ck_assert_int_eq(steeper, 0);
+	}
+}
+END_TEST
+
 START_TEST(long_series_are_bounded)
 {
 	struct drift_point points[200];
@@ -425,6 +446,7 @@ Suite *drift_suite(void)
 	tcase_add_loop_test(rules, scatter_is_told_from_meters_at_the_tables_point, 0,
 	                    sizeof chi_squared / sizeof *chi_squared);
 	tcase_add_test(rules, the_band_meets_the_limit_on_the_earliest_and_latest_day);
+	tcase_add_test(rules, the_slope_of_many_visits_is_the_median_of_all_pairs);
 	tcase_add_test(rules, long_series_are_bounded);
 	tcase_add_test(rules, bad_points_are_refused);
 	tcase_add_test(honesty, no_false_alarm_above_five_per_cent);

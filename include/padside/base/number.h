@@ -35,4 +35,10 @@ void number_format(double value, int decimals, char *out, size_t size);
  */
 void number_format_exact(double value, char *out, size_t size);
 
+/*
+ * Reads what that wrote, to the same double.  Returns false, touching nothing, when all of
+ * `text` is not one finite number.
+ */
+bool number_parse_exact(const char *text, double *value);
+
 #endif

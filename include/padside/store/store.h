@@ -335,14 +335,21 @@ void store_customers_open(struct store *store, const char *text, int limit,
 /* The next one; false at the end or on failure. */
 bool store_customers_next(struct store_listing *listing, struct customer_line *line);
 
+/* The readings by which a system is told from another. */
+enum { SYSTEM_READING_COUNT = 4 };
+extern const enum reading system_readings[SYSTEM_READING_COUNT];
+
 struct system_line {
 	struct system system;     /* which */
 	struct site site;         /* where */
 	struct customer customer; /* whose */
-	struct visit nameplate;   /* the latest call's readings of system and site */
+	struct value readings[SYSTEM_READING_COUNT]; /* the latest call's, of system_readings */
 	wall_time last_call;      /* WALL_TIME_NONE: none */
 	int call_count;           /* calls on it */
 };
+
+/* One of its readings; `reading` must be one of system_readings (asserted). */
+const struct value *system_reading(const struct system_line *line, enum reading reading);
 
 /*
  * The systems of a customer at all sites, site by site; the list is the caller's (free).  One
