@@ -397,13 +397,10 @@ static void draw_heading(struct workbook *workbook, const struct choices *choice
 		int chosen = choices->first + i;
 		unsigned style = chosen == choices->chosen ? INK_STRONG : INK_FAINT;
 		struct area cell = area_part(area, 0, FIRST_COLUMN + i * (width + 1), 1, width);
-		int column = chosen == count ? canvas_put(canvas, cell, 0, 0, style, "a new one")
-		                             : canvas_format(canvas, cell, 0, 0, style, "%d", chosen + 1);
-		if (chosen < count)
-			canvas_put(canvas, cell, 0, column + 1, INK_KEPT, "✓");
-		struct form_place place = place_at(workbook, chosen, choices->line);
-		canvas_put(canvas, cell, 0, column + 3, INK_UNKEPT,
-		           form_mark(workbook, &place, chosen == choices->chosen));
+		if (chosen == count)
+			canvas_put(canvas, cell, 0, 0, style, "a new one");
+		else
+			canvas_format(canvas, cell, 0, 0, style, "%d", chosen + 1);
 	}
 	if (choices->first > 0)
 		canvas_put(canvas, area, 0, FIRST_COLUMN - 2, INK_KEY, "←");

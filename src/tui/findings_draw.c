@@ -153,7 +153,7 @@ static int draw_judgement(struct workbook *workbook, struct findings *findings, 
 	         findings_chosen(workbook, findings)->is_judged ? "" : "; it stands until you say why");
 	canvas_put(canvas, area, 0, 1, INK_STRONG, "judged");
 	canvas_put(canvas, area, 0, 10, INK_KEPT, words);
-	if (findings->on_why || *judgement->why || *form_mark(workbook, &place, false)) {
+	if (findings->on_why || *judgement->why || form_find_held(workbook, &place)) {
 		canvas_put(canvas, area, 1, 1, findings->on_why ? INK_STRONG : INK_FAINT, "why");
 		form_draw(workbook, &place, area, 1, 10, area.columns - 11, findings->on_why);
 		return 2;

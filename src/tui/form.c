@@ -169,10 +169,16 @@ static bool keep(struct workbook *workbook, const struct form_place *place, cons
 	bool waits = session_may_keep_later(error.status) &&
 	             (!held.is_line || kind->home != FORM_HOME_NONE);
 	/* An empty text is nothing to correct: what was kept stays in sight. */
-	if ((holds_refused && !is_blank(typed)) || waits)
+	bool is_held = (holds_refused && !is_blank(typed)) || waits;
+	struct text words;
+	if (is_held)
 		hold(workbook, kind, &held, typed, &error);
-	workbook_say(workbook, waits ? INK_UNKEPT : INK_REFUSED, "%s%s", waits ? "" : "Not kept: ",
-	             error.text);
+	text_init(&words);
+	text_add_format(&words, "%s%s", waits ? "" : "Not kept: ", error.text);
+	if (is_held && !waits)
+		form_add_counting(workbook, place, &words);
+	workbook_say(workbook, waits ? INK_UNKEPT : INK_REFUSED, "%s", text_get(&words));
+	text_done(&words);
 	return waits;
 }
 
@@ -430,14 +436,20 @@ static void add_short_texts(enum short_place place, struct text *words)
 	text_add(words, short_texts_at(place, SHOWN, &letters, &text) ? " …" : "");
 }
 
-static void hint_held(struct workbook *workbook, const struct session_pending *held)
+static void hint_held(struct workbook *workbook, const struct form_place *place,
+                      const struct session_pending *held)
 {
+	struct text words;
+
+	text_init(&words);
 	if (held->recovered)
-		workbook_hint(workbook, "Not kept when the program ended. Left edits it, Enter then keeps it; Esc "
-		              "drops it.");
+		text_add(&words, "Not kept when the program ended. Left edits it, Enter then keeps it; Esc drops it");
 	else
-		workbook_hint(workbook, "%s: %s", held->refused ? "Not kept" : "Not kept yet, it is tried again",
-		              held->why);
+		text_add_format(&words, "%s: %s", held->refused ? "Not kept" : "Not kept yet, it is tried again",
+		                held->why);
+	form_add_counting(workbook, place, &words);
+	workbook_hint(workbook, "%s%s", text_get(&words), held->recovered ? "." : "");
+	text_done(&words);
 }
 
 /* Whether the help of a line, or the row of keys, names all the words that it may say. */
@@ -461,7 +473,7 @@ void form_hint(struct workbook *workbook, const struct form_place *place)
 	workbook_show_keys(workbook, form->writing ? PLACE_WRITING : held ? PLACE_REFUSED
 	                                                                  : words_place(line));
 	if (held && !form->writing) {
-		hint_held(workbook, held);
+		hint_held(workbook, place, held);
 		return;
 	}
 	text_init(&words);
@@ -479,13 +491,6 @@ void form_hint(struct workbook *workbook, const struct form_place *place)
 	text_done(&words);
 }
 
-const char *form_mark(const struct workbook *workbook, const struct form_place *place, bool here)
-{
-	const struct form *form = workbook_form(workbook);
-
-	return here && form->writing ? "…" : form_find_held(workbook, place) ? "no" : "";
-}
-
 void form_draw(struct workbook *workbook, const struct form_place *place, struct area area,
                int row, int column, int width, bool here)
 {
@@ -493,7 +498,6 @@ void form_draw(struct workbook *workbook, const struct form_place *place, struct
 	struct canvas *canvas = workbook_canvas(workbook);
 	const struct form_line *line = form_line_at(place);
 	struct form *form = workbook_form(workbook);
-	const struct session_pending *held = form_find_held(workbook, place);
 	char text[FORM_TEXT_SIZE];
 
 	if (here)
@@ -502,13 +506,12 @@ void form_draw(struct workbook *workbook, const struct form_place *place, struct
 		edit_draw(&form->edit, canvas, area, row, column, width, INK_FIELD_ACTIVE);
 		return;
 	}
-	if (held)
-		text_copy(text, sizeof text, held->text);
-	else
-		form_get(place, workbook_session(workbook), text, sizeof text);
-	unsigned ink = !held ? *text ? INK_FIELD : INK_FIELD_EMPTY
-	                     : held->refused ? INK_REFUSED : INK_UNKEPT;
-	unsigned style = ink | (here ? STYLE_REVERSE : 0);
+	if (form_find_held(workbook, place)) {
+		form_draw_held(workbook, place, area_part(area, row, column, 1, width), here);
+		return;
+	}
+	form_get(place, workbook_session(workbook), text, sizeof text);
+	unsigned style = (*text ? INK_FIELD : INK_FIELD_EMPTY) | (here ? STYLE_REVERSE : 0);
 	/* A dot is two bytes long. */
 	const char *empty = width < 7 ? dots + 2 * (7 - (width > 0 ? width : 0)) : dots;
 	if (line->is_number && canvas_width_of(canvas, text) <= width)

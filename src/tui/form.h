@@ -2,6 +2,7 @@
 #define TUI_FORM_H
 
 #include <padside/app/short_texts.h>
+#include <padside/base/text.h>
 
 #include "tui/edit.h"
 #include "tui/workbook.h"
@@ -127,9 +128,6 @@ void form_draw(struct workbook *workbook, const struct form_place *place, struct
 void form_draw_long(struct workbook *workbook, const struct form_place *place, struct area cell,
                     bool here);
 
-/* The mark behind a line: "…" being written, "no" not kept, "" neither. */
-const char *form_mark(const struct workbook *workbook, const struct form_place *place, bool here);
-
 /* Says the help of a line where nothing else is said. */
 void form_hint(struct workbook *workbook, const struct form_place *place);
 
@@ -148,6 +146,17 @@ bool form_held(const struct workbook *workbook, const struct form_place *place,
 /* The same, to look at only; NULL for nothing. */
 const struct session_pending *form_find_held(const struct workbook *workbook,
                                              const struct form_place *place);
+
+/*
+ * Draws it in its field: the one sign of a text that is not kept, in words where
+ * there is room, and what still counts instead.
+ */
+void form_draw_held(struct workbook *workbook, const struct form_place *place, struct area cell,
+                    bool here);
+
+/* Adds "; \"runs\" still counts" behind a refusal, where something was kept before. */
+void form_add_counting(struct workbook *workbook, const struct form_place *place,
+                       struct text *words);
 
 /* ---- Readers for `set` (form_readers.c) ---- */
 

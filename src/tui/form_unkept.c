@@ -4,6 +4,7 @@
  */
 #include "tui/form.h"
 
+#include <stdio.h>
 #include <string.h>
 
 #include <padside/base/text.h>
@@ -87,4 +88,52 @@ bool form_held(const struct workbook *workbook, const struct form_place *place,
 	else if (uid_is_none(&held->uid))
 		held->uid = uid_new();
 	return false;
+}
+
+/* ---- In sight ---- */
+
+/* What stood there before: it goes on counting. */
+static void read_counting(struct workbook *workbook, const struct form_place *place, char *out,
+                          size_t size)
+{
+	char present[FORM_TEXT_SIZE];
+
+	form_get(place, workbook_session(workbook), present, sizeof present);
+	text_copy(out, size, present);
+	text_trim_broken_utf8(out);
+}
+
+void form_add_counting(struct workbook *workbook, const struct form_place *place,
+                       struct text *words)
+{
+	char counting[48];
+
+	read_counting(workbook, place, counting, sizeof counting);
+	if (*counting)
+		text_add_format(words, "; \"%s\" still counts", counting);
+}
+
+void form_draw_held(struct workbook *workbook, const struct form_place *place, struct area cell,
+                    bool here)
+{
+	enum { LEAST_TEXT = 4 };
+	struct canvas *canvas = workbook_canvas(workbook);
+	const struct session_pending *held = form_find_held(workbook, place);
+	bool waits = !held->refused && !held->recovered;
+	unsigned style = (waits ? INK_UNKEPT : INK_REFUSED) | (here ? STYLE_REVERSE : 0);
+	char counting[48], words[80];
+	int written = canvas_width_of(canvas, held->text);
+	int least = written < LEAST_TEXT ? written : LEAST_TEXT;
+
+	read_counting(workbook, place, counting, sizeof counting);
+	snprintf(words, sizeof words, " ! %s%s%s%s", waits ? "waits" : "not kept", *counting ? ", " : "",
+	         counting, *counting ? " counts" : "");
+	if (written + canvas_width_of(canvas, words) > cell.columns)
+		snprintf(words, sizeof words, " ! %s", waits ? "waits" : "not kept");
+	if (least + canvas_width_of(canvas, words) > cell.columns)
+		snprintf(words, sizeof words, " !");
+	int room = cell.columns - canvas_width_of(canvas, words);
+	int text = written < room ? written : room > 0 ? room : 0;
+	canvas_put_padded(canvas, cell, 0, 0, text, style, held->text);
+	canvas_put_padded(canvas, cell, 0, text, cell.columns - text, style, words);
 }

@@ -111,7 +111,7 @@ static void enter(struct workbook *workbook, void *state)
 	         "  OL on a resistance: over limit, an open circuit. The start of a word: fix, TXV, y, n.\n"
 	         "  An empty field is a reading not taken. It is never zero.\n"
 	         "  The time beside a value is when it was kept. There is no key to save.\n"
-	         "  \"no\" beside a value: refused and not kept. Type it again, or edit it.\n"
+	         "  \"! not kept\", or \"!\": refused, it does not count. Type it again, or edit it.\n"
 	         "  Marks on the steps: · nothing yet, ~ begun, ✓ complete for this unit.\n"
 	         "  A ? behind a value: unusual. Check the meter.\n"
 	         "  A * behind a time: read before the unit had settled. Read it again.\n");

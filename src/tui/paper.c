@@ -163,6 +163,26 @@ static enum status keep_order(struct session *session, const void *element, void
 	return STATUS_OK;
 }
 
+/* What is not kept is neither on the report nor in the closed call: that is said with both. */
+static void say_done(struct workbook *workbook, const char *what, const char *path)
+{
+	struct text unkept;
+
+	text_init(&unkept);
+	bool is_whole = !workbook_tell_unkept(workbook, &unkept);
+	workbook_say(workbook, is_whole ? INK_KEPT : INK_QUESTION, "%s%s%s%s", what, path,
+	             is_whole ? "" : ". Without what stands refused: ", text_get(&unkept));
+	text_done(&unkept);
+}
+
+static void tell_closed(struct workbook *workbook, const struct form_line *line,
+                        const void *element, void *context)
+{
+	(void)element, (void)context;
+	if (line->set == set_call && session_call(workbook_session(workbook))->closed_at != WALL_TIME_NONE)
+		say_done(workbook, "closed", "");
+}
+
 static const struct form_line lines[LINE_COUNT] = {
 	[LINE_SUMMARY] = { .short_texts = SHORT_DONE, .label = "in plain words",
 	                   .help = "what you tell the customer; the report begins with it",
@@ -198,6 +218,7 @@ static const struct form_line lines[LINE_COUNT] = {
 static const struct form_kind page_kind = {
 	.name = "report",
 	.lines = lines, .count = LINE_COUNT, .size = sizeof(struct order), .keep = keep_order,
+	.kept = tell_closed,
 };
 
 static struct form_place place_at(struct paper_page *page, int line)
@@ -281,7 +302,7 @@ static void say_written(struct workbook *workbook, const char *path)
 {
 	char *whole = realpath(path, NULL);
 
-	workbook_say(workbook, INK_KEPT, "written: %s", whole ? whole : path);
+	say_done(workbook, "written: ", whole ? whole : path);
 	free(whole);
 }
 
@@ -364,7 +385,7 @@ static bool press_line(struct workbook *workbook, struct paper_page *page, enum 
                        struct key key)
 {
 	struct form_place place = place_at(page, page->line);
-	bool is_named = !form_is_writing(workbook) && !*form_mark(workbook, &place, false);
+	bool is_named = !form_is_writing(workbook) && !form_find_held(workbook, &place);
 
 	if (page->line == LINE_FILE && request == REQUEST_FIELD_NEXT && is_named) {
 		save(workbook, page);

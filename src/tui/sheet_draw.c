@@ -16,7 +16,7 @@
 
 enum {
 	LABEL_COLUMN = 1, SHEET_COLUMNS = 75, WIDE_COLUMNS = 120, MARGIN_ROWS = 6,
-	CALL_MARGIN_ROWS = 3, SHORT_ROWS = 19, TALL_ROWS = 32
+	CALL_MARGIN_ROWS = 3, SHORT_ROWS = 19, TALL_ROWS = 32, TIME_COLUMNS = 6
 };
 
 /* Where the columns of the sheet stand. */
@@ -57,8 +57,8 @@ static void draw_field(struct workbook *workbook, struct sheet *sheet, struct ar
 		canvas_put_padded(workbook_canvas(workbook), area, row, layout.found, width,
 		                  INK_QUESTION | (here ? STYLE_REVERSE : 0), shown);
 	}
-	canvas_put(workbook_canvas(workbook), area, row, layout.found + width + 1, INK_REFUSED,
-	           form_mark(workbook, &place, here));
+	if (here && form_is_writing(workbook))
+		canvas_put(workbook_canvas(workbook), area, row, layout.found + width + 1, INK_REFUSED, "…");
 }
 
 /* Before the value is written, not behind it. */
@@ -94,16 +94,17 @@ static void draw_value(struct workbook *workbook, struct sheet *sheet, struct ar
 	/* What stands on the nameplate has one value, with the room of both. */
 	int cell = reading_info(reading)->scope == SCOPE_CALL ? layout.cell
 	           : layout.left + layout.cell - layout.found;
-	const char *mark = form_mark(workbook, &place, here);
+	bool writing = here && form_is_writing(workbook), held = form_find_held(workbook, &place) != NULL;
 	char shown[VALUE_TEXT_SIZE + 16];
 
-	form_draw(workbook, &place, area, row, column, cell, here);
-	if (here && !*mark && value->state == VALUE_NOT_TAKEN)
+	/* A text that is not kept has no time: its sign stands there. */
+	form_draw(workbook, &place, area, row, column, cell + (held && !writing ? TIME_COLUMNS : 0), here);
+	if (here && !writing && !held && value->state == VALUE_NOT_TAKEN)
 		warn(workbook, stage, reading);
-	if (*mark) {
-		canvas_put(canvas, area, row, column + cell + 1, INK_UNKEPT, mark);
+	if (writing)
+		canvas_put(canvas, area, row, column + cell + 1, INK_UNKEPT, "…");
+	if (writing || held)
 		return;
-	}
 	if (value->state == VALUE_NOT_TAKEN)
 		return;
 	reading_format(reading, value, session_units(session), VALUE_FORM_WITH_UNIT, shown, sizeof shown);

@@ -132,7 +132,7 @@ void work_draw_mark(struct workbook *workbook, const struct work *work, enum wor
 
 	for (int i = 0; i < work_place(workbook, work, part, row, 0).kind->count; i++) {
 		struct form_place place = work_place(workbook, work, part, row, i);
-		is_refused = is_refused || *form_mark(workbook, &place, false);
+		is_refused = is_refused || form_find_held(workbook, &place);
 	}
 	if (writing || is_refused)
 		canvas_put(canvas, area, at, 0, INK_UNKEPT, writing ? "…" : "!");

@@ -4,6 +4,7 @@
 #include <stdbool.h>
 
 #include <padside/app/session.h>
+#include <padside/base/text.h>
 
 #include "tui/canvas.h"
 #include "tui/key.h"
@@ -184,6 +185,9 @@ bool workbook_is_sure(struct workbook *workbook, enum request request);
 
 /* "12 changes to send; last met 17:40"; "" where no office is named. */
 void workbook_office_words(const struct workbook *workbook, char *out, size_t size);
+
+/* Adds "5 texts are not kept: F7, F11" of the open call; false when all is kept. */
+bool workbook_tell_unkept(const struct workbook *workbook, struct text *words);
 
 /* Help for what the cursor stands on, drawn where nothing else is said. */
 void workbook_hint(struct workbook *workbook, const char *format, ...)

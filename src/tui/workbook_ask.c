@@ -151,9 +151,15 @@ static bool holds_back(struct workbook *workbook, enum request request)
 	if (!held || held->recovered || workbook->warned == request)
 		return false;
 	workbook->warned = request;
-	workbook_say(workbook, INK_REFUSED, "Not kept: %s \"%s\". %s again leaves the call; the text stands "
-	             "there when you come back.", session_pending_label(held), held->text,
-	             request_info(request)->key);
+	struct text words;
+	text_init(&words);
+	if (workbook_unkept(workbook, 1))
+		workbook_tell_unkept(workbook, &words);
+	else
+		text_add_format(&words, "Not kept: %s \"%s\"", session_pending_label(held), held->text);
+	workbook_say(workbook, INK_REFUSED, "%s. %s again leaves the call; what was typed stands there when "
+	             "you come back.", text_get(&words), request_info(request)->key);
+	text_done(&words);
 	return true;
 }
 

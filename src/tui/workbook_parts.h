@@ -89,13 +89,13 @@ bool workbook_is_on_call(const struct workbook *workbook);
 /* The screen in sight keeps what is being written. */
 void workbook_leave_screen(struct workbook *workbook);
 
-/* The i-th text of the open call that is not kept; NULL behind the last (workbook_tick.c). */
+/* The i-th text of the open call that is not kept; NULL behind the last (workbook_unkept.c). */
 const struct session_pending *workbook_unkept(const struct workbook *workbook, int i);
 
 /* Looks whether another program wrote; what changed is in sight then (workbook_tick.c). */
 void workbook_look(struct workbook *workbook);
 
-/* Goes to what an earlier run could not keep, if anything is (workbook_tick.c). */
+/* Goes to what an earlier run could not keep, if anything is (workbook_unkept.c). */
 void workbook_go_unkept(struct workbook *workbook);
 
 /* Tells what has to wait; false for nothing (workbook_tick.c). */

@@ -14,19 +14,6 @@ enum { RETRY_MS = 1000, LOOK_MS = 2000 };
 /* Looks after something was written, each later than the one before: a drive may be slow. */
 enum { FIRST_LOOK_MS = 25, LAST_LOOK_MS = 1600 };
 
-const struct session_pending *workbook_unkept(const struct workbook *workbook, int i)
-{
-	const struct session *session = workbook->session;
-	const struct call *call = session_call(session);
-
-	for (size_t at = 0; call && at < session_pending_count(session); at++) {
-		const struct session_pending *held = session_pending_at(session, at);
-		if (strcmp(held->call.text, call->uid.text) == 0 && i-- == 0)
-			return held;
-	}
-	return NULL;
-}
-
 bool workbook_tell_waiting(const struct workbook *workbook, struct text *words)
 {
 	const struct session_pending *held, *first = NULL;
@@ -150,34 +137,4 @@ int workbook_wait(const struct workbook *workbook)
 	wait = sooner(wait, workbook_office_wait(workbook));
 	/* Drawn first, then written into the file. */
 	return session_is_spool_due(workbook->session) ? 0 : wait;
-}
-
-/* ---- From an earlier run ---- */
-
-/* The page of what is held: the sheet of a reading, else the call's first. */
-static void go_to(struct workbook *workbook, const struct session_pending *held)
-{
-	if (held->is_line || held->is_field) {
-		workbook_go_step(workbook, STEP_CALL);
-		return;
-	}
-	workbook->stage = held->stage;
-	workbook_go_reading(workbook, held->reading);
-}
-
-void workbook_go_unkept(struct workbook *workbook)
-{
-	const struct session_pending *held = session_pending_at(workbook->session, 0);
-	size_t count = session_pending_count(workbook->session);
-	struct error error;
-
-	if (!held)
-		return;
-	const struct session_pending first = *held;
-	if (!session_call(workbook->session) &&
-	    session_open(workbook->session, first.call.text, &error) == STATUS_OK)
-		go_to(workbook, &first);
-	workbook_say(workbook, INK_UNKEPT, "Not kept when the program ended: %s \"%s\"%s. It stands at its "
-	             "field: Left edits it, Enter then keeps it, Esc drops it.",
-	             session_pending_label(&first), first.text, count > 1 ? " and more" : "");
 }

@@ -149,7 +149,7 @@ START_TEST(what_cannot_be_kept_yet_is_marked_and_kept_later)
 	desk_keys(&desk, "F8");
 	desk_write(&desk, "suction pressure", "118");
 	desk_keys(&desk, "Down Down");
-	ck_assert(desk_shows(&desk, "118             no"));
+	ck_assert(desk_shows(&desk, "118 ! waits"));
 	ck_assert(desk_shows(&desk, "Not kept yet: suction pressure \"118\""));
 	ck_assert_int_eq(found(READING_SUCTION_PRESSURE)->state, VALUE_NOT_TAKEN);
 	ck_assert_int_le(workbook_wait(desk.workbook), 1000);
@@ -214,7 +214,7 @@ START_TEST(what_was_refused_is_there_at_the_next_start)
 	/* The call is open at the sheet of the reading. */
 	ck_assert_int_eq(workbook_step(desk.workbook), STEP_REFRIGERANT);
 	ck_assert(desk_shows(&desk, "Not kept when the program ended: suction pressure \"11888\""));
-	ck_assert(desk_shows(&desk, "11888           no"));
+	ck_assert(desk_shows(&desk, "11888 ! not kept"));
 	desk_keys(&desk, "Left Backspace Backspace Enter");
 	ck_assert_double_eq(found(READING_SUCTION_PRESSURE)->number, 118);
 	start_again();
@@ -234,7 +234,7 @@ START_TEST(what_was_being_written_is_there_when_the_terminal_went)
 	ck_assert(workbook_is_over(desk.workbook));
 	start_again();
 	beside_unlock(db);
-	ck_assert(desk_shows(&desk, "118             no"));
+	ck_assert(desk_shows(&desk, "118 ! not kept"));
 	/* It is looked at before it is kept. */
 	workbook_tick(desk.workbook);
 	ck_assert_int_eq(found(READING_SUCTION_PRESSURE)->state, VALUE_NOT_TAKEN);
@@ -269,7 +269,7 @@ START_TEST(what_has_to_wait_stands_there_when_the_call_is_opened_again)
 	desk_keys(&desk, "Ctrl+B");
 	ck_assert(desk_shows(&desk, "Ctrl+B again leaves the call"));
 	desk_keys(&desk, "Ctrl+B Enter F8");
-	ck_assert(desk_shows(&desk, "118             no"));
+	ck_assert(desk_shows(&desk, "118 ! waits"));
 	beside_unlock(db);
 	workbook_tick(desk.workbook);
 	ck_assert_double_eq(found(READING_SUCTION_PRESSURE)->number, 118);
