@@ -165,16 +165,19 @@ struct entry {
 static void add_entry(struct text *text, const struct call *call, const struct entry *entry,
                       const struct table_look *look)
 {
-	char quantity[MONEY_SIZE];
+	/* What has no price was not sold by any number: a line that only says what was done. */
+	bool is_sold = entry->unit_price != 0;
+	char quantity[MONEY_SIZE] = "";
 	bool first = true;
 
-	money_format_quantity(entry->quantity, quantity, sizeof quantity);
+	if (is_sold)
+		money_format_quantity(entry->quantity, quantity, sizeof quantity);
 	add_call_fields(text, call, &first);
 	csv_add_field(text, call->technician, &first);
 	csv_add_field(text, entry->kind, &first);
 	csv_add_field(text, entry->description, &first);
 	csv_add_field(text, quantity, &first);
-	csv_add_field(text, entry->unit, &first);
+	csv_add_field(text, is_sold ? entry->unit : "", &first);
 	add_cents(text, entry->unit_price, &first);
 	add_cents(text, entry->list, &first);
 	add_percent(text, entry->discount_percent, &first);

@@ -19,6 +19,14 @@ static bool is_three_phase(const struct inputs *inputs)
 	return inputs->choices[READING_COMPRESSOR_MOTOR] == CHOICE_MOTOR_THREE_PHASE;
 }
 
+/* Three windings that are alike have none to start with. */
+static bool has_start_winding(const struct inputs *inputs)
+{
+	enum choice motor = inputs->choices[READING_COMPRESSOR_MOTOR];
+
+	return motor != CHOICE_MOTOR_THREE_PHASE && motor != CHOICE_MOTOR_INVERTER;
+}
+
 /* A single-phase reading, or the mean of those of three phases that were taken. */
 static double phase_mean(const struct inputs *inputs, enum reading single, enum reading first)
 {
@@ -177,7 +185,7 @@ enum status evaluate_COMMON_AMPS_EXPECTED(const struct inputs *inputs, double *v
 
 enum status evaluate_WINDING_SUM_ERROR(const struct inputs *inputs, double *value)
 {
-	if (is_three_phase(inputs))
+	if (!has_start_winding(inputs))
 		return STATUS_NOT_APPLICABLE;
 	return electrical_winding_sum_error(inputs->numbers[READING_COMMON_RUN_RESISTANCE],
 	                                    inputs->numbers[READING_COMMON_START_RESISTANCE],
@@ -186,7 +194,7 @@ enum status evaluate_WINDING_SUM_ERROR(const struct inputs *inputs, double *valu
 
 enum status evaluate_START_RUN_RATIO(const struct inputs *inputs, double *value)
 {
-	if (is_three_phase(inputs))
+	if (!has_start_winding(inputs))
 		return STATUS_NOT_APPLICABLE;
 	return electrical_start_run_ratio(inputs->numbers[READING_COMMON_START_RESISTANCE],
 	                                  inputs->numbers[READING_COMMON_RUN_RESISTANCE], value);
@@ -194,13 +202,19 @@ enum status evaluate_START_RUN_RATIO(const struct inputs *inputs, double *value)
 
 enum status evaluate_RUN_WINDING_CORRECTED(const struct inputs *inputs, double *value)
 {
-	return electrical_resistance_at(inputs_number_or(inputs, READING_COMMON_RUN_RESISTANCE,
-	                                                 inputs->numbers[READING_WINDING_AB]),
-	                                inputs->numbers[READING_WINDING_TEMP], rated_winding_f, value);
+	enum reading winding = has_start_winding(inputs) && inputs_has(inputs, READING_COMMON_RUN_RESISTANCE)
+		? READING_COMMON_RUN_RESISTANCE : READING_WINDING_AB;
+
+	if (!inputs_has(inputs, winding))
+		return STATUS_NOT_APPLICABLE;
+	return electrical_resistance_at(inputs->numbers[winding], inputs->numbers[READING_WINDING_TEMP],
+	                                rated_winding_f, value);
 }
 
 enum status evaluate_START_WINDING_CORRECTED(const struct inputs *inputs, double *value)
 {
+	if (!has_start_winding(inputs))
+		return STATUS_NOT_APPLICABLE;
 	return electrical_resistance_at(inputs->numbers[READING_COMMON_START_RESISTANCE],
 	                                inputs->numbers[READING_WINDING_TEMP], rated_winding_f, value);
 }

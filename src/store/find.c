@@ -511,14 +511,20 @@ enum status store_open_watch_items(struct store *store, const struct uid *system
 	return book_hand_over(store, row, STATUS_OK, &items, list, count, error);
 }
 
+/* Declined, and not accepted since on the same unit of the same customer. */
+#define IS_LEFT_DECLINED "decision = 'declined' AND NOT EXISTS (SELECT 1 FROM call AS later " \
+	"JOIN offer AS taken ON taken.call = later.id WHERE later.customer = call.customer " \
+	"AND later.system IS call.system AND taken.title = offer.title AND taken.decision = 'accepted' " \
+	"AND coalesce(taken.decided_at, later.opened_at) >= coalesce(offer.decided_at, call.opened_at))"
+
 enum status store_declined_offers(struct store *store, const struct uid *customer,
                                   const struct uid *system, const struct uid *except,
                                   struct offer **list, size_t *count, struct error *error)
 {
 	static const char of_customer[] = "call.customer = (SELECT id FROM customer WHERE uid = ?1) "
-		"AND NOT " IS_EXCEPTED " AND decision = 'declined'";
+		"AND NOT " IS_EXCEPTED " AND " IS_LEFT_DECLINED;
 	static const char of_system[] = "call.system = (SELECT id FROM system WHERE uid = ?3) "
-		"AND NOT " IS_EXCEPTED " AND decision = 'declined' AND (SELECT customer FROM call AS whole "
+		"AND NOT " IS_EXCEPTED " AND " IS_LEFT_DECLINED " AND (SELECT customer FROM call AS whole "
 		"WHERE whole.id = offer.call) = (SELECT id FROM customer WHERE uid = ?1)";
 	const char *sql = uid_is_none(system)
 		? select_left(store, MADE_DECLINED, LIST_OFFERS, of_customer)

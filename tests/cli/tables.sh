@@ -65,6 +65,15 @@ check "hours are hours, the rest is each" is \
 	"part each,labour hour,fee each,deposit each"
 check "refrigerant is in ounces" is \
 	"$(ask "$scratch/lines.csv" "SELECT unit || ' ' || quantity FROM t WHERE kind = 'refrigerant'")" "oz 8.5"
+cat >"$scratch/washed.json" <<'END'
+{"customer": {"name": "Ada Winterbourne"}, "call": {"opened_at": "2026-03-03T09:12"},
+ "work": [{"kind": "labour", "description": "Outdoor coil washed", "quantity": 1, "unit_price": "0.00"}]}
+END
+run record "$scratch/washed.json"
+run export "$(cat "$out")" --table lines
+cp "$out" "$scratch/washed.csv"
+check "a line that only says what was done sells no hours" is "$(ask "$scratch/washed.csv" \
+	"SELECT description || ':' || quantity || ':' || unit || ':' || total FROM t")" "Outdoor coil washed:::0.00"
 # ISO 4217: USD, EUR, CAD.
 check "the currency by its code" is "$(ask "$scratch/bill.csv" 'SELECT DISTINCT currency FROM t')" USD
 run settings 'currency=€'

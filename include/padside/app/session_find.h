@@ -44,7 +44,7 @@ enum status session_find_prices(struct session *session, const char *text,
                                 struct price_item *lines, int most, int *count,
                                 struct error *error);
 
-/* What this customer declined for this unit on earlier calls, newest first. */
+/* What this customer declined for this unit on earlier calls and did not accept since, newest first. */
 enum status session_find_declined(struct session *session, struct offer *lines, int most,
                                   int *count, struct error *error);
 

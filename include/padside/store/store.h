@@ -389,7 +389,8 @@ enum status store_open_watch_items(struct store *store, const struct uid *system
                                    size_t *count, struct error *error);
 
 /*
- * What a customer declined, newest call first, likewise; `system` none: for all their machines.
+ * What a customer declined and did not accept since, newest call first, likewise; `system`
+ * none: for all their machines.
  */
 enum status store_declined_offers(struct store *store, const struct uid *customer,
                                   const struct uid *system, const struct uid *except,
