@@ -6,7 +6,9 @@
  */
 #include "tui/workbook.h"
 
+#include <stdalign.h>
 #include <stdarg.h>
+#include <stddef.h>
 #include <stdio.h>
 #include <stdlib.h>
 
@@ -51,10 +53,27 @@ enum request_place workbook_where(const struct workbook *workbook)
 	return screen->where ? screen->where(workbook_state(workbook)) : screen->place;
 }
 
+/*
+ * What the screens remember, in one piece: so large that the system hands out its pages as they
+ * are first written, and a screen that nobody looked at costs no memory.
+ */
+static bool make_states(struct workbook *workbook)
+{
+	size_t starts[SCREEN_COUNT], size = 0;
+
+	for (int i = 0; i < SCREEN_COUNT; i++) {
+		starts[i] = size;
+		size += (screens[i]->state_size / alignof(max_align_t) + 1) * alignof(max_align_t);
+	}
+	char *states = calloc(1, size);
+	for (int i = 0; states && i < SCREEN_COUNT; i++)
+		workbook->states[i] = states + starts[i];
+	return states != NULL;
+}
+
 struct workbook *workbook_new(struct session *session, int rows, int columns, bool plain)
 {
 	struct workbook *workbook = calloc(1, sizeof *workbook);
-	bool whole = workbook != NULL;
 
 	if (!workbook)
 		return NULL;
@@ -63,11 +82,7 @@ struct workbook *workbook_new(struct session *session, int rows, int columns, bo
 	workbook->meet_at = WALL_TIME_NONE;
 	workbook->canvas = canvas_new(rows, columns, plain);
 	workbook->form = form_new();
-	for (int i = 0; i < SCREEN_COUNT; i++) {
-		workbook->states[i] = calloc(1, screens[i]->state_size + 1);
-		whole = whole && workbook->states[i];
-	}
-	if (!whole || !workbook->canvas || !workbook->form) {
+	if (!make_states(workbook) || !workbook->canvas || !workbook->form) {
 		workbook_free(workbook);
 		return NULL;
 	}
@@ -84,11 +99,10 @@ void workbook_free(struct workbook *workbook)
 {
 	if (!workbook)
 		return;
-	for (int i = 0; i < SCREEN_COUNT; i++) {
+	for (int i = 0; i < SCREEN_COUNT; i++)
 		if (workbook->states[i] && screens[i]->done)
 			screens[i]->done(workbook->states[i]);
-		free(workbook->states[i]);
-	}
+	free(workbook->states[0]);
 	meeting_stop(&workbook->meeting);
 	form_free(workbook->form);
 	canvas_free(workbook->canvas);

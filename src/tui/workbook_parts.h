@@ -28,7 +28,7 @@ enum following {
 struct workbook {
 	struct session *session;         /* not owned */
 	struct canvas *canvas;           /* owned */
-	void *states[SCREEN_COUNT];      /* what each screen remembers; owned */
+	void *states[SCREEN_COUNT];      /* what each screen remembers; the first has all, owned */
 	enum screen_id screen;           /* in sight */
 	enum screen_id before[SCREEN_COUNT]; /* where each was come to from */
 	enum step step;                  /* of the call */
