@@ -186,7 +186,7 @@ struct power power_came_back(const struct call *call)
 	return power;
 }
 
-struct power power_of_call(const struct call *call)
+static struct power evidence_of_call(const struct call *call)
 {
 	struct power evidence = latest_evidence(&call->visit);
 
@@ -194,7 +194,20 @@ struct power power_of_call(const struct call *call)
 		if (shows_running(&call->charge[i]))
 			take(&evidence, POWER_STATE_RUNNING, call->charge[i].at, READING_NONE);
 	}
-	return decide(&call->visit, evidence);
+	return evidence;
+}
+
+struct power power_of_call(const struct call *call)
+{
+	return decide(&call->visit, evidence_of_call(call));
+}
+
+bool power_left_locked(const struct call *call)
+{
+	struct power evidence = evidence_of_call(call);
+	wall_time at;
+
+	return find_yes(&call->visit, READING_LEFT_LOCKED, &at) && stands(at, &evidence);
 }
 
 bool power_warns(const struct call *call, enum reading reading)

@@ -89,6 +89,26 @@ static bool add_accepted(const struct paper *paper)
 	return !is_changed;
 }
 
+/*
+ * Whether nothing is left to be signed.  That the unit must stay off is signed for too;
+ * a typed name says it where the reading that shows it was there by then.
+ */
+static bool is_signed(const struct paper *paper, bool is_accepted)
+{
+	enum fault fault = paper_stays_off_for(paper);
+
+	if (fault == FAULT_NONE)
+		return is_accepted;
+	wall_time read = visit_value(&paper->call->visit, STAGE_AS_FOUND,
+	                             fault_info(fault)->stays_off_by)->taken_at;
+	bool is_told = is_accepted && read != WALL_TIME_NONE && read <= paper->call->accepted_at;
+	document_paragraph(paper->document, TONE_CAUTION, is_told
+		? document_format(paper->document, "%s was told that the unit must stay off.",
+		                  paper->call->accepted_by)
+		: "I was told that the unit must stay off.");
+	return is_told;
+}
+
 /* The typed name, or a line to sign on; also where it came to another total since. */
 static void add_acceptance(const struct paper *paper)
 {
@@ -98,12 +118,14 @@ static void add_acceptance(const struct paper *paper)
 	const char *total = !has_total ? "" : document_format(paper->document, ", and the total of %s",
 	                                                      paper_money(paper, sum.total));
 
-	if (*paper->call->accepted_by && add_accepted(paper))
+	bool is_accepted = *paper->call->accepted_by && add_accepted(paper);
+	if (!is_accepted)
+		document_paragraph(paper->document, TONE_PLAIN, !paper_has_work(paper)
+			? "I have read this report."
+			: document_format(paper->document, "I have read this report. I accept the work under \"What "
+			                  "we did\"%s.", total));
+	if (is_signed(paper, is_accepted))
 		return;
-	document_paragraph(paper->document, TONE_PLAIN, !paper_has_work(paper)
-		? "I have read this report."
-		: document_format(paper->document, "I have read this report. I accept the work under \"What "
-		                  "we did\"%s.", total));
 	document_signature(paper->document);
 	document_item(paper->document, "Name and signature");
 	document_item(paper->document, "Date");

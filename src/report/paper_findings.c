@@ -77,9 +77,13 @@ static const char *standing(const struct paper *paper, const struct finding *fin
 /* What is less than very likely is not told as a fact. */
 static const char *meaning(const struct paper *paper, const struct finding *finding)
 {
-	const char *words = fault_info(finding->fault)->meaning;
+	const struct fault_info *info = fault_info(finding->fault);
+	const char *words = info->meaning;
 	bool gone = finding->after_work == AFTER_WORK_GONE;
 
+	/* What was repaired may be switched on again: its first sentence says what it was. */
+	if (gone && info->stays_off_by != READING_NONE)
+		words = document_format(paper->document, "%.*s.", (int)strcspn(words, "."), words);
 	if (paper_is_sure(paper, finding))
 		return gone ? document_format(paper->document, "As found: %s", words) : words;
 	return document_format(paper->document, "%s %c%s", gone ? "As found, if so:" : "If so,",
@@ -293,7 +297,7 @@ static void tell_percentages(const struct paper *paper)
 			"causes a finding counts in it: they need not add up to 100.");
 }
 
-/* Whether a fault stands when the work is over. */
+/* Whether a fault stands when the work is over, and is no mere guess. */
 static bool still_stands(const struct paper *paper, enum fault fault)
 {
 	for (int stage = 0; stage < STAGE_COUNT; stage++) {
@@ -301,15 +305,26 @@ static bool still_stands(const struct paper *paper, enum fault fault)
 		for (int i = 0; i < diagnosis->finding_count; i++)
 			if (diagnosis->findings[i].fault == fault &&
 			    paper_is_told(paper, (enum stage)stage, &diagnosis->findings[i]) &&
+			    paper_is_sure(paper, &diagnosis->findings[i]) &&
 			    diagnosis->findings[i].after_work != AFTER_WORK_GONE)
 				return true;
 	}
 	return false;
 }
 
-/* What may never have power again, and stands when the work is over; FAULT_NONE: nothing. */
-static enum fault must_stay_off_for(const struct paper *paper)
+/* Whether the outdoor unit was run again after the work. */
+static bool runs_as_left(const struct visit *visit)
 {
+	enum choice compressor = visit_choice(visit, STAGE_AS_LEFT, READING_COMPRESSOR_STATE);
+
+	return compressor == CHOICE_COMPRESSOR_STATE_RUNS || compressor == CHOICE_COMPRESSOR_STATE_CYCLES ||
+	       visit_choice(visit, STAGE_AS_LEFT, READING_FAN_STATE) == CHOICE_MOTOR_STATE_RUNS;
+}
+
+enum fault paper_stays_off_for(const struct paper *paper)
+{
+	if (runs_as_left(&paper->call->visit))
+		return FAULT_NONE;
 	for (int fault = FAULT_NONE + 1; fault < FAULT_COUNT; fault++)
 		if (fault_info((enum fault)fault)->stays_off_by != READING_NONE &&
 		    still_stands(paper, (enum fault)fault))
@@ -317,26 +332,31 @@ static enum fault must_stay_off_for(const struct paper *paper)
 	return FAULT_NONE;
 }
 
-/* For which fault the unit was left off; FAULT_NONE: it was not. */
-static enum fault left_off_for(const struct paper *paper)
-{
-	struct power power = power_of_call(paper->call);
-
-	if (power.state != POWER_STATE_SAFE && power.state != POWER_STATE_UNPROVED)
-		return FAULT_NONE;
-	return must_stay_off_for(paper);
-}
-
 bool paper_is_left_off(const struct paper *paper)
 {
-	return left_off_for(paper) != FAULT_NONE;
+	struct power power = power_of_call(paper->call);
+	bool is_off = power.state == POWER_STATE_SAFE || power.state == POWER_STATE_UNPROVED;
+
+	/* Locked for the work is locked at the end, unless the technician says otherwise. */
+	return paper_stays_off_for(paper) != FAULT_NONE &&
+	       (power_left_locked(paper->call) ||
+	        (is_off && !visit_has(&paper->call->visit, STAGE_AS_FOUND, READING_LEFT_LOCKED)));
+}
+
+static const char *words_of_left(const struct paper *paper)
+{
+	if (!paper_is_left_off(paper))
+		return "Do not switch the unit on";
+	return power_left_locked(paper->call)
+	       ? "The unit was left off, locked and tagged. Do not switch it on"
+	       : "The unit was left off. Do not switch it on";
 }
 
 static void warn_of_dead_unit(const struct paper *paper)
 {
 	const struct visit *visit = &paper->call->visit;
 	char value[VALUE_TEXT_SIZE];
-	enum fault fault = left_off_for(paper);
+	enum fault fault = paper_stays_off_for(paper);
 
 	if (fault == FAULT_NONE)
 		return;
@@ -345,10 +365,10 @@ static void warn_of_dead_unit(const struct paper *paper)
 	reading_format(reading, visit_value(visit, stage, reading), paper->input->units,
 	               VALUE_FORM_WITH_UNIT, value, sizeof value);
 	document_paragraph(paper->document, TONE_ACT,
-		document_format(paper->document, "The unit was left off. Do not switch it on: %s%s%s%s.",
-		                paper_fault(paper, fault), *value ? ", " : "",
-		                *value ? reading_info(reading)->label : "",
-		                *value ? document_format(paper->document, " %s", value) : ""));
+		document_format(paper->document, "%s: %s%s.", words_of_left(paper), paper_fault(paper, fault),
+		                paper->for_office && *value
+		                ? document_format(paper->document, ", %s %s", reading_info(reading)->label, value)
+		                : ""));
 }
 
 /* What no finding is drawn from and asks for something all the same; false for none. */
@@ -483,7 +503,10 @@ static void add_answers(const struct paper *paper)
 	document_pairs(paper->document);
 	for (int reading = 1; reading < READING_COUNT; reading++) {
 		const struct reading_info *info = reading_info((enum reading)reading);
-		if (info->step == STEP_SAFETY &&
+		/* What every call answers is told where it was not answered. */
+		bool is_told = info->need == NEED_CORE ||
+		               visit_has(&paper->call->visit, STAGE_AS_FOUND, (enum reading)reading);
+		if (info->step == STEP_SAFETY && is_told &&
 		    visit_applies(&paper->call->visit, STAGE_AS_FOUND, (enum reading)reading))
 			document_pair(paper->document, info->label, answer(paper, (enum reading)reading));
 	}

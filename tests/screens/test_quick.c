@@ -359,20 +359,28 @@ START_TEST(a_few_letters_go_to_a_reading)
 }
 END_TEST
 
-/* A unit that was left off is noted under the lock and the tag; people look for it by those words. */
+/* How the unit was left, and how it was locked for the work: people look for it by these words. */
 START_TEST(what_was_left_off_is_found_by_those_words)
 {
-	static const char *const typed[] = { "left off", "locked and tagged", "lockout" };
+	static const struct {
+		const char *typed, *label;
+		enum reading reading;
+	} rows[] = {
+		{ "left off", "left off, locked, tagged", READING_LEFT_LOCKED },
+		{ "locked and tagged", "left off, locked, tagged", READING_LEFT_LOCKED },
+		{ "lockout", "disconnect locked out", READING_DISCONNECT_LOCKED },
+	};
 
-	for (size_t i = 0; i < sizeof typed / sizeof *typed; i++) {
-		char keys[64];
-		snprintf(keys, sizeof keys, "Ctrl+G '%s'", typed[i]);
-		desk_keys(&desk, keys);
-		ck_assert_msg(desk_shows(&desk, " reading    disconnect locked out"), "%s", typed[i]);
+	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+		char words[64];
+		snprintf(words, sizeof words, "Ctrl+G '%s'", rows[i].typed);
+		desk_keys(&desk, words);
+		snprintf(words, sizeof words, " reading    %s", rows[i].label);
+		ck_assert_msg(desk_shows(&desk, words), "%s", rows[i].typed);
 		desk_keys(&desk, "Enter");
 		ck_assert_int_eq(workbook_step(desk.workbook), STEP_SAFETY);
 		desk_keys(&desk, "Space");
-		ck_assert(visit_has(&desk_call(&desk)->visit, STAGE_AS_FOUND, READING_DISCONNECT_LOCKED));
+		ck_assert(visit_has(&desk_call(&desk)->visit, STAGE_AS_FOUND, rows[i].reading));
 		desk_keys(&desk, "Ctrl+_");
 	}
 }

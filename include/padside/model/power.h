@@ -47,6 +47,9 @@ struct power power_of_call(const struct call *call);
  */
 struct power power_came_back(const struct call *call);
 
+/* Whether it is on record that the unit was left off, locked and tagged, and no power was seen since. */
+bool power_left_locked(const struct call *call);
+
 /*
  * Whether to warn before `reading` is written down: it is taken with the
  * power off, the unit is not recorded as safe, and that was not yet noted
