@@ -170,6 +170,20 @@ static const struct {
 	{ { { 0, 150, 70 }, { 15, 120, 70 }, { 60, 145, 70 } }, false, NITROGEN_NONE },
 };
 
+/* Which results say that the circuit does not hold, each alone. */
+START_TEST(what_did_not_hold_is_told_by_each_result)
+{
+	for (int state = VACUUM_NONE; state <= VACUUM_UNCLEAR; state++) {
+		struct tightness_told result = { .vacuum = (enum vacuum_state)state };
+		bool rose = state == VACUUM_MOIST || state == VACUUM_LEAKING || state == VACUUM_UNCLEAR;
+		ck_assert_int_eq(tightness_vacuum_did_not_hold(&result), rose);
+		ck_assert_int_eq(tightness_did_not_hold(&result), rose);
+		result.nitrogen = NITROGEN_LEAKING;
+		ck_assert(tightness_did_not_hold(&result));
+	}
+}
+END_TEST
+
 START_TEST(a_pressure_test_has_a_result)
 {
 	if (nitrogens[_i].is_flammable)
@@ -212,6 +226,7 @@ Suite *tightness_shown_suite(void)
 	                    (int)(sizeof readings_of_nitrogen / sizeof *readings_of_nitrogen));
 	tcase_add_loop_test(tests, a_pressure_test_has_a_result, 0,
 	                    (int)(sizeof nitrogens / sizeof *nitrogens));
+	tcase_add_test(tests, what_did_not_hold_is_told_by_each_result);
 	tcase_add_test(tests, each_test_ends_at_its_last_look);
 	tcase_add_loop_test(tests, a_vacuum_is_told_by_how_it_rises, 0,
 	                    (int)(sizeof vacuums / sizeof *vacuums));
