@@ -147,6 +147,8 @@ START_TEST(pounds_and_ounces_are_one_weight)
 	ck_assert_double_eq_tol(typed(READING_FACTORY_CHARGE, "2 kg 948 g").number, 103.988, 1e-3);
 	assert_refused(READING_FACTORY_CHARGE, "8 oz 6 lb", "no unit of factory charge");
 	assert_refused(READING_FACTORY_CHARGE, "6 lb 8", "no unit of factory charge");
+	assert_refused(READING_FACTORY_CHARGE, "6 poundsandpoundsandpoundsandpoundsandpounds 8 oz",
+	               "no unit of factory charge");
 	assert_refused(READING_OUTDOOR_DB, "5 C 4 F", "no unit of outdoor dry bulb");
 }
 END_TEST
