@@ -178,7 +178,7 @@ static void take_weather_out(const struct series_info *info, const double *weath
 
 /* One point a visit since the work last changed the value; returns how many. */
 static size_t points_of_drift(const struct history_visit *visits, const struct series_info *info,
-                              const struct history_series *series, struct drift_point *points)
+                              struct history_series *series, struct drift_point *points)
 {
 	double weather[2 * HISTORY_MOST_VISITS];
 	bool is_read[2 * HISTORY_MOST_VISITS];
@@ -200,6 +200,7 @@ static size_t points_of_drift(const struct history_visit *visits, const struct s
 			.plus_minus = hypot(point->plus_minus / share, deviations_95 * info->scatter) };
 	}
 	take_weather_out(info, weather, is_read, found, points);
+	series->is_at_usual = found > 0 && !is_read[found - 1];
 	return found;
 }
 
@@ -256,7 +257,8 @@ static void add_rate(struct text *text, const struct series_info *info,
 		add_number(text, fabs(rate), series, units, true);
 	text_add(text, " a year");
 	if (info->taken_out)
-		text_add_format(text, ", %s taken out", info->taken_out);
+		text_add_format(text, ", at the %s %s", series->is_at_usual ? "usual" : "newest",
+		                info->taken_out);
 }
 
 /* How sure the date is: " (June 2025 to September 2028)". */

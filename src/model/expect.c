@@ -333,10 +333,10 @@ static struct expectation expect_insulation(const struct view *view)
 	/* What is below the floor is run no more, not even to warm it. */
 	if (visit_has(view->visit, view->stage, READING_INSULATION_FLOOR))
 		return between(INSULATION_GOOD, INSULATION_GOOD, below ? "maker's floor: below it, do not energise"
-		               : "maker's floor; under 20 MΩ: run warm, test again");
+		               : "maker's floor; under 20 MΩ as read: run warm, test again");
 	return assumed(INSULATION_GOOD, INSULATION_GOOD, below
 	               ? "floor 0.5 MΩ, Emerson AE4-1294: below it, do not energise"
-	               : "floor 0.5 MΩ, Emerson AE4-1294; under 20 MΩ: run warm, test again");
+	               : "floor 0.5 MΩ, Emerson AE4-1294; under 20 MΩ as read: run warm, test again");
 }
 
 static struct expectation expect_ampacity(const struct view *view)

@@ -437,7 +437,7 @@ void paper_add_next_checks(const struct paper *paper)
 
 	/* After the work nothing can be measured as found any more. */
 	int first = paper_has_readings(paper, STAGE_AS_LEFT) ? STAGE_AS_LEFT : STAGE_AS_FOUND;
-	for (int stage = first; stage < STAGE_COUNT; stage++) {
+	for (int stage = first; stage < STAGE_COUNT && paper_was_read(paper); stage++) {
 		const struct diagnosis *diagnosis = &paper->input->assessment->diagnoses[stage];
 		for (int i = 0; i < diagnosis->next_check_count; i++) {
 			const struct next_check *check = &diagnosis->next_checks[i];

@@ -33,6 +33,8 @@ void paper_join(struct text *text, const char *mark, const char *piece);
 /* paper_readings.c */
 /* Whether anything was read in a stage, safety apart. */
 bool paper_has_readings(const struct paper *paper, enum stage stage);
+/* In any of them.  Where nothing was read, nothing is said to be lacking: it was no such visit. */
+bool paper_was_read(const struct paper *paper);
 void paper_add_rulers(const struct paper *paper);
 /* For the customer: the few figures that show how the unit runs, in plain words. */
 void paper_add_measured(const struct paper *paper);

@@ -62,10 +62,20 @@ static const char *expected_words(const struct view *view, const struct expectat
 }
 
 /* The customer reads what "ambiguous" means. */
+static const char not_certain[] = "at the limit, not certain";
+
 static const char *verdict_words(const struct paper *paper, enum band_verdict verdict)
 {
-	return verdict == BAND_AMBIGUOUS && !paper->for_office ? "at the limit, not certain"
+	return verdict == BAND_AMBIGUOUS && !paper->for_office ? not_certain
 	                                                       : band_verdict_word(verdict);
+}
+
+/* Whether the last that was read of it is at its limit. */
+static bool is_not_certain(const struct measure *measure)
+{
+	const struct measured *left = &measure->stages[STAGE_AS_LEFT];
+
+	return (left->has_band ? left : &measure->stages[STAGE_AS_FOUND])->verdict == not_certain;
 }
 
 /* Fills in what a value with an expectation has beside it. */
@@ -142,6 +152,11 @@ bool paper_has_readings(const struct paper *paper, enum stage stage)
 	return paper->input->assessment->was_read[stage];
 }
 
+bool paper_was_read(const struct paper *paper)
+{
+	return paper_has_readings(paper, STAGE_AS_FOUND) || paper_has_readings(paper, STAGE_AS_LEFT);
+}
+
 /* Whether a reading stands in the tables of its step. */
 static bool is_of_step(enum reading reading, enum step step)
 {
@@ -197,12 +212,12 @@ void paper_add_readings(const struct paper *paper)
 	for (int step = 0; step < STEP_COUNT; step++)
 		if (step != STEP_SAFETY)
 			add_step(paper, (enum step)step);
-	if (!paper_has_readings(paper, STAGE_AS_FOUND) && !paper_has_readings(paper, STAGE_AS_LEFT))
+	if (!paper_was_read(paper))
 		document_paragraph(paper->document, TONE_PLAIN, "None were taken.");
 	if (!paper->for_office)
 		return;
 	bool begun = false;
-	for (int step = 0; step < STEP_COUNT; step++)
+	for (int step = 0; step < STEP_COUNT && paper_was_read(paper); step++)
 		if (step != STEP_SAFETY)
 			add_not_taken(paper, (enum step)step, &begun);
 }
@@ -501,7 +516,7 @@ static void add_bare(const struct paper *paper, bool open)
 void paper_add_measured(const struct paper *paper)
 {
 	struct measure measure;
-	bool has_ruler, open = false, rulers = false;
+	bool has_ruler, open = false, rulers = false, doubt = false;
 
 	for (size_t i = 0; i < sizeof customer_figures / sizeof *customer_figures; i++) {
 		enum figure figure = customer_figures[i].figure;
@@ -514,9 +529,14 @@ void paper_add_measured(const struct paper *paper)
 			document_rulers(paper->document, "measured");
 		}
 		rulers = true;
+		doubt = doubt || is_not_certain(&measure);
 		measure.label = customer_figures[i].words;
 		document_measure(paper->document, &measure);
 	}
+	if (doubt)
+		document_paragraph(paper->document, TONE_SMALL,
+			"At the limit, not certain: the meters cannot tell on which side it is. We measure it "
+			"again at the next visit.");
 	add_bare(paper, open);
 }
 
@@ -585,7 +605,7 @@ void paper_add_not_evaluated(const struct paper *paper)
 {
 	bool open = false;
 
-	for (int figure = 1; figure < FIGURE_COUNT; figure++) {
+	for (int figure = 1; figure < FIGURE_COUNT && paper_was_read(paper); figure++) {
 		if (!is_missed(paper, STAGE_AS_FOUND, (enum figure)figure))
 			continue;
 		if (!open) {

@@ -6,6 +6,7 @@
 
 #include <padside/base/number.h>
 #include <padside/calc/tightness.h>
+#include <padside/model/moved.h>
 #include <padside/model/tightness.h>
 #include <padside/model/cylinder.h>
 #include <padside/report/wording.h>
@@ -90,6 +91,39 @@ static void tell_results(const struct paper *paper)
 	if (*words)
 		document_paragraph(paper->document, TONE_PLAIN,
 		                   document_format(paper->document, "%s.", paper_capital(paper, words)));
+}
+
+/* Whether the circuit was empty on this call and was filled: by weight, or after all was recovered. */
+static bool was_filled(const struct paper *paper)
+{
+	static const double most_of_it = 0.5;
+
+	double factory_oz;
+	struct moved moved;
+
+	for (size_t i = 0; i < paper->call->tightness_count; i++)
+		if (paper->call->tightness[i].kind == TIGHTNESS_WEIGH_IN)
+			return true;
+	moved_work_out(paper->call, &moved);
+	return visit_number(&paper->call->visit, STAGE_AS_FOUND, READING_FACTORY_CHARGE, &factory_oz) ==
+	       STATUS_OK && moved.recovered_oz > most_of_it * factory_oz &&
+	       moved.added_oz > most_of_it * factory_oz;
+}
+
+/* What was filled is tested and evacuated first: where no log has it, the office asks. */
+static void tell_what_is_not_on_record(const struct paper *paper)
+{
+	struct tightness_told tightness;
+
+	tightness_work_out(paper->call, &tightness);
+	bool no_nitrogen = tightness.nitrogen == NITROGEN_NONE;
+	bool no_vacuum = tightness.vacuum == VACUUM_NONE;
+	if (!was_filled(paper) || (!no_nitrogen && !no_vacuum))
+		return;
+	document_paragraph(paper->document, TONE_CAUTION,
+		document_format(paper->document, "The circuit was filled on this call, and %s on record.",
+		                no_nitrogen && no_vacuum ? "no pressure test and no vacuum are"
+		                : no_nitrogen ? "no pressure test is" : "no vacuum is"));
 }
 
 static void add_log(const struct paper *paper)
@@ -179,6 +213,7 @@ static void add_cylinders(const struct paper *paper)
 void paper_add_tightness(const struct paper *paper)
 {
 	add_log(paper);
+	tell_what_is_not_on_record(paper);
 	add_cylinders(paper);
 }
 

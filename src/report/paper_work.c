@@ -124,17 +124,12 @@ static void add_work_item(const struct paper *paper, const struct work_line *lin
 	text_done(&item);
 }
 
-static bool was_read(const struct paper *paper)
-{
-	return paper_has_readings(paper, STAGE_AS_FOUND) || paper_has_readings(paper, STAGE_AS_LEFT);
-}
-
 bool paper_has_work(const struct paper *paper)
 {
 	const struct call *call = paper->call;
 
 	return call->work_count > 0 || call->charge_count > 0 || call->tightness_count > 0 ||
-	       was_read(paper);
+	       paper_was_read(paper);
 }
 
 void paper_add_work(const struct paper *paper)
@@ -151,7 +146,7 @@ void paper_add_work(const struct paper *paper)
 		add_work_item(paper, &call->work[i]);
 	}
 	bool none = only_fees && call->charge_count == 0 && call->tightness_count == 0;
-	if (none && was_read(paper))
+	if (none && paper_was_read(paper))
 		document_paragraph(paper->document, TONE_PLAIN,
 			"The unit was inspected and measured. No repair was noted.");
 	else if (none && call->work_count == 0)
@@ -389,7 +384,7 @@ static bool is_warned(const struct paper *paper)
 {
 	if (is_one_accepted(paper))
 		return paper_has_readings(paper, STAGE_AS_LEFT) && paper_leaves_work(paper);
-	return !was_read(paper) || paper_leaves_work(paper);
+	return !paper_was_read(paper) || paper_leaves_work(paper);
 }
 
 static const char *declined_heading(const struct paper *paper)

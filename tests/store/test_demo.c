@@ -92,7 +92,7 @@ START_TEST(insulation_of_the_rooftop_is_foretold)
 {
 	load_history("Library", "rooftop, reading room");
 	ck_assert_ptr_nonnull(strstr(series_of(SERIES_INSULATION)->sentence,
-	                             "falling by 48 % a year, temperature taken out; "
+	                             "falling by 48 % a year, at the newest temperature; "
 	                             "below 20 MΩ around"));
 	ck_assert_int_ne(series_of(SERIES_VOLTAGE_UNBALANCE)->drift.claim, DRIFT_CLAIMED);
 }

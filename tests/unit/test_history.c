@@ -195,7 +195,7 @@ START_TEST(insulation_halves_every_year)
 	ck_assert_int_eq(series.drift.claim, DRIFT_CLAIMED);
 	ck_assert(series.has_low && !series.has_high);
 	/* log2(50/20) = 1.32 years on. */
-	ck_assert_ptr_nonnull(strstr(series.sentence, "falling by 50 % a year, temperature taken out; below 20 MΩ around "
+	ck_assert_ptr_nonnull(strstr(series.sentence, "falling by 50 % a year, at the newest temperature; below 20 MΩ around "
 	                             "September 2026"));
 }
 END_TEST
@@ -287,7 +287,25 @@ START_TEST(amps_that_rise_on_like_days_are_a_trend)
 	}
 	follow(&book, SERIES_COMPRESSOR_AMPS, "2025-07-08", &series);
 	ck_assert_int_eq(series.drift.claim, DRIFT_CLAIMED);
-	ck_assert_ptr_nonnull(strstr(series.sentence, "outdoor temperature taken out"));
+	ck_assert_ptr_nonnull(strstr(series.sentence, "at the newest outdoor temperature"));
+}
+END_TEST
+
+/* At which temperature a value is compared is said: where the newest was not read, the usual one. */
+START_TEST(drift_says_at_which_temperature_it_is)
+{
+	static const char *const dates[] = { "2022-06-01", "2023-06-01", "2024-06-01", "2025-06-01" };
+	static const char *const megohm[] = { "8000", "1100", "160", "22" };
+	struct book book = { .count = 0 };
+	struct history_series series;
+
+	for (int i = 0; i < 4; i++) {
+		struct visit *visit = add_visit(&book, dates[i]);
+		type(visit, STAGE_AS_FOUND, READING_COMPRESSOR_GROUND_RESISTANCE, megohm[i]);
+	}
+	follow(&book, SERIES_INSULATION, "2025-06-01", &series);
+	ck_assert_int_eq(series.drift.claim, DRIFT_CLAIMED);
+	ck_assert_ptr_nonnull(strstr(series.sentence, "at the usual temperature"));
 }
 END_TEST
 
@@ -333,7 +351,7 @@ START_TEST(insulation_falls_as_it_does_at_40_celsius)
 	}
 	follow(&book, SERIES_INSULATION, "2025-06-01", &series);
 	ck_assert_int_eq(series.drift.claim, DRIFT_CLAIMED);
-	ck_assert_ptr_nonnull(strstr(series.sentence, "falling by 50 % a year, temperature taken out"));
+	ck_assert_ptr_nonnull(strstr(series.sentence, "falling by 50 % a year, at the newest temperature"));
 }
 END_TEST
 
@@ -578,6 +596,7 @@ Suite *history_suite(void)
 	tcase_add_test(compare, a_past_counts_its_visits);
 	tcase_add_test(compare, a_past_says_what_drifts_and_how_much_more);
 	tcase_add_test(compare, a_past_says_what_is_open);
+	tcase_add_test(compare, drift_says_at_which_temperature_it_is);
 	suite_add_tcase(suite, drift);
 	suite_add_tcase(suite, compare);
 	return suite;

@@ -76,6 +76,7 @@ struct history_series {
 	size_t count;            /* of points; at least 1 */
 	bool has_low, has_high;  /* whether there are limits */
 	double low, high;        /* them, from the row or expected at the last visit */
+	bool is_at_usual;        /* the newest weather was not read: the drift is at the usual one */
 	bool is_assumed;         /* they stand on a usual value that nobody read */
 	struct drift drift;      /* over the visits since it was last changed by work; for
 	                            is_ratio of the natural logarithm */
