@@ -117,6 +117,12 @@ bool view_has_three_windings(const struct view *view);
 /* Whether the supply has three phases, by the nameplate or by what was read. */
 bool view_has_three_phases(const struct view *view);
 
+/* Whether nothing in the unit is called by 24 V: a ductless one. */
+bool view_lacks_24_v(const struct view *view);
+
+/* Whether electronics start its compressor: an inverter, or a ductless unit. */
+bool view_has_electronics(const struct view *view);
+
 /* Whether the outdoor unit is seen to run, or its contactor to be closed. */
 bool view_is_fed(const struct view *view);
 

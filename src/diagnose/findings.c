@@ -41,12 +41,21 @@ static const double known_from = 0.8;
 /* And what rests on one look asks for a repair from here on only. */
 static const double concluded_from = 0.75;
 
+/* The wider fault of a state: without 24 V it is the electronics that keep the unit off. */
+static enum fault wider_fault(const struct beliefs *beliefs, enum state state)
+{
+	enum fault within = state_info(state)->within;
+
+	return within == FAULT_NO_CONTROL_VOLTAGE && beliefs->lacks_24_v ? FAULT_ELECTRONICS_HOLD_OFF
+	                                                                 : within;
+}
+
 /* Whether the state is the fault, or means it as well, or belongs to it. */
-static bool means(enum state state, enum fault fault)
+static bool means(const struct beliefs *beliefs, enum state state, enum fault fault)
 {
 	const struct state_info *info = state_info(state);
 
-	return info->fault == fault || info->also == fault || info->within == fault;
+	return info->fault == fault || info->also == fault || wider_fault(beliefs, state) == fault;
 }
 
 /* How probable each fault is by the parts alone: most are not worth a closer look. */
@@ -55,11 +64,12 @@ static void add_up_faults(const struct beliefs *beliefs, double *probability)
 	memset(probability, 0, FAULT_COUNT * sizeof *probability);
 	for (int s = 0; s < STATE_COUNT; s++) {
 		const struct state_info *info = state_info((enum state)s);
+		enum fault wider = wider_fault(beliefs, (enum state)s);
 		probability[info->fault] += beliefs->posterior[s];
 		if (info->also != info->fault)
 			probability[info->also] += beliefs->posterior[s];
-		if (info->within != info->fault && info->within != info->also)
-			probability[info->within] += beliefs->posterior[s];
+		if (wider != info->fault && wider != info->also)
+			probability[wider] += beliefs->posterior[s];
 	}
 }
 
@@ -69,9 +79,9 @@ static struct part_belief believe(const struct beliefs *beliefs, enum fault faul
 
 	for (int s = 0; s < STATE_COUNT; s++) {
 		enum state state = (enum state)s;
-		if (!means(state, fault))
+		if (!means(beliefs, state, fault))
 			continue;
-		if (state_info(state)->within == fault && beliefs->posterior[s] >= known_from)
+		if (wider_fault(beliefs, state) == fault && beliefs->posterior[s] >= known_from)
 			return (struct part_belief){ .state = STATE_COUNT };
 		if (belief.state == STATE_COUNT || beliefs->posterior[s] > beliefs->posterior[belief.state])
 			belief.state = state;
@@ -121,7 +131,7 @@ static double lean(const struct beliefs *beliefs, const struct clue *clue, enum 
 
 	for (int i = 0; i < variable_states(clue->variable); i++) {
 		double prior = beliefs->prior[first + i];
-		if (means((enum state)(first + i), fault)) {
+		if (means(beliefs, (enum state)(first + i), fault)) {
 			with += prior * clue->likelihood[i];
 			with_weight += prior;
 		} else {
@@ -256,8 +266,8 @@ static bool is_only_seen(const struct finding *finding, bool *several)
 
 /*
  * Looks tell where to measure, not what to repair.  They conclude where something was
- * measured beside them: several looks, one that leaves little else, or one at a fan or
- * blower whose capacitor or current was measured.
+ * measured beside them and they leave little else; of a motor two looks do, or one at a
+ * fan or blower whose capacitor or current was measured.
  */
 static bool is_concluded(const struct clues *clues, enum role role, const struct finding *finding)
 {
@@ -265,9 +275,10 @@ static bool is_concluded(const struct clues *clues, enum role role, const struct
 
 	if (!is_only_seen(finding, &several))
 		return true;
-	return is_any_measured(clues) && (several || finding->probability >= concluded_from ||
-	                                  ((role == ROLE_FAN || role == ROLE_BLOWER) &&
-	                                   is_measured_of(clues, role)));
+	if (!is_any_measured(clues))
+		return false;
+	return finding->probability >= concluded_from || (several && role != ROLE_FEED) ||
+	       ((role == ROLE_FAN || role == ROLE_BLOWER) && is_measured_of(clues, role));
 }
 
 static enum level level_of(double probability, double act)

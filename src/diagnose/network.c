@@ -84,6 +84,8 @@ static bool can_have(const struct view *view, enum state state)
 	/* What was measured on it says what kind of unit it is. */
 	if (state == STATE_REVERSING_VALVE_LEAKING && was_taken(view, READING_REVERSING_VALVE_OUT_TEMP))
 		return true;
+	if (state == STATE_CONTROL_HELD_OFF)
+		return view_has_electronics(view);
 	if (state == STATE_COMPRESSOR_PHASE_OPEN)
 		return view_has_three_windings(view);
 	/* A reciprocating compressor pumps either way. */
@@ -483,6 +485,7 @@ void network_judge(const struct view *view, const struct clues *clues, bool soun
 {
 	double weight[STATE_COUNT], causes[STATE_COUNT];
 
+	beliefs->lacks_24_v = view_lacks_24_v(view);
 	measure_states(view, &beliefs->measured);
 	set_priors(view, sound_again, beliefs->prior);
 	/* What a motor does has no prior of its own. */

@@ -254,6 +254,9 @@ static bool is_possible(const struct view *view, const struct check *check)
 		return false;
 	if (check->reading == READING_RETURN_WB && visit_has(view->visit, view->stage, READING_RETURN_RH))
 		return false;
+	/* Asked of the electronics that keep a unit off. */
+	if (check->reading == READING_BOARD_CODE)
+		return view_has_electronics(view) && !is_running(view);
 	/* Drop under load and running amps take a load. */
 	if (check->reading == READING_CONTACTOR_DROP)
 		return is_running(view);
@@ -399,20 +402,11 @@ void next_check_again(const struct view *view, struct diagnosis *diagnosis)
 	list[0] = (struct next_check){ .reading = again, .gain = 1, .reason = CHECK_AGAIN };
 }
 
-/*
- * A breaker that tripped is not reset on a unit whose windings may be grounded: they are measured
- * first, with the power off (common practice).
- */
-static void put_before_reset(const struct view *view, struct diagnosis *diagnosis)
+static void put_first(struct diagnosis *diagnosis, enum reading reading, enum check_reason reason)
 {
-	const enum reading reading = READING_COMPRESSOR_GROUND_RESISTANCE;
 	struct next_check *list = diagnosis->next_checks;
 	int at = 0;
 
-	if (!view_answers(view, READING_BREAKER_TRIPPED, CHOICE_ANSWER_YES) ||
-	    !view_answers(view, READING_COMPRESSOR_STATE, CHOICE_COMPRESSOR_STATE_SILENT) ||
-	    !can_be_taken(view, reading))
-		return;
 	while (at < diagnosis->next_check_count && list[at].reading != reading)
 		at++;
 	if (at == diagnosis->next_check_count && at < MOST_NEXT_CHECKS)
@@ -421,7 +415,30 @@ static void put_before_reset(const struct view *view, struct diagnosis *diagnosi
 		at--;
 	for (; at > 0; at--)
 		list[at] = list[at - 1];
-	list[0] = (struct next_check){ .reading = reading, .gain = 1, .reason = CHECK_BEFORE_RESET };
+	list[0] = (struct next_check){ .reading = reading, .gain = 1, .reason = reason };
+}
+
+/* A silent unit that electronics start is asked for its power first: common practice. */
+static void put_power_first(const struct view *view, struct diagnosis *diagnosis)
+{
+	if (view_has_electronics(view) && !is_settled(diagnosis) &&
+	    view_answers(view, READING_COMPRESSOR_STATE, CHOICE_COMPRESSOR_STATE_SILENT) &&
+	    can_be_taken(view, READING_LINE_VOLTAGE))
+		put_first(diagnosis, READING_LINE_VOLTAGE, CHECK_PART);
+}
+
+/*
+ * A breaker that tripped is not reset on a unit whose windings may be grounded: they are measured
+ * first, with the power off (common practice).
+ */
+static void put_before_reset(const struct view *view, struct diagnosis *diagnosis)
+{
+	const enum reading reading = READING_COMPRESSOR_GROUND_RESISTANCE;
+
+	if (view_answers(view, READING_BREAKER_TRIPPED, CHOICE_ANSWER_YES) &&
+	    view_answers(view, READING_COMPRESSOR_STATE, CHOICE_COMPRESSOR_STATE_SILENT) &&
+	    can_be_taken(view, reading))
+		put_first(diagnosis, reading, CHECK_BEFORE_RESET);
 }
 
 void next_check_choose(const struct view *view, const struct beliefs *beliefs,
@@ -451,5 +468,6 @@ void next_check_choose(const struct view *view, const struct beliefs *beliefs,
 	for (int i = 0; i < CHECKS; i++)
 		if (rows[checks[i].reading] == &checks[i] && values[checks[i].reading] >= least)
 			offer_check(view, &checks[i], values[checks[i].reading], diagnosis);
+	put_power_first(view, diagnosis);
 	put_before_reset(view, diagnosis);
 }
