@@ -18,10 +18,37 @@ static const enum reading made_safe[] = {
 static const char *const words[POWER_STATE_COUNT] = {
 	[POWER_STATE_UNKNOWN] = "not recorded as safe",
 	[POWER_STATE_UNPROVED] = "locked out, not proved safe",
+	[POWER_STATE_NO_VOLTAGE] = "no voltage, not proved safe",
 	[POWER_STATE_SAFE] = "made safe",
 	[POWER_STATE_ON] = "power on",
 	[POWER_STATE_RUNNING] = "running",
 };
+
+/* The reading that tells what the motor does whose current this is; READING_NONE for no current. */
+static enum reading motor_of(enum reading current)
+{
+	switch (current) {
+	case READING_COMMON_AMPS:
+	case READING_RUN_AMPS:
+	case READING_START_AMPS:
+		return READING_COMPRESSOR_STATE;
+	case READING_FAN_AMPS:
+		return READING_FAN_STATE;
+	case READING_BLOWER_AMPS:
+		return READING_BLOWER_STATE;
+	default:
+		return READING_NONE;
+	}
+}
+
+/* A current beside a motor that is silent: a heater, or the meter. There is power, and it stands. */
+static bool is_of_silent_motor(const struct visit *visit, enum stage stage, enum reading reading)
+{
+	enum reading motor = motor_of(reading);
+	enum choice state = motor == READING_NONE ? CHOICE_NONE : visit_choice(visit, stage, motor);
+
+	return state == CHOICE_COMPRESSOR_STATE_SILENT || state == CHOICE_MOTOR_STATE_SILENT;
+}
 
 /* What one reading shows, as a state; POWER_STATE_UNKNOWN for nothing. */
 static enum power_state state_shown(const struct visit *visit, enum stage stage,
@@ -43,7 +70,10 @@ static enum power_state state_shown(const struct visit *visit, enum stage stage,
 	default:
 		break;
 	}
-	if (info->power != POWER_NEEDED_RUNNING)
+	/* 0 V is no power, and no proof that there is none: the meter was not proved beside it. */
+	if (info->unit == UNIT_VOLT && value->number <= 0)
+		return POWER_STATE_NO_VOLTAGE;
+	if (info->power != POWER_NEEDED_RUNNING || is_of_silent_motor(visit, stage, reading))
 		return POWER_STATE_ON;
 	bool of_circuit = info->step == STEP_REFRIGERANT || info->step == STEP_AIR;
 	if (of_circuit && !visit_circuit_ran(visit, stage))
@@ -149,7 +179,7 @@ static bool shows_running(const struct charge_entry *entry)
 static void take_first(struct power *power, enum power_state state, wall_time at,
                        enum reading reading, wall_time after)
 {
-	bool counts = state != POWER_STATE_UNKNOWN && at != WALL_TIME_NONE && at > after;
+	bool counts = state >= POWER_STATE_ON && at != WALL_TIME_NONE && at > after;
 
 	if (counts && (power->state == POWER_STATE_UNKNOWN || at < power->since))
 		*power = (struct power){ .state = state, .since = at, .shown_by = reading };
@@ -255,7 +285,7 @@ bool power_was_unsafe(const struct call *call, enum stage stage, enum reading re
 	for (int seen = 0; seen < STAGE_COUNT; seen++)
 		for (int i = READING_NONE + 1; i < READING_COUNT; i++) {
 			wall_time when = visit_value(visit, (enum stage)seen, (enum reading)i)->taken_at;
-			if (state_shown(visit, (enum stage)seen, (enum reading)i) != POWER_STATE_UNKNOWN &&
+			if (state_shown(visit, (enum stage)seen, (enum reading)i) >= POWER_STATE_ON &&
 			    when > safe && when < value->taken_at)
 				return true;
 		}

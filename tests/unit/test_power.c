@@ -208,6 +208,44 @@ START_TEST(the_compressor_tells_running_from_humming_and_rest)
 }
 END_TEST
 
+/* The title told "power on" at a dead unit; 0 V without a proved meter is not safe either. */
+START_TEST(no_voltage_is_neither_power_nor_safe)
+{
+	struct power power;
+
+	found(READING_LINE_VOLTAGE, "0.0");
+	ck_assert_int_eq(state(), POWER_STATE_NO_VOLTAGE);
+	power = power_of_call(&call);
+	ck_assert_str_eq(power_words(&call, &power), "no voltage, not proved safe");
+	ck_assert(power_warns(&call, READING_COMPRESSOR_CAPACITANCE));
+	make_safe();
+	ck_assert_int_eq(state(), POWER_STATE_SAFE);
+	found(READING_LINE_VOLTAGE, "0.0");
+	ck_assert_int_eq(state(), POWER_STATE_NO_VOLTAGE);
+	/* It is no sign of power, which would accuse what is read behind it. */
+	ck_assert_int_eq(power_came_back(&call).state, POWER_STATE_UNKNOWN);
+	found(READING_COMPRESSOR_CAPACITANCE, "45");
+	ck_assert(!was_unsafe(READING_COMPRESSOR_CAPACITANCE));
+	found(READING_LINE_VOLTAGE, "238");
+	ck_assert_int_eq(state(), POWER_STATE_ON);
+}
+END_TEST
+
+/* Beside "silent" 0.9 A made it "running": a crankcase heater draws as much (common practice). */
+START_TEST(a_current_beside_a_silent_motor_does_not_run_it)
+{
+	found(READING_COMPRESSOR_STATE, "silent");
+	found(READING_COMMON_AMPS, "0.9");
+	ck_assert_int_eq(state(), POWER_STATE_ON);
+	found(READING_FAN_AMPS, "1.1");
+	ck_assert_int_eq(state(), POWER_STATE_RUNNING);
+	found(READING_FAN_STATE, "silent");
+	ck_assert_int_eq(state(), POWER_STATE_ON);
+	found(READING_COMPRESSOR_STATE, "runs");
+	ck_assert_int_eq(state(), POWER_STATE_RUNNING);
+}
+END_TEST
+
 START_TEST(pressures_at_rest_show_no_power)
 {
 	found(READING_COMPRESSOR_STATE, "silent");
@@ -388,6 +426,8 @@ Suite *power_suite(void)
 	tcase_add_test(tests, safe_again_takes_all_six_anew);
 	tcase_add_test(tests, a_later_no_takes_the_safety_away);
 	tcase_add_test(tests, the_compressor_tells_running_from_humming_and_rest);
+	tcase_add_test(tests, no_voltage_is_neither_power_nor_safe);
+	tcase_add_test(tests, a_current_beside_a_silent_motor_does_not_run_it);
 	tcase_add_test(tests, pressures_at_rest_show_no_power);
 	tcase_add_test(tests, what_is_read_dead_leaves_it_safe);
 	tcase_add_test(tests, readings_as_left_count_too);

@@ -16,6 +16,8 @@
  * - A reading that is only there with the power on (`power` of its row) ends
  *   it at once.  To be safe again all six are answered anew.
  * - Of two times that are equal or unknown, the power came later.
+ * - 0 V at a live reading is no power, and no proof of none: it is not safe.
+ * - A current beside a motor that is silent shows power, not a unit that runs.
  * - What was read at rest shows no power: pressures and pipe temperatures
  *   beside a compressor that is silent or hums, a motor that is silent.
  */
@@ -23,6 +25,7 @@
 enum power_state {
 	POWER_STATE_UNKNOWN,  /* nothing was recorded */
 	POWER_STATE_UNPROVED, /* locked out, but not all of it was proved since */
+	POWER_STATE_NO_VOLTAGE, /* 0 V was measured last, which proves nothing */
 	POWER_STATE_SAFE,     /* all six, and no power since */
 	POWER_STATE_ON,       /* power on, nothing seen to run */
 	POWER_STATE_RUNNING,  /* the unit, or a part of it, runs */
