@@ -150,6 +150,10 @@ enum status session_take_acceptance_back(struct session *session, const struct s
 enum status session_fill_left(struct session *session, const enum reading *readings,
                               const struct value *values, int count, struct error *error);
 
+/* What a change was of, where that stands, and what stands there now that it is taken back. */
+void session_tell_undone(const struct session *session, const struct change *change, char *what,
+                         size_t size);
+
 /* ---- The rest, below session_undo.c ---- */
 
 void session_show_fields(struct session *session);

@@ -60,33 +60,35 @@ static enum status undo_billing(struct session *session, const struct change *ch
 static enum status undo(struct session *session, const struct change *change, char *what,
                         size_t size, struct error *error)
 {
+	session_tell_undone(session, change, what, size);
 	switch (change->kind) {
 	case CHANGE_FIELD:
-		text_copy(what, size, field_info(change->field)->label);
 		return undo_field(session, change, error);
 	case CHANGE_READING:
-		text_copy(what, size, reading_info(change->reading)->label);
 		return undo_reading(session, change, error);
 	case CHANGE_BILLING:
-		text_copy(what, size, "discount, taxes, deposit");
 		return undo_billing(session, change, error);
 	case CHANGE_ITEM:
-		text_copy(what, size, change->before.element.watch.text);
 		return session_reopen_item(session, &change->before.element.watch.uid, error);
 	case CHANGE_ENTRY:
-		text_copy(what, size, change->words);
 		return session_turn_field(session, &change->uid, change->name, change->after.text,
 		                          change->before.text, error);
 	case CHANGE_ACCEPTED:
-		text_copy(what, size, field_info(FIELD_ACCEPTED_BY)->label);
 		return session_undo_acceptance(session, change, error);
 	case CHANGE_MOVED:
-		text_copy(what, size, "the call's customer and unit");
 		return session_undo_move(session, change, error);
 	default:
-		text_copy(what, size, call_part_info(call_part_of_list(change->list))->word);
 		return session_undo_list(session, change, error);
 	}
+}
+
+/* Several were one step: the first is named, and how many there are. */
+static void add_more(char *what, size_t size, int more)
+{
+	size_t length = strlen(what);
+
+	if (more > 0)
+		snprintf(what + length, size - length, "; and %d more", more);
 }
 
 static const struct change *change_at(const struct session *session, size_t index)
@@ -97,6 +99,7 @@ static const struct change *change_at(const struct session *session, size_t inde
 enum status session_undo(struct session *session, char *what, size_t size, struct error *error)
 {
 	bool with_next = true;
+	int more = -1;
 	enum status status = session_refresh(session, NULL, error);
 
 	if (status != STATUS_OK)
@@ -109,6 +112,7 @@ enum status session_undo(struct session *session, char *what, size_t size, struc
 		with_next = change.with_next;
 		status = undo(session, &change, what, size, error);
 		if (status == STATUS_OK) {
+			more++;
 			session->change_count--;
 			session->undone_count++;
 		} else if (status == STATUS_REFUSED || status == STATUS_NOT_FOUND) {
@@ -117,6 +121,7 @@ enum status session_undo(struct session *session, char *what, size_t size, struc
 			session->undone_count = 0;
 		}
 	}
+	add_more(what, size, more);
 	return status;
 }
 

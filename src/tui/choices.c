@@ -119,7 +119,7 @@ static void take_out(struct workbook *workbook, struct choices *choices)
 		return;
 	if (session_remove_offer(workbook_session(workbook), (size_t)choices->chosen,
 	                         &error) == STATUS_OK)
-		workbook_say(workbook, INK_KEPT, "option %d was taken out; Ctrl+/ brings it back",
+		workbook_say(workbook, INK_KEPT, "option %d was taken out; Ctrl+_ brings it back",
 		             choices->chosen + 1);
 	else
 		workbook_refuse(workbook, &error);

@@ -272,7 +272,7 @@ static const struct log_kind cylinders = {
 	},
 	.caution = "Fill by weight, never past the limit: an over-full cylinder bursts when it warms. "
 	           "Gloves and goggles.",
-	.taken_out = "the cylinder was taken out; Ctrl+/ brings it back",
+	.taken_out = "the cylinder was taken out; Ctrl+_ brings it back",
 	.up = REQUEST_CYLINDER_UP, .down = REQUEST_CYLINDER_DOWN, .left = REQUEST_CYLINDER_LEFT,
 	.right = REQUEST_CYLINDER_RIGHT, .add = REQUEST_CYLINDER_NEW, .out = REQUEST_CYLINDER_OUT,
 	.back = REQUEST_CYLINDER_BACK, .begin = begin, .draw_words = draw_words,

@@ -100,7 +100,6 @@ static void read_counting(struct workbook *workbook, const struct form_place *pl
 
 	form_get(place, workbook_session(workbook), present, sizeof present);
 	text_copy(out, size, present);
-	text_trim_broken_utf8(out);
 }
 
 void form_add_counting(struct workbook *workbook, const struct form_place *place,

@@ -97,7 +97,7 @@ static bool move_call(struct workbook *workbook, const struct record *onto)
 		workbook_go_step(workbook, STEP_CALL);
 	workbook_say(workbook, INK_KEPT, "the call is of %s %s now%s. %s takes it back.",
 	             kind_words[onto->kind], onto->words, is_open ? "; what was typed came along" : "",
-	             is_open ? "Ctrl+/" : request_info(REQUEST_RECORD_PART)->key);
+	             is_open ? request_info(REQUEST_UNDO)->key : request_info(REQUEST_RECORD_PART)->key);
 	return !is_open;
 }
 

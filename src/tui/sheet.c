@@ -191,10 +191,10 @@ static void put_value(struct workbook *workbook, struct sheet *sheet, enum readi
 	                            &error) != STATUS_OK)
 		workbook_refuse(workbook, &error);
 	else if (from == reading)
-		workbook_say(workbook, INK_KEPT, "%s: moved from %s to %s; Ctrl+/ takes it back",
+		workbook_say(workbook, INK_KEPT, "%s: moved from %s to %s; Ctrl+_ takes it back",
 		             reading_info(from)->label, stage_words(sheet->carried_from), stage_words(stage));
 	else
-		workbook_say(workbook, INK_KEPT, "moved from %s to %s; Ctrl+/ takes it back",
+		workbook_say(workbook, INK_KEPT, "moved from %s to %s; Ctrl+_ takes it back",
 		             reading_info(from)->label, reading_info(reading)->label);
 }
 

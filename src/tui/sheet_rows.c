@@ -50,7 +50,7 @@ static void say_kept(struct workbook *workbook, const struct form_line *line, co
 	                             ((const struct sheet_column *)element)->stage, reading,
 	                             session_units(session), slip, sizeof slip);
 	if (value->state == VALUE_NOT_TAKEN)
-		workbook_say(workbook, INK_KEPT, "not taken; Ctrl+/ brings it back");
+		workbook_say(workbook, INK_KEPT, "not taken; Ctrl+_ brings it back");
 	else if (sheet->was_unsafe && !sheet->was_corrected)
 		workbook_say(workbook, INK_CAUTION, "Kept. But by what is written the unit is not safe now: "
 		             "stop, lock out, prove dead, discharge (F4). Noted on the call.%s%s",

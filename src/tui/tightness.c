@@ -242,7 +242,7 @@ static const struct log_kind tightness_log = {
 	},
 	.caution = "Dry nitrogen through a regulator only, never oxygen or air. No power and no insulation "
 	           "test on a compressor in vacuum.",
-	.taken_out = "the line was taken out; Ctrl+/ brings it back",
+	.taken_out = "the line was taken out; Ctrl+_ brings it back",
 	.up = REQUEST_TIGHT_UP, .down = REQUEST_TIGHT_DOWN, .left = REQUEST_TIGHT_LEFT,
 	.right = REQUEST_TIGHT_RIGHT, .add = REQUEST_TIGHT_NEW, .out = REQUEST_TIGHT_OUT,
 	.back = REQUEST_TIGHT_BACK, .begin = begin, .has = has, .behind = note_of, .draw_words = draw_words,

@@ -273,7 +273,7 @@ static void take_out(struct workbook *workbook, struct work *work)
 	enum status status = work->part == PART_CHARGE ? session_remove_charge(session, row, &error)
 	                                               : session_remove_work(session, row, &error);
 	if (status == STATUS_OK)
-		workbook_say(workbook, INK_KEPT, "the line was taken out; Ctrl+/ brings it back");
+		workbook_say(workbook, INK_KEPT, "the line was taken out; Ctrl+_ brings it back");
 	else
 		workbook_refuse(workbook, &error);
 }

@@ -20,7 +20,7 @@ static void toggle_timer(struct workbook *workbook)
 
 static void undo(struct workbook *workbook)
 {
-	char what[NAME_SIZE];
+	char what[SESSION_UNDONE_SIZE];
 	struct error error;
 
 	if (session_undo(workbook->session, what, sizeof what, &error) == STATUS_OK)
@@ -31,7 +31,7 @@ static void undo(struct workbook *workbook)
 
 static void redo(struct workbook *workbook)
 {
-	char what[NAME_SIZE];
+	char what[SESSION_UNDONE_SIZE];
 	struct error error;
 
 	if (session_redo(workbook->session, what, sizeof what, &error) == STATUS_OK)
@@ -126,7 +126,7 @@ static void close_watch_item(struct workbook *workbook)
 	}
 	text_copy(text, sizeof text, session_open_item(workbook->session, 0)->text);
 	if (session_close_item(workbook->session, 0, &error) == STATUS_OK)
-		workbook_say(workbook, INK_KEPT, "dealt with: %s. Ctrl+/ takes it back.", text);
+		workbook_say(workbook, INK_KEPT, "dealt with: %s. Ctrl+_ takes it back.", text);
 	else
 		workbook_refuse(workbook, &error);
 }

@@ -33,21 +33,11 @@ static const struct {
 	{ "cylinder", REQUEST_CYLINDERS },
 };
 
-/* Fields of the call stand on its first sheet, but those that are written with the report. */
-static enum request page_of_field(enum field field)
-{
-	bool is_of_report = field == FIELD_SUMMARY || field == FIELD_ACCEPTED_BY ||
-	                    field == FIELD_PAYMENT_TERMS || field == FIELD_OFFICE_NOTE;
-
-	return is_of_report ? REQUEST_STEP_12 : REQUEST_STEP_1;
-}
-
 static enum request page_of(const struct session_pending *held)
 {
-	if (held->is_field)
-		return page_of_field(held->field);
 	if (!held->is_line)
-		return (enum request)(REQUEST_STEP_1 + (int)reading_info(held->reading)->step);
+		return (enum request)(REQUEST_STEP_1 + (int)(held->is_field ? session_field_step(held->field)
+		                                             : reading_info(held->reading)->step));
 	for (size_t i = 0; i < sizeof pages / sizeof *pages; i++)
 		if (strcmp(pages[i].what, held->what) == 0)
 			return pages[i].page;

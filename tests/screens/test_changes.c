@@ -54,13 +54,43 @@ static void with_two_changes(void)
 	desk_write(&desk, "suction pressure", "119");
 }
 
+/* "taken back: supply dry bulb" left open in which column, which value, on which sheet. */
+START_TEST(an_undo_tells_where_it_acted_and_what_stands_there)
+{
+	desk_keys(&desk, "F9");
+	desk_write(&desk, "supply dry bulb", "58");
+	desk_keys(&desk, "Right");
+	desk_write(&desk, "supply dry bulb", "55");
+	desk_keys(&desk, "F11 'New motor' Enter");
+	desk_go(&desk, "the customer");
+	desk_keys(&desk, "'a' Enter F4 Ctrl+_");
+	ck_assert(desk_shows(&desk, "taken back: an option, New motor, decision (options): now none, was accepted"));
+	desk_keys(&desk, "Ctrl+_");
+	ck_assert(desk_shows(&desk, "taken back: an option, New motor (options): taken out"));
+	desk_keys(&desk, "Ctrl+_");
+	ck_assert(desk_shows(&desk, "taken back: supply dry bulb as left (air): now empty, was 55.0 °F"));
+	desk_keys(&desk, "Ctrl+Y");
+	ck_assert(desk_shows(&desk, "made again: supply dry bulb as left (air): now 55.0 °F, was empty"));
+	desk_keys(&desk, "F2");
+	desk_write(&desk, "complaint", "Smells");
+	desk_keys(&desk, "F4 Ctrl+_");
+	ck_assert(desk_shows(&desk, "taken back: complaint (call): now empty, was Smells"));
+	/* One step of several says how many. */
+	desk_keys(&desk, "F9 Left");
+	desk_write(&desk, "return dry bulb", "75");
+	desk_write(&desk, "return wet bulb", "63");
+	desk_keys(&desk, "Ctrl+F F4 Ctrl+_");
+	ck_assert(desk_shows(&desk, "taken back: return dry bulb as left (air): now empty, was 75.0 °F; and 1 more"));
+}
+END_TEST
+
 START_TEST(what_was_taken_back_is_made_again)
 {
 	with_two_changes();
 	desk_keys(&desk, "Ctrl+_ Ctrl+_");
 	ck_assert_int_eq(found(READING_SUCTION_PRESSURE)->state, VALUE_NOT_TAKEN);
 	desk_keys(&desk, "Ctrl+Y");
-	ck_assert(desk_shows(&desk, "made again: suction pressure"));
+	ck_assert(desk_shows(&desk, "made again: suction pressure as found (charge): now 118.0 psig, was empty"));
 	ck_assert_double_eq(found(READING_SUCTION_PRESSURE)->number, 118);
 	desk_keys(&desk, "Alt+a");
 	ck_assert_double_eq(found(READING_SUCTION_PRESSURE)->number, 119);
@@ -272,6 +302,7 @@ Suite *changes_suite(void)
 
 	tcase_set_timeout(keys, 60);
 	tcase_add_checked_fixture(keys, on_a_call, put_away);
+	tcase_add_test(keys, an_undo_tells_where_it_acted_and_what_stands_there);
 	tcase_add_test(keys, what_was_taken_back_is_made_again);
 	tcase_add_test(keys, a_new_change_ends_making_again);
 	tcase_add_test(keys, lines_are_made_again);

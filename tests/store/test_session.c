@@ -87,7 +87,7 @@ START_TEST(changes_are_taken_back_one_by_one)
 	type(STAGE_AS_FOUND, READING_LINE_VOLTAGE, "230");
 	type(STAGE_AS_FOUND, READING_LINE_VOLTAGE, "203");
 	ck_assert(session_undo(session, what, sizeof what, &error) == STATUS_OK);
-	ck_assert_str_eq(what, "line voltage");
+	ck_assert_str_eq(what, "line voltage as found (supply): now 230.0 V, was 203.0 V");
 	ck_assert_double_eq(visit_value(&session_call(session)->visit, STAGE_AS_FOUND,
 	                                READING_LINE_VOLTAGE)->number, 230);
 	ck_assert(session_undo(session, what, sizeof what, &error) == STATUS_OK);
@@ -269,7 +269,7 @@ START_TEST(changes_of_lists_are_taken_back)
 	ck_assert(session_remove_offer(session, 0, &error) == STATUS_OK);
 	ck_assert_uint_eq(call->offer_count, 0);
 	ck_assert(session_undo(session, what, sizeof what, &error) == STATUS_OK);
-	ck_assert_str_eq(what, "an option");
+	ck_assert_str_eq(what, "an option, new fan motor (options): there again");
 	ck_assert_uint_eq(call->offer_count, 1);
 	ck_assert_int_eq(call->offers[0].price_low, 42000);
 	ck_assert(session_undo(session, what, sizeof what, &error) == STATUS_OK);

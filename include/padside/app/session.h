@@ -149,9 +149,11 @@ enum status session_move_value(struct session *session, enum stage stage, enum r
 
 /*
  * Takes back the last change kept since the call was opened, whatever it was
- * of, as a new change.  `what` says which; STATUS_NOT_FOUND when there is
- * none, STATUS_REFUSED when another program changed the same since.
+ * of, as a new change.  `what` (best of SESSION_UNDONE_SIZE bytes) says which,
+ * where it stands, what stands there now and what stood there; STATUS_NOT_FOUND
+ * when there is none, STATUS_REFUSED when another program changed the same since.
  */
+enum { SESSION_UNDONE_SIZE = 240 };
 enum status session_undo(struct session *session, char *what, size_t size, struct error *error);
 
 /*
@@ -160,6 +162,9 @@ enum status session_undo(struct session *session, char *what, size_t size, struc
  * changed the same since.
  */
 enum status session_redo(struct session *session, char *what, size_t size, struct error *error);
+
+/* The step whose page has a field of the call. */
+enum step session_field_step(enum field field);
 
 /* ---- What it means ---- */
 
