@@ -219,7 +219,8 @@ static void add_suspicions(const struct session *session, int most, struct text 
 	if (diagnosis->contradiction_count > 0)
 		text_add_format(text, "%sreadings contradict each other", shown ? "; " : "");
 	else if (diagnosis->unexplained > 0.5)
-		text_add_format(text, "%scannot tell: the readings fit no known fault", shown ? "; " : "");
+		text_add(text, shown ? "; the other readings fit no one fault"
+		                     : "cannot tell: the readings fit no one fault");
 	else if (shown == 0 && add_noted(session, most, text) == 0)
 		text_add(text, diagnosis_is_sound(diagnosis) ? "nothing asks for a repair" : "too little is known yet");
 }

@@ -351,7 +351,7 @@ static const struct form_line work_lines[WORK_COLUMN_COUNT] = {
 	                       .limit = NUMBER_LIMIT,
 	                       .words = { "labour", "part", "refrigerant", "fee" },
 	                       .get = get_kind, .set = set_kind },
-	[WORK_COLUMN_DESCRIPTION] = { .short_texts = SHORT_OPTION, .label = "what",
+	[WORK_COLUMN_DESCRIPTION] = { .short_texts = SHORT_WORK, .label = "what",
 	                              .help = "as the customer reads it; the price list is "
 	                              "searched as you type: Down picks, Enter takes.",
 	                              .limit = LINE_SIZE - 1, .which = WORK_COLUMN_DESCRIPTION,

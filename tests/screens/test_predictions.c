@@ -153,6 +153,26 @@ START_TEST(what_nothing_explains_is_said)
 }
 END_TEST
 
+/* Beside "run capacitor weak" stood "cannot tell", as if nothing had been found. */
+START_TEST(a_finding_is_told_apart_from_what_fits_nothing)
+{
+	desk_keys(&desk, "F8");
+	desk_write(&desk, "suction pressure", "60");
+	desk_write(&desk, "suction line", "20");
+	desk_write(&desk, "liquid pressure", "560");
+	desk_write(&desk, "liquid line", "137");
+	desk_keys(&desk, "F9");
+	desk_write(&desk, "supply dry bulb", "44");
+	ck_assert(session_diagnosis(desk.session, STAGE_AS_FOUND)->unexplained > 0.5);
+	ck_assert(!desk_shows(&desk, "no known fault"));
+	desk_keys(&desk, "F3");
+	desk_write(&desk, "run capacitor, rated", "35");
+	desk_keys(&desk, "F5");
+	desk_write(&desk, "run capacitor", "28");
+	ck_assert(desk_shows(&desk, "; the other readings fit no one fault"));
+}
+END_TEST
+
 /* Pressures and pipes had been read, and the page asked for them. */
 START_TEST(on_ice_it_says_why_nothing_is_compared)
 {
@@ -179,6 +199,7 @@ Suite *predictions_suite(void)
 	tcase_add_test(keys, the_page_at_both_sizes);
 	tcase_add_test(keys, nothing_read_has_nothing_beside_it);
 	tcase_add_test(keys, what_nothing_explains_is_said);
+	tcase_add_test(keys, a_finding_is_told_apart_from_what_fits_nothing);
 	suite_add_tcase(suite, keys);
 	return suite;
 }

@@ -313,11 +313,23 @@ START_TEST(short_texts_stay_where_they_belong)
 	desk_keys(&desk, "F12 Tab");
 	ck_assert(desk_shows(&desk, "Short texts: capo") && !desk_shows(&desk, "nc, warm"));
 	desk_keys(&desk, "'filt' Enter '1' Enter '5' Enter Enter 'nc' Enter");
-	ck_assert_str_eq(desk_call(&desk)->work[0].description, "Replace the air filter.");
+	ck_assert_str_eq(desk_call(&desk)->work[0].description, "Replaced the air filter.");
 	ck_assert_str_eq(desk_call(&desk)->work[0].note, "nc");
 	desk_keys(&desk, "Ctrl+P 'filt' Enter 'nc' Enter");
 	ck_assert_str_eq(desk_call(&desk)->summary, "The air filter was replaced.");
 	ck_assert_str_eq(desk_call(&desk)->office_note, "nc");
+}
+END_TEST
+
+/* On the bill "Replace the run capacitor." reads as an order, of work that was done. */
+START_TEST(short_texts_of_the_work_tell_what_was_done)
+{
+	const char *letters, *text;
+
+	desk_keys(&desk, "F12 Tab 'capo' Enter");
+	ck_assert_str_eq(desk_call(&desk)->work[0].description, "Replaced the run capacitor.");
+	for (size_t i = 0; short_texts_at(SHORT_WORK, i, &letters, &text); i++)
+		ck_assert_msg(strncmp(text, "Replace ", 8) != 0 && strncmp(text, "Clear ", 6) != 0, "%s", text);
 }
 END_TEST
 
@@ -606,6 +618,7 @@ Suite *quick_suite(void)
 	tcase_add_test(keys, what_was_weighed_in_is_billed_too);
 	tcase_add_test(keys, the_charge_log_begins_with_the_arrival);
 	tcase_add_test(keys, short_texts_are_written_out);
+	tcase_add_test(keys, short_texts_of_the_work_tell_what_was_done);
 	tcase_add_test(keys, ones_own_short_texts_win);
 	tcase_add_test(keys, short_texts_stay_where_they_belong);
 	tcase_add_test(keys, a_few_letters_go_to_a_reading);

@@ -427,7 +427,7 @@ static const struct {
 } contradictions[] = {
 	{ "refrigerant=R-410A, compressor_state=runs, suction_pressure=130, suction_line_temp=36",
 	  "superheat below zero" },
-	{ "compressor_state=runs, return_db=72, supply_db=80", "supply air warmer" },
+	{ "compressor_state=runs, return_db=72, supply_db=80", "supply air cannot be warmer" },
 	{ "compressor_state=runs, suction_pressure=300, liquid_pressure=140", "suction pressure above" },
 	{ "return_db=70, return_wb=75", "return wet bulb above" },
 	{ "compressor_state=silent, common_amps=9", "silent compressor" },

@@ -20,7 +20,8 @@ enum short_place {
 	SHORT_OWN = 1,       /* a field that only one's own are for */
 	SHORT_COMPLAINT = 2, /* what the customer says */
 	SHORT_OPTION = 4,    /* what is proposed */
-	SHORT_DONE = 8       /* what was done, in words for the customer */
+	SHORT_DONE = 8,      /* what was done, in words for the customer */
+	SHORT_WORK = 16      /* what was done, as a line of the bill */
 };
 
 /*
