@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include <padside/model/figures.h>
+#include <padside/model/moved.h>
 
 enum { MOST_STEPS = 64 };
 
@@ -16,9 +17,6 @@ static const double highest_static = 0.9;
 
 /* Of water on the coil. */
 static const double freezing_f = 32;
-
-/* RA3.2: readings count after 15 minutes of steady running. */
-static const double steady_minutes = 15;
 
 /* False when what was read of the air says that the charge must wait. */
 static bool is_airflow_sound(const struct visit *visit, enum stage stage)
@@ -106,7 +104,7 @@ static double until_steady(const struct visit *visit, enum stage stage)
 	double minutes;
 
 	return visit_number(visit, stage, READING_RUNNING_MINUTES, &minutes) == STATUS_OK
-	       ? fmax(steady_minutes - minutes, 0) : steady_minutes;
+	       ? fmax(CHARGE_WAIT_MINUTES - minutes, 0) : CHARGE_WAIT_MINUTES;
 }
 
 /* The log, then the readings of the stage where they are newer; returns how many. */
@@ -180,7 +178,7 @@ double charging_minutes_early(const struct call *call, enum stage stage, enum re
 		return 0;
 	double run = minutes_run(&call->visit, stage, at);
 	if (!isnan(run))
-		early = fmax(early, steady_minutes - run);
+		early = fmax(early, CHARGE_WAIT_MINUTES - run);
 	for (size_t i = 0; i < call->charge_count; i++) {
 		const struct charge_entry *entry = &call->charge[i];
 		bool moved = entry->added_oz > 0 || entry->recovered_oz > 0;
@@ -219,6 +217,20 @@ static enum status target_status(const struct call *call, enum stage stage, enum
 	                                                                  : FIGURE_TARGET_SUBCOOLING).status;
 }
 
+/* More was lost than taken out on this call or filled anew, and nobody found where. */
+static bool leak_is_open(const struct call *call, const struct charging *charging)
+{
+	struct moved moved;
+
+	moved_work_out(call, &moved);
+	for (size_t i = 0; i < call->tightness_count; i++)
+		if (call->tightness[i].kind == TIGHTNESS_WEIGH_IN)
+			return false;
+	return charging->advice.verdict == CHARGE_ADD && moved.recovered_oz <= moved.added_oz &&
+	       !visit_leak_found(&call->visit, STAGE_AS_FOUND) &&
+	       !visit_leak_found(&call->visit, STAGE_AS_LEFT);
+}
+
 void charging_work_out(const struct call *call, enum stage stage, struct charging *charging)
 {
 	struct charge_step steps[MOST_STEPS + 2];
@@ -243,6 +255,7 @@ void charging_work_out(const struct call *call, enum stage stage, struct chargin
 	if (is_weighed_in(call, stage))
 		status = STATUS_NOT_APPLICABLE;
 	charging->may_be_iced = may_be_iced(&call->visit, stage);
+	charging->leaks = leak_is_open(call, charging);
 	charging->possible = status == STATUS_OK;
 	charging->status = status;
 }

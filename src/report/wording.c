@@ -243,18 +243,32 @@ static const char *mass(double ounces, int decimals, enum unit_system units, cha
 	return out;
 }
 
-static void word_move(const struct charge_advice *advice, bool adds, enum unit_system units,
-                      char *out, size_t size)
+/* "in all 17 oz ±4 oz (95 %)"; less sure than it is large, it would say to take some out too. */
+static void word_total(const struct charge_advice *advice, double sign, enum unit_system units,
+                       char *out, size_t size)
 {
-	char now[MASS_SIZE], total[MASS_SIZE], off[MASS_SIZE];
+	char total[MASS_SIZE], off[MASS_SIZE];
+
+	if (advice->total_plus_minus_oz >= fabs(advice->total_oz))
+		snprintf(out, size, "how much in all is not certain yet");
+	else
+		snprintf(out, size, "in all %s ±%s (95 %%)", mass(sign * advice->total_oz, 0, units, total),
+		         mass(advice->total_plus_minus_oz, 0, units, off));
+}
+
+static void word_move(const struct charging *charging, enum unit_system units, char *out, size_t size)
+{
+	const struct charge_advice *advice = &charging->advice;
+	bool adds = advice->verdict == CHARGE_ADD;
+	char now[MASS_SIZE], total[WORDING_SIZE];
 	double sign = adds ? 1 : -1;
 	const char *caution = adds ? advice->may_overshoot ? "; all at once could pass the target" : ""
 	                           : advice->has_overshot ? "; the last step passed the target" : "";
 
-	snprintf(out, size, "%s %s, wait %.0f min, read again; in all %s ±%s (95 %%)%s",
-	         adds ? "add" : "recover", mass(sign * advice->move_oz, 1, units, now),
-	         advice->wait_minutes, mass(sign * advice->total_oz, 0, units, total),
-	         mass(advice->total_plus_minus_oz, 0, units, off), caution);
+	word_total(advice, sign, units, total, sizeof total);
+	snprintf(out, size, "%s%s %s, wait %.0f min, read again; %s%s",
+	         charging->leaks ? "find and repair the leak first; then " : "", adds ? "add" : "recover",
+	         mass(sign * advice->move_oz, 1, units, now), advice->wait_minutes, total, caution);
 }
 
 static void word_advice(const struct charging *charging, enum unit_system units, char *out,
@@ -273,7 +287,7 @@ static void word_advice(const struct charging *charging, enum unit_system units,
 		break;
 	case CHARGE_ADD:
 	case CHARGE_RECOVER:
-		word_move(advice, advice->verdict == CHARGE_ADD, units, out, size);
+		word_move(charging, units, out, size);
 		break;
 	case CHARGE_WAIT:
 		snprintf(out, size, "not settled: read again in %.0f min", advice->wait_minutes);

@@ -295,10 +295,10 @@ START_TEST(after_moving_one_waits)
 	struct charge_advice advice = advice_for(&orifice, log, 3);
 
 	ck_assert_int_eq(advice.verdict, CHARGE_WAIT);
-	ck_assert_double_eq_tol(advice.wait_minutes, 8, 1e-9);
+	ck_assert_double_eq_tol(advice.wait_minutes, 13, 1e-9);
 	advice = advice_for(&orifice, log, 2);
 	ck_assert_int_eq(advice.verdict, CHARGE_WAIT);
-	ck_assert_double_eq_tol(advice.wait_minutes, 10, 1e-9);
+	ck_assert_double_eq_tol(advice.wait_minutes, 15, 1e-9);
 	/* Long after it: two minutes of the same reading, three are left of the five. */
 	const struct charge_step resting[] = {
 		{ 0, 0, 21, 1, 8 }, { 6, 4, 21, 1, 8 }, { 18, 0, 19, 1, 8 }, { 20, 0, 19, 1, 8 },
@@ -598,7 +598,7 @@ START_TEST(recovering_is_a_move_too)
 	struct charge_advice advice = advice_for(&orifice, log, 3);
 
 	ck_assert_int_eq(advice.verdict, CHARGE_WAIT);
-	ck_assert_double_eq_tol(advice.wait_minutes, 8, 1e-9);
+	ck_assert_double_eq_tol(advice.wait_minutes, 13, 1e-9);
 	const struct charge_step one[] = {
 		{ 0, 0, 20, 0.2, 12 }, { 6, 1, 20, 0.2, 12 }, { 8, 0, 20, 0.2, 12 },
 	};

@@ -113,6 +113,67 @@ START_TEST(ice_is_asked_about_below_freezing_only)
 }
 END_TEST
 
+/* Charge that is lacking went somewhere: the leak comes before the gas (common practice). */
+START_TEST(the_leak_is_found_before_any_is_added)
+{
+	static const char leak[] = "find and repair the leak first; then add ";
+	struct charging charging;
+
+	put(READING_RUNNING_MINUTES, "20");
+	charging_work_out(&call, STAGE_AS_FOUND, &charging);
+	ck_assert_int_eq(strncmp(worded(&charging), leak, sizeof leak - 1), 0);
+	/* What was taken out on this call did not leak. */
+	struct charge_entry *entry = call_add_charge(&call);
+	entry->at = start - 3600;
+	entry->recovered_oz = 12;
+	charging_work_out(&call, STAGE_AS_FOUND, &charging);
+	ck_assert_ptr_null(strstr(worded(&charging), "leak"));
+	entry->recovered_oz = 0;
+	entry->added_oz = 4;
+	charging_work_out(&call, STAGE_AS_FOUND, &charging);
+	ck_assert_ptr_nonnull(strstr(worded(&charging), "leak"));
+	put(READING_LEAK_PLACE, "flare at the liquid valve");
+	charging_work_out(&call, STAGE_AS_FOUND, &charging);
+	ck_assert_int_eq(strncmp(worded(&charging), "add ", 4), 0);
+}
+END_TEST
+
+/* A filling by weight is made into an empty circuit. */
+START_TEST(what_is_weighed_in_is_no_leak)
+{
+	struct charging charging;
+
+	put(READING_RUNNING_MINUTES, "20");
+	struct tightness_entry *entry = call_list_add(&call, LIST_TIGHTNESS);
+	entry->kind = TIGHTNESS_VACUUM;
+	charging_work_out(&call, STAGE_AS_FOUND, &charging);
+	ck_assert(charging.leaks);
+	entry->kind = TIGHTNESS_WEIGH_IN;
+	charging_work_out(&call, STAGE_AS_FOUND, &charging);
+	ck_assert(charging.possible && !charging.leaks);
+}
+END_TEST
+
+/* "17 oz ±23 oz" would say to add and to take out: it is not told (arithmetic). */
+START_TEST(an_amount_that_may_be_either_way_is_not_told)
+{
+	struct charging charging = {
+		.possible = true, .advice = { .verdict = CHARGE_ADD, .move_oz = 8, .total_oz = 17,
+		                              .total_plus_minus_oz = 17, .wait_minutes = 15 },
+	};
+
+	ck_assert_str_eq(worded(&charging), "add 8.0 oz, wait 15 min, read again; how much in all is not "
+	                 "certain yet");
+	charging.advice.total_plus_minus_oz = 16;
+	ck_assert_str_eq(worded(&charging), "add 8.0 oz, wait 15 min, read again; in all 17 oz ±16 oz (95 %)");
+	charging.advice.verdict = CHARGE_RECOVER;
+	charging.advice.total_oz = -17;
+	charging.advice.move_oz = -8;
+	ck_assert_str_eq(worded(&charging), "recover 8.0 oz, wait 15 min, read again; in all 17 oz ±16 oz "
+	                 "(95 %)");
+}
+END_TEST
+
 /* RA3.2: readings count after 15 minutes of steady running. */
 START_TEST(fifteen_steady_minutes_settle_it)
 {
@@ -128,7 +189,7 @@ START_TEST(fifteen_steady_minutes_settle_it)
 	char words[WORDING_SIZE];
 	wording_charging(&charging, UNITS_US, words, sizeof words);
 	ck_assert_ptr_nonnull(strstr(words, "add "));
-	ck_assert_ptr_nonnull(strstr(words, " oz, wait "));
+	ck_assert_ptr_nonnull(strstr(words, " oz, wait 15 min, "));
 	wording_charging(&charging, UNITS_SI, words, sizeof words);
 	ck_assert_ptr_nonnull(strstr(words, " g, wait "));
 	ck_assert_ptr_null(strstr(words, "oz"));
@@ -312,9 +373,9 @@ START_TEST(a_reading_tells_how_much_too_early_it_was)
 	entry->at = start;
 	ck_assert_double_eq(charging_minutes_early(&call, STAGE_AS_FOUND, line), 0);
 	entry->recovered_oz = 2;
-	ck_assert_double_eq(charging_minutes_early(&call, STAGE_AS_FOUND, line), 10);
+	ck_assert_double_eq(charging_minutes_early(&call, STAGE_AS_FOUND, line), 15);
 	entry->at = start - 180;
-	ck_assert_double_eq(charging_minutes_early(&call, STAGE_AS_FOUND, line), 7);
+	ck_assert_double_eq(charging_minutes_early(&call, STAGE_AS_FOUND, line), 12);
 	entry->at = start + 60;
 	ck_assert_double_eq(charging_minutes_early(&call, STAGE_AS_FOUND, line), 0);
 }
@@ -437,6 +498,9 @@ Suite *charging_suite(void)
 	tcase_add_test(tests, a_coil_below_freezing_is_looked_at_before_charging);
 	tcase_add_test(tests, ice_is_asked_about_below_freezing_only);
 	tcase_add_test(tests, fifteen_steady_minutes_settle_it);
+	tcase_add_test(tests, the_leak_is_found_before_any_is_added);
+	tcase_add_test(tests, what_is_weighed_in_is_no_leak);
+	tcase_add_test(tests, an_amount_that_may_be_either_way_is_not_told);
 	tcase_add_test(tests, a_blocked_filter_comes_before_the_charge);
 	tcase_add_test(tests, the_log_is_followed);
 	tcase_add_test(tests, steady_minutes_after_the_last_entry_settle_it);

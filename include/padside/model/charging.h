@@ -22,6 +22,7 @@ struct charging {
 	enum status status;          /* STATUS_OK, or why it is not possible */
 	enum fault first;            /* to be repaired before the charge is moved; FAULT_NONE */
 	bool may_be_iced;            /* the coil is below freezing, and nobody looked at it */
+	bool leaks;                  /* charge is lacking, and no place of a leak is on record */
 };
 
 /* The readings of a stage as they stood at an entry of the log: its own laid over them. */
