@@ -234,6 +234,11 @@ enum status session_put_billing(struct session *session, const struct billing *g
 	return status;
 }
 
+enum paper_lack session_report_lacks(const struct session *session)
+{
+	return paper_lacks(&session->call, &session->assessment);
+}
+
 void session_charging(const struct session *session, struct charging *charging)
 {
 	assessment_charging(&session->call, &session->assessment, session_stage(session), charging);

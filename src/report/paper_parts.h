@@ -69,6 +69,11 @@ void paper_add_work(const struct paper *paper);
 void paper_add_options(const struct paper *paper);
 void paper_add_declined(const struct paper *paper);
 
+/* paper_lacks.c */
+/* Whether a line says what was done, beside fees; and whether something found is good again. */
+bool paper_lists_work(const struct paper *paper);
+bool paper_is_something_cured(const struct paper *paper);
+
 /* paper_checklist.c */
 void paper_add_checklist(const struct paper *paper);
 

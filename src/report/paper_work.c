@@ -135,18 +135,20 @@ bool paper_has_work(const struct paper *paper)
 void paper_add_work(const struct paper *paper)
 {
 	const struct call *call = paper->call;
-	bool only_fees = true;
 
 	document_heading(paper->document, 2, "What we did");
 	/* Who signs for the work reads all of it: a fee may be for work too. */
 	for (size_t i = 0; i < call->work_count; i++) {
 		if (i == 0)
 			document_list(paper->document);
-		only_fees = only_fees && call->work[i].kind == WORK_FEE;
 		add_work_item(paper, &call->work[i]);
 	}
-	bool none = only_fees && call->charge_count == 0 && call->tightness_count == 0;
-	if (none && paper_was_read(paper))
+	bool none = !paper_lists_work(paper);
+	if (none && paper_is_something_cured(paper))
+		document_paragraph(paper->document, TONE_PLAIN, paper->for_office
+			? "The unit was worked on and is measured again. No line says what was done."
+			: "The unit was inspected, worked on and measured again.");
+	else if (none && paper_was_read(paper))
 		document_paragraph(paper->document, TONE_PLAIN,
 			"The unit was inspected and measured. No repair was noted.");
 	else if (none && call->work_count == 0)

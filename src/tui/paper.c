@@ -443,6 +443,20 @@ static void draw_closed(struct workbook *workbook, struct area area, int row)
 	              hour);
 }
 
+/* What is still to be written down; returns the row behind it. */
+static int draw_lack(struct workbook *workbook, struct area area, int row)
+{
+	static const char *const words[] = {
+		[PAPER_LACKS_NOTHING] = "",
+		[PAPER_LACKS_LOCK] = "The unit must stay off: was it left off, locked and tagged? F4",
+		[PAPER_LACKS_WORK] = "Repaired by the readings, but no line says what was done: F12",
+	};
+	const char *lack = words[session_report_lacks(workbook_session(workbook))];
+
+	canvas_put(workbook_canvas(workbook), area, row, LABEL_COLUMN, INK_WATCH, lack);
+	return row + (*lack ? 1 : 0);
+}
+
 static void draw(struct workbook *workbook, void *state, struct area area)
 {
 	struct paper_page *page = state;
@@ -458,7 +472,8 @@ static void draw(struct workbook *workbook, void *state, struct area area)
 		row += rows;
 	}
 	canvas_rule(workbook_canvas(workbook), area, row, 0, area.columns, INK_RULE);
-	pager_draw(&page->pager, workbook_canvas(workbook), area_rows(area, row + 1, area.rows - row - 1),
+	row = draw_lack(workbook, area, row + 1);
+	pager_draw(&page->pager, workbook_canvas(workbook), area_rows(area, row, area.rows - row),
 	           is_reading ? INK_PLAIN : INK_MARGIN);
 	if (is_reading)
 		workbook_hint(workbook, "The report as it will be written. Esc, then Enter on \"into the file\", writes it.");

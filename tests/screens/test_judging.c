@@ -169,6 +169,36 @@ START_TEST(what_keeps_the_unit_off_is_ruled_out_with_a_reason_alone)
 }
 END_TEST
 
+/* Before the report is handed over it says what is still to be written down. */
+START_TEST(the_report_asks_how_a_dangerous_unit_was_left)
+{
+	static const char question[] = "was it left off, locked and tagged? F4";
+
+	ground_a_winding();
+	desk_keys(&desk, "Ctrl+P");
+	ck_assert(desk_shows(&desk, question));
+	desk_keys(&desk, "F4");
+	desk_write(&desk, "left off, locked", "yes");
+	desk_keys(&desk, "Ctrl+P");
+	ck_assert(!desk_shows(&desk, question));
+}
+END_TEST
+
+START_TEST(the_report_asks_for_the_line_of_a_repair)
+{
+	static const char question[] = "no line says what was done: F12";
+
+	desk_keys(&desk, "Ctrl+P");
+	ck_assert(!desk_shows(&desk, question));
+	desk_keys(&desk, "F5");
+	desk_go(&desk, "run capacitor");
+	desk_keys(&desk, "Right '45' Enter Ctrl+P");
+	ck_assert(desk_shows(&desk, question));
+	desk_keys(&desk, "F12 Tab Ctrl+N 'Run capacitor' Enter '1' Enter '46' Enter Enter Ctrl+P");
+	ck_assert(!desk_shows(&desk, question));
+}
+END_TEST
+
 START_TEST(what_keeps_the_unit_off_is_not_watched_alone)
 {
 	ground_a_winding();
@@ -380,6 +410,8 @@ Suite *judging_suite(void)
 	tcase_add_test(keys, the_field_says_who_reads_the_reason);
 	tcase_add_test(keys, what_keeps_the_unit_off_is_ruled_out_with_a_reason_alone);
 	tcase_add_test(keys, what_keeps_the_unit_off_is_not_watched_alone);
+	tcase_add_test(keys, the_report_asks_how_a_dangerous_unit_was_left);
+	tcase_add_test(keys, the_report_asks_for_the_line_of_a_repair);
 	tcase_add_test(keys, the_day_and_the_people_are_written_on_the_call);
 	tcase_add_test(keys, an_acceptance_keeps_its_total);
 	tcase_add_test(keys, each_report_has_its_own_file);

@@ -10,6 +10,7 @@
 #include <padside/diagnose/diagnose.h>
 #include <padside/base/error.h>
 #include <padside/model/figures.h>
+#include <padside/report/lacks.h>
 #include <padside/report/noted.h>
 #include <padside/store/store.h>
 
@@ -364,6 +365,9 @@ enum status session_remove_watch(struct session *session, size_t index, struct e
 /* Keeps taxes, discount, deposit and energy figures. */
 enum status session_put_billing(struct session *session, const struct billing *billing,
                                 struct error *error);
+
+/* What is still to be written down before the report is handed over (lacks.h). */
+enum paper_lack session_report_lacks(const struct session *session);
 
 /* What the charge log says: settled or not, how much more to move, how long to wait. */
 void session_charging(const struct session *session, struct charging *charging);

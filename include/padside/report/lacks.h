@@ -1,0 +1,16 @@
+#ifndef PADSIDE_LACKS_H
+#define PADSIDE_LACKS_H
+
+#include <padside/diagnose/assessment.h>
+#include <padside/model/call.h>
+
+/* What is still to be written down before the report is handed over; the more important first. */
+enum paper_lack {
+	PAPER_LACKS_NOTHING,
+	PAPER_LACKS_LOCK, /* the unit must stay off, and how it was left was not answered */
+	PAPER_LACKS_WORK  /* something is good again, and no line says what was done */
+};
+
+enum paper_lack paper_lacks(const struct call *call, const struct assessment *assessment);
+
+#endif

@@ -1,0 +1,40 @@
+/*
+ * What is still to be written down before the report is handed over.
+ */
+#include <padside/report/lacks.h>
+
+#include "report/paper_parts.h"
+
+bool paper_lists_work(const struct paper *paper)
+{
+	const struct call *call = paper->call;
+
+	/* A fee is asked for coming too. */
+	for (size_t i = 0; i < call->work_count; i++)
+		if (call->work[i].kind != WORK_FEE)
+			return true;
+	return call->charge_count > 0 || call->tightness_count > 0;
+}
+
+bool paper_is_something_cured(const struct paper *paper)
+{
+	const struct diagnosis *found = &paper->input->assessment->diagnoses[STAGE_AS_FOUND];
+
+	for (int i = 0; i < found->finding_count; i++)
+		if (found->findings[i].after_work == AFTER_WORK_GONE &&
+		    paper_is_told(paper, STAGE_AS_FOUND, &found->findings[i]))
+			return true;
+	return false;
+}
+
+enum paper_lack paper_lacks(const struct call *call, const struct assessment *assessment)
+{
+	const struct paper_input input = { .call = call, .assessment = assessment };
+	const struct paper paper = { .input = &input, .call = call };
+
+	if (paper_stays_off_for(&paper) != FAULT_NONE &&
+	    !visit_has(&call->visit, STAGE_AS_FOUND, READING_LEFT_LOCKED))
+		return PAPER_LACKS_LOCK;
+	return paper_is_something_cured(&paper) && !paper_lists_work(&paper) ? PAPER_LACKS_WORK
+	                                                                     : PAPER_LACKS_NOTHING;
+}
