@@ -1,5 +1,5 @@
 /*
- * The question before a closed call is changed.
+ * The question before a closed call is changed, or whose its readings are, or of which refrigerant its charge log.
  *
  * Fields ask when they begin to be written (form.c); what changes a call with
  * one key is listed here.  Whole words may come before anybody looks: only an
@@ -26,40 +26,83 @@ static bool is_changing(enum request request)
 	return false;
 }
 
-static void ask(struct workbook *workbook, enum closed_question question)
+static bool is_closed(const struct call *call)
+{
+	return call->closed_at != WALL_TIME_NONE;
+}
+
+static bool has_readings(const struct call *call)
+{
+	for (int i = READING_NONE + 1; i < READING_COUNT; i++)
+		if (reading_info((enum reading)i)->scope == SCOPE_CALL &&
+		    (visit_has(&call->visit, STAGE_AS_FOUND, (enum reading)i) ||
+		     visit_has(&call->visit, STAGE_AS_LEFT, (enum reading)i)))
+			return true;
+	return false;
+}
+
+static bool was_refrigerant_moved(const struct call *call)
+{
+	for (size_t i = 0; i < call->charge_count; i++)
+		if (call->charge[i].added_oz > 0 || call->charge[i].recovered_oz > 0)
+			return true;
+	return false;
+}
+
+static const struct {
+	bool (*is_asked)(const struct call *call); /* of this call */
+	const char *words;                         /* the question */
+	const char *answer;                        /* behind a yes */
+} questions[CLOSED_ABOUT_COUNT] = {
+	[CLOSED_ABOUT_CALL] = { is_closed, "This call is closed. Enter: change it anyway; Esc: leave it.",
+	                        "this call is changed now" },
+	[CLOSED_ABOUT_NAME] = { has_readings, "The readings of this call are of this customer. Enter: "
+	                        "correct it; Esc: leave it.", "name and address are changed now" },
+	[CLOSED_ABOUT_REFRIGERANT] = { was_refrigerant_moved, "The charge log is of this refrigerant. "
+	                               "Enter: correct it; Esc: leave it.", "the refrigerant is changed now" },
+};
+
+static void ask(struct workbook *workbook, enum closed_about about, enum closed_question question)
 {
 	workbook->closed = question;
-	workbook_say(workbook, INK_QUESTION, "This call is closed. Enter: change it anyway; Esc: leave it.");
+	workbook->asked_about = about;
+	workbook_say(workbook, INK_QUESTION, "%s", questions[about].words);
+}
+
+bool closed_may(struct workbook *workbook, enum closed_about about)
+{
+	const struct call *call = session_call(workbook->session);
+
+	if (!call || !questions[about].is_asked(call) ||
+	    strcmp(workbook->allowed[about].text, call->uid.text) == 0)
+		return true;
+	ask(workbook, about, CLOSED_ASKED);
+	return false;
 }
 
 bool closed_may_change(struct workbook *workbook)
 {
-	const struct call *call = session_call(workbook->session);
-
-	if (!call || call->closed_at == WALL_TIME_NONE ||
-	    strcmp(workbook->changed.text, call->uid.text) == 0)
-		return true;
-	ask(workbook, CLOSED_ASKED);
-	return false;
+	return closed_may(workbook, CLOSED_ABOUT_CALL);
 }
 
 /* The key behind the question; false where it is for the page after all. */
 static bool take_answer(struct workbook *workbook, enum request request, struct key key)
 {
 	enum closed_question question = workbook->closed;
+	enum closed_about about = workbook->asked_about;
 
 	workbook->closed = CLOSED_QUIET;
 	if (key.press == PRESS_ENTER && question == CLOSED_TYPED) {
-		ask(workbook, CLOSED_ASKED);
+		ask(workbook, about, CLOSED_ASKED);
 		return true;
 	}
 	if (key.press == PRESS_ENTER) {
-		workbook->changed = session_call(workbook->session)->uid;
-		workbook_say(workbook, INK_MARGIN, "this call is changed now: type it again");
+		workbook->allowed[about] = session_call(workbook->session)->uid;
+		workbook_say(workbook, INK_MARGIN, "%s: type it again", questions[about].answer);
 		return true;
 	}
 	if (request == REQUEST_TYPE)
-		ask(workbook, CLOSED_TYPED);
+		ask(workbook, about, CLOSED_TYPED);
 	return request == REQUEST_TYPE || key.press == PRESS_ESCAPE;
 }
 

@@ -3,7 +3,14 @@
 
 #include "tui/workbook.h"
 
-/* A closed call is changed only by who says so: asked once each time it is opened. */
+/* What is changed only by who says so, asked once each time the call is opened. */
+
+enum closed_about {
+	CLOSED_ABOUT_CALL,        /* a closed call */
+	CLOSED_ABOUT_NAME,        /* the customer or the address of a call that has readings */
+	CLOSED_ABOUT_REFRIGERANT, /* the refrigerant of a call that moved some */
+	CLOSED_ABOUT_COUNT
+};
 
 enum closed_question {
 	CLOSED_QUIET, /* nothing is asked */
@@ -11,7 +18,10 @@ enum closed_question {
 	CLOSED_TYPED  /* more was typed behind the question: Enter ends that, and is no answer */
 };
 
-/* Whether the open call may be changed; where that is not known it is asked. */
+/* Whether that may be changed in the open call; where it is not known it is asked. */
+bool closed_may(struct workbook *workbook, enum closed_about about);
+
+/* Whether the open call may be changed at all. */
 bool closed_may_change(struct workbook *workbook);
 
 /*

@@ -382,12 +382,32 @@ static bool is_change(const struct form_place *place, enum request request, stru
 	                   word == REQUEST_ANSWER_YES);
 }
 
+/*
+ * False where a question stands before the change: a name is typed over by who took this
+ * page for a new call, or the refrigerant is of what was moved.
+ */
+static bool may_replace(struct workbook *workbook, const struct form_place *place, enum request request)
+{
+	const struct form_line *line = form_line_at(place);
+	bool is_name = line->is_field &&
+	               (line->which == FIELD_CUSTOMER_NAME || line->which == FIELD_ADDRESS);
+	char present[FORM_TEXT_SIZE];
+
+	form_get(place, workbook_session(workbook), present, sizeof present);
+	if (*present && is_name && (request == REQUEST_TYPE || request == REQUEST_FIELD_EMPTY))
+		return closed_may(workbook, CLOSED_ABOUT_NAME);
+	if (*present && line->is_measured && line->which == READING_REFRIGERANT)
+		return closed_may(workbook, CLOSED_ABOUT_REFRIGERANT);
+	return true;
+}
+
 enum form_answer form_press(struct workbook *workbook, const struct form_place *place,
                             enum request request, struct key key)
 {
 	if (form_is_writing(workbook))
 		return press_writing(workbook, place, key);
-	if (is_change(place, request, key) && !closed_may_change(workbook))
+	if (is_change(place, request, key) &&
+	    (!closed_may_change(workbook) || !may_replace(workbook, place, request)))
 		return FORM_TAKEN;
 	if (press_refused(workbook, place, key))
 		return FORM_TAKEN;

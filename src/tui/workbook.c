@@ -11,6 +11,7 @@
 #include <stddef.h>
 #include <stdio.h>
 #include <stdlib.h>
+#include <string.h>
 
 #include <padside/base/text.h>
 
@@ -254,7 +255,7 @@ static void show_call(struct workbook *workbook)
 {
 	form_clear(workbook);
 	workbook->closed = CLOSED_QUIET;
-	workbook->changed = (struct uid){ .text = "" };
+	memset(workbook->allowed, 0, sizeof workbook->allowed);
 	workbook->stage = STAGE_AS_FOUND;
 	workbook_go_step(workbook, STEP_CALL);
 }

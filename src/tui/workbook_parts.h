@@ -57,7 +57,8 @@ struct workbook {
 	struct record joined;            /* what was joined last, or the call that was moved last */
 	struct session_whose moved;      /* where such a call was */
 	enum closed_question closed;     /* what is asked before a closed call is changed */
-	struct uid changed;              /* the closed call that may be changed */
+	enum closed_about asked_about;   /* which of the questions */
+	struct uid allowed[CLOSED_ABOUT_COUNT]; /* the call where the answer was yes */
 	enum request warned;             /* of what is refused, when this was asked for; NONE */
 	int look_ms;                     /* until the next look after a writing; 0: none is due */
 	bool is_watched;                 /* a tick comes by itself when the book's files change */

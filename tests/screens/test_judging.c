@@ -282,6 +282,7 @@ START_TEST(a_space_leaves_the_name_and_the_number)
 	ck_assert_str_eq(desk_call(&desk)->customer.name, "Mara Quill");
 	desk_go(&desk, "customer");
 	desk_keys(&desk, "Space Enter");
+	desk_keys(&desk, "Space Enter");
 	ck_assert(desk_shows(&desk, "customer stays Mara Quill"));
 	desk_keys(&desk, "Del");
 	ck_assert(desk_shows(&desk, "customer stays Mara Quill"));
@@ -325,6 +326,60 @@ START_TEST(a_number_without_digits_and_an_address_without_at_are_marked)
 	desk_write(&desk, "phone", "555 0142");
 	desk_write(&desk, "mail", "walter@pelz.example");
 	ck_assert(!desk_shows(&desk, " ?"));
+}
+END_TEST
+
+/* Who meant a new call does not write its customer over the one whose readings these are. */
+START_TEST(readings_keep_their_customer)
+{
+	desk_keys(&desk, "F2");
+	desk_go(&desk, "customer");
+	desk_keys(&desk, "Ctrl+N");
+	ck_assert(desk_shows(&desk, "a new call is begun in the book: Ctrl+B leaves this one first"));
+	desk_keys(&desk, "'Roy Tate' Enter");
+	ck_assert(desk_shows(&desk, "The readings of this call are of this customer."));
+	ck_assert_str_eq(desk_call(&desk)->customer.name, "Mara Quill");
+	desk_keys(&desk, "Esc");
+	desk_go(&desk, "address");
+	desk_keys(&desk, "'7 Elm Street' Enter");
+	ck_assert_str_eq(desk_call(&desk)->site.address, "7 Elm Street");
+	desk_go(&desk, "address");
+	desk_keys(&desk, "Del");
+	ck_assert(desk_shows(&desk, "The readings of this call are of this customer."));
+	ck_assert_str_eq(desk_call(&desk)->site.address, "7 Elm Street");
+	/* Asked once; a correction of a letter is not asked about. */
+	desk_keys(&desk, "Enter Del");
+	ck_assert_str_eq(desk_call(&desk)->site.address, "");
+	desk_go(&desk, "customer");
+	desk_keys(&desk, "'Roy Tate' Enter");
+	ck_assert_str_eq(desk_call(&desk)->customer.name, "Roy Tate");
+}
+END_TEST
+
+START_TEST(what_was_moved_keeps_its_refrigerant)
+{
+	desk_keys(&desk, "F3");
+	desk_write(&desk, "refrigerant", "R-410A");
+	desk_write(&desk, "refrigerant", "R-32");
+	desk_write(&desk, "refrigerant", "R-410A");
+	desk_keys(&desk, "F12 Right '4' Enter F3");
+	desk_go(&desk, "refrigerant");
+	desk_keys(&desk, "Space");
+	ck_assert(desk_shows(&desk, "The charge log is of this refrigerant."));
+	ck_assert_int_eq(visit_choice(&desk_call(&desk)->visit, STAGE_AS_FOUND, READING_REFRIGERANT),
+	                 CHOICE_REFRIGERANT_R410A);
+	desk_keys(&desk, "Enter 'R-22' Enter");
+	ck_assert_int_eq(visit_choice(&desk_call(&desk)->visit, STAGE_AS_FOUND, READING_REFRIGERANT),
+	                 CHOICE_REFRIGERANT_R22);
+}
+END_TEST
+
+START_TEST(a_letter_of_the_name_is_corrected_unasked)
+{
+	desk_keys(&desk, "F2");
+	desk_go(&desk, "customer");
+	desk_keys(&desk, "Backspace 'y' Enter");
+	ck_assert_str_eq(desk_call(&desk)->customer.name, "Mara Quily");
 }
 END_TEST
 
@@ -419,6 +474,9 @@ Suite *judging_suite(void)
 	tcase_add_test(keys, a_space_leaves_the_name_and_the_number);
 	tcase_add_test(keys, spaces_leave_a_reading_and_a_line);
 	tcase_add_test(keys, a_number_without_digits_and_an_address_without_at_are_marked);
+	tcase_add_test(keys, readings_keep_their_customer);
+	tcase_add_test(keys, what_was_moved_keeps_its_refrigerant);
+	tcase_add_test(keys, a_letter_of_the_name_is_corrected_unasked);
 	tcase_add_test(keys, a_closed_call_asks_before_it_is_changed);
 	tcase_add_test(keys, a_closed_call_is_changed_when_asked);
 	tcase_add_test(keys, an_acceptance_taken_back_takes_its_total);
