@@ -363,11 +363,29 @@ static void hold_to_lockout(const struct call *call)
 		}
 }
 
-/*
- * The demo is what people copy.  US 29 CFR 1910.333(b): live until proved dead, and again
- * when power may have come back.
- */
-START_TEST(nothing_of_the_demo_is_ohmed_live)
+/* Each reading is one that the unit has: three windings alike have no common, start and run. */
+static void hold_to_its_unit(const struct call *call)
+{
+	for (int stage = 0; stage < STAGE_COUNT; stage++)
+		for (int i = READING_NONE + 1; i < READING_COUNT; i++)
+			ck_assert_msg(!visit_has(&call->visit, (enum stage)stage, (enum reading)i) ||
+			              visit_applies(&call->visit, (enum stage)stage, (enum reading)i),
+			              "%s: %s is not on this unit", call->customer.name,
+			              reading_info((enum reading)i)->key);
+}
+
+/* Who says that a circuit was evacuated has the log of it. */
+static void hold_to_its_log(const struct call *call)
+{
+	bool has_vacuum = false;
+
+	for (size_t i = 0; i < call->tightness_count; i++)
+		has_vacuum = has_vacuum || call->tightness[i].kind == TIGHTNESS_VACUUM;
+	ck_assert_msg(!strstr(call->summary, "evacuated") || has_vacuum, "%s: no vacuum is on record",
+	              call->customer.name);
+}
+
+static void hold_every_call(void (*hold)(const struct call *call))
 {
 	struct json_reader *reader = json_reader_new();
 	FILE *file = fopen("demo/book.ndjson", "r");
@@ -383,13 +401,34 @@ START_TEST(nothing_of_the_demo_is_ohmed_live)
 		call_init(&call);
 		ck_assert(call_json_read(reader, line, (size_t)length, CALL_JSON_RECORD, &call, &error) ==
 		          STATUS_OK);
-		hold_to_lockout(&call);
+		hold(&call);
 		call_done(&call);
 	}
 	ck_assert_int_ge(calls, 36);
 	free(line);
 	fclose(file);
 	json_reader_free(reader);
+}
+
+/*
+ * The demo is what people copy.  US 29 CFR 1910.333(b): live until proved dead, and again
+ * when power may have come back.
+ */
+START_TEST(nothing_of_the_demo_is_ohmed_live)
+{
+	hold_every_call(hold_to_lockout);
+}
+END_TEST
+
+START_TEST(nothing_of_the_demo_is_read_where_it_is_not)
+{
+	hold_every_call(hold_to_its_unit);
+}
+END_TEST
+
+START_TEST(what_the_demo_says_was_evacuated_has_its_log)
+{
+	hold_every_call(hold_to_its_log);
 }
 END_TEST
 
@@ -405,6 +444,8 @@ Suite *demo_suite(void)
 	tcase_add_test(tcase, the_story_call_changed_what_it_says);
 	tcase_add_test(tcase, nothing_else_drifts);
 	tcase_add_test(tcase, nothing_of_the_demo_is_ohmed_live);
+	tcase_add_test(tcase, nothing_of_the_demo_is_read_where_it_is_not);
+	tcase_add_test(tcase, what_the_demo_says_was_evacuated_has_its_log);
 	tcase_add_test(tcase, declined_work_stands_on_the_page_until_it_is_accepted);
 	tcase_add_test(tcase, a_page_has_every_machine);
 	tcase_add_test(tcase, the_ledger_adds_up_every_way);
