@@ -7,19 +7,28 @@
 #include <padside/model/money.h>
 #include <padside/model/tightness.h>
 #include <padside/report/noted.h>
+#include <padside/report/told.h>
 
-/* What is less likely than not was not found; it may be something to watch. */
-static bool is_found(const struct finding *finding)
+/*
+ * What is less likely than not was not found; it may be something to watch, unless all that speaks
+ * for it is within its range.
+ */
+static bool is_found(const struct call *call, const struct assessment *assessment,
+                     const struct finding *finding)
 {
-	return finding->level != LEVEL_ACT || finding->basis == BASIS_MEASURED ||
-	       finding->probability >= 0.5;
+	if (finding->level == LEVEL_ACT)
+		return finding->basis == BASIS_MEASURED || finding->probability >= 0.5;
+	return !told_is_idle(call, assessment, STAGE_AS_FOUND, finding);
 }
 
-static void add_findings(struct text *text, const struct diagnosis *diagnosis, enum level level,
-                         const char *before)
+static void add_findings(struct text *text, const struct call *call,
+                         const struct assessment *assessment, enum level level, const char *before)
 {
+	const struct diagnosis *diagnosis = &assessment->diagnoses[STAGE_AS_FOUND];
+
 	for (int i = 0; i < diagnosis->finding_count; i++)
-		if (diagnosis->findings[i].level == level && is_found(&diagnosis->findings[i]))
+		if (diagnosis->findings[i].level == level &&
+		    is_found(call, assessment, &diagnosis->findings[i]))
 			text_add_format(text, "%s%s", text->length ? "; " : before,
 			                fault_info(diagnosis->findings[i].fault)->label);
 }
@@ -43,10 +52,10 @@ void summary_line_found(const struct call *call, const struct assessment *assess
 	struct text text;
 
 	text_init(&text);
-	add_findings(&text, found, LEVEL_ACT, "");
+	add_findings(&text, call, assessment, LEVEL_ACT, "");
 	add_tests(&text, call);
 	if (text.length == 0)
-		add_findings(&text, found, LEVEL_WATCH, "to watch: ");
+		add_findings(&text, call, assessment, LEVEL_WATCH, "to watch: ");
 	bool is_seen = found->is_seen_cooling || assessment->diagnoses[STAGE_AS_LEFT].is_seen_cooling;
 	if (text.length == 0 && is_seen && found->healthy > 0.5 && found->contradiction_count == 0 &&
 	    !noted_any(&call->visit, assessment))

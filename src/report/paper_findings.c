@@ -9,6 +9,7 @@
 
 #include <padside/model/power.h>
 #include <padside/report/noted.h>
+#include <padside/report/told.h>
 #include <padside/report/wording.h>
 
 /* The customer reads the strongest evidence only. */
@@ -67,7 +68,7 @@ static const char *standing(const struct paper *paper, const struct finding *fin
 	wording_standing(finding, paper->call, paper->for_office, words, sizeof words);
 	if (*words)
 		return document_keep(paper->document, words);
-	if (paper_is_noted(paper, finding->fault))
+	if (told_is_listed(paper->call, finding->fault))
 		return "noted by the technician";
 	return paper->for_office ? document_format(paper->document, "%s, %.1f %%", likelihood,
 	                                           finding->probability * 100)
@@ -115,7 +116,7 @@ static void add_finding(const struct paper *paper, enum stage stage, const struc
 	bool gone = finding->after_work == AFTER_WORK_GONE;
 
 	/* What the technician listed is looked at again, whatever the program makes of it. */
-	bool is_listed = finding->level == LEVEL_NOTE && paper_is_noted(paper, finding->fault);
+	bool is_listed = finding->level == LEVEL_NOTE && told_is_listed(paper->call, finding->fault);
 	enum level level = is_listed ? LEVEL_WATCH : finding->level;
 
 	document_finding(document, gone ? TONE_GONE : tone_of(level),
@@ -139,7 +140,7 @@ static void add_finding(const struct paper *paper, enum stage stage, const struc
 	if (gone)
 		return;
 	document_item(document, document_format(document, "to do: %s",
-	                                        paper_is_noted(paper, finding->fault)
+	                                        told_is_listed(paper->call, finding->fault)
 	                                        ? fault->advice : wording_to_do(finding)));
 	if (*fault->caution)
 		document_item(document, document_format(document, "caution: %s", fault->caution));

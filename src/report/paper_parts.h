@@ -45,8 +45,6 @@ void paper_add_nameplate(const struct paper *paper);
 void paper_add_not_evaluated(const struct paper *paper);
 
 /* paper_told.c */
-/* Whether the technician put a fault on this call's list of what to watch. */
-bool paper_is_noted(const struct paper *paper, enum fault fault);
 /*
  * Whether a finding of a stage weighs enough to be told; the customer is not told of what is only
  * possible while all that speaks for it is within its range.

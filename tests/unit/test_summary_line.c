@@ -66,6 +66,27 @@ START_TEST(without_that_what_is_to_be_watched)
 }
 END_TEST
 
+/* Beside gauges that are all good nothing is to be watched for a mere possibility (reader's eyes). */
+START_TEST(what_is_only_possible_within_every_range_is_in_order)
+{
+	struct finding finding = {
+		.fault = FAULT_NO_CONTROL_VOLTAGE, .level = LEVEL_WATCH, .probability = 0.4,
+		.evidence = { { .reading = READING_CONTROL_VOLTAGE, .value = 25, .leans = 0.5 } },
+		.evidence_count = 1,
+	};
+
+	describe(&finding, 1, 0.6);
+	ck_assert_str_eq(line, "in order");
+	finding.evidence[0].value = 18;
+	describe(&finding, 1, 0.6);
+	ck_assert(strncmp(line, "to watch: ", strlen("to watch: ")) == 0);
+	finding.evidence[0].value = 25;
+	finding.probability = 0.6;
+	describe(&finding, 1, 0.6);
+	ck_assert(strncmp(line, "to watch: ", strlen("to watch: ")) == 0);
+}
+END_TEST
+
 /* Acid oil, and readings that cannot all be right, are nobody's order (common practice). */
 START_TEST(what_is_noted_beside_the_findings_is_not_in_order)
 {
@@ -157,6 +178,7 @@ Suite *summary_line_suite(void)
 
 	tcase_add_test(tcase, what_is_to_be_acted_on_comes_first);
 	tcase_add_test(tcase, without_that_what_is_to_be_watched);
+	tcase_add_test(tcase, what_is_only_possible_within_every_range_is_in_order);
 	tcase_add_test(tcase, what_was_not_seen_cooling_is_not_in_order);
 	tcase_add_test(tcase, what_is_noted_beside_the_findings_is_not_in_order);
 	tcase_add_test(tcase, a_test_that_did_not_hold_is_not_in_order);
