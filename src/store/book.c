@@ -286,6 +286,7 @@ static enum status build(struct store *store, const char *part, struct error *er
 		status = bring_up_to_date(&fresh, error);
 	fields_forget(&fresh);
 	disconnect(&fresh);
+	free(fresh.trail.added);
 	free(fresh.dirty_customers.ids);
 	free(fresh.dirty_systems.ids);
 	return status;
@@ -413,6 +414,7 @@ void store_close(struct store *store)
 		shapes_free(store->shapes);
 	}
 	free(store->shapes);
+	free(store->trail.added);
 	free(store->dirty_customers.ids);
 	free(store->dirty_systems.ids);
 	free(store->path);

@@ -43,6 +43,12 @@ struct fields {
 };
 
 /* Where the trail of this book ends, while a transaction writes. */
+/* What a transaction adds to the digest of a book. */
+struct added {
+	int64_t book; /* whose entries came */
+	int64_t sum;  /* of their checksums */
+};
+
 struct trail {
 	bool is_begun;                /* the rest is read */
 	int64_t book, number, stamp;  /* this book; its last number; the greatest stamp of all */
@@ -50,6 +56,8 @@ struct trail {
 	bool is_named;                /* the two below are of this transaction */
 	char named[NAME_SIZE];        /* the technician of the last entry */
 	int64_t named_id;             /* of them in this book */
+	struct added *added;          /* not in the table `book` yet; owned */
+	size_t added_count;           /* of them */
 };
 
 /* Ids that a transaction touched. */

@@ -624,8 +624,9 @@ static enum status fold_join(struct store *store, const struct thing *thing,
 static enum status fold_book(struct store *store, const struct thing *thing,
                              const struct fold *fold, struct error *error)
 {
-	static const char sql[] =
-		"INSERT OR IGNORE INTO met (book, other, number, upto) VALUES (?1, ?2, ?3, ?4)";
+	/* Where a copied file used a number again it is known what both copies knew. */
+	static const char sql[] = "INSERT INTO met (book, other, number, upto) VALUES (?1, ?2, ?3, ?4) "
+		"ON CONFLICT DO UPDATE SET upto = min(upto, excluded.upto)";
 	int64_t other = (int64_t)strtoll(thing->uid.text + 24, NULL, 16);
 	enum status status = STATUS_OK;
 
@@ -732,6 +733,21 @@ static void compare_questions(struct store *store, const struct thing *thing,
 	}
 }
 
+/* How far an entry's book knew another one; the least where its number was used again. */
+static int64_t known_up_to(const struct fold *fold, const struct seen_entry *entry)
+{
+	int64_t least = (int64_t)strtoll(text_at(fold, entry->new), NULL, 10);
+
+	for (size_t i = 0; i < fold->count; i++) {
+		const struct seen_entry *again = &fold->entries[i];
+		if (again->number == entry->number && again->book == entry->book) {
+			int64_t upto = (int64_t)strtoll(text_at(fold, again->new), NULL, 10);
+			least = upto < least ? upto : least;
+		}
+	}
+	return least;
+}
+
 static void compare_met(struct store *store, const struct thing *thing, const struct fold *fold,
                         struct text *wrong)
 {
@@ -739,7 +755,10 @@ static void compare_met(struct store *store, const struct thing *thing, const st
 
 	for (size_t i = 0; i < fold->count; i++) {
 		const struct seen_entry *entry = &fold->entries[i];
-		int64_t upto = (int64_t)strtoll(text_at(fold, entry->new), NULL, 10);
+		int64_t upto = known_up_to(fold, entry);
+		/* Of a copied file one side learnt of the other: that is by numbers, not by this. */
+		if (entry->book == other)
+			continue;
 		if (!trail_knew(store, entry->book, entry->number, 0, other, upto, 0) ||
 		    trail_knew(store, entry->book, entry->number, 0, other, upto + 1, 0))
 			text_add_format(wrong, "what the book %012llx knew of others is not as it was written",

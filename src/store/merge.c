@@ -28,6 +28,11 @@ struct place {
 	bool changed;        /* its row is another one than before */
 };
 
+/* From there on a copied book's changes stood without those that came now between them. */
+struct again {
+	int64_t book, number; /* of the first that came */
+};
+
 struct merge {
 	struct store *ours, *theirs;  /* the books */
 	struct merge_report *report;  /* what came */
@@ -46,7 +51,11 @@ struct merge {
 	bool is_new;                  /* its thing came with this merge */
 	int64_t last_thing;           /* the last of ours before the merge */
 	bool has_gaps;                /* of other books ours has only some entries */
+	int64_t own;                  /* id of ours; 0: none yet */
+	struct again *again;          /* what each knew is to be asked again; owned */
+	size_t again_count;           /* of them */
 };
+
 
 /* ---- Places ---- */
 
@@ -291,31 +300,17 @@ struct source {
 	int64_t ours;                /* the last number that is here; 0: none */
 };
 
-/* The sum of the entries of that number: the same in two copies of one trail. */
-static enum status sum_at(struct store *store, int64_t book, int64_t number, int64_t *sum,
-                          struct error *error)
+/* The digest of a book's entries up to a number: the same in two copies of one trail. */
+static enum status digest_up_to(struct store *store, int64_t book, int64_t number, int64_t *digest,
+                                struct error *error)
 {
-	static const char sql[] = "SELECT total(sum) FROM entry WHERE book = ?1 AND number = ?2";
+	/* What is behind that number is little, or is taken next. */
+	static const char sql[] = "SELECT digest - coalesce((SELECT sum(sum) FROM entry "
+		"WHERE entry.book = ?1 AND number > ?2), 0) FROM book WHERE id = ?1";
 	sqlite3_stmt *row = book_query(store, sql, "ii", book, number);
 
 	if (book_next(store, row)) {
-		*sum = sqlite3_column_int64(row, 0);
-		book_stop(row);
-	}
-	return book_outcome(store, error);
-}
-
-/* How many entries of a book there are, and the sum of their numbers' low parts. */
-static enum status count_entries(struct store *store, int64_t book, int64_t counts[2],
-                                 struct error *error)
-{
-	static const char sql[] =
-		"SELECT count(*), total(number & 1048575) FROM entry WHERE book = ?1";
-	sqlite3_stmt *row = book_query(store, sql, "i", book);
-
-	if (book_next(store, row)) {
-		counts[0] = sqlite3_column_int64(row, 0);
-		counts[1] = sqlite3_column_int64(row, 1);
+		*digest = sqlite3_column_int64(row, 0);
 		book_stop(row);
 	}
 	return book_outcome(store, error);
@@ -323,26 +318,41 @@ static enum status count_entries(struct store *store, int64_t book, int64_t coun
 
 /*
  * Whether the two trails of that book went apart: a book that was copied as a
- * file, and both copies written in.  Numbers then say nothing.
+ * file, and both copies written in.  Numbers then say nothing, as those of
+ * before there was a trail.
  */
 static enum status went_apart(struct merge *merge, const struct source *source, bool *apart,
                               struct error *error)
 {
-	int64_t ours[2] = { 0, 0 }, theirs[2] = { 0, 0 };
-	int64_t number = source->ours < source->number ? source->ours : source->number;
-	enum status status;
+	int64_t ours = 0, theirs = 0;
+	int64_t common = source->ours < source->number ? source->ours : source->number;
+	enum status status = STATUS_OK;
 
-	if (source->book == 0) {
-		status = count_entries(merge->ours, 0, ours, error);
-		if (status == STATUS_OK)
-			status = count_entries(merge->theirs, 0, theirs, error);
-	} else {
-		status = sum_at(merge->ours, source->book, number, ours, error);
-		if (status == STATUS_OK)
-			status = sum_at(merge->theirs, source->book, number, theirs, error);
-	}
-	*apart = (source->book == 0 || number > 0) && (ours[0] != theirs[0] || ours[1] != theirs[1]);
+	*apart = false;
+	if (source->book == 0)
+		common = INT64_MAX;
+	if (common > 0)
+		status = digest_up_to(merge->ours, source->book, common, &ours, error);
+	if (common > 0 && status == STATUS_OK)
+		status = digest_up_to(merge->theirs, source->book, common, &theirs, error);
+	*apart = ours != theirs;
 	return status;
+}
+
+static enum status note_again(struct merge *merge, int64_t book, int64_t number,
+                              struct error *error)
+{
+	struct again *last = merge->again_count ? &merge->again[merge->again_count - 1] : NULL;
+
+	/* They come by their numbers. */
+	if (last && last->book == book)
+		return STATUS_OK;
+	struct again *more = realloc(merge->again, (merge->again_count + 1) * sizeof *more);
+	if (!more)
+		return book_error(merge->ours, STATUS_NO_MEMORY, error);
+	merge->again = more;
+	merge->again[merge->again_count++] = (struct again){ book, number };
+	return STATUS_OK;
 }
 
 /* Takes the entries of a book one by one, those that are not here. */
@@ -366,6 +376,8 @@ static enum status take_missing(struct merge *merge, int64_t book, struct error 
 		if (status == STATUS_OK && !is_here)
 			status = take_entries(merge, book_query(merge->theirs, one, "iiii", book, number, stamp, sum),
 			                      false, error);
+		if (status == STATUS_OK && !is_here)
+			status = note_again(merge, book, number, error);
 		if (status != STATUS_OK) {
 			book_stop(row);
 			return status;
@@ -416,7 +428,7 @@ static enum status take_book(struct merge *merge, const struct source *source, b
 			: book_query(merge->theirs, lacking, "ii", source->book, source->ours), true, error);
 	if (status == STATUS_OK)
 		status = trail_note(merge->ours, source->book, source->number, source->stamp, error);
-	*learnt = source->book != 0 && merge->report->changes > before;
+	*learnt = source->book != 0 && source->book != merge->own && merge->report->changes > before;
 	return status;
 }
 
@@ -558,6 +570,31 @@ static enum status fold_places(struct merge *merge, struct error *error)
 	return status;
 }
 
+/*
+ * What was asked, or not, of changes that are here already: between them came what says that
+ * their author knew more, or less.
+ */
+static enum status fold_again(struct merge *merge, struct error *error)
+{
+	static const char sql[] = "SELECT DISTINCT thing FROM entry WHERE book = ?1 AND number > ?2";
+	enum status status = STATUS_OK;
+
+	for (size_t i = 0; i < merge->again_count && status == STATUS_OK; i++) {
+		sqlite3_stmt *row = book_query(merge->ours, sql, "ii", merge->again[i].book,
+		                               merge->again[i].number);
+		while (status == STATUS_OK && book_next(merge->ours, row)) {
+			struct thing thing;
+			status = thing_load(merge->ours, sqlite3_column_int64(row, 0), &thing, error);
+			if (status == STATUS_OK)
+				status = fold_thing(merge->ours, &thing, NULL, error);
+		}
+		book_stop(row);
+		if (status == STATUS_OK)
+			status = book_outcome(merge->ours, error);
+	}
+	return status;
+}
+
 /* Our id of the call that a thing is or belongs to; 0: none. */
 static int64_t call_of(const struct place *place)
 {
@@ -613,8 +650,13 @@ static enum status merge_trails(struct merge *merge, struct error *error)
 {
 	struct source *learnt = NULL;
 	size_t count = 0;
+	int64_t number;
 	enum status status = make_places(merge, error);
 
+	if (status == STATUS_OK)
+		status = trail_own(merge->ours, &merge->own, &number, error);
+	if (status == STATUS_OK)
+		status = trail_sum_up(merge->ours, error);
 	if (status == STATUS_OK)
 		status = look_at_gaps(merge, error);
 	if (status == STATUS_OK)
@@ -625,6 +667,8 @@ static enum status merge_trails(struct merge *merge, struct error *error)
 			status = fold_thing(merge->ours, &merge->places[i].thing, NULL, error);
 	if (status == STATUS_OK)
 		status = fold_places(merge, error);
+	if (status == STATUS_OK)
+		status = fold_again(merge, error);
 	if (status == STATUS_OK)
 		status = take_lines(merge, error);
 	for (size_t i = 0; i < count && status == STATUS_OK; i++)
@@ -663,6 +707,7 @@ enum status store_merge_open(struct store *store, struct store *theirs,
 	book_hold_much(store, false);
 	checker_free(merge.checker);
 	fold_free(merge.fold);
+	free(merge.again);
 	free(merge.places);
 	free(merge.fields);
 	return status;

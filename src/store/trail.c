@@ -253,13 +253,46 @@ enum status trail_note(struct store *store, int64_t book, int64_t number, int64_
 	return book_run(store, error, sql, "iii", book, number, stamp);
 }
 
+enum status trail_add_up(struct store *store, int64_t book, uint32_t sum, struct error *error)
+{
+	struct trail *trail = &store->trail;
+	size_t i = trail->added_count;
+
+	/* Most entries are of the same book as the entry before. */
+	while (i > 0 && trail->added[i - 1].book != book)
+		i--;
+	if (i == 0) {
+		struct added *more = realloc(trail->added, (trail->added_count + 1) * sizeof *more);
+		if (!more)
+			return book_error(store, STATUS_NO_MEMORY, error);
+		trail->added = more;
+		i = ++trail->added_count;
+		trail->added[i - 1] = (struct added){ .book = book };
+	}
+	trail->added[i - 1].sum += (int32_t)sum;
+	return STATUS_OK;
+}
+
+enum status trail_sum_up(struct store *store, struct error *error)
+{
+	static const char sql[] = "UPDATE book SET digest = digest + ?2 WHERE id = ?1";
+	struct trail *trail = &store->trail;
+	enum status status = STATUS_OK;
+
+	for (size_t i = 0; i < trail->added_count && status == STATUS_OK; i++)
+		status = book_run(store, error, sql, "ii", trail->added[i].book, trail->added[i].sum);
+	trail->added_count = 0;
+	return status;
+}
+
 enum status trail_finish(struct store *store, struct error *error)
 {
 	struct trail *trail = &store->trail;
+	enum status status = trail_sum_up(store, error);
 
 	trail->is_named = false;
-	if (!trail->is_begun)
-		return STATUS_OK;
+	if (!trail->is_begun || status != STATUS_OK)
+		return status;
 	trail->is_begun = false;
 	return trail_note(store, trail->book, trail->number, trail->stamp, error);
 }
@@ -287,8 +320,9 @@ enum status trail_insert(struct store *store, const struct entry *entry, uint32_
                          struct error *error)
 {
 	static const char sql[] = "INSERT " ENTRY_VALUES;
+	enum status status = put_entry(store, sql, entry, sum, error);
 
-	return put_entry(store, sql, entry, sum, error);
+	return status == STATUS_OK ? trail_add_up(store, entry->book, sum, error) : status;
 }
 
 enum status trail_take(struct store *store, const struct entry *entry, uint32_t sum,
@@ -298,7 +332,7 @@ enum status trail_take(struct store *store, const struct entry *entry, uint32_t 
 	enum status status = put_entry(store, sql, entry, sum, error);
 
 	*is_new = status == STATUS_OK && sqlite3_changes(store->db) > 0;
-	return status;
+	return *is_new ? trail_add_up(store, entry->book, sum, error) : status;
 }
 
 enum status trail_write(struct store *store, const struct thing *thing, int field,

@@ -212,13 +212,19 @@ enum status trail_take(struct store *store, const struct entry *entry, uint32_t 
 enum status trail_note(struct store *store, int64_t book, int64_t number, int64_t stamp,
                        struct error *error);
 
+/* An entry with that checksum is stored just now: its book's digest follows with trail_sum_up(). */
+enum status trail_add_up(struct store *store, int64_t book, uint32_t sum, struct error *error);
+
+/* Brings the digests in the table `book` up to what was stored. */
+enum status trail_sum_up(struct store *store, struct error *error);
+
 /* The id of this book and its last number; 0 and 0 while nothing was written in it. */
 enum status trail_own(struct store *store, int64_t *book, int64_t *number, struct error *error);
 
 /* Reads where this book's trail ends, and gives a book its id that has none; in a transaction. */
 enum status trail_begin(struct store *store, struct error *error);
 
-/* What is written at the end of a transaction: the book's last number and stamp. */
+/* What is written at the end of a transaction: the digests, the book's last number and stamp. */
 enum status trail_finish(struct store *store, struct error *error);
 
 /* Whether the author of entry (book, number, stamp) knew the other one when writing it. */

@@ -55,6 +55,7 @@ static enum status finish(struct store *store, struct error *error)
 static void forget(struct store *store)
 {
 	store->trail.is_begun = store->trail.is_named = false;
+	store->trail.added_count = 0;
 	store->dirty_customers.count = store->dirty_systems.count = 0;
 	store->dirty_customers.failed = store->dirty_systems.failed = false;
 	fields_forget(store);

@@ -137,6 +137,7 @@ struct told {
 	int64_t book;         /* which */
 	int64_t last, latest; /* the greatest number and stamp */
 	int64_t count;        /* of entries */
+	int64_t digest;       /* the sum of their checksums */
 };
 
 /* One walk along the trail, thing by thing. */
@@ -156,7 +157,7 @@ struct walk {
 
 /* Counts an entry to its book; most are of the same one as the entry before. */
 static enum status tell(struct check *check, struct walk *walk, const struct entry *entry,
-                        struct error *error)
+                        uint32_t sum, struct error *error)
 {
 	if (walk->told_count == 0 || walk->told[walk->told_at].book != entry->book)
 		for (walk->told_at = 0; walk->told_at < walk->told_count; walk->told_at++)
@@ -171,6 +172,7 @@ static enum status tell(struct check *check, struct walk *walk, const struct ent
 	}
 	struct told *told = &walk->told[walk->told_at];
 	told->count++;
+	told->digest += (int32_t)sum;
 	told->last = entry->number > told->last ? entry->number : told->last;
 	told->latest = entry->stamp > told->latest ? entry->stamp : told->latest;
 	return STATUS_OK;
@@ -220,7 +222,7 @@ static enum status check_entry(struct check *check, struct walk *walk, sqlite3_s
 			status = begin_thing(check, walk, entry.thing, error);
 	}
 	if (status == STATUS_OK)
-		status = tell(check, walk, &entry, error);
+		status = tell(check, walk, &entry, sum, error);
 	if (status != STATUS_OK || !walk->is_there)
 		return status;
 	checker_look(walk->checker, check->store, &walk->thing, &entry, sum, &walk->wrong);
@@ -266,7 +268,7 @@ static int64_t count_numbers(struct store *store, int64_t book)
 
 static void check_book(struct check *check, const struct told *told)
 {
-	static const char sql[] = "SELECT number, stamp FROM book WHERE id = ?1";
+	static const char sql[] = "SELECT number, stamp, digest FROM book WHERE id = ?1";
 	sqlite3_stmt *row = book_query(check->store, sql, "i", told->book);
 
 	if (!book_next(check->store, row)) {
@@ -281,6 +283,9 @@ static void check_book(struct check *check, const struct told *told)
 	         count_numbers(check->store, told->book) != told->last)
 		say(check, "Of the %lld changes made in the book %012llx, %lld are there",
 		    (long long)told->last, (unsigned long long)told->book, (long long)told->count);
+	else if (sqlite3_column_int64(row, 2) != told->digest)
+		say(check, "The changes made in the book %012llx are not those that it counted",
+		    (unsigned long long)told->book);
 	book_stop(row);
 }
 

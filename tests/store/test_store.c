@@ -990,6 +990,8 @@ START_TEST(verify_finds_what_is_wrong)
 		{ "UPDATE field SET name = 'as_found.suction_pressure' WHERE name = 'as_found.colour'", "" },
 		{ "UPDATE book SET number = number + 1", "does not end where" },
 		{ "UPDATE book SET number = number - 1", "" },
+		{ "UPDATE book SET digest = digest + 1", "are not those that it counted" },
+		{ "UPDATE book SET digest = digest - 1", "" },
 		{ "DELETE FROM customer_search", "cannot be found" },
 		{ "DELETE FROM system", "is not there, but its trail says otherwise" },
 	};

@@ -352,6 +352,69 @@ START_TEST(a_copied_file_that_went_on_is_noticed)
 }
 END_TEST
 
+/* Book `to` goes on as a copy of the file of `from`, under its id. */
+static void copy_file(int from, int to)
+{
+	store_close(books[from]);
+	store_close(books[to]);
+	scratch_copy(books_paths[from], books_paths[to]);
+	assert_ok(store_open(books_paths[from], STORE_EXISTING, &books_clock, &books[from], &error));
+	assert_ok(store_open(books_paths[to], STORE_EXISTING, &books_clock, &books[to], &error));
+}
+
+/* The last number of the longer trail is the same in both others; the shorter one comes as well. */
+START_TEST(of_a_copied_file_the_shorter_trail_reaches_a_third_book)
+{
+	struct call call = start();
+	struct call after = call;
+
+	copy_file(0, 2);
+	books_now += 10;
+	set_summary(0, &call.uid, "the shorter trail");
+	books_now += 10;
+	snprintf(after.office_note, sizeof after.office_note, "the longer one");
+	snprintf(after.access_note, sizeof after.access_note, "by one change");
+	assert_ok(store_call_change(books[2], &call, &after, &error));
+	merged(1, 2);
+	merged(2, 0);
+	ck_assert_str_eq(summary(2, &call.uid), "the shorter trail");
+	merged(1, 2);
+	ck_assert_str_eq(summary(1, &call.uid), "the shorter trail");
+	merged(0, 1);
+	books_assert_same();
+	call_done(&call);
+	books_close();
+}
+END_TEST
+
+START_TEST(books_come_to_the_same_content_when_one_was_copied_by_hand)
+{
+	static const struct merge_report nothing = { 0 };
+
+	for (int i = 0; i < HISTORIES / PARTS / 2; i++) {
+		books_open(BOOKS);
+		books_begin((uint64_t)(_i * HISTORIES / PARTS + i) + 1000001);
+		for (unsigned j = 0, count = 10 + books_draw(40); j < count; j++) {
+			if (books_draw(8) == 0) {
+				int into = (int)books_draw(BOOKS);
+				merged(into, (into + 1 + (int)books_draw(BOOKS - 1)) % BOOKS);
+			} else if (books_draw(10) == 0) {
+				int from = (int)books_draw(BOOKS), to = (from + 1) % BOOKS;
+				merged(from, to);
+				copy_file(from, to);
+			} else {
+				books_change((int)books_draw(BOOKS));
+			}
+		}
+		meet_all();
+		books_assert_same();
+		struct merge_report report = merged(0, 1 + (int)books_draw(BOOKS - 1));
+		ck_assert_mem_eq(&report, &nothing, sizeof nothing);
+		books_close();
+	}
+}
+END_TEST
+
 /* A copied file, and in both copies one field written with one number and one stamp. */
 START_TEST(a_stamp_used_again_for_one_field_comes_to_one_value_everywhere)
 {
@@ -385,7 +448,7 @@ END_TEST
 Suite *trail_suite(void)
 {
 	Suite *suite = suite_create("trail");
-	TCase *tests = tcase_create("trail");
+	TCase *tests = tcase_create("trail"), *copied = tcase_create("copied by hand");
 
 	tcase_set_timeout(tests, 120);
 	tcase_add_checked_fixture(tests, books_set_up, books_tear_down);
@@ -399,6 +462,11 @@ Suite *trail_suite(void)
 	tcase_add_test(tests, a_copied_file_that_went_on_is_noticed);
 	tcase_add_loop_test(tests, a_stamp_used_again_for_one_field_comes_to_one_value_everywhere, 0, 3);
 	tcase_add_loop_test(tests, books_come_to_the_same_content_in_whatever_order_they_meet, 0, PARTS);
+	tcase_set_timeout(copied, 120);
+	tcase_add_checked_fixture(copied, books_set_up, books_tear_down);
+	tcase_add_test(copied, of_a_copied_file_the_shorter_trail_reaches_a_third_book);
+	tcase_add_loop_test(copied, books_come_to_the_same_content_when_one_was_copied_by_hand, 0, PARTS);
 	suite_add_tcase(suite, tests);
+	suite_add_tcase(suite, copied);
 	return suite;
 }
