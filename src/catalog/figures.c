@@ -53,8 +53,10 @@ void figure_format(enum figure figure, double value, enum unit_system system,
 		text_copy(out, size, figure_word(figure, value));
 		return;
 	}
-	number_format(unit_convert(value, info->unit, unit),
-	              unit_decimals_shown(info->decimals, info->unit, system), digits, sizeof digits);
+	/* A leak to the shell of less than 1 MΩ would read as none at all. */
+	int decimals = info->unit == UNIT_MEGOHM && value < 1
+	               ? 3 : unit_decimals_shown(info->decimals, info->unit, system);
+	number_format(unit_convert(value, info->unit, unit), decimals, digits, sizeof digits);
 	bool with_unit = form != VALUE_FORM_SHEET && *symbol;
 	snprintf(out, size, "%s%s%s", digits, with_unit ? " " : "", with_unit ? symbol : "");
 }

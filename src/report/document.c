@@ -270,6 +270,7 @@ void document_measure(struct document *document, const struct measure *measure)
 		struct measured *stage = &copy->stages[i];
 		stage->shown = document_keep(document, stage->shown);
 		stage->plus_minus = document_keep(document, stage->plus_minus);
+		stage->at_most = document_keep(document, stage->at_most);
 		stage->expected = document_keep(document, stage->expected);
 		stage->verdict = document_keep(document, stage->verdict);
 		stage->when = document_keep(document, stage->when);

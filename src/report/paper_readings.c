@@ -107,6 +107,41 @@ static void judge(const struct view *view, const struct expectation *expectation
 
 /* ---- Readings ---- */
 
+/*
+ * The unit of a row: what leaks to a shell stands in kΩ where all that was read of it is
+ * below 1 MΩ.
+ */
+static struct view view_of_reading(const struct paper *paper, enum reading reading)
+{
+	const struct reading_info *info = reading_info(reading);
+	struct view view = view_of(paper, info->unit, info->decimals);
+	bool is_small = info->unit == UNIT_MEGOHM;
+
+	for (int stage = 0; stage < STAGE_COUNT; stage++) {
+		const struct value *value = visit_value(&paper->call->visit, (enum stage)stage, reading);
+		is_small = is_small && value->state != VALUE_OVER_LIMIT &&
+		           !(value->state == VALUE_TAKEN && value->number >= 1);
+	}
+	if (is_small) {
+		view.shown = UNIT_KILOHM_AS_MEGOHM;
+		view.decimals = 1;
+	}
+	return view;
+}
+
+/* No resistance is below zero: a meter too coarse for it tells the most that it can be. */
+static void tell_most(const struct view *view, double value, struct measured *measured)
+{
+	char most[NUMBER_SIZE];
+
+	if (view->canonical != UNIT_MEGOHM || !measured->plus_minus || !*measured->plus_minus ||
+	    measured->band.plus_minus <= measured->band.value)
+		return;
+	number_format(unit_convert(value, view->canonical, view->shown) + measured->band.plus_minus,
+	              view->decimals, most, sizeof most);
+	measured->at_most = document_keep(view->paper->document, most);
+}
+
 static struct measured measure_reading(const struct paper *paper, enum reading reading,
                                        enum stage stage)
 {
@@ -119,11 +154,16 @@ static struct measured measure_reading(const struct paper *paper, enum reading r
 	measured.shown = document_keep(paper->document, out);
 	if (value->state == VALUE_TAKEN &&
 	    (info->kind == KIND_NUMBER || info->kind == KIND_RESISTANCE)) {
-		struct view view = view_of(paper, info->unit, info->decimals);
+		struct view view = view_of_reading(paper, reading);
 		struct expectation expectation = reading_expect(&paper->call->visit, stage, reading);
 		measured.is_number = true;
 		judge(&view, &expectation, value->number, reading_accuracy(reading, value->number),
 		      &measured);
+		tell_most(&view, value->number, &measured);
+		if (view.shown == UNIT_KILOHM_AS_MEGOHM) {
+			number_format(measured.band.value, view.decimals, out, sizeof out);
+			measured.shown = document_keep(paper->document, out);
+		}
 	}
 	if (value->doubtful)
 		measured.verdict = "in doubt";
@@ -134,9 +174,12 @@ static struct measured measure_reading(const struct paper *paper, enum reading r
 
 static void fill_reading(const struct paper *paper, enum reading reading, struct measure *measure)
 {
+	bool is_small = view_of_reading(paper, reading).shown == UNIT_KILOHM_AS_MEGOHM;
+
 	*measure = (struct measure){
 		.label = reading_info(reading)->label,
-		.unit = reading_unit_symbol(reading, paper->input->units, false),
+		.unit = is_small ? unit_symbol(UNIT_KILOHM_AS_MEGOHM, false)
+		                 : reading_unit_symbol(reading, paper->input->units, false),
 	};
 	for (int stage = 0; stage < STAGE_COUNT; stage++)
 		measure->stages[stage] = measure_reading(paper, reading, (enum stage)stage);

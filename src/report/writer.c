@@ -25,7 +25,10 @@ void writer_add_value(struct text *text, const struct measure *measure, int stag
 	const struct measured *measured = &measure->stages[stage];
 
 	glyph_add_string(text, measured->shown, plain);
-	if (*measured->plus_minus) {
+	if (*measured->at_most) {
+		glyph_add_string(text, ", at most ", plain);
+		glyph_add_string(text, measured->at_most, plain);
+	} else if (*measured->plus_minus) {
 		glyph_add_string(text, " ±", plain);
 		glyph_add_string(text, measured->plus_minus, plain);
 	}

@@ -73,6 +73,7 @@ struct measured {
 	const char *shown;      /* "21.0", "OL", "fixed orifice"; "" not taken */
 	bool is_number;         /* the unit belongs behind it */
 	const char *plus_minus; /* "1.4"; "" unknown or not for this reader */
+	const char *at_most;    /* "70.0", where the ± would reach below zero; "" elsewhere */
 	const char *expected;   /* "3 to 13", "assumed 4 to 16"; "" nothing is expected */
 	const char *verdict;    /* "high", "good"; "" none */
 	const char *when;       /* "09:12"; "" unknown */
