@@ -72,6 +72,16 @@ static void write_drift(const struct history *history, char line[UNIT_PAST_SIZE]
 	finish(&text, line);
 }
 
+/* "Declined: Replace the coil, and more.", whether or not the words end in a full stop. */
+static void add_first(struct text *text, const char *head, const char *words, size_t count)
+{
+	size_t length = strlen(words);
+
+	while (length > 0 && strchr(". ", words[length - 1]))
+		length--;
+	text_add_format(text, "%s: %.*s%s.", head, (int)length, words, count > 1 ? ", and more" : "");
+}
+
 /* What is watched, declined, and how much refrigerant it took. */
 static void write_open(const struct history *history, enum unit_system units,
                        char line[UNIT_PAST_SIZE])
@@ -85,12 +95,10 @@ static void write_open(const struct history *history, enum unit_system units,
 		added.number += history->made_up[i].made_up_oz;
 	reading_format(READING_FACTORY_CHARGE, &added, units, VALUE_FORM_WITH_UNIT, weight, sizeof weight);
 	if (history->watch_count > 0)
-		text_add_format(&text, "Watch: %s%s.", history->watch[0].text,
-		                history->watch_count > 1 ? ", and more" : "");
+		add_first(&text, "Watch", history->watch[0].text, history->watch_count);
 	if (history->declined_count > 0) {
 		add_space(&text);
-		text_add_format(&text, "Declined: %s%s.", history->declined[0].title,
-		                history->declined_count > 1 ? ", and more" : "");
+		add_first(&text, "Declined", history->declined[0].title, history->declined_count);
 	}
 	if (added.number > 0) {
 		add_space(&text);

@@ -278,16 +278,18 @@ static void collect_insulation(const struct view *view, struct clues *clues)
 	struct clue *clue = NULL;
 	bool scroll = view_choice(view, READING_COMPRESSOR_KIND) == CHOICE_COMPRESSOR_KIND_SCROLL;
 	double floor = log10(view_insulation_floor(view)), sd = 0.05;
+	double low_to = floor + (scroll ? 0.7 : 1.6);
 	double megohm = view_number(view, READING_COMPRESSOR_GROUND_RESISTANCE);
 
-	if (view_insulation_proves(view) || megohm < view_insulation_floor(view))
+	/* A low reading of an ohmmeter counts, a high one proves nothing. */
+	if (view_insulation_proves(view) || log10(megohm) < low_to)
 		clue = clue_from_reading(view, clues, VARIABLE_INSULATION,
 		                         READING_COMPRESSOR_GROUND_RESISTANCE);
 	if (clue && clue->over_limit) {
 		CLUE_SAY(clue, { STATE_INSULATION_GOOD, 0.5 }, { STATE_INSULATION_LOW, 0.002 },
 		         { STATE_INSULATION_WEAK, 0.001 }, { STATE_INSULATION_GROUNDED, 0.001 });
 	} else if (clue) {
-		double x = log10(fmax(clue->value, 1e-4)), low_to = floor + (scroll ? 0.7 : 1.6);
+		double x = log10(fmax(clue->value, 1e-4));
 		CLUE_SAY(clue, { STATE_INSULATION_GOOD, 0.5 * density_even(x, low_to, 5, sd) },
 		         { STATE_INSULATION_LOW, density_even(x, floor, low_to, sd) },
 		         { STATE_INSULATION_WEAK, density_even(x, floor - 1.6, floor, sd) },

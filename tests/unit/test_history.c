@@ -569,6 +569,19 @@ START_TEST(a_past_says_what_is_open)
 }
 END_TEST
 
+/* A title that was typed as a sentence keeps one full stop. */
+START_TEST(a_past_ends_its_sentences_once)
+{
+	struct watch_item watch[] = { { .text = "Listen to the fan. " } };
+	struct offer declined[] = { { .title = "Replace the compressor." } };
+	struct history history = { .watch = watch, .watch_count = 1, .declined = declined,
+	                           .declined_count = 1 };
+
+	write_past(&history);
+	ck_assert_str_eq(past_lines[2], "Watch: Listen to the fan. Declined: Replace the compressor.");
+}
+END_TEST
+
 Suite *history_suite(void)
 {
 	Suite *suite = suite_create("history");
@@ -596,6 +609,7 @@ Suite *history_suite(void)
 	tcase_add_test(compare, a_past_counts_its_visits);
 	tcase_add_test(compare, a_past_says_what_drifts_and_how_much_more);
 	tcase_add_test(compare, a_past_says_what_is_open);
+	tcase_add_test(compare, a_past_ends_its_sentences_once);
 	tcase_add_test(compare, drift_says_at_which_temperature_it_is);
 	suite_add_tcase(suite, drift);
 	suite_add_tcase(suite, compare);
