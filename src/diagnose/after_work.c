@@ -147,20 +147,34 @@ static const struct evidence *strongest_of(const struct finding *finding)
 	return strongest;
 }
 
+/* Of the readings that a figure takes one of, which to take again; READING_NONE where one was. */
+static enum reading missing_one(const struct visit *visit, const enum reading *needs)
+{
+	enum reading missing = READING_NONE;
+
+	for (int j = 0; j < FIGURE_MOST_ALTERNATIVES && needs[j] != READING_NONE; j++) {
+		if (visit_has(visit, STAGE_AS_LEFT, needs[j]))
+			return READING_NONE;
+		if (reading_info(needs[j])->scope != SCOPE_CALL ||
+		    !visit_applies(visit, STAGE_AS_LEFT, needs[j]))
+			continue;
+		/* That of the arrival, if one was taken then. */
+		if (missing == READING_NONE || visit_has(visit, STAGE_AS_FOUND, needs[j]))
+			missing = needs[j];
+	}
+	return missing;
+}
+
 /* The reading of the call to take again for a figure; READING_NONE when all were. */
 static enum reading missing_of(const struct visit *visit, enum figure figure)
 {
 	const struct figure_info *info = figure_info(figure);
+	enum reading missing = READING_NONE;
 
-	for (int i = 0; i < FIGURE_MOST_NEEDS && info->needs[i][0] != READING_NONE; i++)
-		for (int j = 0; j < FIGURE_MOST_ALTERNATIVES && info->needs[i][j] != READING_NONE; j++) {
-			enum reading reading = info->needs[i][j];
-			if (reading_info(reading)->scope == SCOPE_CALL &&
-			    visit_has(visit, STAGE_AS_FOUND, reading) &&
-			    !visit_has(visit, STAGE_AS_LEFT, reading))
-				return reading;
-		}
-	return READING_NONE;
+	for (int i = 0; i < FIGURE_MOST_NEEDS && info->needs[i][0] != READING_NONE &&
+	                missing == READING_NONE; i++)
+		missing = missing_one(visit, info->needs[i]);
+	return missing;
 }
 
 static void put_first(struct diagnosis *diagnosis, const struct next_check *check)

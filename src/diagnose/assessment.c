@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "diagnose/after_work.h"
+#include "diagnose/before_charging.h"
 #include "diagnose/judgements.h"
 
 /* Readings entered within this many seconds of the last one moved the ranking. */
@@ -126,6 +127,8 @@ void assessment_make(const struct assessment_input *input, struct assessment *as
 	}
 	assessment->leading = assessment->was_read[STAGE_AS_LEFT] &&
 	                      !assessment->was_read[STAGE_AS_FOUND] ? STAGE_AS_LEFT : STAGE_AS_FOUND;
+	if (assessment->was_read[STAGE_AS_LEFT])
+		before_charging_add(input, assessment);
 	for (int i = 0; assessment->was_read[STAGE_AS_LEFT] && i < found->finding_count; i++)
 		found->findings[i].after_work = after_work_of(visit, assessment, &found->findings[i]);
 	for (int i = 0; i < STAGE_COUNT; i++)

@@ -3,6 +3,7 @@
  * technician decided, what is to be measured next.
  */
 #include <check.h>
+#include <math.h>
 #include <string.h>
 
 #include <padside/base/text.h>
@@ -165,6 +166,51 @@ START_TEST(low_charge_is_not_tested_by_a_pipe_alone)
 	assess(LOW, "suction_line_temp=50");
 	ck_assert_int_eq(after_work(FAULT_UNDERCHARGE), AFTER_WORK_NOT_TESTED);
 	ck_assert_int_eq(assessment.diagnoses[STAGE_AS_LEFT].next_checks[0].reason, CHECK_PROVE);
+}
+END_TEST
+
+/* A line of the charge log; NAN: not read. */
+static void log_charge(double added_oz, double suction_psig, double line_f)
+{
+	const double numbers[] = { [CHARGE_SUCTION_PRESSURE] = suction_psig,
+	                           [CHARGE_SUCTION_LINE_TEMP] = line_f };
+	struct charge_entry *entry = call_list_add(&call, LIST_CHARGE);
+
+	ck_assert_ptr_nonnull(entry);
+	entry->added_oz = added_oz;
+	for (size_t i = 0; i < sizeof numbers / sizeof *numbers; i++)
+		if (!isnan(numbers[i]))
+			entry->values[i] = (struct value){ .state = VALUE_TAKEN, .number = numbers[i],
+			                                   .taken_at = WALL_TIME_NONE };
+}
+
+#define HUMS "refrigerant=R-410A, metering=fixed_orifice, nominal_capacity=3, compressor_motor=psc, " \
+	"compressor_capacitor_rated=45, compressor_capacitance=20, compressor_state=hums"
+#define WEATHER "compressor_capacitance=45, compressor_state=runs, outdoor_db=88, return_db=78, " \
+	"return_wb=63"
+
+/* Read for the first time behind the repair, set, and read again: a finding like any other. */
+START_TEST(charge_first_read_behind_a_repair_has_a_place_among_the_findings)
+{
+	log_charge(0, 95, 70);
+	log_charge(16, NAN, NAN);
+	assess(HUMS, WEATHER ", suction_pressure=122, suction_line_temp=51");
+	ck_assert_int_eq(after_work(FAULT_UNDERCHARGE), AFTER_WORK_GONE);
+	ck_assert_int_eq(finding(STAGE_AS_FOUND, FAULT_UNDERCHARGE)->level, LEVEL_ACT);
+}
+END_TEST
+
+START_TEST(charge_that_was_not_read_again_is_asked_for)
+{
+	log_charge(0, 95, 70);
+	log_charge(16, NAN, NAN);
+	assess(HUMS, WEATHER);
+	const struct diagnosis *left = &assessment.diagnoses[STAGE_AS_LEFT];
+	ck_assert_int_eq(after_work(FAULT_UNDERCHARGE), AFTER_WORK_NOT_TESTED);
+	ck_assert_int_ge(left->next_check_count, 1);
+	ck_assert_int_eq(left->next_checks[0].reading, READING_SUCTION_PRESSURE);
+	ck_assert_int_eq(left->next_checks[0].reason, CHECK_PROVE);
+	ck_assert_int_eq(left->next_checks[0].between[0], FAULT_UNDERCHARGE);
 }
 END_TEST
 
@@ -456,6 +502,8 @@ Suite *assessment_suite(void)
 	tcase_add_test(tcase, a_running_compressor_has_control_voltage);
 	tcase_add_test(tcase, low_charge_is_gone_when_the_circuit_was_read_again);
 	tcase_add_test(tcase, low_charge_is_not_tested_by_a_pipe_alone);
+	tcase_add_test(tcase, charge_first_read_behind_a_repair_has_a_place_among_the_findings);
+	tcase_add_test(tcase, charge_that_was_not_read_again_is_asked_for);
 	tcase_add_test(tcase, what_is_measured_has_no_percentage);
 	tcase_add_test(tcase, a_confirmed_finding_stands_first_and_is_to_be_acted_on);
 	tcase_add_test(tcase, a_confirmed_fault_that_no_reading_shows_is_added);

@@ -1,0 +1,87 @@
+/*
+ * The charge of a unit that did not run on arrival: it is read for the first
+ * time after the repair, set, and read again.  What it was before stands in the
+ * charge log alone, in its first line with pressures.
+ */
+#include "diagnose/before_charging.h"
+
+/* Read again since, or of no line of the log: they tell of another charge. */
+static const enum reading later[] = {
+	READING_DISCHARGE_LINE_TEMP, READING_CONDENSER_LEAVING_DB, READING_CONDENSER_BEND_TEMP,
+	READING_DRIER_IN_TEMP, READING_DRIER_OUT_TEMP, READING_COMMON_AMPS, READING_AMPS_A,
+	READING_AMPS_B, READING_AMPS_C, READING_SUPPLY_DB, READING_SUPPLY_WB, READING_SUPPLY_RH,
+	READING_SUCTION_PRESSURE, READING_SUCTION_LINE_TEMP, READING_LIQUID_PRESSURE,
+	READING_LIQUID_LINE_TEMP,
+};
+
+static bool has_pressure(const struct charge_entry *entry)
+{
+	return entry->values[CHARGE_SUCTION_PRESSURE].state != VALUE_NOT_TAKEN ||
+	       entry->values[CHARGE_LIQUID_PRESSURE].state != VALUE_NOT_TAKEN;
+}
+
+/* The first line with pressures, if nothing was moved by then; NULL: there is none. */
+static const struct charge_entry *first_of(const struct call *call)
+{
+	for (size_t i = 0; i < call->charge_count; i++) {
+		const struct charge_entry *entry = &call->charge[i];
+		if (entry->added_oz > 0 || entry->recovered_oz > 0)
+			return NULL;
+		if (has_pressure(entry))
+			return entry;
+	}
+	return NULL;
+}
+
+/* Whether the charge was moved as the fault asks for. */
+static bool was_moved(const struct call *call, enum fault fault)
+{
+	double added = 0, recovered = 0;
+
+	for (size_t i = 0; i < call->charge_count; i++) {
+		added += call->charge[i].added_oz;
+		recovered += call->charge[i].recovered_oz;
+	}
+	return fault == FAULT_UNDERCHARGE ? added > recovered
+	     : fault == FAULT_OVERCHARGE && recovered > added;
+}
+
+static bool is_found(const struct diagnosis *diagnosis, enum fault fault)
+{
+	for (int i = 0; i < diagnosis->finding_count; i++)
+		if (diagnosis->findings[i].fault == fault)
+			return true;
+	return false;
+}
+
+/* The readings as left, as they stood at the line. */
+static void read_line(const struct call *call, const struct charge_entry *entry,
+                      struct visit *visit)
+{
+	static const struct value nothing = { .taken_at = WALL_TIME_NONE };
+	struct call bare = *call;
+
+	for (size_t i = 0; i < sizeof later / sizeof *later; i++)
+		visit_set(&bare.visit, STAGE_AS_LEFT, later[i], &nothing);
+	charging_visit(&bare, STAGE_AS_LEFT, entry, visit);
+}
+
+void before_charging_add(const struct assessment_input *input, struct assessment *assessment)
+{
+	struct diagnosis *found = &assessment->diagnoses[STAGE_AS_FOUND], before;
+	const struct charge_entry *entry = first_of(input->call);
+	struct figure_set set;
+	struct visit visit;
+
+	if (!entry)
+		return;
+	read_line(input->call, entry, &visit);
+	figures_evaluate(&visit, STAGE_AS_LEFT, &set);
+	diagnose(&visit, STAGE_AS_LEFT, &set, input->past, &before);
+	for (int i = 0; i < before.finding_count && found->finding_count < MOST_FINDINGS; i++) {
+		const struct finding *finding = &before.findings[i];
+		if (finding->level == LEVEL_ACT && was_moved(input->call, finding->fault) &&
+		    !is_found(found, finding->fault))
+			found->findings[found->finding_count++] = *finding;
+	}
+}
