@@ -109,6 +109,13 @@ static const char *way_to_it(const struct paper *paper, const struct finding *fi
 	return " Ask us what it costs to repair.";
 }
 
+/* Whether it is not to be called unlikely: the technician noted it, or each gauge of it says so. */
+static bool is_plain(const struct paper *paper, enum stage stage, const struct finding *finding)
+{
+	return told_is_listed(paper->call, finding->fault) ||
+	       told_is_gauged(paper->call, paper->input->assessment, stage, finding);
+}
+
 static void add_finding(const struct paper *paper, enum stage stage, const struct finding *finding)
 {
 	const struct fault_info *fault = fault_info(finding->fault);
@@ -140,8 +147,8 @@ static void add_finding(const struct paper *paper, enum stage stage, const struc
 	if (gone)
 		return;
 	document_item(document, document_format(document, "to do: %s",
-	                                        told_is_listed(paper->call, finding->fault)
-	                                        ? fault->advice : wording_to_do(finding)));
+	                                        is_plain(paper, stage, finding) ? fault->advice
+	                                                                        : wording_to_do(finding)));
 	if (*fault->caution)
 		document_item(document, document_format(document, "caution: %s", fault->caution));
 }

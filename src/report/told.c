@@ -53,3 +53,19 @@ bool told_is_idle(const struct call *call, const struct assessment *assessment, 
 		return false;
 	return is_all_in_range(&call->visit, stage, &assessment->figures[stage], finding);
 }
+
+bool told_is_gauged(const struct call *call, const struct assessment *assessment, enum stage stage,
+                    const struct finding *finding)
+{
+	const struct figure_set *set = &assessment->figures[stage];
+	bool any = false;
+
+	for (int i = 0; i < finding->evidence_count; i++) {
+		const struct evidence *evidence = &finding->evidence[i];
+		enum band_verdict verdict = verdict_of(&call->visit, stage, set, evidence);
+		if (evidence->leans < 0 || verdict == BAND_INSIDE || verdict == BAND_AMBIGUOUS)
+			return false;
+		any = any || verdict == BAND_LOW || verdict == BAND_HIGH;
+	}
+	return any;
+}

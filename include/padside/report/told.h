@@ -24,4 +24,11 @@ bool told_is_listed(const struct call *call, enum fault fault);
 bool told_is_idle(const struct call *call, const struct assessment *assessment, enum stage stage,
                   const struct finding *finding);
 
+/*
+ * Whether all that was judged of a finding's evidence is outside its range and nothing speaks against
+ * it: whatever its probability, more readings of the same kind will not make it less.
+ */
+bool told_is_gauged(const struct call *call, const struct assessment *assessment, enum stage stage,
+                    const struct finding *finding);
+
 #endif
