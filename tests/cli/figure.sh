@@ -27,8 +27,10 @@ expect "a global option behind the command" 0 "superheat 6.8 K"
 
 run figure insulation_grade compressor_ground_resistance=OL insulation_test_volts=500
 expect "over limit is an answer where it is one" 0 "insulation_grade good"
+run figure line_set_liquid refrigerant=R-410A line_set_length=50 liquid_line_od=3/8 liquid_line_temp=100
+expect "a fraction of an inch" 0 "line_set_liquid 26.1 oz"
 run figure drier_drop drier_in_temp=95 drier_out_temp=91/1
-expect "fractions" 0 "drier_drop 4.0"
+expect "a fraction of anything else" 1 '"91/1" is two values'
 
 run figure superheat refrigerant=R-410A suction_pressure=118
 check "not evaluated: status 1" is "$status" 1
