@@ -166,16 +166,29 @@ static double minutes_run(const struct visit *visit, enum stage stage, wall_time
 	return minutes_between(seen->taken_at, at);
 }
 
+/* An iced coil takes an hour and more to thaw (common practice); who looked at it again knows better. */
+static double minutes_iced(const struct visit *visit, enum stage stage, wall_time at)
+{
+	const double thawing = 60;
+	const struct value *iced = visit_value(visit, STAGE_AS_FOUND, READING_COIL_CONDITION);
+
+	if (stage != STAGE_AS_LEFT || iced->state != VALUE_TAKEN || iced->choice != CHOICE_COIL_ICED ||
+	    iced->taken_at == WALL_TIME_NONE || visit_has(visit, STAGE_AS_LEFT, READING_COIL_CONDITION))
+		return 0;
+	return fmax(thawing + CHARGE_WAIT_MINUTES - minutes_between(iced->taken_at, at), 0);
+}
+
 double charging_minutes_early(const struct call *call, enum stage stage, enum reading reading)
 {
 	const struct reading_info *info = reading_info(reading);
 	wall_time at = visit_value(&call->visit, stage, reading)->taken_at;
-	double early = 0;
+	double early;
 
 	if (!visit_has(&call->visit, stage, reading) || at == WALL_TIME_NONE ||
 	    info->step != STEP_REFRIGERANT || info->power != POWER_NEEDED_RUNNING ||
 	    reading == READING_RUNNING_MINUTES)
 		return 0;
+	early = minutes_iced(&call->visit, stage, at);
 	double run = minutes_run(&call->visit, stage, at);
 	if (!isnan(run))
 		early = fmax(early, CHARGE_WAIT_MINUTES - run);

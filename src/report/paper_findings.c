@@ -78,12 +78,11 @@ static const char *standing(const struct paper *paper, const struct finding *fin
 /* What is less than very likely is not told as a fact. */
 static const char *meaning(const struct paper *paper, const struct finding *finding)
 {
-	const struct fault_info *info = fault_info(finding->fault);
-	const char *words = info->meaning;
+	const char *words = fault_info(finding->fault)->meaning;
 	bool gone = finding->after_work == AFTER_WORK_GONE;
 
-	/* What was repaired may be switched on again: its first sentence says what it was. */
-	if (gone && info->stays_off_by != READING_NONE)
+	/* Its first sentence says what it was; what may come of it, or is to be done, is over. */
+	if (gone)
 		words = document_format(paper->document, "%.*s.", (int)strcspn(words, "."), words);
 	if (paper_is_sure(paper, finding))
 		return gone ? document_format(paper->document, "As found: %s", words) : words;

@@ -113,6 +113,32 @@ START_TEST(ice_is_asked_about_below_freezing_only)
 }
 END_TEST
 
+/* Pressures on a coil that was iced just before say nothing: it thaws for hours (common practice). */
+START_TEST(readings_wait_until_the_ice_is_gone)
+{
+	const enum reading line = READING_SUCTION_LINE_TEMP;
+	struct value value;
+
+	put(READING_COIL_CONDITION, "iced");
+	put_value(&value, line, "56", start);
+	visit_set(&call.visit, STAGE_AS_LEFT, line, &value);
+	ck_assert_double_eq(charging_minutes_early(&call, STAGE_AS_LEFT, line), 75);
+	ck_assert_double_eq(charging_minutes_early(&call, STAGE_AS_FOUND, line), 0);
+	value.taken_at = start + 70 * 60;
+	visit_set(&call.visit, STAGE_AS_LEFT, line, &value);
+	ck_assert_double_eq(charging_minutes_early(&call, STAGE_AS_LEFT, line), 5);
+	value.taken_at = start + 100 * 60;
+	visit_set(&call.visit, STAGE_AS_LEFT, line, &value);
+	ck_assert_double_eq(charging_minutes_early(&call, STAGE_AS_LEFT, line), 0);
+	/* Who looked at the coil again knows. */
+	value.taken_at = start;
+	visit_set(&call.visit, STAGE_AS_LEFT, line, &value);
+	put_value(&value, READING_COIL_CONDITION, "clean", start);
+	visit_set(&call.visit, STAGE_AS_LEFT, READING_COIL_CONDITION, &value);
+	ck_assert_double_eq(charging_minutes_early(&call, STAGE_AS_LEFT, line), 0);
+}
+END_TEST
+
 /* Charge that is lacking went somewhere: the leak comes before the gas (common practice). */
 START_TEST(the_leak_is_found_before_any_is_added)
 {
@@ -499,6 +525,7 @@ Suite *charging_suite(void)
 	tcase_add_test(tests, ice_is_asked_about_below_freezing_only);
 	tcase_add_test(tests, fifteen_steady_minutes_settle_it);
 	tcase_add_test(tests, the_leak_is_found_before_any_is_added);
+	tcase_add_test(tests, readings_wait_until_the_ice_is_gone);
 	tcase_add_test(tests, what_is_weighed_in_is_no_leak);
 	tcase_add_test(tests, an_amount_that_may_be_either_way_is_not_told);
 	tcase_add_test(tests, a_blocked_filter_comes_before_the_charge);

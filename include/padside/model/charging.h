@@ -32,8 +32,8 @@ void charging_visit(const struct call *call, enum stage stage, const struct char
 /*
  * How many minutes too early a reading of the running circuit was taken: of the
  * 15 minutes of steady running (RA3.2), by the minutes that were written or from
- * when the compressor was seen to run again, and of the wait after refrigerant
- * was moved.  0 where it had settled, where nothing is known of it, and for every
+ * when the compressor was seen to run again, of the wait after refrigerant was
+ * moved, and as left of the thawing of a coil that was found iced.  0 where it had settled, where nothing is known of it, and for every
  * other reading.
  */
 double charging_minutes_early(const struct call *call, enum stage stage, enum reading reading);
