@@ -1,6 +1,5 @@
 /*
- * What was typed into a field and is not in the book: where it stands, and
- * trying again.
+ * What was typed into a field and is not in the book: where it stands.
  */
 #include "tui/form.h"
 
