@@ -230,8 +230,7 @@ static void draw_head(struct workbook *workbook, const struct checklist_page *pa
 
 	if (page->is_choosing) {
 		canvas_put(canvas, area, 0, 1, INK_TITLE, "Tune-up lists");
-		workbook_hint(workbook, "Enter takes the list for this visit. Lists of your own: padside settings "
-		              "checklists=…");
+		workbook_hint(workbook, "Enter takes this list. Lists of your own: padside settings checklists=…");
 		return;
 	}
 	int missing = checklist_missing(&page->items, call_of(workbook));
@@ -241,8 +240,8 @@ static void draw_head(struct workbook *workbook, const struct checklist_page *pa
 		              page->items.count);
 	else
 		canvas_put(canvas, area, 0, column + 2, INK_GOOD, "complete");
-	workbook_hint(workbook, "✓ done, · missing, – not of this unit. A ticked task is a line of the work; "
-	              "what is missing stands on the office report.");
+	workbook_hint(workbook, "✓ done: a line of the work. · missing: on the office report. – not of this "
+	              "unit.");
 }
 
 static void draw(struct workbook *workbook, void *state, struct area area)

@@ -474,7 +474,7 @@ static void hint(struct workbook *workbook, const struct customer_screen *screen
 	static const char *const hints[] = {
 		[ROW_SITE] = "Ctrl+N begins a call for another unit at this address.",
 		[ROW_SYSTEM] = "Ctrl+N begins a new call for this unit. Enter shows its history.",
-		[ROW_WATCH] = "Ctrl+N begins a new call for that unit. The watch item stands on its first page.",
+		[ROW_WATCH] = "Ctrl+N begins a call for that unit. The watch item stands on its first page.",
 		[ROW_DECLINED] = "Offered and declined. The next report says so.",
 		[ROW_VISIT] = "Enter opens this call. Ctrl+N begins a new one for the same unit.",
 	};

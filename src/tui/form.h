@@ -128,8 +128,14 @@ void form_draw(struct workbook *workbook, const struct form_place *place, struct
 void form_draw_long(struct workbook *workbook, const struct form_place *place, struct area cell,
                     bool here);
 
-/* Says the help of a line where nothing else is said. */
+/*
+ * Says the help of a line where nothing else is said: one row of it.  Until the
+ * next page is drawn form_add_help() tells all of it, with the words that the line
+ * may say; nothing where no line is hinted.
+ */
 void form_hint(struct workbook *workbook, const struct form_place *place);
+void form_add_help(struct workbook *workbook, struct text *text);
+void form_begin_page(struct workbook *workbook);
 
 /*
  * Tries again to keep the lines of elements that had to wait; `label` is that

@@ -4,17 +4,93 @@
 #include "tui/form_parts.h"
 
 #include <ctype.h>
+#include <limits.h>
+#include <stdio.h>
 #include <string.h>
 
-/* The first few, so that one knows that there are some. */
-static void add_short_texts(enum short_place place, struct text *words)
+#include <padside/base/text.h>
+
+/*
+ * A hint is one row, so that both rows of keys stand below it: as many whole
+ * sentences and words as it holds.  "…" stands for the rest, which F1 tells.
+ */
+struct hint {
+	const struct canvas *canvas; /* measures */
+	int columns;                 /* of the row */
+	struct text text;            /* so far */
+	bool is_cut;                 /* the rest has no room */
+};
+
+/* Whether there is room, and where more follows for the mark of a cut too. */
+static bool has_room(const struct hint *hint, const char *before, const char *words, bool more)
 {
-	enum { SHOWN = 8 };
+	return canvas_width_of(hint->canvas, text_get(&hint->text)) +
+	       canvas_width_of(hint->canvas, before) + canvas_width_of(hint->canvas, words) +
+	       (more ? 2 : 0) <= hint->columns;
+}
+
+/* The rest has no room: marked where the mark has some. */
+static void cut(struct hint *hint)
+{
+	text_add(&hint->text, has_room(hint, " ", "…", false) ? " …" : "");
+	hint->is_cut = true;
+}
+
+/* Behind the last sentence that begins at `words`: "in. w.c." ends none. */
+static size_t sentence_length(const char *words)
+{
+	const char *at = words;
+
+	while ((at = strstr(at, ". ")) && !isupper((unsigned char)at[2]))
+		at++;
+	return at ? (size_t)(at - words) + 1 : strlen(words);
+}
+
+/* The help of some lines is a sentence, of others a few words: here all are sentences. */
+static void add_help(struct hint *hint, const char *help)
+{
+	char sentence[FORM_TEXT_SIZE];
+
+	for (bool is_first = true; *help; is_first = false) {
+		size_t length = sentence_length(help);
+		snprintf(sentence, sizeof sentence, "%.*s%s", (int)length, help,
+		         help[length - 1] == '.' ? "" : ".");
+		sentence[0] = (char)toupper((unsigned char)sentence[0]);
+		if (!is_first && !has_room(hint, " ", sentence, help[length] != '\0')) {
+			cut(hint);
+			return;
+		}
+		text_add_format(&hint->text, "%s%s", is_first ? "" : " ", sentence);
+		help += length + strspn(help + length, " ");
+	}
+}
+
+/* One word of a list that `head` begins. */
+static void add_word(struct hint *hint, bool is_first, const char *head, const char *word)
+{
+	char before[32];
+
+	snprintf(before, sizeof before, "%s%s", is_first ? hint->text.length ? " " : "" : ", ",
+	         is_first ? head : "");
+	if (!has_room(hint, before, word, true)) {
+		cut(hint);
+		return;
+	}
+	text_add_format(&hint->text, "%s%s", before, word);
+}
+
+static void add_words(struct hint *hint, const struct form_line *line)
+{
+	for (int i = 0; i < FORM_MOST_WORDS && line->words[i] && !hint->is_cut; i++)
+		add_word(hint, i == 0, "One of ", line->words[i]);
+}
+
+static void add_short_texts(struct hint *hint, enum short_place place)
+{
 	const char *letters, *text;
 
-	for (size_t i = 0; i < SHOWN && short_texts_at(place, i, &letters, &text); i++)
-		text_add_format(words, "%s%s", i ? ", " : "Short texts: ", letters);
-	text_add(words, short_texts_at(place, SHOWN, &letters, &text) ? " …" : "");
+	for (size_t i = 0; !hint->is_cut && short_texts_at(place, i, &letters, &text); i++)
+		add_word(hint, i == 0, "Short texts: ", letters);
 }
 
 static void hint_held(struct workbook *workbook, const struct form_place *place,
@@ -47,29 +123,51 @@ static bool has_words_told(const struct form_line *line)
 void form_hint(struct workbook *workbook, const struct form_place *place)
 {
 	const struct form_line *line = form_line_at(place);
-	const struct form *form = workbook_form(workbook);
+	struct form *form = workbook_form(workbook);
 	const struct session_pending *held = form_find_held(workbook, place);
-	struct text words;
+	struct hint hint = { .canvas = workbook_canvas(workbook),
+	                     .columns = canvas_columns(workbook_canvas(workbook)) - 1 };
 
+	form->hinted = line;
 	workbook_show_keys(workbook, form->writing ? PLACE_WRITING : held ? PLACE_REFUSED
 	                                                                  : form_words_place(line));
 	if (held && !form->writing) {
 		hint_held(workbook, place, held);
 		return;
 	}
-	text_init(&words);
-	bool is_told = has_words_told(line);
-	for (int i = 0; !is_told && i < FORM_MOST_WORDS && line->words[i]; i++)
-		text_add_format(&words, "%s%s", i ? ", " : "One of ", line->words[i]);
+	text_init(&hint.text);
+	add_help(&hint, line->help);
+	if (!has_words_told(line))
+		add_words(&hint, line);
 	if (line->short_texts && !form->writing)
-		add_short_texts(line->short_texts, &words);
-	/* The help of some lines is a sentence, of others a few words: here all are sentences. */
-	size_t length = strlen(line->help);
-	bool is_ended = length == 0 || line->help[length - 1] == '.';
-	char first[] = { (char)toupper((unsigned char)line->help[0]), '\0' };
-	workbook_hint(workbook, "%s%s%s%s%s", first, length ? line->help + 1 : "", is_ended ? "" : ".",
-	              words.length ? " " : "", text_get(&words));
-	text_done(&words);
+		add_short_texts(&hint, line->short_texts);
+	workbook_hint(workbook, "%s", text_get(&hint.text));
+	text_done(&hint.text);
+}
+
+void form_begin_page(struct workbook *workbook)
+{
+	workbook_form(workbook)->hinted = NULL;
+}
+
+void form_add_help(struct workbook *workbook, struct text *text)
+{
+	const struct form_line *line = workbook_form(workbook)->hinted;
+	struct hint whole = { .canvas = workbook_canvas(workbook), .columns = INT_MAX };
+	const char *letters, *sentence;
+
+	if (!line)
+		return;
+	text_init(&whole.text);
+	add_help(&whole, line->help);
+	text_add_format(text, "%s\n  %s\n", line->label, text_get(&whole.text));
+	text_done(&whole.text);
+	for (int i = 0; i < FORM_MOST_WORDS && line->words[i]; i++)
+		text_add_format(text, "%s%s", i ? ", " : "  One of ", line->words[i]);
+	text_add(text, line->words[0] ? ".\n" : "");
+	for (size_t i = 0; line->short_texts && short_texts_at(line->short_texts, i, &letters, &sentence);
+	     i++)
+		text_add_format(text, "  %s: %s\n", letters, sentence);
 }
 
 void form_draw(struct workbook *workbook, const struct form_place *place, struct area area,

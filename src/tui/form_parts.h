@@ -12,6 +12,7 @@ struct form {
 	struct edit edit; /* that */
 	const struct form_kind *kinds[MOST_KINDS]; /* whose lines have to wait */
 	int kind_count;                            /* of them */
+	const struct form_line *hinted; /* whose hint the page says; NULL none */
 };
 
 /* Whether the line is answered by yes or no, says another few words, or is typed freely. */

@@ -4,6 +4,7 @@
  */
 #include <padside/base/text.h>
 
+#include "tui/form.h"
 #include "tui/pager.h"
 #include "tui/workbook.h"
 
@@ -84,15 +85,14 @@ static void add_step(struct workbook *workbook, struct text *text, const struct 
 	add_cautions_of(text, visit, step);
 }
 
-/* The reading under the cursor: how it is taken, what it should be, what it tells. */
-static void add_reading(struct text *text, enum reading reading)
+/* The field under the cursor: how it is taken, what it may say; what a reading should be and tells. */
+static void add_field(struct workbook *workbook, struct text *text)
 {
-	if (reading == READING_NONE)
-		return;
-	const struct reading_info *info = reading_info(reading);
-	text_add_format(text, "%s\n  %s\n", info->label, info->help);
-	if (info->tells)
-		text_add_format(text, "  %s\n", info->tells);
+	enum reading reading = workbook_here(workbook);
+
+	form_add_help(workbook, text);
+	if (reading != READING_NONE && reading_info(reading)->tells)
+		text_add_format(text, "  %s\n", reading_info(reading)->tells);
 }
 
 static void enter(struct workbook *workbook, void *state)
@@ -102,7 +102,7 @@ static void enter(struct workbook *workbook, void *state)
 	const struct visit *visit = call ? &call->visit : NULL;
 
 	text_clear(&help->text);
-	add_reading(&help->text, workbook_here(workbook));
+	add_field(workbook, &help->text);
 	add_step(workbook, &help->text, visit);
 	add_places(&help->text, workbook_place_before(workbook));
 	text_add(&help->text, "\nWhat may be typed\n"

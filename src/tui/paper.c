@@ -476,7 +476,7 @@ static void draw(struct workbook *workbook, void *state, struct area area)
 	pager_draw(&page->pager, workbook_canvas(workbook), area_rows(area, row, area.rows - row),
 	           is_reading ? INK_PLAIN : INK_MARGIN);
 	if (is_reading)
-		workbook_hint(workbook, "The report as it will be written. Esc, then Enter on \"into the file\", writes it.");
+		workbook_hint(workbook, "As it will be written. Esc, then Enter on \"into the file\", writes it.");
 }
 
 static void done(void *state)

@@ -262,8 +262,7 @@ static void draw(struct workbook *workbook, void *state, struct area area)
 		return;
 	}
 	draw_table(workbook, page, area_rows(area, row, area.rows - row));
-	workbook_hint(workbook, "± holds for 19 of 20 such units, meter included. = agrees. ↑ reads higher, ↓ lower "
-	              "than predicted. Enter goes to the reading.");
+	workbook_hint(workbook, "± holds for 19 of 20 units, meter included. = agrees, ↑ reads higher, ↓ lower.");
 }
 
 static void click(struct workbook *workbook, void *state, int which)

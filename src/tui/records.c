@@ -59,8 +59,8 @@ void record_hint(struct workbook *workbook)
 		workbook_hint(workbook, "Taken along: %s %s. Enter on a unit moves it there. %s drops it.",
 		              kind_words[taken->kind], taken->words, request_info(REQUEST_RECORD_TAKE)->key);
 	else if (taken->kind != RECORD_NONE)
-		workbook_hint(workbook, "Taken along: %s %s. Enter on the record that is right joins the two. %s "
-		              "drops it.", kind_words[taken->kind], taken->words,
+		workbook_hint(workbook, "Taken along: %s %s. Enter on the right one joins both. %s drops it.",
+		              kind_words[taken->kind], taken->words,
 		              request_info(REQUEST_RECORD_TAKE)->key);
 }
 

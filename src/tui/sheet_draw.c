@@ -69,14 +69,14 @@ static void warn(struct workbook *workbook, enum stage stage, enum reading readi
 	char words[160];
 
 	if (session_warns_untested(session, stage, reading)) {
-		workbook_warn(workbook, "Windings to shell (F6) first, power off: a breaker that tripped may have "
-		              "seen a grounded winding.");
+		workbook_warn(workbook, "Windings to shell (F6) first, power off: the trip may be a grounded "
+		              "winding.");
 		return;
 	}
 	if (!session_warns_unsafe(session, reading))
 		return;
-	snprintf(words, sizeof words, "By what is written: %s. Stop, lock out, prove dead, discharge (F4) "
-	         "before this is measured.", power_words(session_call(session), &power));
+	snprintf(words, sizeof words, "By what is written: %s. Lock out, prove dead, discharge (F4).",
+	         power_words(session_call(session), &power));
 	workbook_warn(workbook, words);
 }
 

@@ -352,8 +352,7 @@ static const struct form_line work_lines[WORK_COLUMN_COUNT] = {
 	                       .words = { "labour", "part", "refrigerant", "fee" },
 	                       .get = get_kind, .set = set_kind },
 	[WORK_COLUMN_DESCRIPTION] = { .short_texts = SHORT_WORK, .label = "what",
-	                              .help = "as the customer reads it; the price list is "
-	                              "searched as you type: Down picks, Enter takes.",
+	                              .help = "as the customer reads it; typing searches prices",
 	                              .limit = LINE_SIZE - 1, .which = WORK_COLUMN_DESCRIPTION,
 	                              .get = get_work_text, .set = set_work_text },
 	[WORK_COLUMN_QUANTITY] = { .label = "quantity", .help = "hours, pieces, ounces",

@@ -214,8 +214,11 @@ enum request_place workbook_place_before(const struct workbook *workbook)
 
 void workbook_go_help(struct workbook *workbook, enum request_place place)
 {
-	if (workbook->screen != SCREEN_HELP)
+	if (workbook->screen != SCREEN_HELP) {
 		workbook->help_place = place;
+		/* The field that is helped with is the one that the page hints at. */
+		workbook_draw(workbook);
+	}
 	workbook_go(workbook, SCREEN_HELP);
 }
 

@@ -10,6 +10,7 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "tui/form.h"
 #include "tui/frame.h"
 #include "tui/workbook_parts.h"
 
@@ -109,6 +110,7 @@ const struct canvas *workbook_draw(struct workbook *workbook)
 	canvas_clear(canvas);
 	workbook->hot_count = 0;
 	workbook->hint[0] = '\0';
+	form_begin_page(workbook);
 	workbook->keys = PLACE_COUNT;
 	struct area whole = canvas_area(canvas);
 	int above = 1, below = BELOW_ROWS;
