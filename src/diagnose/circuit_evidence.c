@@ -142,13 +142,17 @@ void circuit_compare_own(struct circuit *circuit)
 
 /*
  * Whether what a sound unit shows may be told.  On an orifice superheat follows
- * weather and load: without both, or the unit's own chart, there is no target to tell.
+ * weather and load: without both, or the unit's own chart, there is no target to
+ * tell.  Any share of RLA from 50 to 100 % is some sound unit's, common practice.
  */
-static bool has_expected(const struct view *view, const struct circuit *circuit, int i)
+static bool has_expected(const struct view *view, const struct circuit *circuit, int i,
+                         double value)
 {
 	enum choice metering = view_choice(view, READING_METERING);
 	bool is_valve = metering == CHOICE_METERING_TXV || metering == CHOICE_METERING_EXV;
 
+	if (shown[i].figure == FIGURE_RLA_SHARE)
+		return value < 50 || value > 100;
 	return shown[i].figure != FIGURE_SUPERHEAT || is_valve ||
 	       (circuit->weather.taken[0] && circuit->weather.taken[2]) ||
 	       !isnan(view_number(view, READING_TARGET_SUPERHEAT_CHART));
@@ -173,7 +177,8 @@ int circuit_evidence(const struct view *view, const struct circuit *circuit, enu
 			.figure = shown[i].figure, .reading = shown[i].reading, .value = value,
 			.plus_minus = is_figure ? view->set->values[shown[i].figure].plus_minus
 			                        : reading_accuracy(shown[i].reading, value),
-			.has_expected = !isnan(expected) && has_expected(view, circuit, i), .expected = expected,
+			.has_expected = !isnan(expected) && has_expected(view, circuit, i, value),
+			.expected = expected,
 			.leans = leaning(circuit, i, fault),
 		};
 	}

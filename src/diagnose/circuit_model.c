@@ -17,11 +17,13 @@
  * The model is a model: another unit's healthy readings may lie so far from
  * the table's for no fault at all, one standard deviation.  1 to 2 °F where
  * physics fixes the reading, more where workmanship and nameplates come in.
+ * RLA is a rating, not a usual load: 50 to 90 % of it is usual (common
+ * practice), two deviations of the table's units and this doubt together.
  */
 const double circuit_doubt[COORDINATE_COUNT] = {
 	[COORDINATE_SUCTION] = 1.2, [COORDINATE_SUPERHEAT] = 2, [COORDINATE_CONDENSING] = 2.3,
 	[COORDINATE_SUBCOOLING] = 1, [COORDINATE_DISCHARGE] = 9, [COORDINATE_SPLIT] = 1.3,
-	[COORDINATE_AMPS] = 5, [COORDINATE_AIRFLOW] = 3, [COORDINATE_ENTHALPY] = 0.3,
+	[COORDINATE_AMPS] = 8, [COORDINATE_AIRFLOW] = 3, [COORDINATE_ENTHALPY] = 0.3,
 	[COORDINATE_DRIER] = 0.4, [COORDINATE_BEND] = 0.7, [COORDINATE_STANDING] = 0.6,
 	[COORDINATE_LEAVING] = 2.8,
 };
