@@ -95,16 +95,17 @@ static void print_finding(const struct finding *finding, const struct call *call
 	}
 }
 
-static void print_findings(const struct diagnosis *diagnosis, const struct call *call,
-                           enum unit_system units)
+static void print_findings(const struct answering *answering, const struct diagnosis *diagnosis)
 {
+	const struct call *call = &answering->call;
+	enum unit_system units = answering->units;
 	char words[WORDING_SIZE];
 
 	for (int i = 0; i < diagnosis->finding_count; i++)
 		print_finding(&diagnosis->findings[i], call, units);
 	if (*wording_unexplained(diagnosis))
 		printf("  %s\n", wording_unexplained(diagnosis));
-	else if (diagnosis->finding_count == 0)
+	else if (diagnosis->finding_count == 0 && !noted_any(&call->visit, &answering->assessment))
 		printf("  nothing that the readings point to\n");
 	for (int i = 0; i < diagnosis->own_count; i++) {
 		wording_own(&diagnosis->own[i], units, words, sizeof words);
@@ -147,11 +148,11 @@ static void print_answer(const struct answering *answering)
 	puts("What the readings mean");
 	print_figures(answering);
 	puts("What is wrong, most probable first");
-	print_findings(diagnosis, &answering->call, answering->units);
+	print_findings(answering, diagnosis);
 	print_noted(answering);
 	if (assessment->was_read[STAGE_AS_LEFT] && diagnosis != left) {
 		puts("After the work");
-		print_findings(left, &answering->call, answering->units);
+		print_findings(answering, left);
 		print_next_checks(left);
 		return;
 	}

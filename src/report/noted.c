@@ -113,6 +113,7 @@ static void say(const struct row *row, const char *label, const char *value, str
 	noted->label = label;
 	text_copy(noted->value, sizeof noted->value, value);
 	noted->level = row->level;
+	noted->is_beyond = row->when != WHEN_TAKEN;
 	noted->caution = row->caution;
 	noted->customer = row->customer;
 }

@@ -249,6 +249,18 @@ bool paper_leaves_work(const struct paper *paper)
 	       leak_is_open(paper) || noted_asks_for_work(paper) || paper_is_not_tight(paper);
 }
 
+/* Whether something noted is beyond its limit, and this report tells it: that is to be done. */
+static bool tells_beyond(const struct paper *paper)
+{
+	struct noted noted;
+
+	for (int i = 0; i < NOTED_ROWS; i++)
+		if (noted_row(&paper->call->visit, paper->input->assessment, i, paper->input->units, &noted) &&
+		    noted.is_beyond && (paper->for_office || *noted.customer))
+			return true;
+	return false;
+}
+
 static void add_after_the_work(const struct paper *paper)
 {
 	if (!paper_has_readings(paper, STAGE_AS_LEFT))
@@ -264,13 +276,16 @@ static void add_after_the_work(const struct paper *paper)
 			                "it can leak away again.%s", paper->for_office ? ""
 			                : " Call us when it cools less: a leak search finds the place."));
 	bool is_silent = !there && !untested && !leaks && !asks_for_work(paper, STAGE_AS_LEFT);
-	bool is_quiet = is_silent && !noted_asks_for_work(paper) && !paper_is_not_tight(paper);
-	if (is_silent)
-		document_paragraph(paper->document, TONE_PLAIN, is_quiet
-			? "Nothing in the readings taken after the work asks for a repair."
-			: "What is noted on this report is still to be done.");
-	if (is_quiet)
+	bool is_left = tells_beyond(paper) || paper_is_not_tight(paper);
+	bool is_quiet = is_silent && !is_left && !noted_any(&paper->call->visit, paper->input->assessment);
+	if (is_silent && is_left)
+		document_paragraph(paper->document, TONE_PLAIN,
+		                   "What is noted on this report is still to be done.");
+	if (is_quiet) {
+		document_paragraph(paper->document, TONE_PLAIN,
+		                   "Nothing in the readings taken after the work asks for a repair.");
 		paper_tell_outside(paper);
+	}
 	add_stage(paper, STAGE_AS_LEFT);
 }
 

@@ -24,6 +24,7 @@ struct noted {
 	char value[VALUE_TEXT_SIZE]; /* "acid, dark" */
 	char office[NOTED_SIZE];     /* "Oil: acid, dark. Clear and pale. Acid, or dark and burnt: …" */
 	enum level level;            /* how far it asks for work */
+	bool is_beyond;              /* beyond its limit; else it is told whatever it says */
 	const char *caution;         /* for who touches it; "" none.  Static. */
 	const char *customer;        /* in plain words; "" nothing for the customer.  Static. */
 };
