@@ -166,7 +166,7 @@ static double minutes_run(const struct visit *visit, enum stage stage, wall_time
 	return minutes_between(seen->taken_at, at);
 }
 
-/* An iced coil takes an hour and more to thaw (common practice); who looked at it again knows better. */
+/* An iced coil takes an hour and more to thaw (common practice); who looked again knows better. */
 static double minutes_iced(const struct visit *visit, enum stage stage, wall_time at)
 {
 	const double thawing = 60;

@@ -1,5 +1,6 @@
 /*
- * The question before a closed call is changed, or whose its readings are, or of which refrigerant its charge log.
+ * The question before a closed call is changed, or whose its readings are, or of
+ * which refrigerant its charge log.
  *
  * Fields ask when they begin to be written (form.c); what changes a call with
  * one key is listed here.  Whole words may come before anybody looks: only an

@@ -220,7 +220,8 @@ static enum status keep_why(struct session *session, const void *element, void *
 }
 
 static const struct form_line why_lines[] = {
-	{ .label = "why", .help = "what you saw or measured; the office reads it, the customer does not", .limit = LINE_SIZE - 1, .short_texts = SHORT_OWN,
+	{ .label = "why", .help = "what you saw or measured; the office reads it, the customer does not",
+	  .limit = LINE_SIZE - 1, .short_texts = SHORT_OWN,
 	  .get = get_why, .set = set_why },
 };
 
