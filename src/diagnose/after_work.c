@@ -27,17 +27,40 @@ static bool is_behind(const struct finding *finding, const struct evidence *evid
 	return evidence->leans > 0 && !(of_motor && finding->basis == BASIS_MEASURED);
 }
 
+/* Whether the reading was taken after the work; one copied from the arrival was not. */
+static bool taken_again(const struct visit *visit, enum reading reading)
+{
+	return visit_has(visit, STAGE_AS_LEFT, reading) && !visit_is_copy(visit, reading);
+}
+
+/* Whether anything that the figure is made of was taken after the work. */
+static bool made_again(const struct visit *visit, enum figure figure)
+{
+	const struct figure_info *info = figure_info(figure);
+	bool is_of_call = false;
+
+	for (int i = 0; i < FIGURE_MOST_NEEDS; i++)
+		for (int j = 0; j < FIGURE_MOST_ALTERNATIVES && info->needs[i][j] != READING_NONE; j++) {
+			if (reading_info(info->needs[i][j])->scope != SCOPE_CALL)
+				continue;
+			is_of_call = true;
+			if (taken_again(visit, info->needs[i][j]))
+				return true;
+		}
+	return !is_of_call;
+}
+
 /* The evidence read again: its value after the work, in *value; false when it was not. */
 static bool read_again(const struct assessment *assessment, const struct visit *visit,
                        const struct evidence *evidence, struct value *value)
 {
 	if (evidence->figure == FIGURE_NONE) {
 		*value = *visit_value(visit, STAGE_AS_LEFT, evidence->reading);
-		return value->state != VALUE_NOT_TAKEN;
+		return taken_again(visit, evidence->reading);
 	}
 	const struct figure_value *left = &assessment->figures[STAGE_AS_LEFT].values[evidence->figure];
 	*value = (struct value){ .state = VALUE_TAKEN, .number = left->value };
-	return left->status == STATUS_OK;
+	return left->status == STATUS_OK && made_again(visit, evidence->figure);
 }
 
 /* Whether it still reads what it read, as far as the instruments can tell. */
@@ -134,6 +157,33 @@ enum after_work after_work_of(const struct visit *visit, const struct assessment
 	return is_cleared_by_running(visit, finding->fault) ? AFTER_WORK_GONE : AFTER_WORK_NOT_TESTED;
 }
 
+/* Whether all that supports a finding of the stage as left was copied from the arrival. */
+static bool is_copied(const struct visit *visit, const struct finding *finding)
+{
+	bool any = false;
+
+	for (int i = 0; i < finding->evidence_count; i++) {
+		const struct evidence *evidence = &finding->evidence[i];
+		if (!is_behind(finding, evidence))
+			continue;
+		if (evidence->figure == FIGURE_NONE ? taken_again(visit, evidence->reading)
+		                                    : made_again(visit, evidence->figure))
+			return false;
+		any = true;
+	}
+	return any;
+}
+
+void after_work_drop_copied(const struct visit *visit, struct diagnosis *left)
+{
+	int kept = 0;
+
+	for (int i = 0; i < left->finding_count; i++)
+		if (!is_copied(visit, &left->findings[i]))
+			left->findings[kept++] = left->findings[i];
+	left->finding_count = kept;
+}
+
 /* ---- What is to be measured again ---- */
 
 static const struct evidence *strongest_of(const struct finding *finding)
@@ -153,7 +203,8 @@ static enum reading missing_one(const struct visit *visit, const enum reading *n
 	enum reading missing = READING_NONE;
 
 	for (int j = 0; j < FIGURE_MOST_ALTERNATIVES && needs[j] != READING_NONE; j++) {
-		if (visit_has(visit, STAGE_AS_LEFT, needs[j]))
+		if (reading_info(needs[j])->scope == SCOPE_CALL ? taken_again(visit, needs[j])
+		                                                : visit_has(visit, STAGE_AS_LEFT, needs[j]))
 			return READING_NONE;
 		if (reading_info(needs[j])->scope != SCOPE_CALL ||
 		    !visit_applies(visit, STAGE_AS_LEFT, needs[j]))

@@ -10,6 +10,9 @@
 enum after_work after_work_of(const struct visit *visit, const struct assessment *assessment,
                               const struct finding *finding);
 
+/* Takes out findings as left that rest on values copied from the arrival alone. */
+void after_work_drop_copied(const struct visit *visit, struct diagnosis *left);
+
 /*
  * Puts what would show whether a finding to act on is repaired, and was not
  * taken again, before the other next checks of the stage as left.

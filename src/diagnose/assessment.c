@@ -69,13 +69,14 @@ static void compare_with_before(const struct visit *visit, const struct past *pa
 
 /* ---- Both stages ---- */
 
-/* Whether anything was read; the safety answers belong to no stage. */
+/* Whether anything was read; the safety answers belong to no stage, and a copy is no reading. */
 static bool has_readings(const struct visit *visit, enum stage stage)
 {
 	for (int i = READING_NONE + 1; i < READING_COUNT; i++) {
 		const struct reading_info *info = reading_info((enum reading)i);
 		if (info->scope == SCOPE_CALL && info->step != STEP_SAFETY &&
-		    visit_has(visit, stage, (enum reading)i))
+		    visit_has(visit, stage, (enum reading)i) &&
+		    !(stage == STAGE_AS_LEFT && visit_is_copy(visit, (enum reading)i)))
 			return true;
 	}
 	return false;
@@ -122,6 +123,8 @@ void assessment_make(const struct assessment_input *input, struct assessment *as
 		}
 		const struct past *past = past_of(input, stage);
 		diagnose(visit, stage, &assessment->figures[i], past, &assessment->diagnoses[i]);
+		if (stage == STAGE_AS_LEFT)
+			after_work_drop_copied(visit, &assessment->diagnoses[i]);
 		if (input->with_before)
 			compare_with_before(visit, past, stage, &assessment->diagnoses[i]);
 	}

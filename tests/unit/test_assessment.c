@@ -487,6 +487,42 @@ START_TEST(what_a_refit_left_is_not_held_against_the_units_past)
 }
 END_TEST
 
+/* Copies as left, with the times of the arrival, were told as measured after the work. */
+START_TEST(what_was_copied_was_not_tested_again)
+{
+	struct value value;
+
+	put(STAGE_AS_FOUND, "compressor_capacitor_rated=45, compressor_capacitance=27, compressor_state=hums");
+	for (int i = READING_NONE + 1; i < READING_COUNT; i++) {
+		if (!visit_has(&call.visit, STAGE_AS_FOUND, (enum reading)i) ||
+		    reading_info((enum reading)i)->scope != SCOPE_CALL)
+			continue;
+		value = *visit_value(&call.visit, STAGE_AS_FOUND, (enum reading)i);
+		value.taken_at = 5000;
+		visit_set(&call.visit, STAGE_AS_FOUND, (enum reading)i, &value);
+		visit_set(&call.visit, STAGE_AS_LEFT, (enum reading)i, &value);
+	}
+	assess("", "");
+	ck_assert(!assessment.was_read[STAGE_AS_LEFT]);
+	ck_assert_ptr_nonnull(finding(STAGE_AS_FOUND, FAULT_COMPRESSOR_CAPACITOR_FAILED));
+	assess("", "line_voltage=240");
+	ck_assert(assessment.was_read[STAGE_AS_LEFT]);
+	ck_assert_ptr_null(finding(STAGE_AS_LEFT, FAULT_COMPRESSOR_CAPACITOR_FAILED));
+	ck_assert_ptr_null(finding(STAGE_AS_LEFT, FAULT_COMPRESSOR_CAPACITOR_WEAK));
+	ck_assert_int_eq(finding(STAGE_AS_FOUND, FAULT_COMPRESSOR_CAPACITOR_FAILED)->after_work,
+	                 AFTER_WORK_NOT_TESTED);
+	ck_assert_int_eq(assessment.diagnoses[STAGE_AS_LEFT].next_checks[0].reading,
+	                 READING_COMPRESSOR_CAPACITANCE);
+	/* The same number read again is a reading of its own. */
+	value = *visit_value(&call.visit, STAGE_AS_LEFT, READING_COMPRESSOR_CAPACITANCE);
+	value.taken_at = 9000;
+	visit_set(&call.visit, STAGE_AS_LEFT, READING_COMPRESSOR_CAPACITANCE, &value);
+	assess("", "");
+	ck_assert_int_eq(finding(STAGE_AS_FOUND, FAULT_COMPRESSOR_CAPACITOR_FAILED)->after_work,
+	                 AFTER_WORK_STILL_THERE);
+}
+END_TEST
+
 Suite *assessment_suite(void)
 {
 	Suite *suite = suite_create("assessment");
@@ -521,6 +557,7 @@ Suite *assessment_suite(void)
 	tcase_add_test(tcase, airflow_comes_before_the_charge);
 	tcase_add_test(tcase, a_sound_airflow_lets_the_charge_be_moved);
 	tcase_add_test(tcase, what_a_refit_left_is_not_held_against_the_units_past);
+	tcase_add_test(tcase, what_was_copied_was_not_tested_again);
 	suite_add_tcase(suite, tcase);
 	return suite;
 }
