@@ -111,3 +111,22 @@ const char *session_field(const struct session *session, enum field field)
 		return session->shown[field];
 	return (const char *)&session->call + fields[field].offset;
 }
+
+/* Fields of the call stand on its first sheet, but those that are written with the report. */
+enum step session_field_step(enum field field)
+{
+	switch (field) {
+	case FIELD_SUMMARY:
+	case FIELD_ACCEPTED_BY:
+	case FIELD_PAYMENT_TERMS:
+	case FIELD_OFFICE_NOTE:
+		return STEP_SUMMARY;
+	case FIELD_ACCEPTED_AT:
+	case FIELD_ACCEPTED_TOTAL:
+	case FIELD_CHECKLIST:
+	case FIELD_BILLED_AT:
+		return STEP_COUNT;
+	default:
+		return STEP_CALL;
+	}
+}

@@ -17,15 +17,6 @@ static const enum step list_steps[CALL_LIST_COUNT] = {
 	[LIST_CYLINDERS] = STEP_REFRIGERANT,
 };
 
-/* Fields of the call stand on its first sheet, but those that are written with the report. */
-enum step session_field_step(enum field field)
-{
-	bool is_of_report = field == FIELD_SUMMARY || field == FIELD_ACCEPTED_BY ||
-	                    field == FIELD_PAYMENT_TERMS || field == FIELD_OFFICE_NOTE;
-
-	return is_of_report ? STEP_SUMMARY : STEP_CALL;
-}
-
 /* " (air): now 58.0 °F, was 55.0 °F" */
 static void add_values(enum step step, const char *now, const char *was, struct text *words)
 {
@@ -34,7 +25,9 @@ static void add_values(enum step step, const char *now, const char *was, struct 
 
 	text_copy(cut[0], SHOWN, *now ? now : "empty");
 	text_copy(cut[1], SHOWN, *was ? was : "empty");
-	text_add_format(words, " (%s): now %s, was %s", step_info(step)->brief, cut[0], cut[1]);
+	if (step < STEP_COUNT)
+		text_add_format(words, " (%s)", step_info(step)->brief);
+	text_add_format(words, ": now %s, was %s", cut[0], cut[1]);
 }
 
 static void tell_reading(const struct session *session, const struct change *change,

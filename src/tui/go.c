@@ -16,7 +16,7 @@ enum { MOST_TARGETS = 120, MOST_FOUND = 12, LABEL_SIZE = 96, KIND_COLUMN = 1, LA
        DETAIL_COLUMN = 52 };
 
 enum target_kind {
-	TARGET_STEP, TARGET_READING, TARGET_FIGURE, TARGET_COMMAND, TARGET_HELP, TARGET_CUSTOMER,
+	TARGET_STEP, TARGET_FIELD, TARGET_READING, TARGET_FIGURE, TARGET_COMMAND, TARGET_HELP, TARGET_CUSTOMER,
 	TARGET_CALL
 };
 
@@ -43,7 +43,7 @@ struct go {
 };
 
 static const char *const kind_words[] = {
-	[TARGET_STEP] = "step", [TARGET_READING] = "reading", [TARGET_FIGURE] = "figure",
+	[TARGET_STEP] = "step", [TARGET_FIELD] = "field", [TARGET_READING] = "reading", [TARGET_FIGURE] = "figure",
 	[TARGET_COMMAND] = "command", [TARGET_HELP] = "help", [TARGET_CUSTOMER] = "customer",
 	[TARGET_CALL] = "call",
 };
@@ -82,11 +82,34 @@ static void add(struct go *go, enum target_kind kind, int which, const struct na
 	text_copy(target->detail, sizeof target->detail, names.detail);
 }
 
+/* What else a page is looked for by: what is done there, beside its name on the route. */
+static const char *const step_also[STEP_COUNT] = {
+	[STEP_SYSTEM] = "nameplate", [STEP_REFRIGERANT] = "gauges pressures",
+	[STEP_CHOICES] = "price quote estimate accepted declined",
+	[STEP_WORK] = "discount deposit tax bill invoice money price list parts",
+	[STEP_SUMMARY] = "pdf html csv json print write export paper close company",
+};
+
 static void add_steps(struct go *go)
 {
-	for (int i = 0; i < STEP_COUNT; i++)
-		add(go, TARGET_STEP, i, (struct names){ .label = step_info((enum step)i)->label,
-		                                        .detail = step_info((enum step)i)->purpose });
+	char also[LABEL_SIZE];
+
+	for (int i = 0; i < STEP_COUNT; i++) {
+		const struct step_info *info = step_info((enum step)i);
+		snprintf(also, sizeof also, "%s %s", info->brief, step_also[i] ? step_also[i] : "");
+		add(go, TARGET_STEP, i, (struct names){ .label = info->label, .detail = info->purpose,
+		                                        .also = also });
+	}
+}
+
+static void add_fields(struct go *go)
+{
+	for (int i = 0; i < FIELD_COUNT; i++) {
+		enum step step = session_field_step((enum field)i);
+		if (step < STEP_COUNT)
+			add(go, TARGET_FIELD, i, (struct names){ .label = field_info((enum field)i)->label,
+			                                         .detail = step_info(step)->label });
+	}
 }
 
 static void add_readings(struct workbook *workbook, struct go *go)
@@ -124,7 +147,8 @@ static void add_commands(struct go *go, bool on_call)
 		bool is_here = info->place == PLACE_ANY || (on_call && info->place == PLACE_CALL);
 		bool is_step = i >= REQUEST_STEP_1 && i <= REQUEST_STEP_12;
 		if (is_here && !is_step && *info->help && i != REQUEST_GO)
-			add(go, TARGET_COMMAND, i, (struct names){ .label = info->help, .detail = info->key });
+			add(go, TARGET_COMMAND, i, (struct names){ .label = info->help, .detail = info->key,
+			                                           .also = info->word });
 	}
 }
 
@@ -204,6 +228,7 @@ static void look(struct workbook *workbook, struct go *go)
 	go->count = 0;
 	if (on_call) {
 		add_steps(go);
+		add_fields(go);
 		add_readings(workbook, go);
 		add_figures(workbook, go);
 	}
@@ -229,6 +254,9 @@ static void pick(struct workbook *workbook, const struct target *target)
 	switch (target->kind) {
 	case TARGET_STEP:
 		workbook_go_step(workbook, (enum step)target->which);
+		break;
+	case TARGET_FIELD:
+		workbook_go_field(workbook, (enum field)target->which);
 		break;
 	case TARGET_READING:
 		workbook_go_reading(workbook, (enum reading)target->which);
@@ -311,7 +339,8 @@ static void draw(struct workbook *workbook, void *state, struct area area)
 	}
 	if (go->count == 0)
 		canvas_put(canvas, area, 2, 1, INK_FAINT, "Nothing is called so.");
-	workbook_hint(workbook, "Type a few letters of a reading, step, figure, customer, call or command.");
+	workbook_hint(workbook, "Type a few letters of a reading, field, step, figure, customer, call or "
+	              "command.");
 }
 
 static void click(struct workbook *workbook, void *state, int which)

@@ -281,6 +281,10 @@ static void enter(struct workbook *workbook, void *state)
 		page->order = (struct order){ .reader = PAPER_CUSTOMER, .format = PAPER_TEXT };
 		name_file(call, &page->order);
 	}
+	const enum field field = workbook_take_target_field(workbook);
+	for (int i = 0; i < LINE_COUNT; i++)
+		if (lines[i].is_field && lines[i].which == (int)field)
+			page->line = i;
 	page->is_stale = true;
 	page->refused[0] = '\0';
 }

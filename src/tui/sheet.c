@@ -19,20 +19,28 @@ static struct form_place place_here(struct workbook *workbook, struct sheet *she
 	return sheet_place(sheet, sheet->at, sheet_stage(workbook, &sheet->rows[sheet->at]));
 }
 
-/* Puts the cursor on the row of a reading, in the column that is being read. */
-static void go_to_reading(struct workbook *workbook, struct sheet *sheet, enum reading reading)
+/* Puts the cursor on a row that was gone to; a folded one is opened. */
+static void go_to_row(struct workbook *workbook, struct sheet *sheet, const struct sheet_row *row)
 {
-	if (reading == READING_NONE)
-		return;
 	for (int turn = 0; turn < 2; turn++) {
-		for (int i = 0; i < sheet->count; i++)
-			if (!sheet->rows[i].is_field && sheet->rows[i].reading == reading) {
-				sheet->at = i;
-				return;
-			}
+		if (sheet_find_row(sheet, row) >= 0) {
+			sheet->at = sheet_find_row(sheet, row);
+			return;
+		}
 		sheet->is_open = true;
 		sheet_gather(workbook, sheet);
 	}
+}
+
+static void go_to_target(struct workbook *workbook, struct sheet *sheet)
+{
+	enum reading reading = workbook_take_target(workbook);
+	enum field field = workbook_take_target_field(workbook);
+
+	if (reading != READING_NONE)
+		go_to_row(workbook, sheet, &(struct sheet_row){ .reading = reading });
+	if (field < FIELD_COUNT)
+		go_to_row(workbook, sheet, &(struct sheet_row){ .is_field = true, .field = field });
 }
 
 static void enter(struct workbook *workbook, void *state)
@@ -52,7 +60,7 @@ static void enter(struct workbook *workbook, void *state)
 		text_copy(sheet->call, sizeof sheet->call, call);
 	}
 	sheet_gather(workbook, sheet);
-	go_to_reading(workbook, sheet, workbook_take_target(workbook));
+	go_to_target(workbook, sheet);
 }
 
 /* Nobody is held on a page: what is refused stays in its field. */

@@ -80,6 +80,7 @@ struct workbook *workbook_new(struct session *session, int rows, int columns, bo
 		return NULL;
 	workbook->session = session;
 	workbook->timer = TIMER_OFF;
+	workbook->target_field = FIELD_COUNT;
 	workbook->meet_at = WALL_TIME_NONE;
 	workbook->canvas = canvas_new(rows, columns, plain);
 	workbook->form = form_new();
@@ -201,6 +202,20 @@ enum reading workbook_take_target(struct workbook *workbook)
 	return target;
 }
 
+void workbook_go_field(struct workbook *workbook, enum field field)
+{
+	workbook->target_field = field;
+	workbook_go_step(workbook, session_field_step(field));
+}
+
+enum field workbook_take_target_field(struct workbook *workbook)
+{
+	enum field target = workbook->target_field;
+
+	workbook->target_field = FIELD_COUNT;
+	return target;
+}
+
 void workbook_go_back(struct workbook *workbook)
 {
 	workbook_leave_screen(workbook);
@@ -226,6 +241,8 @@ void workbook_go_figure(struct workbook *workbook, enum figure figure)
 {
 	workbook->margin.pinned = figure;
 	workbook_go_step(workbook, margin_step(figure));
+	workbook_say(workbook, INK_MARGIN, "%s is pinned: it stands first on every sheet; %s lets it go",
+	             figure_info(figure)->label, request_info(REQUEST_PIN)->key);
 }
 
 void workbook_ask(struct workbook *workbook, enum request request)

@@ -128,6 +128,10 @@ void workbook_go_reading(struct workbook *workbook, enum reading reading);
 /* The reading that the sheet is entered for, once; READING_NONE for none. */
 enum reading workbook_take_target(struct workbook *workbook);
 
+/* The same for a field of the call, on its sheet or with the report; FIELD_COUNT for none. */
+void workbook_go_field(struct workbook *workbook, enum field field);
+enum field workbook_take_target_field(struct workbook *workbook);
+
 /* Goes to a reading of the visit's tune-up list; Enter there goes on to the next one missing. */
 void workbook_go_item(struct workbook *workbook, enum reading reading);
 

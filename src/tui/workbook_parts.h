@@ -45,6 +45,7 @@ struct workbook {
 	enum request_place keys;         /* shown first on the line of keys; PLACE_COUNT: none */
 	enum request done;               /* what the last key did */
 	enum reading target;             /* the sheet is entered for it; READING_NONE */
+	enum field target_field;         /* the page is entered for it; FIELD_COUNT */
 	struct margin_view margin;       /* which figures are in sight */
 	enum request_place help_place;   /* whose keys the help tells first */
 	enum reading here;               /* under the cursor of the sheet; READING_NONE */

@@ -35,9 +35,11 @@ static const struct {
 
 static enum request page_of(const struct session_pending *held)
 {
-	if (!held->is_line)
-		return (enum request)(REQUEST_STEP_1 + (int)(held->is_field ? session_field_step(held->field)
-		                                             : reading_info(held->reading)->step));
+	enum step step = held->is_field ? session_field_step(held->field)
+	                 : held->is_line ? STEP_COUNT : reading_info(held->reading)->step;
+
+	if (step < STEP_COUNT)
+		return (enum request)(REQUEST_STEP_1 + (int)step);
 	for (size_t i = 0; i < sizeof pages / sizeof *pages; i++)
 		if (strcmp(pages[i].what, held->what) == 0)
 			return pages[i].page;

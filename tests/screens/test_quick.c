@@ -399,6 +399,42 @@ START_TEST(what_was_left_off_is_found_by_those_words)
 END_TEST
 
 /* A folded row is opened. */
+/* "Nothing is called so." of words that stand on the screen. */
+START_TEST(words_of_the_screen_are_found)
+{
+	static const struct {
+		const char *typed, *found;
+	} words[] = {
+		{ "technician", "field      technician" }, { "phone", "field      phone" },
+		{ "job", "field      job number" },        { "discount", "step       Work done" },
+		{ "quit", "Ctrl+Q" },                      { "undo", "Ctrl+_" },
+		{ "pdf", "step       Report" },            { "company", "step       Report" },
+		{ "amps", "step       Currents" },         { "plate", "step       The unit" },
+		{ "note for", "field      note for the office" },
+	};
+	char keys[64];
+
+	for (size_t i = 0; i < sizeof words / sizeof *words; i++) {
+		snprintf(keys, sizeof keys, "Ctrl+G '%s'", words[i].typed);
+		desk_keys(&desk, keys);
+		ck_assert_msg(desk_shows(&desk, words[i].found), "%s", words[i].typed);
+		desk_keys(&desk, "Esc Esc");
+	}
+	/* Also where the field is folded away, and with the report. */
+	desk_keys(&desk, "Ctrl+G 'technician' Enter 'Ada Wynn' Enter");
+	ck_assert_str_eq(desk_call(&desk)->technician, "Ada Wynn");
+	desk_keys(&desk, "Ctrl+G 'payment' Enter 'net 30' Enter");
+	ck_assert_str_eq(desk_call(&desk)->payment_terms, "net 30");
+}
+END_TEST
+
+START_TEST(a_figure_gone_to_tells_that_it_is_pinned)
+{
+	desk_keys(&desk, "Ctrl+G 'temperature split' Enter");
+	ck_assert(desk_shows(&desk, "is pinned: it stands first on every sheet; Alt+p lets it go"));
+}
+END_TEST
+
 START_TEST(a_few_letters_go_to_a_folded_reading)
 {
 	desk_keys(&desk, "Ctrl+G 'drier inl' Enter '99' Enter");
@@ -622,6 +658,8 @@ Suite *quick_suite(void)
 	tcase_add_test(keys, ones_own_short_texts_win);
 	tcase_add_test(keys, short_texts_stay_where_they_belong);
 	tcase_add_test(keys, a_few_letters_go_to_a_reading);
+	tcase_add_test(keys, words_of_the_screen_are_found);
+	tcase_add_test(keys, a_figure_gone_to_tells_that_it_is_pinned);
 	tcase_add_test(keys, a_few_letters_go_to_a_folded_reading);
 	tcase_add_test(keys, what_was_left_off_is_found_by_those_words);
 	tcase_add_test(keys, a_few_letters_go_to_a_step_a_command_a_customer);

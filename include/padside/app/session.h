@@ -164,7 +164,7 @@ enum status session_undo(struct session *session, char *what, size_t size, struc
  */
 enum status session_redo(struct session *session, char *what, size_t size, struct error *error);
 
-/* The step whose page has a field of the call. */
+/* The step on whose page a field of the call is typed; STEP_COUNT: on none. */
 enum step session_field_step(enum field field);
 
 /* ---- What it means ---- */
