@@ -106,7 +106,7 @@ static const struct stand_in stand_ins[] = {
 	{ 0x25cf, "*" },    /* ● */
 	{ 0x25d0, "%" },    /* ◐ */
 	{ 0x26a0, "!" },    /* ⚠ */
-	{ 0x2713, "v" },    /* ✓: a cross would say no */
+	{ 0x2713, "*" },    /* ✓: a cross would say no, "v" is down */
 	{ 0x2717, "x" },    /* ✗ */
 	{ REPLACEMENT, "?" },
 };

@@ -18,7 +18,7 @@
 #include <padside/base/glyph.h>
 #include <padside/base/wrap.h>
 
-enum { SIZE_LIMIT = 1000, CUT_MARK = 0x2026, CUT_MARK_PLAIN = '~' };
+enum { SIZE_LIMIT = 1000, CUT_MARK = 0x2026, CUT_MARK_PLAIN = '>' };
 
 struct canvas {
 	int rows, columns;           /* the size */

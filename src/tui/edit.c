@@ -241,7 +241,7 @@ void edit_draw(struct edit *edit, struct canvas *canvas, struct area area, int r
 	follow_cursor(edit, plain, width);
 	int offset = 0;
 	if (edit->scroll > 0 && width > 2) {
-		canvas_put_padded(canvas, area, row, column, 1, style, plain ? "~" : "…");
+		canvas_put_padded(canvas, area, row, column, 1, style, plain ? "<" : "…");
 		offset = 1;
 	}
 	canvas_put_padded(canvas, area, row, column + offset, width - offset, style,

@@ -335,7 +335,7 @@ static enum form_answer press_writing(struct workbook *workbook, const struct fo
 		return form_keep(workbook, place) ? FORM_NEXT : FORM_TAKEN;
 	enum edit_answer answer = edit_key(&form->edit, key);
 	if (answer == EDIT_FULL)
-		workbook_say(workbook, INK_REFUSED, "that is as long as this field takes");
+		workbook_say(workbook, INK_REFUSED, "the field is full: the rest was dropped");
 	return answer == EDIT_IGNORED ? FORM_IGNORED : FORM_TAKEN;
 }
 

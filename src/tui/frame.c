@@ -142,12 +142,32 @@ static bool put_key(struct key_line *line, enum request request)
 	return fits;
 }
 
+/* The ways out of every page: they stand before what a call has besides, which may be cut. */
+static const enum request ways_out[] = { REQUEST_GO, REQUEST_QUIT };
+
+static bool is_way_out(int request)
+{
+	return request == REQUEST_HELP || request == (int)ways_out[0] || request == (int)ways_out[1];
+}
+
+/* Whether the place that stands first has the row's key for itself. */
+static bool is_taken(enum request request, enum request_place first)
+{
+	struct key key;
+	enum request taken = first < PLACE_COUNT && key_from_name(request_info(request)->key, &key)
+	                     ? request_from_key(first, key) : REQUEST_NONE;
+
+	return taken != REQUEST_NONE && taken != REQUEST_TYPE && taken != request;
+}
+
 /* The keys of a place that work where one is: a place may take a key for itself. */
-static bool put_keys_of(struct key_line *line, enum request_place place, enum request_place here)
+static bool put_keys_of(struct key_line *line, enum request_place place, enum request_place here,
+                        enum request_place first)
 {
 	for (int i = REQUEST_NONE + 1; i < REQUEST_COUNT; i++)
 		if (request_info((enum request)i)->place == place && *request_info((enum request)i)->word &&
-		    i != REQUEST_HELP && request_works((enum request)i, here) && !put_key(line, (enum request)i))
+		    !is_way_out(i) && request_works((enum request)i, here) && !is_taken((enum request)i, first) &&
+		    !put_key(line, (enum request)i))
 			return false;
 	return true;
 }
@@ -159,14 +179,18 @@ void frame_draw_keys(struct canvas *canvas, struct area area, enum request_place
 	bool has_room = put_key(&line, REQUEST_HELP);
 
 	if (first < PLACE_COUNT)
-		has_room = has_room && put_keys_of(&line, first, first);
+		has_room = has_room && put_keys_of(&line, first, first, PLACE_COUNT);
 	/* What is typed goes into the text: the keys of a resting field wait. */
 	if (first == PLACE_PRICES)
-		has_room = has_room && put_keys_of(&line, PLACE_WRITING, PLACE_WRITING);
+		has_room = has_room && put_keys_of(&line, PLACE_WRITING, PLACE_WRITING, PLACE_COUNT);
 	has_room = has_room && first != PLACE_WRITING && first != PLACE_PRICES;
-	for (enum request_place at = place; at < PLACE_COUNT && has_room; at = request_place_around(at))
-		if (at != PLACE_CALL || on_call)
-			has_room = put_keys_of(&line, at, place);
+	for (enum request_place at = place; at < PLACE_COUNT && has_room; at = request_place_around(at)) {
+		if (at == PLACE_CALL)
+			has_room = put_key(&line, ways_out[0]) && put_key(&line, ways_out[1]);
+		/* In the book nothing leads back to it. */
+		if (has_room && (at == PLACE_ANY ? place != PLACE_BOOK : at != PLACE_CALL || on_call))
+			has_room = put_keys_of(&line, at, place, first);
+	}
 }
 
 /* ---- So far ---- */

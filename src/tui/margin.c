@@ -205,8 +205,10 @@ static int draw_gap(const struct session *session, struct canvas *canvas, struct
 	int column = canvas_put_padded(canvas, area, row, 1, LABEL_COLUMNS, INK_FAINT,
 	                               figure_info(figure)->label);
 	unsigned ink = missing ? INK_FAINT : INK_WATCH;
-	if (column + canvas_width_of(canvas, why) > area.columns)
+	if (column + 2 + canvas_width_of(canvas, why) > area.columns)
 		return 1 + canvas_wrap(canvas, area, row + 1, 3, ink, why);
+	/* A long label would run into it. */
+	column = canvas_put(canvas, area, row, column, ink, "– ");
 	canvas_put(canvas, area, row, column, ink, why);
 	return 1;
 }

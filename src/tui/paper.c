@@ -480,7 +480,9 @@ static void draw(struct workbook *workbook, void *state, struct area area)
 	pager_draw(&page->pager, workbook_canvas(workbook), area_rows(area, row, area.rows - row),
 	           is_reading ? INK_PLAIN : INK_MARGIN);
 	if (is_reading)
-		workbook_hint(workbook, "As it will be written. Esc, then Enter on \"into the file\", writes it.");
+		workbook_hint(workbook, "%s%s. Esc, then Enter on \"into the file\", writes it.",
+		              page->order.format == PAPER_TEXT ? "As it will be written" : "The file will be ",
+		              page->order.format == PAPER_TEXT ? "" : paper_format_key(page->order.format));
 }
 
 static void done(void *state)

@@ -134,6 +134,25 @@ static void draw_fold(struct workbook *workbook, struct sheet *sheet, struct are
 		              request_info(REQUEST_SHEET_OPEN)->key);
 }
 
+/*
+ * A label that has no room keeps its last word: "meter proved live, before" and
+ * "…, after" are two rows.
+ */
+static void draw_label(struct canvas *canvas, struct area cell, int row, unsigned ink,
+                       const char *label)
+{
+	const char *last = strrchr(label, ' ');
+	int tail = last ? canvas_width_of(canvas, last) : 0;
+
+	if (canvas_width_of(canvas, label) + LABEL_COLUMN <= cell.columns || !last ||
+	    tail + LABEL_COLUMN >= cell.columns / 2) {
+		canvas_put(canvas, cell, row, LABEL_COLUMN, ink, label);
+		return;
+	}
+	canvas_put_padded(canvas, cell, row, LABEL_COLUMN, cell.columns - LABEL_COLUMN - tail, ink, label);
+	canvas_put(canvas, cell, row, cell.columns - tail, ink, last);
+}
+
 static void draw_row(struct workbook *workbook, struct sheet *sheet, struct area area, int row,
                      int index)
 {
@@ -150,8 +169,7 @@ static void draw_row(struct workbook *workbook, struct sheet *sheet, struct area
 	bool core = !line->is_field && reading_info(line->reading)->need == NEED_CORE;
 	unsigned ink = index == sheet->at ? INK_STRONG : core || line->is_field ? INK_PLAIN : INK_FAINT;
 
-	canvas_put(canvas, area_columns(area, 0, layout_of(&area).found - 1), row, LABEL_COLUMN, ink,
-	           label);
+	draw_label(canvas, area_columns(area, 0, layout_of(&area).found - 1), row, ink, label);
 	workbook_hot(workbook, area, row, 0, layout_of(&area).left - 1, 2 * index);
 	workbook_hot(workbook, area, row, layout_of(&area).left, area.columns - layout_of(&area).left,
 	             2 * index + 1);

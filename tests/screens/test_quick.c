@@ -428,6 +428,55 @@ START_TEST(words_of_the_screen_are_found)
 }
 END_TEST
 
+/* At 80 by 24 the ways out of a page were cut, and "Left" stood there for two things. */
+START_TEST(the_keys_tell_the_ways_out_of_a_page_and_each_key_once)
+{
+	static const char *const pages[] = { "F4", "F5", "F8", "F10" };
+
+	for (size_t i = 0; i < sizeof pages / sizeof *pages; i++) {
+		desk_keys(&desk, pages[i]);
+		ck_assert_msg(desk_shows(&desk, "Ctrl+G go to  Ctrl+Q quit"), "%s", pages[i]);
+	}
+	desk_keys(&desk, "F7 '1.1' Enter");
+	ck_assert(desk_shows(&desk, "Left edit  Esc drop"));
+	ck_assert(!desk_shows(&desk, "Left Right as found"));
+	desk_keys(&desk, "Esc Ctrl+B");
+	ck_assert(desk_shows(&desk, "Ctrl+G go to  Ctrl+Q quit"));
+	ck_assert(!desk_shows(&desk, "Ctrl+B book"));
+}
+END_TEST
+
+/* At 60 by 20 "meter proved live, before" and "…, after" were one and the same. */
+START_TEST(two_rows_have_two_labels_on_a_small_page)
+{
+	desk_keys(&desk, "F4");
+	workbook_resize(desk.workbook, 20, 60);
+	ck_assert(desk_shows(&desk, " before") && desk_shows(&desk, " after"));
+}
+END_TEST
+
+START_TEST(a_full_field_tells_what_became_of_the_rest)
+{
+	char keys[400];
+
+	snprintf(keys, sizeof keys, "'%0*d'", 150, 1);
+	desk_keys(&desk, "F2");
+	desk_go(&desk, "phone");
+	desk_keys(&desk, keys);
+	ck_assert(desk_shows(&desk, "the field is full: the rest was dropped"));
+}
+END_TEST
+
+START_TEST(the_report_to_read_tells_as_what_it_will_be_written)
+{
+	desk_keys(&desk, "Ctrl+P");
+	desk_write(&desk, "written as", "csv");
+	desk_keys(&desk, "Tab");
+	ck_assert(desk_shows(&desk, "The file will be csv."));
+	ck_assert(!desk_shows(&desk, "As it will be written"));
+}
+END_TEST
+
 START_TEST(a_figure_gone_to_tells_that_it_is_pinned)
 {
 	desk_keys(&desk, "Ctrl+G 'temperature split' Enter");
@@ -659,6 +708,10 @@ Suite *quick_suite(void)
 	tcase_add_test(keys, short_texts_stay_where_they_belong);
 	tcase_add_test(keys, a_few_letters_go_to_a_reading);
 	tcase_add_test(keys, words_of_the_screen_are_found);
+	tcase_add_test(keys, the_keys_tell_the_ways_out_of_a_page_and_each_key_once);
+	tcase_add_test(keys, two_rows_have_two_labels_on_a_small_page);
+	tcase_add_test(keys, a_full_field_tells_what_became_of_the_rest);
+	tcase_add_test(keys, the_report_to_read_tells_as_what_it_will_be_written);
 	tcase_add_test(keys, a_figure_gone_to_tells_that_it_is_pinned);
 	tcase_add_test(keys, a_few_letters_go_to_a_folded_reading);
 	tcase_add_test(keys, what_was_left_off_is_found_by_those_words);
