@@ -222,6 +222,31 @@ START_TEST(what_was_refused_is_there_at_the_next_start)
 }
 END_TEST
 
+/* The program began on the old call every day, as long as its text stood there. */
+START_TEST(a_text_of_an_earlier_call_is_told_in_the_book)
+{
+	desk_keys(&desk, "F7");
+	desk_write(&desk, "compressor", "1.1");
+	desk_keys(&desk, "F8");
+	desk_write(&desk, "suction pressure", "11888");
+	desk_keys(&desk, "Ctrl+B Ctrl+B");
+	desk_wait(&desk, 5);
+	desk_keys(&desk, "Ctrl+N 'Otto Brandt' Enter Ctrl+Q");
+	start_again();
+	ck_assert_ptr_null(session_call(desk.session));
+	ck_assert(desk_shows(&desk, "2 texts of an earlier call are not kept, as suction pressure \"11888\""));
+	/* Of the newest call it is gone to, and all are told. */
+	desk_keys(&desk, "Enter F9");
+	desk_write(&desk, "return dry bulb", "7x");
+	desk_write(&desk, "supply dry bulb", "5x");
+	desk_keys(&desk, "Ctrl+Q Ctrl+Q");
+	start_again();
+	ck_assert_str_eq(desk_call(&desk)->customer.name, "Otto Brandt");
+	ck_assert_int_eq(workbook_step(desk.workbook), STEP_AIR);
+	ck_assert(desk_shows(&desk, "2 texts are not kept: F9"));
+}
+END_TEST
+
 /* SIGHUP, SIGTERM and a closed terminal come as one key. */
 START_TEST(what_was_being_written_is_there_when_the_terminal_went)
 {
@@ -293,6 +318,7 @@ Suite *two_at_once_suite(void)
 	tcase_add_test(keys, a_line_that_has_to_wait_becomes_one_line);
 	tcase_add_test(keys, nobody_waits_for_the_other_program);
 	tcase_add_test(keys, what_was_refused_is_there_at_the_next_start);
+	tcase_add_test(keys, a_text_of_an_earlier_call_is_told_in_the_book);
 	tcase_add_test(keys, what_was_being_written_is_there_when_the_terminal_went);
 	tcase_add_test(keys, a_line_of_a_list_is_there_at_the_next_start);
 	tcase_add_test(keys, what_has_to_wait_stands_there_when_the_call_is_opened_again);
