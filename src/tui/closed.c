@@ -3,8 +3,10 @@
  * which refrigerant its charge log.
  *
  * Fields ask when they begin to be written (form.c); what changes a call with
- * one key is listed here.  Whole words may come before anybody looks: only an
- * Enter that follows the question at once is an answer.
+ * one key is listed here.  What is typed on behind the question waits with the
+ * key that asked: after a yes all of it is pressed again, so that no text is lost.
+ * The name of the next customer may come before anybody looks: there only an Enter
+ * that follows the question at once is an answer.
  */
 #include "tui/closed.h"
 
@@ -54,11 +56,12 @@ static const struct {
 	bool (*is_asked)(const struct call *call); /* of this call */
 	const char *words;                         /* the question */
 	const char *answer;                        /* behind a yes */
+	bool is_for_eyes;                          /* an Enter behind a text is no answer */
 } questions[CLOSED_ABOUT_COUNT] = {
 	[CLOSED_ABOUT_CALL] = { is_closed, "This call is closed. Enter: change it anyway; Esc: leave it.",
 	                        "this call is changed now" },
 	[CLOSED_ABOUT_NAME] = { has_readings, "The readings of this call are of this customer. Enter: "
-	                        "correct it; Esc: leave it.", "name and address are changed now" },
+	                        "correct it; Esc: leave it.", "name and address are changed now", true },
 	[CLOSED_ABOUT_REFRIGERANT] = { was_refrigerant_moved, "The charge log is of this refrigerant. "
 	                               "Enter: correct it; Esc: leave it.", "the refrigerant is changed now" },
 };
@@ -86,25 +89,63 @@ bool closed_may_change(struct workbook *workbook)
 	return closed_may(workbook, CLOSED_ABOUT_CALL);
 }
 
+/*
+ * Presses again what waited; behind the first key only what goes into a text.  Enter keeps a
+ * text that was typed on; who stopped at the question goes on typing behind the first key.
+ */
+static void press_again(struct workbook *workbook)
+{
+	struct key keys[CLOSED_MOST_KEYS];
+	int count = workbook->asked_key_count;
+
+	memcpy(keys, workbook->asked_keys, (size_t)count * sizeof *keys);
+	for (int i = 0; i < count; i++)
+		if (i == 0 || form_is_writing(workbook) || workbook->closed != CLOSED_QUIET)
+			workbook_press(workbook, keys[i]);
+	if (form_is_writing(workbook) && count > 1)
+		workbook_press(workbook, key_press(PRESS_ENTER));
+}
+
+static void change_anyway(struct workbook *workbook)
+{
+	enum closed_about about = workbook->asked_about;
+
+	workbook->allowed[about] = session_call(workbook->session)->uid;
+	press_again(workbook);
+	if (form_is_writing(workbook))
+		workbook_say(workbook, INK_MARGIN, "type on; Enter keeps it");
+	else if (!*workbook->message)
+		workbook_say(workbook, INK_KEPT, "%s; %s takes it back", questions[about].answer,
+		             request_info(REQUEST_UNDO)->key);
+}
+
+static void wait_with(struct workbook *workbook, struct key key)
+{
+	if (workbook->asked_key_count < CLOSED_MOST_KEYS)
+		workbook->asked_keys[workbook->asked_key_count++] = key;
+}
+
 /* The key behind the question; false where it is for the page after all. */
 static bool take_answer(struct workbook *workbook, enum request request, struct key key)
 {
+	bool is_text = request == REQUEST_TYPE || request == REQUEST_FIELD_EDIT;
 	enum closed_question question = workbook->closed;
 	enum closed_about about = workbook->asked_about;
 
 	workbook->closed = CLOSED_QUIET;
-	if (key.press == PRESS_ENTER && question == CLOSED_TYPED) {
+	if (key.press == PRESS_ENTER && question == CLOSED_TYPED && questions[about].is_for_eyes) {
 		ask(workbook, about, CLOSED_ASKED);
 		return true;
 	}
 	if (key.press == PRESS_ENTER) {
-		workbook->allowed[about] = session_call(workbook->session)->uid;
-		workbook_say(workbook, INK_MARGIN, "%s: type it again", questions[about].answer);
+		change_anyway(workbook);
 		return true;
 	}
-	if (request == REQUEST_TYPE)
+	if (is_text) {
+		wait_with(workbook, key);
 		ask(workbook, about, CLOSED_TYPED);
-	return request == REQUEST_TYPE || key.press == PRESS_ESCAPE;
+	}
+	return is_text || key.press == PRESS_ESCAPE;
 }
 
 bool closed_takes_key(struct workbook *workbook, enum request request, struct key key)
@@ -113,5 +154,7 @@ bool closed_takes_key(struct workbook *workbook, enum request request, struct ke
 		return false;
 	if (workbook->closed != CLOSED_QUIET && take_answer(workbook, request, key))
 		return true;
+	workbook->asked_key_count = 0;
+	wait_with(workbook, key);
 	return workbook_is_on_call(workbook) && is_changing(request) && !closed_may_change(workbook);
 }

@@ -15,8 +15,11 @@ enum closed_about {
 enum closed_question {
 	CLOSED_QUIET, /* nothing is asked */
 	CLOSED_ASKED, /* Enter says yes */
-	CLOSED_TYPED  /* more was typed behind the question: Enter ends that, and is no answer */
+	CLOSED_TYPED  /* more was typed behind the question: of a name Enter only ends that */
 };
+
+/* Keys that wait for the answer: as many as the longest text has. */
+enum { CLOSED_MOST_KEYS = NOTE_SIZE };
 
 /* Whether that may be changed in the open call; where it is not known it is asked. */
 bool closed_may(struct workbook *workbook, enum closed_about about);

@@ -59,6 +59,8 @@ struct workbook {
 	struct session_whose moved;      /* where such a call was */
 	enum closed_question closed;     /* what is asked before a closed call is changed */
 	enum closed_about asked_about;   /* which of the questions */
+	struct key asked_keys[CLOSED_MOST_KEYS]; /* the key that asked, and what was typed behind it */
+	int asked_key_count;             /* of them */
 	struct uid allowed[CLOSED_ABOUT_COUNT]; /* the call where the answer was yes */
 	enum request warned;             /* of what is refused, when this was asked for; NONE */
 	int look_ms;                     /* until the next look after a writing; 0: none is due */

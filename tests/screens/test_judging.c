@@ -397,7 +397,7 @@ static void close_the_call(void)
 START_TEST(a_closed_call_asks_before_it_is_changed)
 {
 	close_the_call();
-	desk_keys(&desk, "'whit' Enter F3 F2");
+	desk_keys(&desk, "'whit' F3 F2");
 	ck_assert_str_eq(desk_call(&desk)->customer.phone, "555-0142");
 	desk_go(&desk, "phone");
 	desk_keys(&desk, "'5'");
@@ -415,7 +415,11 @@ END_TEST
 START_TEST(a_closed_call_is_changed_when_asked)
 {
 	close_the_call();
-	desk_keys(&desk, "'5' Enter '555-0143' Enter");
+	desk_keys(&desk, "'5'");
+	ck_assert(desk_shows(&desk, "This call is closed."));
+	desk_keys(&desk, "Enter");
+	ck_assert(desk_shows(&desk, "type on; Enter keeps it"));
+	desk_keys(&desk, "'55-0143' Enter");
 	ck_assert_str_eq(desk_call(&desk)->customer.phone, "555-0143");
 	desk_keys(&desk, "F10 c");
 	ck_assert(!desk_shows(&desk, "This call is closed."));
@@ -430,6 +434,19 @@ START_TEST(a_closed_call_is_changed_when_asked)
 	desk_go(&desk, "this call is");
 	desk_keys(&desk, "'open' Enter");
 	ck_assert_int_eq(desk_call(&desk)->closed_at, WALL_TIME_NONE);
+}
+END_TEST
+
+/* It was dropped twice: who typed on without a look left with the old value. */
+START_TEST(what_was_typed_into_a_closed_call_is_put_in_after_one_yes)
+{
+	close_the_call();
+	desk_keys(&desk, "F5");
+	desk_go(&desk, "line voltage");
+	desk_keys(&desk, "'244.7' Backspace '6' Enter");
+	ck_assert(desk_shows(&desk, "this call is changed now; Ctrl+_ takes it back"));
+	ck_assert_double_eq(visit_value(&desk_call(&desk)->visit, STAGE_AS_FOUND,
+	                                READING_LINE_VOLTAGE)->number, 244.6);
 }
 END_TEST
 
@@ -479,6 +496,7 @@ Suite *judging_suite(void)
 	tcase_add_test(keys, a_letter_of_the_name_is_corrected_unasked);
 	tcase_add_test(keys, a_closed_call_asks_before_it_is_changed);
 	tcase_add_test(keys, a_closed_call_is_changed_when_asked);
+	tcase_add_test(keys, what_was_typed_into_a_closed_call_is_put_in_after_one_yes);
 	tcase_add_test(keys, an_acceptance_taken_back_takes_its_total);
 	suite_add_tcase(suite, keys);
 	return suite;
