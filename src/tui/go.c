@@ -339,7 +339,7 @@ static void draw(struct workbook *workbook, void *state, struct area area)
 	}
 	if (go->count == 0)
 		canvas_put(canvas, area, 2, 1, INK_FAINT, "Nothing is called so.");
-	workbook_hint(workbook, "Type a few letters of a reading, field, step, figure, customer, call or "
+	workbook_hint(workbook, "Type a few letters of a reading, field, step, figure, customer, call, "
 	              "command.");
 }
 
