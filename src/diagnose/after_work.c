@@ -14,6 +14,9 @@
 /* As likely as this, a finding is still there. */
 static const double still_from = 0.3;
 
+/* Volts from which a tester stresses insulation: an ohmmeter's few cannot. */
+static const double least_tester = 50;
+
 /* The share of what supported a finding that has to be read again before it may be gone. */
 static const double share_again = 0.6;
 
@@ -124,6 +127,26 @@ static bool is_cleared_by_running(const struct visit *visit, enum fault fault)
 	return false;
 }
 
+/*
+ * Whether what keeps the unit off was measured again by the same kind of reading: what a
+ * tester of high voltage showed, an ohmmeter does not clear, nor does a motor that runs.
+ */
+static bool is_danger_read_again(const struct visit *visit, enum fault fault)
+{
+	const struct value *found = visit_value(visit, STAGE_AS_FOUND, READING_INSULATION_TEST_VOLTS);
+	const struct value *left = visit_value(visit, STAGE_AS_LEFT, READING_INSULATION_TEST_VOLTS);
+	bool is_tester = found->state == VALUE_TAKEN && found->number >= least_tester;
+
+	enum reading reading = fault_info(fault)->stays_off_by;
+
+	if (!taken_again(visit, reading))
+		return false;
+	/* Where the volts were not noted only a number proves a tester. */
+	if (is_tester && left->state != VALUE_TAKEN)
+		return visit_value(visit, STAGE_AS_LEFT, reading)->state == VALUE_TAKEN;
+	return !is_tester || left->number >= least_tester;
+}
+
 enum after_work after_work_of(const struct visit *visit, const struct assessment *assessment,
                               const struct finding *finding)
 {
@@ -151,6 +174,8 @@ enum after_work after_work_of(const struct visit *visit, const struct assessment
 	}
 	if (same)
 		return AFTER_WORK_STILL_THERE;
+	if (finding_stays_off(finding))
+		return is_danger_read_again(visit, finding->fault) ? AFTER_WORK_GONE : AFTER_WORK_NOT_TESTED;
 	if (strongest_again || (all > 0 && again >= share_again * all &&
 	                        finding->basis == BASIS_INFERRED))
 		return AFTER_WORK_GONE;
@@ -256,8 +281,9 @@ void after_work_ask_again(const struct visit *visit, struct assessment *assessme
 		const struct evidence *strongest = strongest_of(finding);
 		if (finding->after_work != AFTER_WORK_NOT_TESTED || finding->level != LEVEL_ACT || !strongest)
 			continue;
-		enum reading reading = strongest->figure == FIGURE_NONE
-			? strongest->reading : missing_of(visit, strongest->figure);
+		enum reading reading = finding_stays_off(finding) ? fault_info(finding->fault)->stays_off_by
+			: strongest->figure == FIGURE_NONE ? strongest->reading
+			                                   : missing_of(visit, strongest->figure);
 		if (reading != READING_NONE)
 			put_first(&assessment->diagnoses[STAGE_AS_LEFT], &(struct next_check){
 				.reading = reading, .gain = 1, .reason = CHECK_PROVE,

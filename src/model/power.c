@@ -19,6 +19,7 @@ static const char *const words[POWER_STATE_COUNT] = {
 	[POWER_STATE_UNKNOWN] = "not recorded as safe",
 	[POWER_STATE_UNPROVED] = "locked out, not proved safe",
 	[POWER_STATE_NO_VOLTAGE] = "no voltage, not proved safe",
+	[POWER_STATE_LEFT_OFF] = "left off, locked",
 	[POWER_STATE_SAFE] = "made safe",
 	[POWER_STATE_ON] = "power on",
 	[POWER_STATE_RUNNING] = "running",
@@ -142,7 +143,7 @@ static bool stands(wall_time answered, const struct power *evidence)
 static struct power decide(const struct visit *visit, struct power evidence)
 {
 	struct power safe = { .state = POWER_STATE_SAFE, .since = WALL_TIME_NONE };
-	wall_time at;
+	wall_time at, left;
 
 	for (size_t i = 0; i < sizeof made_safe / sizeof *made_safe; i++) {
 		if (!find_yes(visit, made_safe[i], &at) || !stands(at, &evidence)) {
@@ -156,7 +157,14 @@ static struct power decide(const struct visit *visit, struct power evidence)
 	}
 	if (safe.state == POWER_STATE_SAFE)
 		return safe;
-	if (!find_yes(visit, READING_DISCONNECT_LOCKED, &at) || !stands(at, &evidence))
+	bool is_locked = find_yes(visit, READING_DISCONNECT_LOCKED, &at) && stands(at, &evidence);
+	/* Locked out after that, it was begun anew. */
+	if (find_yes(visit, READING_LEFT_LOCKED, &left) && stands(left, &evidence) &&
+	    (!is_locked || left >= at))
+		return (struct power){
+			.state = POWER_STATE_LEFT_OFF, .since = left, .shown_by = READING_LEFT_LOCKED,
+		};
+	if (!is_locked)
 		return evidence;
 	return (struct power){
 		.state = POWER_STATE_UNPROVED, .since = at, .shown_by = READING_DISCONNECT_LOCKED,
@@ -232,12 +240,17 @@ struct power power_of_call(const struct call *call)
 	return decide(&call->visit, evidence_of_call(call));
 }
 
+bool power_was_left_locked(const struct call *call, wall_time *at)
+{
+	return find_yes(&call->visit, READING_LEFT_LOCKED, at);
+}
+
 bool power_left_locked(const struct call *call)
 {
 	struct power evidence = evidence_of_call(call);
 	wall_time at;
 
-	return find_yes(&call->visit, READING_LEFT_LOCKED, &at) && stands(at, &evidence);
+	return power_was_left_locked(call, &at) && stands(at, &evidence);
 }
 
 bool power_warns(const struct call *call, enum reading reading)

@@ -334,19 +334,8 @@ static bool still_stands(const struct paper *paper, enum fault fault)
 	return false;
 }
 
-/* Whether the outdoor unit was run again after the work. */
-static bool runs_as_left(const struct visit *visit)
-{
-	enum choice compressor = visit_choice(visit, STAGE_AS_LEFT, READING_COMPRESSOR_STATE);
-
-	return compressor == CHOICE_COMPRESSOR_STATE_RUNS || compressor == CHOICE_COMPRESSOR_STATE_CYCLES ||
-	       visit_choice(visit, STAGE_AS_LEFT, READING_FAN_STATE) == CHOICE_MOTOR_STATE_RUNS;
-}
-
 enum fault paper_stays_off_for(const struct paper *paper)
 {
-	if (runs_as_left(&paper->call->visit))
-		return FAULT_NONE;
 	for (int fault = FAULT_NONE + 1; fault < FAULT_COUNT; fault++)
 		if (fault_info((enum fault)fault)->stays_off_by != READING_NONE &&
 		    still_stands(paper, (enum fault)fault))
@@ -360,9 +349,9 @@ bool paper_is_left_off(const struct paper *paper)
 	bool is_off = power.state == POWER_STATE_SAFE || power.state == POWER_STATE_UNPROVED;
 
 	/* Locked for the work is locked at the end, unless the technician says otherwise. */
-	return paper_stays_off_for(paper) != FAULT_NONE &&
-	       (power_left_locked(paper->call) ||
-	        (is_off && !visit_has(&paper->call->visit, STAGE_AS_FOUND, READING_LEFT_LOCKED)));
+	return power_left_locked(paper->call) ||
+	       (paper_stays_off_for(paper) != FAULT_NONE && is_off &&
+	        !visit_has(&paper->call->visit, STAGE_AS_FOUND, READING_LEFT_LOCKED));
 }
 
 static const char *words_of_left(const struct paper *paper)
@@ -372,6 +361,29 @@ static const char *words_of_left(const struct paper *paper)
 	return power_left_locked(paper->call)
 	       ? "The unit was left off, locked and tagged. Do not switch it on"
 	       : "The unit was left off. Do not switch it on";
+}
+
+/* That it was left off, locked and tagged, where no fault says it; with what was recorded since. */
+static void tell_lock(const struct paper *paper)
+{
+	struct power power = power_of_call(paper->call);
+	char locked[CLOCK_TEXT_SIZE], since[CLOCK_TEXT_SIZE];
+	wall_time at;
+
+	if (!power_was_left_locked(paper->call, &at))
+		return;
+	if (power_left_locked(paper->call)) {
+		if (paper_stays_off_for(paper) == FAULT_NONE)
+			document_paragraph(paper->document, TONE_ACT,
+			                   "The unit was left off, locked and tagged. Do not switch it on.");
+		return;
+	}
+	clock_format_hour(at, locked, sizeof locked);
+	clock_format_hour(power.since, since, sizeof since);
+	document_paragraph(paper->document, TONE_ACT,
+		document_format(paper->document, "Recorded%s%s: left off, locked and tagged. Recorded after "
+		                "that%s%s: %s.", *locked ? " at " : "", locked,
+		                *since ? ", at " : "", since, power_words(paper->call, &power)));
 }
 
 static void warn_of_dead_unit(const struct paper *paper)
@@ -442,6 +454,7 @@ void paper_add_findings(const struct paper *paper)
 		document_paragraph(paper->document, TONE_PLAIN,
 			"Some readings do not fit together and have to be taken again.");
 	warn_of_dead_unit(paper);
+	tell_lock(paper);
 	paper_warn_of_leak(paper);
 	if (!add_noted(paper) && silent && !contradicted && !paper_is_not_tight(paper))
 		document_paragraph(paper->document, TONE_PLAIN, words_of_none(paper));

@@ -3,6 +3,8 @@
  */
 #include <padside/report/lacks.h>
 
+#include <padside/model/power.h>
+
 #include "report/paper_parts.h"
 
 bool paper_lists_work(const struct paper *paper)
@@ -32,6 +34,10 @@ enum paper_lack paper_lacks(const struct call *call, const struct assessment *as
 	const struct paper_input input = { .call = call, .assessment = assessment };
 	const struct paper paper = { .input = &input, .call = call };
 
+	wall_time at;
+
+	if (power_was_left_locked(call, &at) && !power_left_locked(call))
+		return PAPER_LACKS_LOCK_AGAIN;
 	if (paper_stays_off_for(&paper) != FAULT_NONE &&
 	    !visit_has(&call->visit, STAGE_AS_FOUND, READING_LEFT_LOCKED))
 		return PAPER_LACKS_LOCK;

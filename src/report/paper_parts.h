@@ -82,7 +82,7 @@ void paper_add_tightness(const struct paper *paper);
 void paper_tell_tightness(const struct paper *paper);
 /* The fault for which the unit must stay off when the call is over; FAULT_NONE: it may run. */
 enum fault paper_stays_off_for(const struct paper *paper);
-/* Whether it is one and was left without power, as far as that was written down. */
+/* Whether it was left locked, or such a one without power, as far as that was written down. */
 bool paper_is_left_off(const struct paper *paper);
 /* Whether a pressure test or a vacuum did not hold; the notice of it, nothing where all held. */
 bool paper_is_not_tight(const struct paper *paper);

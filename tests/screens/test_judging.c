@@ -181,6 +181,11 @@ START_TEST(the_report_asks_how_a_dangerous_unit_was_left)
 	desk_write(&desk, "left off, locked", "yes");
 	desk_keys(&desk, "Ctrl+P");
 	ck_assert(!desk_shows(&desk, question));
+	/* Power after that is not passed over. */
+	desk_keys(&desk, "F7");
+	desk_write(&desk, "compressor", "runs");
+	desk_keys(&desk, "Ctrl+P");
+	ck_assert(desk_shows(&desk, "power was seen after that: how was it left? F4"));
 }
 END_TEST
 

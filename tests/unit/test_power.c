@@ -87,6 +87,24 @@ START_TEST(a_blower_alone_is_no_running_unit)
 }
 END_TEST
 
+/* The last record decides: a header that says "running" over a locked unit was read at the door. */
+START_TEST(left_off_and_locked_is_the_last_word_until_power_is_seen)
+{
+	wall_time at;
+
+	found(READING_COMPRESSOR_STATE, "runs");
+	found(READING_LEFT_LOCKED, "yes");
+	ck_assert_int_eq(state(), POWER_STATE_LEFT_OFF);
+	/* It proves nothing to who puts a meter to it. */
+	ck_assert(power_warns(&call, READING_COMPRESSOR_GROUND_RESISTANCE));
+	ck_assert(power_left_locked(&call));
+	found(READING_COMPRESSOR_STATE, "runs");
+	ck_assert_int_eq(state(), POWER_STATE_RUNNING);
+	ck_assert(!power_left_locked(&call));
+	ck_assert(power_was_left_locked(&call, &at));
+}
+END_TEST
+
 static bool was_unsafe(enum reading reading)
 {
 	return power_was_unsafe(&call, STAGE_AS_FOUND, reading);
@@ -417,6 +435,7 @@ Suite *power_suite(void)
 	tcase_add_checked_fixture(tests, start, finish);
 	tcase_add_test(tests, nothing_written_is_nothing_known);
 	tcase_add_test(tests, a_blower_alone_is_no_running_unit);
+	tcase_add_test(tests, left_off_and_locked_is_the_last_word_until_power_is_seen);
 	tcase_add_test(tests, only_what_was_read_before_the_checks_was_unsafe);
 	tcase_add_test(tests, six_answers_make_safe);
 	tcase_add_test(tests, five_answers_do_not);

@@ -16,6 +16,7 @@
  * - A reading that is only there with the power on (`power` of its row) ends
  *   it at once.  To be safe again all six are answered anew.
  * - Of two times that are equal or unknown, the power came later.
+ * - Left off, locked and tagged is no proof either: it warns before a meter is put to it.
  * - 0 V at a live reading is no power, and no proof of none: it is not safe.
  * - A current beside a motor that is silent shows power, not a unit that runs.
  * - What was read at rest shows no power: pressures and pipe temperatures
@@ -26,6 +27,7 @@ enum power_state {
 	POWER_STATE_UNKNOWN,  /* nothing was recorded */
 	POWER_STATE_UNPROVED, /* locked out, but not all of it was proved since */
 	POWER_STATE_NO_VOLTAGE, /* 0 V was measured last, which proves nothing */
+	POWER_STATE_LEFT_OFF, /* left off, locked and tagged, and no power since */
 	POWER_STATE_SAFE,     /* all six, and no power since */
 	POWER_STATE_ON,       /* power on, nothing seen to run */
 	POWER_STATE_RUNNING,  /* the unit, or a part of it, runs */
@@ -52,6 +54,9 @@ struct power power_came_back(const struct call *call);
 
 /* Whether it is on record that the unit was left off, locked and tagged, and no power was seen since. */
 bool power_left_locked(const struct call *call);
+
+/* Whether it is on record, and when; power may have been seen since. */
+bool power_was_left_locked(const struct call *call, wall_time *at);
 
 /*
  * Whether to warn before `reading` is written down: it is taken with the

@@ -8,6 +8,7 @@
 enum paper_lack {
 	PAPER_LACKS_NOTHING,
 	PAPER_LACKS_LOCK, /* the unit must stay off, and how it was left was not answered */
+	PAPER_LACKS_LOCK_AGAIN, /* it was left locked by what is written, and had power after that */
 	PAPER_LACKS_WORK  /* something is good again, and no line says what was done */
 };
 
