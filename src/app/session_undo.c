@@ -105,7 +105,9 @@ enum status session_undo(struct session *session, char *what, size_t size, struc
 	if (status != STATUS_OK)
 		return status;
 	if (session->change_count == 0)
-		return error_set(error, STATUS_NOT_FOUND, "there is nothing to take back on this call");
+		return error_set(error, STATUS_NOT_FOUND, session->undone_count > 0
+			? "all that was changed since the call was opened is taken back"
+			: "nothing was changed since the call was opened");
 	while (with_next && session->change_count > 0 && status == STATUS_OK) {
 		/* Taking it back may rewrite the ring. */
 		const struct change change = *change_at(session, session->change_count - 1);

@@ -17,6 +17,14 @@ static const enum step list_steps[CALL_LIST_COUNT] = {
 	[LIST_CYLINDERS] = STEP_REFRIGERANT,
 };
 
+/* How much of a text stands inside a sentence: its own full stop would end that. */
+static int without_stop(const char *text)
+{
+	int length = (int)strlen(text);
+
+	return length > 1 && text[length - 1] == '.' ? length - 1 : length;
+}
+
 /* " (air): now 58.0 °F, was 55.0 °F" */
 static void add_values(enum step step, const char *now, const char *was, struct text *words)
 {
@@ -40,8 +48,10 @@ static void tell_reading(const struct session *session, const struct change *cha
 	               sizeof now);
 	reading_format(change->reading, &change->after.value, session->units, VALUE_FORM_WITH_UNIT, was,
 	               sizeof was);
-	text_add_format(words, "%s%s%s", info->label, info->scope == SCOPE_CALL ? " " : "",
-	                info->scope == SCOPE_CALL ? stage_words(change->stage) : "");
+	/* The safety answers have one column. */
+	bool has_columns = info->scope == SCOPE_CALL && info->step != STEP_SAFETY;
+	text_add_format(words, "%s%s%s", info->label, has_columns ? " " : "",
+	                has_columns ? stage_words(change->stage) : "");
 	add_values(info->step, now, was, words);
 }
 
@@ -56,7 +66,7 @@ static void add_name(enum call_list list, const void *element, struct text *word
 		if (member->form != FORM_TEXT || !*exact)
 			continue;
 		trail_words_value(info->key, member->key, exact, UNITS_US, name, sizeof name);
-		text_add_format(words, ", %s", name);
+		text_add_format(words, ", %.*s", without_stop(name), name);
 		return;
 	}
 }

@@ -25,6 +25,9 @@ static void undo(struct workbook *workbook)
 
 	if (session_undo(workbook->session, what, sizeof what, &error) == STATUS_OK)
 		workbook_say(workbook, INK_KEPT, "taken back: %s", what);
+	else if (error.status == STATUS_NOT_FOUND)
+		workbook_say(workbook, INK_REFUSED, "%s; %s lists all changes", error.text,
+		             request_info(REQUEST_CHANGES)->key);
 	else
 		workbook_refuse(workbook, &error);
 }

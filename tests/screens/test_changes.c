@@ -84,6 +84,29 @@ START_TEST(an_undo_tells_where_it_acted_and_what_stands_there)
 }
 END_TEST
 
+/* The safety sheet has one column, and a text ends no sentence before its end. */
+START_TEST(an_undo_names_no_column_that_the_sheet_has_not)
+{
+	desk_keys(&desk, "F4");
+	desk_write(&desk, "left off, locked", "yes");
+	desk_keys(&desk, "Ctrl+_");
+	ck_assert(desk_shows(&desk, "taken back: left off, locked, tagged (safe): now empty, was yes"));
+	desk_keys(&desk, "F11 'Replace the run capacitor.' Enter '285' Enter Ctrl+_");
+	ck_assert(desk_shows(&desk, "taken back: an option, Replace the run capacitor, price"));
+}
+END_TEST
+
+/* What an earlier run changed stands in the list alone. */
+START_TEST(without_a_change_an_undo_names_the_list)
+{
+	with_two_changes();
+	desk_keys(&desk, "Ctrl+_ Ctrl+_ Ctrl+_ Ctrl+_");
+	ck_assert(desk_shows(&desk, "all that was changed since the call was opened is taken back; Alt+w lists"));
+	desk_keys(&desk, "Ctrl+B Home Enter Ctrl+_");
+	ck_assert(desk_shows(&desk, "nothing was changed since the call was opened; Alt+w lists all changes"));
+}
+END_TEST
+
 START_TEST(what_was_taken_back_is_made_again)
 {
 	with_two_changes();
@@ -303,6 +326,8 @@ Suite *changes_suite(void)
 	tcase_set_timeout(keys, 60);
 	tcase_add_checked_fixture(keys, on_a_call, put_away);
 	tcase_add_test(keys, an_undo_tells_where_it_acted_and_what_stands_there);
+	tcase_add_test(keys, an_undo_names_no_column_that_the_sheet_has_not);
+	tcase_add_test(keys, without_a_change_an_undo_names_the_list);
 	tcase_add_test(keys, what_was_taken_back_is_made_again);
 	tcase_add_test(keys, a_new_change_ends_making_again);
 	tcase_add_test(keys, lines_are_made_again);
