@@ -80,6 +80,21 @@ bool diagnosis_is_sound(const struct diagnosis *diagnosis)
 	return diagnosis->is_seen_cooling && diagnosis->healthy > 0.5;
 }
 
+bool diagnosis_explains_trip(const struct diagnosis *diagnosis)
+{
+	static const enum fault faults[] = {
+		FAULT_WINDING_GROUNDED, FAULT_FAN_MOTOR_GROUNDED, FAULT_WINDING_SHORTED, FAULT_LOCKED_ROTOR,
+		FAULT_COMPRESSOR_CAPACITOR_FAILED, FAULT_SUPPLY_CONNECTION_BAD,
+	};
+
+	for (int i = 0; i < diagnosis->finding_count; i++)
+		for (size_t k = 0; k < sizeof faults / sizeof *faults; k++)
+			if (diagnosis->findings[i].fault == faults[k] &&
+			    diagnosis->findings[i].level == LEVEL_ACT)
+				return true;
+	return false;
+}
+
 void diagnose(const struct visit *visit, enum stage stage, const struct figure_set *set,
               const struct past *past, struct diagnosis *diagnosis)
 {
@@ -97,6 +112,7 @@ void diagnose(const struct visit *visit, enum stage stage, const struct figure_s
 	contradictions_find(&view, diagnosis);
 	next_check_choose(&view, &beliefs, &circuit, diagnosis);
 	next_check_again(&view, diagnosis);
+	next_check_before_reset(&view, diagnosis);
 	circuit_predict(&view, &circuit, &diagnosis->predictions);
 	keep_own(&circuit, diagnosis);
 	diagnosis->is_seen_cooling = is_seen_cooling(&view);

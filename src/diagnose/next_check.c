@@ -14,6 +14,7 @@
 
 #include <math.h>
 
+#include <padside/calc/electrical.h>
 #include <padside/model/power.h>
 
 /* Minutes to lock out, prove the meter, discharge: usual, common practice. */
@@ -427,20 +428,6 @@ static void put_power_first(const struct view *view, struct diagnosis *diagnosis
 		put_first(diagnosis, READING_LINE_VOLTAGE, CHECK_PART);
 }
 
-/*
- * A breaker that tripped is not reset on a unit whose windings may be grounded: they are measured
- * first, with the power off (common practice).
- */
-static void put_before_reset(const struct view *view, struct diagnosis *diagnosis)
-{
-	const enum reading reading = READING_COMPRESSOR_GROUND_RESISTANCE;
-
-	if (view_answers(view, READING_BREAKER_TRIPPED, CHOICE_ANSWER_YES) &&
-	    view_answers(view, READING_COMPRESSOR_STATE, CHOICE_COMPRESSOR_STATE_SILENT) &&
-	    can_be_taken(view, reading))
-		put_first(diagnosis, reading, CHECK_BEFORE_RESET);
-}
-
 void next_check_choose(const struct view *view, const struct beliefs *beliefs,
                        const struct circuit *circuit, struct diagnosis *diagnosis)
 {
@@ -469,5 +456,36 @@ void next_check_choose(const struct view *view, const struct beliefs *beliefs,
 		if (rows[checks[i].reading] == &checks[i] && values[checks[i].reading] >= least)
 			offer_check(view, &checks[i], values[checks[i].reading], diagnosis);
 	put_power_first(view, diagnosis);
-	put_before_reset(view, diagnosis);
+}
+
+/* ---- Before a breaker is reset ---- */
+
+/* What the compressor's shell is asked for; READING_NONE where it is grounded, or proved good. */
+static enum reading shell_in_question(const struct view *view)
+{
+	struct figure_value grade = view->set->values[FIGURE_INSULATION_GRADE];
+
+	if (!visit_has(view->visit, view->stage, READING_COMPRESSOR_GROUND_RESISTANCE))
+		return READING_COMPRESSOR_GROUND_RESISTANCE;
+	if (grade.status != STATUS_OK || (int)grade.value == INSULATION_BELOW_FLOOR ||
+	    ((int)grade.value != INSULATION_NOT_PROVED && view_insulation_proves(view)))
+		return READING_NONE;
+	/* OL is as good as the volts behind it. */
+	return visit_has(view->visit, view->stage, READING_INSULATION_TEST_VOLTS)
+		? READING_COMPRESSOR_GROUND_RESISTANCE : READING_INSULATION_TEST_VOLTS;
+}
+
+void next_check_before_reset(const struct view *view, struct diagnosis *diagnosis)
+{
+	enum reading shell = shell_in_question(view);
+
+	if (!view_answers(view, READING_BREAKER_TRIPPED, CHOICE_ANSWER_YES))
+		return;
+	for (int i = 0; i < diagnosis->finding_count; i++)
+		if (finding_stays_off(&diagnosis->findings[i]))
+			return;
+	if (can_be_taken(view, READING_FAN_GROUND_RESISTANCE))
+		put_first(diagnosis, READING_FAN_GROUND_RESISTANCE, CHECK_BEFORE_RESET);
+	if (shell != READING_NONE && visit_applies(view->visit, view->stage, shell))
+		put_first(diagnosis, shell, CHECK_BEFORE_RESET);
 }

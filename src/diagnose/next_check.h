@@ -11,4 +11,11 @@ void next_check_choose(const struct view *view, const struct beliefs *beliefs,
 /* Puts the reading that a contradiction names first, to be taken again, before the checks chosen. */
 void next_check_again(const struct view *view, struct diagnosis *diagnosis);
 
+/*
+ * Where the breaker was found tripped, and no tester has shown a winding grounded or all of them
+ * good, both shells are read first, with the power off, whatever else was read: it is not reset on
+ * a unit whose windings may be grounded (common practice; OSHA 29 CFR 1910.334(b)(2)).
+ */
+void next_check_before_reset(const struct view *view, struct diagnosis *diagnosis);
+
 #endif

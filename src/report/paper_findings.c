@@ -425,6 +425,16 @@ static bool add_noted(const struct paper *paper)
 	return any;
 }
 
+/* A breaker that tripped for a cause that is still to be found; false where there is none. */
+static bool add_trip(const struct paper *paper)
+{
+	if (!visit_is_yes(&paper->call->visit, STAGE_AS_FOUND, READING_BREAKER_TRIPPED) ||
+	    diagnosis_explains_trip(&paper->input->assessment->diagnoses[STAGE_AS_FOUND]))
+		return false;
+	document_paragraph(paper->document, TONE_ACT, "The breaker had tripped. Why is not found yet.");
+	return true;
+}
+
 /* What is said where no finding was written. */
 static const char *words_of_none(const struct paper *paper)
 {
@@ -456,7 +466,8 @@ void paper_add_findings(const struct paper *paper)
 	warn_of_dead_unit(paper);
 	tell_lock(paper);
 	paper_warn_of_leak(paper);
-	if (!add_noted(paper) && silent && !contradicted && !paper_is_not_tight(paper))
+	bool tripped = add_trip(paper);
+	if (!add_noted(paper) && silent && !tripped && !contradicted && !paper_is_not_tight(paper))
 		document_paragraph(paper->document, TONE_PLAIN, words_of_none(paper));
 	if (paper->for_office) {
 		tell_percentages(paper);

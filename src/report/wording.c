@@ -447,7 +447,8 @@ void wording_next_check(const struct next_check *check, char *out, size_t size)
 		snprintf(out, size, "%s", row_words(check->between[0], check->reading));
 		break;
 	case CHECK_BEFORE_RESET:
-		snprintf(out, size, "power off, before the breaker is reset: whether a winding is grounded");
+		snprintf(out, size, "power off, before the breaker is reset, at a tester's volts: "
+		         "whether a winding is grounded");
 		break;
 	case CHECK_AGAIN:
 		snprintf(out, size, "again: it cannot be right beside the others");

@@ -138,6 +138,12 @@ struct diagnosis {
 bool diagnosis_is_sound(const struct diagnosis *diagnosis);
 
 /*
+ * Whether a finding to act on explains a breaker that tripped: a ground, a short, locked-rotor
+ * current or a hot lug (common practice).
+ */
+bool diagnosis_explains_trip(const struct diagnosis *diagnosis);
+
+/*
  * Judges the readings of a stage; `set` holds the figures of that stage, `past`
  * the unit's earlier visits (NULL or empty: none is known).  Every
  * probability_before is NAN: assessment_make() fills it.
