@@ -48,12 +48,6 @@ const char *after_work_key(enum after_work after_work)
 	return after_work_keys[after_work];
 }
 
-bool finding_stays_off(const struct finding *finding)
-{
-	return finding->basis == BASIS_MEASURED &&
-	       fault_info(finding->fault)->stays_off_by != READING_NONE;
-}
-
 /* What differs from the unit's own past beyond what visits differ by. */
 static void keep_own(const struct circuit *circuit, struct diagnosis *diagnosis)
 {

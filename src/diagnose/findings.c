@@ -6,6 +6,12 @@
 #include <math.h>
 #include <string.h>
 
+bool finding_stays_off(const struct finding *finding)
+{
+	return finding->basis == BASIS_MEASURED &&
+	       fault_info(finding->fault)->stays_off_by != READING_NONE;
+}
+
 /*
  * A fault at least this likely is to be acted on, or looked at again.  A part
  * is opened and seen; a circuit is opened at a cost, and wants more: it has to
