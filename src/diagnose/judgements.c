@@ -23,14 +23,27 @@ static bool is_judged(const struct finding *finding, enum judgement_verdict verd
 	return finding->is_judged && finding->verdict == verdict;
 }
 
+/* Whether words say why: a letter or a word alone is a slip of the hand. */
+static bool is_sentence(const char *words)
+{
+	const int least_words = 3;
+	int count = 0;
+
+	for (bool in_word = false; *words; words++) {
+		count += !in_word && *words != ' ';
+		in_word = *words != ' ';
+	}
+	return count >= least_words;
+}
+
 /*
  * What was measured and keeps the unit off is not taken away by a key: it is
- * confirmed, or ruled out with a word why.
+ * confirmed, or ruled out with a sentence why.
  */
 static bool counts(const struct judgement *judgement, const struct finding *finding)
 {
 	return !finding_stays_off(finding) || judgement->verdict == JUDGEMENT_CONFIRMED ||
-	       (judgement->verdict == JUDGEMENT_RULED_OUT && *judgement->why);
+	       (judgement->verdict == JUDGEMENT_RULED_OUT && is_sentence(judgement->why));
 }
 
 static void follow_judgement(const struct call *call, struct finding *finding)

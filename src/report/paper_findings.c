@@ -162,6 +162,30 @@ static bool was_found(const struct paper *paper, enum fault fault)
 	return false;
 }
 
+/* What keeps a unit off and was ruled out, in words without ohms; returns how many there are. */
+static int tell_ruled_out(const struct paper *paper)
+{
+	bool was_told[FAULT_COUNT] = { false };
+	int told = 0;
+
+	for (int stage = 0; stage < STAGE_COUNT && !paper->for_office; stage++) {
+		const struct diagnosis *diagnosis = &paper->input->assessment->diagnoses[stage];
+		for (int i = 0; i < diagnosis->finding_count; i++) {
+			const struct finding *finding = &diagnosis->findings[i];
+			if (!finding_stays_off(finding) || !finding->is_judged || was_told[finding->fault] ||
+			    finding->verdict != JUDGEMENT_RULED_OUT)
+				continue;
+			was_told[finding->fault] = true;
+			told++;
+			document_paragraph(paper->document, TONE_WATCH,
+				fault_info(finding->fault)->stays_off_by == READING_COMPRESSOR_GROUND_RESISTANCE
+				? "A low reading to the shell was ruled out by the technician."
+				: "A low reading of the fan motor to its frame was ruled out by the technician.");
+		}
+	}
+	return told;
+}
+
 /* The findings of a stage; returns how many were written. */
 static int add_stage(const struct paper *paper, enum stage stage)
 {
@@ -452,6 +476,7 @@ void paper_add_findings(const struct paper *paper)
 	document_heading(paper->document, 2, "What we found");
 	document_paragraph(paper->document, TONE_LEAD, paper->call->summary);
 	int shown = add_stage(paper, STAGE_AS_FOUND);
+	shown += tell_ruled_out(paper);
 	const struct diagnosis *found = &paper->input->assessment->diagnoses[STAGE_AS_FOUND];
 	const char *unexplained = wording_unexplained(found);
 	if (*unexplained)

@@ -158,7 +158,7 @@ static void say_judged(struct workbook *workbook, struct findings *findings,
 
 	if (verdict == JUDGEMENT_RULED_OUT && finding_stays_off(finding)) {
 		findings->on_why = true;
-		workbook_say(workbook, INK_WATCH, "%s: ruled out once you write why", label);
+		workbook_say(workbook, INK_WATCH, "%s: ruled out once you write why, in three words or more", label);
 		return;
 	}
 	workbook_say(workbook, INK_KEPT, "%s: %s by you. Enter writes why.", label,

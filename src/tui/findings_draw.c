@@ -148,9 +148,11 @@ static int draw_judgement(struct workbook *workbook, struct findings *findings, 
 		return 0;
 	const struct judgement *judgement = place.element;
 	write_when(workbook_session(workbook), judgement->at, when, sizeof when);
+	const char *stands = findings_chosen(workbook, findings)->is_judged ? ""
+	                   : *judgement->why ? "; too short: write 3 words why"
+	                                     : "; it stands until you say why";
 	snprintf(words, sizeof words, "%s %s, %s%s%s", findings_verdict(judgement->verdict), when,
-	         *judgement->by ? "by " : "no technician named", judgement->by,
-	         findings_chosen(workbook, findings)->is_judged ? "" : "; it stands until you say why");
+	         *judgement->by ? "by " : "no technician named", judgement->by, stands);
 	canvas_put(canvas, area, 0, 1, INK_STRONG, "judged");
 	canvas_put(canvas, area, 0, 10, INK_KEPT, words);
 	if (findings->on_why || *judgement->why || form_find_held(workbook, &place)) {

@@ -162,6 +162,9 @@ START_TEST(what_keeps_the_unit_off_is_ruled_out_with_a_reason_alone)
 	desk_keys(&desk, "Esc");
 	ck_assert(desk_shows(&desk, "say why"));
 	ck_assert(desk_shows(&desk, "it stands until you say why"));
+	desk_keys(&desk, "Enter 'w' Enter");
+	ck_assert(desk_shows(&desk, "too short: write 3 words why"));
+	ck_assert_int_eq(session_diagnosis(desk.session, STAGE_AS_FOUND)->findings[0].level, LEVEL_ACT);
 	desk_keys(&desk, "Enter 'a wet plug, dry 200 M' Enter");
 	found = session_diagnosis(desk.session, STAGE_AS_FOUND);
 	ck_assert_int_eq(found->findings[0].level, LEVEL_NOTE);
