@@ -118,7 +118,7 @@ static bool is_work_whole(const struct call *call)
 	return call->work_count > 0;
 }
 
-enum progress session_progress(const struct session *session, enum step step)
+static enum progress progress_of(const struct session *session, enum step step)
 {
 	const struct call *call = &session->call;
 	const struct diagnosis *found = &session->assessment.diagnoses[STAGE_AS_FOUND];
@@ -144,6 +144,28 @@ enum progress session_progress(const struct session *session, enum step step)
 	default:
 		return visit_step_progress(&call->visit, step);
 	}
+}
+
+/* Whether a text of that sheet of the open call is not kept. */
+static bool has_unkept(const struct session *session, enum step step)
+{
+	for (size_t i = 0; i < session->pending_count; i++) {
+		const struct session_pending *held = &session->pending[i];
+		if (held->is_line || strcmp(held->call.text, session->call.uid.text) != 0)
+			continue;
+		if (step == (held->is_field ? session_field_step(held->field)
+		                            : reading_info(held->reading)->step))
+			return true;
+	}
+	return false;
+}
+
+enum progress session_progress(const struct session *session, enum step step)
+{
+	enum progress progress = progress_of(session, step);
+
+	/* A tick over a text that is not in the book would say that it is. */
+	return progress == PROGRESS_COMPLETE && has_unkept(session, step) ? PROGRESS_BEGUN : progress;
 }
 
 /* ---- The call ---- */

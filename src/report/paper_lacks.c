@@ -3,6 +3,7 @@
  */
 #include <padside/report/lacks.h>
 
+#include <padside/model/money.h>
 #include <padside/model/power.h>
 
 #include "report/paper_parts.h"
@@ -29,6 +30,32 @@ bool paper_is_something_cured(const struct paper *paper)
 	return false;
 }
 
+/*
+ * Whether the work comes to less than the lowest price of what was accepted.  Prices of
+ * options may be told with the tax or without, and a discount may be given on both.
+ */
+static bool is_accepted_unbilled(const struct call *call)
+{
+	struct money_total total;
+	cents accepted = 0;
+
+	for (size_t i = 0; i < call->offer_count; i++)
+		if (call->offers[i].decision == DECISION_ACCEPTED)
+			accepted += call->offers[i].price_low;
+	return money_total(call, &total) == STATUS_OK &&
+	       accepted > total.list + total.tax + total.given;
+}
+
+/* The tasks of a tune-up are labour without a price: they only say what was done. */
+static bool is_price_missing(const struct call *call)
+{
+	for (size_t i = 0; i < call->work_count; i++)
+		if (call->work[i].unit_price == 0 && !call->work[i].no_charge &&
+		    (call->work[i].kind != WORK_LABOUR || !*call->checklist))
+			return true;
+	return false;
+}
+
 enum paper_lack paper_lacks(const struct call *call, const struct assessment *assessment)
 {
 	const struct paper_input input = { .call = call, .assessment = assessment };
@@ -41,6 +68,9 @@ enum paper_lack paper_lacks(const struct call *call, const struct assessment *as
 	if (paper_stays_off_for(&paper) != FAULT_NONE &&
 	    !visit_has(&call->visit, STAGE_AS_FOUND, READING_LEFT_LOCKED))
 		return PAPER_LACKS_LOCK;
-	return paper_is_something_cured(&paper) && !paper_lists_work(&paper) ? PAPER_LACKS_WORK
-	                                                                     : PAPER_LACKS_NOTHING;
+	if (paper_is_something_cured(&paper) && !paper_lists_work(&paper))
+		return PAPER_LACKS_WORK;
+	if (is_accepted_unbilled(call))
+		return PAPER_LACKS_BILL;
+	return is_price_missing(call) ? PAPER_LACKS_PRICE : PAPER_LACKS_NOTHING;
 }

@@ -207,6 +207,36 @@ START_TEST(the_report_asks_for_the_line_of_a_repair)
 }
 END_TEST
 
+/* An option was accepted for $285 and billed nowhere. */
+START_TEST(the_report_asks_for_the_line_of_an_accepted_option)
+{
+	static const char question[] = "accepted for more than the work is billed at: F12";
+
+	desk_keys(&desk, "F11 'Run capacitor' Enter '285' Enter Ctrl+P");
+	ck_assert(!desk_shows(&desk, question));
+	desk_keys(&desk, "F11");
+	desk_go(&desk, "the customer");
+	desk_keys(&desk, "'a' Enter Ctrl+P");
+	ck_assert(desk_shows(&desk, question));
+	desk_keys(&desk, "F12 Tab Ctrl+N 'Run capacitor' Enter '1' Enter '285' Enter Enter Ctrl+P");
+	ck_assert(!desk_shows(&desk, question));
+}
+END_TEST
+
+/* A line that nobody priced was a gift that nobody meant. */
+START_TEST(the_report_asks_for_a_price)
+{
+	static const char question[] = "has no price and is not marked free: F12";
+
+	desk_keys(&desk, "F12 Tab Ctrl+N 'Run capacitor' Enter");
+	desk_keys(&desk, "Ctrl+P");
+	ck_assert(desk_shows(&desk, question));
+	desk_keys(&desk, "Ctrl+_ Ctrl+P");
+	ck_assert_uint_eq(desk_call(&desk)->work_count, 0);
+	ck_assert(!desk_shows(&desk, question));
+}
+END_TEST
+
 START_TEST(what_keeps_the_unit_off_is_not_watched_alone)
 {
 	ground_a_winding();
@@ -492,6 +522,8 @@ Suite *judging_suite(void)
 	tcase_add_test(keys, what_keeps_the_unit_off_is_not_watched_alone);
 	tcase_add_test(keys, the_report_asks_how_a_dangerous_unit_was_left);
 	tcase_add_test(keys, the_report_asks_for_the_line_of_a_repair);
+	tcase_add_test(keys, the_report_asks_for_the_line_of_an_accepted_option);
+	tcase_add_test(keys, the_report_asks_for_a_price);
 	tcase_add_test(keys, the_day_and_the_people_are_written_on_the_call);
 	tcase_add_test(keys, an_acceptance_keeps_its_total);
 	tcase_add_test(keys, each_report_has_its_own_file);

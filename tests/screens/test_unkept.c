@@ -78,6 +78,20 @@ START_TEST(no_tick_stands_over_an_option)
 }
 END_TEST
 
+/* The tick of a sheet told that all of it is in the book. */
+START_TEST(no_tick_stands_over_a_text_that_is_not_kept)
+{
+	desk_keys(&desk, "F2");
+	desk_write(&desk, "address", "7 Elm Street");
+	desk_write(&desk, "complaint", "No cooling");
+	ck_assert(desk_shows(&desk, "F2✓call"));
+	desk_write(&desk, "altitude", "x");
+	ck_assert(desk_shows(&desk, "F2~call"));
+	desk_keys(&desk, "Esc");
+	ck_assert(desk_shows(&desk, "F2✓call"));
+}
+END_TEST
+
 /* A call was closed and its report written with five refused texts, without a word. */
 START_TEST(closing_and_writing_tell_what_is_not_kept)
 {
@@ -110,6 +124,7 @@ Suite *unkept_suite(void)
 	tcase_add_test(keys, a_refused_text_has_one_sign_on_every_page);
 	tcase_add_test(keys, what_was_kept_still_counts_and_is_told);
 	tcase_add_test(keys, no_tick_stands_over_an_option);
+	tcase_add_test(keys, no_tick_stands_over_a_text_that_is_not_kept);
 	tcase_add_test(keys, closing_and_writing_tell_what_is_not_kept);
 	suite_add_tcase(suite, keys);
 	return suite;
