@@ -59,11 +59,12 @@ static const struct {
 	bool is_for_eyes;                          /* an Enter behind a text is no answer */
 } questions[CLOSED_ABOUT_COUNT] = {
 	[CLOSED_ABOUT_CALL] = { is_closed, "This call is closed. Enter: change it anyway; Esc: leave it.",
-	                        "this call is changed now" },
+	                        "this call is changed now", false },
 	[CLOSED_ABOUT_NAME] = { has_readings, "The readings of this call are of this customer. Enter: "
 	                        "correct it; Esc: leave it.", "name and address are changed now", true },
 	[CLOSED_ABOUT_REFRIGERANT] = { was_refrigerant_moved, "The charge log is of this refrigerant. "
-	                               "Enter: correct it; Esc: leave it.", "the refrigerant is changed now" },
+	                               "Enter: correct it; Esc: leave it.", "the refrigerant is changed now",
+	                               false },
 };
 
 static void ask(struct workbook *workbook, enum closed_about about, enum closed_question question)
