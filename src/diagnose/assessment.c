@@ -137,8 +137,10 @@ void assessment_make(const struct assessment_input *input, struct assessment *as
 	for (int i = 0; i < STAGE_COUNT; i++)
 		judgements_follow(input->call, i == (int)assessment->leading, &assessment->diagnoses[i]);
 	drop_cures(found);
-	if (assessment->was_read[STAGE_AS_LEFT])
-		after_work_ask_again(visit, assessment);
+	if (!assessment->was_read[STAGE_AS_LEFT])
+		return;
+	before_charging_follow(input, assessment);
+	after_work_ask_again(visit, assessment);
 }
 
 /* ---- The charge ---- */

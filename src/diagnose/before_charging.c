@@ -5,6 +5,9 @@
  */
 #include "diagnose/before_charging.h"
 
+/* As likely as this, by the readings as left, the charge is not right yet. */
+static const double still_from = 0.3;
+
 /* Read again since, or of no line of the log: they tell of another charge. */
 static const enum reading later[] = {
 	READING_DISCHARGE_LINE_TEMP, READING_CONDENSER_LEAVING_DB, READING_CONDENSER_BEND_TEMP,
@@ -25,10 +28,11 @@ static const struct charge_entry *first_of(const struct call *call)
 {
 	for (size_t i = 0; i < call->charge_count; i++) {
 		const struct charge_entry *entry = &call->charge[i];
-		if (entry->added_oz > 0 || entry->recovered_oz > 0)
-			return NULL;
+		/* A line's readings stood just before what it moved. */
 		if (has_pressure(entry))
 			return entry;
+		if (entry->added_oz > 0 || entry->recovered_oz > 0)
+			return NULL;
 	}
 	return NULL;
 }
@@ -83,5 +87,30 @@ void before_charging_add(const struct assessment_input *input, struct assessment
 		if (finding->level == LEVEL_ACT && was_moved(input->call, finding->fault) &&
 		    !is_found(found, finding->fault))
 			found->findings[found->finding_count++] = *finding;
+	}
+}
+
+/* Whether what the charge is judged by was read after the work. */
+static bool was_read_again(const struct visit *visit, const struct assessment *assessment)
+{
+	bool is_valve = metering_is_valve(visit_choice(visit, STAGE_AS_LEFT, READING_METERING));
+	enum figure figure = is_valve ? FIGURE_SUBCOOLING : FIGURE_SUPERHEAT;
+
+	return assessment->figures[STAGE_AS_LEFT].values[figure].status == STATUS_OK &&
+	       !visit_is_copy(visit, is_valve ? READING_LIQUID_LINE_TEMP : READING_SUCTION_LINE_TEMP);
+}
+
+void before_charging_follow(const struct assessment_input *input, struct assessment *assessment)
+{
+	struct diagnosis *leading = &assessment->diagnoses[assessment->leading];
+
+	if (!was_read_again(&input->call->visit, assessment))
+		return;
+	for (int i = 0; i < leading->finding_count; i++) {
+		struct finding *finding = &leading->findings[i];
+		if (finding->is_judged && finding->verdict == JUDGEMENT_CONFIRMED &&
+		    finding->after_work == AFTER_WORK_NONE && finding->probability < still_from &&
+		    was_moved(input->call, finding->fault))
+			finding->after_work = AFTER_WORK_GONE;
 	}
 }

@@ -10,4 +10,10 @@
  */
 void before_charging_add(const struct assessment_input *input, struct assessment *assessment);
 
+/*
+ * Charge that the technician confirmed, that was moved as that asks for and reads good as left,
+ * is gone: its first readings were written over, or stand nowhere.  After the judgements.
+ */
+void before_charging_follow(const struct assessment_input *input, struct assessment *assessment);
+
 #endif

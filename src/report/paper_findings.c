@@ -7,6 +7,7 @@
 #include <ctype.h>
 #include <string.h>
 
+#include <padside/model/moved.h>
 #include <padside/model/power.h>
 #include <padside/report/noted.h>
 #include <padside/report/told.h>
@@ -59,6 +60,19 @@ static bool is_shown(const struct paper *paper, enum stage stage, const struct f
 	return paper->for_office || paper_is_told(paper, stage, finding);
 }
 
+/* The technician's word, with how much was added where that cured it. */
+static const char *with_added(const struct paper *paper, const struct finding *finding,
+                              const char *words)
+{
+	struct moved moved;
+
+	moved_work_out(paper->call, &moved);
+	if (finding->fault != FAULT_UNDERCHARGE || finding->after_work != AFTER_WORK_GONE ||
+	    !finding->is_judged || !(moved.added_oz > 0))
+		return document_keep(paper->document, words);
+	return document_format(paper->document, "%s, %s added", words, paper_mass(paper, moved.added_oz));
+}
+
 /* Beside the heading: whose judgement it is, "measured", or how likely. */
 static const char *standing(const struct paper *paper, const struct finding *finding)
 {
@@ -67,7 +81,7 @@ static const char *standing(const struct paper *paper, const struct finding *fin
 
 	wording_standing(finding, paper->call, paper->for_office, words, sizeof words);
 	if (*words)
-		return document_keep(paper->document, words);
+		return with_added(paper, finding, words);
 	if (told_is_listed(paper->call, finding->fault))
 		return "noted by the technician";
 	return paper->for_office ? document_format(paper->document, "%s, %.1f %%", likelihood,
@@ -242,16 +256,18 @@ static bool name_those(const struct paper *paper, enum after_work after_work, en
  */
 static bool leak_is_open(const struct paper *paper)
 {
-	const struct diagnosis *found = &paper->input->assessment->diagnoses[STAGE_AS_FOUND];
 	const struct visit *visit = &paper->call->visit;
 
 	if (visit_leak_found(visit, STAGE_AS_FOUND) || visit_leak_found(visit, STAGE_AS_LEFT))
 		return false;
-	for (int i = 0; i < found->finding_count; i++)
-		if (found->findings[i].fault == FAULT_UNDERCHARGE &&
-		    found->findings[i].after_work == AFTER_WORK_GONE &&
-		    paper_is_told(paper, STAGE_AS_FOUND, &found->findings[i]))
-			return true;
+	for (int stage = 0; stage < STAGE_COUNT; stage++) {
+		const struct diagnosis *diagnosis = &paper->input->assessment->diagnoses[stage];
+		for (int i = 0; i < diagnosis->finding_count; i++)
+			if (diagnosis->findings[i].fault == FAULT_UNDERCHARGE &&
+			    diagnosis->findings[i].after_work == AFTER_WORK_GONE &&
+			    paper_is_told(paper, (enum stage)stage, &diagnosis->findings[i]))
+				return true;
+	}
 	return false;
 }
 

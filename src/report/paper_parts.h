@@ -80,6 +80,8 @@ void paper_add_checklist(const struct paper *paper);
 void paper_add_tightness(const struct paper *paper);
 /* For the customer: what kind of tests were made. */
 void paper_tell_tightness(const struct paper *paper);
+/* An amount of refrigerant as this paper shows it; "" for none. */
+const char *paper_mass(const struct paper *paper, double ounces);
 /* The fault for which the unit must stay off when the call is over; FAULT_NONE: it may run. */
 enum fault paper_stays_off_for(const struct paper *paper);
 /* Whether it was left locked, or such a one without power, as far as that was written down. */

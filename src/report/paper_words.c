@@ -1,5 +1,5 @@
 /*
- * Words of the report: dates, money, how likely something is.
+ * Words of the report: dates, money, refrigerant, how likely something is.
  */
 #include "report/paper_parts.h"
 
@@ -8,6 +8,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include <padside/base/number.h>
 #include <padside/model/money.h>
 
 static const char *const months[] = {
@@ -169,4 +170,17 @@ const char *paper_fault(const struct paper *paper, enum fault fault)
 	const struct fault_info *info = fault_info(fault);
 
 	return info->plain && !paper->for_office ? info->plain : info->label;
+}
+
+const char *paper_mass(const struct paper *paper, double ounces)
+{
+	enum unit_system units = paper->input->units;
+	enum unit shown = unit_shown(UNIT_OZ, units);
+	char out[NUMBER_SIZE];
+
+	if (!(ounces > 0))
+		return "";
+	number_format(unit_convert(ounces, UNIT_OZ, shown), unit_decimals_shown(1, UNIT_OZ, units),
+	              out, sizeof out);
+	return document_format(paper->document, "%s %s", out, unit_symbol(shown, false));
 }

@@ -13,20 +13,6 @@
 
 /* ---- Work done ---- */
 
-/* An amount of refrigerant as this paper shows it; "" for none. */
-static const char *mass(const struct paper *paper, double ounces)
-{
-	enum unit_system units = paper->input->units;
-	enum unit shown = unit_shown(UNIT_OZ, units);
-	char out[NUMBER_SIZE];
-
-	if (!(ounces > 0))
-		return "";
-	number_format(unit_convert(ounces, UNIT_OZ, shown), unit_decimals_shown(1, UNIT_OZ, units),
-	              out, sizeof out);
-	return document_format(paper->document, "%s %s", out, unit_symbol(shown, false));
-}
-
 static void add_charge_total(const struct paper *paper, const struct moved *moved)
 {
 	const char *refrigerant = choice_label(visit_choice(&paper->call->visit, STAGE_AS_FOUND,
@@ -34,8 +20,8 @@ static void add_charge_total(const struct paper *paper, const struct moved *move
 	document_paragraph(paper->document, TONE_PLAIN,
 		document_format(paper->document, "Refrigerant%s%s: %s added, %s recovered.",
 		                *refrigerant ? " " : "", refrigerant,
-		                moved->added_oz > 0 ? mass(paper, moved->added_oz) : "none",
-		                moved->recovered_oz > 0 ? mass(paper, moved->recovered_oz) : "none"));
+		                moved->added_oz > 0 ? paper_mass(paper, moved->added_oz) : "none",
+		                moved->recovered_oz > 0 ? paper_mass(paper, moved->recovered_oz) : "none"));
 }
 
 /* The readings of an entry in one line, the note, the cylinder. */
@@ -75,7 +61,7 @@ static void add_weigh_ins(const struct paper *paper)
 			continue;
 		clock_format_hour(entry->at, hour, sizeof hour);
 		document_row(paper->document,
-		             (const char *const[]){ hour, mass(paper, entry->amount.number), "",
+		             (const char *const[]){ hour, paper_mass(paper, entry->amount.number), "",
 		                                    "weighed in" },
 		             ROW_PLAIN);
 	}
@@ -102,8 +88,8 @@ static void add_charge_log(const struct paper *paper)
 		const struct charge_entry *entry = &paper->call->charge[i];
 		clock_format_hour(entry->at, hour, sizeof hour);
 		document_row(paper->document,
-		             (const char *const[]){ hour, mass(paper, entry->added_oz),
-		                                    mass(paper, entry->recovered_oz),
+		             (const char *const[]){ hour, paper_mass(paper, entry->added_oz),
+		                                    paper_mass(paper, entry->recovered_oz),
 		                                    charge_words(paper, entry) },
 		             ROW_PLAIN);
 	}
