@@ -233,7 +233,7 @@ static void collect_breaker(const struct view *view, struct clues *clues)
 	static const struct answer reset[] = {
 		{ READING_BREAKER_TRIPPED, CHOICE_ANSWER_YES, {
 			{ STATE_INSULATION_GOOD, 0.05 }, { STATE_INSULATION_WEAK, 0.08 },
-			{ STATE_INSULATION_GROUNDED, 0.6 } } },
+			{ STATE_INSULATION_DRIVEN_WEAK, 0.08 }, { STATE_INSULATION_GROUNDED, 0.6 } } },
 		{ READING_BREAKER_TRIPPED, CHOICE_ANSWER_YES, {
 			{ STATE_FAN_INSULATION_GOOD, 0.05 }, { STATE_FAN_INSULATION_GROUNDED, 0.6 } } },
 	};

@@ -253,10 +253,10 @@ double view_insulation_floor(const struct view *view)
 {
 	double floor = view_number(view, READING_INSULATION_FLOOR);
 
-	/* A compressor maker: 0.5 MΩ for all; inverter compressors 100 kΩ. */
 	if (!isnan(floor))
 		return floor;
-	return view_choice(view, READING_COMPRESSOR_MOTOR) == CHOICE_MOTOR_INVERTER ? 0.1 : 0.5;
+	return view_choice(view, READING_COMPRESSOR_MOTOR) == CHOICE_MOTOR_INVERTER
+		? ELECTRICAL_INSULATION_FLOOR_INVERTER : ELECTRICAL_INSULATION_FLOOR;
 }
 
 bool view_insulation_proves(const struct view *view)
@@ -271,7 +271,8 @@ bool view_insulation_proves(const struct view *view)
  * Decades over the floor.  Low readings of a hermetic motor are common when it
  * is cold and lies in liquid and oil, on scrolls the more so; none condemns it
  * alone (a compressor maker's bulletin, AE4-1294, p. 1).  How far above the floor
- * readings spread is our own.  Under it a breaker that trips tells it grounded.
+ * readings spread is our own.  Under it the unit stays off (measured.c), and a
+ * breaker that trips tells it grounded.
  */
 static void collect_insulation(const struct view *view, struct clues *clues)
 {
@@ -287,12 +288,14 @@ static void collect_insulation(const struct view *view, struct clues *clues)
 		                         READING_COMPRESSOR_GROUND_RESISTANCE);
 	if (clue && clue->over_limit) {
 		CLUE_SAY(clue, { STATE_INSULATION_GOOD, 0.5 }, { STATE_INSULATION_LOW, 0.002 },
-		         { STATE_INSULATION_WEAK, 0.001 }, { STATE_INSULATION_GROUNDED, 0.001 });
+		         { STATE_INSULATION_WEAK, 0.001 }, { STATE_INSULATION_DRIVEN_WEAK, 0.001 },
+		         { STATE_INSULATION_GROUNDED, 0.001 });
 	} else if (clue) {
 		double x = log10(fmax(clue->value, 1e-4));
 		CLUE_SAY(clue, { STATE_INSULATION_GOOD, 0.5 * density_even(x, low_to, 5, sd) },
 		         { STATE_INSULATION_LOW, density_even(x, floor, low_to, sd) },
 		         { STATE_INSULATION_WEAK, density_even(x, floor - 1.6, floor, sd) },
+		         { STATE_INSULATION_DRIVEN_WEAK, density_even(x, floor - 1.6, floor, sd) },
 		         { STATE_INSULATION_GROUNDED, density_even(x, -4.1, floor, sd) });
 	}
 	/* An open motor is held to 1 MΩ: common practice. */

@@ -329,9 +329,13 @@ static void measure_insulation(const struct view *view, struct measurements *mea
 
 	if ((over || megohm - error >= floor) && view_insulation_proves(view)) {
 		state_is(measurements, STATE_INSULATION_WEAK, MEASURED_SOUND);
+		state_is(measurements, STATE_INSULATION_DRIVEN_WEAK, MEASURED_SOUND);
 		state_is(measurements, STATE_INSULATION_GROUNDED, MEASURED_SOUND);
 	} else if (!runs && ((tripped && megohm + error < floor) || megohm < 0.2 * floor)) {
 		state_is(measurements, STATE_INSULATION_GROUNDED, MEASURED_FAULTY);
+	} else if (megohm < floor) {
+		state_is(measurements, STATE_INSULATION_WEAK, MEASURED_FAULTY);
+		state_is(measurements, STATE_INSULATION_DRIVEN_WEAK, MEASURED_FAULTY);
 	}
 	megohm = view_number(view, READING_FAN_GROUND_RESISTANCE);
 	if (view_over_limit(view, READING_FAN_GROUND_RESISTANCE) || megohm > 1)

@@ -261,13 +261,20 @@ static double insulation_volts(const struct inputs *inputs, bool over_limit)
 	return inputs_number_or(inputs, READING_INSULATION_TEST_VOLTS, over_limit ? 0 : usual_tester);
 }
 
+/* The least that is allowed where the maker's is not typed. */
+static double usual_insulation_floor(const struct inputs *inputs)
+{
+	return inputs->choices[READING_COMPRESSOR_MOTOR] == CHOICE_MOTOR_INVERTER
+		? ELECTRICAL_INSULATION_FLOOR_INVERTER : ELECTRICAL_INSULATION_FLOOR;
+}
+
 enum status evaluate_INSULATION_GRADE(const struct inputs *inputs, double *value)
 {
 	bool over = inputs->states[READING_COMPRESSOR_GROUND_RESISTANCE] == VALUE_OVER_LIMIT;
 	double megohm = over ? INFINITY : inputs->numbers[READING_COMPRESSOR_GROUND_RESISTANCE];
 	enum insulation grade;
 	enum status status = electrical_insulation_grade(
-		megohm, inputs_number_or(inputs, READING_INSULATION_FLOOR, ELECTRICAL_INSULATION_FLOOR),
+		megohm, inputs_number_or(inputs, READING_INSULATION_FLOOR, usual_insulation_floor(inputs)),
 		insulation_volts(inputs, over), &grade);
 
 	*value = (double)grade;

@@ -334,6 +334,10 @@ static struct expectation expect_insulation(const struct view *view)
 	if (visit_has(view->visit, view->stage, READING_INSULATION_FLOOR))
 		return between(INSULATION_GOOD, INSULATION_GOOD, below ? "maker's floor: below it, do not energise"
 		               : "maker's floor; under 20 MΩ as read: run warm, test again");
+	if (visit_choice(view->visit, view->stage, READING_COMPRESSOR_MOTOR) == CHOICE_MOTOR_INVERTER)
+		return assumed(INSULATION_GOOD, INSULATION_GOOD, below
+			? "inverter's floor 0.1 MΩ, service sheet AVZC18: below it, do not energise"
+			: "inverter's floor 0.1 MΩ, service sheet AVZC18; under 20 MΩ as read: run warm, test again");
 	return assumed(INSULATION_GOOD, INSULATION_GOOD, below
 	               ? "floor 0.5 MΩ, Emerson AE4-1294: below it, do not energise"
 	               : "floor 0.5 MΩ, Emerson AE4-1294; under 20 MΩ as read: run warm, test again");

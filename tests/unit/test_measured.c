@@ -409,10 +409,20 @@ static const struct row insulation[] = {
 	{ "compressor_ground_resistance=0.02, compressor_state=runs", STATE_INSULATION_GROUNDED,
 	  NOTHING },
 	/* The maker's floor, and that of inverter compressors. */
-	{ "compressor_ground_resistance=0.58, insulation_floor=2", STATE_INSULATION_WEAK, NOTHING },
+	{ "compressor_ground_resistance=0.58, insulation_floor=2", STATE_INSULATION_WEAK, FAULTY },
 	{ "compressor_ground_resistance=0.17, compressor_motor=inverter", STATE_INSULATION_WEAK, SOUND },
 	{ "compressor_ground_resistance=0.09, compressor_motor=inverter", STATE_INSULATION_GROUNDED,
 	  NOTHING },
+	{ "compressor_ground_resistance=0.3, compressor_motor=inverter", STATE_INSULATION_DRIVEN_WEAK,
+	  SOUND },
+	{ "compressor_ground_resistance=0.08, compressor_motor=inverter", STATE_INSULATION_DRIVEN_WEAK,
+	  FAULTY },
+	/* Below it there is no doubt left in the unit's favour, running or not. */
+	{ "compressor_ground_resistance=0.49", STATE_INSULATION_WEAK, FAULTY },
+	{ "compressor_ground_resistance=0.5", STATE_INSULATION_WEAK, NOTHING },
+	{ "compressor_ground_resistance=0.3, compressor_state=hums", STATE_INSULATION_WEAK, FAULTY },
+	{ "compressor_ground_resistance=0.3, compressor_state=runs", STATE_INSULATION_WEAK, FAULTY },
+	{ "compressor_ground_resistance=0.05, compressor_state=silent", STATE_INSULATION_WEAK, NOTHING },
 	/* A few volts prove nothing. */
 	{ "compressor_ground_resistance=OL, insulation_test_volts=49", STATE_INSULATION_WEAK, NOTHING },
 	{ "compressor_ground_resistance=OL, insulation_test_volts=50", STATE_INSULATION_WEAK, SOUND },

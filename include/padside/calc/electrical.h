@@ -90,6 +90,9 @@ enum insulation {
 /* Floor where the maker's is not known, MΩ: Emerson AE4-1294, p. 1. */
 #define ELECTRICAL_INSULATION_FLOOR 0.5
 
+/* The same for an inverter compressor, U, V, W to the shell: service sheet AVZC18, insulation. */
+#define ELECTRICAL_INSULATION_FLOOR_INVERTER 0.1
+
 /* Below this a reading is followed, MΩ: common practice. */
 #define ELECTRICAL_INSULATION_WATCH 20.0
 
