@@ -89,10 +89,45 @@ static const char *standing(const struct paper *paper, const struct finding *fin
 	                         : likelihood;
 }
 
+/* Whether the unit has the voltage that it is made for. */
+static bool has_power(const struct visit *visit)
+{
+	struct expectation expected = reading_expect(visit, STAGE_AS_FOUND, READING_LINE_VOLTAGE);
+	double volts;
+
+	return visit_number(visit, STAGE_AS_FOUND, READING_LINE_VOLTAGE, &volts) == STATUS_OK &&
+	       (expected.known ? expectation_judge(&expected, volts,
+	                         reading_accuracy(READING_LINE_VOLTAGE, volts)) != BAND_LOW
+	                       : volts >= reading_info(READING_LINE_VOLTAGE)->plausible.low);
+}
+
+/* The code that the unit shows, as "; it shows code E6"; "" where none with a number was read. */
+static const char *code_of(const struct paper *paper)
+{
+	const struct visit *visit = &paper->call->visit;
+	enum stage stage = visit_has(visit, STAGE_AS_LEFT, READING_BOARD_CODE) ? STAGE_AS_LEFT
+	                                                                       : STAGE_AS_FOUND;
+	const struct value *code = visit_value(visit, stage, READING_BOARD_CODE);
+
+	return code->state == VALUE_TAKEN && strpbrk(code->text, "0123456789")
+	       ? document_format(paper->document, "; the unit shows code %s", code->text) : "";
+}
+
+/* What the fault means, without what was measured to be no part of it. */
+static const char *meaning_of(const struct paper *paper, enum fault fault)
+{
+	if (fault != FAULT_ELECTRONICS_HOLD_OFF)
+		return fault_info(fault)->meaning;
+	return document_format(paper->document, "The electronics of the unit keep it off: %sindoor and "
+	                       "outdoor unit do not reach each other, or a fault was found that a code "
+	                       "names%s.", has_power(&paper->call->visit) ? "" : "power is missing, ",
+	                       code_of(paper));
+}
+
 /* What is less than very likely is not told as a fact. */
 static const char *meaning(const struct paper *paper, const struct finding *finding)
 {
-	const char *words = fault_info(finding->fault)->meaning;
+	const char *words = meaning_of(paper, finding->fault);
 	bool gone = finding->after_work == AFTER_WORK_GONE;
 
 	/* Its first sentence says what it was; what may come of it, or is to be done, is over. */
