@@ -38,6 +38,9 @@ static void draw_finding(struct canvas *canvas, struct area area, int row, unsig
 	/* What is measured is no guess and has no percentage. */
 	if (finding->basis == BASIS_MEASURED) {
 		canvas_put(canvas, area, row, 1, style, "measured");
+	/* No reading shows it: the technician alone says so. */
+	} else if (finding->is_judged && finding->evidence_count == 0) {
+		canvas_put(canvas, area, row, 1, style, "judged");
 	} else {
 		draw_bar(canvas, area, row, 1, style, finding->probability);
 		canvas_format(canvas, area, row, 12, style, "%3.0f %%", 100 * finding->probability);
@@ -45,6 +48,11 @@ static void draw_finding(struct canvas *canvas, struct area area, int row, unsig
 	canvas_put(canvas, area, row, 19, level_inks[finding->level] | attributes,
 	           level_key(finding->level));
 	canvas_put(canvas, area, row, 26, style, info->label);
+	if (judgement && finding->is_judged && finding->after_work == AFTER_WORK_GONE) {
+		canvas_format(canvas, area, row, 64, INK_GOOD | attributes, "%s, gone",
+		              findings_verdict(judgement->verdict));
+		return;
+	}
 	if (judgement) {
 		canvas_put(canvas, area, row, 64, (finding->is_judged ? INK_KEPT : INK_WATCH) | attributes,
 		           finding->is_judged ? findings_verdict(judgement->verdict) : "say why");

@@ -140,6 +140,23 @@ START_TEST(the_field_says_who_reads_the_reason)
 }
 END_TEST
 
+/* "0 %" beside what the technician confirmed said that it cannot be. */
+START_TEST(what_no_reading_shows_has_no_percentage)
+{
+	desk_keys(&desk, "c F5");
+	desk_go(&desk, "run capacitor");
+	desk_keys(&desk, "Del F10 Home");
+	ck_assert(desk_shows(&desk, "judged            act"));
+	/* The new can reads good: it was so, and is over. */
+	desk_keys(&desk, "F5");
+	desk_go(&desk, "run capacitor");
+	desk_keys(&desk, "'20' Enter F5");
+	desk_go(&desk, "run capacitor");
+	desk_keys(&desk, "Right '45' Enter F10 Left");
+	ck_assert(desk_shows(&desk, "confirmed, gone"));
+}
+END_TEST
+
 static void ground_a_winding(void)
 {
 	desk_keys(&desk, "F6");
@@ -518,6 +535,7 @@ Suite *judging_suite(void)
 	tcase_add_test(keys, why_is_kept_when_one_leaves);
 	tcase_add_test(keys, another_verdict_begins_without_a_reason);
 	tcase_add_test(keys, the_field_says_who_reads_the_reason);
+	tcase_add_test(keys, what_no_reading_shows_has_no_percentage);
 	tcase_add_test(keys, what_keeps_the_unit_off_is_ruled_out_with_a_reason_alone);
 	tcase_add_test(keys, what_keeps_the_unit_off_is_not_watched_alone);
 	tcase_add_test(keys, the_report_asks_how_a_dangerous_unit_was_left);
