@@ -384,6 +384,20 @@ START_TEST(a_number_without_digits_and_an_address_without_at_are_marked)
 }
 END_TEST
 
+/* "Changed now: type it again" was said where nothing had changed. */
+START_TEST(a_new_name_waits_for_the_answer_and_is_put_in)
+{
+	desk_keys(&desk, "F2");
+	desk_go(&desk, "customer");
+	desk_keys(&desk, "'Roy Tate' Enter");
+	ck_assert_str_eq(desk_call(&desk)->customer.name, "Mara Quill");
+	ck_assert(!desk_shows(&desk, "changed now"));
+	desk_keys(&desk, "Enter");
+	ck_assert_str_eq(desk_call(&desk)->customer.name, "Roy Tate");
+	ck_assert(!desk_shows(&desk, "type it again"));
+}
+END_TEST
+
 /* Who meant a new call does not write its customer over the one whose readings these are. */
 START_TEST(readings_keep_their_customer)
 {
@@ -550,6 +564,7 @@ Suite *judging_suite(void)
 	tcase_add_test(keys, spaces_leave_a_reading_and_a_line);
 	tcase_add_test(keys, a_number_without_digits_and_an_address_without_at_are_marked);
 	tcase_add_test(keys, readings_keep_their_customer);
+	tcase_add_test(keys, a_new_name_waits_for_the_answer_and_is_put_in);
 	tcase_add_test(keys, what_was_moved_keeps_its_refrigerant);
 	tcase_add_test(keys, a_letter_of_the_name_is_corrected_unasked);
 	tcase_add_test(keys, a_closed_call_asks_before_it_is_changed);
