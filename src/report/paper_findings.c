@@ -286,24 +286,52 @@ static bool name_those(const struct paper *paper, enum after_work after_work, en
 	return any;
 }
 
-/*
- * Charge that was low and is right again is a leak that is still there, unless a place was found.
- */
-static bool leak_is_open(const struct paper *paper)
+/* Whether low charge is told: as right again, or at all. */
+static bool is_low_charge_told(const struct paper *paper, bool as_cured)
 {
-	const struct visit *visit = &paper->call->visit;
-
-	if (visit_leak_found(visit, STAGE_AS_FOUND) || visit_leak_found(visit, STAGE_AS_LEFT))
-		return false;
 	for (int stage = 0; stage < STAGE_COUNT; stage++) {
 		const struct diagnosis *diagnosis = &paper->input->assessment->diagnoses[stage];
 		for (int i = 0; i < diagnosis->finding_count; i++)
 			if (diagnosis->findings[i].fault == FAULT_UNDERCHARGE &&
-			    diagnosis->findings[i].after_work == AFTER_WORK_GONE &&
+			    (!as_cured || diagnosis->findings[i].after_work == AFTER_WORK_GONE) &&
 			    paper_is_told(paper, (enum stage)stage, &diagnosis->findings[i]))
 				return true;
 	}
 	return false;
+}
+
+static bool is_low_charge_cured(const struct paper *paper)
+{
+	return is_low_charge_told(paper, true);
+}
+
+/* What was added to a circuit that was not opened; 0 where it was. */
+static double topped_up_oz(const struct paper *paper)
+{
+	struct moved moved;
+
+	moved_work_out(paper->call, &moved);
+	return moved.recovered_oz > 0 || paper->call->tightness_count > 0 ? 0 : moved.added_oz;
+}
+
+/* Charge that was low and is right again is a leak that is still there, unless a place was found. */
+static bool leak_is_open(const struct paper *paper)
+{
+	const struct visit *visit = &paper->call->visit;
+
+	return !visit_leak_found(visit, STAGE_AS_FOUND) && !visit_leak_found(visit, STAGE_AS_LEFT) &&
+	       (is_low_charge_cured(paper) ||
+	        (!is_low_charge_told(paper, false) && topped_up_oz(paper) > 0));
+}
+
+/* What is known of the refrigerant where the leak is open: low by a finding, or added to. */
+static const char *words_of_low(const struct paper *paper)
+{
+	return is_low_charge_cured(paper)
+		? "The refrigerant was low. No place of a leak is on record, so it can leak away again."
+		: document_format(paper->document, "%s of refrigerant was added, and no place of a leak is on "
+		                  "record. If it was low, it can leak away again.",
+		                  paper_mass(paper, topped_up_oz(paper)));
 }
 
 /* Whether something beside the findings is to be acted on. */
@@ -347,8 +375,7 @@ static void add_after_the_work(const struct paper *paper)
 	bool leaks = leak_is_open(paper);
 	if (leaks)
 		document_paragraph(paper->document, TONE_WATCH,
-			document_format(paper->document, "The refrigerant was low. No place of a leak is on record, so "
-			                "it can leak away again.%s", paper->for_office ? ""
+			document_format(paper->document, "%s%s", words_of_low(paper), paper->for_office ? ""
 			                : " Call us when it cools less: a leak search finds the place."));
 	bool is_silent = !there && !untested && !leaks && !asks_for_work(paper, STAGE_AS_LEFT);
 	bool is_left = tells_beyond(paper) || paper_is_not_tight(paper);
