@@ -29,10 +29,6 @@ static const struct answer answers[] = {
 		{ STATE_CONTROL_GOOD, 0.97 }, { STATE_CONTROL_NO_CALL, 0.02 },
 		{ STATE_CONTROL_TRANSFORMER, 0.02 }, { STATE_CONTROL_FUSE, 0.03 },
 		{ STATE_CONTROL_FLOAT, 0.5 }, { STATE_CONTROL_NONE, 0.6 }, { STATE_CONTROL_WELDED, 0.3 } } },
-	{ READING_INDOOR_CALL, CHOICE_ANSWER_NO, {
-		{ STATE_CONTROL_GOOD, 0.03 }, { STATE_CONTROL_NO_CALL, 0.98 },
-		{ STATE_CONTROL_TRANSFORMER, 0.98 }, { STATE_CONTROL_FUSE, 0.97 },
-		{ STATE_CONTROL_FLOAT, 0.5 }, { STATE_CONTROL_NONE, 0.4 }, { STATE_CONTROL_WELDED, 0.7 } } },
 	{ READING_CONTROL_FUSE, CHOICE_FUSE_SOUND, {
 		{ STATE_CONTROL_GOOD, 0.99 }, { STATE_CONTROL_FUSE, 0.004 } } },
 	{ READING_CONTROL_FUSE, CHOICE_FUSE_OPEN, {
@@ -64,6 +60,29 @@ bool view_is_fed(const struct view *view)
 	return view_choice(view, READING_COMPRESSOR_STATE) == CHOICE_COMPRESSOR_STATE_RUNS ||
 	       view_answers(view, READING_CONTACTOR_PULLED_IN, CHOICE_ANSWER_YES) ||
 	       view_number(view, READING_LOAD_SIDE_VOLTAGE) > 150;
+}
+
+/*
+ * The call at the indoor unit is Y and G.  Beside an outdoor unit that runs Y is there: what a
+ * silent blower lacks is G, or the board that passes it on (common practice).
+ */
+static void collect_lost_call(const struct view *view, struct clues *clues)
+{
+	static const struct answer of_all[] = {
+		{ READING_INDOOR_CALL, CHOICE_ANSWER_NO, {
+			{ STATE_CONTROL_GOOD, 0.03 }, { STATE_CONTROL_NO_CALL, 0.98 },
+			{ STATE_CONTROL_TRANSFORMER, 0.98 }, { STATE_CONTROL_FUSE, 0.97 },
+			{ STATE_CONTROL_FLOAT, 0.5 }, { STATE_CONTROL_NONE, 0.4 }, { STATE_CONTROL_WELDED, 0.7 } } },
+	};
+	static const struct answer of_blower[] = {
+		{ READING_INDOOR_CALL, CHOICE_ANSWER_NO, {
+			{ STATE_BLOWER_FEED_GOOD, 0.03 }, { STATE_BLOWER_FEED_OPEN, 0.6 } } },
+	};
+
+	if (view_is_fed(view) && view_answers(view, READING_BLOWER_STATE, CHOICE_MOTOR_STATE_SILENT))
+		clues_from_answers(view, clues, CLUE_ROWS(of_blower));
+	else
+		clues_from_answers(view, clues, CLUE_ROWS(of_all));
 }
 
 /* No call, and yet it runs: hardly anything but contacts that are welded. */
@@ -230,6 +249,7 @@ static void collect_contacts(const struct view *view, struct clues *clues)
 void clues_of_control(const struct view *view, struct clues *clues)
 {
 	clues_from_answers(view, clues, CLUE_ROWS(answers));
+	collect_lost_call(view, clues);
 	collect_no_call(view, clues);
 	collect_ice(view, clues);
 	collect_transformer(view, clues);

@@ -258,6 +258,11 @@ static bool is_possible(const struct view *view, const struct check *check)
 	/* Asked of the electronics that keep a unit off. */
 	if (check->reading == READING_BOARD_CODE)
 		return view_has_electronics(view) && !is_running(view);
+	/* A motor that stands still draws nothing to judge it by. */
+	if (check->reading == READING_BLOWER_AMPS)
+		return view_choice(view, READING_BLOWER_STATE) != CHOICE_MOTOR_STATE_SILENT;
+	if (check->reading == READING_FAN_AMPS)
+		return view_choice(view, READING_FAN_STATE) != CHOICE_MOTOR_STATE_SILENT;
 	/* Drop under load and running amps take a load. */
 	if (check->reading == READING_CONTACTOR_DROP)
 		return is_running(view);
@@ -428,6 +433,16 @@ static void put_power_first(const struct view *view, struct diagnosis *diagnosis
 		put_first(diagnosis, READING_LINE_VOLTAGE, CHECK_PART);
 }
 
+/* A silent blower beside a unit that runs is asked for its call before its motor: common practice. */
+static void put_call_first(const struct view *view, struct diagnosis *diagnosis)
+{
+	if (!is_running(view) || !can_be_taken(view, READING_INDOOR_CALL) ||
+	    !view_answers(view, READING_BLOWER_STATE, CHOICE_MOTOR_STATE_SILENT))
+		return;
+	put_first(diagnosis, READING_INDOOR_CALL, CHECK_CAUSE);
+	diagnosis->next_checks[0].between[0] = FAULT_BLOWER_FEED_OPEN;
+}
+
 void next_check_choose(const struct view *view, const struct beliefs *beliefs,
                        const struct circuit *circuit, struct diagnosis *diagnosis)
 {
@@ -456,6 +471,7 @@ void next_check_choose(const struct view *view, const struct beliefs *beliefs,
 		if (rows[checks[i].reading] == &checks[i] && values[checks[i].reading] >= least)
 			offer_check(view, &checks[i], values[checks[i].reading], diagnosis);
 	put_power_first(view, diagnosis);
+	put_call_first(view, diagnosis);
 }
 
 /* ---- Before a breaker is reset ---- */
