@@ -422,9 +422,23 @@ static const struct {
 	{ STEP_REFRIGERANT, "do not top up without the maker's word" },
 	{ STEP_ELECTRICAL, "live only where a measurement needs it" },
 	{ STEP_ELECTRICAL, "break one line only" }, { STEP_ELECTRICAL, "never bridge it" },
-	{ STEP_WINDINGS, "Prove all three phases" }, { STEP_SAFETY, "DC bus stays dangerous" },
+	{ STEP_WINDINGS, "Take U, V, W off the drive" }, { STEP_WINDINGS, "Prove all three phases" }, { STEP_SAFETY, "DC bus stays dangerous" },
 	{ STEP_SAFETY, "licence and the local code" },
 };
+
+/* A unit without a contactor is not told of its poles (construction). */
+START_TEST(poles_of_a_contactor_are_told_where_there_is_one)
+{
+	enum condition condition = CONDITION_NONE;
+	const char *text;
+
+	for (int i = 0; (text = step_caution(STEP_ELECTRICAL, i, &condition)) != NULL; i++)
+		if (strstr(text, "break one line only"))
+			break;
+	ck_assert_ptr_nonnull(text);
+	ck_assert_int_eq(condition, CONDITION_SINGLE_PHASE_CONTACTOR);
+}
+END_TEST
 
 START_TEST(usual_cautions_stand_where_the_work_is)
 {
@@ -474,6 +488,7 @@ Suite *catalog_suite(void)
 	tcase_add_test(tests, an_unlikely_reading_is_kept_and_marked);
 	tcase_add_test(tests, si_is_typed_and_shown);
 	tcase_add_test(tests, cautions_stand_where_leads_are_touched);
+	tcase_add_test(tests, poles_of_a_contactor_are_told_where_there_is_one);
 	tcase_add_loop_test(tests, usual_cautions_stand_where_the_work_is, 0,
 	                    sizeof usual / sizeof *usual);
 	suite_add_tcase(suite, tests);

@@ -26,6 +26,8 @@ static const struct {
 	{ CONDITION_INVERTER, 0, "compressor_motor", "inverter", false },
 	{ CONDITION_CONTACTOR, 0, "compressor_motor", "psc csr three_phase", true },
 	{ CONDITION_CONTACTOR, 1, "system_kind", DUCTED, true },
+	{ CONDITION_SINGLE_PHASE_CONTACTOR, 0, "compressor_motor", "psc csr", true },
+	{ CONDITION_SINGLE_PHASE_CONTACTOR, 1, "system_kind", DUCTED, true },
 	{ CONDITION_UNMARKED_TERMINALS, 0, "compressor_motor", "psc csr", true },
 	{ CONDITION_UNMARKED_TERMINALS, 1, "terminals_unmarked", "yes", false },
 	{ CONDITION_BLOWER_CAPACITOR, 0, "blower_motor_type", "psc", true },
