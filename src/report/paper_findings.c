@@ -314,8 +314,7 @@ static double topped_up_oz(const struct paper *paper)
 	return moved.recovered_oz > 0 || paper->call->tightness_count > 0 ? 0 : moved.added_oz;
 }
 
-/* Charge that was low and is right again is a leak that is still there, unless a place was found. */
-static bool leak_is_open(const struct paper *paper)
+bool paper_leak_is_open(const struct paper *paper)
 {
 	const struct visit *visit = &paper->call->visit;
 
@@ -349,7 +348,7 @@ static bool noted_asks_for_work(const struct paper *paper)
 bool paper_leaves_work(const struct paper *paper)
 {
 	return asks_for_work(paper, STAGE_AS_FOUND) || asks_for_work(paper, STAGE_AS_LEFT) ||
-	       leak_is_open(paper) || noted_asks_for_work(paper) || paper_is_not_tight(paper);
+	       paper_leak_is_open(paper) || noted_asks_for_work(paper) || paper_is_not_tight(paper);
 }
 
 /* Whether something noted is beyond its limit, and this report tells it: that is to be done. */
@@ -372,7 +371,7 @@ static void add_after_the_work(const struct paper *paper)
 	bool there = name_those(paper, AFTER_WORK_STILL_THERE, TONE_PLAIN, "Still there", "");
 	bool untested = name_those(paper, AFTER_WORK_NOT_TESTED, TONE_WATCH,
 	                           "Not tested again after the work", "");
-	bool leaks = leak_is_open(paper);
+	bool leaks = paper_leak_is_open(paper);
 	if (leaks)
 		document_paragraph(paper->document, TONE_WATCH,
 			document_format(paper->document, "%s%s", words_of_low(paper), paper->for_office ? ""

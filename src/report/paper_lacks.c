@@ -56,11 +56,17 @@ static bool is_price_missing(const struct call *call)
 	return false;
 }
 
+/* "None found" is an answer too. */
+static bool is_leak_answered(const struct visit *visit)
+{
+	return visit_has(visit, STAGE_AS_FOUND, READING_LEAK_PLACE) ||
+	       visit_has(visit, STAGE_AS_LEFT, READING_LEAK_PLACE);
+}
+
 enum paper_lack paper_lacks(const struct call *call, const struct assessment *assessment)
 {
 	const struct paper_input input = { .call = call, .assessment = assessment };
 	const struct paper paper = { .input = &input, .call = call };
-
 	wall_time at;
 
 	if (power_was_left_locked(call, &at) && !power_left_locked(call))
@@ -70,6 +76,8 @@ enum paper_lack paper_lacks(const struct call *call, const struct assessment *as
 		return PAPER_LACKS_LOCK;
 	if (paper_is_something_cured(&paper) && !paper_lists_work(&paper))
 		return PAPER_LACKS_WORK;
+	if (paper_leak_is_open(&paper) && !is_leak_answered(&call->visit))
+		return PAPER_LACKS_LEAK;
 	if (is_accepted_unbilled(call))
 		return PAPER_LACKS_BILL;
 	return is_price_missing(call) ? PAPER_LACKS_PRICE : PAPER_LACKS_NOTHING;

@@ -8,6 +8,7 @@
 
 #include <padside/base/text.h>
 #include <padside/diagnose/assessment.h>
+#include <padside/report/lacks.h>
 #include <padside/report/wording.h>
 
 #include "support/calls.h"
@@ -211,6 +212,18 @@ START_TEST(charge_that_was_not_read_again_is_asked_for)
 	ck_assert_int_eq(left->next_checks[0].reading, READING_SUCTION_PRESSURE);
 	ck_assert_int_eq(left->next_checks[0].reason, CHECK_PROVE);
 	ck_assert_int_eq(left->next_checks[0].between[0], FAULT_UNDERCHARGE);
+}
+END_TEST
+
+/* It was asked for only until the charge read good, when the leak is forgotten most easily. */
+START_TEST(the_place_of_a_leak_is_asked_for_until_it_is_answered)
+{
+	log_charge(12, NAN, NAN);
+	assess("", "refrigerant=R-410A, metering=fixed_orifice, nominal_capacity=3, " WEATHER
+	       ", suction_pressure=122, suction_line_temp=51");
+	ck_assert_int_eq(paper_lacks(&call, &assessment), PAPER_LACKS_LEAK);
+	assess("", "leak_place=none found");
+	ck_assert_int_eq(paper_lacks(&call, &assessment), PAPER_LACKS_NOTHING);
 }
 END_TEST
 
@@ -540,6 +553,7 @@ Suite *assessment_suite(void)
 	tcase_add_test(tcase, low_charge_is_not_tested_by_a_pipe_alone);
 	tcase_add_test(tcase, charge_first_read_behind_a_repair_has_a_place_among_the_findings);
 	tcase_add_test(tcase, charge_that_was_not_read_again_is_asked_for);
+	tcase_add_test(tcase, the_place_of_a_leak_is_asked_for_until_it_is_answered);
 	tcase_add_test(tcase, what_is_measured_has_no_percentage);
 	tcase_add_test(tcase, a_confirmed_finding_stands_first_and_is_to_be_acted_on);
 	tcase_add_test(tcase, a_confirmed_fault_that_no_reading_shows_is_added);
