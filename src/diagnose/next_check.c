@@ -497,9 +497,12 @@ void next_check_before_reset(const struct view *view, struct diagnosis *diagnosi
 
 	if (!view_answers(view, READING_BREAKER_TRIPPED, CHOICE_ANSWER_YES))
 		return;
-	for (int i = 0; i < diagnosis->finding_count; i++)
-		if (finding_stays_off(&diagnosis->findings[i]))
+	for (int i = 0; i < diagnosis->finding_count; i++) {
+		const struct finding *finding = &diagnosis->findings[i];
+		if (finding_stays_off(finding) && (finding->fault == FAULT_WINDING_GROUNDED ||
+		                                   finding->fault == FAULT_FAN_MOTOR_GROUNDED))
 			return;
+	}
 	if (can_be_taken(view, READING_FAN_GROUND_RESISTANCE))
 		put_first(diagnosis, READING_FAN_GROUND_RESISTANCE, CHECK_BEFORE_RESET);
 	if (shell != READING_NONE && visit_applies(view->visit, view->stage, shell))
