@@ -536,6 +536,31 @@ START_TEST(what_was_copied_was_not_tested_again)
 }
 END_TEST
 
+/* What makes a breaker trip, and only as long as it is to be acted on. */
+START_TEST(a_trip_is_explained_by_what_draws_the_current)
+{
+	static const struct {
+		enum fault fault;
+		bool explains;
+	} rows[] = {
+		{ FAULT_WINDING_GROUNDED, true }, { FAULT_FAN_MOTOR_GROUNDED, true },
+		{ FAULT_WINDING_SHORTED, true }, { FAULT_LOCKED_ROTOR, true },
+		{ FAULT_COMPRESSOR_CAPACITOR_FAILED, true }, { FAULT_SUPPLY_CONNECTION_BAD, true },
+		{ FAULT_UNDERCHARGE, false }, { FAULT_NO_CONTROL_VOLTAGE, false },
+	};
+
+	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+		struct diagnosis diagnosis = { .finding_count = 1 };
+		diagnosis.findings[0].fault = rows[i].fault;
+		diagnosis.findings[0].level = LEVEL_ACT;
+		ck_assert_msg(diagnosis_explains_trip(&diagnosis) == rows[i].explains, "%s",
+		              fault_info(rows[i].fault)->key);
+		diagnosis.findings[0].level = LEVEL_WATCH;
+		ck_assert(!diagnosis_explains_trip(&diagnosis));
+	}
+}
+END_TEST
+
 Suite *assessment_suite(void)
 {
 	Suite *suite = suite_create("assessment");
@@ -572,6 +597,7 @@ Suite *assessment_suite(void)
 	tcase_add_test(tcase, a_sound_airflow_lets_the_charge_be_moved);
 	tcase_add_test(tcase, what_a_refit_left_is_not_held_against_the_units_past);
 	tcase_add_test(tcase, what_was_copied_was_not_tested_again);
+	tcase_add_test(tcase, a_trip_is_explained_by_what_draws_the_current);
 	suite_add_tcase(suite, tcase);
 	return suite;
 }
