@@ -49,30 +49,51 @@ static void meet_all(void)
 			merged((first + i * way + way) % BOOKS, (first + i * way) % BOOKS);
 }
 
+/* Book `to` goes on as a copy of the file of `from`, under its id. */
+static void copy_file(int from, int to)
+{
+	store_close(books[from]);
+	store_close(books[to]);
+	scratch_copy(books_paths[from], books_paths[to]);
+	assert_ok(store_open(books_paths[from], STORE_EXISTING, &books_clock, &books[from], &error));
+	assert_ok(store_open(books_paths[to], STORE_EXISTING, &books_clock, &books[to], &error));
+}
+
+/*
+ * A random history, with copies of files by hand or without: when all have met
+ * they are the same, and once more is nothing.
+ */
+static void live(uint64_t history, bool with_copies)
+{
+	static const struct merge_report nothing = { 0 };
+
+	books_open(BOOKS);
+	books_begin(history);
+	for (unsigned j = 0, count = 10 + books_draw(40); j < count; j++) {
+		if (books_draw(8) == 0) {
+			int into = (int)books_draw(BOOKS);
+			merged(into, (into + 1 + (int)books_draw(BOOKS - 1)) % BOOKS);
+		} else if (with_copies && books_draw(10) == 0) {
+			int from = (int)books_draw(BOOKS), to = (from + 1) % BOOKS;
+			merged(from, to);
+			copy_file(from, to);
+		} else {
+			books_change((int)books_draw(BOOKS));
+		}
+	}
+	meet_all();
+	books_assert_same();
+	struct merge_report report = merged(0, 1 + (int)books_draw(BOOKS - 1));
+	ck_assert_mem_eq(&report, &nothing, sizeof nothing);
+	books_close();
+}
+
 enum { HISTORIES = 500, PARTS = 10 };
 
 START_TEST(books_come_to_the_same_content_in_whatever_order_they_meet)
 {
-	static const struct merge_report nothing = { 0 };
-
-	for (int i = 0; i < HISTORIES / PARTS; i++) {
-		books_open(BOOKS);
-		books_begin((uint64_t)(_i * HISTORIES / PARTS + i) + 1);
-		for (unsigned j = 0, count = 10 + books_draw(40); j < count; j++) {
-			if (books_draw(8) == 0) {
-				int into = (int)books_draw(BOOKS);
-				merged(into, (into + 1 + (int)books_draw(BOOKS - 1)) % BOOKS);
-			} else {
-				books_change((int)books_draw(BOOKS));
-			}
-		}
-		meet_all();
-		books_assert_same();
-		/* Once more is nothing. */
-		struct merge_report report = merged(0, 1 + (int)books_draw(BOOKS - 1));
-		ck_assert_mem_eq(&report, &nothing, sizeof nothing);
-		books_close();
-	}
+	for (int i = 0; i < HISTORIES / PARTS; i++)
+		live((uint64_t)(_i * HISTORIES / PARTS + i) + 1, false);
 }
 END_TEST
 
@@ -352,16 +373,6 @@ START_TEST(a_copied_file_that_went_on_is_noticed)
 }
 END_TEST
 
-/* Book `to` goes on as a copy of the file of `from`, under its id. */
-static void copy_file(int from, int to)
-{
-	store_close(books[from]);
-	store_close(books[to]);
-	scratch_copy(books_paths[from], books_paths[to]);
-	assert_ok(store_open(books_paths[from], STORE_EXISTING, &books_clock, &books[from], &error));
-	assert_ok(store_open(books_paths[to], STORE_EXISTING, &books_clock, &books[to], &error));
-}
-
 /* The last number of the longer trail is the same in both others; the shorter one comes as well. */
 START_TEST(of_a_copied_file_the_shorter_trail_reaches_a_third_book)
 {
@@ -389,29 +400,8 @@ END_TEST
 
 START_TEST(books_come_to_the_same_content_when_one_was_copied_by_hand)
 {
-	static const struct merge_report nothing = { 0 };
-
-	for (int i = 0; i < HISTORIES / PARTS / 2; i++) {
-		books_open(BOOKS);
-		books_begin((uint64_t)(_i * HISTORIES / PARTS + i) + 1000001);
-		for (unsigned j = 0, count = 10 + books_draw(40); j < count; j++) {
-			if (books_draw(8) == 0) {
-				int into = (int)books_draw(BOOKS);
-				merged(into, (into + 1 + (int)books_draw(BOOKS - 1)) % BOOKS);
-			} else if (books_draw(10) == 0) {
-				int from = (int)books_draw(BOOKS), to = (from + 1) % BOOKS;
-				merged(from, to);
-				copy_file(from, to);
-			} else {
-				books_change((int)books_draw(BOOKS));
-			}
-		}
-		meet_all();
-		books_assert_same();
-		struct merge_report report = merged(0, 1 + (int)books_draw(BOOKS - 1));
-		ck_assert_mem_eq(&report, &nothing, sizeof nothing);
-		books_close();
-	}
+	for (int i = 0; i < HISTORIES / PARTS / 2; i++)
+		live((uint64_t)(_i * HISTORIES / PARTS + i) + 1000001, true);
 }
 END_TEST
 
