@@ -308,7 +308,8 @@ static void add_cautions(const struct paper *paper)
 			"the power off. %s and %s.",
 			paper_is_left_off(paper) ? "The unit was left off: leave it off"
 			: paper_stays_off_for(paper) != FAULT_NONE ? "Leave the unit off"
-			                                           : "If a breaker trips again, leave it off",
+			: visit_is_yes(&paper->call->visit, STAGE_AS_FOUND, READING_BREAKER_TRIPPED)
+				? "If a breaker trips again, leave it off" : "If a breaker trips, leave it off",
 			paper_call_us(paper, "", have_it_looked_at)));
 	if (visit_condition_holds(&paper->call->visit, STAGE_AS_FOUND, CONDITION_FLAMMABLE))
 		document_paragraph(paper->document, TONE_CAUTION,
