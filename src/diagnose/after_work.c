@@ -9,13 +9,12 @@
 
 #include <math.h>
 
+#include <padside/calc/electrical.h>
+
 #include "diagnose/clues.h"
 
 /* As likely as this, a finding is still there. */
 static const double still_from = 0.3;
-
-/* Volts from which a tester stresses insulation: an ohmmeter's few cannot. */
-static const double least_tester = 50;
 
 /* The share of what supported a finding that has to be read again before it may be gone. */
 static const double share_again = 0.6;
@@ -135,8 +134,8 @@ static bool is_danger_read_again(const struct visit *visit, enum fault fault)
 {
 	const struct value *found = visit_value(visit, STAGE_AS_FOUND, READING_INSULATION_TEST_VOLTS);
 	const struct value *left = visit_value(visit, STAGE_AS_LEFT, READING_INSULATION_TEST_VOLTS);
-	bool is_tester = found->state == VALUE_TAKEN && found->number >= least_tester;
-
+	const double least = ELECTRICAL_INSULATION_LEAST_VOLTS;
+	bool is_tester = found->state == VALUE_TAKEN && found->number >= least;
 	enum reading reading = fault_info(fault)->stays_off_by;
 
 	if (!taken_again(visit, reading))
@@ -144,7 +143,7 @@ static bool is_danger_read_again(const struct visit *visit, enum fault fault)
 	/* Where the volts were not noted only a number proves a tester. */
 	if (is_tester && left->state != VALUE_TAKEN)
 		return visit_value(visit, STAGE_AS_LEFT, reading)->state == VALUE_TAKEN;
-	return !is_tester || left->number >= least_tester;
+	return !is_tester || left->number >= least;
 }
 
 enum after_work after_work_of(const struct visit *visit, const struct assessment *assessment,
