@@ -76,16 +76,10 @@ bool diagnosis_is_sound(const struct diagnosis *diagnosis)
 
 bool diagnosis_explains_trip(const struct diagnosis *diagnosis)
 {
-	static const enum fault faults[] = {
-		FAULT_WINDING_GROUNDED, FAULT_FAN_MOTOR_GROUNDED, FAULT_WINDING_SHORTED, FAULT_LOCKED_ROTOR,
-		FAULT_COMPRESSOR_CAPACITOR_FAILED, FAULT_SUPPLY_CONNECTION_BAD,
-	};
-
 	for (int i = 0; i < diagnosis->finding_count; i++)
-		for (size_t k = 0; k < sizeof faults / sizeof *faults; k++)
-			if (diagnosis->findings[i].fault == faults[k] &&
-			    diagnosis->findings[i].level == LEVEL_ACT)
-				return true;
+		if (fault_info(diagnosis->findings[i].fault)->trips_breaker &&
+		    diagnosis->findings[i].level == LEVEL_ACT)
+			return true;
 	return false;
 }
 

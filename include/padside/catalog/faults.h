@@ -32,6 +32,7 @@ struct fault_info {
 	const char *advice;       /* what to do, in the order a careful technician works */
 	const char *caution;      /* what can hurt while doing it; "" for none */
 	enum reading stays_off_by; /* the reading that says the unit must stay off; READING_NONE: none */
+	bool trips_breaker;       /* it draws what trips a breaker: common practice */
 	/* Of an effect, what usually brings it about, first to look for first; FAULT_NONE ends. */
 	enum fault causes[FAULT_MOST_CAUSES];
 };

@@ -137,10 +137,7 @@ struct diagnosis {
  */
 bool diagnosis_is_sound(const struct diagnosis *diagnosis);
 
-/*
- * Whether a finding to act on explains a breaker that tripped: a ground, a short, locked-rotor
- * current or a hot lug (common practice).
- */
+/* Whether a finding to act on explains a breaker that tripped: .trips_breaker of its row. */
 bool diagnosis_explains_trip(const struct diagnosis *diagnosis);
 
 /*
