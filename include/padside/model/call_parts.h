@@ -72,7 +72,8 @@ enum { MEMBER_TEXT_SIZE = NOTE_SIZE };
 /*
  * A member as exact text, "" when it is empty: times as clock_format(), money,
  * quantities and percentages as whole cents and thousandths, numbers with every
- * digit in the canonical unit, flags as "1", choices as their words.  `part` is the struct that holds the member.
+ * digit in the canonical unit, flags as "1", choices as their words.  `part` is
+ * the struct that holds the member.
  */
 void call_member_format(const struct call_member *member, const void *part, char *text,
                         size_t size);

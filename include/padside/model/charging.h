@@ -10,7 +10,8 @@
 
 /*
  * Setting the charge: what the charge log of a call says about the next step,
- * as facts (padside/report/wording.h words them).  Binds the log and the nameplate to the calculations of padside/calc/charge.h.
+ * as facts (padside/report/wording.h words them).  Binds the log and the nameplate
+ * to the calculations of padside/calc/charge.h.
  */
 
 struct charging {
@@ -33,8 +34,8 @@ void charging_visit(const struct call *call, enum stage stage, const struct char
  * How many minutes too early a reading of the running circuit was taken: of the
  * 15 minutes of steady running (RA3.2), by the minutes that were written or from
  * when the compressor was seen to run again, of the wait after refrigerant was
- * moved, and as left of the thawing of a coil that was found iced.  0 where it had settled, where nothing is known of it, and for every
- * other reading.
+ * moved, and as left of the thawing of a coil that was found iced.  0 where it
+ * had settled, where nothing is known of it, and for every other reading.
  */
 double charging_minutes_early(const struct call *call, enum stage stage, enum reading reading);
 
