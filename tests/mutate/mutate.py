@@ -312,6 +312,7 @@ class Copy:
         self.files = files
         self.sound = {}  # whether a test passes on the tree as it is, of those that were asked
         self.place = tempfile.mkdtemp(prefix="padside-mutate-")
+        os.chmod(self.place, 0o755)  # as root, a server runs for another user
         self.tree = os.path.join(self.place, "tree")
         self.log = os.path.join(self.place, "log")  # of the last command
         home = os.path.join(self.place, "home")
