@@ -148,8 +148,9 @@ static enum status insert_call(struct store *store, const struct call *call, str
 	struct thing thing;
 	enum status status = put_people(store, call, FILL_BLANKS, error);
 
-	if (status == STATUS_OK)
-		status = thing_make(store, THING_CALL, &call->uid, 0, &thing, error);
+	if (status != STATUS_OK)
+		return status;
+	status = thing_make(store, THING_CALL, &call->uid, 0, &thing, error);
 	if (status == STATUS_EXISTS)
 		return error_set(error, STATUS_EXISTS,
 		                 "the book has the call %s already; nothing was stored", call->uid.text);

@@ -54,7 +54,8 @@ NEAREST = {
              "diagnose expect checklist call_lists",
     "diagnose": "measured likelihoods chances circuit diagnose contradictions next_checks "
                 "diagnose_electrical assessment states session demo",
-    "store": "store merge old_book session call_json call_parts two taken_back prices",
+    "store": "store finding moving flaws merge apart old_book session call_json call_parts two "
+             "taken_back prices",
     "report": "wording paper bill reports papers money",
     "app": "session taken_back two call_json call_parts papers demo history prices csv summary_line "
            "tightness_log",
@@ -85,8 +86,8 @@ LEFT_OUT = (
 )
 
 # Only a server shows what they do: where there is none they are left out, and it is said.
-SERVED = tuple(f"src/{name}.c" for name in ("store/sync", "store/take", "store/unread", "cli/office",
-                                            "cli/find"))
+SERVED = tuple(f"src/{name}.c" for name in ("store/sync", "store/take", "store/unread", "store/office",
+                                            "store/libpq", "cli/office", "cli/find"))
 SERVER_TEST = "tests/store/office.sh"
 
 

@@ -7,6 +7,7 @@
 #include <padside/app/call_json.h>
 #include <padside/store/store.h>
 
+#include "support/at_rest.h"
 #include "support/calls.h"
 #include "support/listed.h"
 #include "support/scratch.h"
@@ -46,8 +47,10 @@ static void set_up(void)
 
 static void tear_down(void)
 {
-	for (int i = 0; i < BOOKS; i++)
+	for (int i = 0; i < BOOKS; i++) {
+		at_rest(books[i]);
 		store_close(books[i]);
+	}
 	scratch_remove(folder);
 }
 

@@ -9,6 +9,7 @@
 
 #include <padside/store/store.h>
 
+#include "support/at_rest.h"
 #include "support/calls.h"
 #include "support/listed.h"
 #include "support/scratch.h"
@@ -59,6 +60,8 @@ static void set_up(void)
 
 static void tear_down(void)
 {
+	if (store)
+		at_rest(store);
 	store_close(store);
 	scratch_remove(folder);
 }

@@ -11,6 +11,7 @@
 #include <padside/app/session_same.h>
 #include <padside/model/power.h>
 
+#include "support/at_rest.h"
 #include "support/beside.h"
 #include "support/listed.h"
 
@@ -47,6 +48,7 @@ static void open_desk(int i)
 static void close_desk(int i)
 {
 	session_free(desks[i]);
+	at_rest(books[i]);
 	store_close(books[i]);
 }
 

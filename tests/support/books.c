@@ -1,6 +1,7 @@
 /*
  * Books written in at random.
  */
+#include "support/at_rest.h"
 #include "support/calls.h"
 #include "support/books.h"
 #include "support/listed.h"
@@ -72,8 +73,10 @@ void books_open(int count)
 
 void books_close(void)
 {
-	for (int i = 0; i < books_count; i++)
+	for (int i = 0; i < books_count; i++) {
+		at_rest(books[i]);
 		store_close(books[i]);
+	}
 }
 
 void books_begin(uint64_t number)
@@ -326,4 +329,63 @@ void books_change(int book)
 			change_line(book, &call);
 		}
 	call_done(&call);
+}
+
+/* ---- Books that meet ---- */
+
+struct merge_report books_merged(int into, int from)
+{
+	struct merge_report report;
+
+	assert_ok(store_merge(books[into], books_paths[from], &report, &error));
+	return report;
+}
+
+static void meet_all(void)
+{
+	/* Round and round: three rounds bring everything everywhere, whoever begins. */
+	int first = (int)books_draw(BOOKS_THAT_MEET), way = 1 + (int)books_draw(2);
+
+	for (int round = 0; round < 2; round++)
+		for (int i = 0; i < BOOKS_THAT_MEET; i++)
+			books_merged((first + i * way + way) % BOOKS_THAT_MEET, (first + i * way) % BOOKS_THAT_MEET);
+}
+
+/* Book `to` goes on as a copy of the file of `from`, under its id. */
+void books_copy_file(int from, int to)
+{
+	store_close(books[from]);
+	store_close(books[to]);
+	scratch_copy(books_paths[from], books_paths[to]);
+	assert_ok(store_open(books_paths[from], STORE_EXISTING, &books_clock, &books[from], &error));
+	assert_ok(store_open(books_paths[to], STORE_EXISTING, &books_clock, &books[to], &error));
+}
+
+/*
+ * A random history, with copies of files by hand or without: when all have met
+ * they are the same, and once more is nothing.
+ */
+void books_live(uint64_t number, bool with_copies)
+{
+	static const struct merge_report nothing = { 0 };
+
+	books_open(BOOKS_THAT_MEET);
+	books_begin(number);
+	for (unsigned j = 0, count = 10 + books_draw(40); j < count; j++) {
+		if (books_draw(8) == 0) {
+			int into = (int)books_draw(BOOKS_THAT_MEET);
+			books_merged(into, (into + 1 + (int)books_draw(BOOKS_THAT_MEET - 1)) % BOOKS_THAT_MEET);
+		} else if (with_copies && books_draw(10) == 0) {
+			int from = (int)books_draw(BOOKS_THAT_MEET), to = (from + 1) % BOOKS_THAT_MEET;
+			books_merged(from, to);
+			books_copy_file(from, to);
+		} else {
+			books_change((int)books_draw(BOOKS_THAT_MEET));
+		}
+	}
+	meet_all();
+	books_assert_same();
+	struct merge_report report = books_merged(0, 1 + (int)books_draw(BOOKS_THAT_MEET - 1));
+	ck_assert_mem_eq(&report, &nothing, sizeof nothing);
+	books_close();
 }

@@ -1,6 +1,8 @@
 #ifndef SUPPORT_BOOKS_H
 #define SUPPORT_BOOKS_H
 
+#include <stdint.h>
+
 #include <padside/store/store.h>
 
 /*
@@ -8,7 +10,7 @@
  * compared: for the tests of merging and of meeting the office.
  */
 
-enum { BOOKS_MOST = 5, BOOKS_MOST_CALLS = 8, BOOKS_PATH_SIZE = 96 };
+enum { BOOKS_MOST = 5, BOOKS_MOST_CALLS = 8, BOOKS_PATH_SIZE = 96, BOOKS_THAT_MEET = 3 };
 
 extern struct store *books[BOOKS_MOST];                     /* open */
 extern char books_paths[BOOKS_MOST][BOOKS_PATH_SIZE];       /* their files */
@@ -39,5 +41,17 @@ void books_assert_same(void);
 
 /* The calls that `book` has are as `other` has them; answers how many. */
 int books_assert_carried(int book, int other);
+
+/* Takes what book `from` has into book `into`. */
+struct merge_report books_merged(int into, int from);
+
+/* Book `to` goes on as a copy of the file of `from`, under its id. */
+void books_copy_file(int from, int to);
+
+/*
+ * A random history of BOOKS_THAT_MEET books, with copies of files by hand or without: when all have
+ * met they are the same, and once more is nothing.  Opens and closes them.
+ */
+void books_live(uint64_t history, bool with_copies);
 
 #endif

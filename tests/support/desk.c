@@ -8,6 +8,7 @@
 
 #include <padside/app/prices.h>
 
+#include "support/at_rest.h"
 #include "support/canvas_dump.h"
 #include "support/demo.h"
 #include "support/golden.h"
@@ -79,6 +80,7 @@ void desk_close(struct desk *desk)
 {
 	workbook_free(desk->workbook);
 	session_free(desk->session);
+	at_rest(desk->store);
 	store_close(desk->store);
 }
 

@@ -1,0 +1,386 @@
+/*
+ * Books that were written in apart: what is asked, what counts, what of a copied file becomes.
+ * Random histories by the hundred are in test_trail.c; a few of them stand here, since this is
+ * run whenever the store is changed.
+ */
+#include <check.h>
+#include <sqlite3.h>
+#include <stdint.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include <padside/store/store.h>
+
+#include "support/calls.h"
+#include "support/books.h"
+#include "support/scratch.h"
+
+Suite *apart_suite(void);
+
+enum { BOOKS = BOOKS_THAT_MEET };
+
+static struct error error;
+
+static void assert_ok(enum status status)
+{
+	ck_assert_msg(status == STATUS_OK, "%s", error.text);
+}
+
+static struct call start(void)
+{
+	struct call call;
+
+	books_open(BOOKS);
+	call_init(&call);
+	snprintf(call.customer.name, sizeof call.customer.name, "Ada");
+	call_add_work(&call)->unit_price = 100;
+	assert_ok(store_call_create(books[0], &call, &error));
+	books_calls[books_call_count++] = call.uid;
+	books_merged(1, 0);
+	books_merged(2, 0);
+	return call;
+}
+
+static void set_summary(int book, const struct uid *uid, const char *summary)
+{
+	struct call call, after;
+
+	call_init(&call);
+	assert_ok(store_call_load(books[book], uid->text, &call, &error));
+	after = call;
+	snprintf(after.summary, sizeof after.summary, "%s", summary);
+	assert_ok(store_call_change(books[book], &call, &after, &error));
+	call_done(&call);
+}
+
+static const char *summary(int book, const struct uid *uid)
+{
+	static char text[NOTE_SIZE];
+	struct call call;
+
+	call_init(&call);
+	assert_ok(store_call_load(books[book], uid->text, &call, &error));
+	snprintf(text, sizeof text, "%s", call.summary);
+	call_done(&call);
+	return text;
+}
+
+static size_t questions(int book, const struct uid *call, struct store_question *first)
+{
+	struct store_question *list;
+	size_t count;
+
+	assert_ok(store_questions(books[book], call, &list, &count, &error));
+	if (count > 0)
+		*first = list[0];
+	free(list);
+	return count;
+}
+
+/* How many changes of a field the book's file has; `value` is that with the greatest checksum. */
+static int entries_of(int book, const char *field, char *value, size_t size)
+{
+	static const char sql[] = "SELECT count(*), new, max(sum) FROM entry "
+		"JOIN field ON field.id = entry.field WHERE name = ?1";
+	sqlite3 *db;
+	sqlite3_stmt *row;
+
+	ck_assert_int_eq(sqlite3_open(books_paths[book], &db), SQLITE_OK);
+	ck_assert_int_eq(sqlite3_prepare_v2(db, sql, -1, &row, NULL), SQLITE_OK);
+	sqlite3_bind_text(row, 1, field, -1, SQLITE_STATIC);
+	ck_assert_int_eq(sqlite3_step(row), SQLITE_ROW);
+	int count = sqlite3_column_int(row, 0);
+	snprintf(value, size, "%s", (const char *)sqlite3_column_text(row, 1));
+	sqlite3_finalize(row);
+	sqlite3_close(db);
+	return count;
+}
+
+START_TEST(edits_of_different_fields_never_fight)
+{
+	struct call call = start(), after = call;
+	struct store_question question;
+
+	set_summary(0, &call.uid, "cools again");
+	snprintf(after.office_note, sizeof after.office_note, "call back");
+	assert_ok(store_call_change(books[1], &call, &after, &error));
+	books_merged(0, 1);
+	books_merged(1, 0);
+	ck_assert_str_eq(summary(1, &call.uid), "cools again");
+	ck_assert_uint_eq(questions(0, &call.uid, &question), 0);
+	books_merged(2, 1);
+	books_assert_same();
+	call_done(&call);
+	books_close();
+}
+END_TEST
+
+START_TEST(two_edits_of_one_field_are_one_question_until_answered)
+{
+	struct call call = start();
+	struct store_question question;
+
+	set_summary(0, &call.uid, "ours");
+	books_now += 60;
+	set_summary(1, &call.uid, "theirs");
+	books_now += 60;
+	set_summary(1, &call.uid, "theirs, later");
+	books_merged(0, 1);
+	books_merged(1, 0);
+	/* Both values are there, in both books, and the later one counts. */
+	for (int i = 0; i < 2; i++) {
+		ck_assert_str_eq(summary(i, &call.uid), "theirs, later");
+		ck_assert_uint_eq(questions(i, &call.uid, &question), 1);
+		ck_assert_str_eq(question.field, "summary");
+		ck_assert_str_eq(question.now.text, "theirs, later");
+		ck_assert_str_eq(question.other.text, "ours");
+	}
+	assert_ok(store_question_answer(books[0], &question, false, &error));
+	ck_assert_str_eq(summary(0, &call.uid), "ours");
+	ck_assert_uint_eq(questions(0, &call.uid, &question), 0);
+	/* The answer travels, and nobody asks again. */
+	books_merged(1, 0);
+	books_merged(2, 1);
+	books_merged(0, 2);
+	ck_assert_str_eq(summary(2, &call.uid), "ours");
+	for (int i = 0; i < BOOKS; i++)
+		ck_assert_uint_eq(questions(i, &call.uid, &question), 0);
+	books_assert_same();
+	call_done(&call);
+	books_close();
+}
+END_TEST
+
+START_TEST(what_is_kept_as_it_is_is_answered_too)
+{
+	struct call call = start();
+	struct store_question question;
+
+	set_summary(0, &call.uid, "ours");
+	set_summary(1, &call.uid, "theirs");
+	books_merged(0, 1);
+	ck_assert_uint_eq(questions(0, &call.uid, &question), 1);
+	assert_ok(store_question_answer(books[0], &question, true, &error));
+	books_merged(1, 0);
+	ck_assert_uint_eq(questions(1, &call.uid, &question), 0);
+	ck_assert_str_eq(summary(0, &call.uid), summary(1, &call.uid));
+	books_merged(2, 0);
+	books_assert_same();
+	call_done(&call);
+	books_close();
+}
+END_TEST
+
+START_TEST(the_same_edit_twice_is_no_question)
+{
+	struct call call = start();
+	struct store_question question;
+
+	set_summary(0, &call.uid, "the same");
+	set_summary(1, &call.uid, "the same");
+	books_merged(0, 1);
+	ck_assert_uint_eq(questions(0, &call.uid, &question), 0);
+	call_done(&call);
+	books_close();
+}
+END_TEST
+
+START_TEST(a_line_taken_out_here_and_changed_there_is_asked)
+{
+	struct call call = start();
+	struct store_question question;
+	struct work_line line = call.work[0];
+
+	assert_ok(store_list_remove(books[0], LIST_WORK, &line.uid, &error));
+	books_now += 60;
+	line.unit_price = 250;
+	assert_ok(store_list_put(books[1], &call.uid, LIST_WORK, &line, &error));
+	books_merged(0, 1);
+	books_merged(1, 0);
+	books_merged(2, 1);
+	for (int i = 0; i < BOOKS; i++) {
+		ck_assert_uint_eq(questions(i, &call.uid, &question), 1);
+		ck_assert(question.is_removal);
+		ck_assert(!question.is_out);
+	}
+	books_assert_same();
+	/* "Turn it round": out it goes, everywhere. */
+	assert_ok(store_question_answer(books[2], &question, false, &error));
+	books_merged(0, 2);
+	books_merged(1, 2);
+	ck_assert_uint_eq(questions(1, &call.uid, &question), 0);
+	assert_ok(store_call_load(books[1], call.uid.text, &call, &error));
+	ck_assert_uint_eq(call.work_count, 0);
+	books_assert_same();
+	call_done(&call);
+	books_close();
+}
+END_TEST
+
+/* A truck whose clock is a day ahead: whoever has seen its changes can change them at once. */
+START_TEST(a_clock_that_was_wrong_for_a_day_pins_nothing)
+{
+	struct call call = start();
+	struct store_question question;
+
+	books_now += 86400;
+	set_summary(1, &call.uid, "from tomorrow");
+	books_now -= 86400;
+	books_merged(0, 1);
+	ck_assert_str_eq(summary(0, &call.uid), "from tomorrow");
+	books_now += 60;
+	set_summary(0, &call.uid, "today, and later");
+	books_merged(1, 0);
+	ck_assert_str_eq(summary(1, &call.uid), "today, and later");
+	ck_assert_uint_eq(questions(1, &call.uid, &question), 0);
+	/* Its own clock put right, too. */
+	set_summary(1, &call.uid, "put right");
+	books_merged(0, 1);
+	ck_assert_str_eq(summary(0, &call.uid), "put right");
+	/* Who had not seen it is asked, not overruled unseen. */
+	set_summary(2, &call.uid, "had not seen it");
+	books_merged(2, 0);
+	ck_assert_uint_eq(questions(2, &call.uid, &question), 1);
+	call_done(&call);
+	books_close();
+}
+END_TEST
+
+/* A book restored from a copy goes on under another id: no number is used twice. */
+START_TEST(a_restored_copy_is_another_book)
+{
+	struct call call = start();
+	char copy[128];
+
+	snprintf(copy, sizeof copy, "%s.copy", books_paths[0]);
+	assert_ok(store_backup(books[0], copy, &error));
+	set_summary(0, &call.uid, "lost with the laptop, but merged before");
+	books_merged(1, 0);
+	store_close(books[0]);
+	scratch_copy(copy, books_paths[0]);
+	assert_ok(store_open(books_paths[0], STORE_EXISTING, &books_clock, &books[0], &error));
+	struct call after = call;
+	snprintf(after.office_note, sizeof after.office_note, "written after the restore");
+	assert_ok(store_call_change(books[0], &call, &after, &error));
+	books_merged(1, 0);
+	books_merged(0, 1);
+	books_merged(2, 1);
+	ck_assert_str_eq(summary(0, &call.uid), "lost with the laptop, but merged before");
+	books_assert_same();
+	call_done(&call);
+	books_close();
+}
+END_TEST
+
+/* A book copied as a file, and both copies written in under one id: nothing is lost. */
+START_TEST(a_copied_file_that_went_on_is_noticed)
+{
+	struct call call = start();
+	struct call after = call;
+
+	store_close(books[0]);
+	store_close(books[2]);
+	scratch_copy(books_paths[0], books_paths[2]);
+	assert_ok(store_open(books_paths[0], STORE_EXISTING, &books_clock, &books[0], &error));
+	assert_ok(store_open(books_paths[2], STORE_EXISTING, &books_clock, &books[2], &error));
+	books_now += 10;
+	set_summary(0, &call.uid, "in the one");
+	books_now += 10;
+	snprintf(after.office_note, sizeof after.office_note, "in the other");
+	assert_ok(store_call_change(books[2], &call, &after, &error));
+	books_merged(1, 0);
+	books_merged(1, 2);
+	books_merged(0, 1);
+	books_merged(2, 1);
+	for (int i = 0; i < BOOKS; i++)
+		ck_assert_str_eq(summary(i, &call.uid), "in the one");
+	books_assert_same();
+	call_done(&call);
+	books_close();
+}
+END_TEST
+
+/* The last number of the longer trail is the same in both others; the shorter one comes as well. */
+START_TEST(of_a_copied_file_the_shorter_trail_reaches_a_third_book)
+{
+	struct call call = start();
+	struct call after = call;
+
+	books_copy_file(0, 2);
+	books_now += 10;
+	set_summary(0, &call.uid, "the shorter trail");
+	books_now += 10;
+	snprintf(after.office_note, sizeof after.office_note, "the longer one");
+	snprintf(after.access_note, sizeof after.access_note, "by one change");
+	assert_ok(store_call_change(books[2], &call, &after, &error));
+	books_merged(1, 2);
+	books_merged(2, 0);
+	ck_assert_str_eq(summary(2, &call.uid), "the shorter trail");
+	books_merged(1, 2);
+	ck_assert_str_eq(summary(1, &call.uid), "the shorter trail");
+	books_merged(0, 1);
+	books_assert_same();
+	call_done(&call);
+	books_close();
+}
+END_TEST
+
+/* A copied file, and in both copies one field written with one number and one stamp. */
+START_TEST(a_stamp_used_again_for_one_field_comes_to_one_value_everywhere)
+{
+	/* Who meets whom, in turn: into, from. */
+	static const int orders[][8] = {
+		{ 1, 0, 1, 2, 0, 1, 2, 1 }, { 1, 2, 1, 0, 0, 1, 2, 1 }, { 0, 2, 2, 0, 1, 2, 1, 0 },
+	};
+	struct call call = start();
+
+	store_close(books[0]);
+	store_close(books[2]);
+	scratch_copy(books_paths[0], books_paths[2]);
+	assert_ok(store_open(books_paths[0], STORE_EXISTING, &books_clock, &books[0], &error));
+	assert_ok(store_open(books_paths[2], STORE_EXISTING, &books_clock, &books[2], &error));
+	set_summary(0, &call.uid, "in the one");
+	set_summary(2, &call.uid, "in the other");
+	for (int i = 0; i < 8; i += 2)
+		books_merged(orders[_i][i], orders[_i][i + 1]);
+	books_assert_same();
+	/* Both are kept, and everywhere the same one counts. */
+	for (int i = 0; i < BOOKS; i++) {
+		char value[40];
+		ck_assert_int_eq(entries_of(i, "summary", value, sizeof value), 2);
+		ck_assert_str_eq(summary(i, &call.uid), value);
+	}
+	call_done(&call);
+	books_close();
+}
+END_TEST
+
+START_TEST(a_few_histories_come_to_the_same_content)
+{
+	for (int i = 0; i < 10; i++)
+		books_live((uint64_t)i + 2000001, i % 2 == 1);
+}
+END_TEST
+
+Suite *apart_suite(void)
+{
+	Suite *suite = suite_create("apart");
+	TCase *tests = tcase_create("apart");
+
+	tcase_set_timeout(tests, 60);
+	tcase_add_checked_fixture(tests, books_set_up, books_tear_down);
+	tcase_add_test(tests, edits_of_different_fields_never_fight);
+	tcase_add_test(tests, two_edits_of_one_field_are_one_question_until_answered);
+	tcase_add_test(tests, what_is_kept_as_it_is_is_answered_too);
+	tcase_add_test(tests, the_same_edit_twice_is_no_question);
+	tcase_add_test(tests, a_line_taken_out_here_and_changed_there_is_asked);
+	tcase_add_test(tests, a_clock_that_was_wrong_for_a_day_pins_nothing);
+	tcase_add_test(tests, a_restored_copy_is_another_book);
+	tcase_add_test(tests, a_copied_file_that_went_on_is_noticed);
+	tcase_add_loop_test(tests, a_stamp_used_again_for_one_field_comes_to_one_value_everywhere, 0, 3);
+	tcase_add_test(tests, of_a_copied_file_the_shorter_trail_reaches_a_third_book);
+	tcase_add_test(tests, a_few_histories_come_to_the_same_content);
+	suite_add_tcase(suite, tests);
+	return suite;
+}
