@@ -64,7 +64,7 @@ static bool ask_of_rating(const struct visit *visit, enum stage stage, enum unit
 	char shown[VALUE_TEXT_SIZE], beside[VALUE_TEXT_SIZE];
 
 	if (!number_of(visit, stage, ratings[row].measured, &number) ||
-	    !number_of(visit, stage, ratings[row].rated, &rated) || rated <= 0)
+	    !number_of(visit, stage, ratings[row].rated, &rated))
 		return false;
 	double share = number / rated;
 	bool is_tenth = 10 * share >= ratings[row].low && 10 * share <= ratings[row].high;

@@ -52,6 +52,10 @@ START_TEST(numbers_come_as_written)
 {
 	ck_assert_str_eq(read_text("[-0.10, 1e5, 12345678901234567890]"),
 	                 "0a=;1n[0]=-0.10;1n[1]=1e5;1n[2]=12345678901234567890;0e=;");
+	/* What lies behind the text is not looked at. */
+	ck_assert_str_eq(read_as("1234", 2), "0n=12;");
+	ck_assert_str_eq(read_as("1.54", 3), "0n=1.5;");
+	ck_assert_str_eq(read_as("1e54", 3), "0n=1e5;");
 }
 END_TEST
 

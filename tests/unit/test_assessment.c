@@ -201,6 +201,19 @@ START_TEST(charge_first_read_behind_a_repair_has_a_place_among_the_findings)
 }
 END_TEST
 
+/* On a finding that stands alone, and on one among others. */
+static const char *const found_with[] = { "outdoor_db=88", HUMS };
+
+START_TEST(low_charge_that_is_confirmed_and_filled_is_gone_when_it_reads_good)
+{
+	decide(FAULT_UNDERCHARGE, JUDGEMENT_CONFIRMED, "");
+	log_charge(16, NAN, NAN);
+	assess(found_with[_i], WEATHER ", refrigerant=R-410A, metering=fixed_orifice, nominal_capacity=3, "
+	       "suction_pressure=122, suction_line_temp=51");
+	ck_assert_int_eq(after_work(FAULT_UNDERCHARGE), AFTER_WORK_GONE);
+}
+END_TEST
+
 START_TEST(charge_that_was_not_read_again_is_asked_for)
 {
 	log_charge(0, 95, 70);
@@ -577,6 +590,8 @@ Suite *assessment_suite(void)
 	tcase_add_test(tcase, low_charge_is_gone_when_the_circuit_was_read_again);
 	tcase_add_test(tcase, low_charge_is_not_tested_by_a_pipe_alone);
 	tcase_add_test(tcase, charge_first_read_behind_a_repair_has_a_place_among_the_findings);
+	tcase_add_loop_test(tcase, low_charge_that_is_confirmed_and_filled_is_gone_when_it_reads_good, 0,
+	                    sizeof found_with / sizeof *found_with);
 	tcase_add_test(tcase, charge_that_was_not_read_again_is_asked_for);
 	tcase_add_test(tcase, the_place_of_a_leak_is_asked_for_until_it_is_answered);
 	tcase_add_test(tcase, what_is_measured_has_no_percentage);

@@ -150,6 +150,14 @@ START_TEST(an_interval_across_a_limit_is_ambiguous)
 }
 END_TEST
 
+START_TEST(a_wide_spread_fills_the_ruler)
+{
+	struct band band = { .value = 8, .has_value = true, .plus_minus = 30, .low = 3, .high = 13 };
+
+	draws(&band, 15, "├◇◇◇◇◇◇◆◇◇◇◇◇◇┤");
+}
+END_TEST
+
 /* Whatever the numbers: the width is right and a reading is seen. */
 START_TEST(the_reading_is_always_in_sight)
 {
@@ -190,6 +198,7 @@ Suite *band_suite(void)
 	tcase_add_test(tests, beyond_the_ruler_is_an_arrow);
 	tcase_add_test(tests, nothing_expected_or_nothing_taken);
 	tcase_add_test(tests, an_interval_across_a_limit_is_ambiguous);
+	tcase_add_test(tests, a_wide_spread_fills_the_ruler);
 	tcase_add_test(tests, the_reading_is_always_in_sight);
 	tcase_add_test(tests, a_stretch_is_said_as_it_is_rounder);
 	suite_add_tcase(suite, tests);

@@ -2,6 +2,7 @@
 #include <check.h>
 #include <string.h>
 
+#include <padside/app/call_json.h>
 #include <padside/model/call.h>
 #include <padside/model/call_parts.h>
 
@@ -271,6 +272,32 @@ START_TEST(a_text_keeps_to_its_member)
 }
 END_TEST
 
+/* An entry that nothing was written in keeps what says what it is: an empty text is no lost one. */
+START_TEST(what_every_entry_has_is_written_when_it_is_empty)
+{
+	static const char *const expected[CALL_LIST_COUNT] = {
+		[LIST_CHARGE] = "}]",
+		[LIST_WORK] = ", \"kind\": \"labour\", \"description\": \"\", \"quantity\": 1, "
+		              "\"unit_price\": \"0.00\"}]",
+		[LIST_OFFERS] = ", \"title\": \"\", \"price_low\": \"0.00\", \"price_high\": \"0.00\"}]",
+		[LIST_WATCH] = ", \"text\": \"\"}]",
+		[LIST_JUDGEMENTS] = ", \"fault\": \"\", \"verdict\": \"confirmed\"}]",
+		[LIST_TIGHTNESS] = ", \"kind\": \"nitrogen\"}]",
+		[LIST_CYLINDERS] = ", \"name\": \"\"}]",
+	};
+	struct text text;
+
+	text_init(&text);
+	ck_assert_ptr_nonnull(call_list_add(&call, (enum call_list)_i));
+	call_json_write(&call, &text);
+	const char *entry = strstr(text_get(&text), "{\"uid\": \"");
+	ck_assert_ptr_nonnull(entry);
+	entry = strchr(entry + strlen("{\"uid\": \""), '"') + 1;
+	ck_assert_msg(strncmp(entry, expected[_i], strlen(expected[_i])) == 0, "%s", entry);
+	text_done(&text);
+}
+END_TEST
+
 Suite *call_lists_suite(void)
 {
 	Suite *suite = suite_create("call_lists");
@@ -287,6 +314,7 @@ Suite *call_lists_suite(void)
 	tcase_add_test(tests, an_amount_of_nothing_is_empty);
 	tcase_add_test(tests, the_words_of_a_call_are_what_they_were);
 	tcase_add_test(tests, a_text_keeps_to_its_member);
+	tcase_add_loop_test(tests, what_every_entry_has_is_written_when_it_is_empty, 0, CALL_LIST_COUNT);
 	suite_add_tcase(suite, tests);
 	return suite;
 }

@@ -498,6 +498,29 @@ START_TEST(measured_airflow_comes_before_the_charge)
 }
 END_TEST
 
+/* 325 and 500 cfm/ton of 3 tons, less what the meter leaves open (common practice). */
+START_TEST(airflow_is_too_little_or_too_much_at_its_limits)
+{
+	int too_little = 0, enough = 0, too_much = 0;
+
+	put(READING_RUNNING_MINUTES, "20");
+	for (int cfm = 800; cfm <= 1800; cfm++) {
+		char typed[16];
+		struct charging charging;
+		snprintf(typed, sizeof typed, "%d", cfm);
+		put(READING_AIRFLOW, typed);
+		double open = figure_evaluate(&call.visit, STAGE_AS_FOUND, FIGURE_AIRFLOW_ESTIMATE).plus_minus;
+		charging_work_out(&call, STAGE_AS_FOUND, &charging);
+		bool is_low = cfm + open <= 975, is_high = cfm - open >= 1500;
+		ck_assert_int_eq(charging.advice.verdict == CHARGE_FIX_AIRFLOW, is_low || is_high);
+		too_little += is_low;
+		too_much += is_high;
+		enough += !is_low && !is_high;
+	}
+	ck_assert(too_little > 50 && enough > 50 && too_much > 50);
+}
+END_TEST
+
 START_TEST(ducts_that_hold_the_air_back_come_before_the_charge)
 {
 	struct charging charging;
@@ -544,6 +567,7 @@ Suite *charging_suite(void)
 	tcase_add_test(tests, a_lot_moved_asks_for_weighing_in);
 	tcase_add_loop_test(tests, measured_airflow_comes_before_the_charge, 0,
 	                    sizeof airflows / sizeof *airflows);
+	tcase_add_test(tests, airflow_is_too_little_or_too_much_at_its_limits);
 	tcase_add_test(tests, ducts_that_hold_the_air_back_come_before_the_charge);
 	suite_add_tcase(suite, tests);
 	return suite;

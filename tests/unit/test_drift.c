@@ -360,11 +360,14 @@ END_TEST
 START_TEST(the_band_meets_the_limit_on_the_earliest_and_latest_day)
 {
 	const struct drift_point points[] = {
-		{ 0, 1, 0.5 }, { 300, 2.1, 0.4 }, { 730, 3, 0.5 }, { 1095, 4, 0.6 }, { 1400, 5.1, 0.5 } };
+		{ 0, 1, 0.1 }, { 300, 2.1, 0.1 }, { 730, 3, 0.1 }, { 1095, 4, 0.1 }, { 1400, 5.1, 0.1 },
+		{ 1500, 7.5, 0.1 }, { 1800, 8.8, 0.1 } };
 	static const double limits[] = { 4, 6, 11, 40 };
 	struct drift drift;
 
-	ck_assert_int_eq(drift_fit(points, 5, &drift), STATUS_OK);
+	ck_assert_int_eq(drift_fit(points, sizeof points / sizeof *points, &drift), STATUS_OK);
+	/* The two arms differ, or nothing would tell them apart. */
+	ck_assert(fabs(drift.slope_high + drift.slope_low - 2 * drift.slope) > 1e-4);
 	for (size_t i = 0; i < sizeof limits / sizeof *limits; i++) {
 		struct drift_crossing crossing = drift_crosses(&drift, limits[i], DRIFT_BAD_ABOVE);
 		double early = crossing.earliest - drift.centre_day, late = crossing.latest - drift.centre_day;

@@ -71,6 +71,8 @@ START_TEST(plain_is_ascii)
 	shows("├──▐███▌────◆─┤", true, "|--[###]----O-|");
 	shows("José Müller 漢", true, "Jose Muller ?");
 	shows("e\u0301", true, "e");
+	/* The first and the last of the Latin letters with marks, and the one behind them. */
+	shows("ÀÿĀ", true, "Ay?");
 	shows("⣿⠁⠀", true, "#. ");
 	for (unsigned c = 1; c < 0x30000; c++) {
 		const char *ascii = glyph_plain(c);
