@@ -59,8 +59,9 @@ NEAREST = {
     "report": "wording paper bill reports papers money",
     "app": "session taken_back two call_json call_parts papers demo history prices csv summary_line "
            "tightness_log",
-    "tui": "workbook pages customer_pages two_at_once changes questions canvas widgets edit curses "
-           "local compare judging quick tightness",
+    "tui": "canvas widgets edit inks tours workbook pages customer_pages records findings_page "
+           "predictions checklists cylinders units_shown compare hints clear keystrokes unkept "
+           "two_at_once changes questions office_line curses local judging quick tightness",
     "cli": "base",
 }
 # Scripts that are nearest to a room: they run before the suites of the other rooms.
