@@ -358,6 +358,8 @@ START_TEST(what_cannot_be_kept_is_refused_with_its_limit)
 	assert_refused(READING_REFRIGERANT, "R", "begins several: R-22");
 	assert_refused(READING_REFRIGERANT, "R-4", "begins several: R-410A, R-454B, R-407C, R-404A; type");
 	assert_refused(READING_BREAKER_TRIPPED, "maybe", "yes or no");
+	assert_refused(READING_MODEL, "0123456789 123456789 123456789 123456789 123456789 123456789 1234",
+	               "takes at most 63 characters");
 }
 END_TEST
 

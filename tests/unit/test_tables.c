@@ -183,6 +183,9 @@ START_TEST(a_figure_and_its_spread_are_in_the_readers_units)
 		{ FIGURE_SUPERHEAT, 18, 1.8, "18.0 °F", "1.8", "10.0 K", "1.0" },
 		{ FIGURE_SUCTION_SATURATION_TEMP, 50, 0.9, "50.0 °F", "0.9", "10.0 °C", "0.5" },
 		{ FIGURE_RLA_SHARE, 75, 2, "75 %", "2", "75 %", "2" },
+		/* Below 1 MΩ a leak to the shell keeps three digits. */
+		{ FIGURE_INSULATION_AT_40C, 0.0123, 0.1, "0.012 MΩ", "0.1", "0.012 MΩ", "0.1" },
+		{ FIGURE_INSULATION_AT_40C, 1, 0.1, "1.0 MΩ", "0.1", "1.0 MΩ", "0.1" },
 	};
 	char out[40];
 

@@ -47,6 +47,13 @@ START_TEST(columns_follow_the_terminal)
 	ck_assert_int_eq(text_columns("72 °F ±1"), 8);
 	ck_assert_int_eq(text_columns("e\xcc\x81"), 1);
 	ck_assert_int_eq(text_columns("\xe6\xbc\xa2"), 2);
+	/* What steers a terminal takes no place: both ends of both stretches, and what is beside them. */
+	static const struct {
+		unsigned character;
+		int columns;
+	} ends[] = { { 0x1f, 0 }, { 0x20, 1 }, { 0x7e, 1 }, { 0x7f, 0 }, { 0x9f, 0 }, { 0xa0, 1 } };
+	for (size_t i = 0; i < sizeof ends / sizeof *ends; i++)
+		ck_assert_int_eq(text_character_columns(ends[i].character), ends[i].columns);
 }
 END_TEST
 
