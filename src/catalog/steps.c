@@ -27,13 +27,16 @@ enum { MOST_TESTS = 3 };
 
 struct condition_row {
 	const char *words;                       /* completes "only …" */
+	bool any;                                /* one test is enough */
 	struct condition_test tests[MOST_TESTS]; /* READING_NONE ends */
 };
 
 static const struct condition_row conditions[CONDITION_COUNT] = {
-	[CONDITION_NONE] = { "always", { { READING_NONE, true, { CHOICE_NONE } } } },
-#define CONDITION(id, words, ...) [CONDITION_##id] = { words, { __VA_ARGS__ } },
+	[CONDITION_NONE] = { "always", false, { { READING_NONE, true, { CHOICE_NONE } } } },
+#define CONDITION(id, words, ...) [CONDITION_##id] = { words, false, { __VA_ARGS__ } },
+#define CONDITION_ANY(id, words, ...) [CONDITION_##id] = { words, true, { __VA_ARGS__ } },
 #include <padside/catalog/conditions.def>
+#undef CONDITION_ANY
 #undef CONDITION
 };
 
@@ -58,6 +61,11 @@ const struct condition_test *condition_test(enum condition condition, int index)
 	if (index >= MOST_TESTS || conditions[condition].tests[index].reading == READING_NONE)
 		return NULL;
 	return &conditions[condition].tests[index];
+}
+
+bool condition_is_any(enum condition condition)
+{
+	return conditions[condition].any;
 }
 
 bool condition_test_accepts(const struct condition_test *test, enum choice choice)

@@ -60,16 +60,6 @@ bool view_has_three_phases(const struct view *view)
 	       visit_has(view->visit, view->stage, READING_AMPS_B);
 }
 
-bool view_lacks_24_v(const struct view *view)
-{
-	return !view_applies(view, CONDITION_DUCTED);
-}
-
-bool view_has_electronics(const struct view *view)
-{
-	return view_lacks_24_v(view) || view_applies(view, CONDITION_INVERTER);
-}
-
 /* ---- Making clues ---- */
 
 static struct clue *add(struct clues *clues, enum variable variable)

@@ -43,6 +43,10 @@ void clue_say(struct clue *clue, const struct says *says, size_t count);
 	clue_say(clue, (const struct says[]){ __VA_ARGS__ }, \
 	         sizeof (const struct says[]){ __VA_ARGS__ } / sizeof(struct says))
 
+/* No supply, whatever hangs on it, with one likelihood. */
+#define NO_SUPPLY(likelihood) \
+	{ STATE_SUPPLY_NONE, likelihood }, { STATE_SUPPLY_NONE_TO_ALL, likelihood }
+
 enum { MOST_SAYS = 12 };
 
 /* What an answer (a choice, or CHOICE_ANSWER_YES and _NO) says; a likelihood of 0 ends the list. */

@@ -43,6 +43,9 @@ struct state_info {
 	double weight;          /* of the fault's prior */
 	double trips;           /* share of times that it trips the breaker */
 	enum condition only;    /* the units on which it can be */
+	enum condition never;   /* and on which it cannot, whatever was read */
+	enum reading shown_by[2]; /* any of these, taken, tells such a unit too */
+	bool line_dead;         /* there is no supply behind the breaker */
 	enum state compressor, fan, blower; /* what the motor does: use state_makes() */
 };
 
@@ -116,12 +119,6 @@ bool view_has_three_windings(const struct view *view);
 
 /* Whether the supply has three phases, by the nameplate or by what was read. */
 bool view_has_three_phases(const struct view *view);
-
-/* Whether nothing in the unit is called by 24 V: a ductless one. */
-bool view_lacks_24_v(const struct view *view);
-
-/* Whether electronics start its compressor: an inverter, or a ductless unit. */
-bool view_has_electronics(const struct view *view);
 
 /* Whether the outdoor unit is seen to run, or its contactor to be closed. */
 bool view_is_fed(const struct view *view);

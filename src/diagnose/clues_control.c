@@ -115,6 +115,23 @@ static void collect_ice(const struct view *view, struct clues *clues)
 	         { STATE_CONTROL_NONE, 0.05 });
 }
 
+/*
+ * A code says that the electronics have power and found something; which part stands in the
+ * maker's table.  Shares are common practice.
+ */
+static void collect_code(const struct view *view, struct clues *clues)
+{
+	if (!view_applies(view, CONDITION_ELECTRONICS) || !visit_shows_code(view->visit, view->stage))
+		return;
+	CLUE_SAY(clue_from_reading(view, clues, VARIABLE_CONTROL, READING_BOARD_CODE),
+	         { STATE_CONTROL_GOOD, 0.05 }, { STATE_CONTROL_NO_CALL, 0.02 },
+	         { STATE_CONTROL_COMMUNICATION, 0.5 }, { STATE_CONTROL_HELD_OFF, 0.95 },
+	         { STATE_CONTROL_DRIVE, 0.4 }, { STATE_CONTROL_HIGH_PRESSURE, 0.3 },
+	         { STATE_CONTROL_LOW_PRESSURE, 0.3 }, { STATE_CONTROL_FLOAT, 0.2 });
+	CLUE_SAY(clue_from_reading(view, clues, VARIABLE_SUPPLY, READING_BOARD_CODE),
+	         { STATE_SUPPLY_GOOD, 0.5 }, { STATE_SUPPLY_NONE_TO_ALL, 0.05 });
+}
+
 static void collect_transformer(const struct view *view, struct clues *clues)
 {
 	struct clue *clue = clue_from_reading(view, clues, VARIABLE_CONTROL,
@@ -186,7 +203,7 @@ static void collect_load_side(const struct view *view, struct clues *clues)
 		clue_expect(clue, line);
 	if (!line_read)
 		CLUE_SAY(clue_from_reading(view, clues, VARIABLE_SUPPLY, READING_LOAD_SIDE_VOLTAGE),
-		         { STATE_SUPPLY_GOOD, closed + 0.2 * none }, { STATE_SUPPLY_NONE, none + 1e-6 });
+		         { STATE_SUPPLY_GOOD, closed + 0.2 * none }, NO_SUPPLY(none + 1e-6));
 }
 
 /* What is seen says of the contacts. */
@@ -252,6 +269,7 @@ void clues_of_control(const struct view *view, struct clues *clues)
 	collect_lost_call(view, clues);
 	collect_no_call(view, clues);
 	collect_ice(view, clues);
+	collect_code(view, clues);
 	collect_transformer(view, clues);
 	collect_coil(view, clues);
 	collect_load_side(view, clues);

@@ -97,7 +97,7 @@ static void collect_line_voltage(const struct view *view, struct clues *clues)
 	double good = 0.7 * density_normal(share, 1.0, hypot(0.03, sd)) +
 	              0.3 * density_even(share, least, most, sd);
 	double none = density_normal(share, 0, 0.04) * 1.6 + 0.1 * density_even(share, 0, 0.6, sd);
-	CLUE_SAY(clue, { STATE_SUPPLY_GOOD, good }, { STATE_SUPPLY_NONE, none },
+	CLUE_SAY(clue, { STATE_SUPPLY_GOOD, good }, NO_SUPPLY(none),
 	         { STATE_SUPPLY_LOW, density_even(share, least - 0.3, least, sd) },
 	         { STATE_SUPPLY_HIGH, density_even(share, most, most + 0.25, sd) });
 	if (clue)
@@ -219,10 +219,10 @@ static void collect_breaker(const struct view *view, struct clues *clues)
 {
 	static const struct answer answers[] = {
 		{ READING_BREAKER_TRIPPED, CHOICE_ANSWER_YES, {
-			{ STATE_SUPPLY_GOOD, 0.03 }, { STATE_SUPPLY_NONE, 0.45 }, { STATE_SUPPLY_LOW, 0.04 },
+			{ STATE_SUPPLY_GOOD, 0.03 }, NO_SUPPLY(0.45), { STATE_SUPPLY_LOW, 0.04 },
 			{ STATE_SUPPLY_UNBALANCED, 0.05 }, { STATE_SUPPLY_PHASE_LOST, 0.1 } } },
 		{ READING_BREAKER_TRIPPED, CHOICE_ANSWER_NO, {
-			{ STATE_SUPPLY_GOOD, 0.97 }, { STATE_SUPPLY_NONE, 0.55 } } },
+			{ STATE_SUPPLY_GOOD, 0.97 }, NO_SUPPLY(0.55) } },
 		/* One that holds says that nothing behind it is grounded. */
 		{ READING_BREAKER_TRIPPED, CHOICE_ANSWER_NO, {
 			{ STATE_INSULATION_GOOD, 0.97 }, { STATE_INSULATION_GROUNDED, 0.3 } } },

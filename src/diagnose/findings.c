@@ -47,13 +47,13 @@ static const double known_from = 0.8;
 /* And what rests on one look asks for a repair from here on only. */
 static const double concluded_from = 0.75;
 
-/* The wider fault of a state: without 24 V it is the electronics that keep the unit off. */
+/* The wider fault of a state, on a unit that can have it: one without 24 V cannot lack it. */
 static enum fault wider_fault(const struct beliefs *beliefs, enum state state)
 {
 	enum fault within = state_info(state)->within;
 
-	return within == FAULT_NO_CONTROL_VOLTAGE && beliefs->lacks_24_v ? FAULT_ELECTRONICS_HOLD_OFF
-	                                                                 : within;
+	return within == FAULT_NO_CONTROL_VOLTAGE && beliefs->prior[STATE_CONTROL_NONE] <= 0
+	       ? FAULT_NONE : within;
 }
 
 /* Whether the state is the fault, or means it as well, or belongs to it. */
@@ -339,12 +339,12 @@ static double left_by_parts(const struct beliefs *beliefs, enum fault fault)
 		{ FAULT_LOW_INDOOR_AIRFLOW, STATE_BLOWER_CONDITION_FAILED },
 		{ FAULT_LOW_INDOOR_AIRFLOW, STATE_BLOWER_CONDITION_CAPACITOR_FAILED },
 	};
-	double left = 1;
+	double explained = 0;
 
 	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++)
 		if (rows[i].fault == fault)
-			left *= 1 - beliefs->posterior[rows[i].explains];
-	return left;
+			explained += beliefs->posterior[rows[i].explains];
+	return fmax(0, 1 - explained);
 }
 
 /* Where something is wrong for sure, one of the first three faults may hide behind another. */
@@ -376,7 +376,7 @@ static bool find_in_circuit(const struct view *view, const struct beliefs *belie
 
 	bool listed = probability >= list_from &&
 	              (probability >= list_gain * circuit->prior[fault] || probability >= act_from);
-	if (!listed && !may_hide(circuit, fault))
+	if (!listed && (probability < list_second_from || !may_hide(circuit, fault)))
 		return false;
 	finding->probability = probability;
 	finding->level = asks_to_act(circuit, fault, probability) ? LEVEL_ACT

@@ -71,10 +71,11 @@ static const struct {
 
 /* What a unit that runs cannot have: each stops it. */
 static const enum state stops[] = {
-	STATE_SUPPLY_NONE, STATE_CONTROL_NO_CALL, STATE_CONTROL_TRANSFORMER, STATE_CONTROL_FUSE,
-	STATE_CONTROL_FLOAT, STATE_CONTROL_HIGH_PRESSURE, STATE_CONTROL_LOW_PRESSURE,
-	STATE_CONTROL_NONE, STATE_CONTROL_HELD_OFF, STATE_CONTROL_COIL_OPEN,
-	STATE_CONTROL_STUCK_OPEN, STATE_CONTROL_POLE_OPEN, STATE_LEADS_OPEN,
+	STATE_SUPPLY_NONE, STATE_SUPPLY_NONE_TO_ALL, STATE_CONTROL_NO_CALL, STATE_CONTROL_TRANSFORMER,
+	STATE_CONTROL_FUSE, STATE_CONTROL_FLOAT, STATE_CONTROL_HIGH_PRESSURE,
+	STATE_CONTROL_LOW_PRESSURE, STATE_CONTROL_NONE, STATE_CONTROL_COMMUNICATION,
+	STATE_CONTROL_HELD_OFF, STATE_CONTROL_DRIVE, STATE_CONTROL_COIL_OPEN, STATE_CONTROL_STUCK_OPEN,
+	STATE_CONTROL_POLE_OPEN, STATE_LEADS_OPEN,
 };
 
 /* Breaks before the contactor coil: none of them is there while its coil has voltage. */
@@ -122,7 +123,10 @@ static void measure_line(const struct view *view, struct measurements *measureme
 	double share = volts / rated, least = view_least_volts_share(view, rated);
 	double most = view_most_volts_share(view, rated);
 
-	state_is(measurements, STATE_SUPPLY_NONE, share < 0.1 ? MEASURED_FAULTY : MEASURED_SOUND);
+	enum measured none = share < 0.1 ? MEASURED_FAULTY : MEASURED_SOUND;
+
+	state_is(measurements, STATE_SUPPLY_NONE, none);
+	state_is(measurements, STATE_SUPPLY_NONE_TO_ALL, none);
 	if (share > 0.5 && share + error < least)
 		state_is(measurements, STATE_SUPPLY_LOW, MEASURED_FAULTY);
 	else if (share - error >= least)

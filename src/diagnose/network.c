@@ -72,28 +72,17 @@ static int condition_number(enum state state, enum motor motor)
 
 /* ---- Priors and clues ---- */
 
-static bool was_taken(const struct view *view, enum reading reading)
-{
-	return visit_has(view->visit, view->stage, reading);
-}
-
 static bool can_have(const struct view *view, enum state state)
 {
 	const struct state_info *info = state_info(state);
 
-	/* What was measured on it says what kind of unit it is. */
-	if (state == STATE_REVERSING_VALVE_LEAKING && was_taken(view, READING_REVERSING_VALVE_OUT_TEMP))
-		return true;
-	if (state == STATE_CONTROL_HELD_OFF)
-		return view_has_electronics(view);
-	if (state == STATE_COMPRESSOR_PHASE_OPEN)
-		return view_has_three_windings(view);
-	/* A reciprocating compressor pumps either way. */
-	if (state == STATE_SUPPLY_REVERSED &&
-	    view_choice(view, READING_COMPRESSOR_KIND) == CHOICE_COMPRESSOR_KIND_RECIPROCATING)
+	if (info->never != CONDITION_NONE && view_applies(view, info->never))
 		return false;
-	if (info->only == CONDITION_THREE_PHASE)
-		return view_has_three_phases(view);
+	/* What was measured on it says what kind of unit it is. */
+	for (size_t i = 0; i < sizeof info->shown_by / sizeof *info->shown_by; i++)
+		if (info->shown_by[i] != READING_NONE &&
+		    visit_has(view->visit, view->stage, info->shown_by[i]))
+			return true;
 	return view_applies(view, info->only);
 }
 
@@ -260,7 +249,7 @@ static struct feed *find_feed(struct motor_sums *sums, enum motor motor,
 
 static struct source source_of(enum state state)
 {
-	struct source source = { .line_dead = state == STATE_SUPPLY_NONE };
+	struct source source = { .line_dead = state_info(state)->line_dead };
 
 	for (int m = 0; m < MOTOR_COUNT; m++)
 		source.makes[m] = condition_number(state, (enum motor)m);
@@ -368,7 +357,7 @@ static void judge_motors(const double *weight, double found_tripped, double *pos
 				for (int s = 0; s < STATE_COUNT; s++)
 					posterior[s] += motors[m].feeds[f].joint[b] * motors[m].feeds[f].weight[b][s];
 	/* What a part tripped is that part's doing: the supply itself is good. */
-	posterior[STATE_SUPPLY_NONE] -= tripped;
+	posterior[weight[STATE_SUPPLY_NONE] > 0 ? STATE_SUPPLY_NONE : STATE_SUPPLY_NONE_TO_ALL] -= tripped;
 	posterior[STATE_SUPPLY_GOOD] += tripped;
 }
 
@@ -485,7 +474,6 @@ void network_judge(const struct view *view, const struct clues *clues, bool soun
 {
 	double weight[STATE_COUNT], causes[STATE_COUNT];
 
-	beliefs->lacks_24_v = view_lacks_24_v(view);
 	measure_states(view, &beliefs->measured);
 	set_priors(view, sound_again, beliefs->prior);
 	/* What a motor does has no prior of its own. */

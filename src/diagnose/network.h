@@ -13,7 +13,6 @@ struct beliefs {
 	double prior[STATE_COUNT];     /* before any reading */
 	double posterior[STATE_COUNT]; /* given the clues; sums to 1 within a variable */
 	struct measurements measured;  /* what readings state by themselves */
-	bool lacks_24_v;               /* a unit that nothing calls by 24 V */
 };
 
 /* `sound_again`: the readings were taken after the work. */

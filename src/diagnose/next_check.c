@@ -257,7 +257,7 @@ static bool is_possible(const struct view *view, const struct check *check)
 		return false;
 	/* Asked of the electronics that keep a unit off. */
 	if (check->reading == READING_BOARD_CODE)
-		return view_has_electronics(view) && !is_running(view);
+		return view_applies(view, CONDITION_ELECTRONICS) && !is_running(view);
 	/* A motor that stands still draws nothing to judge it by. */
 	if (check->reading == READING_BLOWER_AMPS)
 		return view_choice(view, READING_BLOWER_STATE) != CHOICE_MOTOR_STATE_SILENT;
@@ -424,13 +424,26 @@ static void put_first(struct diagnosis *diagnosis, enum reading reading, enum ch
 	list[0] = (struct next_check){ .reading = reading, .gain = 1, .reason = reason };
 }
 
-/* A silent unit that electronics start is asked for its power first: common practice. */
+/*
+ * A silent unit that electronics start is asked for its power, then its code; one whose blower
+ * stands as well on the same supply for its power: common practice.
+ */
 static void put_power_first(const struct view *view, struct diagnosis *diagnosis)
 {
-	if (view_has_electronics(view) && !is_settled(diagnosis) &&
-	    view_answers(view, READING_COMPRESSOR_STATE, CHOICE_COMPRESSOR_STATE_SILENT) &&
-	    can_be_taken(view, READING_LINE_VOLTAGE))
-		put_first(diagnosis, READING_LINE_VOLTAGE, CHECK_PART);
+	static const enum reading last_to_first[] = {
+		READING_BOARD_CODE, READING_LINE_VOLTAGE_AB, READING_LINE_VOLTAGE,
+	};
+	bool has_electronics = view_applies(view, CONDITION_ELECTRONICS);
+	bool is_dead = view_applies(view, CONDITION_ONE_SUPPLY) &&
+	               view_answers(view, READING_BLOWER_STATE, CHOICE_MOTOR_STATE_SILENT);
+
+	if ((!has_electronics && !is_dead) || is_settled(diagnosis) ||
+	    !view_answers(view, READING_COMPRESSOR_STATE, CHOICE_COMPRESSOR_STATE_SILENT))
+		return;
+	for (size_t i = 0; i < sizeof last_to_first / sizeof *last_to_first; i++)
+		if (can_be_taken(view, last_to_first[i]) &&
+		    (last_to_first[i] != READING_BOARD_CODE || has_electronics))
+			put_first(diagnosis, last_to_first[i], CHECK_PART);
 }
 
 /* A silent blower beside a unit that runs is asked for its call before its motor: common practice. */

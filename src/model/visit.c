@@ -7,6 +7,7 @@
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
+#include <strings.h>
 
 #include <padside/base/text.h>
 
@@ -118,13 +119,16 @@ static enum choice answer_of(const struct visit *visit, enum stage stage, enum r
 bool visit_condition_holds(const struct visit *visit, enum stage stage, enum condition condition)
 {
 	const struct condition_test *test;
+	bool any = condition_is_any(condition);
 
 	for (int i = 0; (test = condition_test(condition, i)) != NULL; i++) {
 		enum choice choice = answer_of(visit, stage, test->reading);
-		if (choice == CHOICE_NONE ? !test->when_unknown : !condition_test_accepts(test, choice))
-			return false;
+		bool holds = choice == CHOICE_NONE ? test->when_unknown
+		                                   : condition_test_accepts(test, choice);
+		if (holds == any)
+			return any;
 	}
-	return true;
+	return !any;
 }
 
 bool visit_applies(const struct visit *visit, enum stage stage, enum reading reading)
@@ -150,6 +154,23 @@ enum progress visit_step_progress(const struct visit *visit, enum step step)
 	if (!any)
 		return PROGRESS_UNTOUCHED;
 	return missing ? PROGRESS_BEGUN : PROGRESS_COMPLETE;
+}
+
+bool visit_shows_code(const struct visit *visit, enum stage stage)
+{
+	static const char *const words_for_none[] = {
+		"none", "no", "nothing", "ok", "off", "on", "normal", "steady", "green", "dark", "blank", "-",
+	};
+	const struct value *code = visit_value(visit, stage, READING_BOARD_CODE);
+
+	if (code->state != VALUE_TAKEN)
+		return false;
+	size_t length = strcspn(code->text, " ,.;");
+	for (size_t i = 0; i < sizeof words_for_none / sizeof *words_for_none; i++)
+		if (strlen(words_for_none[i]) == length &&
+		    strncasecmp(code->text, words_for_none[i], length) == 0)
+			return false;
+	return length > 0;
 }
 
 bool visit_circuit_ran(const struct visit *visit, enum stage stage)

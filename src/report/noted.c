@@ -11,6 +11,7 @@
 /* When a row is told. */
 enum noted_when {
 	WHEN_TAKEN, /* whatever it says */
+	WHEN_CODE,  /* where a code is shown */
 	WHEN_LOW,   /* below what is expected */
 	WHEN_HIGH,  /* above it, and not so far that it cannot be */
 	WHEN_OVER   /* above another reading, `limit` */
@@ -42,7 +43,7 @@ static const struct row rows[NOTED_ROWS] = {
 	                             "allowed; local code comes first." },
 	{ .reading = READING_OIL_CONDITION, .when = WHEN_TAKEN, .level = LEVEL_WATCH, .customer = "",
 	  .caution = "Burnt oil is acid: gloves and glasses, and keep it off the skin." },
-	{ .reading = READING_BOARD_CODE, .when = WHEN_TAKEN, .level = LEVEL_WATCH, .caution = "", .customer = "" },
+	{ .reading = READING_BOARD_CODE, .when = WHEN_CODE, .level = LEVEL_WATCH, .caution = "", .customer = "" },
 	{ .reading = READING_CRANKCASE_HEATER_AMPS, .when = WHEN_LOW, .level = LEVEL_WATCH, .caution = "", .customer = "" },
 	{ .figure = FIGURE_COMPRESSOR_CAPACITOR_DEVIATION, .when = WHEN_HIGH, .level = LEVEL_WATCH,
 	  .advice = replace_can,
@@ -83,6 +84,8 @@ static bool is_told_reading(const struct visit *visit, const struct row *row, en
 		return false;
 	if (row->when == WHEN_TAKEN)
 		return true;
+	if (row->when == WHEN_CODE)
+		return visit_shows_code(visit, stage);
 	if (row->when == WHEN_OVER)
 		return is_over_limit(visit, row, stage);
 	return expected.known && visit_number(visit, stage, row->reading, &number) == STATUS_OK &&
@@ -113,7 +116,7 @@ static void say(const struct row *row, const char *label, const char *value, str
 	noted->label = label;
 	text_copy(noted->value, sizeof noted->value, value);
 	noted->level = row->level;
-	noted->is_beyond = row->when != WHEN_TAKEN;
+	noted->is_beyond = row->when != WHEN_TAKEN && row->when != WHEN_CODE;
 	noted->caution = row->caution;
 	noted->customer = row->customer;
 }

@@ -89,39 +89,16 @@ static const char *standing(const struct paper *paper, const struct finding *fin
 	                         : likelihood;
 }
 
-/* Whether the unit has the voltage that it is made for. */
-static bool has_power(const struct visit *visit)
-{
-	struct expectation expected = reading_expect(visit, STAGE_AS_FOUND, READING_LINE_VOLTAGE);
-	double volts;
-
-	return visit_number(visit, STAGE_AS_FOUND, READING_LINE_VOLTAGE, &volts) == STATUS_OK &&
-	       (expected.known ? expectation_judge(&expected, volts,
-	                         reading_accuracy(READING_LINE_VOLTAGE, volts)) != BAND_LOW
-	                       : volts >= reading_info(READING_LINE_VOLTAGE)->plausible.low);
-}
-
-/* The code that the unit shows, as "; it shows code E6"; "" where none with a number was read. */
-static const char *code_of(const struct paper *paper)
-{
-	const struct visit *visit = &paper->call->visit;
-	enum stage stage = visit_has(visit, STAGE_AS_LEFT, READING_BOARD_CODE) ? STAGE_AS_LEFT
-	                                                                       : STAGE_AS_FOUND;
-	const struct value *code = visit_value(visit, stage, READING_BOARD_CODE);
-
-	return code->state == VALUE_TAKEN && strpbrk(code->text, "0123456789")
-	       ? document_format(paper->document, "; the unit shows code %s", code->text) : "";
-}
-
-/* What the fault means, without what was measured to be no part of it. */
+/* What the fault means; of electronics that keep a unit off with the code that they show. */
 static const char *meaning_of(const struct paper *paper, enum fault fault)
 {
+	const char *meaning = fault_info(fault)->meaning;
+
 	if (fault != FAULT_ELECTRONICS_HOLD_OFF)
-		return fault_info(fault)->meaning;
-	return document_format(paper->document, "The electronics of the unit keep it off: %sindoor and "
-	                       "outdoor unit do not reach each other, or a fault was found that a code "
-	                       "names%s.", has_power(&paper->call->visit) ? "" : "power is missing, ",
-	                       code_of(paper));
+		return meaning;
+	const char *code = paper_code(paper);
+	return document_format(paper->document, "%.*s%s%s.", (int)strlen(meaning) - 1, meaning,
+	                       *code ? "; the unit shows code " : "", code);
 }
 
 /* What is less than very likely is not told as a fact. */
@@ -526,28 +503,6 @@ static bool add_noted(const struct paper *paper)
 	return any;
 }
 
-/* A breaker that tripped for a cause that is still to be found; false where there is none. */
-static bool add_trip(const struct paper *paper)
-{
-	if (!visit_is_yes(&paper->call->visit, STAGE_AS_FOUND, READING_BREAKER_TRIPPED) ||
-	    diagnosis_explains_trip(&paper->input->assessment->diagnoses[STAGE_AS_FOUND]))
-		return false;
-	document_paragraph(paper->document, TONE_ACT, "The breaker had tripped. Why is not found yet.");
-	return true;
-}
-
-/* What is said where no finding was written. */
-static const char *words_of_none(const struct paper *paper)
-{
-	const struct diagnosis *found = &paper->input->assessment->diagnoses[STAGE_AS_FOUND];
-
-	if (!paper_has_readings(paper, STAGE_AS_FOUND))
-		return "No readings were taken on arrival.";
-	return found->is_seen_cooling
-		? "The readings taken point to no fault."
-		: "The readings taken point to no fault. They do not show how well the unit cools.";
-}
-
 void paper_add_findings(const struct paper *paper)
 {
 	document_heading(paper->document, 2, "What we found");
@@ -559,7 +514,7 @@ void paper_add_findings(const struct paper *paper)
 	if (*unexplained)
 		document_paragraph(paper->document, TONE_PLAIN, paper->for_office
 			? document_format(paper->document, "%s.", paper_capital(paper, unexplained))
-			: "The readings fit no single fault yet; more has to be measured.");
+			: "We have not found the cause yet; more has to be measured.");
 	bool silent = shown == 0 && !*unexplained && !*paper->call->summary;
 	bool contradicted = found->contradiction_count > 0;
 	if (silent && contradicted && !paper->for_office)
@@ -568,9 +523,9 @@ void paper_add_findings(const struct paper *paper)
 	warn_of_dead_unit(paper);
 	tell_lock(paper);
 	paper_warn_of_leak(paper);
-	bool tripped = add_trip(paper);
-	if (!add_noted(paper) && silent && !tripped && !contradicted && !paper_is_not_tight(paper))
-		document_paragraph(paper->document, TONE_PLAIN, words_of_none(paper));
+	bool is_open = paper_tell_open(paper);
+	if (!add_noted(paper) && silent && !is_open && !contradicted && !paper_is_not_tight(paper))
+		document_paragraph(paper->document, TONE_PLAIN, paper_words_of_none(paper));
 	if (paper->for_office) {
 		tell_percentages(paper);
 		add_contradictions(paper);

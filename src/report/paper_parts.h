@@ -53,6 +53,14 @@ bool paper_is_told(const struct paper *paper, enum stage stage, const struct fin
 /* Whether it is told as a fact. */
 bool paper_is_sure(const struct paper *paper, const struct finding *finding);
 
+/* paper_open.c */
+/* The code that the unit shows, by the last look; "" for none. */
+const char *paper_code(const struct paper *paper);
+/* What was seen and has no cause yet: a breaker that tripped, a code.  False for nothing. */
+bool paper_tell_open(const struct paper *paper);
+/* What is said where no finding was written. */
+const char *paper_words_of_none(const struct paper *paper);
+
 /* paper_findings.c */
 void paper_add_findings(const struct paper *paper);
 void paper_add_safety(const struct paper *paper);

@@ -20,6 +20,11 @@ static void format_value(enum figure figure, enum reading reading, double number
 		figure_format(figure, number, units, VALUE_FORM_WITH_UNIT, out, size);
 		return;
 	}
+	/* What was written stands in the sheet; here that something is shown. */
+	if (reading_info(reading)->kind == KIND_TEXT) {
+		text_copy(out, size, "shown");
+		return;
+	}
 	struct value value = { .state = over_limit ? VALUE_OVER_LIMIT : VALUE_TAKEN,
 	                       .number = number, .taken_at = WALL_TIME_NONE };
 	if (reading_info(reading)->kind == KIND_CHOICE)

@@ -45,6 +45,7 @@ answer() { # prints "ok" or "no", the title and the statement
 		SELECT rowid AS line, n, title, words, words || ' ' AS padded,
 			CASE WHEN words LIKE 'must not %' THEN 'must not'
 				WHEN words LIKE 'must %' THEN 'must' WHEN words LIKE 'next first %' THEN 'next first'
+				WHEN words LIKE 'next second %' THEN 'next second'
 				ELSE substr(words, 1, instr(words, ' ') - 1) END AS kind FROM asked;
 	CREATE TABLE parts AS SELECT *, trim(substr(padded, length(kind) + 2)) AS rest,
 		substr(substr(padded, length(kind) + 2), 1,
@@ -74,6 +75,8 @@ answer() { # prints "ok" or "no", the title and the statement
 		WHEN 'next' THEN EXISTS (SELECT 1 FROM nexts c WHERE c.n = q.n AND c.reading = q.name)
 		WHEN 'next first' THEN
 			EXISTS (SELECT 1 FROM nexts c WHERE c.n = q.n AND c.reading = q.name AND c.place = 0)
+		WHEN 'next second' THEN
+			EXISTS (SELECT 1 FROM nexts c WHERE c.n = q.n AND c.reading = q.name AND c.place = 1)
 		WHEN 'verdict' THEN q.rest = q.name || ' ' || coalesce(
 			a.json ->> ('\$.figures.' || q.name || '.verdict'),
 			a.json ->> ('\$.readings.' || q.name || '.verdict'), 'none')

@@ -67,7 +67,9 @@ const struct step_info *step_info(enum step step);
 enum condition {
 	CONDITION_NONE, /* always holds */
 #define CONDITION(id, ...) CONDITION_##id,
+#define CONDITION_ANY CONDITION
 #include <padside/catalog/conditions.def>
+#undef CONDITION_ANY
 #undef CONDITION
 	CONDITION_COUNT
 };
@@ -198,7 +200,7 @@ enum reading reading_from_key(const char *key);
 
 enum { CONDITION_MOST_CHOICES = 6 };
 
-/* What a condition looks at; all of its tests must hold. */
+/* What a condition looks at: all of its tests must hold, or any one of them. */
 struct condition_test {
 	enum reading reading;                        /* a choice, or a yes or no */
 	bool when_unknown;                           /* the answer when that was not taken */
@@ -207,6 +209,9 @@ struct condition_test {
 
 /* The index-th test of a condition, from 0; NULL past the end. */
 const struct condition_test *condition_test(enum condition condition, int index);
+
+/* Whether one test that holds is enough for the condition. */
+bool condition_is_any(enum condition condition);
 
 /* Whether the choice is one of those of the test. */
 bool condition_test_accepts(const struct condition_test *test, enum choice choice);

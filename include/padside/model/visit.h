@@ -93,4 +93,7 @@ enum progress visit_step_progress(const struct visit *visit, enum step step);
  */
 bool visit_circuit_ran(const struct visit *visit, enum stage stage);
 
+/* Whether the board shows a fault code: not where a word for none ("none", "off") was written. */
+bool visit_shows_code(const struct visit *visit, enum stage stage);
+
 #endif
