@@ -714,6 +714,14 @@ static bool answers(struct store *store, const char *sql, int64_t thing, int64_t
 	return found;
 }
 
+/* One sentence behind the other. */
+static struct text *also(struct text *wrong)
+{
+	if (wrong->length > 0)
+		text_add(wrong, "; ");
+	return wrong;
+}
+
 static void compare_questions(struct store *store, const struct thing *thing,
                               const struct fold *fold, const struct fold_tables *tables,
                               struct text *wrong)
@@ -727,7 +735,7 @@ static void compare_questions(struct store *store, const struct thing *thing,
 		int field = fold->entries[i].field;
 		bool asked = tables->has_questions && answers(store, sql, thing->id, field);
 		if (asked != is_open(store, thing, fold, first, i + 1))
-			text_add_format(wrong, "%s %s: what two books changed is not what is asked",
+			text_add_format(also(wrong), "%s %s: what two books changed is not what is asked",
 			                thing_word(thing->kind), thing->uid.text);
 		first = i + 1;
 	}
@@ -761,7 +769,7 @@ static void compare_met(struct store *store, const struct thing *thing, const st
 			continue;
 		if (!trail_knew(store, entry->book, entry->number, 0, other, upto, 0) ||
 		    trail_knew(store, entry->book, entry->number, 0, other, upto + 1, 0))
-			text_add_format(wrong, "what the book %012llx knew of others is not as it was written",
+			text_add_format(also(wrong), "what the book %012llx knew of others is not as it was written",
 			                (unsigned long long)entry->book);
 	}
 }
@@ -779,11 +787,11 @@ static void compare_marks(struct store *store, const struct thing *thing, const 
 
 	if (fold->is_there ? tables->has_removed && answers(store, any, thing->id, 0)
 	                   : !answers(store, removed, thing->id, thing->kind))
-		text_add_format(wrong, "%s %s: whether it was taken out is not what its trail says",
+		text_add_format(also(wrong), "%s %s: whether it was taken out is not what its trail says",
 		                thing_word(thing->kind), thing->uid.text);
 	if ((fold->joined != NOTHING) != (tables->has_joined &&
 	                                  answers(store, joined, thing->id, thing->kind)))
-		text_add_format(wrong, "%s %s: what it was joined into is not what its trail says",
+		text_add_format(also(wrong), "%s %s: what it was joined into is not what its trail says",
 		                thing_word(thing->kind), thing->uid.text);
 }
 
@@ -805,10 +813,10 @@ static enum status compare_table(struct store *store, const struct thing *thing,
 	while (standing.differs && !(standing.differs >> first & 1))
 		first++;
 	if (standing.exists != row_stays(thing, fold))
-		text_add_format(wrong, "%s %s is %s, but its trail says otherwise", shape->table,
+		text_add_format(also(wrong), "%s %s is %s, but its trail says otherwise", shape->table,
 		                thing->uid.text, standing.exists ? "there" : "not there");
 	else if (standing.differs)
-		text_add_format(wrong, "%s %s: its %s is not what its trail of changes ends at (%s)",
+		text_add_format(also(wrong), "%s %s: its %s is not what its trail of changes ends at (%s)",
 		                shape->table, thing->uid.text, shape->columns[first].name,
 		                values.text[first] ? values.text[first] : "nothing");
 	return STATUS_OK;
