@@ -356,6 +356,263 @@ START_TEST(a_stamp_used_again_for_one_field_comes_to_one_value_everywhere)
 }
 END_TEST
 
+/* What each wrote, who, and when; and where it belongs. */
+START_TEST(a_question_says_who_wrote_what_and_when)
+{
+	struct call call = start();
+	struct store_question *list, question;
+	struct work_line line = call.work[0];
+	size_t count;
+
+	assert_ok(store_setting_set(books[0], "technician", "Ann", &error));
+	assert_ok(store_setting_set(books[1], "technician", "Ben", &error));
+	books_now += 60;
+	set_summary(0, &call.uid, "ours");
+	line.unit_price = 200;
+	assert_ok(store_list_put(books[0], &call.uid, LIST_WORK, &line, &error));
+	books_now += 60;
+	set_summary(1, &call.uid, "theirs");
+	line.unit_price = 300;
+	assert_ok(store_list_put(books[1], &call.uid, LIST_WORK, &line, &error));
+	struct call after = call;
+	snprintf(after.customer.phone, sizeof after.customer.phone, "555-0101");
+	assert_ok(store_call_change(books[0], &call, &after, &error));
+	snprintf(after.customer.phone, sizeof after.customer.phone, "555-0102");
+	assert_ok(store_call_change(books[1], &call, &after, &error));
+	books_merged(0, 1);
+	for (int all = 0; all < 2; all++) {
+		assert_ok(store_questions(books[0], all ? NULL : &call.uid, &list, &count, &error));
+		ck_assert_uint_eq(count, 3);
+		ck_assert_str_eq(list[0].what, "customer");
+		ck_assert_str_eq(list[0].field, "phone");
+		ck_assert(uid_is_none(&list[0].call));
+		ck_assert_str_eq(list[0].thing.text, call.customer.uid.text);
+		ck_assert_str_eq(list[1].what, "call");
+		ck_assert_str_eq(list[1].field, "summary");
+		ck_assert_str_eq(list[1].thing.text, call.uid.text);
+		ck_assert_str_eq(list[1].call.text, call.uid.text);
+		ck_assert_str_eq(list[1].now.text, "theirs");
+		ck_assert_str_eq(list[1].now.by, "Ben");
+		ck_assert_int_eq(list[1].now.at, books_now);
+		ck_assert_str_eq(list[1].other.text, "ours");
+		ck_assert_str_eq(list[1].other.by, "Ann");
+		ck_assert_int_eq(list[1].other.at, books_now - 60);
+		ck_assert_str_eq(list[2].what, "work");
+		ck_assert_str_eq(list[2].field, "unit_price");
+		ck_assert_str_eq(list[2].thing.text, line.uid.text);
+		ck_assert_str_eq(list[2].call.text, call.uid.text);
+		ck_assert_str_eq(list[2].now.text, "300");
+		ck_assert_str_eq(list[2].other.text, "200");
+		ck_assert(!list[2].is_removal && !list[2].is_out);
+		question = list[2];
+		free(list);
+	}
+	/* Of another call nothing is asked. */
+	struct uid nobody = uid_new();
+	ck_assert_uint_eq(questions(0, &nobody, &question), 0);
+	question.thing = nobody;
+	ck_assert_int_eq(store_question_answer(books[0], &question, true, &error), STATUS_NOT_FOUND);
+	question.thing = call.uid;
+	snprintf(question.field, sizeof question.field, "no such field");
+	ck_assert_int_eq(store_question_answer(books[0], &question, true, &error), STATUS_NOT_FOUND);
+	call_done(&call);
+	books_close();
+}
+END_TEST
+
+/* Both ways of answering where a line was taken out, and of a reading. */
+START_TEST(a_line_that_stays_is_answered_and_stays)
+{
+	struct call call = start();
+	struct store_question question;
+	struct work_line line = call.work[0];
+
+	line.unit_price = 250;
+	assert_ok(store_list_put(books[1], &call.uid, LIST_WORK, &line, &error));
+	books_now += 60;
+	assert_ok(store_list_remove(books[0], LIST_WORK, &line.uid, &error));
+	books_merged(0, 1);
+	ck_assert_uint_eq(questions(0, &call.uid, &question), 1);
+	ck_assert(question.is_removal);
+	ck_assert(question.is_out);
+	/* "It stays as it is": out. */
+	assert_ok(store_question_answer(books[0], &question, true, &error));
+	ck_assert_uint_eq(questions(0, &call.uid, &question), 0);
+	assert_ok(store_call_load(books[0], call.uid.text, &call, &error));
+	ck_assert_uint_eq(call.work_count, 0);
+	call_done(&call);
+	books_close();
+}
+END_TEST
+
+static void set_reading(int book, const struct uid *call, const char *typed)
+{
+	struct value value;
+
+	assert_ok(reading_parse(READING_OUTDOOR_DB, typed, UNITS_US, &value, &error));
+	value.taken_at = books_now;
+	assert_ok(store_value_set(books[book], call, STAGE_AS_FOUND, READING_OUTDOOR_DB, &value, &error));
+}
+
+static const struct value *outdoor(int book, struct call *call)
+{
+	assert_ok(store_call_load(books[book], call->uid.text, call, &error));
+	return visit_value(&call->visit, STAGE_AS_FOUND, READING_OUTDOOR_DB);
+}
+
+START_TEST(a_reading_that_is_chosen_was_taken_when_it_was_chosen)
+{
+	struct call call = start();
+	struct store_question question;
+
+	set_reading(0, &call.uid, "95");
+	books_now += 60;
+	set_reading(1, &call.uid, "96");
+	books_merged(0, 1);
+	ck_assert_uint_eq(questions(0, &call.uid, &question), 1);
+	ck_assert_str_eq(question.field, "as_found.outdoor_db");
+	books_now += 60;
+	assert_ok(store_question_answer(books[0], &question, false, &error));
+	ck_assert_double_eq(outdoor(0, &call)->number, 95);
+	ck_assert_int_eq(outdoor(0, &call)->taken_at, books_now);
+	/* Nothing was taken never. */
+	set_reading(1, &call.uid, "");
+	set_reading(2, &call.uid, "97");
+	books_merged(2, 1);
+	ck_assert_uint_eq(questions(2, &call.uid, &question), 1);
+	assert_ok(store_question_answer(books[2], &question, *question.now.text == '\0', &error));
+	ck_assert_int_eq(outdoor(2, &call)->state, VALUE_NOT_TAKEN);
+	ck_assert_int_eq(outdoor(2, &call)->taken_at, WALL_TIME_NONE);
+	call_done(&call);
+	books_close();
+}
+END_TEST
+
+/* Of many values those that somebody wrote in knowledge of are not asked, however many there are. */
+START_TEST(of_many_values_the_last_of_each_is_asked)
+{
+	struct call call = start();
+	struct store_question question;
+	char text[16];
+
+	set_summary(0, &call.uid, "ours");
+	for (int i = 0; i < 13; i++) {
+		books_now += 1;
+		snprintf(text, sizeof text, "theirs %d", i);
+		set_summary(1, &call.uid, text);
+	}
+	books_merged(0, 1);
+	ck_assert_uint_eq(questions(0, &call.uid, &question), 1);
+	ck_assert_str_eq(question.now.text, "theirs 12");
+	ck_assert_str_eq(question.other.text, "ours");
+	call_done(&call);
+	books_close();
+}
+END_TEST
+
+static void assert_report(struct merge_report report, const int wanted[8], const char *when)
+{
+	const int got[] = { report.customers, report.sites, report.systems, report.calls, report.readings,
+	                    report.lines, report.removed, report.changes };
+
+	for (int i = 0; i < 8; i++)
+		ck_assert_msg(got[i] == wanted[i], "%s: %d is %d", when, i, got[i]);
+}
+
+/* New ones by kind, readings, lines changed or brought in, lines taken out, changes. */
+START_TEST(a_merge_says_what_it_brought)
+{
+	struct call call = start();
+	struct charge_entry entry = { .uid = uid_new(), .at = books_now, .added_oz = 3 };
+	struct call after = call;
+
+	assert_report(books_merged(1, 0), (int[8]){ 0 }, "nothing");
+	/* A reading twice is one that was changed; a line and the header are lines. */
+	set_reading(1, &call.uid, "95");
+	set_reading(1, &call.uid, "96");
+	assert_ok(store_list_put(books[1], &call.uid, LIST_CHARGE, &entry, &error));
+	snprintf(after.summary, sizeof after.summary, "cools again");
+	assert_ok(store_call_change(books[1], &call, &after, &error));
+	/* The entry has a place, a time and an amount. */
+	assert_report(books_merged(0, 1), (int[]){ 0, 0, 0, 0, 1, 2, 0, 6 }, "a reading, a line, the header");
+	/* Taken out there: once, here and where it never was. */
+	assert_ok(store_list_remove(books[1], LIST_CHARGE, &entry.uid, &error));
+	assert_report(books_merged(0, 1), (int[]){ 0, 0, 0, 0, 0, 0, 1, 1 }, "a line taken out");
+	assert_report(books_merged(2, 1), (int[]){ 0, 0, 0, 0, 1, 1, 0, 7 }, "a line that came and went");
+	/* Brought back there. */
+	assert_ok(store_list_put(books[1], &call.uid, LIST_CHARGE, &entry, &error));
+	assert_report(books_merged(0, 1), (int[]){ 0, 0, 0, 0, 0, 1, 0, 1 }, "a line brought back");
+	/* A reading that was written later here is not changed by what comes. */
+	set_reading(1, &call.uid, "97");
+	books_now += 60;
+	set_reading(0, &call.uid, "98");
+	assert_report(books_merged(0, 1), (int[]){ 0, 0, 0, 0, 0, 0, 0, 1 }, "an earlier reading");
+	/* Another site and unit of the same customer. */
+	struct call next;
+	call_init(&next);
+	next.customer.uid = call.customer.uid;
+	snprintf(next.site.address, sizeof next.site.address, "12 Oak Street");
+	assert_ok(store_call_record(books[1], &next, &error));
+	set_reading(1, &next.uid, "90");
+	struct merge_report report = books_merged(0, 1);
+	ck_assert_int_eq(report.customers, 0);
+	ck_assert_int_eq(report.sites, 1);
+	ck_assert_int_eq(report.systems, 1);
+	ck_assert_int_eq(report.calls, 1);
+	ck_assert_int_eq(report.readings, 1);
+	/* A call taken out there. */
+	assert_ok(store_take_out(books[1], &next.uid, &error));
+	assert_report(books_merged(0, 1), (int[]){ 0, 0, 0, 0, 0, 0, 1, 1 }, "a call taken out");
+	assert_report(books_merged(0, 1), (int[8]){ 0 }, "nothing again");
+	call_done(&next);
+	call_done(&call);
+	books_close();
+}
+END_TEST
+
+/* The two lines for lists: of a call that is new here as they were there, else to be worked out again. */
+START_TEST(lines_for_lists_come_with_a_new_call_alone)
+{
+	char found[40], done[40];
+	struct call call = start(), next;
+	struct uid *stale;
+	size_t count;
+	bool stand;
+
+	call_init(&next);
+	assert_ok(store_call_record(books[1], &next, &error));
+	assert_ok(store_call_save_lines(books[1], &next.uid, "found there", "done there", &error));
+	set_summary(1, &call.uid, "changed there");
+	books_merged(0, 1);
+	assert_ok(store_call_lines(books[0], &next.uid, found, sizeof found, done, sizeof done, &stand, &error));
+	ck_assert(stand);
+	ck_assert_str_eq(found, "found there");
+	ck_assert_str_eq(done, "done there");
+	assert_ok(store_stale_calls(books[0], 10, &stale, &count, &error));
+	ck_assert_uint_eq(count, 1);
+	ck_assert_str_eq(stale[0].text, call.uid.text);
+	free(stale);
+	/* A line of a call is a reason too. */
+	struct work_line line = { .uid = uid_new(), .quantity = 1000 };
+	assert_ok(store_list_put(books[1], &next.uid, LIST_WORK, &line, &error));
+	books_merged(0, 1);
+	assert_ok(store_stale_calls(books[0], 10, &stale, &count, &error));
+	ck_assert_uint_eq(count, 2);
+	free(stale);
+	assert_ok(store_stale_calls(books[0], 1, &stale, &count, &error));
+	ck_assert_uint_eq(count, 1);
+	free(stale);
+	assert_ok(store_call_save_lines(books[0], &next.uid, "again", "", &error));
+	assert_ok(store_call_save_lines(books[0], &call.uid, "again", "", &error));
+	assert_ok(store_stale_calls(books[0], 10, &stale, &count, &error));
+	ck_assert_uint_eq(count, 0);
+	free(stale);
+	call_done(&next);
+	call_done(&call);
+	books_close();
+}
+END_TEST
+
 START_TEST(a_few_histories_come_to_the_same_content)
 {
 	for (int i = 0; i < 10; i++)
@@ -380,6 +637,12 @@ Suite *apart_suite(void)
 	tcase_add_test(tests, a_copied_file_that_went_on_is_noticed);
 	tcase_add_loop_test(tests, a_stamp_used_again_for_one_field_comes_to_one_value_everywhere, 0, 3);
 	tcase_add_test(tests, of_a_copied_file_the_shorter_trail_reaches_a_third_book);
+	tcase_add_test(tests, a_question_says_who_wrote_what_and_when);
+	tcase_add_test(tests, a_line_that_stays_is_answered_and_stays);
+	tcase_add_test(tests, a_reading_that_is_chosen_was_taken_when_it_was_chosen);
+	tcase_add_test(tests, of_many_values_the_last_of_each_is_asked);
+	tcase_add_test(tests, a_merge_says_what_it_brought);
+	tcase_add_test(tests, lines_for_lists_come_with_a_new_call_alone);
 	tcase_add_test(tests, a_few_histories_come_to_the_same_content);
 	suite_add_tcase(suite, tests);
 	return suite;

@@ -8,8 +8,10 @@
 
 #include <padside/app/call_json.h>
 #include <padside/base/schema.h>
+#include <padside/base/text.h>
 #include <padside/store/store.h>
 
+#include "support/golden.h"
 #include "support/listed.h"
 #include "support/scratch.h"
 
@@ -158,6 +160,33 @@ START_TEST(an_old_book_is_copied_beside_before_it_is_changed)
 }
 END_TEST
 
+/* A copy that is there stays; the next gets a number behind its name, ten in all. */
+START_TEST(copies_of_old_books_do_not_write_over_each_other)
+{
+	char copy[sizeof path + 32], words[300];
+	struct store *store;
+
+	for (int i = 0; i < 10; i++) {
+		remove(path);
+		make_old_book(2, "tests/store/old/book-2.sql");
+		assert_ok(store_open(path, STORE_EXISTING, &clock_of_machine, &store, &error));
+		store_close(store);
+		snprintf(copy, sizeof copy, i ? "%s.schema-2.%d" : "%s.schema-2", path, i);
+		ck_assert_msg(access(copy, F_OK) == 0, "%s", copy);
+		snprintf(copy, sizeof copy, "%s.schema-2.%d", path, i + 1);
+		ck_assert_msg(access(copy, F_OK) != 0, "%s", copy);
+	}
+	remove(path);
+	make_old_book(2, "tests/store/old/book-2.sql");
+	ck_assert_int_eq(store_open(path, STORE_EXISTING, &clock_of_machine, &store, &error), STATUS_EXISTS);
+	/* It was not changed, and is read by whoever only reads no more than before. */
+	snprintf(words, sizeof words, "the book %s is from an older padside and can only be read; nothing was "
+	         "changed; make it writable and open it once", path);
+	ck_assert_int_eq(store_open(path, STORE_READ_ONLY, &clock_of_machine, &store, &error), STATUS_READ_ONLY);
+	ck_assert_str_eq(error.text, words);
+}
+END_TEST
+
 /* Two trucks convert books that they had brought together before: nothing is there twice. */
 START_TEST(two_converted_books_are_the_same_trail)
 {
@@ -189,6 +218,75 @@ START_TEST(settings_and_prices_of_an_old_book_stay)
 }
 END_TEST
 
+/* ---- A row of each table, and what becomes of it ---- */
+
+/* Who, which field, milliseconds and count of the stamp, number, old and new value, time: by line. */
+static void add_entries(const char *book, struct text *out)
+{
+	static const char sql[] = "SELECT substr(uid, 35), name, stamp >> 16, stamp & 65535, book, number, "
+		"coalesce(old, '-'), coalesce(new, '-'), coalesce(at, '-'), kind FROM entry JOIN thing ON "
+		"thing.id = thing JOIN field ON field.id = field ORDER BY uid, stamp, name";
+	sqlite3 *db;
+	sqlite3_stmt *row;
+
+	ck_assert_int_eq(sqlite3_open(book, &db), SQLITE_OK);
+	ck_assert_int_eq(sqlite3_prepare_v2(db, sql, -1, &row, NULL), SQLITE_OK);
+	while (sqlite3_step(row) == SQLITE_ROW) {
+		for (int i = 0; i < 10; i++)
+			text_add_format(out, "%s%s", i ? " " : "", (const char *)sqlite3_column_text(row, i));
+		text_add(out, "\n");
+	}
+	sqlite3_finalize(row);
+	sqlite3_close(db);
+}
+
+/*
+ * The golden lines were read against the rows of book-4.sql; the numbers are FNV-1a of 64 bits of
+ * "uid field stamp", halved, and were worked out again by another program.
+ */
+START_TEST(each_row_of_an_old_book_becomes_its_entries)
+{
+	struct store *store;
+	struct text text;
+	struct call call;
+	char found[80], done[80];
+	bool stand;
+
+	remove(path);
+	make_old_book(4, "tests/store/old/book-4.sql");
+	assert_ok(store_open(path, STORE_EXISTING, &clock_of_machine, &store, &error));
+	listed_sound(store, "");
+	text_init(&text);
+	add_entries(path, &text);
+	golden_check_text("store/old", "book-4.entries", text_get(&text));
+	call_init(&call);
+	assert_ok(store_call_load(store, "018064fd-0000-7000-8000-000000000031", &call, &error));
+	const struct value *outdoor = visit_value(&call.visit, STAGE_AS_FOUND, READING_OUTDOOR_DB);
+	ck_assert_double_eq(outdoor->number, 96);
+	wall_time taken;
+	ck_assert(clock_parse("2026-06-01T08:10:00", &taken));
+	ck_assert_int_eq(outdoor->taken_at, taken);
+	ck_assert_int_eq(visit_value(&call.visit, STAGE_AS_FOUND, READING_COMMON_RUN_RESISTANCE)->state,
+	                 VALUE_OVER_LIMIT);
+	assert_ok(store_call_lines(store, &call.uid, found, sizeof found, done, sizeof done, &stand, &error));
+	ck_assert(stand);
+	ck_assert_str_eq(found, "weak capacitor");
+	ck_assert_str_eq(done, "capacitor replaced");
+	struct price_item *items;
+	size_t count;
+	assert_ok(store_prices_find(store, "", 0, &items, &count, &error));
+	ck_assert_uint_eq(count, 1);
+	ck_assert_int_eq(items[0].kind, WORK_PART);
+	ck_assert_str_eq(items[0].code, "C45");
+	ck_assert_str_eq(items[0].description, "capacitor 45");
+	ck_assert_int_eq(items[0].unit_price, 3450);
+	free(items);
+	call_done(&call);
+	text_done(&text);
+	store_close(store);
+}
+END_TEST
+
 Suite *old_book_suite(void)
 {
 	Suite *suite = suite_create("old_book");
@@ -198,7 +296,9 @@ Suite *old_book_suite(void)
 	tcase_add_test(tests, nothing_of_an_old_book_is_lost);
 	tcase_add_test(tests, the_trail_of_an_old_book_stays);
 	tcase_add_test(tests, an_old_book_is_copied_beside_before_it_is_changed);
+	tcase_add_test(tests, copies_of_old_books_do_not_write_over_each_other);
 	tcase_add_test(tests, two_converted_books_are_the_same_trail);
+	tcase_add_test(tests, each_row_of_an_old_book_becomes_its_entries);
 	tcase_add_test(tests, settings_and_prices_of_an_old_book_stay);
 	suite_add_tcase(suite, tests);
 	return suite;
