@@ -372,6 +372,56 @@ check "all of them" is "$(grep -c . "$scratch/carried")" \
 truck 5 sync
 expect "and nothing comes twice" 0 "fetched 0;"
 
+# ---- An office that is not as it should be ----
+
+truck 0 sync "$(at truck0 postgres)"
+expect "a server without the firm's schema" 1 'the office did not answer as expected: ERROR:  schema "postgres" does not exist'
+truck 6 sync "$(at truck0 postgres)"
+expect "the same for a new book" 1 'the office did not answer as expected: ERROR:  relation "postgres.office" does not exist'
+check "it is one sentence that says what to do" grep -q "; nothing was lost; try again when the network is there$" "$err"
+run office init "$(at keeper)" --firm pg_firm
+expect "a firm's name that the server keeps for itself" 1 '"pg_firm" is no name for a firm'
+run office init "$(at keeper)" --firm 9lives
+expect "a firm's name that begins with a digit" 1 '"9lives" is no name for a firm'
+run office init "$(at keeper)" --firm "$(printf '%041d' 0 | tr 0 a)"
+expect "a firm's name that is too long" 1 "is no name for a firm"
+run office init "$(at stranger)" --firm strangers
+expect "a role that may not lay out a schema" 1 "the office's schema could not be laid out: ERROR:  permission denied for database larkmere; nothing was lost"
+run office init "$(at stranger)" --firm larkmere
+expect "a schema that may not be read" 1 "the office's schema cannot be looked at: ERROR:  permission denied for schema larkmere"
+run office init "$(at keeper)" --firm "$(printf '%040d' 0 | tr 0 a)"
+expect "the longest name" 0 "migrations applied"
+
+# Entries that nobody wrote so: a new book takes nothing.
+bad_entry() { # WHAT THING CALL WORDS
+	sql keeper elsewhere "ALTER TABLE elsewhere.entry DISABLE TRIGGER USER; INSERT INTO elsewhere.entry (book, number,
+		stamp, kind, thing, call, field, technician, new, sum) VALUES (77, 1, 65536, 4, '$2', $3, 'complaint', '', 'x', 5)"
+	rm -f "$scratch"/truck7.db*
+	truck 7 sync "$(at stranger elsewhere)"
+	expect "$1" 1 "what the office sent is damaged: $4; nothing was taken from it; tell the office"
+	truck 7 calls
+	check "$1: nothing came" is "$(grep -c '^[0-9a-f]' "$out")" 0
+	sql keeper elsewhere "DELETE FROM elsewhere.entry; ALTER TABLE elsewhere.entry ENABLE TRIGGER USER"
+}
+nobody=018064fd-0000-7000-8000-000000000001
+bad_entry "a change that is not as it was written" $nobody NULL \
+	"call $nobody: complaint is not as it was written: its checksum is another"
+noid=018064fd-0000-7000-8000-00000000000g
+bad_entry "a change of something without an id" $noid NULL "something in it has no id"
+bad_entry "a change of a call without an id" $nobody "'$noid'" "something in it has no id"
+
+# A library that is there and has not what is needed.
+if command -v cc >/dev/null 2>&1 && mkdir "$scratch/lib" &&
+	cc -shared -o "$scratch/lib/libpq.so.5" -x c /dev/null 2>/dev/null; then
+	LD_LIBRARY_PATH=$scratch/lib "$program" --book "$scratch/truck0.db" sync "$(at truck0)" >"$out" 2>"$err"
+	status=$?
+	ran="sync with an empty libpq"
+	expect "a library without its functions" 1 \
+		"libpq.so.5 was not found here, so no office can be met; nothing was changed; install it (package libpq5)"
+else
+	skip "a library without its functions" "there is no compiler here"
+fi
+
 # ---- The way to the server ----
 
 # A server on the network that has no certificate, one that nobody signed, one that is known.
@@ -462,8 +512,8 @@ done <"$scratch/commands"
 rounds=${PADSIDE_OFFICE_ROUNDS:-5}
 sql keeper postgres "CREATE DATABASE histories"
 number=0
-# Five more firms for histories that once came apart.
-while [ "$number" -lt $((rounds + 5)) ]; do
+# Five more firms for histories that once came apart, and thirteen for cases that have a name.
+while [ "$number" -lt $((rounds + 18)) ]; do
 	"$program" office init "$(at keeper histories)" --firm "firm$number" >>"$scratch/init" 2>&1
 	echo "GRANT firm${number}_truck TO truck0, truck1, truck2, truck3, truck4;" >>"$scratch/grants"
 	number=$((number + 1))

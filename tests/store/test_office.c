@@ -12,6 +12,7 @@
 #include <sys/wait.h>
 #include <unistd.h>
 
+#include <padside/base/text.h>
 #include <padside/store/sync.h>
 
 #include "store/trail.h"
@@ -525,6 +526,306 @@ START_TEST(a_meeting_that_is_stopped_goes_on_next_time)
 }
 END_TEST
 
+/* ---- Many changes ---- */
+
+/* What a meeting told on its way; from `stop_after` on it is stopped (0: never). */
+struct told {
+	char text[400];
+	int steps, stop_after;
+};
+
+static bool note_step(const char *what, int64_t done, int64_t all, void *context)
+{
+	struct told *told = context;
+	size_t used = strlen(told->text);
+
+	snprintf(told->text + used, sizeof told->text - used, "%s %lld of %lld;", what, (long long)done,
+	         (long long)all);
+	return ++told->steps != told->stop_after;
+}
+
+static enum status meet_told(int book, int firm, struct told *told, struct sync_report *report)
+{
+	char where[256];
+
+	address(book, firm, where, sizeof where);
+	*told = (struct told){ .stop_after = told->stop_after };
+	return store_sync(books[book], where, firm_name, note_step, told, report, &error);
+}
+
+/* Reads one value after the other until the book has so many changes to send. */
+static void write_many(int book, int64_t changes)
+{
+	struct value value;
+
+	assert_ok(reading_parse(READING_OUTDOOR_DB, "60", UNITS_US, &value, &error));
+	int64_t lacking = changes - state_of(book).waiting;
+	assert_ok(store_begin(books[book], &error));
+	for (int64_t i = 0; i < lacking; i++) {
+		value.number = 60 + (double)(i % 50);
+		value.taken_at = books_now + i;
+		assert_ok(store_value_set(books[book], &books_calls[0], STAGE_AS_FOUND, READING_OUTDOOR_DB, &value,
+		                          &error));
+	}
+	assert_ok(store_end(books[book], STATUS_OK, &error));
+	ck_assert_int_eq(state_of(book).waiting, changes);
+}
+
+static void open_with_one_call(int count)
+{
+	books_open(count);
+	books_begin(23);
+	while (books_call_count == 0)
+		books_change(0);
+}
+
+/* They go in batches of 2000, and each arrives once. */
+static const struct {
+	int changes;
+	const char *sent, *fetched;
+} batches[] = {
+	{ 1999, "sent 1999 of 1999;", "fetched 1999 of 1999;" },
+	{ 2000, "sent 2000 of 2000;", "fetched 2000 of 2000;fetched 2000 of 2000;" },
+	{ 2001, "sent 2000 of 2001;sent 2001 of 2001;", "fetched 2000 of 2001;fetched 2001 of 2001;" },
+	{ 4001, "sent 2000 of 4001;sent 4000 of 4001;sent 4001 of 4001;",
+	  "fetched 2000 of 4001;fetched 4000 of 4001;fetched 4001 of 4001;" },
+};
+
+enum { MANY = sizeof batches / sizeof *batches };
+
+START_TEST(many_changes_go_in_whole_batches)
+{
+	struct told told = { .stop_after = 0 };
+	struct sync_report report;
+	int firm = rounds() + TOGETHER + 2 + _i;
+
+	open_with_one_call(2);
+	write_many(0, batches[_i].changes);
+	assert_ok(meet_told(0, firm, &told, &report));
+	ck_assert_str_eq(told.text, batches[_i].sent);
+	ck_assert_int_eq(report.sent, batches[_i].changes);
+	ck_assert_int_eq(report.fetched, 0);
+	ck_assert_int_eq(state_of(0).waiting, 0);
+	assert_ok(meet_told(1, firm, &told, &report));
+	ck_assert_int_eq(strncmp(told.text, batches[_i].fetched, strlen(batches[_i].fetched)), 0);
+	ck_assert_int_eq(report.fetched, batches[_i].changes);
+	ck_assert_int_eq(report.merge.calls, 1);
+	ck_assert_int_eq(report.merge.customers, 1);
+	/* What it knows of the other now is a change of its own. */
+	ck_assert_int_ge(report.sent, 1);
+	meet(0, firm);
+	books_assert_same();
+	books_close();
+}
+END_TEST
+
+START_TEST(a_meeting_that_was_stopped_between_batches_lacks_nothing)
+{
+	struct told told = { .stop_after = 1 };
+	struct sync_report report;
+	int firm = rounds() + TOGETHER + 2 + MANY;
+
+	open_with_one_call(2);
+	write_many(0, 4001);
+	ck_assert_int_eq(meet_told(0, firm, &told, &report), STATUS_STOPPED);
+	ck_assert_str_eq(error.text, "stopped; what was done until then is kept; the next meeting goes on from "
+	                 "there");
+	ck_assert_int_eq(report.sent, 2000);
+	ck_assert_int_eq(state_of(0).waiting, 4001);
+	ck_assert(state_of(0).met_at == WALL_TIME_NONE);
+	told.stop_after = 0;
+	assert_ok(meet_told(0, firm, &told, &report));
+	ck_assert_int_eq(report.sent, 2001);
+	/* Its own changes are there already and do not come back. */
+	ck_assert_str_eq(told.text, "fetched 0 of 2000;sent 2000 of 2001;sent 2001 of 2001;");
+	told.stop_after = 1;
+	ck_assert_int_eq(meet_told(1, firm, &told, &report), STATUS_STOPPED);
+	ck_assert_int_eq(report.fetched, 2000);
+	told.stop_after = 0;
+	assert_ok(meet_told(1, firm, &told, &report));
+	ck_assert_int_eq(report.fetched, 2001);
+	meet(0, firm);
+	books_assert_same();
+	books_close();
+}
+END_TEST
+
+/* A book that carries its own customers is stopped while it fetches one. */
+START_TEST(fetching_a_customer_that_was_stopped_goes_on)
+{
+	struct told told = { .stop_after = 1 };
+	struct sync_report report;
+	struct call call;
+	char where[256], carry[64];
+	int firm = rounds() + TOGETHER + 3 + MANY;
+
+	open_with_one_call(2);
+	write_many(0, 4001);
+	meet(0, firm);
+	call_init(&call);
+	assert_ok(store_call_load(books[0], books_calls[0].text, &call, &error));
+	assert_ok(store_setting_set(books[1], "carry", "own", &error));
+	address(1, firm, where, sizeof where);
+	ck_assert_int_eq(store_sync_fetch(books[1], where, firm_name, &call.customer.uid, note_step, &told, &report,
+	                                  &error), STATUS_STOPPED);
+	ck_assert_int_eq(report.fetched, 2000);
+	told.stop_after = 0;
+	assert_ok(meet_told(1, firm, &told, &report));
+	ck_assert_int_eq(report.fetched, 2001);
+	ck_assert_int_eq(books_assert_carried(1, 0), 1);
+	/* Once more is nothing. */
+	assert_ok(meet_told(1, firm, &told, &report));
+	ck_assert_int_eq(report.fetched, 0);
+	assert_ok(store_setting_get(books[1], "office partial", carry, sizeof carry, &error));
+	ck_assert_str_eq(carry, "1");
+	call_done(&call);
+	books_close();
+}
+END_TEST
+
+/* Changes of a time before there was a trail have no number of their own: given once, whole. */
+static void write_old(int book, int from, int count)
+{
+	struct thing thing;
+	int field;
+
+	assert_ok(store_begin(books[book], &error));
+	assert_ok(thing_find(books[book], &books_calls[0], &thing, &error));
+	assert_ok(field_find(books[book], "summary", false, true, &field, &error));
+	for (int i = from; i < from + count; i++) {
+		char text[24];
+		snprintf(text, sizeof text, "old %d", i);
+		struct entry entry = { .thing = thing.id, .field = field, .stamp = i + 1, .book = 0, .number = 7000 - i,
+		                       .technician = "", .new = text, .at = WALL_TIME_NONE };
+		assert_ok(trail_insert(books[book], &entry,
+		                       entry_sum(thing.seed, field_meaning(books[book], field)->seed, &entry), &error));
+	}
+	assert_ok(fold_thing(books[book], &thing, NULL, &error));
+	assert_ok(trail_note(books[book], 0, 0, from + count, &error));
+	assert_ok(store_end(books[book], STATUS_OK, &error));
+}
+
+START_TEST(what_is_older_than_the_trail_is_given_once)
+{
+	static const int counts[] = { 1, 2000, 2001 };
+	struct sync_report report;
+	int firm = rounds() + TOGETHER + 4 + MANY + _i;
+
+	open_with_one_call(2);
+	int64_t own = state_of(0).waiting;
+	write_old(0, 0, counts[_i]);
+	listed_sound(books[0], "with what is old");
+	report = meet(0, firm);
+	ck_assert_int_eq(report.sent, own + counts[_i]);
+	ck_assert_int_eq(meet(0, firm).sent, 0);
+	ck_assert_int_eq(meet(1, firm).fetched, own + counts[_i]);
+	/* More of it that came meanwhile is given too. */
+	write_old(0, counts[_i], 1);
+	ck_assert_int_eq(meet(0, firm).sent, 1);
+	meet(1, firm);
+	meet(0, firm);
+	books_assert_same();
+	books_close();
+}
+END_TEST
+
+/* ---- Finding at the office ---- */
+
+static void find_there(int book, int firm, const char *text, int limit, struct text *seen)
+{
+	struct office_customer *list;
+	char where[256];
+	size_t count;
+
+	address(book, firm, where, sizeof where);
+	text_clear(seen);
+	assert_ok(store_sync_find(books[book], where, firm_name, text, limit, &list, &count, &error));
+	for (size_t i = 0; i < count; i++) {
+		ck_assert(uid_is_valid(list[i].uid.text));
+		text_add_format(seen, "%s|%s|%s|%d|%s;", list[i].name, list[i].phone, list[i].address, list[i].calls,
+		                list[i].is_here ? "here" : "there");
+	}
+	free(list);
+}
+
+static void new_customer(int book, const char *name, const char *phone, const char *where)
+{
+	struct call call;
+
+	call_init(&call);
+	snprintf(call.customer.name, sizeof call.customer.name, "%s", name);
+	snprintf(call.customer.phone, sizeof call.customer.phone, "%s", phone);
+	snprintf(call.site.address, sizeof call.site.address, "%s", where);
+	assert_ok(store_call_record(books[book], &call, &error));
+	call_done(&call);
+}
+
+START_TEST(customers_are_found_at_the_office_by_every_word)
+{
+	static const char ada[] = "Ada \"Q\" Elm|555-0101|12 Oak Street|1|there;";
+	static const char bob[] = "Bob\\Elm, {jr}|555-0102|9 Oak Street|1|here;";
+	static const struct {
+		const char *typed, *first, *second;
+	} rows[] = {
+		{ "elm", ada, bob }, { "ada", ada, "" }, { "oak elm", ada, bob }, { "\toak  12 ", ada, "" }, { "nobody", "", "" },
+		{ "\"Q\"", ada, "" }, { "b\\elm", bob, "" }, { "{jr}", bob, "" }, { "elm,", bob, "" }, { "ada bob", "", "" },
+		{ "555-0102", bob, "" },
+	};
+	struct text seen;
+	char wanted[200];
+	int firm = rounds() + TOGETHER + 7 + MANY;
+
+	text_init(&seen);
+	books_open(2);
+	new_customer(0, "Ada \"Q\" Elm", "555-0101", "12 Oak Street");
+	new_customer(1, "Bob\\Elm, {jr}", "555-0102", "9 Oak Street");
+	assert_ok(store_setting_set(books[1], "carry", "own", &error));
+	meet(0, firm);
+	meet(1, firm);
+	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+		find_there(1, firm, rows[i].typed, 9, &seen);
+		snprintf(wanted, sizeof wanted, "%s%s", rows[i].first, rows[i].second);
+		ck_assert_msg(strcmp(text_get(&seen), wanted) == 0, "%s: %s", rows[i].typed, text_get(&seen));
+	}
+	find_there(1, firm, "elm", 1, &seen);
+	ck_assert_str_eq(text_get(&seen), ada);
+	text_done(&seen);
+	books_close();
+}
+END_TEST
+
+/* A book that was put back from a copy and written in goes on under another id, and says so. */
+START_TEST(a_book_that_was_put_back_takes_a_new_id)
+{
+	char copy[BOOKS_PATH_SIZE + 8];
+	bool has_copy = false;
+	int64_t before, after, number;
+	int firm = rounds() + TOGETHER + 8 + MANY;
+
+	open_with_one_call(2);
+	snprintf(copy, sizeof copy, "%s.old", books_paths[0]);
+	restore(0, copy, &has_copy);
+	set_summary(0, "in the one");
+	ck_assert(!meet(0, firm).took_new_id);
+	assert_ok(trail_own(books[0], &before, &number, &error));
+	store_close(books[0]);
+	scratch_copy(copy, books_paths[0]);
+	open_again(0);
+	set_summary(0, "in the other");
+	ck_assert(meet(0, firm).took_new_id);
+	assert_ok(trail_own(books[0], &after, &number, &error));
+	ck_assert_int_eq(after, 0);
+	set_summary(0, "in the third");
+	ck_assert(!meet(0, firm).took_new_id);
+	assert_ok(trail_own(books[0], &after, &number, &error));
+	ck_assert_int_ne(after, before);
+	meet(1, firm);
+	meet(0, firm);
+	books_assert_same();
+	books_close();
+}
+END_TEST
+
 START_TEST(an_address_with_a_password_is_refused)
 {
 	struct sync_report report;
@@ -621,6 +922,12 @@ Suite *office_suite(void)
 		tcase_add_test(tcase, an_older_program_keeps_what_a_newer_one_wrote);
 		tcase_add_test(tcase, a_value_of_a_newer_program_is_none_here_and_stays);
 		tcase_add_test(tcase, a_book_belongs_to_one_role);
+		tcase_add_loop_test(tcase, many_changes_go_in_whole_batches, 0, MANY);
+		tcase_add_test(tcase, a_meeting_that_was_stopped_between_batches_lacks_nothing);
+		tcase_add_test(tcase, fetching_a_customer_that_was_stopped_goes_on);
+		tcase_add_loop_test(tcase, what_is_older_than_the_trail_is_given_once, 0, 3);
+		tcase_add_test(tcase, customers_are_found_at_the_office_by_every_word);
+		tcase_add_test(tcase, a_book_that_was_put_back_takes_a_new_id);
 		tcase_add_loop_test(tcase, books_and_server_come_to_the_same_content, 0, rounds());
 		tcase_add_loop_test(tcase, a_number_and_a_stamp_used_again_are_two_changes, 0, TOGETHER);
 		tcase_add_loop_test(tcase, a_stamp_used_again_for_one_field_is_one_value_for_all, 0, 2);
