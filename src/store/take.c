@@ -1,7 +1,8 @@
 /*
- * Taking entries that arrive one by one, in any order and perhaps not for the
- * first time: those that are not here go into the trail, and the things they
- * are about are worked out again.
+ * Taking entries that arrive one by one, those of a batch in any order and
+ * perhaps not for the first time: those that are not here go into the trail, and
+ * the things they are about are worked out again.  From batch to batch those of
+ * a book come by their numbers.
  */
 #include "store/take.h"
 

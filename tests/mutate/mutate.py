@@ -54,8 +54,8 @@ NEAREST = {
              "diagnose expect checklist call_lists",
     "diagnose": "measured likelihoods chances circuit diagnose contradictions next_checks "
                 "diagnose_electrical assessment states session demo",
-    "store": "store finding moving flaws entries merge apart old_book session call_json call_parts two "
-             "taken_back prices",
+    "store": "entries moving finding store keeping flaws apart merge arrivals old_book session "
+             "call_json call_parts two taken_back prices bare",
     "report": "wording paper bill reports papers money",
     "app": "session taken_back two call_json call_parts papers demo history prices csv summary_line "
            "tightness_log",

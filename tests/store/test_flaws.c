@@ -402,6 +402,10 @@ static const struct {
 	{ "UPDATE customer SET found_as = found_as + 1 WHERE name = 'Ada'",
 	  "1 customers cannot be found by what is theirs" },
 	{ "DELETE FROM customer_site", "" },
+	{ "UPDATE customer_search_content SET c0 = 'x'",
+	  "The words by which customers are found are damaged\n1 customers cannot be found by what is theirs" },
+	{ "UPDATE customer_search_data SET block = x'00000000' WHERE id > 10",
+	  "The words by which customers are found are damaged" },
 	{ "UPDATE system SET serial = 'SN-2' WHERE serial = 'SN-1'",
 	  "1 customers cannot be found by what is theirs" },
 };
@@ -416,6 +420,21 @@ START_TEST(what_is_wrong_is_said_whole)
 		verify(0, &said);
 		ck_assert_msg(strcmp(text_get(&said), rows[i].says) == 0, "%s: %s", rows[i].sql, text_get(&said));
 	}
+	text_done(&said);
+}
+END_TEST
+
+/* Who only reads the book looks at its words as far as that goes. */
+START_TEST(a_book_that_is_only_read_is_checked_too)
+{
+	struct text said;
+
+	text_init(&said);
+	damage("UPDATE setting SET value = 'x' WHERE key = 'company'");
+	store_close(books[0]);
+	assert_ok(store_open(books_paths[0], STORE_READ_ONLY, &books_clock, &books[0], &error));
+	verify(0, &said);
+	ck_assert_str_eq(text_get(&said), "The setting company" WRITTEN);
 	text_done(&said);
 }
 END_TEST
@@ -532,6 +551,7 @@ Suite *flaws_suite(void)
 	tcase_set_timeout(tests, 60);
 	tcase_add_checked_fixture(tests, set_up, tear_down);
 	tcase_add_test(tests, what_is_wrong_is_said_whole);
+	tcase_add_test(tests, a_book_that_is_only_read_is_checked_too);
 	tcase_add_test(tests, no_more_is_said_than_is_asked_for);
 	tcase_add_test(tests, an_id_that_is_something_else_here_is_not_taken);
 	tcase_add_test(tests, nothing_is_taken_from_a_book_that_is_wrong);
