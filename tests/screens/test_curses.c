@@ -14,6 +14,12 @@
 #include <sys/wait.h>
 #include <unistd.h>
 
+#define NCURSES_WIDECHAR 1
+#include <curses.h>
+
+#include <padside/base/text.h>
+
+#include "support/golden.h"
 #include "tui/curses.h"
 
 Suite *curses_suite(void);
@@ -177,6 +183,99 @@ START_TEST(keys_arrive_as_what_they_are)
 		send_bytes(&stage, keys[i].bytes);
 		ck_assert_str_eq(next_line(&stage), keys[i].key);
 	}
+	kill(stage.child, SIGTERM);
+	end_stage(&stage);
+	close(stage.terminal);
+}
+END_TEST
+
+/*
+ * Whatever the description of the terminal says: as xterm, rxvt, the text console of Linux and
+ * terminals behind ssh and multiplexers send them (console_codes(4); xterm's control sequences,
+ * "PC-Style Function Keys"; rxvt's reference, "Key Codes").
+ */
+START_TEST(every_sequence_is_its_key)
+{
+	static const struct {
+		const char *key;       /* as told */
+		const char *bytes[6];  /* the ways to send it; NULL behind the last */
+	} keys[] = {
+		{ "Up", { "\033[A", "\033OA" } }, { "Down", { "\033[B", "\033OB" } },
+		{ "Right", { "\033[C", "\033OC" } }, { "Left", { "\033[D", "\033OD" } },
+		{ "Home", { "\033[H", "\033OH", "\033[1~", "\033[7~" } },
+		{ "End", { "\033[F", "\033OF", "\033[4~", "\033[8~" } },
+		{ "Ins", { "\033[2~" } }, { "Del", { "\033[3~" } },
+		{ "PgUp", { "\033[5~" } }, { "PgDn", { "\033[6~" } },
+		{ "Shift+Tab", { "\033[Z" } }, { "Enter", { "\033OM", "\r", "\n" } },
+		{ "Ctrl+Left", { "\033[1;5D", "\033[1;3D", "\033Od", "\033[5D" } },
+		{ "Ctrl+Right", { "\033[1;5C", "\033[1;3C", "\033Oc", "\033[5C" } },
+		{ "F1", { "\033OP", "\033[11~", "\033[[A" } }, { "F2", { "\033OQ", "\033[12~", "\033[[B" } },
+		{ "F3", { "\033OR", "\033[13~", "\033[[C" } }, { "F4", { "\033OS", "\033[14~", "\033[[D" } },
+		{ "F5", { "\033[15~", "\033[[E" } }, { "F6", { "\033[17~" } }, { "F7", { "\033[18~" } },
+		{ "F8", { "\033[19~" } }, { "F9", { "\033[20~" } }, { "F10", { "\033[21~" } },
+		{ "F11", { "\033[23~" } }, { "F12", { "\033[24~" } },
+		{ "Backspace", { "\x7f", "\b" } }, { "Tab", { "\t" } }, { "Space", { " " } },
+		{ "Alt+!", { "\033!" } }, { "Alt+~", { "\033~" } }, { "Alt+.", { "\033." } },
+		{ "Alt+-", { "\033-" } }, { "Ctrl+A", { "\x01" } }, { "Ctrl+Y", { "\x19" } },
+		{ "Ctrl+\\", { "\x1c" } }, { "Ctrl+]", { "\x1d" } }, { "Ctrl+_", { "\x1f" } },
+	};
+	static const char *const terms[] = { "xterm-256color", "linux", "vt100" };
+	struct stage stage;
+
+	open_stage(&stage, terms[_i], "C.UTF-8");
+	for (size_t i = 0; i < sizeof keys / sizeof *keys; i++)
+		for (size_t j = 0; j < 6 && keys[i].bytes[j]; j++) {
+			send_bytes(&stage, keys[i].bytes[j]);
+			ck_assert_msg(strcmp(next_line(&stage), keys[i].key) == 0, "%s, %s the %zu.: %s", terms[_i],
+			              keys[i].key, j + 1, stage.line);
+		}
+	kill(stage.child, SIGTERM);
+	end_stage(&stage);
+	close(stage.terminal);
+}
+END_TEST
+
+/* A character that Escape stands before is Alt; a space or a control key is none. */
+START_TEST(escape_before_another_key_is_both)
+{
+	struct stage stage;
+
+	open_stage(&stage, "xterm-256color", "C.UTF-8");
+	send_bytes(&stage, "\033 \033\rx");
+	ck_assert_str_eq(next_line(&stage), "Esc");
+	ck_assert_str_eq(next_line(&stage), "Space");
+	ck_assert_str_eq(next_line(&stage), "Esc");
+	ck_assert_str_eq(next_line(&stage), "Enter");
+	ck_assert_str_eq(next_line(&stage), "x");
+	/* What nobody knows is read over to its end, and no letter of it is typed. */
+	send_bytes(&stage, "\033[99;5~y\033[?1@z\033O0~a");
+	ck_assert_str_eq(next_line(&stage), "y");
+	ck_assert_str_eq(next_line(&stage), "z");
+	ck_assert_str_eq(next_line(&stage), "a");
+	kill(stage.child, SIGTERM);
+	end_stage(&stage);
+	close(stage.terminal);
+}
+END_TEST
+
+/* UTF-8 of one to four bytes, at both ends of each (RFC 3629, 4); what breaks off is one mark. */
+START_TEST(characters_of_every_length_arrive)
+{
+	static const char *const letters[] = {
+		"~", "\xc2\xa1", "\xdf\xbf", "\xe0\xa0\x80", "\xef\xbf\xbd", "\xf0\x90\x80\x80",
+		"\xf3\xb0\x80\x80",
+	};
+	struct stage stage;
+
+	open_stage(&stage, "xterm-256color", "C.UTF-8");
+	for (size_t i = 0; i < sizeof letters / sizeof *letters; i++) {
+		send_bytes(&stage, letters[i]);
+		ck_assert_str_eq(next_line(&stage), letters[i]);
+	}
+	send_bytes(&stage, "\xf5" "a\xe2\x82" "b");
+	ck_assert_str_eq(next_line(&stage), "\xef\xbf\xbd");
+	ck_assert_str_eq(next_line(&stage), "a");
+	ck_assert_str_eq(next_line(&stage), "b");
 	kill(stage.child, SIGTERM);
 	end_stage(&stage);
 	close(stage.terminal);
@@ -382,6 +481,282 @@ START_TEST(colours_are_those_of_the_terminal)
 }
 END_TEST
 
+/* ---- What an ink is on a terminal ---- */
+
+static const char *const ink_names[INK_COUNT] = {
+#define INK(id, ...) [INK_##id] = #id,
+#include "tui/ink.def"
+#undef INK
+};
+
+/* Each ink as it is, reversed, and underlined, a row each: "BAD/ BAD- BAD_". */
+static void draw_inks(struct canvas *canvas)
+{
+	struct area area = canvas_area(canvas);
+
+	canvas_clear(canvas);
+	for (int i = 0; i < INK_COUNT; i++) {
+		unsigned ink = (unsigned)i;
+		canvas_format(canvas, area, i, 0, ink, "%s/", ink_names[i]);
+		canvas_format(canvas, area, i, 20, ink | STYLE_REVERSE, "%s-", ink_names[i]);
+		canvas_format(canvas, area, i, 40, ink | STYLE_UNDERLINE, "%s_", ink_names[i]);
+	}
+}
+
+/* The child: shows the inks and waits to be closed. */
+static void run_inks(int keys, enum tui_theme theme)
+{
+	struct error error = { .text = "" };
+
+	setlocale(LC_CTYPE, "C.UTF-8");
+	if (curses_open(theme, &error) != STATUS_OK)
+		_exit(2);
+	struct canvas *canvas = canvas_new(24, 80, curses_is_plain());
+	draw_inks(canvas);
+	curses_show(canvas);
+	dprintf(keys, "open 24 80\n");
+	while (curses_read_key(5000).press != PRESS_CLOSE)
+		;
+	canvas_free(canvas);
+	curses_close();
+	dprintf(keys, "close\n");
+	_exit(0);
+}
+
+/* What the terminal writes with, by the attributes it was told (ECMA-48, 8.3.117 SGR). */
+struct pen {
+	char colour[32];                /* "" its own */
+	bool bold, underline, reversed; /* and so */
+};
+
+/* One attribute, and of a colour what belongs to it; returns what stands behind. */
+static const char *take_attribute(struct pen *pen, const char *at)
+{
+	char *end;
+	long number = strtol(at, &end, 10);
+
+	if (number == 0)
+		*pen = (struct pen){ .colour = "" };
+	pen->bold = pen->bold ? number != 22 : number == 1;
+	pen->underline = pen->underline ? number != 24 : number == 4;
+	pen->reversed = pen->reversed ? number != 27 : number == 7;
+	if (number == 39)
+		pen->colour[0] = '\0';
+	if ((number >= 30 && number < 38) || (number >= 90 && number < 98))
+		snprintf(pen->colour, sizeof pen->colour, "%ld", number);
+	if (number == 38) {
+		size_t length = strcspn(end, "m");
+		snprintf(pen->colour, sizeof pen->colour, "38%.*s", (int)length, end);
+		end += length;
+	}
+	return *end == ';' ? end + 1 : end;
+}
+
+/* Takes a sequence that begins at `at`; returns what stands behind. */
+static const char *take_sequence(struct pen *pen, const char *at)
+{
+	const char *begin = at + 2, *end;
+
+	if (at[1] == '(' || at[1] == ')')
+		return at + 3;
+	if (at[1] != '[')
+		return at + 2;
+	end = begin + strspn(begin, "0123456789;:?<>=!");
+	if (*end == 'm' && begin == end)
+		*pen = (struct pen){ .colour = "" };
+	while (*end == 'm' && begin < end)
+		begin = take_attribute(pen, begin);
+	return end + 1;
+}
+
+/* "BAD/ 38;5;124 bold", a line a word. */
+static void describe_inks(const char *output, struct text *text)
+{
+	struct pen pen = { .colour = "" };
+	char word[32];
+
+	for (const char *at = output; *at;) {
+		size_t length = strspn(at, "ABCDEFGHIJKLMNOPQRSTUVWXYZ_");
+		if (*at == '\033') {
+			at = take_sequence(&pen, at);
+			continue;
+		}
+		/* The underline behind the word is taken with it. */
+		length += length > 0 && at[length] && strchr("/-", at[length]);
+		if (length > 2) {
+			snprintf(word, sizeof word, "%.*s", (int)length, at);
+			text_add_format(text, "  %-14s%s%s%s%s%s\n", word, pen.colour, pen.bold ? " bold" : "",
+			                pen.underline ? " underlined" : "", pen.reversed ? " reversed" : "",
+			                *pen.colour || pen.bold || pen.underline || pen.reversed ? "" : " plain");
+		}
+		at += length > 0 ? length : 1;
+	}
+}
+
+static void look_at_inks(const char *term, enum tui_theme theme, const char *ground,
+                         struct text *text)
+{
+	struct winsize size = { .ws_row = 24, .ws_col = 80 };
+	char output[32768];
+	struct stage stage;
+	int ends[2];
+
+	ck_assert_int_eq(pipe(ends), 0);
+	setenv("COLORFGBG", ground, 1);
+	stage.child = forkpty(&stage.terminal, NULL, NULL, &size);
+	ck_assert_int_ge(stage.child, 0);
+	if (stage.child == 0) {
+		setenv("TERM", term, 1);
+		unsetenv("LC_ALL");
+		run_inks(ends[1], theme);
+	}
+	close(ends[1]);
+	stage.keys = ends[0];
+	ck_assert_str_eq(next_line(&stage), "open 24 80");
+	take_output(&stage, output, sizeof output);
+	describe_inks(output, text);
+	kill(stage.child, SIGTERM);
+	end_stage(&stage);
+	close(stage.terminal);
+}
+
+/* Every ink on every kind of terminal, on grounds that are known and that are not. */
+START_TEST(every_ink_is_what_its_table_says)
+{
+	static const struct {
+		const char *term;     /* kind of terminal */
+		enum tui_theme theme; /* asked for */
+		const char *ground;   /* COLORFGBG */
+	} ways[] = {
+		{ "xterm-256color", TUI_THEME_AUTO, "" }, { "xterm-256color", TUI_THEME_LIGHT, "" },
+		{ "xterm-256color", TUI_THEME_DARK, "" }, { "xterm-256color", TUI_THEME_MONO, "" },
+		{ "xterm-256color", TUI_THEME_AUTO, "0;7" }, { "xterm-256color", TUI_THEME_AUTO, "0;8" },
+		{ "xterm-256color", TUI_THEME_AUTO, "0;9" }, { "xterm-256color", TUI_THEME_AUTO, "7;default" },
+		{ "xterm", TUI_THEME_AUTO, "" }, { "xterm", TUI_THEME_LIGHT, "" },
+		{ "xterm", TUI_THEME_DARK, "" }, { "xterm-16color", TUI_THEME_LIGHT, "" },
+		{ "xterm-16color", TUI_THEME_DARK, "" }, { "linux", TUI_THEME_AUTO, "" },
+		{ "vt100", TUI_THEME_DARK, "" },
+	};
+	static const char *const themes[TUI_THEME_COUNT] = {
+		[TUI_THEME_AUTO] = "auto", [TUI_THEME_LIGHT] = "light", [TUI_THEME_DARK] = "dark",
+		[TUI_THEME_MONO] = "mono",
+	};
+	struct text text;
+
+	unsetenv("NO_COLOR");
+	text_init(&text);
+	for (size_t i = 0; i < sizeof ways / sizeof *ways; i++) {
+		text_add_format(&text, "%s, %s, ground \"%s\"\n", ways[i].term, themes[ways[i].theme],
+		                ways[i].ground);
+		look_at_inks(ways[i].term, ways[i].theme, ways[i].ground, &text);
+	}
+	golden_check_text("screens/golden", "terminal-inks.txt", text_get(&text));
+	text_done(&text);
+}
+END_TEST
+
+/* ---- What the library was handed ---- */
+
+/* Draws something at random over what is there: letters, wide ones, marks, blanks. */
+static void scribble(struct canvas *canvas)
+{
+	static const char *const words[] = {
+		"plain words", "漢字漢字漢字", "a漢b字c", "e\xcc\x81 u\xcc\x88", "±1.4 °F", "─────", " ", "字", "x",
+		"\xf0\x9f\x98\x80 face", "           ",
+	};
+	struct area area = canvas_area(canvas);
+	int times = 1 + rand() % 6;
+
+	for (int i = 0; i < times; i++)
+		canvas_put(canvas, area, rand() % area.rows, rand() % area.columns,
+		           (unsigned)(rand() % INK_COUNT) | (rand() % 4 ? 0 : STYLE_REVERSE) |
+		           (rand() % 4 ? 0 : STYLE_UNDERLINE), words[rand() % (int)(sizeof words / sizeof *words)]);
+}
+
+/* The first cell that the library has another way than the canvas; false for none. */
+static bool find_other(const struct canvas *canvas, char *words, size_t size)
+{
+	for (int row = 0; row < canvas_rows(canvas); row++)
+		for (int column = 0; column < canvas_columns(canvas); column++) {
+			const struct canvas_cell *cell = canvas_at(canvas, row, column);
+			wchar_t letters[CCHARW_MAX + 1] = { 0 };
+			attr_t attributes;
+			short pair;
+			cchar_t drawn;
+			mvin_wch(row, column, &drawn);
+			getcchar(&drawn, letters, &attributes, &pair, NULL);
+			bool reversed = (cell->style & STYLE_REVERSE) != 0;
+			bool is_plain = (cell->style & STYLE_INK) == INK_PLAIN;
+			/* The right half has no letter of its own. */
+			if (cell->width == 0 || ((uint32_t)letters[0] == cell->character &&
+			                         (uint32_t)letters[1] == cell->mark &&
+			                         (!is_plain || reversed == ((attributes & A_REVERSE) != 0))))
+				continue;
+			snprintf(words, size, "row %d, column %d: %x %x for %x %x", row, column,
+			         (unsigned)letters[0], (unsigned)letters[1], cell->character, cell->mark);
+			return true;
+		}
+	return false;
+}
+
+/* The child: many pages, each another by a few words; tells the first cell that is wrong. */
+static void run_scribbles(int keys)
+{
+	struct error error = { .text = "" };
+	char words[200] = "";
+
+	setlocale(LC_CTYPE, "C.UTF-8");
+	if (curses_open(TUI_THEME_AUTO, &error) != STATUS_OK)
+		_exit(2);
+	struct canvas *canvas = canvas_new(5, 24, false);
+	srand(11);
+	for (int i = 0; i < 3000 && !*words; i++) {
+		if (i % 50 == 0)
+			canvas_clear(canvas);
+		scribble(canvas);
+		canvas_set_cursor(canvas, canvas_area(canvas), rand() % 7, rand() % 30);
+		struct canvas_cursor cursor = canvas_get_cursor(canvas);
+		curses_show(canvas);
+		int row, column;
+		getyx(stdscr, row, column);
+		if (cursor.visible && (row != cursor.row || column != cursor.column))
+			snprintf(words, sizeof words, "cursor at %d %d for %d %d", row, column, cursor.row, cursor.column);
+		else
+			find_other(canvas, words, sizeof words);
+	}
+	canvas_free(canvas);
+	curses_close();
+	dprintf(keys, "%s\n", *words ? words : "the same");
+	_exit(0);
+}
+
+/* Whatever was changed, the library has the page of the canvas, wide letters and marks too. */
+START_TEST(what_is_handed_on_is_the_page)
+{
+	struct winsize size = { .ws_row = 5, .ws_col = 24 };
+	char output[4096];
+	struct stage stage;
+	int ends[2];
+
+	ck_assert_int_eq(pipe(ends), 0);
+	stage.child = forkpty(&stage.terminal, NULL, NULL, &size);
+	ck_assert_int_ge(stage.child, 0);
+	if (stage.child == 0) {
+		setenv("TERM", "xterm-256color", 1);
+		unsetenv("LC_ALL");
+		run_scribbles(ends[1]);
+	}
+	close(ends[1]);
+	stage.keys = ends[0];
+	while (read(stage.terminal, output, sizeof output) > 0)
+		;
+	ck_assert_str_eq(next_line(&stage), "the same");
+	waitpid(stage.child, NULL, 0);
+	close(stage.terminal);
+	close(stage.keys);
+}
+END_TEST
+
 START_TEST(without_utf8_everything_is_ascii)
 {
 	char output[16384];
@@ -545,6 +920,9 @@ Suite *curses_suite(void)
 
 	tcase_set_timeout(tests, 60);
 	tcase_add_test(tests, keys_arrive_as_what_they_are);
+	tcase_add_loop_test(tests, every_sequence_is_its_key, 0, 3);
+	tcase_add_test(tests, escape_before_another_key_is_both);
+	tcase_add_test(tests, characters_of_every_length_arrive);
 	tcase_add_test(tests, a_character_may_come_in_pieces);
 	tcase_add_test(tests, a_paste_is_text_and_never_a_command);
 	tcase_add_test(tests, a_long_paste_is_cut_and_what_follows_is_heard);
@@ -552,6 +930,8 @@ Suite *curses_suite(void)
 	tcase_add_test(tests, only_what_changed_is_written);
 	tcase_add_test(tests, resizing_draws_again_at_the_new_size);
 	tcase_add_test(tests, colours_are_those_of_the_terminal);
+	tcase_add_test(tests, every_ink_is_what_its_table_says);
+	tcase_add_test(tests, what_is_handed_on_is_the_page);
 	tcase_add_test(tests, without_utf8_everything_is_ascii);
 	tcase_add_test(tests, without_utf8_letters_are_still_those_that_were_typed);
 	tcase_add_test(tests, without_utf8_a_letter_of_one_byte_is_kept);
