@@ -7,8 +7,10 @@
 
 #include <padside/app/session_find.h>
 #include <padside/app/settings.h>
+#include <padside/app/summary_line.h>
 #include <padside/base/text.h>
 
+#include "app/past_visits.h"
 #include "app/session_parts.h"
 
 static enum status move(struct session *session, const struct uid *customer,
@@ -171,8 +173,41 @@ enum status session_take_out(struct session *session, const struct uid *uid, str
 	return store_take_out(session->store, uid, error);
 }
 
+/*
+ * The two lines for lists of a call that stands in the tables anew: they are in no trail.  Where
+ * that fails they are worked out when the call is opened and changed next.
+ */
+static void write_lines(struct session *session, const struct uid *uid)
+{
+	struct work {
+		struct call call;
+		struct past past;
+		struct assessment assessment;
+	} *work = calloc(1, sizeof *work);
+	char found[LINE_SIZE], done[LINE_SIZE];
+	struct error ignored;
+
+	if (!work)
+		return;
+	call_init(&work->call);
+	if (store_call_load(session->store, uid->text, &work->call, &ignored) == STATUS_OK &&
+	    past_visits_load(session->store, &work->call, &work->past, &ignored) == STATUS_OK) {
+		assessment_make(&(struct assessment_input){ .call = &work->call, .past = &work->past,
+		                                            .with_before = true }, &work->assessment);
+		summary_line_found(&work->call, &work->assessment, found, sizeof found);
+		summary_line_done(&work->call, done, sizeof done);
+		store_call_save_lines(session->store, uid, found, done, &ignored);
+	}
+	call_done(&work->call);
+	free(work);
+}
+
 enum status session_bring_back(struct session *session, const struct uid *uid,
                                struct error *error)
 {
-	return store_bring_back(session->store, uid, error);
+	enum status status = store_bring_back(session->store, uid, error);
+
+	if (status == STATUS_OK)
+		write_lines(session, uid);
+	return status;
 }

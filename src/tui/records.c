@@ -178,6 +178,9 @@ bool record_take_out(struct workbook *workbook, const struct record *record, enu
 	bool is_open = is_open_call(workbook, &record->uid);
 	if (session_take_out(workbook->session, &record->uid, &error) != STATUS_OK)
 		return workbook_refuse(workbook, &error);
+	/* What is out goes nowhere. */
+	if (strcmp(workbook->taken.uid.text, record->uid.text) == 0)
+		workbook->taken.kind = RECORD_NONE;
 	if (is_open) {
 		workbook_go(workbook, SCREEN_BOOK);
 		session_leave(workbook->session);

@@ -103,9 +103,10 @@ bool workbook_follow(struct workbook *workbook)
 static void drop_call(struct workbook *workbook)
 {
 	const struct record *taken = &workbook->taken;
+	const struct call *open = session_call(workbook->session);
 
-	if (taken->kind == RECORD_CALL &&
-	    strcmp(taken->uid.text, session_call(workbook->session)->uid.text) == 0)
+	/* From a customer's page one leaves no call: what came along from the book goes back there too. */
+	if (open && taken->kind == RECORD_CALL && strcmp(taken->uid.text, open->uid.text) == 0)
 		record_drop(workbook);
 }
 

@@ -244,6 +244,30 @@ START_TEST(a_call_is_taken_out_and_brought_back)
 }
 END_TEST
 
+/* Ctrl+B on a customer's page, while no call is open: once it ended the program by a crash. */
+START_TEST(a_call_taken_along_comes_back_to_the_book)
+{
+	two_customers();
+	desk_keys(&desk, "Alt+j Tab Down Enter Ctrl+B");
+	ck_assert(desk_shows(&desk, "Taken along: the call M Quill"));
+	desk_keys(&desk, "Esc");
+	ck_assert(desk_shows(&desk, "left where it is"));
+}
+END_TEST
+
+/* It is no more: nothing can come of it. */
+START_TEST(what_is_taken_out_is_not_carried_on)
+{
+	two_customers();
+	desk_keys(&desk, "Alt+j Ctrl+X");
+	ck_assert(desk_shows(&desk, "Take the call M Quill out?"));
+	desk_keys(&desk, "Ctrl+X Down");
+	ck_assert(!desk_shows(&desk, "Taken along"));
+	desk_keys(&desk, "Alt+j");
+	ck_assert(desk_shows(&desk, "Taken along: the call Mara Quill"));
+}
+END_TEST
+
 START_TEST(the_open_call_taken_out_leaves_the_desk)
 {
 	desk_keys(&desk, "Ctrl+N 'Mara Quill' Enter '555-0142' Enter Ctrl+B Tab Enter Down Down");
@@ -334,6 +358,8 @@ Suite *records_suite(void)
 	tcase_add_test(keys, a_closed_call_moves_only_when_asked_again);
 	tcase_add_test(keys, a_moved_call_goes_back);
 	tcase_add_test(keys, a_call_is_taken_out_and_brought_back);
+	tcase_add_test(keys, a_call_taken_along_comes_back_to_the_book);
+	tcase_add_test(keys, what_is_taken_out_is_not_carried_on);
 	tcase_add_test(keys, the_open_call_taken_out_leaves_the_desk);
 	tcase_add_test(keys, a_customer_with_calls_stays);
 	tcase_add_test(keys, a_value_moves_to_another_reading);

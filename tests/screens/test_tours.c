@@ -43,7 +43,7 @@ static const char *const tours[] = {
 	"book", "records", "customers", "history", "sheets", "sheets-narrow", "sheets-wide", "sheets-si",
 	"writing", "margin", "findings", "judging", "options", "work", "charge", "money", "paper", "go",
 	"help", "compare", "tightness", "cylinders", "checklist", "changes", "closed", "so-far", "clicks",
-	"anywhere",
+	"anywhere", "known", "slips", "limits", "spring", "settle", "unpriced", "lists",
 };
 
 enum { TOURS = sizeof tours / sizeof *tours, MOST_ROWS = 60, STEP_SIZE = 2048 };
@@ -158,12 +158,23 @@ static bool is_same(const char *line, const char *other)
 	return strcmp(line ? line : "", other ? other : "") == 0;
 }
 
-/* The folder has another name on every run, and "~" here. */
-static void hide_folder(struct picture *picture)
+/* Of a call that was begun on the tour. */
+static void hide_call_number(char *line)
 {
-	for (int row = 0; row < picture->rows && *folder; row++) {
+	static const char label[] = "Call number  ";
+	char *at = line ? strstr(line, label) : NULL;
+
+	if (at)
+		memset(at + sizeof label - 1, '#', strspn(at + sizeof label - 1, "0123456789abcdef-"));
+}
+
+/* What has another name on every run: the folder is "~" here, the number of a new call "####". */
+static void hide_names(struct picture *picture)
+{
+	for (int row = 0; row < picture->rows; row++) {
 		char *line = picture->lines[0][row];
-		char *at = line ? strstr(line, folder) : NULL;
+		char *at = line && *folder ? strstr(line, folder) : NULL;
+		hide_call_number(line);
 		if (!at)
 			continue;
 		const char *rest = at + strlen(folder);
@@ -179,7 +190,7 @@ static void tell(struct text *drawn)
 {
 	struct picture now = look();
 
-	hide_folder(&now);
+	hide_names(&now);
 	/* Of another size everything is new. */
 	if (now.rows != seen.rows)
 		forget(&seen);
@@ -269,31 +280,46 @@ static void set(const char *words)
 	              STATUS_OK, "%s", error.text);
 }
 
+static void turn_wheel(const char *words)
+{
+	workbook_press(desk.workbook, key_press(strcmp(words, "up") == 0 ? PRESS_WHEEL_UP
+	                                                                 : PRESS_WHEEL_DOWN));
+}
+
+static void go_to_row(const char *label)
+{
+	desk_go(&desk, label);
+}
+
+static void pass_time(const char *minutes)
+{
+	desk_wait(&desk, atoi(minutes));
+	workbook_tick(desk.workbook);
+}
+
 static void step(const char *words, struct text *drawn)
 {
+	static const struct {
+		const char *word;                /* that the step begins with */
+		void (*take)(const char *words); /* what stands behind it */
+	} kinds_of_steps[] = {
+		{ "size ", resize }, { "click ", click }, { "wheel ", turn_wheel }, { "go ", go_to_row },
+		{ "write ", write_row }, { "setting ", set }, { "wait ", pass_time },
+	};
+	bool is_taken = false;
+
 	if (strncmp(words, "each ", 5) == 0) {
 		each_key(words + 5, drawn);
 		return;
 	}
-	if (strncmp(words, "size ", 5) == 0) {
-		resize(words + 5);
-	} else if (strncmp(words, "click ", 6) == 0) {
-		click(words + 6);
-	} else if (strncmp(words, "wheel ", 6) == 0) {
-		workbook_press(desk.workbook, key_press(strcmp(words + 6, "up") == 0 ? PRESS_WHEEL_UP
-		                                                                     : PRESS_WHEEL_DOWN));
-	} else if (strncmp(words, "go ", 3) == 0) {
-		desk_go(&desk, words + 3);
-	} else if (strncmp(words, "write ", 6) == 0) {
-		write_row(words + 6);
-	} else if (strncmp(words, "setting ", 8) == 0) {
-		set(words + 8);
-	} else if (strncmp(words, "wait ", 5) == 0) {
-		desk_wait(&desk, atoi(words + 5));
-		workbook_tick(desk.workbook);
-	} else {
-		desk_keys(&desk, words);
+	for (size_t i = 0; i < sizeof kinds_of_steps / sizeof *kinds_of_steps && !is_taken; i++) {
+		size_t length = strlen(kinds_of_steps[i].word);
+		is_taken = strncmp(words, kinds_of_steps[i].word, length) == 0;
+		if (is_taken)
+			kinds_of_steps[i].take(words + length);
 	}
+	if (!is_taken)
+		desk_keys(&desk, words);
 	tell(drawn);
 	if (strncmp(words, "size ", 5) != 0)
 		tell_done(drawn);

@@ -515,6 +515,31 @@ START_TEST(a_call_made_by_mistake_is_taken_out_and_comes_back)
 }
 END_TEST
 
+/* What the lists say of it is in no trail: it is worked out anew. */
+START_TEST(a_call_that_comes_back_has_its_lines_in_the_lists_again)
+{
+	struct call_filter filter = { .since = WALL_TIME_NONE, .limit = 20 };
+	struct work_line work;
+	struct call_line line;
+
+	call_element_init(LIST_WORK, &work);
+	text_copy(work.description, sizeof work.description, "Replace the run capacitor");
+	assert_ok(session_put(desks[0], LIST_WORK, &work, &error));
+	type(0, READING_BREAKER_TRIPPED, "yes");
+	ck_assert_int_eq(listed_calls(books[0], &filter, &line), 1);
+	const struct call_line before = line;
+	ck_assert_str_eq(before.done_line, "Replace the run capacitor");
+	session_leave(desks[0]);
+	assert_ok(session_take_out(desks[0], &call, &error));
+	ck_assert_int_eq(listed_calls(books[0], &filter, &line), 0);
+	assert_ok(session_bring_back(desks[0], &call, &error));
+	ck_assert_int_eq(listed_calls(books[0], &filter, &line), 1);
+	ck_assert_str_eq(line.done_line, before.done_line);
+	ck_assert_str_eq(line.found_line, before.found_line);
+	listed_sound(books[0], "brought back");
+}
+END_TEST
+
 Suite *two_suite(void)
 {
 	Suite *suite = suite_create("two");
@@ -541,6 +566,7 @@ Suite *two_suite(void)
 	tcase_add_test(tests, a_call_moves_to_another_unit_and_back);
 	tcase_add_test(tests, two_records_of_one_customer_are_joined);
 	tcase_add_test(tests, a_call_made_by_mistake_is_taken_out_and_comes_back);
+	tcase_add_test(tests, a_call_that_comes_back_has_its_lines_in_the_lists_again);
 	suite_add_tcase(suite, tests);
 	return suite;
 }
