@@ -45,7 +45,7 @@ ROOMS = ("base", "calc", "catalog", "model", "diagnose", "store", "report", "app
 
 # Suites that are nearest to a room: they run first, and mostly that is enough.
 NEAREST = {
-    "base": "base beside text glyph utf8 csv json_text band plot typed units bad_input",
+    "base": "base beside gather text glyph utf8 csv json_text band plot typed units bad_input",
     "calc": "refrigerant moist_air coil electrical airflow charge uncertainty barometer drift "
             "figures bad_input charging tightness_calc",
     "catalog": "catalog conditions tables figures visit diagnose diagnose_electrical history states "
