@@ -168,8 +168,6 @@ enum csv_step csv_next(struct csv *csv, struct error *error)
 	while (more)
 		if (read_field(csv, &more, error) == CSV_BROKEN)
 			return CSV_BROKEN;
-	if (csv->at < csv->end)
-		skip_line_end(csv);
 	return csv->fields.failed ? broken(csv, csv->line, "", error) : CSV_RECORD;
 }
 

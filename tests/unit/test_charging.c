@@ -382,6 +382,31 @@ START_TEST(it_is_read_again_when_it_ran_for_a_quarter_of_an_hour)
 }
 END_TEST
 
+/* It stood as found and runs since the work: its minutes are those since that was typed. */
+START_TEST(a_unit_that_stood_runs_since_it_was_seen_to)
+{
+	static const struct {
+		const char *found;
+		int minutes;
+		double early;
+	} rows[] = {
+		{ "silent", 4, 11 }, { "silent", 14, 1 }, { "silent", 15, 0 }, { "hums", 4, 11 },
+		{ "runs", 4, 0 }, /* how long it ran before is not known */
+	};
+
+	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+		struct value value;
+		put(READING_COMPRESSOR_STATE, rows[i].found);
+		put_value(&value, READING_COMPRESSOR_STATE, "runs", start);
+		visit_set(&call.visit, STAGE_AS_LEFT, READING_COMPRESSOR_STATE, &value);
+		put_value(&value, READING_SUCTION_LINE_TEMP, "52", start + 60 * rows[i].minutes);
+		visit_set(&call.visit, STAGE_AS_LEFT, READING_SUCTION_LINE_TEMP, &value);
+		ck_assert_double_eq(charging_minutes_early(&call, STAGE_AS_LEFT, READING_SUCTION_LINE_TEMP),
+		                    rows[i].early);
+	}
+}
+END_TEST
+
 /* RA3.2: 15 minutes of running; common practice: 10 after refrigerant was moved. */
 START_TEST(a_reading_tells_how_much_too_early_it_was)
 {
@@ -559,6 +584,7 @@ Suite *charging_suite(void)
 	tcase_add_test(tests, without_weather_there_is_no_target);
 	tcase_add_test(tests, a_dash_of_the_table_is_told_as_the_weather);
 	tcase_add_test(tests, too_much_is_recovered);
+	tcase_add_test(tests, a_unit_that_stood_runs_since_it_was_seen_to);
 	tcase_add_test(tests, a_reading_tells_how_much_too_early_it_was);
 	tcase_add_test(tests, at_the_target_it_is_left_alone);
 	tcase_add_test(tests, it_is_read_again_when_it_ran_for_a_quarter_of_an_hour);
