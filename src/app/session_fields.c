@@ -5,6 +5,7 @@
 #include <assert.h>
 #include <string.h>
 
+#include <padside/app/trail_words.h>
 #include <padside/model/call_parts.h>
 #include <padside/model/money.h>
 
@@ -56,6 +57,17 @@ bool session_parse_field(struct call *call, enum field field, const char *exact)
 	const struct call_member *member = field_member(field, &part);
 
 	return call_member_parse(member, (char *)call + call_part_info(part)->offset, exact);
+}
+
+void session_field_words(enum field field, const char *exact, enum unit_system units, char *out,
+                         size_t size)
+{
+	enum call_part part;
+	const struct call_member *member = field_member(field, &part);
+
+	*out = '\0';
+	if (*exact)
+		trail_words_value(call_part_info(part)->key, member->key, exact, units, out, size);
 }
 
 enum call_form session_field_form(enum field field)

@@ -163,6 +163,10 @@ void session_format_field(const struct call *call, enum field field, char *exact
 bool session_parse_field(struct call *call, enum field field, const char *exact);
 enum call_form session_field_form(enum field field);
 
+/* Its exact text as a person reads it; "" for none. */
+void session_field_words(enum field field, const char *exact, enum unit_system units, char *out,
+                         size_t size);
+
 enum status session_keep_field(struct session *session, enum field field, const char *exact,
                                struct error *error);
 enum status session_keep_value(struct session *session, enum stage stage, enum reading reading,

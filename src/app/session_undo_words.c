@@ -55,6 +55,19 @@ static void tell_reading(const struct session *session, const struct change *cha
 	add_values(info->step, now, was, words);
 }
 
+/* A time to the minute, an amount with its decimals: as its page shows it. */
+static void tell_field(const struct session *session, const struct change *change,
+                       struct text *words)
+{
+	const char *exact[] = { change->before.text, change->after.text };
+	char shown[2][LINE_SIZE];
+
+	for (int i = 0; i < 2; i++)
+		session_field_words(change->field, exact[i], session->units, shown[i], LINE_SIZE);
+	text_add(words, field_info(change->field)->label);
+	add_values(session_field_step(change->field), shown[0], shown[1], words);
+}
+
 /* What a line of a list is called: the first of its texts that says something. */
 static void add_name(enum call_list list, const void *element, struct text *words)
 {
@@ -119,8 +132,7 @@ void session_tell_undone(const struct session *session, const struct change *cha
 		tell_reading(session, change, &words);
 		break;
 	case CHANGE_FIELD:
-		text_add(&words, field_info(change->field)->label);
-		add_values(session_field_step(change->field), change->before.text, change->after.text, &words);
+		tell_field(session, change, &words);
 		break;
 	case CHANGE_BILLING:
 		text_add_format(&words, "discount, taxes, deposit (%s)", step_info(STEP_WORK)->brief);

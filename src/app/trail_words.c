@@ -190,7 +190,7 @@ void trail_words_value(const char *what, const char *field, const char *exact,
 		reading_format(reading, &value, units, VALUE_FORM_WITH_UNIT, out, size);
 	else if (fault_from_key(exact) != FAULT_NONE && strcmp(field, "fault") == 0)
 		text_copy(out, size, fault_info(fault_from_key(exact))->label);
-	else if (member && member->form == FORM_VERDICT)
+	else if (member && (member->form == FORM_VERDICT || member->form == FORM_TIGHTNESS_KIND))
 		add_key(exact, out, size);
 	else if (member && reading == READING_NONE)
 		show_member(member, exact, units, out, size);

@@ -167,7 +167,8 @@ static const struct call_member tightness_members[] = {
 static const struct call_member cylinder_members[] = {
 	{ .key = "name", .label = "label", TEXT_AT(cylinder, name), .always = true },
 	{ .key = "refrigerant", .label = "holds", .form = FORM_REFRIGERANT, AT(cylinder, refrigerant) },
-	{ .key = "water_capacity", POUNDS_AT(cylinder, water_capacity_lb) },
+	{ .key = "water_capacity", .label = "water capacity",
+	  POUNDS_AT(cylinder, water_capacity_lb) },
 	{ .key = "tare", POUNDS_AT(cylinder, tare_lb) },
 	{ .key = "weight", POUNDS_AT(cylinder, weight_lb) },
 	{ .key = "test_date", .label = "tested", .form = FORM_TIME, AT(cylinder, test_date) },
