@@ -9,8 +9,9 @@
  *	7|words of row 7    7:their inks    7_what is underlined there
  *
  * Of the inks "f20" is twenty times f, and plain ink is blank.  Then the cursor
- * where it moved, how long the program waits where that changed, and what the
- * last key was taken for.
+ * where it moved, what can be clicked ("4,0+79=0": row 4, 79 columns from 0 on)
+ * and how long the program waits where that changed, and what the last key was
+ * taken for.
  *
  *	> Down 'text' Enter     keys, then a look
  *	> each Down Down        a look behind each key
@@ -36,6 +37,7 @@
 #include "support/desk.h"
 #include "support/golden.h"
 #include "support/scratch.h"
+#include "tui/workbook_parts.h"
 
 Suite *tours_suite(void);
 
@@ -44,6 +46,7 @@ static const char *const tours[] = {
 	"writing", "margin", "findings", "judging", "options", "work", "charge", "money", "paper", "go",
 	"help", "compare", "tightness", "cylinders", "checklist", "changes", "closed", "so-far", "clicks",
 	"anywhere", "known", "slips", "limits", "spring", "settle", "unpriced", "lists",
+	"leaving", "watch", "odd",
 };
 
 enum { TOURS = sizeof tours / sizeof *tours, MOST_ROWS = 60, STEP_SIZE = 2048 };
@@ -53,6 +56,7 @@ struct picture {
 	int rows;                  /* of the page */
 	char *lines[3][MOST_ROWS]; /* NULL: empty */
 	char cursor[64];           /* where it stands, in words */
+	char *clicks;              /* which cells can be clicked, in words */
 	int wait;                  /* milliseconds until something changes by itself */
 };
 
@@ -60,7 +64,7 @@ static const char kinds[3] = { '|', ':', '_' };
 
 static struct desk desk;
 static struct picture seen; /* last */
-static bool shows_so_far;
+static bool shows_so_far, shows_clicks;
 static char folder[SCRATCH_SIZE]; /* that reports are written into */
 
 /* ---- Looking ---- */
@@ -114,6 +118,33 @@ static void take_inks(char **lines, int rows, const char **at)
 	}
 }
 
+/* Whether a place to click is the next row of a list behind another one. */
+static bool follows(const struct hot *hot, const struct hot *before)
+{
+	return hot->row == before->row + 1 && hot->column == before->column &&
+	       hot->width == before->width && hot->which == before->which + 1;
+}
+
+/* "4,0+79=0 to 12": from row 4, column 0, 79 columns wide, is 0, and so on below it to 12. */
+static char *describe_clicks(void)
+{
+	const struct hot *hot = desk.workbook->hot;
+	int count = desk.workbook->hot_count;
+	struct text text;
+
+	text_init(&text);
+	for (int i = 0, end; i < count; i = end) {
+		for (end = i + 1; end < count && follows(&hot[end], &hot[end - 1]);)
+			end++;
+		text_add_format(&text, " %d,%d+%d=%d", hot[i].row, hot[i].column, hot[i].width, hot[i].which);
+		if (end > i + 1)
+			text_add_format(&text, " to %d", hot[end - 1].which);
+	}
+	char *words = strdup(text_get(&text));
+	text_done(&text);
+	return words;
+}
+
 static struct picture look(void)
 {
 	struct picture picture = { .wait = workbook_wait(desk.workbook) };
@@ -122,6 +153,7 @@ static struct picture look(void)
 	workbook_draw(desk.workbook);
 	struct canvas *canvas = workbook_canvas(desk.workbook);
 	picture.rows = canvas_rows(canvas);
+	picture.clicks = describe_clicks();
 	ck_assert_int_le(picture.rows, MOST_ROWS);
 	if (!shows_so_far && session_call(desk.session))
 		canvas_fill(canvas, area_rows(canvas_area(canvas), picture.rows - 1, 1), INK_PLAIN, ' ');
@@ -150,6 +182,7 @@ static void forget(struct picture *picture)
 	for (int i = 0; i < 3; i++)
 		for (int row = 0; row < picture->rows; row++)
 			free(picture->lines[i][row]);
+	free(picture->clicks);
 	*picture = (struct picture){ .rows = 0 };
 }
 
@@ -201,6 +234,8 @@ static void tell(struct text *drawn)
 				                now.lines[i][row] ? now.lines[i][row] : "");
 	if (strcmp(now.cursor, seen.cursor) != 0)
 		text_add_format(drawn, "%s\n", now.cursor);
+	if (shows_clicks && !is_same(now.clicks, seen.clicks))
+		text_add_format(drawn, "clicks:%s\n", now.clicks);
 	if (now.wait != seen.wait)
 		text_add_format(drawn, "waits %d ms\n", now.wait);
 	forget(&seen);
@@ -327,7 +362,7 @@ static void step(const char *words, struct text *drawn)
 
 /* ---- Tours ---- */
 
-/* "demo", "prices", "both", "call": the book that it begins on; "so far": with that line. */
+/* The book that it begins on; "so far" with that line, "clicks" with what can be clicked. */
 static void begin(const char *head)
 {
 	if (strncmp(head, "demo", 4) == 0)
@@ -342,6 +377,7 @@ static void begin(const char *head)
 	} else if (strncmp(head, "call", 4) == 0)
 		desk_keys(&desk, "Ctrl+N 'Mara Quill' Enter");
 	shows_so_far = strstr(head, "so far") != NULL;
+	shows_clicks = strstr(head, "clicks") != NULL;
 }
 
 static void read_line(FILE *file, char line[STEP_SIZE])
