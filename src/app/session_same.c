@@ -171,7 +171,8 @@ enum status session_bill_refrigerant(struct session *session, struct work_line *
 	if (!(moved.added_oz > 0))
 		return error_set(error, STATUS_MISSING, "the charge log has no refrigerant added, and none is weighed "
 		                 "in; write it there first");
-	snprintf(fresh.description, sizeof fresh.description, "Refrigerant %s, ounces", name);
+	snprintf(fresh.description, sizeof fresh.description, "Refrigerant%s%s, ounces", *name ? " " : "",
+	         name);
 	if (find_price(session, name, &item)) {
 		text_copy(fresh.description, sizeof fresh.description, item.description);
 		fresh.unit_price = item.unit_price;

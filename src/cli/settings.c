@@ -52,6 +52,23 @@ static enum status print_one(struct store *store, const char *key, struct error 
 	return status;
 }
 
+/* Keeps one KEY=VALUE. */
+static enum status put_one(struct store *store, const char *word, struct error *error)
+{
+	char key[32];
+	size_t length = strcspn(word, "=");
+
+	snprintf(key, sizeof key, "%.*s", (int)(length < sizeof key ? length : 0), word);
+	enum setting setting = setting_from_key(key);
+	if (setting == SETTING_COUNT)
+		return error_set(error, STATUS_BAD_INPUT, "there is no setting \"%.40s\"; padside settings lists "
+		                 "them; nothing was changed", word);
+	if (word[length] != '=')
+		return error_set(error, STATUS_BAD_INPUT, "%s needs a value, as in %s=VALUE; nothing was changed",
+		                 key, key);
+	return setting_put(store, setting, word + length + 1, error);
+}
+
 /* Keeps every KEY=VALUE, or none. */
 static enum status put_all(struct store *store, int count, char **words, struct error *error)
 {
@@ -59,16 +76,8 @@ static enum status put_all(struct store *store, int count, char **words, struct 
 
 	if (status != STATUS_OK)
 		return status;
-	for (int i = 0; i < count && status == STATUS_OK; i++) {
-		char key[32];
-		size_t length = strcspn(words[i], "=");
-		snprintf(key, sizeof key, "%.*s", (int)(length < sizeof key ? length : 0), words[i]);
-		enum setting setting = setting_from_key(key);
-		status = words[i][length] != '=' || setting == SETTING_COUNT
-			? error_set(error, STATUS_BAD_INPUT, "there is no setting \"%.40s\"; padside settings lists "
-			            "them; nothing was changed", words[i])
-			: setting_put(store, setting, words[i] + length + 1, error);
-	}
+	for (int i = 0; i < count && status == STATUS_OK; i++)
+		status = put_one(store, words[i], error);
 	return store_end(store, status, error);
 }
 

@@ -26,6 +26,7 @@ members() {
 }
 
 run record demo/book.ndjson
+cp "$out" "$scratch/ids"
 last=$(tail -n 1 "$out")
 for customer in oduya thistlewood; do
 	run history --customer $customer
@@ -61,5 +62,162 @@ same figure-json
 run figure superheat refrigerant=R-410A suction_pressure=118
 cat "$err" >>"$out"
 same figure-missing
+
+# ---- Help, lists, refusals ----
+
+: >"$scratch/all"
+for command in calls find show export record assess figure history ledger prices settings sync office \
+	merge backup verify; do
+	run "$command" --help
+	cat "$out" >>"$scratch/all"
+done
+run --help
+cat "$out" "$scratch/all" >"$scratch/help" && mv "$scratch/help" "$out"
+same help
+run figure --list
+same figure-list
+run settings
+same settings
+run prices demo/prices.csv
+cat "$out" >"$scratch/all"
+run prices
+cat "$out" >>"$scratch/all"
+run prices --find 'capacitor 440'
+cat "$scratch/all" "$out" >"$scratch/prices" && mv "$scratch/prices" "$out"
+same prices
+
+# What is refused, with its status and its whole sentence; nothing of it is answered.
+: >"$scratch/all"
+while read -r line; do
+	# shellcheck disable=SC2086 # the words of the line
+	eval run $line </dev/null
+	printf 'padside %s\n  %s: ' "$line" "$status" >>"$scratch/all"
+	sed "s|$scratch|SCRATCH|g; s|^padside: ||" "$err" >>"$scratch/all"
+	check "$line: nothing is answered" [ ! -s "$out" ]
+done <<'END'
+colour
+calls --colour
+calls -x
+calls extra
+calls --since
+calls --since soon
+calls --customer
+calls --format csv
+calls --format
+calls --json --format json
+calls --json=yes
+calls --units metric
+calls --theme blue
+calls --open=1
+find
+find a b
+show
+show a b
+show nobody
+export
+export a b
+export nobody
+export nobody --format word
+export nobody --for friend
+export nobody --table sums
+export nobody --since 2026-01-01
+export nobody --table readings --format json
+export nobody --bom
+export nobody --table lines --format text
+export --since 2026-01-01 --table report
+export --since soon
+export --until soon
+export --until 2026-02-30
+export --since 2026-01-01 --format text
+export --since 2026-01-01 --format html --table lines
+record
+record a b
+record /nowhere
+assess
+assess a b
+assess /nowhere
+assess - --format csv
+assess -
+figure
+figure heat
+figure superheat suction_pressure
+figure superheat colour=red
+figure superheat suction_pressure=much
+figure superheat suction_pressure=6000
+figure superheat refrigerant=R-410A
+figure superheat=4
+history extra
+history --customer nobody
+history --system nobody
+history --compare nobody
+history --with nobody
+history --compare
+history --all --format csv
+history --plots --json
+ledger extra
+ledger --csv --json
+ledger --format html
+prices a b
+prices /nowhere
+prices --find
+prices demo/prices.csv --find x
+settings colour
+settings colour=red
+settings company licence
+settings tax_part=725 company=x
+merge
+merge a b
+merge /nowhere
+backup
+backup a b
+backup /nowhere/at/all
+verify extra
+office
+office init
+office billed
+office billed nobody
+office close
+office init a b
+sync a b
+END
+cp "$scratch/all" "$out"
+same refusals
+
+# ---- What readings mean ----
+
+for line in 1 8 15 22 29 36; do
+	sed -n "${line}p" demo/book.ndjson >"$scratch/call"
+	run assess "$scratch/call"
+	same "assess-$line"
+done
+run assess "$scratch/call" --units si
+same assess-36-si
+run assess demo/book.ndjson
+{ echo '['; sed '$!s/$/,/' "$out"; echo ']'; } >"$scratch/one" && mv "$scratch/one" "$out"
+members
+same assess-json
+
+# ---- Calls, rows, the past ----
+
+run calls --open
+same calls-open
+run calls --customer oduya --since 2025-01-01
+same calls-since
+run history --customer oduya --plots
+same history-plots
+run history --compare "$last" --with "$(head -n 1 "$scratch/ids")" --units si
+same compare-with
+run ledger --units si
+same ledger-si
+run ledger --csv
+same ledger-csv
+run export --since 2024-01-01 --until 2026-12-31
+same lines
+run export "$last" --table readings
+same readings
+run export "$last" --table readings --units si
+same readings-si
+run export "$last" --table lines --bom
+same lines-bom
 
 close pages

@@ -24,6 +24,8 @@ run settings tax_fee=5 tax_labour=lots
 expect "all or nothing" 1 "tax_labour takes a percentage"
 run settings
 check "nothing of it was kept" lacks "$out" "tax_fee=5"
+run settings company licence
+expect "a key alone among several" 1 "company needs a value, as in company=VALUE; nothing was changed"
 run settings colour=red
 expect "an unknown setting" 1 'no setting "colour=red"'
 run settings energy_rate=-3
