@@ -359,6 +359,7 @@ static const struct {
 static const char *const no_amounts[] = {
 	"", " ", "-", "$", "twelve", "1.234", "1,23,456", "12.50x", "1 2", "--3", ".", "1e3", "0x10",
 	"12.5.0", "NaN", "1,2345", "12\x1b[31m",
+	"uSD 5", "UsD 5", "USd 5", "US 5", "EU",
 };
 
 START_TEST(amounts_are_read_as_people_write_them)

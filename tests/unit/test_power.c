@@ -132,6 +132,24 @@ START_TEST(only_what_was_read_before_the_checks_was_unsafe)
 }
 END_TEST
 
+/* One that is no or missing leaves what follows unsafe, whichever of the six it is. */
+START_TEST(a_reading_after_five_answers_was_unsafe)
+{
+	for (int i = READING_DISCONNECT_LOCKED; i <= READING_TERMINAL_COVER_CHECKED; i++) {
+		make_safe();
+		found((enum reading)i, "no");
+		found(READING_COMMON_RUN_RESISTANCE, "0.8");
+		ck_assert(was_unsafe(READING_COMMON_RUN_RESISTANCE));
+		found((enum reading)i, "");
+		found(READING_COMMON_RUN_RESISTANCE, "0.8");
+		ck_assert(was_unsafe(READING_COMMON_RUN_RESISTANCE));
+		found((enum reading)i, "yes");
+		found(READING_COMMON_RUN_RESISTANCE, "0.8");
+		ck_assert(!was_unsafe(READING_COMMON_RUN_RESISTANCE));
+	}
+}
+END_TEST
+
 START_TEST(six_answers_make_safe)
 {
 	make_safe();
@@ -437,6 +455,7 @@ Suite *power_suite(void)
 	tcase_add_test(tests, a_blower_alone_is_no_running_unit);
 	tcase_add_test(tests, left_off_and_locked_is_the_last_word_until_power_is_seen);
 	tcase_add_test(tests, only_what_was_read_before_the_checks_was_unsafe);
+	tcase_add_test(tests, a_reading_after_five_answers_was_unsafe);
 	tcase_add_test(tests, six_answers_make_safe);
 	tcase_add_test(tests, five_answers_do_not);
 	tcase_add_test(tests, volts_end_safety_at_once);
