@@ -296,8 +296,9 @@ static void add_made_up(const struct page_style *style, const struct history *hi
 static void add_owner_and_visits(const struct page_style *style, const struct history *history,
                                  struct text *text)
 {
-	add_line(style, text, 0, "%s, %s", history->system.customer.name,
-	         history->system.customer.phone);
+	const struct customer *who = &history->system.customer;
+
+	add_line(style, text, 0, "%s%s%s", who->name, *who->phone ? ", " : "", who->phone);
 	if (history->watch_count)
 		add_heading(style, text, "Watch");
 	for (size_t i = 0; i < history->watch_count; i++)

@@ -75,6 +75,14 @@ run history --compare "$first" --with "$last"
 expect "two visits" 0
 check "two visits are compared" grep -q '^fan share of FLA  *93 %  *115 %  *changed$' "$out"
 
+printf '{"customer": {"name": "Ada"}}' >"$scratch/in"
+run record "$scratch/in"
+run calls --customer Ada --json
+machine=$(sed -n '1s/.*"system_id": *"\([^"]*\)".*/\1/p' "$out")
+run history --system "$machine"
+expect "a machine of somebody without a phone" 0
+check "no comma stands behind the name" is "$(sed -n '/^Ada/p' "$out")" "Ada"
+
 run history
 expect "asking for nothing is wrong usage" 2
 run history --customer nobody
