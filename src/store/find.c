@@ -295,10 +295,14 @@ enum status store_listing_close(struct store_listing *listing, struct error *err
 
 /* ---- Customers ---- */
 
+/* A site of a customer, neither taken out nor joined into another. */
+#define IS_THEIRS "site.customer = customer.id AND NOT EXISTS (SELECT 1 FROM removed WHERE thing = site.id) " \
+	"AND NOT EXISTS (SELECT 1 FROM joined WHERE thing = site.id)"
+
 #define CUSTOMER_LINES \
 	"SELECT customer.uid, name, phone, email, " \
-	"(SELECT address FROM site WHERE customer = customer.id ORDER BY id LIMIT 1), " \
-	"(SELECT count(*) FROM site WHERE customer = customer.id), " \
+	"(SELECT address FROM site WHERE " IS_THEIRS " ORDER BY id LIMIT 1), " \
+	"(SELECT count(*) FROM site WHERE " IS_THEIRS "), " \
 	"(SELECT max(opened_at) FROM call WHERE customer = customer.id) FROM "
 
 /* The index is walked from its newest end; CROSS JOIN keeps it first. */

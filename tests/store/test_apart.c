@@ -510,6 +510,87 @@ START_TEST(of_many_values_the_last_of_each_is_asked)
 }
 END_TEST
 
+static void assert_customer(int book, const struct uid *uid, const char *name)
+{
+	struct call call;
+
+	call_init(&call);
+	assert_ok(store_call_load(books[book], uid->text, &call, &error));
+	ck_assert_str_eq(call.customer.name, name);
+	call_done(&call);
+}
+
+/* Ada into Bob here, Bob into Ada there; or a circle of three: one of them stands for all, everywhere. */
+START_TEST(joins_both_ways_come_to_one_everywhere)
+{
+	static const char *const names[] = { "Ada", "Bob", "Cid" };
+	struct call calls[3];
+	int people = 2 + _i / 2;
+
+	books_open(BOOKS);
+	for (int i = 0; i < people; i++) {
+		call_init(&calls[i]);
+		/* The id of the first is the least, or the greatest. */
+		snprintf(calls[i].customer.uid.text, UID_SIZE, "018064fd-0000-7000-8000-00000000000%d",
+		         _i % 2 ? 9 - i : i);
+		snprintf(calls[i].customer.name, sizeof calls[i].customer.name, "%s", names[i]);
+		assert_ok(store_call_record(books[0], &calls[i], &error));
+		books_calls[books_call_count++] = calls[i].uid;
+	}
+	books_merged(1, 0);
+	books_merged(2, 0);
+	for (int i = 0; i < people; i++)
+		assert_ok(store_join(books[i], STORE_CUSTOMER, &calls[i].customer.uid,
+		                     &calls[(i + 1) % people].customer.uid, &error));
+	for (int round = 0; round < 2; round++)
+		for (int i = 0; i < BOOKS; i++) {
+			books_merged((i + 1) % BOOKS, i);
+			books_merged((i + 2) % BOOKS, i);
+		}
+	for (int book = 0; book < BOOKS; book++)
+		for (int i = 0; i < people; i++)
+			assert_customer(book, &calls[i].uid, names[_i % 2 ? people - 1 : 0]);
+	books_assert_same();
+	for (int i = 0; i < people; i++)
+		call_done(&calls[i]);
+	books_close();
+}
+END_TEST
+
+/* Technicians take turns in what comes: each entry stays whose it was. */
+START_TEST(every_entry_stays_whose_it_was)
+{
+	static const char *const who[] = { "Ann", "Ben", "", "Ann" };
+	struct call call = start();
+	struct store_entry *list;
+	size_t count, found = 0;
+	char text[16];
+
+	for (int i = 0; i < 8; i++) {
+		books_now += 60;
+		snprintf(text, sizeof text, "number %d", i);
+		assert_ok(store_setting_set(books[i % 2], "technician", who[i % 4], &error));
+		set_summary(i % 2, &call.uid, text);
+		books_merged(!(i % 2), i % 2);
+	}
+	books_merged(2, 0);
+	assert_ok(store_call_trail(books[2], &call.uid, &list, &count, &error));
+	for (size_t i = 0; i < count; i++)
+		if (strcmp(list[i].field, "summary") == 0) {
+			snprintf(text, sizeof text, "number %zu", 7 - found);
+			ck_assert_str_eq(list[i].after, text);
+			ck_assert_str_eq(list[i].by, who[(7 - found) % 4]);
+			ck_assert_int_eq(list[i].at, books_now - 60 * (wall_time)found);
+			found++;
+		}
+	ck_assert_uint_eq(found, 8);
+	free(list);
+	books_assert_same();
+	call_done(&call);
+	books_close();
+}
+END_TEST
+
 static void assert_report(struct merge_report report, const int wanted[8], const char *when)
 {
 	const int got[] = { report.customers, report.sites, report.systems, report.calls, report.readings,
@@ -641,6 +722,8 @@ Suite *apart_suite(void)
 	tcase_add_test(tests, a_line_that_stays_is_answered_and_stays);
 	tcase_add_test(tests, a_reading_that_is_chosen_was_taken_when_it_was_chosen);
 	tcase_add_test(tests, of_many_values_the_last_of_each_is_asked);
+	tcase_add_loop_test(tests, joins_both_ways_come_to_one_everywhere, 0, 4);
+	tcase_add_test(tests, every_entry_stays_whose_it_was);
 	tcase_add_test(tests, a_merge_says_what_it_brought);
 	tcase_add_test(tests, lines_for_lists_come_with_a_new_call_alone);
 	tcase_add_test(tests, a_few_histories_come_to_the_same_content);

@@ -426,6 +426,128 @@ START_TEST(each_answer_of_sqlite_is_a_sentence_of_ours)
 }
 END_TEST
 
+/* ---- Values as text ---- */
+
+static void assert_none(enum reading reading, const char *text)
+{
+	struct value value = { .number = 5 };
+	char words[120];
+
+	snprintf(words, sizeof words, "%s has a value that is none", reading_info(reading)->key);
+	ck_assert_msg(!value_from_text(reading, text, &value, &error), "%s: %s", reading_info(reading)->key, text);
+	ck_assert_str_eq(error.text, words);
+	ck_assert_double_eq(value.number, 5);
+}
+
+/* Each word of its own list and no other; a number that is one; yes and no; OL of resistances alone. */
+START_TEST(every_word_of_a_reading_is_read_and_no_other)
+{
+	for (int i = READING_NONE + 1; i < READING_COUNT; i++) {
+		enum reading reading = (enum reading)i;
+		const struct reading_info *info = reading_info(reading);
+		struct value value;
+		bool is_number = info->kind == KIND_NUMBER || info->kind == KIND_RESISTANCE;
+		ck_assert_int_eq(value_is_number(reading), is_number);
+		if (is_number) {
+			ck_assert(value_from_text(reading, "12.5", &value, &error));
+			ck_assert_double_eq(value.number, 12.5);
+			ck_assert_int_eq(value.state, VALUE_TAKEN);
+			ck_assert_int_eq(value.taken_at, WALL_TIME_NONE);
+			assert_none(reading, "12.5 x");
+			assert_none(reading, "");
+		}
+		if (info->kind == KIND_RESISTANCE) {
+			ck_assert(value_from_text(reading, "OL", &value, &error));
+			ck_assert_int_eq(value.state, VALUE_OVER_LIMIT);
+		} else if (info->kind != KIND_TEXT && info->kind != KIND_DATE) {
+			assert_none(reading, "OL");
+		}
+		if (info->kind == KIND_YES_NO) {
+			ck_assert(value_from_text(reading, "yes", &value, &error));
+			ck_assert_double_eq(value.number, 1);
+			ck_assert(value_from_text(reading, "no", &value, &error));
+			ck_assert_double_eq(value.number, 0);
+			assert_none(reading, "1");
+		}
+		if (info->kind != KIND_CHOICE)
+			continue;
+		int first = (int)choice_first(info->choices), end = first + choice_count(info->choices);
+		for (int choice = first; choice < end; choice++) {
+			ck_assert(value_from_text(reading, choice_key((enum choice)choice), &value, &error));
+			ck_assert_int_eq(value.choice, choice);
+		}
+		assert_none(reading, "none of these");
+	}
+}
+END_TEST
+
+/* Limits may have become narrower since it was kept. */
+START_TEST(a_number_outside_its_limits_stays_as_doubtful)
+{
+	struct value value;
+
+	ck_assert(value_from_text(READING_OUTDOOR_DB, "95000", &value, &error));
+	ck_assert_double_eq(value.number, 95000);
+	ck_assert(value.doubtful);
+	ck_assert(!value_is_within(READING_OUTDOOR_DB, &value));
+	ck_assert(value_from_text(READING_OUTDOOR_DB, "95", &value, &error));
+	ck_assert(!value.doubtful);
+	ck_assert(value_is_within(READING_OUTDOOR_DB, &value));
+	value.state = VALUE_NOT_TAKEN;
+	value.number = 95000;
+	ck_assert(value_is_within(READING_OUTDOOR_DB, &value));
+}
+END_TEST
+
+/* Readings of the unit and of the site have one word for both stages. */
+START_TEST(a_reading_stands_under_the_word_of_its_scope)
+{
+	for (int i = READING_NONE + 1; i < READING_COUNT; i++) {
+		enum reading reading = (enum reading)i;
+		enum scope scope = reading_info(reading)->scope;
+		ck_assert_str_eq(value_stage_word(STAGE_AS_FOUND, reading),
+		                 scope == SCOPE_SITE ? "site" : scope == SCOPE_SYSTEM ? "system" : "as_found");
+		ck_assert_str_eq(value_stage_word(STAGE_AS_LEFT, reading),
+		                 scope == SCOPE_SITE ? "site" : scope == SCOPE_SYSTEM ? "system" : "as_left");
+	}
+}
+END_TEST
+
+/* Fields that a program sees first in another's entries are told to be numbers where they are. */
+START_TEST(a_field_is_a_number_by_its_name)
+{
+	static const struct {
+		const char *name;
+		int is_number;
+	} rows[] = {
+		{ "as_left.outdoor_db", 1 }, { "as_left.common_run_resistance", 1 }, { "as_left.compressor_state", 0 },
+		{ "system.factory_charge", 1 }, { "system.model", 0 }, { "site.altitude", 1 }, { "return_wb", 1 },
+		{ "price_low", 0 }, { "as_found.no_such_reading", 0 }, { "site.outdoor_db", 0 }, { "nothing.at_all", 0 },
+	};
+	int ids[sizeof rows / sizeof *rows], again;
+
+	assert_ok(store_begin(store, &error));
+	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+		assert_ok(field_of_name(store, rows[i].name, &ids[i], &error));
+		assert_ok(field_of_name(store, rows[i].name, &again, &error));
+		ck_assert_int_eq(again, ids[i]);
+		ck_assert_str_eq(field_meaning(store, ids[i])->name, rows[i].name);
+	}
+	assert_ok(store_end(store, STATUS_OK, &error));
+	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+		sqlite3_stmt *row = book_query(store, "SELECT is_number FROM field WHERE name = ?1", "s", rows[i].name);
+		ck_assert(book_next(store, row));
+		ck_assert_msg(sqlite3_column_int(row, 0) == rows[i].is_number, "%s", rows[i].name);
+		book_stop(row);
+	}
+	ck_assert_ptr_null(field_meaning(store, 0));
+	ck_assert_ptr_null(field_meaning(store, -1));
+	ck_assert_ptr_null(field_meaning(store, ids[10] + 1));
+	assert_ok(field_find(store, "not there", false, false, &again, &error));
+	ck_assert_int_eq(again, 0);
+}
+END_TEST
+
 /* ---- Changes within changes ---- */
 
 /* What fails within undoes all, even where nobody told the outer one. */
@@ -449,6 +571,38 @@ START_TEST(a_failure_within_undoes_the_whole)
 	assert_ok(store_end(store, STATUS_OK, &error));
 	assert_ok(store_setting_get(store, "company", value, sizeof value, &error));
 	ck_assert_str_eq(value, "Larkmere");
+}
+END_TEST
+
+/*
+ * A drive that is full, or memory that runs out, loses the change that runs: whoever missed it,
+ * nothing runs in it any more, and the end says so.
+ */
+START_TEST(a_failure_that_was_missed_loses_the_change)
+{
+	static const char big[] = "INSERT INTO setting (key, value, sum) VALUES ('big', hex(zeroblob(9000000)), 0)";
+	static const char small[] = "INSERT INTO setting (key, value, sum) VALUES ('small', 'x', 0)";
+	enum status wanted = _i ? STATUS_NO_MEMORY : STATUS_FULL;
+	char value[8], words[320];
+
+	assert_ok(store_begin(store, &error));
+	if (_i)
+		sqlite3_hard_heap_limit64(sqlite3_memory_used() + 2000000);
+	else
+		assert_ok(book_script(store, "PRAGMA max_page_count = 1", &error));
+	ck_assert_int_eq(book_run(store, &error, big, ""), wanted);
+	sqlite3_hard_heap_limit64(0);
+	assert_ok(book_outcome(store, &error) == STATUS_OK ? STATUS_UNEXPECTED : STATUS_OK);
+	ck_assert_int_eq(book_run(store, &error, small, ""), wanted);
+	ck_assert_int_eq(book_script(store, small, &error), wanted);
+	ck_assert_ptr_null(book_query(store, "SELECT 1", ""));
+	ck_assert_int_eq(store_end(store, STATUS_OK, &error), wanted);
+	snprintf(words, sizeof words, "the book %s: %s", books_paths[0], status_sentence(wanted));
+	ck_assert_str_eq(error.text, words);
+	assert_ok(book_script(store, "PRAGMA max_page_count = 100000", &error));
+	assert_ok(store_setting_get(store, "small", value, sizeof value, &error));
+	ck_assert_str_eq(value, "");
+	assert_ok(store_setting_set(store, "small", "x", &error));
 }
 END_TEST
 
@@ -484,7 +638,12 @@ Suite *entries_suite(void)
 	tcase_add_test(tests, who_knew_of_whom_is_told_by_numbers);
 	tcase_add_test(tests, the_tables_of_a_book_have_these_columns);
 	tcase_add_test(tests, each_answer_of_sqlite_is_a_sentence_of_ours);
+	tcase_add_test(tests, every_word_of_a_reading_is_read_and_no_other);
+	tcase_add_test(tests, a_number_outside_its_limits_stays_as_doubtful);
+	tcase_add_test(tests, a_reading_stands_under_the_word_of_its_scope);
+	tcase_add_test(tests, a_field_is_a_number_by_its_name);
 	tcase_add_test(tests, a_failure_within_undoes_the_whole);
+	tcase_add_loop_test(tests, a_failure_that_was_missed_loses_the_change, 0, 2);
 	tcase_add_test(tests, what_is_undone_takes_no_number);
 	suite_add_tcase(suite, tests);
 	return suite;

@@ -444,6 +444,44 @@ START_TEST(a_line_of_a_customer_says_all_of_them)
 }
 END_TEST
 
+static void assert_sites(const struct uid *customer, const char *address, int count)
+{
+	struct store_listing listing;
+	struct customer_line line;
+
+	store_customers_open(store, "", 0, &listing);
+	do
+		ck_assert(store_customers_next(&listing, &line));
+	while (strcmp(line.customer.uid.text, customer->text) != 0);
+	assert_ok(store_listing_close(&listing, &error));
+	ck_assert_str_eq(line.address, address);
+	ck_assert_int_eq(line.site_count, count);
+}
+
+/* A mended bug: the address of a site that was taken out stood in the list. */
+START_TEST(a_site_that_was_taken_out_or_joined_is_no_address_of_theirs)
+{
+	struct call first, second;
+
+	record(&first, "Ada", "2026-06-01T08:00:00", "");
+	call_init(&second);
+	second.customer.uid = first.customer.uid;
+	snprintf(second.site.address, sizeof second.site.address, "2 Second Street");
+	assert_ok(store_call_record(store, &second, &error));
+	assert_sites(&first.customer.uid, "Ada Street", 2);
+	assert_ok(store_join(store, STORE_SITE, &first.site.uid, &second.site.uid, &error));
+	assert_sites(&first.customer.uid, "2 Second Street", 1);
+	assert_ok(store_part_again(store, &first.site.uid, &error));
+	assert_ok(store_call_move(store, &first.uid, NULL, &second.site.uid, NULL, &error));
+	assert_ok(store_take_out(store, &first.site.uid, &error));
+	assert_sites(&first.customer.uid, "2 Second Street", 1);
+	assert_ok(store_bring_back(store, &first.site.uid, &error));
+	assert_sites(&first.customer.uid, "Ada Street", 2);
+	call_done(&first);
+	call_done(&second);
+}
+END_TEST
+
 START_TEST(a_list_of_customers_keeps_to_its_limit)
 {
 	static const char *const wanted[] = { "c;b;a;", "c;", "c;b;", "c;b;a;", "c;b;a;" };
@@ -844,6 +882,7 @@ Suite *finding_suite(void)
 	tcase_add_test(tests, what_is_typed_is_understood_letter_by_letter);
 	tcase_add_test(tests, a_very_long_search_is_no_error);
 	tcase_add_test(tests, a_line_of_a_customer_says_all_of_them);
+	tcase_add_test(tests, a_site_that_was_taken_out_or_joined_is_no_address_of_theirs);
 	tcase_add_test(tests, a_list_of_customers_keeps_to_its_limit);
 	tcase_add_test(tests, a_unit_is_found_by_its_newest_plate);
 	tcase_add_test(tests, units_stand_site_by_site_with_their_plates);

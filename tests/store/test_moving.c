@@ -146,6 +146,8 @@ START_TEST(a_customer_alone_changes_nothing_else)
 	assert_ok(store_call_move(store, &ada.uid, &bob.customer.uid, NULL, NULL, &error));
 	assert_call(&ada.uid, "Bob", "Ada's house", "Ada's unit");
 	ck_assert_int_eq(found("ada's house"), 2);
+	assert_ok(store_call_move(store, &ada.uid, &ada.customer.uid, NULL, NULL, &error));
+	ck_assert_int_eq(found("ada's house"), 1);
 	assert_ok(store_call_move(store, &ada.uid, &ada.customer.uid, &bob.site.uid, &ada.system.uid, &error));
 	assert_call(&ada.uid, "Ada", "Bob's house", "Ada's unit");
 	ck_assert_int_eq(found("bob's house"), 2);
@@ -163,6 +165,56 @@ START_TEST(a_call_moves_only_to_what_there_is_of_that_kind)
 	assert_not_found(store_call_move(store, &ada.uid, NULL, NULL, &bob.customer.uid, &error));
 	assert_call(&ada.uid, "Ada", "Ada's house", "Ada's unit");
 	ck_assert_str_eq(removed(STORE_CUSTOMER), "");
+}
+END_TEST
+
+/* When a call began decides who is found first. */
+START_TEST(who_was_visited_last_follows_when_a_call_began)
+{
+	struct call after = ada;
+	struct customer_line last;
+
+	ck_assert_int_eq(listed_customers(store, "", &last), 2);
+	ck_assert_str_eq(last.customer.name, "Ada");
+	ck_assert(clock_parse("2026-06-03T08:00", &after.opened_at));
+	assert_ok(store_call_change(store, &ada, &after, &error));
+	ck_assert_int_eq(listed_customers(store, "", &last), 2);
+	ck_assert_str_eq(last.customer.name, "Bob");
+	ck_assert_int_eq(found("ada"), 1);
+	assert_ok(store_take_out(store, &ada.uid, &error));
+	ck_assert_int_eq(listed_customers(store, "", &last), 2);
+	ck_assert_str_eq(last.customer.name, "Ada");
+	ck_assert_int_eq(last.last_call, WALL_TIME_NONE);
+}
+END_TEST
+
+START_TEST(a_bill_is_the_header_and_the_work)
+{
+	struct work_line line = { .uid = uid_new(), .kind = WORK_PART, .quantity = 1000, .unit_price = 4200 };
+	struct watch_item item = { .uid = uid_new(), .noted_at = books_now, .closed_at = WALL_TIME_NONE };
+	struct uid nobody = uid_new();
+	struct call after = ada, back;
+	struct value value;
+
+	assert_ok(store_list_put(store, &ada.uid, LIST_WORK, &line, &error));
+	assert_ok(store_list_put(store, &ada.uid, LIST_WATCH, &item, &error));
+	assert_ok(reading_parse(READING_OUTDOOR_DB, "95", UNITS_US, &value, &error));
+	assert_ok(store_value_set(store, &ada.uid, STAGE_AS_FOUND, READING_OUTDOOR_DB, &value, &error));
+	after.billing.deposit = 1000;
+	assert_ok(store_call_change(store, &ada, &after, &error));
+	call_init(&back);
+	assert_ok(store_call_load_bill(store, &ada.uid, &back, &error));
+	ck_assert_str_eq(back.customer.name, "Ada");
+	ck_assert_str_eq(back.uid.text, ada.uid.text);
+	ck_assert_int_eq(back.billing.deposit, 1000);
+	ck_assert_uint_eq(back.work_count, 1);
+	ck_assert_int_eq(back.work[0].unit_price, 4200);
+	ck_assert_uint_eq(back.watch_count, 0);
+	ck_assert(!visit_has(&back.visit, STAGE_AS_FOUND, READING_OUTDOOR_DB));
+	call_done(&back);
+	call_init(&back);
+	assert_not_found(store_call_load_bill(store, &nobody, &back, &error));
+	call_done(&back);
 }
 END_TEST
 
@@ -507,6 +559,8 @@ Suite *moving_suite(void)
 	tcase_add_test(tests, a_site_brings_its_customer_and_leaves_the_unit);
 	tcase_add_test(tests, a_customer_alone_changes_nothing_else);
 	tcase_add_test(tests, a_call_moves_only_to_what_there_is_of_that_kind);
+	tcase_add_test(tests, who_was_visited_last_follows_when_a_call_began);
+	tcase_add_test(tests, a_bill_is_the_header_and_the_work);
 	tcase_add_test(tests, only_two_of_one_kind_are_joined);
 	tcase_add_test(tests, each_kind_is_joined_and_parted_again);
 	tcase_add_test(tests, a_join_fills_in_what_is_not_said);
