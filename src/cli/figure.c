@@ -240,5 +240,8 @@ int command_figure(struct cli *cli, int count, char **words)
 		return options.json ? list_figures_json() : list_figures();
 	if (count == 0)
 		return command_misuse(cli, "name a figure; padside figure --list has them all");
-	return strcmp(words[0], "-") == 0 ? evaluate_lines() : evaluate_words(cli, &options, count, words);
+	if (strcmp(words[0], "-") != 0)
+		return evaluate_words(cli, &options, count, words);
+	return count == 1 ? evaluate_lines()
+		: command_misuse(cli, "figure - takes its readings from standard input alone");
 }

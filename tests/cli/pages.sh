@@ -146,6 +146,9 @@ figure superheat suction_pressure=much
 figure superheat suction_pressure=6000
 figure superheat refrigerant=R-410A
 figure superheat=4
+figure - a
+find --fetch 7
+find --fetch 7 name
 history extra
 history --customer nobody
 history --system nobody
@@ -219,5 +222,81 @@ run export "$last" --table readings --units si
 same readings-si
 run export "$last" --table lines --bom
 same lines-bom
+
+run find larkmere
+cp "$out" "$scratch/all"
+run find nobody
+cat "$out" >>"$scratch/all" && mv "$scratch/all" "$out"
+same find
+run figure --list --json
+{ echo '['; sed '$!s/$/,/' "$out"; echo ']'; } >"$scratch/one" && mv "$scratch/one" "$out"
+members
+same figure-list-json
+cat >"$scratch/questions" <<'END'
+{"figure": "superheat", "readings": {"refrigerant": "R-410A", "suction_pressure": 118, "suction_line_temp": 60}}
+{"figure": "heat"}
+
+{"figure": "temperature_split", "readings": {"return_db": "24 °C", "supply_db": 55}}
+{"figure": "superheat", "readings": {"suction_pressure": "much"}}
+{"figure": "superheat"
+{"figure": "subcooling"}
+END
+run figure - <"$scratch/questions"
+cat "$err" >>"$out"
+echo "status $status" >>"$out"
+same figure-questions
+cat >"$scratch/calls" <<'END'
+{"as_found": {"suction_pressure": 118}, "system": {"refrigerant": "R-410A"}}
+{"as_found": {"suction_presure": 118}}
+{}
+END
+run assess "$scratch/calls"
+cat "$err" >>"$out"
+echo "status $status" >>"$out"
+sed -E 's/"not_evaluated".*/…/; s/([0-9]\.[0-9]{3})[0-9]+/\1/g' "$out" >"$scratch/one" && mv "$scratch/one" "$out"
+same assess-calls
+sed -n 2p "$scratch/calls" >"$scratch/call"
+run assess "$scratch/call"
+{ cat "$err"; echo "status $status"; } >"$scratch/all"
+run assess "$scratch/call" --json
+cat "$scratch/all" >>"$out"
+same assess-refused
+printf '{}' >"$scratch/call"
+run assess "$scratch/call"
+same assess-nothing
+
+# A book with next to nothing in it.
+book=$scratch/small.db
+printf '{"customer": {"name": "Ada"}, "call": {"complaint": "warm", "opened_at": "2026-06-03T09:12"}}' >"$scratch/call"
+run record "$scratch/call"
+small=$(cat "$out")
+: >"$scratch/all"
+while read -r line; do
+	# shellcheck disable=SC2086 # the words of the line
+	eval run $line
+	printf 'padside %s\n' "$line" >>"$scratch/all"
+	sed -E 's/[0-9a-f]{8}-[0-9a-f]{4}-7[0-9a-f]{3}-[0-9a-f]{4}-[0-9a-f]{12}/ID/g; s/[0-9a-f]{8}-[0-9a-f]{4}/ID/' \
+		"$out" >>"$scratch/all"
+done <<END
+calls
+calls --json
+calls --since 2026-06-04
+calls --open
+find ada
+ledger
+ledger --csv
+ledger --json
+prices
+prices --find x
+history --customer ada
+history --compare $small
+export $small --table lines
+export $small --table readings
+export --since 2026-06-03 --until 2026-06-03
+verify
+END
+sed -i "s/$small/CALL/" "$scratch/all"
+mv "$scratch/all" "$out"
+same small
 
 close pages
