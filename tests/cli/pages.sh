@@ -196,9 +196,40 @@ done
 run assess "$scratch/call" --units si
 same assess-36-si
 run assess demo/book.ndjson
-{ echo '['; sed '$!s/$/,/' "$out"; echo ']'; } >"$scratch/one" && mv "$scratch/one" "$out"
+{ echo '['; sed '$!s/$/,/' "$out"; echo ']'; } >"$scratch/one"
+cp "$scratch/one" "$out"
 members
 same assess-json
+# Every word that stands for a value, by its member.
+sqlite3 :memory: "SELECT fullkey || ' ' || coalesce(atom, type) FROM
+	json_tree(CAST(readfile('$scratch/one') AS TEXT)) WHERE type IN ('text', 'true', 'false', 'null')
+	AND key NOT IN ('words', 'source')" | sed 's/\[[0-9]*\]/[]/g' | sort -u >"$out"
+same assess-words
+# A unit with a past of its own, readings that cannot all be right, and judgements.
+cat >"$scratch/call" <<'END'
+{"system": {"refrigerant": "R-410A", "metering": "txv", "nominal_capacity": 3, "compressor_rla": 17,
+  "compressor_capacitor_rated": 45, "fan_motor_fla": 1.3, "rated_voltage": 230},
+ "earlier": [
+  {"opened_at": "2024-06-03", "as_found": {"outdoor_db": 85, "suction_pressure": 122, "suction_line_temp": 52,
+   "liquid_pressure": 330, "liquid_line_temp": 94, "return_db": 75, "return_wb": 63, "supply_db": 55,
+   "compressor_state": "running", "common_amps": 12}},
+  {"opened_at": "2025-06-03", "as_found": {"outdoor_db": 88, "suction_pressure": 123, "suction_line_temp": 53,
+   "liquid_pressure": 340, "liquid_line_temp": 97, "return_db": 75, "return_wb": 63, "supply_db": 55,
+   "compressor_state": "running", "common_amps": 12.3}}],
+ "as_found": {"outdoor_db": 95, "suction_pressure": 100, "suction_line_temp": 65, "liquid_pressure": 330,
+  "liquid_line_temp": 99, "discharge_line_temp": 90, "return_db": 75, "return_wb": 80, "supply_db": 62,
+  "compressor_state": "running", "common_amps": 10, "fan_state": "running", "line_voltage": 235,
+  "compressor_ground_resistance": "OL", "common_run_resistance": "OL", "common_start_resistance": 2.3,
+  "start_run_resistance": 3.1, "breaker_tripped": true, "compressor_capacitance": 41, "fan_amps": 1.5},
+ "as_left": {"suction_pressure": 118, "suction_line_temp": 50, "fan_amps": 1.0},
+ "judgement": [{"fault": "undercharge", "verdict": "confirmed"}, {"fault": "compressor_capacitor_weak",
+  "verdict": "ruled_out", "why": "another can"}, {"fault": "contactor_worn", "verdict": "watch"}]}
+END
+run assess "$scratch/call"
+same assess-past
+run assess "$scratch/call" --json
+members
+same assess-past-json
 
 # ---- Calls, rows, the past ----
 

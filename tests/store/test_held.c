@@ -281,7 +281,8 @@ START_TEST(a_line_that_is_none_is_passed_over)
 	for (size_t i = 0; i < sizeof lines / sizeof *lines; i++)
 		ck_assert_msg(count_read(lines[i]) == 0, "%s", lines[i]);
 	/* One of them takes none of the others along; the last needs no line end. */
-	ck_assert_uint_eq(count_read("nonsense\n" CALL "\tfield\tPHONE\t1\n\n" CALL "\tfield\tEMAIL\t2"), 2);
+	ck_assert_uint_eq(count_read("nonsense\n"
+	                             CALL "\tfield\tPHONE\t1\n\n" CALL "\tfield\tEMAIL\t2"), 2);
 	assert_held(0, "phone", "1");
 	assert_held(1, "mail", "2");
 	ck_assert_uint_eq(count_read(CALL "\tfield\tPHONE\ta\\nb\\tc\\\\d\\xe\\"), 1);

@@ -201,8 +201,8 @@ START_TEST(what_cannot_be_added_up_is_told)
 	add_work(&call, WORK_PART, "Much", INT64_C(9000000000000000), INT64_C(9000000000000000), false);
 	text_init(&text);
 	ck_assert_int_ne(table_add_call(TABLE_LINES, &call, &look, &text, &error), STATUS_OK);
-	ck_assert_ptr_nonnull(strstr(error.text, "call 01890a5d-ac96-774b-bcce-b302099a8001 cannot be added "
-	                             "up: "));
+	ck_assert_ptr_nonnull(strstr(error.text, "call 01890a5d-ac96-774b-bcce-b302099a8001 cannot be "
+	                             "added up: "));
 	ck_assert_ptr_nonnull(strstr(error.text, "; nothing was written"));
 	text_done(&text);
 	call_done(&call);
