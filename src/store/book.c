@@ -133,11 +133,9 @@ static enum status bring_up_to_date(struct store *store, struct error *error)
 	if (status != STATUS_OK || version == newest_migration())
 		return status;
 	if (store->read_only)
-		return error_set(error, STATUS_READ_ONLY, version == 0
-		                 ? "%s is empty, no book yet; nothing was changed"
-		                 : "the book %s is from an older padside and can only be read; nothing was "
-		                   "changed; make it writable and open it once", store->path);
-	if (version > 0 && *store->path)
+		return error_set(error, STATUS_READ_ONLY, "the book %s is from an older padside and can only be "
+		                 "read; nothing was changed; make it writable and open it once", store->path);
+	if (version > 0)
 		status = keep_old_copy(store, version, error);
 	for (const struct schema_migration *m = schema_migrations; m->number; m++)
 		if (m->number > version && status == STATUS_OK)

@@ -98,8 +98,8 @@ enum status book_error(const struct store *store, enum status status, struct err
 /*
  * Starts a statement.  `sql` stays where it is as long as the book is open (NULL: it could not be
  * made); `forms` names what follows:
- * i int64_t, d double, s text, n text or NULL (as NULL), t wall_time as text,
- * m wall_time as seconds (none as NULL).  Never fails at once: book_next() and book_outcome() tell.
+ * i int64_t, s text, n text or NULL (as NULL), m wall_time as seconds (none as NULL).
+ * Never fails at once: book_next() and book_outcome() tell.
  */
 sqlite3_stmt *book_query(struct store *store, const char *sql, const char *forms, ...);
 

@@ -41,8 +41,7 @@ static void add_string(struct search *search, const char *before, const char *st
 {
 	size_t at = strlen(search->parts);
 
-	if (at + strlen(before) + strlen(start) + 2 * length + 4 > sizeof search->parts)
-		return;
+	assert(at + strlen(before) + strlen(start) + 2 * length + 4 <= sizeof search->parts);
 	at += (size_t)snprintf(search->parts + at, sizeof search->parts - at, "%s\"%s", before, start);
 	for (size_t i = 0; i < length; i++) {
 		if (word[i] == '"')

@@ -780,12 +780,11 @@ static void compare_marks(struct store *store, const struct thing *thing, const 
 	static const char removed[] =
 		"SELECT 1 FROM removed WHERE thing = ?1 AND kind = ?2 AND call IS "
 		"(SELECT call FROM thing WHERE id = ?1)";
-	static const char any[] = "SELECT 1 FROM removed WHERE thing = ?1 OR ?2 < 0";
 	static const char joined[] =
 		"SELECT 1 FROM joined JOIN thing ON thing.id = other WHERE joined.thing = ?1 "
 		"AND thing.kind = ?2";
 
-	if (fold->is_there ? tables->has_removed && answers(store, any, thing->id, 0)
+	if (fold->is_there ? fold_is_gone(store, thing->id)
 	                   : !answers(store, removed, thing->id, thing->kind))
 		text_add_format(also(wrong), "%s %s: whether it was taken out is not what its trail says",
 		                thing_word(thing->kind), thing->uid.text);
@@ -847,7 +846,6 @@ enum status fold_look(struct store *store, struct fold_tables *tables, struct er
 
 	if (status == STATUS_OK)
 		status = fields_learn_removed(store, error);
-	tables->has_removed = store->fields.has_removed;
 	return status == STATUS_OK ? has_rows(store, joined, &tables->has_joined, error) : status;
 }
 

@@ -687,8 +687,8 @@ static bool is_same_file(const char *a, const char *b)
 	       one.st_ino == other.st_ino;
 }
 
-enum status store_merge_open(struct store *store, struct store *theirs,
-                                   struct merge_report *report, struct error *error)
+static enum status merge_from(struct store *store, struct store *theirs, struct merge_report *report,
+                              struct error *error)
 {
 	static const char begin[] = "BEGIN", end[] = "COMMIT";
 	struct merge merge = { .ours = store, .theirs = theirs, .report = report };
@@ -725,7 +725,7 @@ enum status store_merge(struct store *store, const char *other, struct merge_rep
 	enum status status = store_open(other, STORE_READ_ONLY, &store->clock, &theirs, error);
 	if (status != STATUS_OK)
 		return status;
-	status = store_merge_open(store, theirs, report, error);
+	status = merge_from(store, theirs, report, error);
 	store_close(theirs);
 	if (status != STATUS_OK)
 		memset(report, 0, sizeof *report);

@@ -74,10 +74,6 @@ enum status price_insert(struct store *store, const char *kind, const char *code
                          const char *description, cents unit_price, struct error *error);
 int64_t price_sum(const char *kind, const char *code, const char *description, cents unit_price);
 
-/* store_merge() from a book that is open already; `report` is added to. */
-enum status store_merge_open(struct store *store, struct store *theirs,
-                             struct merge_report *report, struct error *error);
-
 /*
  * Whether the book does not carry the whole firm: of other books it has what the office chose
  * (settings.c), and the setting that says so.

@@ -101,16 +101,6 @@ static int bind_text(sqlite3_stmt *statement, int index, const char *text,
 	return sqlite3_bind_text(statement, index, text, -1, lifetime);
 }
 
-static int bind_time(sqlite3_stmt *statement, int index, wall_time time)
-{
-	char text[CLOCK_TEXT_SIZE];
-
-	if (time == WALL_TIME_NONE)
-		return sqlite3_bind_null(statement, index);
-	clock_format(time, text, sizeof text);
-	return bind_text(statement, index, text, SQLITE_TRANSIENT);
-}
-
 static int bind_seconds(sqlite3_stmt *statement, int index, wall_time time)
 {
 	if (time == WALL_TIME_NONE)
@@ -129,14 +119,8 @@ static int bind_all(sqlite3_stmt *statement, sqlite3_destructor_type lifetime, c
 		case 'i':
 			code = sqlite3_bind_int64(statement, i, va_arg(values, int64_t));
 			break;
-		case 'd':
-			code = sqlite3_bind_double(statement, i, va_arg(values, double));
-			break;
 		case 'm':
 			code = bind_seconds(statement, i, va_arg(values, wall_time));
-			break;
-		case 't':
-			code = bind_time(statement, i, va_arg(values, wall_time));
 			break;
 		case 's':
 			code = bind_text(statement, i, va_arg(values, const char *), lifetime);

@@ -308,7 +308,7 @@ bool fold_is_gone(struct store *store, int64_t thing);
 
 /* What is known of the tables while the things of a book are compared with them. */
 struct fold_tables {
-	bool has_questions, has_removed, has_joined; /* an empty one need not be asked for each thing */
+	bool has_questions, has_joined; /* an empty one need not be asked for each thing */
 	int64_t rows[THING_KIND_COUNT];              /* found so far, by kind */
 };
 

@@ -548,6 +548,22 @@ START_TEST(a_field_is_a_number_by_its_name)
 }
 END_TEST
 
+/* ---- How SQLite is held ---- */
+
+/* What hardens a connection: the tables behind the index of words, and names that are no names. */
+START_TEST(a_book_is_open_to_no_slip_of_sql)
+{
+	static const char *const slips[] = {
+		"DELETE FROM customer_search_content", "SELECT \"no such column\" FROM call",
+		"PRAGMA writable_schema = ON; DELETE FROM sqlite_schema",
+		"INSERT INTO call (id, uid) VALUES (5000, 'x'), (5000, 'x')",
+	};
+
+	for (size_t i = 0; i < sizeof slips / sizeof *slips; i++)
+		ck_assert_msg(book_script(store, slips[i], &error) != STATUS_OK, "%s", slips[i]);
+}
+END_TEST
+
 /* ---- Changes within changes ---- */
 
 /* What fails within undoes all, even where nobody told the outer one. */
@@ -642,6 +658,7 @@ Suite *entries_suite(void)
 	tcase_add_test(tests, a_number_outside_its_limits_stays_as_doubtful);
 	tcase_add_test(tests, a_reading_stands_under_the_word_of_its_scope);
 	tcase_add_test(tests, a_field_is_a_number_by_its_name);
+	tcase_add_test(tests, a_book_is_open_to_no_slip_of_sql);
 	tcase_add_test(tests, a_failure_within_undoes_the_whole);
 	tcase_add_loop_test(tests, a_failure_that_was_missed_loses_the_change, 0, 2);
 	tcase_add_test(tests, what_is_undone_takes_no_number);

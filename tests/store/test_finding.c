@@ -394,6 +394,12 @@ START_TEST(a_very_long_search_is_no_error)
 		snprintf(typed + strlen(typed), sizeof typed - strlen(typed), " ym");
 	list_customers(typed, 0);
 	assert_seen("Zoe Ymir;", "many short words");
+	/* Its digits alone are looked for only where there is room beside its words. */
+	snprintf(typed, sizeof typed, "123");
+	for (int i = 0; i < 130; i++)
+		snprintf(typed + strlen(typed), sizeof typed - strlen(typed), " 12");
+	list_customers(typed, 0);
+	assert_seen("Zoe Ymir;", "many short numbers");
 	memset(typed, '"', sizeof typed - 1);
 	typed[sizeof typed - 1] = '\0';
 	list_customers(typed, 0);
@@ -855,6 +861,15 @@ START_TEST(prices_are_found_by_every_word_and_by_code_in_order)
 	assert_seen("", "what is not there");
 	list_prices("capacitor-that-has-more-letters-than-a-word-may-have-here", 0);
 	assert_seen("", "a long word");
+	/* Of a word 47 letters count. */
+	static const struct price_item longest = { WORK_PART, "L",
+		"abcdefghijklmnopqrstuvwxyzabcdefghijklmnopqrstuvwxyz", 1 };
+	assert_ok(store_prices_replace(store, &longest, 1, &error));
+	list_prices("abcdefghijklmnopqrstuvwxyzabcdefghijklmnopqrstuXXXXXX", 0);
+	ck_assert_uint_gt(seen.length, 0);
+	text_clear(&seen);
+	list_prices("abcdefghijklmnopqrstuvwxyzabcdefghijklmnopqrstXXXXXXX", 0);
+	assert_seen("", "the 47th is another");
 	assert_ok(store_prices_replace(store, items, 1, &error));
 	list_prices("", 0);
 	assert_seen("refrigerant R-410A refrigerant, ounce 255;", "replaced");

@@ -185,6 +185,62 @@ START_TEST(a_version_that_lies_beside_the_file_counts)
 }
 END_TEST
 
+/* A book of another program that is in use, with changes beside it, is none of ours. */
+START_TEST(what_lies_beside_a_foreign_file_makes_it_no_book)
+{
+	static const char *const made[] = { "CREATE TABLE recipe (name)", "PRAGMA user_version = 3" };
+	char path[128], copy[128], beside[136], target[136];
+	sqlite3 *db;
+
+	in_folder("foreign.db", path, sizeof path);
+	in_folder("copy.db", copy, sizeof copy);
+	snprintf(beside, sizeof beside, "%s-wal", path);
+	snprintf(target, sizeof target, "%s-wal", copy);
+	ck_assert_int_eq(sqlite3_open(path, &db), SQLITE_OK);
+	ck_assert_int_eq(sqlite3_exec(db, "PRAGMA journal_mode = WAL", NULL, NULL, NULL), SQLITE_OK);
+	ck_assert_int_eq(sqlite3_exec(db, made[_i], NULL, NULL, NULL), SQLITE_OK);
+	scratch_copy(path, copy);
+	scratch_copy(beside, target);
+	sqlite3_close(db);
+	struct store *opened;
+	ck_assert_int_eq(store_open(copy, STORE_CREATE, &books_clock, &opened, &error), STATUS_NOT_A_BOOK);
+	ck_assert_int_eq(store_open(copy, STORE_READ_ONLY, &books_clock, &opened, &error), STATUS_NOT_A_BOOK);
+}
+END_TEST
+
+/* ---- Writing beside others ---- */
+
+/* Another program that writes for a moment is waited for; who is told not to wait does not. */
+START_TEST(who_writes_waits_for_another_writer)
+{
+	int ready[2];
+	char byte = 0;
+
+	ck_assert_int_eq(pipe(ready), 0);
+	pid_t child = fork();
+	ck_assert_int_ge(child, 0);
+	if (child == 0) {
+		sqlite3 *db;
+		bool ok = sqlite3_open(books_paths[0], &db) == SQLITE_OK &&
+		          sqlite3_exec(db, "BEGIN IMMEDIATE", NULL, NULL, NULL) == SQLITE_OK && write(ready[1], "x", 1) == 1;
+		usleep(400 * 1000);
+		_exit(ok && sqlite3_exec(db, "COMMIT", NULL, NULL, NULL) == SQLITE_OK ? 0 : 1);
+	}
+	ck_assert_int_eq(read(ready[0], &byte, 1), 1);
+	store_set_patience(books[0], 0);
+	ck_assert_int_eq(store_setting_set(books[0], "company", "Larkmere", &error), STATUS_BUSY);
+	struct store *other;
+	assert_ok(store_open(books_paths[0], STORE_EXISTING, &books_clock, &other, &error));
+	assert_ok(store_setting_set(other, "company", "Larkmere", &error));
+	store_close(other);
+	int status;
+	ck_assert_int_eq(waitpid(child, &status, 0), child);
+	ck_assert_int_eq(status, 0);
+	close(ready[0]);
+	close(ready[1]);
+}
+END_TEST
+
 /* ---- Folders ---- */
 
 START_TEST(folders_are_made_also_beside_where_one_is)
@@ -504,6 +560,38 @@ START_TEST(lines_keep_their_places_in_every_list)
 }
 END_TEST
 
+/* A call from a file: lines without ids get some, and stand at 1, 2, 3. */
+START_TEST(lines_of_a_recorded_call_get_ids_and_places)
+{
+	struct call call, back;
+	sqlite3 *db;
+	sqlite3_stmt *row;
+
+	call_init(&call);
+	for (int i = 0; i < CALL_LIST_COUNT; i++)
+		for (int j = 0; j < 3; j++)
+			*(struct uid *)call_list_add(&call, (enum call_list)i) = (struct uid){ .text = "" };
+	assert_ok(store_call_record(store, &call, &error));
+	load(call.uid.text, &back);
+	for (int i = 0; i < CALL_LIST_COUNT; i++)
+		for (size_t j = 0; j < 3; j++) {
+			const struct uid *uid = call_list_at(&back, (enum call_list)i, j);
+			ck_assert(uid_is_valid(uid->text));
+			ck_assert_str_eq(uid->text, ((struct uid *)call_list_at(&call, (enum call_list)i, j))->text);
+		}
+	ck_assert_int_eq(sqlite3_open(books_paths[0], &db), SQLITE_OK);
+	ck_assert_int_eq(sqlite3_prepare_v2(db, "SELECT group_concat(position, ' ') FROM (SELECT position FROM work_line "
+	                                    "ORDER BY position)", -1, &row, NULL), SQLITE_OK);
+	ck_assert_int_eq(sqlite3_step(row), SQLITE_ROW);
+	ck_assert_str_eq((const char *)sqlite3_column_text(row, 0), "1 2 3");
+	sqlite3_finalize(row);
+	sqlite3_close(db);
+	listed_sound(store, "");
+	call_done(&back);
+	call_done(&call);
+}
+END_TEST
+
 START_TEST(a_watch_item_is_closed_and_opened_again)
 {
 	struct watch_item item = { .uid = uid_new(), .noted_at = books_now, .closed_at = WALL_TIME_NONE };
@@ -669,6 +757,8 @@ Suite *keeping_suite(void)
 	tcase_add_test(tests, a_file_is_a_book_by_its_first_bytes);
 	tcase_add_test(tests, the_next_version_is_newer_and_this_one_is_not);
 	tcase_add_test(tests, a_version_that_lies_beside_the_file_counts);
+	tcase_add_loop_test(tests, what_lies_beside_a_foreign_file_makes_it_no_book, 0, 2);
+	tcase_add_test(tests, who_writes_waits_for_another_writer);
 	tcase_add_test(tests, folders_are_made_also_beside_where_one_is);
 	tcase_add_test(tests, others_rights_are_taken_from_a_book_and_its_owners_are_not);
 	tcase_add_test(tests, a_book_that_another_program_makes_is_waited_for);
@@ -678,6 +768,7 @@ Suite *keeping_suite(void)
 	tcase_add_test(tests, a_known_customer_keeps_what_the_book_knows);
 	tcase_add_test(tests, a_new_call_takes_over_what_belongs_to_the_unit_and_to_the_site);
 	tcase_add_test(tests, lines_keep_their_places_in_every_list);
+	tcase_add_test(tests, lines_of_a_recorded_call_get_ids_and_places);
 	tcase_add_test(tests, a_watch_item_is_closed_and_opened_again);
 	tcase_add_test(tests, many_that_came_at_once_are_all_found);
 	tcase_add_test(tests, the_ledger_says_what_each_unit_made_up_by_year);

@@ -160,6 +160,36 @@ START_TEST(an_old_book_is_copied_beside_before_it_is_changed)
 }
 END_TEST
 
+/* Whatever program made it: an empty book of every version before this one is brought up to date. */
+START_TEST(a_book_of_every_version_is_brought_up_to_date)
+{
+	static const char nothing[] = "tests/store/old/empty.sql";
+	int newest = 0;
+
+	for (const struct schema_migration *m = schema_migrations; m->number; m++)
+		newest = m->number;
+	ck_assert_int_gt(newest, 10);
+	for (int version = 1; version <= newest; version++) {
+		char copy[sizeof path + 32], name[sizeof path];
+		struct call call;
+		struct store *store;
+		snprintf(name, sizeof name, "%s", path);
+		snprintf(path, sizeof path, "%s/v%d.db", folder, version);
+		make_old_book(version, nothing);
+		snprintf(copy, sizeof copy, "%s.schema-%d", path, version);
+		assert_ok(store_open(path, STORE_EXISTING, &clock_of_machine, &store, &error));
+		ck_assert_int_eq(access(copy, F_OK) == 0, version < newest);
+		listed_sound(store, path);
+		call_init(&call);
+		assert_ok(store_call_record(store, &call, &error));
+		listed_sound(store, path);
+		call_done(&call);
+		store_close(store);
+		snprintf(path, sizeof path, "%s", name);
+	}
+}
+END_TEST
+
 /* A copy that is there stays; the next gets a number behind its name, ten in all. */
 START_TEST(copies_of_old_books_do_not_write_over_each_other)
 {
@@ -296,6 +326,7 @@ Suite *old_book_suite(void)
 	tcase_add_test(tests, nothing_of_an_old_book_is_lost);
 	tcase_add_test(tests, the_trail_of_an_old_book_stays);
 	tcase_add_test(tests, an_old_book_is_copied_beside_before_it_is_changed);
+	tcase_add_test(tests, a_book_of_every_version_is_brought_up_to_date);
 	tcase_add_test(tests, copies_of_old_books_do_not_write_over_each_other);
 	tcase_add_test(tests, two_converted_books_are_the_same_trail);
 	tcase_add_test(tests, each_row_of_an_old_book_becomes_its_entries);

@@ -1,0 +1,1 @@
+-- A book in which nobody wrote.
