@@ -65,8 +65,8 @@ static enum status load_watch(struct store *store, struct customer_page *page,
 	for (size_t i = 0; i < page->system_count && status == STATUS_OK; i++) {
 		struct watch_item *items;
 		size_t count;
-		status = store_open_watch_items(store, &page->systems[i].system.uid, NULL, &items, &count,
-		                                error);
+		status = store_open_watch_items(store, &page->systems[i].system.uid, NULL, WALL_TIME_NONE,
+		                                &items, &count, error);
 		if (!gather_watch(&watch, items, count, i))
 			status = check_memory(status, &watch, error);
 		free(items);

@@ -147,8 +147,8 @@ static enum status load_what_is_open(struct store *store, struct history *histor
                                      struct error *error)
 {
 	const struct system_line *system = &history->system;
-	enum status status = store_open_watch_items(store, &system->system.uid, NULL, &history->watch,
-	                                            &history->watch_count, error);
+	enum status status = store_open_watch_items(store, &system->system.uid, NULL, WALL_TIME_NONE,
+	                                            &history->watch, &history->watch_count, error);
 
 	return status == STATUS_OK
 		? store_declined_offers(store, &system->customer.uid, &system->system.uid, NULL,

@@ -78,18 +78,18 @@ bool paper_format_from_key(const char *key, enum paper_format *format)
 
 /* ---- What the book knows ---- */
 
-/* What was open on that day, of all that is open now; and what had been declined. */
+/* What was noted by then and open when that visit was over; and what had been declined. */
 static enum status list_watch(struct store *store, struct background *background,
                               struct error *error)
 {
 	const struct call *call = background->call;
 	struct watch_item *items;
 	size_t count;
-	enum status status = store_open_watch_items(store, &call->system.uid, &call->uid, &items, &count,
-	                                            error);
+	enum status status = store_open_watch_items(store, &call->system.uid, &call->uid, call->opened_at,
+	                                            &items, &count, error);
 
 	for (size_t i = 0; i < count && background->watch_count < MOST_LISTED; i++)
-		if (items[i].noted_at <= call->opened_at)
+		if (call_leaves_open(call, &items[i]))
 			background->watch[background->watch_count++] = items[i];
 	free(items);
 	return status;
@@ -320,7 +320,7 @@ static void hide_office(struct call *call)
 	for (size_t i = 0; i < call->work_count; i++)
 		call->work[i].note[0] = '\0';
 	for (size_t i = call->watch_count; i > 0; i--)
-		if (call->watch[i - 1].closed_at != WALL_TIME_NONE)
+		if (!call_leaves_open(call, &call->watch[i - 1]))
 			call_list_remove(call, LIST_WATCH, i - 1);
 	hide_readings(&call->visit);
 }

@@ -56,7 +56,7 @@ enum status session_load_items(struct session *session, struct error *error)
 {
 	free(session->items);
 	/* What was noted on this very call stands in its own list. */
-	return store_open_watch_items(session->store, &session->call.system.uid, &session->call.uid,
+	return store_open_watch_items(session->store, &session->call.system.uid, &session->call.uid, WALL_TIME_NONE,
 	                              &session->items, &session->item_count, error);
 }
 

@@ -21,13 +21,21 @@ static bool is_found(const struct call *call, const struct assessment *assessmen
 	return !told_is_idle(call, assessment, STAGE_AS_FOUND, finding);
 }
 
+/* What the technician listed is watched, whatever the program makes of it. */
+static enum level level_of(const struct call *call, const struct finding *finding)
+{
+	bool is_listed = finding->level == LEVEL_NOTE && told_is_listed(call, finding->fault);
+
+	return is_listed ? LEVEL_WATCH : finding->level;
+}
+
 static void add_findings(struct text *text, const struct call *call,
                          const struct assessment *assessment, enum level level, const char *before)
 {
 	const struct diagnosis *diagnosis = &assessment->diagnoses[STAGE_AS_FOUND];
 
 	for (int i = 0; i < diagnosis->finding_count; i++)
-		if (diagnosis->findings[i].level == level &&
+		if (level_of(call, &diagnosis->findings[i]) == level &&
 		    is_found(call, assessment, &diagnosis->findings[i]))
 			text_add_format(text, "%s%s", text->length ? "; " : before,
 			                fault_info(diagnosis->findings[i].fault)->label);

@@ -213,3 +213,15 @@ void call_list_sort(struct call *call, enum call_list list)
 	for (size_t i = 1; lists[list].time != 0 && i < call_list_count(call, list); i++)
 		move_back(call, list, i);
 }
+
+bool call_leaves_open(const struct call *call, const struct watch_item *item)
+{
+	wall_time end = call->left_at != WALL_TIME_NONE ? call->left_at : call->closed_at;
+	char ended[CLOCK_TEXT_SIZE], closed[CLOCK_TEXT_SIZE];
+
+	if (item->closed_at == WALL_TIME_NONE || end == WALL_TIME_NONE)
+		return item->closed_at == WALL_TIME_NONE;
+	clock_format_date(end, ended, sizeof ended);
+	clock_format_date(item->closed_at, closed, sizeof closed);
+	return item->closed_at > end && strcmp(ended, closed) != 0;
+}

@@ -221,9 +221,27 @@ static const char *watch_words(const struct paper *paper, const struct watch_ite
 	bool is_made_of_it = strncmp(item->text, info->label, strlen(info->label)) == 0;
 	return !is_made_of_it ? item->text
 		: document_format(paper->document, "%s. %s", paper_capital(paper, paper_fault(paper, fault)),
-		                  info->meaning);
+		                  paper_meaning(paper, fault));
 }
 
+/* " (noted 30 April 2024, closed 6 May 2025)": what was done since stays told as it was then. */
+static const char *days_of(const struct paper *paper, const struct watch_item *item)
+{
+	const char *noted = paper_day(paper, item->noted_at), *closed = paper_day(paper, item->closed_at);
+	struct text days;
+
+	text_init(&days);
+	if (*noted)
+		text_add_format(&days, "noted %s", noted);
+	if (*closed)
+		paper_join(&days, ", ", document_format(paper->document, "closed %s", closed));
+	const char *kept = days.length == 0 ? ""
+		: document_format(paper->document, " (%s)", text_get(&days));
+	text_done(&days);
+	return kept;
+}
+
+/* What was open when this visit was over, whatever became of it since. */
 static void add_watch(const struct paper *paper)
 {
 	const struct paper_input *input = paper->input;
@@ -232,7 +250,7 @@ static void add_watch(const struct paper *paper)
 	for (size_t i = 0; i < paper->call->watch_count + input->watch_count; i++) {
 		const struct watch_item *item = i < paper->call->watch_count
 			? &paper->call->watch[i] : &input->watch[i - paper->call->watch_count];
-		if (item->closed_at != WALL_TIME_NONE)
+		if (!call_leaves_open(paper->call, item))
 			continue;
 		if (!open) {
 			document_heading(paper->document, 2,
@@ -240,10 +258,8 @@ static void add_watch(const struct paper *paper)
 			document_list(paper->document);
 		}
 		open = true;
-		const char *day = paper_day(paper, item->noted_at);
-		const char *words = watch_words(paper, item);
 		document_item(paper->document,
-			*day ? document_format(paper->document, "%s (noted %s)", words, day) : words);
+			document_format(paper->document, "%s%s", watch_words(paper, item), days_of(paper, item)));
 	}
 }
 
@@ -307,6 +323,8 @@ static void add_cautions(const struct paper *paper)
 			"Keep the covers of the unit closed. There is dangerous voltage behind them, even with "
 			"the power off. %s and %s.",
 			paper_is_left_off(paper) ? "The unit was left off: leave it off"
+			: paper_is_switched_off(paper)
+				? "The unit is switched off. Do not switch it on until it is repaired or replaced,"
 			: paper_stays_off_for(paper) != FAULT_NONE ? "Leave the unit off"
 			: visit_is_yes(&paper->call->visit, STAGE_AS_FOUND, READING_BREAKER_TRIPPED)
 				? "If a breaker trips again, leave it off" : "If a breaker trips, leave it off",
@@ -326,7 +344,7 @@ typedef void paper_part(const struct paper *paper);
 
 /* What each reader finds, in the order in which it is read. */
 static paper_part *const customer_parts[] = {
-	add_letterhead, add_head, add_complaint, paper_add_findings, paper_add_work,
+	add_letterhead, add_head, add_complaint, paper_add_findings, paper_tell_meanwhile, paper_add_work,
 	paper_add_measured, add_watch, paper_add_options, paper_add_declined, paper_add_money,
 	paper_add_agreement, add_cautions, NULL,
 };

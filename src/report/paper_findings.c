@@ -89,6 +89,31 @@ static const char *standing(const struct paper *paper, const struct finding *fin
 	                         : likelihood;
 }
 
+/* Whether a part is watched, and no more, that still is within its limits. */
+static bool is_within(const struct paper *paper, enum stage stage, const struct finding *finding)
+{
+	bool is_watched = finding->is_judged ? finding->verdict == JUDGEMENT_WATCH
+	                                     : told_is_listed(paper->call, finding->fault);
+
+	return fault_info(finding->fault)->within && is_watched &&
+	       finding->after_work != AFTER_WORK_GONE &&
+	       told_is_within(paper->call, paper->input->assessment, stage, finding);
+}
+
+const char *paper_meaning(const struct paper *paper, enum fault fault)
+{
+	const struct fault_info *info = fault_info(fault);
+
+	for (int stage = STAGE_COUNT - 1; stage >= 0; stage--) {
+		const struct diagnosis *diagnosis = &paper->input->assessment->diagnoses[stage];
+		for (int i = 0; i < diagnosis->finding_count; i++)
+			if (diagnosis->findings[i].fault == fault)
+				return is_within(paper, (enum stage)stage, &diagnosis->findings[i])
+				       ? info->within : info->meaning;
+	}
+	return info->meaning;
+}
+
 /* What the fault means; of electronics that keep a unit off with the code that they show. */
 static const char *meaning_of(const struct paper *paper, enum fault fault)
 {
@@ -102,11 +127,15 @@ static const char *meaning_of(const struct paper *paper, enum fault fault)
 }
 
 /* What is less than very likely is not told as a fact. */
-static const char *meaning(const struct paper *paper, const struct finding *finding)
+static const char *meaning(const struct paper *paper, enum stage stage,
+                           const struct finding *finding)
 {
 	const char *words = meaning_of(paper, finding->fault);
 	bool gone = finding->after_work == AFTER_WORK_GONE;
 
+	/* What was measured needs no if. */
+	if (is_within(paper, stage, finding))
+		return fault_info(finding->fault)->within;
 	/* Its first sentence says what it was; what may come of it, or is to be done, is over. */
 	if (gone)
 		words = document_format(paper->document, "%.*s.", (int)strcspn(words, "."), words);
@@ -154,7 +183,7 @@ static void add_finding(const struct paper *paper, enum stage stage, const struc
 	document_finding(document, gone ? TONE_GONE : tone_of(level),
 	                 paper_capital(paper, paper_fault(paper, finding->fault)), standing(paper, finding));
 	if (!paper->for_office) {
-		document_item(document, document_format(document, "%s%s", meaning(paper, finding),
+		document_item(document, document_format(document, "%s%s", meaning(paper, stage, finding),
 		                                        way_to_it(paper, finding)));
 		return;
 	}
@@ -352,7 +381,7 @@ static void add_after_the_work(const struct paper *paper)
 	if (leaks)
 		document_paragraph(paper->document, TONE_WATCH,
 			document_format(paper->document, "%s%s", words_of_low(paper), paper->for_office ? ""
-			                : " Call us when it cools less: a leak search finds the place."));
+			                : " Call us when it cools less: a leak search looks for the place."));
 	bool is_silent = !there && !untested && !leaks && !asks_for_work(paper, STAGE_AS_LEFT);
 	bool is_left = tells_beyond(paper) || paper_is_not_tight(paper);
 	bool is_quiet = is_silent && !is_left && !noted_any(&paper->call->visit, paper->input->assessment);

@@ -61,7 +61,17 @@ bool paper_tell_open(const struct paper *paper);
 /* What is said where no finding was written. */
 const char *paper_words_of_none(const struct paper *paper);
 
+/* paper_meanwhile.c */
+/* What is still open when the call is over, in one list; "" for nothing. */
+const char *paper_open_names(const struct paper *paper);
+/* For the customer: whether the unit may be used until that is done. */
+void paper_tell_meanwhile(const struct paper *paper);
+/* Whether the unit is switched off, as far as that was written down, for what is not to run. */
+bool paper_is_switched_off(const struct paper *paper);
+
 /* paper_findings.c */
+/* What a fault means, by how far its part is off on this call. */
+const char *paper_meaning(const struct paper *paper, enum fault fault);
 void paper_add_findings(const struct paper *paper);
 void paper_add_safety(const struct paper *paper);
 void paper_add_next_checks(const struct paper *paper);

@@ -70,12 +70,33 @@ static const char *verdict_words(const struct paper *paper, enum band_verdict ve
 	                                                       : band_verdict_word(verdict);
 }
 
-/* Whether the last that was read of it is at its limit. */
-static bool is_not_certain(const struct measure *measure)
+/* What of the measures is at its limit. */
+struct doubt {
+	bool any;     /* some stage of one */
+	bool is_last; /* the last that was read of one */
+	bool is_done; /* of one as found, and good after the work */
+};
+
+static void note_doubt(const struct measure *measure, struct doubt *doubt)
 {
 	const struct measured *left = &measure->stages[STAGE_AS_LEFT];
+	bool found_in_doubt = measure->stages[STAGE_AS_FOUND].verdict == not_certain;
+	bool last_in_doubt = left->has_band ? left->verdict == not_certain : found_in_doubt;
 
-	return (left->has_band ? left : &measure->stages[STAGE_AS_FOUND])->verdict == not_certain;
+	doubt->any = doubt->any || found_in_doubt || last_in_doubt;
+	doubt->is_last = doubt->is_last || last_in_doubt;
+	doubt->is_done = doubt->is_done || (found_in_doubt && !last_in_doubt);
+}
+
+/* What "at the limit" means stands wherever a line says so. */
+static void tell_doubt(const struct paper *paper, const struct doubt *doubt)
+{
+	if (doubt->any)
+		document_paragraph(paper->document, TONE_SMALL,
+			document_format(paper->document, "At the limit, not certain: the meters cannot tell on "
+			                "which side it is.%s%s",
+			                doubt->is_done ? " Whether to work on it is the technician's judgement." : "",
+			                doubt->is_last ? " We measure it again at the next visit." : ""));
 }
 
 /* Fills in what a value with an expectation has beside it. */
@@ -559,7 +580,8 @@ static void add_bare(const struct paper *paper, bool open)
 void paper_add_measured(const struct paper *paper)
 {
 	struct measure measure;
-	bool has_ruler, open = false, rulers = false, doubt = false;
+	bool has_ruler, open = false, rulers = false;
+	struct doubt doubt = { .any = false };
 
 	for (size_t i = 0; i < sizeof customer_figures / sizeof *customer_figures; i++) {
 		enum figure figure = customer_figures[i].figure;
@@ -572,14 +594,11 @@ void paper_add_measured(const struct paper *paper)
 			document_rulers(paper->document, "measured");
 		}
 		rulers = true;
-		doubt = doubt || is_not_certain(&measure);
+		note_doubt(&measure, &doubt);
 		measure.label = customer_figures[i].words;
 		document_measure(paper->document, &measure);
 	}
-	if (doubt)
-		document_paragraph(paper->document, TONE_SMALL,
-			"At the limit, not certain: the meters cannot tell on which side it is. We measure it "
-			"again at the next visit.");
+	tell_doubt(paper, &doubt);
 	add_bare(paper, open);
 }
 

@@ -358,9 +358,9 @@ void paper_add_options(const struct paper *paper)
 		       : "Cost a year: the price over the years it may last; an estimate, not a promise.");
 }
 
-/* What a customer who declined work should know. */
+/* What a customer who declined work should know, behind what is still open. */
 static const char safety_notice[] =
-	"Work that is not done can let the unit fail, use more energy or become unsafe. If it smells "
+	"%sWork that is not done can let the unit fail, use more energy or become unsafe. If it smells "
 	"burnt, smokes, sparks, leaks water or trips its breaker, switch it off, leave it off and %s.";
 
 /*
@@ -372,7 +372,7 @@ static bool is_warned(const struct paper *paper)
 {
 	if (is_one_accepted(paper))
 		return paper_has_readings(paper, STAGE_AS_LEFT) && paper_leaves_work(paper);
-	return !paper_was_read(paper) || paper_leaves_work(paper);
+	return !paper_was_read(paper) || paper_leaves_work(paper) || *paper_open_names(paper);
 }
 
 static const char *declined_heading(const struct paper *paper)
@@ -400,8 +400,10 @@ void paper_add_declined(const struct paper *paper)
 		open = true;
 		document_item(paper->document, decision_words(paper, offer));
 	}
+	const char *names = open ? paper_open_names(paper) : "";
 	if (open && !paper->for_office && is_warned(paper))
 		document_paragraph(paper->document, TONE_CAUTION,
-			document_format(paper->document, safety_notice,
+			document_format(paper->document, safety_notice, *names
+			                ? document_format(paper->document, "Still open: %s. ", names) : "",
 			                paper_call_us(paper, "", "have it looked at")));
 }

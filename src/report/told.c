@@ -69,3 +69,18 @@ bool told_is_gauged(const struct call *call, const struct assessment *assessment
 	}
 	return any;
 }
+
+bool told_is_within(const struct call *call, const struct assessment *assessment, enum stage stage,
+                    const struct finding *finding)
+{
+	const struct figure_set *set = &assessment->figures[stage];
+	bool any = false;
+
+	for (int i = 0; i < finding->evidence_count; i++) {
+		enum band_verdict verdict = verdict_of(&call->visit, stage, set, &finding->evidence[i]);
+		if (verdict == BAND_LOW || verdict == BAND_HIGH)
+			return false;
+		any = any || verdict == BAND_INSIDE || verdict == BAND_AMBIGUOUS;
+	}
+	return any;
+}

@@ -99,13 +99,28 @@ static void standing_of_judgement(const struct judgement *judgement, bool with_w
 	text_trim_broken_utf8(out);
 }
 
+const char *wording_basis(const struct finding *finding)
+{
+	if (finding->basis != BASIS_MEASURED)
+		return "";
+	for (int i = 0; i < finding->evidence_count; i++) {
+		const struct evidence *evidence = &finding->evidence[i];
+		bool is_seen = evidence->figure == FIGURE_NONE && evidence->reading != READING_NONE &&
+		               (reading_info(evidence->reading)->kind == KIND_CHOICE ||
+		                reading_info(evidence->reading)->kind == KIND_YES_NO);
+		if (evidence->leans > 0 && !is_seen)
+			return "measured";
+	}
+	return finding->evidence_count > 0 ? "seen" : "measured";
+}
+
 void wording_standing(const struct finding *finding, const struct call *call, bool with_why,
                       char *out, size_t size)
 {
 	if (finding->is_judged)
 		standing_of_judgement(&call->judgements[finding->judgement], with_why, out, size);
 	else
-		snprintf(out, size, "%s", finding->basis == BASIS_MEASURED ? "measured" : "");
+		snprintf(out, size, "%s", wording_basis(finding));
 }
 
 const char *wording_to_do(const struct finding *finding)

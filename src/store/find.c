@@ -496,15 +496,21 @@ static const char *select_left(struct store *store, enum made made, enum call_li
 }
 
 enum status store_open_watch_items(struct store *store, const struct uid *system,
-                                   const struct uid *except, struct watch_item **list,
-                                   size_t *count, struct error *error)
+                                   const struct uid *except, wall_time at,
+                                   struct watch_item **list, size_t *count, struct error *error)
 {
+	/* A text that no time comes after: open is what was never closed. */
+	char then[CLOCK_TEXT_SIZE] = "~";
 	const char *sql = select_left(store, MADE_WATCH, LIST_WATCH,
 		"call.system = (SELECT id FROM system WHERE uid = ?1) AND NOT " IS_EXCEPTED
-		" AND watch_item.closed_at IS NULL");
+		" AND coalesce(watch_item.noted_at, '') <= ?3 AND (watch_item.closed_at IS NULL "
+		"OR watch_item.closed_at > ?3)");
 	struct gather items = { .size = sizeof **list };
-	sqlite3_stmt *row = book_query(store, sql, "ss", system->text, uid_or_none(except));
 	bool goes_on = true;
+
+	if (at != WALL_TIME_NONE)
+		clock_format(at, then, sizeof then);
+	sqlite3_stmt *row = book_query(store, sql, "sss", system->text, uid_or_none(except), then);
 
 	while (goes_on && book_next(store, row)) {
 		struct watch_item item = { .uid = row_uid(row, 0) };

@@ -37,7 +37,7 @@ static void draw_finding(struct canvas *canvas, struct area area, int row, unsig
 	canvas_fill(canvas, area_rows(area, row, 1), style, ' ');
 	/* What is measured is no guess and has no percentage. */
 	if (finding->basis == BASIS_MEASURED) {
-		canvas_put(canvas, area, row, 1, style, "measured");
+		canvas_put(canvas, area, row, 1, style, wording_basis(finding));
 	/* No reading shows it: the technician alone says so. */
 	} else if (finding->is_judged && finding->evidence_count == 0) {
 		canvas_put(canvas, area, row, 1, style, "judged");

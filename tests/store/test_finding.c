@@ -700,7 +700,7 @@ static void list_watch(const struct uid *system, const struct uid *except)
 	struct watch_item *list;
 	size_t count;
 
-	assert_ok(store_open_watch_items(store, system, except, &list, &count, &error));
+	assert_ok(store_open_watch_items(store, system, except, WALL_TIME_NONE, &list, &count, &error));
 	for (size_t i = 0; i < count; i++) {
 		ck_assert_str_eq(list[i].fault, "undercharge");
 		ck_assert_int_eq(list[i].noted_at, books_now);

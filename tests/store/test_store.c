@@ -702,7 +702,7 @@ static void note_watch(const struct uid *system, struct names *names)
 	struct watch_item *items;
 	size_t count;
 
-	assert_ok(store_open_watch_items(store, system, NULL, &items, &count, &error));
+	assert_ok(store_open_watch_items(store, system, NULL, WALL_TIME_NONE, &items, &count, &error));
 	for (size_t i = 0; i < count; i++)
 		add_name(names, items[i].text);
 	free(items);

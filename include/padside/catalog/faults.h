@@ -20,6 +20,15 @@ enum fault_family { FAMILY_REFRIGERANT, FAMILY_AIR, FAMILY_ELECTRICAL };
 /* "refrigerant", "air", "electrical". */
 const char *fault_family_key(enum fault_family family);
 
+/* Whether the unit may be used until the fault is done away with; common practice. */
+enum meanwhile {
+	MEANWHILE_UNSAID, /* its meaning says it, or nothing runs anyway */
+	MEANWHILE_USE,    /* yes; a smell, a hum or a tripped breaker ends it */
+	MEANWHILE_COOL,   /* yes; ice ends it */
+	MEANWHILE_OFF,    /* no */
+	MEANWHILE_COUNT
+};
+
 enum { FAULT_MOST_CAUSES = 6 };
 
 struct fault_info {
@@ -28,6 +37,8 @@ struct fault_info {
 	const char *label;        /* plain words, at most 36 columns */
 	const char *plain;        /* the same for the customer, where that takes other words; NULL */
 	const char *meaning;      /* what it means, to somebody who is no technician; one sentence */
+	const char *within;       /* what it means while its gauges are within their limits; NULL: the same */
+	enum meanwhile meanwhile; /* whether the unit may be used until then */
 	double prior;             /* share of calls with a complaint that have it */
 	const char *advice;       /* what to do, in the order a careful technician works */
 	const char *caution;      /* what can hurt while doing it; "" for none */

@@ -269,4 +269,10 @@ void call_list_sort(struct call *call, enum call_list list);
 /* Copies a call with its lists into `copy`, which must be empty; false: no memory, it stays empty. */
 bool call_copy(const struct call *call, struct call *copy);
 
+/*
+ * Whether a watch item was still open at the end of the day on which the call's visit ended; of a
+ * call that goes on, whether it is open.
+ */
+bool call_leaves_open(const struct call *call, const struct watch_item *item);
+
 #endif

@@ -31,4 +31,11 @@ bool told_is_idle(const struct call *call, const struct assessment *assessment, 
 bool told_is_gauged(const struct call *call, const struct assessment *assessment, enum stage stage,
                     const struct finding *finding);
 
+/*
+ * Whether something of a finding's evidence has a range and none of it is surely outside: a part that
+ * is watched while it still is what it should be.
+ */
+bool told_is_within(const struct call *call, const struct assessment *assessment, enum stage stage,
+                    const struct finding *finding);
+
 #endif

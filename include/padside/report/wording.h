@@ -26,8 +26,11 @@ const char *wording_side(double leans);
 /* How much a piece of evidence weighs: "strong evidence for it", …, "neutral". */
 const char *wording_strength(double leans);
 
+/* "measured"; "seen" where no number says it; "" for what is inferred.  Static. */
+const char *wording_basis(const struct finding *finding);
+
 /*
- * How a finding stands where that is no guess: "measured", "confirmed by A. Kern", "ruled
+ * How a finding stands where that is no guess: "measured", "seen", "confirmed by A. Kern", "ruled
  * out by …", "set to watch by …"; "" for what the program infers.  `with_why`: with the
  * technician's reason, ": shell was hot", which the customer does not read.
  */

@@ -381,12 +381,13 @@ enum status store_past_calls(struct store *store, const struct uid *system,
                              size_t *count, struct error *error);
 
 /*
- * Watch items of a system that are still open, newest call first, without those of the call
- * `except` (NULL: of all); the list is the caller's (free).
+ * Watch items of a system that were noted by `at` and not closed by then (WALL_TIME_NONE: that are
+ * open), newest call first, without those of the call `except` (NULL: of all); the list is the
+ * caller's (free).
  */
 enum status store_open_watch_items(struct store *store, const struct uid *system,
-                                   const struct uid *except, struct watch_item **list,
-                                   size_t *count, struct error *error);
+                                   const struct uid *except, wall_time at,
+                                   struct watch_item **list, size_t *count, struct error *error);
 
 /*
  * What a customer declined and did not accept since, newest call first, likewise; `system`

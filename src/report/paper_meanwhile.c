@@ -1,0 +1,117 @@
+/*
+ * What is still open when the call is over, and whether the unit may be used until it is done.
+ */
+#include "report/paper_parts.h"
+
+#include <string.h>
+
+#include <padside/model/power.h>
+#include <padside/report/told.h>
+
+static bool is_off(const struct paper *paper)
+{
+	enum power_state state = power_of_call(paper->call).state;
+
+	return state == POWER_STATE_SAFE || state == POWER_STATE_UNPROVED;
+}
+
+/* What was worked on and not measured again may be done: it is open where it was put off. */
+static bool is_open(const struct paper *paper, enum stage stage, const struct finding *finding)
+{
+	bool is_put_off = told_is_listed(paper->call, finding->fault) ||
+	                  (finding->is_judged && finding->verdict == JUDGEMENT_WATCH);
+
+	if (!paper_is_told(paper, stage, finding) || (finding->level == LEVEL_NOTE && !is_put_off))
+		return false;
+	switch (finding->after_work) {
+	case AFTER_WORK_GONE:
+		return false;
+	case AFTER_WORK_STILL_THERE:
+		return true;
+	case AFTER_WORK_NOT_TESTED:
+		return is_put_off;
+	default:
+		return stage == STAGE_AS_LEFT || is_put_off || is_off(paper) || !paper_lists_work(paper);
+	}
+}
+
+/* What is less than likely keeps nobody from using a unit, nor what is likely one that may run. */
+static bool is_kind(const struct paper *paper, const struct finding *finding, enum meanwhile kind)
+{
+	return fault_info(finding->fault)->meanwhile == kind &&
+	       (kind != MEANWHILE_OFF || paper_is_sure(paper, finding) ||
+	        (is_off(paper) && finding->probability >= told_likely_from));
+}
+
+/* Names what is open of a kind, MEANWHILE_COUNT: of all; "" for nothing. */
+static const char *names_of(const struct paper *paper, enum meanwhile kind)
+{
+	bool was_told[FAULT_COUNT] = { false };
+	struct text names;
+
+	text_init(&names);
+	for (int stage = 0; stage < STAGE_COUNT; stage++) {
+		const struct diagnosis *diagnosis = &paper->input->assessment->diagnoses[stage];
+		for (int i = 0; i < diagnosis->finding_count; i++) {
+			const struct finding *finding = &diagnosis->findings[i];
+			if (was_told[finding->fault] || !is_open(paper, (enum stage)stage, finding) ||
+			    (kind != MEANWHILE_COUNT && !is_kind(paper, finding, kind)))
+				continue;
+			was_told[finding->fault] = true;
+			paper_join(&names, ", ", paper_fault(paper, finding->fault));
+		}
+	}
+	const char *kept = document_keep(paper->document, text_get(&names));
+	text_done(&names);
+	return kept;
+}
+
+const char *paper_open_names(const struct paper *paper)
+{
+	const char *names = names_of(paper, MEANWHILE_COUNT);
+
+	if (!paper_leak_is_open(paper))
+		return names;
+	return document_format(paper->document, "%s%sa leak of refrigerant", names, *names ? ", " : "");
+}
+
+bool paper_is_switched_off(const struct paper *paper)
+{
+	return is_off(paper) && *names_of(paper, MEANWHILE_OFF);
+}
+
+static void tell_off(const struct paper *paper, const char *names)
+{
+	document_paragraph(paper->document, TONE_ACT,
+		document_format(paper->document, is_off(paper)
+			? "The unit is switched off. Do not switch it on until this is repaired or replaced: %s."
+			: "Do not use the unit until this is repaired or replaced: %s.", names));
+}
+
+void paper_tell_meanwhile(const struct paper *paper)
+{
+	static const struct {
+		enum meanwhile kind; /* of what is open */
+		const char *words;   /* what ends the use */
+	} uses[] = {
+		{ MEANWHILE_USE, "Switch it off if it smells burnt, hums or trips its breaker." },
+		{ MEANWHILE_COOL, "Switch it off if ice forms or it cools no more." },
+	};
+	const char *off = names_of(paper, MEANWHILE_OFF);
+
+	/* That it must stay off is told already. */
+	if (paper_stays_off_for(paper) != FAULT_NONE ||
+	    power_left_locked(paper->call))
+		return;
+	if (*off) {
+		tell_off(paper, off);
+		return;
+	}
+	for (size_t i = 0; i < sizeof uses / sizeof *uses; i++) {
+		const char *names = names_of(paper, uses[i].kind);
+		if (*names)
+			document_paragraph(paper->document, TONE_WATCH,
+				document_format(paper->document, "Until it is seen to you may use the unit: %s. %s",
+				                names, uses[i].words));
+	}
+}
