@@ -181,12 +181,45 @@ START_TEST(inks_are_drawn_as_a_second_layer)
 }
 END_TEST
 
+/* Of all that is one column wide, what a text console is not asked to draw, and nothing else. */
+START_TEST(a_console_draws_what_its_fonts_have)
+{
+	static const char expected[] = "Ω▀▁▄▌▐▸▾◆◇○◐⚠✓✗⠀⣿";
+	struct canvas *console = canvas_new(1, 8, false), *other = canvas_new(1, 8, false);
+	struct text replaced, drawn;
+
+	text_init(&replaced);
+	text_init(&drawn);
+	canvas_use_console(console);
+	for (unsigned character = 0xa0; character < 0x2a00; character++) {
+		if (text_character_columns(character) != 1)
+			continue;
+		text_clear(&drawn);
+		text_add_character(&drawn, character);
+		canvas_put(console, canvas_area(console), 0, 0, INK_PLAIN, text_get(&drawn));
+		canvas_put(other, canvas_area(other), 0, 0, INK_PLAIN, text_get(&drawn));
+		bool is_replaced = canvas_at(console, 0, 0)->character != canvas_at(other, 0, 0)->character;
+		/* Of the dots of plots the first and the last stand for all between. */
+		if (character > 0x2800 && character < 0x28ff)
+			ck_assert_msg(is_replaced, "%x", character);
+		else if (is_replaced)
+			text_add_character(&replaced, character);
+	}
+	ck_assert_str_eq(text_get(&replaced), expected);
+	text_done(&replaced);
+	text_done(&drawn);
+	canvas_free(console);
+	canvas_free(other);
+}
+END_TEST
+
 Suite *canvas_suite(void)
 {
 	Suite *suite = suite_create("canvas");
 	TCase *tests = tcase_create("canvas");
 
 	tcase_add_test(tests, text_is_cut_at_the_edge_of_its_area);
+	tcase_add_test(tests, a_console_draws_what_its_fonts_have);
 	tcase_add_test(tests, wide_characters_own_two_cells);
 	tcase_add_test(tests, combining_marks_stay_with_their_letter);
 	tcase_add_test(tests, padding_and_right_alignment);
