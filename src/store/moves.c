@@ -156,8 +156,9 @@ static enum status join(struct store *store, enum store_kind kind, const struct 
 	if (kind == STORE_CALL || one.kind != thing_kind_of(kind) || other.kind != one.kind ||
 	    stands == one.id)
 		return error_set(error, STATUS_REFUSED, "these two cannot be joined; nothing was changed");
-	status = fill_blanks(store, &one, &other, error);
-	return status == STATUS_OK ? set_mark(store, &one, MARK_JOINED, into->text, error) : status;
+	/* In this order: by it the parting knows what was filled in. */
+	status = set_mark(store, &one, MARK_JOINED, into->text, error);
+	return status == STATUS_OK ? fill_blanks(store, &one, &other, error) : status;
 }
 
 enum status store_join(struct store *store, enum store_kind kind, const struct uid *from,
@@ -170,8 +171,52 @@ enum status store_join(struct store *store, enum store_kind kind, const struct u
 	return store_end(store, join(store, kind, from, into, error), error);
 }
 
-static enum status mark_by_uid(struct store *store, const struct uid *uid, enum mark mark,
-                               const char *value, struct error *error)
+/* Whether the value that counts was filled in when `from` was joined. */
+static bool was_filled_in(struct store *store, const struct thing *from, const struct thing *into,
+                          int mark, int field)
+{
+	static const char sql[] =
+		"SELECT 1 FROM (SELECT book, number, new FROM entry WHERE thing = ?1 AND field = ?2 "
+		"ORDER BY " TRAIL_LATEST " LIMIT 1) AS mark, "
+		"(SELECT book, number, old, new FROM entry WHERE thing = ?3 AND field = ?4 "
+		"ORDER BY " TRAIL_LATEST " LIMIT 1) AS filled, "
+		"(SELECT new FROM entry WHERE thing = ?1 AND field = ?4 "
+		"ORDER BY " TRAIL_LATEST " LIMIT 1) AS said "
+		"WHERE filled.book = mark.book AND filled.number > mark.number AND filled.old IS NULL "
+		"AND filled.new = said.new";
+	sqlite3_stmt *row = book_query(store, sql, "iiii", from->id, (int64_t)mark, into->id,
+	                               (int64_t)field);
+	bool is_so = book_next(store, row);
+
+	book_stop(row);
+	return is_so;
+}
+
+/* What was filled in from another one, who may be a stranger after all, goes again. */
+static enum status empty_filled(struct store *store, const struct thing *from, struct error *error)
+{
+	const struct shape *shape = &store->shapes[from->kind];
+	struct thing into;
+	struct uid uid;
+	int mark;
+	bool changed;
+	enum status status = field_of_mark(store, MARK_JOINED, true, &mark, error);
+
+	if (status == STATUS_OK)
+		status = trail_get(store, from->id, mark, uid.text, sizeof uid.text, error);
+	if (status != STATUS_OK || !*uid.text)
+		return status;
+	status = thing_find(store, &uid, &into, error);
+	for (int i = 0; i < shape->count && status == STATUS_OK; i++) {
+		int field = shape->columns[i].field;
+		if (shape->columns[i].kind == COLUMN_MEMBER && field != 0 &&
+		    was_filled_in(store, from, &into, mark, field))
+			status = trail_set(store, &into, field, NULL, WALL_TIME_NONE, &changed, error);
+	}
+	return status == STATUS_OK ? fold_thing(store, &into, NULL, error) : status;
+}
+
+enum status store_part_again(struct store *store, const struct uid *uid, struct error *error)
 {
 	struct thing thing;
 	enum status status = store_begin(store, error);
@@ -180,13 +225,10 @@ static enum status mark_by_uid(struct store *store, const struct uid *uid, enum 
 		return status;
 	status = thing_find(store, uid, &thing, error);
 	if (status == STATUS_OK)
-		status = set_mark(store, &thing, mark, value, error);
+		status = empty_filled(store, &thing, error);
+	if (status == STATUS_OK)
+		status = set_mark(store, &thing, MARK_JOINED, NULL, error);
 	return store_end(store, status, error);
-}
-
-enum status store_part_again(struct store *store, const struct uid *uid, struct error *error)
-{
-	return mark_by_uid(store, uid, MARK_JOINED, NULL, error);
 }
 
 /* ---- Taking out and bringing back ---- */
@@ -225,7 +267,15 @@ enum status store_take_out(struct store *store, const struct uid *uid, struct er
 
 enum status store_bring_back(struct store *store, const struct uid *uid, struct error *error)
 {
-	return mark_by_uid(store, uid, MARK_REMOVED, NULL, error);
+	struct thing thing;
+	enum status status = store_begin(store, error);
+
+	if (status != STATUS_OK)
+		return status;
+	status = thing_find(store, uid, &thing, error);
+	if (status == STATUS_OK)
+		status = set_mark(store, &thing, MARK_REMOVED, NULL, error);
+	return store_end(store, status, error);
 }
 
 static int column_of(const struct store *store, enum thing_kind kind, const char *name)

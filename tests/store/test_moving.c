@@ -265,7 +265,51 @@ START_TEST(each_kind_is_joined_and_parted_again)
 }
 END_TEST
 
-/* What the other says stays; what it does not say is filled in; and that stays when they part. */
+/* Of the customer of a call as the book has it. */
+static struct customer customer_of(const struct call *call)
+{
+	struct call back;
+
+	call_init(&back);
+	assert_ok(store_call_load(store, call->uid.text, &back, &error));
+	const struct customer customer = back.customer;
+	call_done(&back);
+	return customer;
+}
+
+/* Who was joined by mistake is a stranger: his mail is no one else's when both are parted. */
+START_TEST(what_a_join_filled_in_goes_when_they_part)
+{
+	struct call after = ada, changed = bob;
+
+	snprintf(after.customer.email, sizeof after.customer.email, "ada@example.com");
+	assert_ok(store_call_change(store, &ada, &after, &error));
+	assert_ok(store_join(store, STORE_CUSTOMER, &ada.customer.uid, &bob.customer.uid, &error));
+	ck_assert_str_eq(customer_of(&bob).email, "ada@example.com");
+	assert_ok(store_part_again(store, &ada.customer.uid, &error));
+	ck_assert_str_eq(customer_of(&bob).email, "");
+	ck_assert_str_eq(customer_of(&bob).phone, "555-0102");
+	ck_assert_str_eq(customer_of(&ada).email, "ada@example.com");
+	listed_sound(store, "parted");
+	/* What Bob had himself before, the same words too, is his; what was typed since as well. */
+	snprintf(changed.customer.email, sizeof changed.customer.email, "ada@example.com");
+	assert_ok(store_call_change(store, &bob, &changed, &error));
+	assert_ok(store_join(store, STORE_CUSTOMER, &ada.customer.uid, &bob.customer.uid, &error));
+	assert_ok(store_part_again(store, &ada.customer.uid, &error));
+	ck_assert_str_eq(customer_of(&bob).email, "ada@example.com");
+	assert_ok(store_call_change(store, &changed, &bob, &error));
+	assert_ok(store_join(store, STORE_CUSTOMER, &ada.customer.uid, &bob.customer.uid, &error));
+	after = bob;
+	snprintf(after.customer.email, sizeof after.customer.email, "ada@example.com");
+	snprintf(changed.customer.email, sizeof changed.customer.email, "bob@example.com");
+	assert_ok(store_call_change(store, &after, &changed, &error));
+	assert_ok(store_part_again(store, &ada.customer.uid, &error));
+	ck_assert_str_eq(customer_of(&bob).email, "bob@example.com");
+	listed_sound(store, "parted again");
+}
+END_TEST
+
+/* What the other says stays; what it does not say is filled in. */
 START_TEST(a_join_fills_in_what_is_not_said)
 {
 	struct call after = ada, back;
@@ -564,6 +608,7 @@ Suite *moving_suite(void)
 	tcase_add_test(tests, only_two_of_one_kind_are_joined);
 	tcase_add_test(tests, each_kind_is_joined_and_parted_again);
 	tcase_add_test(tests, a_join_fills_in_what_is_not_said);
+	tcase_add_test(tests, what_a_join_filled_in_goes_when_they_part);
 	tcase_add_test(tests, joins_follow_each_other);
 	tcase_add_test(tests, what_has_calls_is_not_taken_out_and_says_what_it_is);
 	tcase_add_test(tests, what_was_taken_out_says_what_it_was_and_comes_back);

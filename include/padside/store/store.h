@@ -162,7 +162,7 @@ enum status store_call_move(struct store *store, const struct uid *call,
 enum status store_join(struct store *store, enum store_kind kind, const struct uid *from,
                        const struct uid *into, struct error *error);
 
-/* Takes a joining back. */
+/* Takes a joining back, and with it what was filled in and not changed since. */
 enum status store_part_again(struct store *store, const struct uid *uid, struct error *error);
 
 /*
