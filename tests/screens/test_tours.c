@@ -21,10 +21,12 @@
  *	> wheel up              or down
  *	> wait 15               minutes pass, and the clock ticks
  *	> setting currency €    as `padside settings` sets it
+ *	> break price_item      a table of the book (of "file") is not there; "mend" and it is again
  *
  * For a new tour write its steps, run it and read what is left in build/golden/.
  */
 #include <check.h>
+#include <sqlite3.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -46,7 +48,7 @@ static const char *const tours[] = {
 	"writing", "margin", "findings", "judging", "options", "work", "charge", "money", "paper", "go",
 	"help", "compare", "tightness", "cylinders", "checklist", "changes", "closed", "so-far", "clicks",
 	"anywhere", "known", "slips", "limits", "spring", "settle", "unpriced", "lists",
-	"leaving", "watch", "odd",
+	"leaving", "watch", "odd", "broken",
 };
 
 enum { TOURS = sizeof tours / sizeof *tours, MOST_ROWS = 60, STEP_SIZE = 2048 };
@@ -315,6 +317,29 @@ static void set(const char *words)
 	              STATUS_OK, "%s", error.text);
 }
 
+/* Of a book in a file: one table of it is not where it was, or is again. */
+static void rename_table(const char *before, const char *table, const char *behind)
+{
+	char path[SCRATCH_SIZE + 16], sql[160];
+	sqlite3 *book;
+
+	snprintf(path, sizeof path, "%s/truck.db", folder);
+	snprintf(sql, sizeof sql, "ALTER TABLE %s%s RENAME TO %s%s", before, table, behind, table);
+	ck_assert_int_eq(sqlite3_open(path, &book), SQLITE_OK);
+	ck_assert_msg(sqlite3_exec(book, sql, NULL, NULL, NULL) == SQLITE_OK, "%s", sqlite3_errmsg(book));
+	sqlite3_close(book);
+}
+
+static void break_table(const char *table)
+{
+	rename_table("", table, "broken_");
+}
+
+static void mend_table(const char *table)
+{
+	rename_table("broken_", table, "");
+}
+
 static void turn_wheel(const char *words)
 {
 	workbook_press(desk.workbook, key_press(strcmp(words, "up") == 0 ? PRESS_WHEEL_UP
@@ -340,6 +365,7 @@ static void step(const char *words, struct text *drawn)
 	} kinds_of_steps[] = {
 		{ "size ", resize }, { "click ", click }, { "wheel ", turn_wheel }, { "go ", go_to_row },
 		{ "write ", write_row }, { "setting ", set }, { "wait ", pass_time },
+		{ "break ", break_table }, { "mend ", mend_table },
 	};
 	bool is_taken = false;
 
@@ -365,13 +391,18 @@ static void step(const char *words, struct text *drawn)
 /* The book that it begins on; "so far" with that line, "clicks" with what can be clicked. */
 static void begin(const char *head)
 {
+	char path[SCRATCH_SIZE + 16];
+
+	snprintf(path, sizeof path, "%s/truck.db", folder);
 	if (strncmp(head, "demo", 4) == 0)
 		desk_open_demo(&desk);
+	else if (strncmp(head, "file", 4) == 0)
+		desk_open_book(&desk, path);
 	else if (strncmp(head, "empty", 5) == 0)
 		desk_open_book(&desk, "");
 	else
 		desk_open(&desk);
-	if (strncmp(head, "both", 4) == 0) {
+	if (strncmp(head, "both", 4) == 0 || strncmp(head, "file", 4) == 0) {
 		demo_fill(desk.store);
 		desk_keys(&desk, "Tab Tab");
 	} else if (strncmp(head, "call", 4) == 0)
@@ -392,10 +423,10 @@ static void walk(FILE *file, struct text *drawn)
 
 	read_line(file, line);
 	text_add_format(drawn, "%s\n", line);
-	begin(line);
 	/* Reports are written into a folder of the tour's own. */
 	ck_assert_ptr_nonnull(getcwd(home, sizeof home));
 	scratch_make(folder);
+	begin(line);
 	ck_assert_int_eq(chdir(folder), 0);
 	tell(drawn);
 	while (fgets(line, sizeof line, file)) {
@@ -406,8 +437,8 @@ static void walk(FILE *file, struct text *drawn)
 		step(line + 2, drawn);
 	}
 	ck_assert_int_eq(chdir(home), 0);
-	scratch_remove(folder);
 	desk_close(&desk);
+	scratch_remove(folder);
 	forget(&seen);
 }
 
