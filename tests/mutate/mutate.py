@@ -75,7 +75,7 @@ SCRIPTS = {
     "store": "books calls hostile record ledger",
     "report": "statements export hostile pdf units",
     "app": "statements pages tables record history ledger prices settings calls assess",
-    "tui": "general", "cli": "pages general calls export figure assess history ledger prices record "
+    "tui": "general screens/mouse screens/terminals", "cli": "pages general calls export figure assess history ledger prices record "
                              "settings books hostile completion tables rates",
 }
 # Made by programs, and held to their sources by other means than these tests:
@@ -122,7 +122,7 @@ def room_of(path):
 
 
 def script(name):
-    return f"tests/cli/{name}.sh"
+    return f"tests/{name}.sh" if "/" in name else f"tests/cli/{name}.sh"
 
 
 @dataclass(frozen=True)

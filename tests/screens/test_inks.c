@@ -10,6 +10,8 @@
 #include <check.h>
 #include <math.h>
 
+#include <padside/tui/theme.h>
+
 #include "tui/canvas.h"
 
 Suite *inks_suite(void);
@@ -107,6 +109,29 @@ START_TEST(themes_can_be_read_on_softer_grounds_too)
 }
 END_TEST
 
+/* The words of the setting `theme`; another one changes nothing. */
+START_TEST(a_theme_has_one_word)
+{
+	static const struct {
+		const char *word;
+		enum tui_theme theme;
+	} words[] = {
+		{ "auto", TUI_THEME_AUTO }, { "light", TUI_THEME_LIGHT }, { "dark", TUI_THEME_DARK },
+		{ "mono", TUI_THEME_MONO },
+	};
+
+	for (size_t i = 0; i < sizeof words / sizeof *words; i++) {
+		enum tui_theme theme = TUI_THEME_COUNT;
+		ck_assert(tui_theme_from_key(words[i].word, &theme));
+		ck_assert_int_eq(theme, words[i].theme);
+	}
+	enum tui_theme theme = TUI_THEME_DARK;
+	ck_assert(!tui_theme_from_key("purple", &theme));
+	ck_assert(!tui_theme_from_key("", &theme));
+	ck_assert_int_eq(theme, TUI_THEME_DARK);
+}
+END_TEST
+
 Suite *inks_suite(void)
 {
 	Suite *suite = suite_create("inks");
@@ -115,6 +140,7 @@ Suite *inks_suite(void)
 	tcase_add_test(colours, the_ratio_is_that_of_the_standard);
 	tcase_add_loop_test(colours, every_ink_can_be_read_on_its_ground, 0, INK_COUNT);
 	tcase_add_loop_test(colours, themes_can_be_read_on_softer_grounds_too, 0, INK_COUNT);
+	tcase_add_test(colours, a_theme_has_one_word);
 	suite_add_tcase(suite, colours);
 	return suite;
 }
