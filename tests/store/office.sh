@@ -512,8 +512,8 @@ done <"$scratch/commands"
 rounds=${PADSIDE_OFFICE_ROUNDS:-5}
 sql keeper postgres "CREATE DATABASE histories"
 number=0
-# Five more firms for histories that once came apart, and thirteen for cases that have a name.
-while [ "$number" -lt $((rounds + 18)) ]; do
+# Five more firms for histories that once came apart, and fourteen for cases that have a name.
+while [ "$number" -lt $((rounds + 19)) ]; do
 	"$program" office init "$(at keeper histories)" --firm "firm$number" >>"$scratch/init" 2>&1
 	echo "GRANT firm${number}_truck TO truck0, truck1, truck2, truck3, truck4;" >>"$scratch/grants"
 	number=$((number + 1))

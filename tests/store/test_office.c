@@ -769,7 +769,7 @@ START_TEST(customers_are_found_at_the_office_by_every_word)
 	} rows[] = {
 		{ "elm", ada, bob }, { "ada", ada, "" }, { "oak elm", ada, bob }, { "\toak  12 ", ada, "" }, { "nobody", "", "" },
 		{ "\"Q\"", ada, "" }, { "b\\elm", bob, "" }, { "{jr}", bob, "" }, { "elm,", bob, "" }, { "ada bob", "", "" },
-		{ "555-0102", bob, "" },
+		{ "555-0102", bob, "" }, { "", "", "" }, { " ", "", "" },
 	};
 	struct text seen;
 	char wanted[200];
@@ -790,6 +790,32 @@ START_TEST(customers_are_found_at_the_office_by_every_word)
 	find_there(1, firm, "elm", 1, &seen);
 	ck_assert_str_eq(text_get(&seen), ada);
 	text_done(&seen);
+	books_close();
+}
+END_TEST
+
+/* Tabs, line ends, backslashes and what else COPY writes in its own way; nothing, and the empty text. */
+START_TEST(every_character_travels_as_it_is)
+{
+	static const char *const texts[] = {
+		"a\tb", "a\nb", "a\rb", "a\bb", "a\fb", "a\vb", "\\", "\\N", "\\.", "\\t", "a\\", "\t", "µ🔧\\\t\n", "",
+	};
+	struct thing thing;
+	int field;
+	int firm = rounds() + TOGETHER + 9 + MANY;
+
+	open_with_one_call(2);
+	assert_ok(store_begin(books[0], &error));
+	assert_ok(thing_find(books[0], &books_calls[0], &thing, &error));
+	assert_ok(field_find(books[0], "summary", false, true, &field, &error));
+	for (size_t i = 0; i < sizeof texts / sizeof *texts; i++)
+		assert_ok(trail_write(books[0], &thing, field, i ? texts[i - 1] : NULL, texts[i], WALL_TIME_NONE, &error));
+	assert_ok(fold_thing(books[0], &thing, NULL, &error));
+	assert_ok(store_end(books[0], STATUS_OK, &error));
+	meet(0, firm);
+	meet(1, firm);
+	meet(0, firm);
+	books_assert_same();
 	books_close();
 }
 END_TEST
@@ -964,6 +990,7 @@ Suite *office_suite(void)
 		tcase_add_test(tcase, fetching_a_customer_that_was_stopped_goes_on);
 		tcase_add_loop_test(tcase, what_is_older_than_the_trail_is_given_once, 0, 3);
 		tcase_add_test(tcase, customers_are_found_at_the_office_by_every_word);
+		tcase_add_test(tcase, every_character_travels_as_it_is);
 		tcase_add_test(tcase, a_book_that_was_put_back_takes_a_new_id);
 		tcase_add_loop_test(tcase, books_and_server_come_to_the_same_content, 0, rounds());
 		tcase_add_loop_test(tcase, a_number_and_a_stamp_used_again_are_two_changes, 0, TOGETHER);
