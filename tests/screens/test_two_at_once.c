@@ -91,6 +91,38 @@ START_TEST(after_a_writing_one_looks_again_for_a_while)
 }
 END_TEST
 
+/* Twice as long each time, three seconds at the end: so slow is no drive. */
+START_TEST(the_looks_after_a_writing_come_later_and_later)
+{
+	workbook_set_watched(desk.workbook);
+	workbook_note_writing(desk.workbook);
+	ck_assert_int_eq(workbook_wait(desk.workbook), 12);
+	for (int ms = 24; ms <= 3072; ms *= 2) {
+		workbook_tick(desk.workbook);
+		ck_assert_int_eq(workbook_wait(desk.workbook), ms);
+	}
+	workbook_tick(desk.workbook);
+	ck_assert_int_eq(workbook_wait(desk.workbook), -1);
+}
+END_TEST
+
+/* What counts down on the page is drawn again; where nothing tells of a writing one looks. */
+START_TEST(one_waits_until_something_changes_by_itself)
+{
+	ck_assert_int_eq(workbook_wait(desk.workbook), 2000);
+	workbook_set_watched(desk.workbook);
+	ck_assert_int_eq(workbook_wait(desk.workbook), -1);
+	desk_keys(&desk, "F12 '3' Enter");
+	ck_assert_int_eq(workbook_wait(desk.workbook), 10000);
+	desk_keys(&desk, "Ctrl+S");
+	ck_assert_int_eq(workbook_wait(desk.workbook), 1000);
+	desk_keys(&desk, "Ctrl+S");
+	ck_assert_int_eq(workbook_wait(desk.workbook), 10000);
+	desk_keys(&desk, "Ctrl+B");
+	ck_assert_int_eq(workbook_wait(desk.workbook), -1);
+}
+END_TEST
+
 /* Before a key does anything: its own value is written beside the other one's. */
 START_TEST(a_key_sees_what_another_program_wrote)
 {
@@ -310,6 +342,8 @@ Suite *two_at_once_suite(void)
 	tcase_add_checked_fixture(keys, two_on_a_call, put_away);
 	tcase_add_test(keys, what_another_program_writes_shows_without_a_key);
 	tcase_add_test(keys, after_a_writing_one_looks_again_for_a_while);
+	tcase_add_test(keys, the_looks_after_a_writing_come_later_and_later);
+	tcase_add_test(keys, one_waits_until_something_changes_by_itself);
 	tcase_add_test(keys, a_key_sees_what_another_program_wrote);
 	tcase_add_test(keys, what_is_being_written_stays_while_the_page_changes);
 	tcase_add_test(keys, undo_leaves_what_another_program_changed);
