@@ -262,7 +262,6 @@ enum status session_end(struct session *session, enum status status, struct erro
 	}
 	call_done(&session->call);
 	session->call = session->draft;
-	call_init(&session->draft);
 	session->assessment = session->next;
 	text_copy(session->found_line, sizeof session->found_line, found);
 	text_copy(session->done_line, sizeof session->done_line, done);

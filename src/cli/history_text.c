@@ -106,7 +106,7 @@ static void add_visit(const struct page_style *style, wall_time at, wall_time cl
 
 	clock_format_date(at, date, sizeof date);
 	size_t length = strlen(found);
-	bool needs_stop = length > 0 && found[length - 1] != '.';
+	bool needs_stop = length > 0 && !strchr(".?!", found[length - 1]);
 	add_line(style, text, 2, "%s  %s%s%s%s%s%s%s%s", date, system, *system ? ": " : "",
 	         closed_at == WALL_TIME_NONE ? "(open) " : "", found, *done && needs_stop ? "." : "",
 	         *done && length > 0 ? " " : "", *done ? "Done: " : "", done);

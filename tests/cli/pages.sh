@@ -239,6 +239,8 @@ run calls --customer oduya --since 2025-01-01
 same calls-since
 run history --customer oduya --plots
 same history-plots
+run history --system 018823c9-ae80-7e26-ac40-59fd03d04a43
+same history-system
 run history --compare "$last" --with "$(head -n 1 "$scratch/ids")" --units si
 same compare-with
 run ledger --units si
@@ -298,9 +300,13 @@ same assess-nothing
 
 # A book with next to nothing in it.
 book=$scratch/small.db
-printf '{"customer": {"name": "Ada"}, "call": {"complaint": "warm", "opened_at": "2026-06-03T09:12"}}' >"$scratch/call"
+cat >"$scratch/call" <<'END'
+{"customer": {"name": "Ada"}, "call": {"complaint": "warm", "opened_at": "2026-06-03T09:12"}}
+{"customer": {"name": "Bo"}, "call": {"complaint": "?", "opened_at": "2025-06-03T09:12", "closed_at": "2025-06-03T10:12"},
+ "work": [{"kind": "labour", "description": "Looked at it"}]}
+END
 run record "$scratch/call"
-small=$(cat "$out")
+small=$(head -n 1 "$out")
 : >"$scratch/all"
 while read -r line; do
 	# shellcheck disable=SC2086 # the words of the line
@@ -320,6 +326,7 @@ ledger --json
 prices
 prices --find x
 history --customer ada
+history --customer bo
 history --compare $small
 export $small --table lines
 export $small --table readings

@@ -212,6 +212,52 @@ START_TEST(what_came_after_the_call_began_is_not_told)
 }
 END_TEST
 
+/* A visit so many years before the call that read the run capacitor of 45 µF. */
+static void read_capacitor(struct call *visited, const char *measured)
+{
+	static const enum reading readings[] = {
+		READING_COMPRESSOR_CAPACITOR_RATED, READING_COMPRESSOR_CAPACITANCE,
+	};
+	const char *typed[] = { "45", measured };
+
+	for (int i = 0; i < 2; i++) {
+		struct value value;
+		assert_ok(reading_parse(readings[i], typed[i], UNITS_US, &value, &error));
+		visit_set(&visited->visit, STAGE_AS_FOUND, readings[i], &value);
+	}
+}
+
+static void add_capacitor(int years, const char *measured)
+{
+	struct call earlier;
+
+	call_init(&earlier);
+	earlier.customer.uid = call.customer.uid;
+	earlier.site.uid = call.site.uid;
+	earlier.system.uid = call.system.uid;
+	earlier.opened_at = opened_at - (wall_time)years * 365 * DAY;
+	read_capacitor(&earlier, measured);
+	assert_ok(store_call_record(store, &earlier, &error));
+	call_done(&earlier);
+}
+
+/* Three visits show a trend, this one among them; two do not. */
+START_TEST(what_drifts_over_three_visits_is_told)
+{
+	static const char trend[] = "**run capacitor deviation**, %: falling 3.3 % a year; below "
+		"-6 % around May 2027";
+
+	read_capacitor(&call, "43.6");
+	ck_assert_int_eq(count("falling", paper(PAPER_MARKDOWN, PAPER_OFFICE)), 0);
+	add_capacitor(1, "45.1");
+	ck_assert_int_eq(count("falling", paper(PAPER_MARKDOWN, PAPER_OFFICE)), 0);
+	add_capacitor(2, "46.6");
+	const char *bytes = paper(PAPER_MARKDOWN, PAPER_OFFICE);
+	ck_assert_int_eq(count(trend, bytes), 1);
+	ck_assert_int_eq(count("3 visits", bytes), 1);
+}
+END_TEST
+
 /* ---- The customer's data ---- */
 
 static void add_readings(void)
@@ -341,6 +387,7 @@ Suite *background_suite(void)
 	tcase_add_test(tests, what_was_set_is_on_the_report);
 	tcase_add_test(tests, of_what_is_earlier_the_newest_six_are_told);
 	tcase_add_test(tests, what_came_after_the_call_began_is_not_told);
+	tcase_add_test(tests, what_drifts_over_three_visits_is_told);
 	tcase_add_test(tests, the_customers_data_says_what_the_report_says);
 	tcase_add_test(tests, what_cannot_be_written_is_told_in_full);
 	suite_add_tcase(suite, tests);
