@@ -58,10 +58,9 @@ NEAREST = {
              "call_json call_parts two taken_back prices bare",
     "report": "wording paper bill reports papers money",
     "app": "trail_words short_texts series unit_past result_json call_json_words settings "
-           "rows typed_fields looked_up session held progress background undone other_program "
-           "taken_back two "
-           "call_json call_parts papers demo history prices csv summary_line tightness_log assessment "
-           "changes questions unkept",
+           "ledger prices csv summary_line rows typed_fields looked_up session held progress "
+           "background undone other_program taken_back two call_json call_parts papers demo history "
+           "tightness_log assessment changes questions unkept",
     "tui": "canvas widgets edit inks tours workbook pages customer_pages records findings_page "
            "predictions checklists cylinders units_shown compare hints clear keystrokes unkept "
            "two_at_once changes questions office_line curses local judging quick tightness",

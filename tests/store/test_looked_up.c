@@ -310,6 +310,27 @@ START_TEST(what_was_typed_before_a_call_moved_is_kept)
 }
 END_TEST
 
+/* How many changes the office lacks; where none is named, nothing is said to wait. */
+START_TEST(an_office_is_named_by_the_settings)
+{
+	struct session_office office = { .is_named = true, .waiting = 7, .met_at = now };
+
+	assert_ok(session_office(session, &office, &error));
+	ck_assert(!office.is_named);
+	ck_assert_int_eq(office.waiting, 0);
+	ck_assert_int_eq(office.met_at, WALL_TIME_NONE);
+	assert_ok(setting_put(store, SETTING_SYNC, "postgresql://truck@office/firm", &error));
+	assert_ok(session_office(session, &office, &error));
+	ck_assert_int_eq(office.is_named, office.is_built);
+	ck_assert_int_eq(office.met_at, WALL_TIME_NONE);
+	int64_t waiting = office.waiting;
+	ck_assert_int_eq(waiting > 0, office.is_built);
+	type_field(FIELD_COMPLAINT, "no cooling");
+	assert_ok(session_office(session, &office, &error));
+	ck_assert_int_eq(office.waiting > waiting, office.is_built);
+}
+END_TEST
+
 Suite *looked_up_suite(void)
 {
 	Suite *suite = suite_create("looked_up");
@@ -325,6 +346,7 @@ Suite *looked_up_suite(void)
 	tcase_add_test(tests, settings_and_what_was_taken_out_are_asked_through_the_session);
 	tcase_add_test(tests, a_call_that_is_not_open_moves_and_goes_back);
 	tcase_add_test(tests, what_was_typed_before_a_call_moved_is_kept);
+	tcase_add_test(tests, an_office_is_named_by_the_settings);
 	suite_add_tcase(suite, tests);
 	return suite;
 }
