@@ -213,31 +213,35 @@ END_TEST
 /* Another program that writes for a moment is waited for; who is told not to wait does not. */
 START_TEST(who_writes_waits_for_another_writer)
 {
-	int ready[2];
+	int begun[2], seen[2], status;
 	char byte = 0;
 
-	ck_assert_int_eq(pipe(ready), 0);
+	ck_assert_int_eq(pipe(begun), 0);
+	ck_assert_int_eq(pipe(seen), 0);
 	pid_t child = fork();
 	ck_assert_int_ge(child, 0);
 	if (child == 0) {
 		sqlite3 *db;
 		bool ok = sqlite3_open(books_paths[0], &db) == SQLITE_OK &&
-		          sqlite3_exec(db, "BEGIN IMMEDIATE", NULL, NULL, NULL) == SQLITE_OK && write(ready[1], "x", 1) == 1;
-		usleep(400 * 1000);
+		          sqlite3_exec(db, "BEGIN IMMEDIATE", NULL, NULL, NULL) == SQLITE_OK &&
+		          write(begun[1], "x", 1) == 1 && read(seen[0], &byte, 1) == 1;
+		usleep(300 * 1000);
 		_exit(ok && sqlite3_exec(db, "COMMIT", NULL, NULL, NULL) == SQLITE_OK ? 0 : 1);
 	}
-	ck_assert_int_eq(read(ready[0], &byte, 1), 1);
+	ck_assert_int_eq(read(begun[0], &byte, 1), 1);
 	store_set_patience(books[0], 0);
 	ck_assert_int_eq(store_setting_set(books[0], "company", "Larkmere", &error), STATUS_BUSY);
 	struct store *other;
 	assert_ok(store_open(books_paths[0], STORE_EXISTING, &books_clock, &other, &error));
+	ck_assert_int_eq(write(seen[1], "x", 1), 1);
 	assert_ok(store_setting_set(other, "company", "Larkmere", &error));
 	store_close(other);
-	int status;
 	ck_assert_int_eq(waitpid(child, &status, 0), child);
 	ck_assert_int_eq(status, 0);
-	close(ready[0]);
-	close(ready[1]);
+	for (int i = 0; i < 2; i++) {
+		close(begun[i]);
+		close(seen[i]);
+	}
 }
 END_TEST
 
