@@ -3,6 +3,7 @@
  * tells through a pipe which keys it got; the parent plays the terminal.
  */
 #include <check.h>
+#include <fcntl.h>
 #include <locale.h>
 #include <poll.h>
 #include <pty.h>
@@ -338,8 +339,11 @@ START_TEST(a_long_paste_is_cut_and_what_follows_is_heard)
 		ssize_t written = write(stage.terminal, "\033[200~", 6);
 		for (int i = 0; i < PIECES && written > 0; i++)
 			written = write(stage.terminal, piece, sizeof piece - 1);
-		/* In one piece with the end of the paste, as a quick hand or a script sends it. */
-		static const char behind[] = "end\033[201~\r\033[A\303\251q\033OP";
+		/*
+		 * In one piece with the end of the paste, as a quick hand or a script sends it; what only
+		 * begins like that end is none.
+		 */
+		static const char behind[] = "\033[20x\033[\033[201~\r\033[A\303\251q\033OP";
 		written = written > 0 ? write(stage.terminal, behind, sizeof behind - 1) : 0;
 		_exit(written == sizeof behind - 1 ? 0 : 1);
 	}
@@ -866,6 +870,34 @@ START_TEST(no_terminal_is_refused_with_a_sentence)
 }
 END_TEST
 
+/* A terminal to read from and a file to write into are no terminal, nor the other way. */
+START_TEST(half_a_terminal_is_none)
+{
+	struct stage stage;
+	int ends[2];
+
+	ck_assert_int_eq(pipe(ends), 0);
+	stage.child = forkpty(&stage.terminal, NULL, NULL, NULL);
+	ck_assert_int_ge(stage.child, 0);
+	if (stage.child == 0) {
+		struct error error = { .text = "" };
+		setenv("TERM", "xterm", 1);
+		int file = open("/dev/null", O_RDWR);
+		dup2(file, _i ? STDIN_FILENO : STDOUT_FILENO);
+		curses_check(&error);
+		dprintf(ends[1], "%s\n", error.text);
+		_exit(0);
+	}
+	stage.keys = ends[0];
+	ck_assert_str_eq(next_line(&stage), "The workbook needs a terminal to write on; nothing was changed. "
+	                 "See padside --help for what works without one.");
+	waitpid(stage.child, NULL, 0);
+	close(stage.terminal);
+	close(ends[0]);
+	close(ends[1]);
+}
+END_TEST
+
 /* On a pseudo terminal: the child tells the sentence. */
 static void refuse_kind(const char *term, const char *expected)
 {
@@ -944,6 +976,7 @@ Suite *curses_suite(void)
 	tcase_add_test(tests, the_mouse_is_heard);
 	tcase_add_test(tests, a_vanished_terminal_closes);
 	tcase_add_test(tests, no_terminal_is_refused_with_a_sentence);
+	tcase_add_loop_test(tests, half_a_terminal_is_none, 0, 2);
 	tcase_add_test(tests, a_terminal_that_cannot_be_drawn_on_is_refused_with_a_sentence);
 	tcase_add_test(tests, key_names_go_both_ways);
 	suite_add_tcase(suite, tests);

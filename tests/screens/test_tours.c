@@ -48,7 +48,7 @@ static const char *const tours[] = {
 	"writing", "margin", "findings", "judging", "options", "work", "charge", "money", "paper", "go",
 	"help", "compare", "tightness", "cylinders", "checklist", "changes", "closed", "so-far", "clicks",
 	"anywhere", "known", "slips", "limits", "spring", "settle", "unpriced", "lists",
-	"leaving", "watch", "odd", "broken", "sizes", "season",
+	"leaving", "watch", "odd", "broken", "sizes", "season", "noted",
 };
 
 enum { TOURS = sizeof tours / sizeof *tours, MOST_ROWS = 60, STEP_SIZE = 2048 };
