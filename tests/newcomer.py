@@ -186,7 +186,7 @@ def look_at_pages(root):
         with open(path, encoding="utf-8") as file:
             if re.search(r"\b(golden_\w+|desk_look)\(", file.read()):
                 drawing.append(os.path.basename(path)[len("test_"):-len(".c")])
-    run(root, ["build/test-runner", *drawing], BUILD="build")
+    run(root, ["build/test-runner", *drawing], BUILD="build", CK_FORK="no")
     for golden in glob.glob(os.path.join(root, "tests/*/golden/*")):
         drawn = os.path.join(root, "build/golden", os.path.basename(golden))
         if os.path.exists(drawn):
@@ -231,8 +231,10 @@ def main():
             check("the manual is written anew", status == 0, said[-1000:])
             if os.environ.get("GUIDE") != "answers":
                 look_at_pages(root)
-                # Leaks are looked for where the whole is sanitized; here they would take most of the time.
-                status, said = run(root, ["tests/all"], BUILD="build", ASAN_OPTIONS="detect_leaks=0")
+                # Leaks are looked for where the whole is sanitized; here they would take most of the time,
+                # and so would a process for each test.
+                status, said = run(root, ["tests/all"], BUILD="build", CK_FORK="no",
+                                   ASAN_OPTIONS="detect_leaks=0")
                 failed = [line for line in said.splitlines() if "FAILED" in line or re.search(r":[EF]:", line)]
                 check("every test passes", status == 0, "\n".join(failed[:20]) + "\n" + said[-300:])
                 print(f"        {(said.splitlines() or ['no answer'])[-1]}")
