@@ -29,9 +29,13 @@ READING = ("include/padside/catalog/readings.def", "READING(LINE_VOLTAGE_STARTIN
 READING(NEUTRAL_VOLTAGE, "neutral_voltage",
 	.label = "neutral to ground",
 	.help = "Neutral bar to the ground bar, with the unit running.",
+	.tells = "Normally below 5 V. Much more: the neutral is loose or too thin for its load.",
 	.step = STEP_ELECTRICAL, .kind = KIND_NUMBER,
 	.unit = UNIT_VOLT, .decimals = 1, .hard = { 0, 700 }, .plausible = { 0, 10 },
 	.instrument = INSTRUMENT_VOLTMETER_LOW)
+""")
+SPAN = ("tests/unit/test_limits.c", '	{ "line_voltage_starting",', """\
+	{ "neutral_voltage", 0, 10, NAN, 60 },
 """)
 FIGURE = ("include/padside/catalog/figures.def", "FIGURE(STARTING_SAG,", """\
 FIGURE(NEUTRAL_SHARE, "neutral_share",
@@ -112,8 +116,8 @@ input {"as_found": {"line_voltage": 240, "neutral_voltage": 0.5}}
 must not neutral_loose act
 
 """)
-EDITS = (READING, FIGURE, FIGURE_FUNCTION, WORKED, EXPECTED, FAULT, STATES, CLUE, CLUE_CALL, NEXT_CHECK,
-         STATEMENT)
+EDITS = (READING, SPAN, FIGURE, FIGURE_FUNCTION, WORKED, EXPECTED, FAULT, STATES, CLUE, CLUE_CALL,
+         NEXT_CHECK, STATEMENT)
 
 # Readings, and what must come first: with the line voltage through the figure, without by the reading.
 CALLS = (
