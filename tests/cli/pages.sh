@@ -283,6 +283,26 @@ cat >"$scratch/calls" <<'END'
 {"as_found": {"suction_presure": 118}}
 {}
 END
+: >"$scratch/all"
+while read -r line; do
+	# shellcheck disable=SC2086 # the words of the line
+	run figure $line
+	{ printf 'padside figure %s\n' "$line"; cat "$out" "$err"; echo "status $status"; } >>"$scratch/all"
+done <<'END'
+target_subcooling metering=txv
+target_subcooling metering=txv --json
+superheat refrigerant=R-410A suction_pressure=814 suction_line_temp=16 --units si
+superheat refrigerant=R-410A suction_pressure=118psig suction_line_temp=16C
+insulation_grade compressor_ground_resistance=500
+insulation_grade compressor_ground_resistance=OL --json
+temperature_split return_db=75 supply_db=55 --json
+superheat --json
+superheat suction_pressure= refrigerant=R-410A
+condenser_over_outdoor refrigerant=R-410A liquid_pressure=300 outdoor_db=85 altitude=5000
+fan_capacitor_deviation fan_capacitance=4.5 fan_capacitor_rated=5
+END
+mv "$scratch/all" "$out"
+same figures
 run assess "$scratch/calls"
 cat "$err" >>"$out"
 echo "status $status" >>"$out"
