@@ -3,11 +3,15 @@
  */
 #include <padside/model/charging.h>
 
+#include <ctype.h>
 #include <math.h>
+#include <stdio.h>
 #include <string.h>
 
+#include <padside/base/text.h>
 #include <padside/model/figures.h>
 #include <padside/model/moved.h>
+#include <padside/model/tightness.h>
 
 enum { MOST_STEPS = 64 };
 
@@ -17,6 +21,12 @@ static const double highest_static = 0.9;
 
 /* Of water on the coil. */
 static const double freezing_f = 32;
+
+/* As much of the nameplate's charge at once fills an empty circuit. */
+static const double filling_share = 0.7;
+
+/* Two amounts that a scale shows alike, oz. */
+static const double alike_oz = 0.05;
 
 /* False when what was read of the air says that the charge must wait. */
 static bool is_airflow_sound(const struct visit *visit, enum stage stage)
@@ -107,17 +117,49 @@ static double until_steady(const struct visit *visit, enum stage stage)
 	       ? fmax(CHARGE_WAIT_MINUTES - minutes, 0) : CHARGE_WAIT_MINUTES;
 }
 
+/* Whether a line of the charge log fills an empty circuit by weight, be it in both logs. */
+static bool fills(const struct call *call, const struct charge_entry *entry)
+{
+	double charge_oz;
+
+	for (size_t i = 0; i < call->tightness_count; i++) {
+		const struct tightness_entry *other = &call->tightness[i];
+		if (other->kind == TIGHTNESS_WEIGH_IN && other->amount.state == VALUE_TAKEN &&
+		    fabs(other->amount.number - entry->added_oz) < alike_oz)
+			return true;
+	}
+	return visit_number(&call->visit, STAGE_AS_FOUND, READING_FACTORY_CHARGE, &charge_oz) ==
+	       STATUS_OK && entry->added_oz >= filling_share * charge_oz;
+}
+
+/* When the circuit was last filled by weight: what was read and moved before is of another charge. */
+static wall_time last_filling(const struct call *call)
+{
+	wall_time last = WALL_TIME_NONE;
+
+	for (size_t i = 0; i < call->tightness_count; i++)
+		if (call->tightness[i].kind == TIGHTNESS_WEIGH_IN && call->tightness[i].at > last)
+			last = call->tightness[i].at;
+	for (size_t i = 0; i < call->charge_count; i++)
+		if (call->charge[i].at > last && fills(call, &call->charge[i]))
+			last = call->charge[i].at;
+	return last;
+}
+
 /* The log, then the readings of the stage where they are newer; returns how many. */
 static size_t gather_steps(const struct call *call, enum stage stage, enum charge_mode mode,
                            struct charge_step *steps)
 {
 	size_t skipped = call->charge_count >= MOST_STEPS ? call->charge_count - MOST_STEPS + 1 : 0;
 	size_t count = 0;
-	wall_time start = WALL_TIME_NONE, last = WALL_TIME_NONE;
+	wall_time filled = last_filling(call), start = filled, last = filled;
 
+	if (filled != WALL_TIME_NONE)
+		steps[count++] = (struct charge_step){ .response_f = NAN, .target_f = NAN };
 	for (size_t i = skipped; i < call->charge_count; i++) {
 		const struct charge_entry *entry = &call->charge[i];
-		if (entry->at == WALL_TIME_NONE || (last != WALL_TIME_NONE && entry->at < last))
+		if (entry->at == WALL_TIME_NONE || (last != WALL_TIME_NONE && entry->at < last) ||
+		    (filled != WALL_TIME_NONE && entry->at <= filled) || fills(call, entry))
 			continue;
 		if (start == WALL_TIME_NONE)
 			start = entry->at;
@@ -230,18 +272,68 @@ static enum status target_status(const struct call *call, enum stage stage, enum
 	                                                                  : FIGURE_TARGET_SUBCOOLING).status;
 }
 
-/* More was lost than taken out on this call or filled anew, and nobody found where. */
-static bool leak_is_open(const struct call *call, const struct charging *charging)
+/* Whether two texts share a word that is long enough to mean the same part. */
+static bool share_a_word(const char *text, const char *other)
 {
+	enum { SHORTEST = 4 };
+
+	while (*text) {
+		char word[LINE_SIZE];
+		size_t length = 0;
+		while (isalpha((unsigned char)text[length]))
+			length++;
+		snprintf(word, sizeof word, "%.*s", (int)length, text);
+		if (length >= SHORTEST && text_contains_ignoring_case(other, word))
+			return true;
+		text += length > 0 ? length : 1;
+	}
+	return false;
+}
+
+/* Whether a line of the work is about the leak: it says so, or names the place. */
+static bool is_repair_written(const struct call *call)
+{
+	for (size_t i = 0; i < call->work_count; i++) {
+		const char *work = call->work[i].description;
+		if (text_contains_ignoring_case(work, "leak"))
+			return true;
+		for (int stage = 0; stage < STAGE_COUNT; stage++)
+			if (visit_leak_found(&call->visit, (enum stage)stage) &&
+			    share_a_word(visit_value(&call->visit, (enum stage)stage, READING_LEAK_PLACE)->text, work))
+				return true;
+	}
+	return false;
+}
+
+/*
+ * Charge is lacking and was not all taken out on this call: gas alone leaks away again, until a
+ * repair is written or a test held (common practice).
+ */
+static enum charging_leak leak_of(const struct call *call, enum charge_verdict verdict)
+{
+	struct tightness_told tightness;
 	struct moved moved;
 
 	moved_work_out(call, &moved);
-	for (size_t i = 0; i < call->tightness_count; i++)
-		if (call->tightness[i].kind == TIGHTNESS_WEIGH_IN)
-			return false;
-	return charging->advice.verdict == CHARGE_ADD && moved.recovered_oz <= moved.added_oz &&
-	       !visit_leak_found(&call->visit, STAGE_AS_FOUND) &&
-	       !visit_leak_found(&call->visit, STAGE_AS_LEFT);
+	tightness_work_out(call, &tightness);
+	if (verdict != CHARGE_ADD || moved.recovered_oz > moved.added_oz || is_repair_written(call) ||
+	    tightness.nitrogen == NITROGEN_HELD || tightness.vacuum == VACUUM_HELD)
+		return CHARGING_LEAK_NONE;
+	if (visit_leak_found(&call->visit, STAGE_AS_FOUND) ||
+	    visit_leak_found(&call->visit, STAGE_AS_LEFT))
+		return CHARGING_LEAK_FOUND;
+	return last_filling(call) != WALL_TIME_NONE ? CHARGING_LEAK_UNPROVED : CHARGING_LEAK_OPEN;
+}
+
+/* Whether the circuit was filled after all that was read of it in the stage. */
+static bool is_filled_since(const struct call *call, enum stage stage, const struct charge_step *steps,
+                            size_t count, enum charge_mode mode)
+{
+	wall_time filled = last_filling(call);
+
+	return filled != WALL_TIME_NONE && count == 1 && isnan(steps[0].response_f) &&
+	       visit_has(&call->visit, stage, mode == CHARGE_BY_SUPERHEAT ? READING_SUCTION_LINE_TEMP
+	                                                                  : READING_LIQUID_LINE_TEMP);
 }
 
 void charging_work_out(const struct call *call, enum stage stage, struct charging *charging)
@@ -255,7 +347,11 @@ void charging_work_out(const struct call *call, enum stage stage, struct chargin
 		charging->now_f = steps[count - 1].response_f;
 		charging->target_f = steps[count - 1].target_f;
 	}
-	enum status status = count == 0 ? STATUS_LOG_EMPTY
+	charging->filled_since = is_filled_since(call, stage, steps, count, machine.mode);
+	if (charging->filled_since)
+		charging->advice = (struct charge_advice){ .verdict = CHARGE_WAIT,
+		                                           .wait_minutes = CHARGE_WAIT_MINUTES };
+	enum status status = charging->filled_since ? STATUS_OK : count == 0 ? STATUS_LOG_EMPTY
 		: isnan(charging->target_f) ? target_status(call, stage, machine.mode)
 		: charge_advise(&machine, steps, count, &charging->advice);
 	if (status == STATUS_OK && charging->advice.verdict == CHARGE_WAIT &&
@@ -268,7 +364,7 @@ void charging_work_out(const struct call *call, enum stage stage, struct chargin
 	if (is_weighed_in(call, stage))
 		status = STATUS_NOT_APPLICABLE;
 	charging->may_be_iced = may_be_iced(&call->visit, stage);
-	charging->leaks = leak_is_open(call, charging);
+	charging->leak = leak_of(call, charging->advice.verdict);
 	charging->possible = status == STATUS_OK;
 	charging->status = status;
 }

@@ -276,6 +276,21 @@ static void word_total(const struct charge_advice *advice, double sign, enum uni
 		         mass(advice->total_plus_minus_oz, 0, units, off));
 }
 
+/* What comes before any is added. */
+static const char *leak_words(enum charging_leak leak)
+{
+	switch (leak) {
+	case CHARGING_LEAK_OPEN:
+		return "find and repair the leak first; then ";
+	case CHARGING_LEAK_FOUND:
+		return "repair the leak first; then ";
+	case CHARGING_LEAK_UNPROVED:
+		return "no held test is on record: prove the circuit tight first; then ";
+	default:
+		return "";
+	}
+}
+
 static void word_move(const struct charging *charging, enum unit_system units, char *out, size_t size)
 {
 	const struct charge_advice *advice = &charging->advice;
@@ -287,7 +302,7 @@ static void word_move(const struct charging *charging, enum unit_system units, c
 
 	word_total(advice, sign, units, total, sizeof total);
 	snprintf(out, size, "%s%s %s, wait %.0f min, read again; %s%s",
-	         charging->leaks ? "find and repair the leak first; then " : "", adds ? "add" : "recover",
+	         leak_words(charging->leak), adds ? "add" : "recover",
 	         mass(sign * advice->move_oz, 1, units, now), advice->wait_minutes, total, caution);
 }
 
@@ -310,7 +325,11 @@ static void word_advice(const struct charging *charging, enum unit_system units,
 		word_move(charging, units, out, size);
 		break;
 	case CHARGE_WAIT:
-		snprintf(out, size, "not settled: read again in %.0f min", advice->wait_minutes);
+		if (charging->filled_since)
+			snprintf(out, size, "refrigerant was moved after these readings: run %.0f min and read "
+			         "again first", advice->wait_minutes);
+		else
+			snprintf(out, size, "not settled: read again in %.0f min", advice->wait_minutes);
 		break;
 	case CHARGE_FIX_AIRFLOW:
 		snprintf(out, size, "repair first: %s; the charge cannot be judged before",

@@ -160,23 +160,92 @@ START_TEST(the_leak_is_found_before_any_is_added)
 	ck_assert_ptr_nonnull(strstr(worded(&charging), "leak"));
 	put(READING_LEAK_PLACE, "flare at the liquid valve");
 	charging_work_out(&call, STAGE_AS_FOUND, &charging);
+	ck_assert_int_eq(strncmp(worded(&charging), "repair the leak first; then add ", 32), 0);
+	/* A line of the work that names the place is its repair; one of another part is not. */
+	struct work_line *line = call_list_add(&call, LIST_WORK);
+	snprintf(line->description, sizeof line->description, "Run capacitor 45 µF");
+	charging_work_out(&call, STAGE_AS_FOUND, &charging);
+	ck_assert_ptr_nonnull(strstr(worded(&charging), "repair the leak first"));
+	snprintf(line->description, sizeof line->description, "New Flare nut, liquid side");
+	charging_work_out(&call, STAGE_AS_FOUND, &charging);
 	ck_assert_int_eq(strncmp(worded(&charging), "add ", 4), 0);
 }
 END_TEST
 
-/* A filling by weight is made into an empty circuit. */
-START_TEST(what_is_weighed_in_is_no_leak)
+static struct tightness_entry *add_line(enum tightness_kind kind, wall_time at)
+{
+	struct tightness_entry *entry = call_list_add(&call, LIST_TIGHTNESS);
+
+	entry->kind = kind;
+	entry->at = at;
+	return entry;
+}
+
+/* What was filled and is short again is proved tight first; a test that held did (common practice). */
+START_TEST(what_is_weighed_in_without_a_held_test_is_proved_tight)
 {
 	struct charging charging;
 
 	put(READING_RUNNING_MINUTES, "20");
-	struct tightness_entry *entry = call_list_add(&call, LIST_TIGHTNESS);
-	entry->kind = TIGHTNESS_VACUUM;
+	struct tightness_entry *entry = add_line(TIGHTNESS_VACUUM, start - 7200);
+	put_value(&entry->microns, READING_LINE_VOLTAGE, "300", start);
 	charging_work_out(&call, STAGE_AS_FOUND, &charging);
-	ck_assert(charging.leaks);
-	entry->kind = TIGHTNESS_WEIGH_IN;
+	ck_assert_int_eq(charging.leak, CHARGING_LEAK_OPEN);
+	add_line(TIGHTNESS_WEIGH_IN, start - 3600);
 	charging_work_out(&call, STAGE_AS_FOUND, &charging);
-	ck_assert(charging.possible && !charging.leaks);
+	ck_assert_int_eq(charging.leak, CHARGING_LEAK_UNPROVED);
+	ck_assert_ptr_nonnull(strstr(worded(&charging), "prove the circuit tight first; then add "));
+	entry = add_line(TIGHTNESS_VACUUM, start - 4800);
+	put_value(&entry->microns, READING_LINE_VOLTAGE, "320", start);
+	charging_work_out(&call, STAGE_AS_FOUND, &charging);
+	ck_assert(charging.possible && charging.leak == CHARGING_LEAK_NONE);
+}
+END_TEST
+
+/* 94 oz into an empty circuit: what was read before is of another charge (common practice). */
+START_TEST(readings_from_before_a_filling_say_nothing)
+{
+	struct charging charging;
+
+	put(READING_RUNNING_MINUTES, "20");
+	struct tightness_entry *entry = add_line(TIGHTNESS_WEIGH_IN, start);
+	put_value(&entry->amount, READING_FACTORY_CHARGE, "94", start);
+	for (int minutes = 0; minutes <= 1; minutes++) {
+		entry->at = start + 60 * minutes;
+		charging_work_out(&call, STAGE_AS_FOUND, &charging);
+		ck_assert_str_eq(worded(&charging), "refrigerant was moved after these readings: run 15 min and "
+		                 "read again first");
+	}
+	/* The same in the charge log alone, and in both. */
+	struct charge_entry *filled = call_add_charge(&call);
+	filled->at = start + 120;
+	filled->added_oz = 94;
+	charging_work_out(&call, STAGE_AS_FOUND, &charging);
+	ck_assert_ptr_nonnull(strstr(worded(&charging), "moved after these readings"));
+	entry->kind = TIGHTNESS_NITROGEN;
+	charging_work_out(&call, STAGE_AS_FOUND, &charging);
+	ck_assert_ptr_nonnull(strstr(worded(&charging), "moved after these readings"));
+}
+END_TEST
+
+/* Weighed in, it is not told to weigh it in; before 15 minutes of running nothing is told (RA3.2). */
+START_TEST(what_was_weighed_in_is_not_told_to_be_weighed_in)
+{
+	struct charging charging;
+
+	put(READING_RUNNING_MINUTES, "20");
+	put(READING_SUCTION_LINE_TEMP, "43.5");
+	struct charge_entry *before = call_add_charge(&call);
+	before->at = start - 3600;
+	before->recovered_oz = 60;
+	struct tightness_entry *entry = add_line(TIGHTNESS_WEIGH_IN, start - 14 * 60);
+	put_value(&entry->amount, READING_FACTORY_CHARGE, "94", start);
+	charging_work_out(&call, STAGE_AS_FOUND, &charging);
+	ck_assert_int_eq(charging.advice.verdict, CHARGE_WAIT);
+	entry->at = start - 16 * 60;
+	charging_work_out(&call, STAGE_AS_FOUND, &charging);
+	ck_assert_ptr_nonnull(strstr(worded(&charging), "is at its target: leave the charge as it is"));
+	ck_assert_ptr_null(strstr(worded(&charging), "weigh it in"));
 }
 END_TEST
 
@@ -574,7 +643,9 @@ Suite *charging_suite(void)
 	tcase_add_test(tests, fifteen_steady_minutes_settle_it);
 	tcase_add_test(tests, the_leak_is_found_before_any_is_added);
 	tcase_add_test(tests, readings_wait_until_the_ice_is_gone);
-	tcase_add_test(tests, what_is_weighed_in_is_no_leak);
+	tcase_add_test(tests, what_is_weighed_in_without_a_held_test_is_proved_tight);
+	tcase_add_test(tests, readings_from_before_a_filling_say_nothing);
+	tcase_add_test(tests, what_was_weighed_in_is_not_told_to_be_weighed_in);
 	tcase_add_test(tests, an_amount_that_may_be_either_way_is_not_told);
 	tcase_add_test(tests, a_blocked_filter_comes_before_the_charge);
 	tcase_add_test(tests, the_log_is_followed);

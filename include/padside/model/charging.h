@@ -14,6 +14,14 @@
  * to the calculations of padside/calc/charge.h.
  */
 
+/* What is on record of the leak where charge is lacking. */
+enum charging_leak {
+	CHARGING_LEAK_NONE,     /* nothing is lacking, a repair is written, or a test held */
+	CHARGING_LEAK_OPEN,     /* no place, no repair, no held test */
+	CHARGING_LEAK_FOUND,    /* the place, but neither a repair nor a held test */
+	CHARGING_LEAK_UNPROVED  /* it was filled by weight on this call, without a held test */
+};
+
 struct charging {
 	bool possible;               /* there is a target and a reading to go by */
 	enum charge_mode mode;       /* superheat on an orifice, subcooling behind a valve */
@@ -23,7 +31,8 @@ struct charging {
 	enum status status;          /* STATUS_OK, or why it is not possible */
 	enum fault first;            /* to be repaired before the charge is moved; FAULT_NONE */
 	bool may_be_iced;            /* the coil is below freezing, and nobody looked at it */
-	bool leaks;                  /* charge is lacking, and no place of a leak is on record */
+	enum charging_leak leak;     /* where charge is lacking */
+	bool filled_since;           /* the circuit was filled by weight after the last readings */
 };
 
 /* The readings of a stage as they stood at an entry of the log: its own laid over them. */
