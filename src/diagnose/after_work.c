@@ -270,10 +270,45 @@ static void put_first(struct diagnosis *diagnosis, const struct next_check *chec
 	list[0] = *check;
 }
 
+/* Whether the line leads of a compressor that pumps one way only may have been exchanged. */
+static bool may_be_reversed(const struct visit *visit, const struct diagnosis *found)
+{
+	static const enum fault of_lines[] = {
+		FAULT_PHASE_LOST, FAULT_VOLTAGE_UNBALANCE, FAULT_ROTATION_REVERSED, FAULT_SUPPLY_CONNECTION_BAD,
+		FAULT_CONTACTOR_STUCK_OPEN, FAULT_CONTACTOR_CONTACTS_WORN, FAULT_CONTACTOR_COIL_OPEN, FAULT_CONTACTOR_POLE_OPEN,
+		FAULT_COMPRESSOR_LEAD_OPEN,
+	};
+	enum choice state = visit_choice(visit, STAGE_AS_LEFT, READING_COMPRESSOR_STATE);
+
+	if (!visit_condition_holds(visit, STAGE_AS_LEFT, CONDITION_THREE_PHASE) ||
+	    visit_condition_holds(visit, STAGE_AS_LEFT, CONDITION_RECIPROCATING) ||
+	    (state != CHOICE_NONE && state != CHOICE_COMPRESSOR_STATE_RUNS))
+		return false;
+	for (int i = 0; i < found->finding_count; i++)
+		for (size_t k = 0; k < sizeof of_lines / sizeof *of_lines; k++)
+			if (found->findings[i].fault == of_lines[k] && found->findings[i].level == LEVEL_ACT)
+				return true;
+	return false;
+}
+
+/* Both pressures show it; a scroll that turns backwards makes no difference between them. */
+static void ask_rotation(const struct visit *visit, struct assessment *assessment)
+{
+	static const enum reading last_to_first[] = { READING_LIQUID_PRESSURE, READING_SUCTION_PRESSURE };
+
+	if (!may_be_reversed(visit, &assessment->diagnoses[STAGE_AS_FOUND]))
+		return;
+	for (size_t i = 0; i < sizeof last_to_first / sizeof *last_to_first; i++)
+		if (!taken_again(visit, last_to_first[i]))
+			put_first(&assessment->diagnoses[STAGE_AS_LEFT], &(struct next_check){
+				.reading = last_to_first[i], .gain = 1, .reason = CHECK_ROTATION });
+}
+
 void after_work_ask_again(const struct visit *visit, struct assessment *assessment)
 {
 	const struct diagnosis *found = &assessment->diagnoses[STAGE_AS_FOUND];
 
+	ask_rotation(visit, assessment);
 	/* From the last, so that the first finding stands first. */
 	for (int i = found->finding_count - 1; i >= 0; i--) {
 		const struct finding *finding = &found->findings[i];

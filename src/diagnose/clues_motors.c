@@ -185,6 +185,20 @@ static void collect_seen(const struct view *view, struct clues *clues, enum moto
 	}
 }
 
+/*
+ * Backwards, a scroll draws far below its table (scroll makers' guides): the low end of the usual
+ * current is its own, the rest of it is not.
+ */
+static double backwards_share(int condition, enum choice state, double share)
+{
+	const double least_of_sound = 0.55;
+	bool is_backwards = condition == (int)STATE_CONDITION_REVERSED - (int)STATE_CONDITION_SOUND;
+
+	if (!is_backwards || state != CHOICE_COMPRESSOR_STATE_RUNS || bucket_of(share) != 2)
+		return 1;
+	return share < least_of_sound ? 8 : 0.05;
+}
+
 static void collect_amps(const struct view *view, struct clues *clues)
 {
 	enum choice state = view_choice(view, READING_COMPRESSOR_STATE);
@@ -202,7 +216,8 @@ static void collect_amps(const struct view *view, struct clues *clues)
 		? clue_from_figure(view, clues, VARIABLE_CONDITION, FIGURE_RLA_SHARE)
 		: clue_from_reading(view, clues, VARIABLE_CONDITION, READING_COMMON_AMPS);
 	for (int c = 0; clue && c < CONDITIONS; c++)
-		clue->likelihood[c] = draw_share(c, state, bucket_of(share));
+		clue->likelihood[c] = draw_share(c, state, bucket_of(share)) *
+		                      backwards_share(c, state, share);
 }
 
 static void collect_start(const struct view *view, struct clues *clues)

@@ -190,8 +190,9 @@ static void collect_rotation(const struct view *view, struct clues *clues)
 		return;
 	double ratio = (liquid + atmosphere) / fmax(suction + atmosphere, 1);
 	struct clue *clue = clue_from_reading(view, clues, VARIABLE_SUPPLY, READING_LIQUID_PRESSURE);
-	CLUE_SAY(clue, { STATE_SUPPLY_GOOD, density_tailed(ratio, 2.9, 0.6) + 0.001 },
-	         { STATE_SUPPLY_REVERSED, 2 * density_normal(ratio, 1, 0.12) + 1e-6 });
+	/* One in a hundred is a compressor that turns the right way and does not pump. */
+	CLUE_SAY(clue, { STATE_SUPPLY_GOOD, density_normal(ratio, 2.9, 0.6) + 0.012 },
+	         { STATE_SUPPLY_REVERSED, 2 * density_normal(ratio, 1, 0.18) + 1e-6 });
 }
 
 static void collect_leads(const struct view *view, struct clues *clues)

@@ -11,7 +11,7 @@
 
 /* When a rule holds. */
 enum when {
-	WHEN_ALWAYS, WHEN_RUNNING, WHEN_COMPRESSOR_SILENT, WHEN_STANDS_AND_READ, WHEN_FAN_SILENT,
+	WHEN_ALWAYS, WHEN_RUNNING, WHEN_PUMPING, WHEN_COMPRESSOR_SILENT, WHEN_STANDS_AND_READ, WHEN_FAN_SILENT,
 	WHEN_BLOWER_SILENT, WHEN_START_READS_MORE
 };
 
@@ -66,6 +66,19 @@ static bool may_have_run_since(const struct view *view)
 	return seen != WALL_TIME_NONE && read != WALL_TIME_NONE && read - seen >= STEADY_SECONDS;
 }
 
+/*
+ * One that turns and does not pump, as backwards, leaves the circuit at rest: nothing is below
+ * saturation nor outdoor air then that could not be.  The ratio is that of visit_circuit_ran().
+ */
+static bool is_at_one_pressure(const struct view *view)
+{
+	const double atmosphere = 14.7, least_ratio = 1.4;
+	double suction = view_number(view, READING_SUCTION_PRESSURE);
+	double liquid = view_number(view, READING_LIQUID_PRESSURE);
+
+	return liquid >= suction && liquid + atmosphere < least_ratio * (suction + atmosphere);
+}
+
 static bool holds(const struct view *view, enum when when)
 {
 	enum choice state = view_choice(view, READING_COMPRESSOR_STATE);
@@ -74,6 +87,8 @@ static bool holds(const struct view *view, enum when when)
 	case WHEN_RUNNING:
 		return (state == CHOICE_NONE || state == CHOICE_COMPRESSOR_STATE_RUNS) &&
 		       visit_circuit_ran(view->visit, view->stage);
+	case WHEN_PUMPING:
+		return holds(view, WHEN_RUNNING) && !is_at_one_pressure(view);
 	case WHEN_COMPRESSOR_SILENT:
 		return state == CHOICE_COMPRESSOR_STATE_SILENT;
 	case WHEN_STANDS_AND_READ:

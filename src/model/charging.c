@@ -325,14 +325,14 @@ static enum charging_leak leak_of(const struct call *call, enum charge_verdict v
 	return last_filling(call) != WALL_TIME_NONE ? CHARGING_LEAK_UNPROVED : CHARGING_LEAK_OPEN;
 }
 
-/* Whether the circuit was filled after all that was read of it in the stage. */
-static bool is_filled_since(const struct call *call, enum stage stage, const struct charge_step *steps,
-                            size_t count, enum charge_mode mode)
+/* Whether anything that charging goes by was read in the stage, or in the log. */
+static bool was_read(const struct call *call, enum stage stage, enum charge_mode mode)
 {
-	wall_time filled = last_filling(call);
-
-	return filled != WALL_TIME_NONE && count == 1 && isnan(steps[0].response_f) &&
-	       visit_has(&call->visit, stage, mode == CHARGE_BY_SUPERHEAT ? READING_SUCTION_LINE_TEMP
+	for (size_t i = 0; i < call->charge_count; i++)
+		if (call->charge[i].values[CHARGE_SUCTION_PRESSURE].state != VALUE_NOT_TAKEN ||
+		    call->charge[i].values[CHARGE_LIQUID_PRESSURE].state != VALUE_NOT_TAKEN)
+			return true;
+	return visit_has(&call->visit, stage, mode == CHARGE_BY_SUPERHEAT ? READING_SUCTION_LINE_TEMP
 	                                                                  : READING_LIQUID_LINE_TEMP);
 }
 
@@ -347,7 +347,10 @@ void charging_work_out(const struct call *call, enum stage stage, struct chargin
 		charging->now_f = steps[count - 1].response_f;
 		charging->target_f = steps[count - 1].target_f;
 	}
-	charging->filled_since = is_filled_since(call, stage, steps, count, machine.mode);
+	if (count == 1 && last_filling(call) != WALL_TIME_NONE && isnan(steps[0].response_f)) {
+		count = 0;
+		charging->filled_since = was_read(call, stage, machine.mode);
+	}
 	if (charging->filled_since)
 		charging->advice = (struct charge_advice){ .verdict = CHARGE_WAIT,
 		                                           .wait_minutes = CHARGE_WAIT_MINUTES };

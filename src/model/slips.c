@@ -1,6 +1,7 @@
 /*
  * Likely slips: a reading at a tenth or at ten times its rating, a charge that
- * fits no unit of that capacity; and a breaker that is larger than allowed.
+ * fits no unit of that capacity; a breaker that is larger than allowed, and an
+ * insulation test at more volts than the motor bears.
  */
 #include <padside/model/slips.h>
 
@@ -96,6 +97,29 @@ static bool ask_of_breaker(const struct visit *visit, enum unit_system units, ch
 	return true;
 }
 
+/*
+ * 500 V suits motors of 208 to 600 V (a chiller maker); over about twice the rated voltage the test
+ * itself may harm a scroll's insulation (a trade school's page on megohm tests).
+ */
+static bool ask_of_test_volts(const struct visit *visit, enum stage stage, enum unit_system units,
+                              char *out, size_t size)
+{
+	const double usual = 500, above_usual = 1.05, least_rated = 208;
+	double volts, rated;
+	char shown[VALUE_TEXT_SIZE];
+
+	if (!number_of(visit, STAGE_AS_FOUND, READING_RATED_VOLTAGE, &rated))
+		rated = least_rated;
+	if (!number_of(visit, stage, READING_INSULATION_TEST_VOLTS, &volts) ||
+	    volts <= above_usual * usual || volts <= 2 * rated)
+		return false;
+	write_value(visit, stage, READING_INSULATION_TEST_VOLTS, units, shown, sizeof shown);
+	snprintf(out, size, "tested at %s? 500 V is usual; above about twice the rated voltage the test may "
+	         "harm the motor.", shown);
+	text_trim_broken_utf8(out);
+	return true;
+}
+
 bool slip_question(const struct visit *visit, enum stage stage, enum reading reading,
                    enum unit_system units, char *out, size_t size)
 {
@@ -103,6 +127,8 @@ bool slip_question(const struct visit *visit, enum stage stage, enum reading rea
 		return ask_of_charge(visit, units, out, size);
 	if (reading == READING_BREAKER_INSTALLED || reading == READING_MAX_OVERCURRENT)
 		return ask_of_breaker(visit, units, out, size);
+	if (reading == READING_INSULATION_TEST_VOLTS || reading == READING_RATED_VOLTAGE)
+		return ask_of_test_volts(visit, stage, units, out, size);
 	for (size_t i = 0; i < sizeof ratings / sizeof *ratings; i++)
 		if (ratings[i].measured == reading || ratings[i].rated == reading)
 			return ask_of_rating(visit, stage, units, i, out, size);

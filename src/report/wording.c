@@ -485,6 +485,9 @@ void wording_next_check(const struct next_check *check, char *out, size_t size)
 	case CHECK_CAUSE:
 		snprintf(out, size, "%s", row_words(check->between[0], check->reading));
 		break;
+	case CHECK_ROTATION:
+		snprintf(out, size, "whether it turns the right way: suction falls, head rises");
+		break;
 	case CHECK_BEFORE_RESET:
 		snprintf(out, size, "power off, before the breaker is reset, at a tester's volts: "
 		         "whether a winding is grounded");

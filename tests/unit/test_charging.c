@@ -216,6 +216,9 @@ START_TEST(readings_from_before_a_filling_say_nothing)
 		ck_assert_str_eq(worded(&charging), "refrigerant was moved after these readings: run 15 min and "
 		                 "read again first");
 	}
+	/* Of a stage in which nothing was read it is not said. */
+	charging_work_out(&call, STAGE_AS_LEFT, &charging);
+	ck_assert(!charging.possible && !charging.filled_since);
 	/* The same in the charge log alone, and in both. */
 	struct charge_entry *filled = call_add_charge(&call);
 	filled->at = start + 120;

@@ -72,6 +72,14 @@ static const struct {
 	{ "max_overcurrent=40, breaker_installed=50", READING_MAX_OVERCURRENT, "licensed electrician" },
 	{ "max_overcurrent=40, breaker_installed=40", READING_BREAKER_INSTALLED, NULL },
 	{ "breaker_installed=50", READING_BREAKER_INSTALLED, NULL },
+	/* 500 V suits 208 to 600 V motors (a chiller maker); twice the rated voltage (a trade school). */
+	{ "rated_voltage=208, insulation_test_volts=1000", READING_INSULATION_TEST_VOLTS,
+	  "500 V is usual; above about twice the rated voltage the test may harm" },
+	{ "rated_voltage=460, insulation_test_volts=1000", READING_RATED_VOLTAGE, "tested at 1000 V?" },
+	{ "insulation_test_volts=1000", READING_INSULATION_TEST_VOLTS, "500 V is usual" },
+	{ "rated_voltage=208, insulation_test_volts=500", READING_INSULATION_TEST_VOLTS, NULL },
+	{ "rated_voltage=575, insulation_test_volts=1000", READING_INSULATION_TEST_VOLTS, NULL },
+	{ "insulation_test_volts=9", READING_INSULATION_TEST_VOLTS, NULL },
 	{ "nominal_capacity=3, factory_charge=640", READING_FACTORY_CHARGE, "Pounds are typed as" },
 };
 
