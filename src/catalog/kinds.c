@@ -296,23 +296,6 @@ static void list_choices(enum choice_list choices, const char *typed, struct tex
 	}
 }
 
-static enum status refuse_choice(enum reading reading, const char *typed, struct error *error)
-{
-	enum choice_list choices = reading_info(reading)->choices;
-	struct text list;
-
-	text_init(&list);
-	list_choices(choices, typed, &list);
-	bool is_begun = list.length > 0;
-	if (!is_begun)
-		list_choices(choices, NULL, &list);
-	enum status status = error_set(error, STATUS_NOT_A_NUMBER, is_begun
-	                               ? "\"%.20s\" begins several: %s; type more of it"
-	                               : "\"%.20s\" is none of %s", typed, text_get(&list));
-	text_done(&list);
-	return status;
-}
-
 /* The last of the choices of a list that fit best, and how many do. */
 static enum choice find_choice(enum choice_list list, const char *typed,
                                int (*fit)(enum choice choice, const char *typed), int *matches)
@@ -335,6 +318,27 @@ static enum choice find_choice(enum choice_list list, const char *typed,
 		}
 	}
 	return found;
+}
+
+static enum status refuse_choice(enum reading reading, const char *typed, struct error *error)
+{
+	enum choice_list choices = reading_info(reading)->choices;
+	struct text list;
+
+	int named;
+
+	text_init(&list);
+	find_choice(choices, typed, fit_of_name, &named);
+	list_choices(choices, typed, &list);
+	bool is_begun = list.length > 0;
+	if (!is_begun)
+		list_choices(choices, NULL, &list);
+	enum status status = error_set(error, STATUS_NOT_A_NUMBER, named > 0
+	                               ? "\"%.20s\" begins several: %s; type more of it"
+	                               : is_begun ? "\"%.20s\" may be each of these: %s; type which"
+	                               : "\"%.20s\" is none of %s", typed, text_get(&list));
+	text_done(&list);
+	return status;
 }
 
 static enum status parse_choice(enum reading reading, const char *typed, enum unit_system system,

@@ -206,6 +206,13 @@ static void keep(struct finding *finding, const struct evidence *evidence)
 		list[at] = *evidence;
 }
 
+/* A fan or blower that runs speaks for no fault of it, only against others of its faults. */
+static bool is_of_running_motor(const struct clue *clue)
+{
+	return (clue->reading == READING_FAN_STATE || clue->reading == READING_BLOWER_STATE) &&
+	       (enum choice)(int)clue->value == CHOICE_MOTOR_STATE_RUNS;
+}
+
 static void add_part_evidence(const struct clues *clues, const struct beliefs *beliefs,
                               const struct part_belief *belief, struct finding *finding)
 {
@@ -220,7 +227,7 @@ static void add_part_evidence(const struct clues *clues, const struct beliefs *b
 		for (int m = 0; m < MOTOR_COUNT; m++)
 			if (clue->variable == motor_shown((enum motor)m))
 				leans = lean_of_shown(beliefs, clue, belief->state, (enum motor)m);
-		if (fabs(leans) < least)
+		if (fabs(leans) < least || (leans > 0 && is_of_running_motor(clue)))
 			continue;
 		struct evidence evidence = from_clue(clue, leans);
 		keep(finding, &evidence);
@@ -324,7 +331,7 @@ static bool find_in_parts(const struct clues *clues, const struct beliefs *belie
  * A fault of the circuit that a part explains as well is that part's by the
  * share in which it is there.
  */
-static double left_by_parts(const struct beliefs *beliefs, enum fault fault)
+static double left_by_parts(const struct view *view, const struct beliefs *beliefs, enum fault fault)
 {
 	static const struct {
 		enum fault fault;
@@ -339,8 +346,13 @@ static double left_by_parts(const struct beliefs *beliefs, enum fault fault)
 		{ FAULT_LOW_INDOOR_AIRFLOW, STATE_BLOWER_CONDITION_FAILED },
 		{ FAULT_LOW_INDOOR_AIRFLOW, STATE_BLOWER_CONDITION_CAPACITOR_FAILED },
 	};
+	enum choice blower = view_choice(view, READING_BLOWER_STATE);
 	double explained = 0;
 
+	/* Seen to stand: filter, ducts and coil are judged when it runs. */
+	if (fault == FAULT_LOW_INDOOR_AIRFLOW &&
+	    (blower == CHOICE_MOTOR_STATE_SILENT || blower == CHOICE_MOTOR_STATE_HUMS))
+		return 0;
 	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++)
 		if (rows[i].fault == fault)
 			explained += beliefs->posterior[rows[i].explains];
@@ -372,7 +384,7 @@ static bool find_in_circuit(const struct view *view, const struct beliefs *belie
                             struct finding *finding)
 {
 	struct evidence evidence[SHOWN_COUNT + 4];
-	double probability = circuit->fault[fault] * left_by_parts(beliefs, fault), leans = 0;
+	double probability = circuit->fault[fault] * left_by_parts(view, beliefs, fault), leans = 0;
 
 	bool listed = probability >= list_from &&
 	              (probability >= list_gain * circuit->prior[fault] || probability >= act_from);

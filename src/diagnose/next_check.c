@@ -234,12 +234,12 @@ static double relevance(const struct view *view, const struct circuit *circuit,
 	}
 }
 
-/* Circuit readings are for a unit known to run, with its air in order. */
+/* Circuit readings are for a unit known to run, with its air in order and moving. */
 static bool is_time_for_circuit(const struct view *view, const struct circuit *circuit,
                                 const struct diagnosis *diagnosis)
 {
 	return circuit->ran && (is_running(view) || circuit->taken_count > 0) &&
-	       !is_measured(diagnosis, FAMILY_AIR);
+	       !is_measured(diagnosis, FAMILY_AIR) && !stands_still(view, READING_BLOWER_STATE);
 }
 
 static bool can_be_taken(const struct view *view, enum reading reading)

@@ -139,10 +139,18 @@ enum status evaluate_CIRCUIT_AMPACITY_NEEDED(const struct inputs *inputs, double
 	return status;
 }
 
+/* A start that raises the line by more than its own swings cannot be: one of the two is a slip. */
 enum status evaluate_STARTING_SAG(const struct inputs *inputs, double *value)
 {
-	return electrical_starting_sag(line_volts(inputs), inputs->numbers[READING_LINE_VOLTAGE_STARTING],
-	                               value);
+	const double least = -10;
+	enum status status = electrical_starting_sag(line_volts(inputs),
+	                                             inputs->numbers[READING_LINE_VOLTAGE_STARTING], value);
+
+	if (status == STATUS_OK && *value < least) {
+		*value = NAN;
+		return STATUS_CONTRADICTION;
+	}
+	return status;
 }
 
 enum status evaluate_RLA_SHARE(const struct inputs *inputs, double *value)

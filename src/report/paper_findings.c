@@ -272,6 +272,17 @@ static bool asks_for_work(const struct paper *paper, enum stage stage)
 	return false;
 }
 
+/* Whether any finding of a stage is told at all. */
+static bool tells_any(const struct paper *paper, enum stage stage)
+{
+	const struct diagnosis *diagnosis = &paper->input->assessment->diagnoses[stage];
+
+	for (int i = 0; i < diagnosis->finding_count; i++)
+		if (paper_is_told(paper, stage, &diagnosis->findings[i]))
+			return true;
+	return false;
+}
+
 /* Names the findings of the arrival of which that became; returns whether there are any. */
 static bool name_those(const struct paper *paper, enum after_work after_work, enum tone tone,
                        const char *head, const char *tail)
@@ -390,7 +401,9 @@ static void add_after_the_work(const struct paper *paper)
 		                   "What is noted on this report is still to be done.");
 	if (is_quiet) {
 		document_paragraph(paper->document, TONE_PLAIN,
-		                   "Nothing in the readings taken after the work asks for a repair.");
+		                   tells_any(paper, STAGE_AS_LEFT)
+		                   ? "Of the readings taken after the work only what follows is to be watched."
+		                   : "Nothing in the readings taken after the work asks for a repair.");
 		paper_tell_outside(paper);
 	}
 	add_stage(paper, STAGE_AS_LEFT);
@@ -483,6 +496,9 @@ static void tell_lock(const struct paper *paper)
 		if (paper_stays_off_for(paper) == FAULT_NONE)
 			document_paragraph(paper->document, TONE_ACT,
 			                   "The unit was left off, locked and tagged. Do not switch it on.");
+		if (visit_condition_holds(&paper->call->visit, STAGE_AS_FOUND, CONDITION_FLAMMABLE))
+			document_paragraph(paper->document, TONE_ACT, "With the power off, any leak sensor and its "
+			                   "fan are off: keep the room aired.");
 		return;
 	}
 	clock_format_hour(at, locked, sizeof locked);

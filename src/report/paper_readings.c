@@ -8,6 +8,7 @@
 #include <string.h>
 
 #include <padside/base/number.h>
+#include <padside/calc/electrical.h>
 
 /* Values are prepared in the unit that is shown. */
 struct view {
@@ -163,6 +164,28 @@ static void tell_most(const struct view *view, double value, struct measured *me
 	measured->at_most = document_keep(view->paper->document, most);
 }
 
+/* Whether a measured finding of the stage rests on the reading: what it shows is the proof of it. */
+static bool is_proof(const struct paper *paper, enum reading reading, enum stage stage)
+{
+	const struct diagnosis *diagnosis = &paper->input->assessment->diagnoses[stage];
+
+	for (int i = 0; i < diagnosis->finding_count; i++) {
+		const struct finding *finding = &diagnosis->findings[i];
+		for (int e = 0; finding->basis == BASIS_MEASURED && e < finding->evidence_count; e++) {
+			const struct evidence *evidence = &finding->evidence[e];
+			const struct figure_info *info = figure_info(evidence->figure);
+			if (evidence->leans <= 0)
+				continue;
+			if (evidence->figure == FIGURE_NONE && evidence->reading == reading)
+				return true;
+			for (int n = 0; evidence->figure != FIGURE_NONE && n < FIGURE_MOST_NEEDS; n++)
+				if (info->needs[n][0] == reading)
+					return true;
+		}
+	}
+	return false;
+}
+
 static struct measured measure_reading(const struct paper *paper, enum reading reading,
                                        enum stage stage)
 {
@@ -186,7 +209,7 @@ static struct measured measure_reading(const struct paper *paper, enum reading r
 			measured.shown = document_keep(paper->document, out);
 		}
 	}
-	if (value->doubtful)
+	if (value->doubtful && !is_proof(paper, reading, stage))
 		measured.verdict = "in doubt";
 	clock_format_hour(value->taken_at, out, sizeof out);
 	measured.when = document_keep(paper->document, out);
@@ -247,6 +270,16 @@ static void add_step(const struct paper *paper, enum step step)
 	}
 }
 
+/* On ice pressures and pipes of the running circuit are not read: they would say nothing. */
+static bool is_void_on_ice(const struct visit *visit, enum reading reading)
+{
+	const struct reading_info *info = reading_info(reading);
+
+	return visit_choice(visit, STAGE_AS_FOUND, READING_COIL_CONDITION) == CHOICE_COIL_ICED &&
+	       !visit_has(visit, STAGE_AS_LEFT, READING_COIL_CONDITION) &&
+	       info->step == STEP_REFRIGERANT && info->power == POWER_NEEDED_RUNNING;
+}
+
 /* What would make the step complete and was not taken; the heading before the first of them. */
 static void add_not_taken(const struct paper *paper, enum step step, bool *begun)
 {
@@ -258,6 +291,7 @@ static void add_not_taken(const struct paper *paper, enum step step, bool *begun
 		if (is_of_step((enum reading)reading, step) &&
 		    reading_info((enum reading)reading)->need == NEED_CORE &&
 		    visit_applies(visit, STAGE_AS_FOUND, (enum reading)reading) &&
+		    !is_void_on_ice(visit, (enum reading)reading) &&
 		    !is_taken(visit, (enum reading)reading))
 			paper_join(&names, ", ", reading_info((enum reading)reading)->label);
 	if (names.length > 0 && !*begun) {
@@ -310,6 +344,29 @@ void paper_add_nameplate(const struct paper *paper)
 
 /* ---- Figures ---- */
 
+/* The grade with what it stands on: "good: 45.0 MΩ at 500 V", "at least 0.5 MΩ". */
+static void tell_insulation(const struct paper *paper, enum stage stage, bool is_expected,
+                            struct measured *measured)
+{
+	const struct visit *visit = &paper->call->visit;
+	bool inverter = visit_choice(visit, stage, READING_COMPRESSOR_MOTOR) == CHOICE_MOTOR_INVERTER;
+	double floor;
+	char shown[VALUE_TEXT_SIZE], volts[VALUE_TEXT_SIZE + 8] = "";
+
+	if (visit_number(visit, stage, READING_INSULATION_FLOOR, &floor) != STATUS_OK)
+		floor = inverter ? ELECTRICAL_INSULATION_FLOOR_INVERTER : ELECTRICAL_INSULATION_FLOOR;
+	reading_format(READING_COMPRESSOR_GROUND_RESISTANCE,
+	               visit_value(visit, stage, READING_COMPRESSOR_GROUND_RESISTANCE),
+	               paper->input->units, VALUE_FORM_WITH_UNIT, shown, sizeof shown);
+	if (visit_has(visit, stage, READING_INSULATION_TEST_VOLTS))
+		reading_format(READING_INSULATION_TEST_VOLTS,
+		               visit_value(visit, stage, READING_INSULATION_TEST_VOLTS),
+		               paper->input->units, VALUE_FORM_WITH_UNIT, volts, sizeof volts);
+	measured->shown = document_format(paper->document, "%s: %s%s%s", measured->shown, shown,
+	                                  *volts ? " at " : "", volts);
+	measured->expected = is_expected ? document_format(paper->document, "at least %g MΩ", floor) : "";
+}
+
 static struct measured measure_figure(const struct paper *paper, enum figure figure,
                                       enum stage stage, const struct expectation *expectation)
 {
@@ -321,6 +378,10 @@ static struct measured measure_figure(const struct paper *paper, enum figure fig
 
 	figure_format(figure, value->value, paper->input->units, VALUE_FORM_SHEET, out, sizeof out);
 	measured.shown = document_keep(paper->document, out);
+	if (figure == FIGURE_INSULATION_GRADE && paper->for_office && value->status == STATUS_OK) {
+		tell_insulation(paper, stage, expectation->known, &measured);
+		return measured;
+	}
 	if (info->is_word) {
 		measured.expected = expectation->known ? figure_word(figure, expectation->low) : "";
 		return measured;

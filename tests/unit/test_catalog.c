@@ -168,6 +168,9 @@ START_TEST(trade_words_are_taken_for_choices)
 	ck_assert_int_eq(typed(READING_CONTROL_FUSE, "blown").choice, CHOICE_FUSE_OPEN);
 	ck_assert_int_eq(typed(READING_COIL_CONDITION, "frozen").choice, CHOICE_COIL_ICED);
 	assert_refused(READING_SYSTEM_KIND, "split", "begins several: split (cooling only), split heat pump; type more");
+	/* Both kinds of motor with a module are called so in the trade: which it is decides how it is called. */
+	assert_refused(READING_BLOWER_MOTOR_TYPE, "ecm",
+	               "\"ecm\" may be each of these: constant torque, constant airflow; type which");
 }
 END_TEST
 
