@@ -493,7 +493,7 @@ START_TEST(of_many_values_the_last_of_each_is_asked)
 {
 	struct call call = start();
 	struct store_question question;
-	char text[16];
+	char text[32];
 
 	set_summary(0, &call.uid, "ours");
 	for (int i = 0; i < 13; i++) {
@@ -564,7 +564,7 @@ START_TEST(every_entry_stays_whose_it_was)
 	struct call call = start();
 	struct store_entry *list;
 	size_t count, found = 0;
-	char text[16];
+	char text[32];
 
 	for (int i = 0; i < 8; i++) {
 		books_now += 60;

@@ -653,7 +653,7 @@ START_TEST(earlier_calls_say_what_was_found_done_and_read)
 	record_again(&calls[2], &calls[0], "2026-06-02T08:00:00", "2026-06-02T09:00:00");
 	record(&other, "Bob", "2026-06-01T08:00:00", "");
 	for (int i = 0; i < 3; i++) {
-		char found[16], done[16], typed[8];
+		char found[32], done[32], typed[16];
 		snprintf(found, sizeof found, "found %d", i + 1);
 		snprintf(done, sizeof done, "done %d", i + 1);
 		snprintf(typed, sizeof typed, "%d", 91 + i);

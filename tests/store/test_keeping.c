@@ -536,7 +536,9 @@ START_TEST(lines_keep_their_places_in_every_list)
 			call_init(&lines);
 			void *line = call_list_add(&lines, list);
 			/* Their ids count down, so that it is the place that orders them. */
-			snprintf(uids[j].text, UID_SIZE, "018064fd-0000-7000-8000-0000000%02d%03d", i, 900 - j);
+			char uid[64];
+			snprintf(uid, sizeof uid, "018064fd-0000-7000-8000-0000000%02d%03d", i, 900 - j);
+			text_copy(uids[j].text, UID_SIZE, uid);
 			*(struct uid *)line = uids[j];
 			assert_ok(store_list_put(store, &call.uid, list, line, &error));
 			if (j == 2) {
