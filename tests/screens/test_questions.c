@@ -3,6 +3,7 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "support/canvas_dump.h"
 #include "support/desk.h"
 #include "support/scratch.h"
 
@@ -148,6 +149,70 @@ START_TEST(a_line_taken_out_and_changed_is_a_question)
 }
 END_TEST
 
+static const struct {
+	enum reading reading;
+	const char *label, *ours, *theirs;
+} six[] = {
+	{ READING_SUCTION_PRESSURE, "suction pressure as found", "118", "112" },
+	{ READING_SUCTION_LINE_TEMP, "suction line temperature as found", "60", "61" },
+	{ READING_LIQUID_PRESSURE, "liquid pressure as found", "340", "342" },
+	{ READING_LIQUID_LINE_TEMP, "liquid line temperature as found", "97", "98" },
+	{ READING_OUTDOOR_DB, "outdoor dry bulb as found", "95", "96" },
+	{ READING_DISCHARGE_LINE_TEMP, "discharge line temp. as found", "180", "181" },
+};
+
+enum { SIX = sizeof six / sizeof *six, ROOM = 4 };
+
+static void type_six(struct session *session)
+{
+	for (int i = 0; i < SIX; i++)
+		assert_ok(session_type(session, STAGE_AS_FOUND, six[i].reading, six[i].theirs, &error));
+}
+
+/* How many of the six are in sight. */
+static int count_shown(void)
+{
+	int count = 0;
+
+	for (int i = 0; i < SIX; i++)
+		count += desk_shows(&desk, six[i].label);
+	return count;
+}
+
+/* On the smallest page four fit; the one under the cursor is always among them, and none is blank. */
+START_TEST(many_questions_scroll_with_the_cursor)
+{
+	other_truck(true, NULL);
+	desk_keys(&desk, "F8");
+	for (int i = 0; i < SIX; i++)
+		assert_ok(session_type(desk.session, STAGE_AS_FOUND, six[i].reading, six[i].ours, &error));
+	desk_wait(&desk, 30);
+	other_truck(false, type_six);
+	take_in();
+	desk_keys(&desk, "Ctrl+B Enter Alt+q");
+	workbook_resize(desk.workbook, 20, 60);
+	ck_assert(desk_shows(&desk, "Changed in two books (6)"));
+	struct text before, now;
+	text_init(&before);
+	text_init(&now);
+	for (int i = 0; i < 2 * SIX; i++) {
+		ck_assert_int_eq(count_shown(), ROOM);
+		text_clear(&now);
+		canvas_dump(workbook_draw(desk.workbook), &now);
+		/* As long as the cursor is on one of the first, they stay where they are. */
+		if (i > 0 && i < 2 * ROOM)
+			ck_assert_str_eq(text_get(&now), text_get(&before));
+		else if (i > 0 && i % 2 == 0)
+			ck_assert_str_ne(text_get(&now), text_get(&before));
+		text_clear(&before);
+		text_add(&before, text_get(&now));
+		desk_keys(&desk, "Down");
+	}
+	text_done(&before);
+	text_done(&now);
+}
+END_TEST
+
 Suite *questions_suite(void)
 {
 	Suite *suite = suite_create("questions");
@@ -159,6 +224,7 @@ Suite *questions_suite(void)
 	tcase_add_test(keys, the_other_value_is_taken_by_a_key);
 	tcase_add_test(keys, the_value_that_counts_is_kept_by_a_key);
 	tcase_add_test(keys, a_line_taken_out_and_changed_is_a_question);
+	tcase_add_test(keys, many_questions_scroll_with_the_cursor);
 	suite_add_tcase(suite, keys);
 	return suite;
 }
