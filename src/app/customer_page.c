@@ -92,7 +92,7 @@ void customer_page_done(struct customer_page *page)
 	free(page->systems);
 	free(page->visits);
 	free(page->watch);
-	free(page->declined);
+	free(page->offered);
 	customer_page_init(page);
 }
 
@@ -111,8 +111,8 @@ enum status customer_page_load(struct store *store, const struct customer *custo
 	if (status == STATUS_OK)
 		status = load_watch(store, page, error);
 	if (status == STATUS_OK)
-		status = store_declined_offers(store, &page->customer.uid, &any_system, NULL, &page->declined,
-		                               &page->declined_count, error);
+		status = store_offers_left(store, &page->customer.uid, &any_system, NULL, &page->offered,
+		                           &page->offered_count, error);
 	if (status != STATUS_OK)
 		customer_page_done(page);
 	else

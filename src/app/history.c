@@ -133,7 +133,7 @@ static void free_lists(struct history *history)
 	free(history->visits);
 	free(history->series);
 	free(history->watch);
-	free(history->declined);
+	free(history->offered);
 	free(history->made_up);
 }
 
@@ -151,8 +151,8 @@ static enum status load_what_is_open(struct store *store, struct history *histor
 	                                            &history->watch, &history->watch_count, error);
 
 	return status == STATUS_OK
-		? store_declined_offers(store, &system->customer.uid, &system->system.uid, NULL,
-		                        &history->declined, &history->declined_count, error) : status;
+		? store_offers_left(store, &system->customer.uid, &system->system.uid, NULL,
+		                    &history->offered, &history->offered_count, error) : status;
 }
 
 enum status history_load_of(struct store *store, const struct system_line *system,

@@ -4,6 +4,7 @@
 #include <padside/app/ledger.h>
 
 #include <math.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -42,6 +43,7 @@ void ledger_done(struct ledger *ledger)
 {
 	for (int by = 0; by < LEDGER_KINDS; by++)
 		free(ledger->lines[by]);
+	free(ledger->moves);
 	free(ledger->made_up);
 	ledger_init(ledger);
 }
@@ -54,6 +56,8 @@ enum status ledger_load(struct store *store, struct ledger *ledger, struct error
 	ledger_done(ledger);
 	for (int by = 0; by < LEDGER_KINDS && status == STATUS_OK; by++)
 		status = load_totals(store, (enum ledger_by)by, ledger, error);
+	if (status == STATUS_OK)
+		status = store_moves(store, &ledger->moves, &ledger->move_count, error);
 	if (status == STATUS_OK)
 		status = store_made_up(store, &any_system, &ledger->made_up, &ledger->made_up_count, error);
 	if (status != STATUS_OK)
@@ -90,4 +94,14 @@ const char *ledger_marks(const struct made_up_line *line)
 const char *ledger_by_key(enum ledger_by by)
 {
 	return by_keys[by];
+}
+
+const char *ledger_call_number(const struct moved_line *line, char number[NAME_SIZE])
+{
+	enum { CALL_NUMBER_LENGTH = 13 };
+
+	if (*line->number)
+		return line->number;
+	snprintf(number, NAME_SIZE, "%.*s", CALL_NUMBER_LENGTH, line->call);
+	return number;
 }

@@ -33,8 +33,8 @@ struct background {
 	size_t line_count;                             /* of them */
 	struct watch_item watch[MOST_LISTED];          /* open from earlier calls */
 	size_t watch_count;                            /* of them */
-	struct offer declined[MOST_LISTED];            /* at earlier calls */
-	size_t declined_count;                         /* of them */
+	struct past_offer offered[MOST_LISTED];        /* at earlier calls, and not taken */
+	size_t offered_count;                         /* of them */
 	struct trend trends[MOST_LISTED];              /* of what drifts; their points owned */
 	size_t trend_count;                            /* of them */
 	struct history_series *series;                 /* whose words the trends borrow; owned */
@@ -78,7 +78,7 @@ bool paper_format_from_key(const char *key, enum paper_format *format)
 
 /* ---- What the book knows ---- */
 
-/* What was noted by then and open when that visit was over; and what had been declined. */
+/* What was noted by then and open when that visit was over; and what had been offered and not taken. */
 static enum status list_watch(struct store *store, struct background *background,
                               struct error *error)
 {
@@ -95,18 +95,18 @@ static enum status list_watch(struct store *store, struct background *background
 	return status;
 }
 
-static enum status list_declined(struct store *store, struct background *background,
+static enum status list_offered(struct store *store, struct background *background,
                                  struct error *error)
 {
 	const struct call *call = background->call;
-	struct offer *offers;
+	struct past_offer *offers;
 	size_t count;
-	enum status status = store_declined_offers(store, &call->customer.uid, &call->system.uid,
-	                                           &call->uid, &offers, &count, error);
+	enum status status = store_offers_left(store, &call->customer.uid, &call->system.uid,
+	                                       &call->uid, &offers, &count, error);
 
-	for (size_t i = 0; i < count && background->declined_count < MOST_LISTED; i++)
-		if (offers[i].decided_at <= call->opened_at)
-			background->declined[background->declined_count++] = offers[i];
+	for (size_t i = 0; i < count && background->offered_count < MOST_LISTED; i++)
+		if (offers[i].offered_at <= call->opened_at && offers[i].offer.decided_at <= call->opened_at)
+			background->offered[background->offered_count++] = offers[i];
 	free(offers);
 	return status;
 }
@@ -171,7 +171,7 @@ static enum status gather(struct store *store, struct background *background,
 	if (status == STATUS_OK)
 		status = list_watch(store, background, error);
 	if (status == STATUS_OK)
-		status = list_declined(store, background, error);
+		status = list_offered(store, background, error);
 	split_company(background);
 	list_visits(background);
 	return status;
@@ -279,7 +279,7 @@ static enum status build(const struct background *background, const struct paper
 		.company = background->company_lines, .company_count = background->company_count,
 		.visits = background->lines, .visit_count = background->line_count,
 		.watch = background->watch, .watch_count = background->watch_count,
-		.declined = background->declined, .declined_count = background->declined_count,
+		.offered = background->offered, .offered_count = background->offered_count,
 		.trends = background->trends, .trend_count = background->trend_count,
 		.warranty = background->warranty, .terms = background->terms, .logo = background->logo,
 		.is_a4 = strcmp(background->sheet, "a4") == 0,

@@ -132,14 +132,14 @@ enum status session_find_prices(struct session *session, const char *text,
 	return status;
 }
 
-enum status session_find_declined(struct session *session, struct offer *lines, int most,
-                                  int *count, struct error *error)
+enum status session_find_offered(struct session *session, struct past_offer *lines, int most,
+                                 int *count, struct error *error)
 {
 	const struct call *call = session_call(session);
-	struct offer *list;
+	struct past_offer *list;
 	size_t there;
-	enum status status = store_declined_offers(session_store(session), &call->customer.uid,
-	                                           &call->system.uid, &call->uid, &list, &there, error);
+	enum status status = store_offers_left(session_store(session), &call->customer.uid,
+	                                       &call->system.uid, &call->uid, &list, &there, error);
 
 	put_list(list, there, sizeof *list, lines, most, count);
 	return status;

@@ -3,6 +3,8 @@
  */
 #include <padside/app/summary_line.h>
 
+#include <string.h>
+
 #include <padside/base/text.h>
 #include <padside/model/money.h>
 #include <padside/model/tightness.h>
@@ -64,8 +66,11 @@ void summary_line_found(const struct call *call, const struct assessment *assess
 	add_tests(&text, call);
 	if (text.length == 0)
 		add_findings(&text, call, assessment, LEVEL_WATCH, "to watch: ");
-	bool is_seen = found->is_seen_cooling || assessment->diagnoses[STAGE_AS_LEFT].is_seen_cooling;
-	if (text.length == 0 && is_seen && found->healthy > 0.5 && found->contradiction_count == 0 &&
+	/* Of a unit that was only read after the work, that is what was found. */
+	const struct diagnosis *left = &assessment->diagnoses[STAGE_AS_LEFT];
+	bool is_only_left = found->finding_count == 0 && !found->is_seen_cooling && left->is_seen_cooling;
+	bool is_seen = found->is_seen_cooling || left->is_seen_cooling;
+	if (text.length == 0 && is_seen && (is_only_left ? left : found)->healthy > 0.5 && found->contradiction_count == 0 &&
 	    !noted_any(&call->visit, assessment))
 		text_add(&text, "in order");
 	text_copy(line, size, text_get(&text));
@@ -95,6 +100,21 @@ static void add_lines(const struct call *call, bool (*is_wanted)(const struct wo
 	}
 }
 
+/* What does not fit is left out from a whole line on, else from a whole word on. */
+static void copy_whole(const char *words, char *line, size_t size)
+{
+	static const char more[] = "…";
+
+	text_copy(line, size, words);
+	if (strlen(words) < size)
+		return;
+	line[size - sizeof more] = '\0';
+	text_trim_broken_utf8(line);
+	char *semicolon = strrchr(line, ';'), *space = strrchr(line, ' ');
+	char *end = semicolon ? semicolon + 2 : space ? space : line + strlen(line);
+	text_copy(end, size - (size_t)(end - line), more);
+}
+
 void summary_line_done(const struct call *call, char *line, size_t size)
 {
 	struct text text;
@@ -105,7 +125,7 @@ void summary_line_done(const struct call *call, char *line, size_t size)
 	add_lines(call, is_labour, &text);
 	if (text.length == 0 && call->work_count > 0)
 		text_add(&text, call->work[0].description);
-	text_copy(line, size, text_get(&text));
+	copy_whole(text_get(&text), line, size);
 	text_done(&text);
 }
 

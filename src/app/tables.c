@@ -165,8 +165,9 @@ struct entry {
 static void add_entry(struct text *text, const struct call *call, const struct entry *entry,
                       const struct table_look *look)
 {
-	/* What has no price was not sold by any number: a line that only says what was done. */
-	bool is_sold = entry->unit_price != 0;
+	/* One of what has no price is a line that only says what was done. */
+	const thousandths one = 1000;
+	bool is_sold = entry->unit_price != 0 || entry->quantity != one;
 	char quantity[MONEY_SIZE] = "";
 	bool first = true;
 

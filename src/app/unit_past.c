@@ -82,7 +82,27 @@ static void add_first(struct text *text, const char *head, const char *words, si
 	text_add_format(text, "%s: %.*s%s.", head, (int)length, words, count > 1 ? ", and more" : "");
 }
 
-/* What is watched, declined, and how much refrigerant it took. */
+/* What was offered and came to that. */
+static void add_outcome(struct text *text, const struct history *history, const char *outcome,
+                        const char *head)
+{
+	const struct past_offer *first = NULL;
+	size_t count = 0;
+
+	for (size_t i = 0; i < history->offered_count; i++) {
+		const struct past_offer *past = &history->offered[i];
+		if (strcmp(offer_outcome(&past->offer, past->is_other_taken), outcome) != 0)
+			continue;
+		if (count++ == 0)
+			first = past;
+	}
+	if (!first)
+		return;
+	add_space(text);
+	add_first(text, head, first->offer.title, count);
+}
+
+/* What is watched, offered and not taken, and how much refrigerant it took. */
 static void write_open(const struct history *history, enum unit_system units,
                        char line[UNIT_PAST_SIZE])
 {
@@ -96,10 +116,9 @@ static void write_open(const struct history *history, enum unit_system units,
 	reading_format(READING_FACTORY_CHARGE, &added, units, VALUE_FORM_WITH_UNIT, weight, sizeof weight);
 	if (history->watch_count > 0)
 		add_first(&text, "Watch", history->watch[0].text, history->watch_count);
-	if (history->declined_count > 0) {
-		add_space(&text);
-		add_first(&text, "Declined", history->declined[0].title, history->declined_count);
-	}
+	add_outcome(&text, history, "declined", "Declined");
+	add_outcome(&text, history, "not chosen", "Not chosen");
+	add_outcome(&text, history, "not decided yet", "Not decided yet");
 	if (added.number > 0) {
 		add_space(&text);
 		text_add_format(&text, "Refrigerant added over the years: %s.", weight);

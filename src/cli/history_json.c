@@ -71,29 +71,46 @@ static void add_watch(struct text *text, const struct watch_item *item, const ch
 	text_add_char(text, '}');
 }
 
-static void add_declined(struct text *text, const struct offer *offers, size_t count,
-                         bool *first)
+static void add_offer(struct text *text, const struct past_offer *past, bool *first)
+{
+	const struct offer *offer = &past->offer;
+	char low[MONEY_SIZE], high[MONEY_SIZE];
+	bool inner = true;
+
+	money_format_plain(offer->price_low, low, sizeof low);
+	money_format_plain(offer->price_high, high, sizeof high);
+	json_add_name(text, NULL, first);
+	text_add_char(text, '{');
+	add_string(text, "title", offer->title, &inner);
+	add_string(text, "price_low", low, &inner);
+	add_string(text, "price_high", high, &inner);
+	add_string(text, "decision", offer_outcome(offer, past->is_other_taken), &inner);
+	add_time(text, "offered_at", past->offered_at, &inner);
+	add_string(text, "decided_by", offer->decided_by, &inner);
+	add_time(text, "decided_at", offer->decided_at, &inner);
+	add_string(text, "note", offer->note, &inner);
+	text_add_char(text, '}');
+}
+
+/* Those that were decided on, or those that were not. */
+static void add_some(struct text *text, const char *name, const struct past_offer *offers,
+                     size_t count, bool are_decided, bool *first)
 {
 	bool outer = true;
 
-	json_add_name(text, "declined", first);
+	json_add_name(text, name, first);
 	text_add_char(text, '[');
-	for (size_t i = 0; i < count; i++) {
-		char low[MONEY_SIZE], high[MONEY_SIZE];
-		bool inner = true;
-		money_format_plain(offers[i].price_low, low, sizeof low);
-		money_format_plain(offers[i].price_high, high, sizeof high);
-		json_add_name(text, NULL, &outer);
-		text_add_char(text, '{');
-		add_string(text, "title", offers[i].title, &inner);
-		add_string(text, "price_low", low, &inner);
-		add_string(text, "price_high", high, &inner);
-		add_string(text, "decided_by", offers[i].decided_by, &inner);
-		add_time(text, "decided_at", offers[i].decided_at, &inner);
-		add_string(text, "note", offers[i].note, &inner);
-		text_add_char(text, '}');
-	}
+	for (size_t i = 0; i < count; i++)
+		if ((offers[i].offer.decision != DECISION_NONE) == are_decided)
+			add_offer(text, &offers[i], &outer);
 	text_add_char(text, ']');
+}
+
+static void add_offered(struct text *text, const struct past_offer *offers, size_t count,
+                        bool *first)
+{
+	add_some(text, "declined", offers, count, true, first);
+	add_some(text, "undecided", offers, count, false, first);
 }
 
 static void add_point(struct text *text, const struct history *history,
@@ -224,7 +241,7 @@ static void add_system(struct text *text, const struct history *history)
 	for (size_t i = 0; i < history->watch_count; i++)
 		add_watch(text, &history->watch[i], system->system.uid.text, &outer);
 	text_add_char(text, ']');
-	add_declined(text, history->declined, history->declined_count, &first);
+	add_offered(text, history->offered, history->offered_count, &first);
 	add_made_up(text, history, &first);
 	json_add_name(text, "series", &first);
 	text_add_char(text, '[');
@@ -273,7 +290,7 @@ void page_json_customer(const struct customer_page *page, struct text *text)
 		add_watch(text, &page->watch[i].item, page->systems[page->watch[i].system].system.uid.text,
 		          &outer);
 	text_add_char(text, ']');
-	add_declined(text, page->declined, page->declined_count, &first);
+	add_offered(text, page->offered, page->offered_count, &first);
 	json_add_name(text, "systems", &first);
 	text_add_char(text, '[');
 }

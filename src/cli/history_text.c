@@ -69,7 +69,7 @@ static void format_value(const struct page_style *style, enum unit canonical, in
 	              unit_decimals_shown(decimals, canonical, style->units), out, size);
 }
 
-/* ---- Watch items, declined work, visits ---- */
+/* ---- Watch items, what was offered, visits ---- */
 
 static void add_watch(const struct page_style *style, const struct watch_item *item,
                       const char *system, struct text *text)
@@ -81,22 +81,34 @@ static void add_watch(const struct page_style *style, const struct watch_item *i
 	         *system ? ")" : "");
 }
 
-static void add_declined(const struct page_style *style, const struct offer *offers,
-                         size_t count, struct text *text)
+/* "2026-07-09  New motor, 385.00 to 420.00: declined by Ada – Next spring." */
+static void add_offer(const struct page_style *style, const struct past_offer *past,
+                      struct text *text)
 {
-	if (count == 0)
-		return;
-	add_heading(style, text, "Declined");
-	for (size_t i = 0; i < count; i++) {
-		char date[CLOCK_TEXT_SIZE], low[MONEY_SIZE], high[MONEY_SIZE];
-		bool is_range = offers[i].price_low != offers[i].price_high;
-		clock_format_date(offers[i].decided_at, date, sizeof date);
-		money_format(offers[i].price_low, low, sizeof low);
-		money_format(offers[i].price_high, high, sizeof high);
-		add_line(style, text, 2, "%s  %s, %s%s%s%s%s", date, offers[i].title, low,
-		         is_range ? " to " : "", is_range ? high : "",
-		         *offers[i].decided_by ? ": " : "", offers[i].decided_by);
-	}
+	const struct offer *offer = &past->offer;
+	bool is_decided = offer->decision != DECISION_NONE;
+	bool is_range = offer->price_low != offer->price_high;
+	char date[CLOCK_TEXT_SIZE], low[MONEY_SIZE], high[MONEY_SIZE];
+
+	clock_format_date(is_decided ? offer->decided_at : past->offered_at, date, sizeof date);
+	money_format(offer->price_low, low, sizeof low);
+	money_format(offer->price_high, high, sizeof high);
+	add_line(style, text, 2, "%s  %s, %s%s%s: %s%s%s%s%s", date, offer->title, low,
+	         is_range ? " to " : "", is_range ? high : "",
+	         offer_outcome(offer, past->is_other_taken),
+	         is_decided && *offer->decided_by ? " by " : "", is_decided ? offer->decided_by : "",
+	         *offer->note ? " – " : "", offer->note);
+	if (!is_decided && *past->office_note)
+		add_line(style, text, 14, "office: %s", past->office_note);
+}
+
+static void add_offered(const struct page_style *style, const struct past_offer *offers,
+                        size_t count, struct text *text)
+{
+	if (count > 0)
+		add_heading(style, text, "Offered and not taken");
+	for (size_t i = 0; i < count; i++)
+		add_offer(style, &offers[i], text);
 }
 
 static void add_visit(const struct page_style *style, wall_time at, wall_time closed_at,
@@ -124,7 +136,7 @@ void page_add_customer(const struct page_style *style, const struct customer_pag
 	for (size_t i = 0; i < page->watch_count; i++)
 		add_watch(style, &page->watch[i].item, page->systems[page->watch[i].system].system.name,
 		          text);
-	add_declined(style, page->declined, page->declined_count, text);
+	add_offered(style, page->offered, page->offered_count, text);
 	add_heading(style, text, "Visits");
 	for (size_t i = 0; i < page->visit_count; i++) {
 		const struct call_line *call = &page->visits[i];
@@ -303,7 +315,7 @@ static void add_owner_and_visits(const struct page_style *style, const struct hi
 		add_heading(style, text, "Watch");
 	for (size_t i = 0; i < history->watch_count; i++)
 		add_watch(style, &history->watch[i], "", text);
-	add_declined(style, history->declined, history->declined_count, text);
+	add_offered(style, history->offered, history->offered_count, text);
 	add_heading(style, text, "Visits");
 	for (size_t i = 0; i < history->visit_count; i++) {
 		const struct past_call *visit = &history->visits[i];

@@ -17,8 +17,8 @@
 
 enum { WORDS_COLUMNS = 44, AMOUNT_COLUMNS = 11 };
 
-/* Columns of the CSV that only a line of what was made up fills. */
-enum { MADE_UP_FIELDS = 5 };
+/* Columns of the CSV that only a line of what was made up fills, and those of a movement. */
+enum { MADE_UP_FIELDS = 5, MOVE_FIELDS = 4 };
 
 static const enum ledger_by order[] = { LEDGER_BY_YEAR, LEDGER_BY_SYSTEM, LEDGER_BY_CYLINDER };
 
@@ -81,15 +81,46 @@ static void add_totals(const struct look *look, const struct ledger *ledger, enu
 
 	snprintf(head, sizeof head, "By %s, %s", by_words[by], symbol);
 	add_head(text, head);
-	text_add_format(text, "%*s%*s%*s\n", AMOUNT_COLUMNS, "added", AMOUNT_COLUMNS, "recovered",
-	                AMOUNT_COLUMNS, "net");
+	/* Of a cylinder it is told from its own side: what left it was added to a unit. */
+	bool is_own_side = by == LEDGER_BY_CYLINDER;
+	text_add_format(text, "%*s%*s%*s\n", AMOUNT_COLUMNS, is_own_side ? "left it" : "added",
+	                AMOUNT_COLUMNS, is_own_side ? "went in" : "recovered", AMOUNT_COLUMNS,
+	                is_own_side ? "change" : "net");
 	for (size_t i = 0; i < ledger->counts[by]; i++) {
 		const struct ledger_line *line = &ledger->lines[by][i];
 		add_words(look, text, line->words, line->refrigerant);
 		add_amount(look, text, line->added_oz);
 		add_amount(look, text, line->recovered_oz);
-		add_amount(look, text, line->added_oz - line->recovered_oz);
+		add_amount(look, text, (line->added_oz - line->recovered_oz) * (is_own_side ? -1 : 1));
 		text_add_char(text, '\n');
+	}
+	text_add_char(text, '\n');
+}
+
+/* Each movement with what a record of it needs: day, call, technician, cylinder. */
+static void add_moves(const struct look *look, const struct ledger *ledger, struct text *text)
+{
+	char head[WORDS_COLUMNS], date[CLOCK_TEXT_SIZE], number[NAME_SIZE];
+
+	snprintf(head, sizeof head, "Each movement, %s",
+	         unit_symbol(unit_shown(UNIT_OZ, look->units), true));
+	add_head(text, head);
+	text_add_format(text, "%*s%*s\n", AMOUNT_COLUMNS, "added", AMOUNT_COLUMNS, "recovered");
+	for (size_t i = 0; i < ledger->move_count; i++) {
+		const struct moved_line *line = &ledger->moves[i];
+		struct text beside;
+		add_words(look, text, line->words, line->refrigerant);
+		add_amount(look, text, line->added_oz);
+		add_amount(look, text, line->recovered_oz);
+		clock_format_date(line->at, date, sizeof date);
+		text_init(&beside);
+		text_add_format(&beside, "%s, call %s%s%s%s%s", date, ledger_call_number(line, number),
+		                *line->technician ? ", " : "", line->technician,
+		                *line->cylinder ? ", cylinder " : "", line->cylinder);
+		text_add(text, "\n    ");
+		glyph_add_string(text, text_get(&beside), look->plain);
+		text_add_char(text, '\n');
+		text_done(&beside);
 	}
 	text_add_char(text, '\n');
 }
@@ -118,7 +149,8 @@ static void add_made_up(const struct look *look, const struct ledger *ledger, st
 	}
 	text_add(text, "Of charge: the factory charge, with the line set's where its length and the\n"
 	         "maker's rate are on record. Leak tested or evacuated: with nitrogen or a vacuum\n"
-	         "pump, on a call of that year.\n");
+	         "pump, on a call of that year. A unit's first filling, up to the year in\n"
+	         "which it was made, makes up for nothing and is left out.\n");
 }
 
 static void write_text(const struct look *look, const struct ledger *ledger, struct text *text)
@@ -129,6 +161,7 @@ static void write_text(const struct look *look, const struct ledger *ledger, str
 	}
 	for (size_t i = 0; i < sizeof order / sizeof *order; i++)
 		add_totals(look, ledger, order[i], text);
+	add_moves(look, ledger, text);
 	if (ledger->made_up_count > 0)
 		add_made_up(look, ledger, text);
 }
@@ -144,6 +177,12 @@ static void csv_number(struct text *text, double number, bool *first)
 	csv_add_field(text, digits, first);
 }
 
+static void csv_blank(struct text *text, int count, bool *first)
+{
+	for (int i = 0; i < count; i++)
+		csv_add_field(text, "", first);
+}
+
 static void csv_line(struct text *text, const struct ledger_line *line, enum ledger_by by)
 {
 	bool first = true;
@@ -156,8 +195,29 @@ static void csv_line(struct text *text, const struct ledger_line *line, enum led
 	csv_number(text, line->added_oz, &first);
 	csv_number(text, line->recovered_oz, &first);
 	csv_number(text, line->added_oz - line->recovered_oz, &first);
-	for (int i = 0; i < MADE_UP_FIELDS; i++)
-		csv_add_field(text, "", &first);
+	csv_blank(text, MADE_UP_FIELDS + MOVE_FIELDS, &first);
+	csv_end_record(text);
+}
+
+static void csv_move(struct text *text, const struct moved_line *line)
+{
+	char date[CLOCK_TEXT_SIZE], number[NAME_SIZE];
+	bool first = true;
+
+	clock_format_date(line->at, date, sizeof date);
+	csv_add_field(text, "move", &first);
+	csv_add_field(text, line->call, &first);
+	csv_add_field(text, line->words, &first);
+	csv_add_field(text, line->refrigerant, &first);
+	csv_number(text, clock_year(line->at), &first);
+	csv_number(text, line->added_oz, &first);
+	csv_number(text, line->recovered_oz, &first);
+	csv_number(text, line->added_oz - line->recovered_oz, &first);
+	csv_blank(text, MADE_UP_FIELDS, &first);
+	csv_add_field(text, date, &first);
+	csv_add_field(text, ledger_call_number(line, number), &first);
+	csv_add_field(text, line->technician, &first);
+	csv_add_field(text, line->cylinder, &first);
 	csv_end_record(text);
 }
 
@@ -178,18 +238,22 @@ static void csv_made_up(struct text *text, const struct made_up_line *line)
 	csv_number(text, ledger_share(line), &first);
 	csv_add_field(text, line->leak_found ? "yes" : "", &first);
 	csv_add_field(text, line->after_repair ? "yes" : "", &first);
+	csv_blank(text, MOVE_FIELDS, &first);
 	csv_end_record(text);
 }
 
 static void write_csv(const struct ledger *ledger, struct text *text)
 {
 	text_add(text, "total,key,words,refrigerant,year,added_oz,recovered_oz,net_oz,"
-	         "factory_charge_oz,line_set_oz,share_percent,leak_found,after_repair\r\n");
+	         "factory_charge_oz,line_set_oz,share_percent,leak_found,after_repair,"
+	         "date,call,technician,cylinder\r\n");
 	for (size_t i = 0; i < sizeof order / sizeof *order; i++)
 		for (size_t j = 0; j < ledger->counts[order[i]]; j++)
 			csv_line(text, &ledger->lines[order[i]][j], order[i]);
 	for (size_t i = 0; i < ledger->made_up_count; i++)
 		csv_made_up(text, &ledger->made_up[i]);
+	for (size_t i = 0; i < ledger->move_count; i++)
+		csv_move(text, &ledger->moves[i]);
 }
 
 /* ---- JSON ---- */
@@ -246,6 +310,37 @@ static void json_made_up(struct text *text, const struct made_up_line *line, boo
 	text_add_char(text, '}');
 }
 
+static void json_move(struct text *text, const struct moved_line *line, bool *first)
+{
+	char date[CLOCK_TEXT_SIZE];
+	bool inner = true;
+
+	clock_format(line->at, date, sizeof date);
+	json_add_name(text, NULL, first);
+	text_add_char(text, '{');
+	json_text_member(text, "at", date, &inner);
+	json_text_member(text, "call_id", line->call, &inner);
+	json_text_member(text, "job_number", line->number, &inner);
+	json_text_member(text, "words", line->words, &inner);
+	json_text_member(text, "refrigerant", line->refrigerant, &inner);
+	json_text_member(text, "technician", line->technician, &inner);
+	json_text_member(text, "cylinder", line->cylinder, &inner);
+	json_number_member(text, "added", line->added_oz, &inner);
+	json_number_member(text, "recovered", line->recovered_oz, &inner);
+	text_add_char(text, '}');
+}
+
+static void json_moves(struct text *text, const struct ledger *ledger, bool *first)
+{
+	bool outer = true;
+
+	json_add_name(text, "moves", first);
+	text_add_char(text, '[');
+	for (size_t i = 0; i < ledger->move_count; i++)
+		json_move(text, &ledger->moves[i], &outer);
+	text_add_char(text, ']');
+}
+
 static void write_json(const struct ledger *ledger, struct text *text)
 {
 	bool first = true;
@@ -260,6 +355,7 @@ static void write_json(const struct ledger *ledger, struct text *text)
 			json_line(text, &ledger->lines[order[i]][j], &outer);
 		text_add_char(text, ']');
 	}
+	json_moves(text, ledger, &first);
 	bool outer = true;
 	json_add_name(text, "made_up", &first);
 	text_add_char(text, '[');

@@ -225,3 +225,11 @@ bool call_leaves_open(const struct call *call, const struct watch_item *item)
 	clock_format_date(item->closed_at, closed, sizeof closed);
 	return item->closed_at > end && strcmp(ended, closed) != 0;
 }
+
+bool call_takes_an_option(const struct call *call)
+{
+	for (size_t i = 0; i < call->offer_count; i++)
+		if (call->offers[i].decision == DECISION_ACCEPTED && call->offers[i].price_high > 0)
+			return true;
+	return false;
+}

@@ -49,6 +49,14 @@ const char *decision_key(enum decision decision)
 	return decisions[decision];
 }
 
+const char *offer_outcome(const struct offer *offer, bool is_other_taken)
+{
+	if (offer->decision == DECISION_NONE)
+		return "not decided yet";
+	return offer->decision == DECISION_DECLINED && is_other_taken ? "not chosen"
+	                                                              : decision_key(offer->decision);
+}
+
 bool decision_from_key(const char *key, enum decision *decision)
 {
 	int found = find_word(decisions, DECISION_DECLINED + 1, key);

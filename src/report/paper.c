@@ -329,6 +329,8 @@ static void add_cautions(const struct paper *paper)
 			: visit_is_yes(&paper->call->visit, STAGE_AS_FOUND, READING_BREAKER_TRIPPED)
 				? "If a breaker trips again, leave it off" : "If a breaker trips, leave it off",
 			paper_call_us(paper, "", have_it_looked_at)));
+	if (!paper->for_office && !*paper_phone(paper->input->company, paper->input->company_count))
+		document_paragraph(paper->document, TONE_PLAIN, "Our telephone: ______________________");
 	if (visit_condition_holds(&paper->call->visit, STAGE_AS_FOUND, CONDITION_FLAMMABLE))
 		document_paragraph(paper->document, TONE_CAUTION,
 			document_format(paper->document,

@@ -20,6 +20,14 @@ static void add_words(const struct paper *paper, const char *name, const char *w
 	text_done(&line);
 }
 
+/* Work without anybody's word on record: the office asks for it. */
+static void tell_not_authorised(const struct paper *paper)
+{
+	if (paper->for_office && paper_has_bill(paper) && !*paper->call->accepted_by)
+		document_paragraph(paper->document, TONE_PLAIN,
+		                   "Who authorised or accepted the work: not recorded.");
+}
+
 /* "Work authorised by Ada Example on 3 June 2026, 09:58, up to $450.00." */
 static void add_authorisation(const struct paper *paper)
 {
@@ -27,8 +35,10 @@ static void add_authorisation(const struct paper *paper)
 	struct text line;
 
 	if (!*call->authorised_by && call->authorised_at == WALL_TIME_NONE &&
-	    call->authorised_amount == 0)
+	    call->authorised_amount == 0) {
+		tell_not_authorised(paper);
 		return;
+	}
 	text_init(&line);
 	text_add(&line, "Work authorised");
 	if (*call->authorised_by)
@@ -66,6 +76,17 @@ static void add_excess(const struct paper *paper)
 			                "agreement.", paper_money(paper, excess.total)));
 }
 
+/* "; $3,650.00 of it is left to pay": behind a total of which a deposit was paid; "" without one. */
+static const char *left_to_pay(const struct paper *paper)
+{
+	struct money_total sum;
+
+	if (money_total(paper->call, &sum) != STATUS_OK || sum.deposit == 0 || sum.balance < 0)
+		return "";
+	return document_format(paper->document, "; %s of it is left to pay",
+	                       paper_money(paper, sum.balance));
+}
+
 /* What was accepted, by whom and at which total; whether that is still what it comes to. */
 static bool add_accepted(const struct paper *paper)
 {
@@ -82,10 +103,11 @@ static bool add_accepted(const struct paper *paper)
 			                paper_money(paper, call->accepted_total), paper_money(paper, excess.total)));
 	else
 		document_paragraph(paper->document, TONE_PLAIN,
-			document_format(paper->document, "A%s: the work under \"What we did\"%s%s.", who,
+			document_format(paper->document, "A%s: the work under \"What we did\"%s%s%s.", who,
 			                call->accepted_total != 0 ? ", and the total of " : "",
 			                call->accepted_total != 0
-			                ? paper_money(paper, call->accepted_total) : ""));
+			                ? paper_money(paper, call->accepted_total) : "",
+			                call->accepted_total != 0 ? left_to_pay(paper) : ""));
 	return !is_changed;
 }
 
@@ -115,8 +137,9 @@ static void add_acceptance(const struct paper *paper)
 	struct money_total sum;
 	/* A call without a bill has no total to accept. */
 	bool has_total = paper_has_bill(paper) && money_total(paper->call, &sum) == STATUS_OK;
-	const char *total = !has_total ? "" : document_format(paper->document, ", and the total of %s",
-	                                                      paper_money(paper, sum.total));
+	const char *total = !has_total ? "" : document_format(paper->document, ", and the total of %s%s",
+	                                                      paper_money(paper, sum.total),
+	                                                      left_to_pay(paper));
 
 	bool is_accepted = *paper->call->accepted_by && add_accepted(paper);
 	if (!is_accepted)

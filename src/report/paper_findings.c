@@ -392,7 +392,9 @@ static void add_after_the_work(const struct paper *paper)
 	if (leaks)
 		document_paragraph(paper->document, TONE_WATCH,
 			document_format(paper->document, "%s%s", words_of_low(paper), paper->for_office ? ""
-			                : " Call us when it cools less: a leak search looks for the place."));
+			                : document_format(paper->document, " %s when it cools less: a leak search looks "
+			                                  "for the place.", paper_capital(paper, paper_call_us(paper, "",
+			                                                                                   "call us")))));
 	bool is_silent = !there && !untested && !leaks && !asks_for_work(paper, STAGE_AS_LEFT);
 	bool is_left = tells_beyond(paper) || paper_is_not_tight(paper);
 	bool is_quiet = is_silent && !is_left && !noted_any(&paper->call->visit, paper->input->assessment);

@@ -446,12 +446,21 @@ static bool fill_figure(const struct paper *paper, enum figure figure, struct me
 	return evaluated;
 }
 
-static const char ruler_help[] =
-	"As found: before the work on a part. As left: after it. Heavy bar: a sound unit in this weather.";
+/* What the columns and the bar are; of a unit that was only read after the work, that. */
+static const char *ruler_help(const struct paper *paper)
+{
+	const char *usually = paper->for_office ? "" : " Usually: a common value, where the unit's own is "
+	                                               "not on record.";
+
+	return document_format(paper->document, "%sHeavy bar: a sound unit in this weather.%s",
+	                       paper_has_readings(paper, STAGE_AS_FOUND)
+	                       ? "As found: before the work on a part. As left: after it. "
+	                       : "As left: after the work. ", usually);
+}
 
 /* Adds the figures of which something is expected, or the others. */
 static void add_figures(const struct paper *paper, bool with_ruler,
-                        void (*open)(struct document *document, const char *caption),
+                        void (*open)(const struct paper *paper, const char *caption),
                         const char *caption)
 {
 	struct measure measure;
@@ -462,25 +471,25 @@ static void add_figures(const struct paper *paper, bool with_ruler,
 		    has_ruler != with_ruler)
 			continue;
 		if (!any)
-			open(paper->document, caption);
+			open(paper, caption);
 		any = true;
 		document_measure(paper->document, &measure);
 	}
 }
 
-static void open_rulers(struct document *document, const char *caption)
+static void open_rulers(const struct paper *paper, const char *caption)
 {
-	document_heading(document, 2, "What the readings mean");
-	document_paragraph(document, TONE_SMALL, ruler_help);
-	document_paragraph(document, TONE_SMALL,
+	document_heading(paper->document, 2, "What the readings mean");
+	document_paragraph(paper->document, TONE_SMALL, ruler_help(paper));
+	document_paragraph(paper->document, TONE_SMALL,
 		"±: how far the meters may be off (95 %).");
-	document_rulers(document, caption);
+	document_rulers(paper->document, caption);
 }
 
-static void open_other_figures(struct document *document, const char *caption)
+static void open_other_figures(const struct paper *paper, const char *caption)
 {
-	document_heading(document, 2, "Other figures");
-	document_readings(document, caption);
+	document_heading(paper->document, 2, "Other figures");
+	document_readings(paper->document, caption);
 }
 
 /* What the figures marked so take for granted: "usual airflow (expected split), …". */
@@ -519,16 +528,15 @@ static const struct {
 	const char *if_high; /* what the customer can do where it stays high; NULL: nothing */
 } customer_figures[] = {
 	{ FIGURE_TEMPERATURE_SPLIT, "cooling of the air", NULL },
-	{ FIGURE_SUPERHEAT, "sign of the refrigerant charge (high: too little, low: too much)", NULL },
-	{ FIGURE_SUBCOOLING, "sign of the refrigerant charge (low: too little, high: too much)", NULL },
+	{ FIGURE_SUPERHEAT, "refrigerant charge, told by a temperature (high: too little, low: too much)", NULL },
+	{ FIGURE_SUBCOOLING, "refrigerant charge, told by a temperature (low: too little, high: too much)", NULL },
 	{ FIGURE_COMPRESSOR_CAPACITOR_DEVIATION, "compressor capacitor, from its rating", NULL },
 	{ FIGURE_FAN_CAPACITOR_DEVIATION, "fan capacitor, from its rating", NULL },
 	{ FIGURE_RLA_SHARE, "compressor current, share of rating", NULL },
 	{ FIGURE_FAN_FLA_SHARE, "outdoor fan current, share of rating", NULL },
 	{ FIGURE_BLOWER_FLA_SHARE, "indoor blower current, share of rating", NULL },
 	{ FIGURE_TOTAL_EXTERNAL_STATIC, "air resistance of filter and ducts",
-	  "The air has a hard way through filter and ducts: change the filter on time, and ask us about "
-	  "larger ducts." },
+	  "Filter and ducts make it hard for the air. Larger ducts would help: ask us for a price." },
 };
 
 /* The one of superheat and subcooling by which this unit is not charged. */
@@ -651,7 +659,7 @@ void paper_add_measured(const struct paper *paper)
 			continue;
 		open_measured(paper, &open);
 		if (!rulers) {
-			document_paragraph(paper->document, TONE_SMALL, ruler_help);
+			document_paragraph(paper->document, TONE_SMALL, ruler_help(paper));
 			document_rulers(paper->document, "measured");
 		}
 		rulers = true;

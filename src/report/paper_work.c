@@ -283,33 +283,15 @@ static const char *energy_words(const struct paper *paper)
 	return kept;
 }
 
-/* Whether the customer took one of this call's options; to wait costs nothing and takes none. */
-static bool is_one_accepted(const struct paper *paper)
-{
-	for (size_t i = 0; i < paper->call->offer_count; i++)
-		if (paper->call->offers[i].decision == DECISION_ACCEPTED &&
-		    paper->call->offers[i].price_high > 0)
-			return true;
-	return false;
-}
-
-/* Who took one option did not decline the others: they were not chosen. */
-static const char *decision_word(const struct paper *paper, const struct offer *offer)
-{
-	if (offer->decision == DECISION_NONE)
-		return "not decided yet";
-	return offer->decision == DECISION_DECLINED && !paper->for_office && is_one_accepted(paper)
-		? "not chosen" : decision_key(offer->decision);
-}
-
 /* "New system: accepted by Ada Example on 3 June 2026 – …". */
-static const char *decision_words(const struct paper *paper, const struct offer *offer)
+static const char *decision_words(const struct paper *paper, const struct offer *offer,
+                                  bool is_other_taken)
 {
 	const char *day = paper_day(paper, offer->decided_at);
 	struct text words;
 
 	text_init(&words);
-	text_add_format(&words, "%s: %s", title_of(paper, offer), decision_word(paper, offer));
+	text_add_format(&words, "%s: %s", title_of(paper, offer), offer_outcome(offer, is_other_taken));
 	if (offer->decision != DECISION_NONE && *offer->decided_by)
 		text_add_format(&words, " by %s", offer->decided_by);
 	if (offer->decision != DECISION_NONE && *day)
@@ -333,7 +315,7 @@ static void add_decisions(const struct paper *paper)
 		if (!open)
 			document_list(paper->document);
 		open = true;
-		document_item(paper->document, decision_words(paper, offer));
+		document_item(paper->document, decision_words(paper, offer, call_takes_an_option(paper->call)));
 	}
 }
 
@@ -375,35 +357,52 @@ static const char safety_notice[] =
  */
 static bool is_warned(const struct paper *paper)
 {
-	if (is_one_accepted(paper))
+	if (call_takes_an_option(paper->call))
 		return paper_has_readings(paper, STAGE_AS_LEFT) && paper_leaves_work(paper);
 	return !paper_was_read(paper) || paper_leaves_work(paper) || *paper_open_names(paper);
 }
 
 static const char *declined_heading(const struct paper *paper)
 {
-	return paper->for_office ? "Declined"
-	       : is_one_accepted(paper) ? "What you did not choose" : "What you declined";
+	return paper->for_office ? "Offered and not taken"
+	       : call_takes_an_option(paper->call) ? "What you did not choose" : "What you declined";
 }
 
-/* What was declined on this call; for the office also what was at earlier ones. */
+/* One that was not decided on says when it was offered. */
+static const char *past_words(const struct paper *paper, const struct past_offer *past)
+{
+	const char *words = decision_words(paper, &past->offer, past->is_other_taken);
+
+	return past->offer.decision != DECISION_NONE ? words
+		: document_format(paper->document, "%s (offered %s)", words, paper_day(paper, past->offered_at));
+}
+
+static void open_declined(const struct paper *paper, bool *open)
+{
+	if (!*open) {
+		document_heading(paper->document, 2, declined_heading(paper));
+		document_list(paper->document);
+	}
+	*open = true;
+}
+
+/* What was declined on this call; for the office also what was not taken at earlier ones. */
 void paper_add_declined(const struct paper *paper)
 {
 	const struct paper_input *input = paper->input;
-	size_t earlier = paper->for_office ? input->declined_count : 0;
 	bool open = false;
 
-	for (size_t i = 0; i < paper->call->offer_count + earlier; i++) {
-		const struct offer *offer = i < paper->call->offer_count
-			? &paper->call->offers[i] : &input->declined[i - paper->call->offer_count];
+	for (size_t i = 0; i < paper->call->offer_count; i++) {
+		const struct offer *offer = &paper->call->offers[i];
 		if (offer->decision != DECISION_DECLINED)
 			continue;
-		if (!open) {
-			document_heading(paper->document, 2, declined_heading(paper));
-			document_list(paper->document);
-		}
-		open = true;
-		document_item(paper->document, decision_words(paper, offer));
+		open_declined(paper, &open);
+		document_item(paper->document,
+		              decision_words(paper, offer, call_takes_an_option(paper->call)));
+	}
+	for (size_t i = 0; paper->for_office && i < input->offered_count; i++) {
+		open_declined(paper, &open);
+		document_item(paper->document, past_words(paper, &input->offered[i]));
 	}
 	const char *names = open ? paper_open_names(paper) : "";
 	if (open && !paper->for_office && is_warned(paper))

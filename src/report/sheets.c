@@ -37,6 +37,13 @@ static bool is_bare_heading(const char *block, int rows)
 	                                strncmp(rule, "--", strlen("--")) == 0);
 }
 
+/* Whether what stands behind a gap is a line to sign on, which stays with what is signed. */
+static bool is_to_sign(const char *gap)
+{
+	gap += strspn(gap, "\n ");
+	return strncmp(gap, "____", strlen("____")) == 0;
+}
+
 /*
  * The end of the sheet that begins at `start`: behind an empty line near its end that does
  * not part a heading from what it is of; else before an item with all that hangs below it.
@@ -50,7 +57,7 @@ static const char *sheet_end(const char *start)
 		if (!*at)
 			return at;
 		bool is_near = row >= DOCUMENT_SHEET_ROWS - FOOT_ROWS - ROWS_TO_GIVE;
-		if (*at == '\n' && is_near && !is_bare_heading(block, row - block_row))
+		if (*at == '\n' && is_near && !is_bare_heading(block, row - block_row) && !is_to_sign(at))
 			gap = at;
 		if (is_near && strspn(at, " ") <= INDENT)
 			item = at;

@@ -26,7 +26,7 @@ struct shape;
 enum made {
 	MADE_HEADER,                               /* loads a call without its lists */
 	MADE_WATCH,                                /* what earlier calls left behind */
-	MADE_DECLINED, MADE_DECLINED_OF_SYSTEM,    /* likewise */
+	MADE_LEFT, MADE_LEFT_OF_SYSTEM,    /* likewise */
 	MADE_LISTS,                                /* loads a list, by which */
 	MADE_COUNT = MADE_LISTS + CALL_LIST_COUNT,
 };

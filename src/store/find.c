@@ -476,11 +476,12 @@ static const char *uid_or_none(const struct uid *uid)
 }
 
 /*
- * The lines of a list on calls that `which` names, the newest call's first.  A unit may have
+ * The lines of a list on calls that `which` names, the newest call's first; with columns `besides`
+ * between the uid and those of the shape.  A unit may have
  * thousands of calls: what is asked of them stands in the index, and only lines are looked up.
  */
 static const char *select_left(struct store *store, enum made made, enum call_list list,
-                               const char *which)
+                               const char *besides, const char *which)
 {
 	const struct shape *shape = &store->shapes[THING_LISTS + (int)list];
 	struct text sql;
@@ -488,7 +489,7 @@ static const char *select_left(struct store *store, enum made made, enum call_li
 	if (store->made[made])
 		return store->made[made];
 	text_init(&sql);
-	text_add_format(&sql, "SELECT (SELECT uid FROM thing WHERE id = %s.id)", shape->table);
+	text_add_format(&sql, "SELECT (SELECT uid FROM thing WHERE id = %s.id)%s", shape->table, besides);
 	shape_add_columns(shape, &sql);
 	text_add_format(&sql, " FROM call JOIN %s ON %s.call = call.id WHERE %s "
 	                "ORDER BY opened_at DESC, call.id DESC, position", shape->table, shape->table, which);
@@ -501,7 +502,7 @@ enum status store_open_watch_items(struct store *store, const struct uid *system
 {
 	/* A text that no time comes after: open is what was never closed. */
 	char then[CLOCK_TEXT_SIZE] = "~";
-	const char *sql = select_left(store, MADE_WATCH, LIST_WATCH,
+	const char *sql = select_left(store, MADE_WATCH, LIST_WATCH, "",
 		"call.system = (SELECT id FROM system WHERE uid = ?1) AND NOT " IS_EXCEPTED
 		" AND coalesce(watch_item.noted_at, '') <= ?3 AND (watch_item.closed_at IS NULL "
 		"OR watch_item.closed_at > ?3)");
@@ -520,33 +521,47 @@ enum status store_open_watch_items(struct store *store, const struct uid *system
 	return book_hand_over(store, row, STATUS_OK, &items, list, count, error);
 }
 
-/* Declined, and not accepted since on the same unit of the same customer. */
-#define IS_LEFT_DECLINED "decision = 'declined' AND NOT EXISTS (SELECT 1 FROM call AS later " \
+/* The same option on a later call for the same unit of the same customer, where `what` holds. */
+#define IS_LATER(what) "EXISTS (SELECT 1 FROM call AS later " \
 	"JOIN offer AS taken ON taken.call = later.id WHERE later.customer = call.customer " \
-	"AND later.system IS call.system AND taken.title = offer.title AND taken.decision = 'accepted' " \
-	"AND coalesce(taken.decided_at, later.opened_at) >= coalesce(offer.decided_at, call.opened_at))"
+	"AND later.system IS call.system AND taken.title = offer.title AND " what ")"
 
-enum status store_declined_offers(struct store *store, const struct uid *customer,
-                                  const struct uid *system, const struct uid *except,
-                                  struct offer **list, size_t *count, struct error *error)
+/* Declined and not accepted since; or not decided on, and not offered again. */
+#define IS_LEFT "(decision = 'declined' AND NOT " IS_LATER("taken.decision = 'accepted' " \
+	"AND coalesce(taken.decided_at, later.opened_at) >= coalesce(offer.decided_at, call.opened_at)") \
+	" OR decision = 'none' AND NOT " IS_LATER("taken.id <> offer.id AND later.opened_at >= call.opened_at") ")"
+
+/* When it was offered, whether another option of the call was taken, what the office noted. */
+enum { LEFT_OFFERED_AT = 1, LEFT_OTHER_TAKEN, LEFT_OFFICE_NOTE, LEFT_SHAPE };
+
+static const char besides_offer[] = ", call.opened_at, EXISTS (SELECT 1 FROM offer AS other "
+	"WHERE other.call = call.id AND other.decision = 'accepted' AND other.price_high > 0), "
+	"call.office_note";
+
+enum status store_offers_left(struct store *store, const struct uid *customer,
+                              const struct uid *system, const struct uid *except,
+                              struct past_offer **list, size_t *count, struct error *error)
 {
 	static const char of_customer[] = "call.customer = (SELECT id FROM customer WHERE uid = ?1) "
-		"AND NOT " IS_EXCEPTED " AND " IS_LEFT_DECLINED;
+		"AND NOT " IS_EXCEPTED " AND " IS_LEFT;
 	static const char of_system[] = "call.system = (SELECT id FROM system WHERE uid = ?3) "
-		"AND NOT " IS_EXCEPTED " AND " IS_LEFT_DECLINED " AND (SELECT customer FROM call AS whole "
+		"AND NOT " IS_EXCEPTED " AND " IS_LEFT " AND (SELECT customer FROM call AS whole "
 		"WHERE whole.id = offer.call) = (SELECT id FROM customer WHERE uid = ?1)";
 	const char *sql = uid_is_none(system)
-		? select_left(store, MADE_DECLINED, LIST_OFFERS, of_customer)
-		: select_left(store, MADE_DECLINED_OF_SYSTEM, LIST_OFFERS, of_system);
+		? select_left(store, MADE_LEFT, LIST_OFFERS, besides_offer, of_customer)
+		: select_left(store, MADE_LEFT_OF_SYSTEM, LIST_OFFERS, besides_offer, of_system);
 	struct gather offers = { .size = sizeof **list };
 	sqlite3_stmt *row = book_query(store, sql, uid_is_none(system) ? "ss" : "sss", customer->text,
 	                               uid_or_none(except), system->text);
 	bool goes_on = true;
 
 	while (goes_on && book_next(store, row)) {
-		struct offer offer = { .uid = row_uid(row, 0) };
-		shape_read(&store->shapes[THING_LISTS + LIST_OFFERS], row, 1, &offer);
-		goes_on = gather_add(&offers, &offer);
+		struct past_offer past = { .offer.uid = row_uid(row, 0),
+			.offered_at = row_time(row, LEFT_OFFERED_AT),
+			.is_other_taken = sqlite3_column_int(row, LEFT_OTHER_TAKEN) != 0 };
+		row_copy(row, LEFT_OFFICE_NOTE, past.office_note, sizeof past.office_note);
+		shape_read(&store->shapes[THING_LISTS + LIST_OFFERS], row, LEFT_SHAPE, &past.offer);
+		goes_on = gather_add(&offers, &past);
 	}
 	return book_hand_over(store, row, STATUS_OK, &offers, list, count, error);
 }

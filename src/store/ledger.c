@@ -52,6 +52,14 @@ static const char *const ledgers[] = {
 	[LEDGER_BY_CYLINDER] = LEDGER_BY("cylinder"),
 };
 
+static const char moves[] =
+	"SELECT coalesce(move.at, call.opened_at), call.uid, call.job_number, "
+	"coalesce(customer.name, '') || iif(coalesce(system.name, '') = '', '', ', ' || system.name), "
+	"coalesce(" READ("system.refrigerant") ", ''), call.technician, move.cylinder, move.added, "
+	"move.recovered FROM " MOVES " JOIN call ON call.id = move.call "
+	"LEFT JOIN system ON system.id = call.system LEFT JOIN customer ON customer.id = call.customer "
+	"WHERE move.added > 0 OR move.recovered > 0 ORDER BY 1, call.id, move.cylinder";
+
 /*
  * A call that took out as much as it put in moved the charge and made up nothing.  Most did, or
  * moved none: the sums need indices alone, and only of a call that made up is more looked at.
@@ -102,6 +110,30 @@ enum status store_ledger(struct store *store, enum ledger_by by, struct ledger_l
 		row_copy(row, 0, line.key, sizeof line.key);
 		row_copy(row, 1, line.words, sizeof line.words);
 		row_copy(row, 2, line.refrigerant, sizeof line.refrigerant);
+		goes_on = gather_add(&lines, &line);
+	}
+	return book_hand_over(store, row, STATUS_OK, &lines, list, count, error);
+}
+
+enum status store_moves(struct store *store, struct moved_line **list, size_t *count,
+                        struct error *error)
+{
+	struct gather lines = { .size = sizeof **list };
+	sqlite3_stmt *row = book_query(store, moves, "");
+	bool goes_on = true;
+
+	while (goes_on && book_next(store, row)) {
+		struct moved_line line = {
+			.at = row_time(row, 0),
+			.added_oz = sqlite3_column_double(row, 7),
+			.recovered_oz = sqlite3_column_double(row, 8),
+		};
+		row_copy(row, 1, line.call, sizeof line.call);
+		row_copy(row, 2, line.number, sizeof line.number);
+		row_copy(row, 3, line.words, sizeof line.words);
+		row_copy(row, 4, line.refrigerant, sizeof line.refrigerant);
+		row_copy(row, 5, line.technician, sizeof line.technician);
+		row_copy(row, 6, line.cylinder, sizeof line.cylinder);
 		goes_on = gather_add(&lines, &line);
 	}
 	return book_hand_over(store, row, STATUS_OK, &lines, list, count, error);

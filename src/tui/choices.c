@@ -24,7 +24,7 @@ struct choices {
 	int chosen;                          /* the choice under it; the number of them: a new one */
 	int first;                           /* the first one in sight */
 	char currency[16];                   /* of the book */
-	struct offer earlier[MOST_EARLIER];  /* declined on earlier calls, newest first */
+	struct past_offer earlier[MOST_EARLIER]; /* not taken on earlier calls, newest first */
 	int earlier_count;                   /* of them */
 	struct uid call;                     /* whose choices these are */
 };
@@ -71,8 +71,8 @@ static void enter(struct workbook *workbook, void *state)
 	enum status status = session_currency(session, choices->currency, sizeof choices->currency,
 	                                      &error);
 	if (status == STATUS_OK)
-		status = session_find_declined(session, choices->earlier, MOST_EARLIER,
-		                               &choices->earlier_count, &error);
+		status = session_find_offered(session, choices->earlier, MOST_EARLIER,
+		                              &choices->earlier_count, &error);
 	if (status != STATUS_OK)
 		workbook_refuse(workbook, &error);
 	if (strcmp(choices->call.text, call->uid.text) != 0) {
@@ -362,10 +362,13 @@ static int draw_earlier(struct workbook *workbook, const struct choices *choices
 	char date[CLOCK_TEXT_SIZE];
 
 	for (int i = 0; i < choices->earlier_count && row < area.rows; i++) {
-		const struct offer *offer = &choices->earlier[i];
-		local_date(offer->decided_at, date, sizeof date);
-		canvas_format(canvas, area, row++, LABEL_COLUMN, INK_WATCH, "declined earlier%s%s: %s%s%s",
-		              *date ? ", " : "", date, offer->title, *offer->note ? " — " : "", offer->note);
+		const struct past_offer *past = &choices->earlier[i];
+		const struct offer *offer = &past->offer;
+		bool is_decided = offer->decision != DECISION_NONE;
+		local_date(is_decided ? offer->decided_at : past->offered_at, date, sizeof date);
+		canvas_format(canvas, area, row++, LABEL_COLUMN, INK_WATCH, "%s%s%s%s: %s%s%s",
+		              is_decided ? offer_outcome(offer, past->is_other_taken) : "offered",
+		              " earlier", *date ? ", " : "", date, offer->title, *offer->note ? " — " : "", offer->note);
 	}
 	return row;
 }

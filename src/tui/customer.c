@@ -1,6 +1,6 @@
 /*
  * A customer's page: where they are, what stands there, what is still open,
- * what they declined, every visit.
+ * what they did not take, every visit.
  *
  * One list from top to bottom; the cursor stands on what a key can do
  * something with and passes over the rest.
@@ -26,7 +26,7 @@ enum row_kind {
 	ROW_SITE,     /* of the machine at `index` */
 	ROW_SYSTEM,   /* the machine at `index` */
 	ROW_WATCH,    /* the open item at `index` */
-	ROW_DECLINED, /* the declined work at `index` */
+	ROW_OFFERED, /* what was offered and not taken, at `index` */
 	ROW_VISIT,    /* what was found on the visit at `index` */
 	ROW_DONE,     /* and what was done */
 };
@@ -86,7 +86,7 @@ static bool build_rows(struct customer_screen *screen)
 	const struct customer_page *page = &screen->page;
 	enum { MOST_HEADINGS = 8 };
 	size_t most = MOST_HEADINGS + 2 * page->system_count + page->watch_count +
-	              page->declined_count + 2 * page->visit_count;
+	              page->offered_count + 2 * page->visit_count;
 
 	free(screen->rows);
 	screen->list.count = 0;
@@ -95,7 +95,7 @@ static bool build_rows(struct customer_screen *screen)
 		return false;
 	add_systems(screen);
 	add_part(screen, "Watch", ROW_WATCH, page->watch_count);
-	add_part(screen, "Declined", ROW_DECLINED, page->declined_count);
+	add_part(screen, "Offered and not taken", ROW_OFFERED, page->offered_count);
 	if (page->visit_count > 0)
 		add_heading(screen, page->visit_count < PAGE_MOST_VISITS ? "Visits"
 		            : "Visits, the newest 200");
@@ -372,18 +372,22 @@ static void draw_system(struct workbook *workbook, struct area area, int row, un
 	canvas_put(canvas, area, row, right, style, visits);
 }
 
-static void draw_declined(struct canvas *canvas, struct area area, int row, unsigned style,
-                          const struct offer *offer)
+static void draw_offered(struct canvas *canvas, struct area area, int row, unsigned style,
+                         const struct past_offer *past)
 {
-	char low[MONEY_SIZE], high[MONEY_SIZE];
+	const struct offer *offer = &past->offer;
+	bool is_decided = offer->decision != DECISION_NONE;
 	bool is_range = offer->price_low != offer->price_high;
-	int column = draw_date(canvas, area, row, style, offer->decided_at);
+	char low[MONEY_SIZE], high[MONEY_SIZE];
+	int column = draw_date(canvas, area, row, style, is_decided ? offer->decided_at : past->offered_at);
 
 	money_format(offer->price_low, low, sizeof low);
 	money_format(offer->price_high, high, sizeof high);
-	canvas_format(canvas, area, row, column, style, "%s, %s%s%s%s%s", offer->title, low,
-	              is_range ? " to " : "", is_range ? high : "", *offer->decided_by ? ": " : "",
-	              offer->decided_by);
+	/* What became of it comes first, where nothing cuts it off. */
+	canvas_format(canvas, area, row, column, style, "%s%s%s: %s, %s%s%s",
+	              offer_outcome(offer, past->is_other_taken),
+	              is_decided && *offer->decided_by ? " by " : "", is_decided ? offer->decided_by : "",
+	              offer->title, low, is_range ? " to " : "", is_range ? high : "");
 }
 
 static void draw_watch(struct canvas *canvas, struct area area, int row, unsigned style,
@@ -448,8 +452,8 @@ static void draw_row(struct workbook *workbook, const struct customer_screen *sc
 	case ROW_WATCH:
 		draw_watch(canvas, area, at, style, page, &page->watch[row->index]);
 		break;
-	case ROW_DECLINED:
-		draw_declined(canvas, area, at, style, &page->declined[row->index]);
+	case ROW_OFFERED:
+		draw_offered(canvas, area, at, style, &page->offered[row->index]);
 		break;
 	case ROW_VISIT:
 		draw_visit(canvas, area, at, style, page, &page->visits[row->index]);
@@ -475,7 +479,7 @@ static void hint(struct workbook *workbook, const struct customer_screen *screen
 		[ROW_SITE] = "Ctrl+N begins a call for another unit at this address.",
 		[ROW_SYSTEM] = "Ctrl+N begins a new call for this unit. Enter shows its history.",
 		[ROW_WATCH] = "Ctrl+N begins a call for that unit. The watch item stands on its first page.",
-		[ROW_DECLINED] = "Offered and declined. The next report says so.",
+		[ROW_OFFERED] = "Offered and not taken. The next report says so.",
 		[ROW_VISIT] = "Enter opens this call. Ctrl+N begins a new one for the same unit.",
 	};
 	const struct page_row *row = chosen_row(screen);

@@ -12,7 +12,7 @@ expect "the demo is recorded" 0
 last=$(tail -n 1 "$out")
 
 run history --customer abara
-expect "a customer's pages" 0 "Declined"
+expect "a customer's pages" 0 "Offered and not taken"
 check "readings stand over the visits" \
 	grep -q '^run capacitor deviation, %  *0.7  *-1.3  *-3.1  *-5.1$' "$out"
 check "the drift is told" \

@@ -20,19 +20,29 @@ check "a place of a leak alone is no repair" \
 	is "$(sed -n '/^Maren Oduya, house, R-410A  *2026/{n;p;}' "$out")" "    leak found"
 check "where nothing of it is on record there is no mark" \
 	is "$(grep -A1 '^Lucinda Park-Hale, upstairs, R-410A  *2024' "$out" | grep -c '^    ')" 0
+# A record of each movement: day, call, technician, cylinder (40 CFR 82.166: date, amount, who).
+check "each movement has its day, call, technician and cylinder" \
+	is "$(grep -A1 '^Odalys Brandt, house, R-410A  *0\.0  *61\.0$' "$out" | tail -1)" \
+	"    2026-06-24, call 019ef8b2-5fa0, Imre Castellane, cylinder R-17"
+check "a bottle that was filled gained" grep -q '^R-17, R-410A  *0\.0  *61\.0  *61\.0$' "$out"
+check "a first filling is left out, and that is said" holds "$out" "first filling"
 check "the ledger keeps to 80 columns" [ "$(wc -L <"$out")" -le 80 ]
 run ledger --units si
 expect "in SI" 0
-check "grams are shown when asked for" grep -q '^N-0417, R-410A  *1446  *0  *1446$' "$out"
+check "grams are shown when asked for" grep -q '^N-0417, R-410A  *1446  *0  *-1446$' "$out"
 run ledger --csv
 expect "as CSV" 0
 check "a cylinder is a line of CSV" grep -q '^cylinder,R-0083,R-0083,R-22,,0,58,-58,,' "$out"
 check "the years of the CSV add up to the book" \
 	is "$(awk -F, '$1 == "year" { net += $8 } END { print net }' "$out")" 57.5
+check "the movements of the CSV add up to the same" \
+	is "$(sed 's/"[^"]*"//g' "$out" | awk -F, '$1 == "move" { net += $8 } END { print net }')" 57.5
+check "a movement is a line of CSV with its day and who" \
+	grep -q '^move,019ef8b2-5fa0-.*,2026,0,61,-61,.*,2026-06-24,019ef8b2-5fa0,Imre Castellane,R-17' "$out"
 moved=$(sqlite3 "$book" "SELECT sum(coalesce(added, 0) - coalesce(recovered, 0)) FROM charge_entry")
 check "the book says the same to another program" is "$moved" 57.5
-check "the share can be worked out again from the CSV" is "$(awk -F, '$1 == "made_up" && $(NF - 4) > 0 {
-	rows++; x = 100 * $(NF - 5) / ($(NF - 4) + $(NF - 3)) - $(NF - 2); if (x > 1e-9 || x < -1e-9) wrong++ }
+check "the share can be worked out again from the CSV" is "$(awk -F, '$1 == "made_up" && $(NF - 8) > 0 {
+	rows++; x = 100 * $(NF - 9) / ($(NF - 8) + $(NF - 7)) - $(NF - 6); if (x > 1e-9 || x < -1e-9) wrong++ }
 	END { print (rows > 2 ? "several" : rows + 0) " rows, " wrong + 0 " wrong" }' "$out")" "several rows, 0 wrong"
 check "as many fields in every line" is "$(sed 's/"[^"]*"//g' "$out" | awk -F, '{ print NF }' | sort -u | wc -l)" 1
 run ledger --json

@@ -124,7 +124,7 @@ START_TEST(escape_leads_back_the_way_one_came)
 	press("Esc");
 	check_shows("Readings over time");
 	press("Esc");
-	check_shows("Addresses and units");
+	check_shows("Offered and not taken");
 	press("Esc");
 	check_shows("find: oduya");
 }

@@ -71,7 +71,7 @@ START_TEST(a_capacitor_on_its_way_is_foretold)
 	                 "falling 1.9 % a year; below -6 % around November 2026 (any time now, by "
 	                 "February 2030); 4 visits");
 	ck_assert_uint_eq(history.watch_count, 1);
-	ck_assert_uint_eq(history.declined_count, 1);
+	ck_assert_uint_eq(history.offered_count, 1);
 }
 END_TEST
 
@@ -165,9 +165,25 @@ START_TEST(declined_work_stands_on_the_page_until_it_is_accepted)
 	ck_assert_uint_eq(page.visit_count, 5);
 	ck_assert(page.visits[0].opened_at > page.visits[4].opened_at);
 	/* What was declined in 2024 was accepted and done in 2025: it is left declined no more. */
-	ck_assert_uint_eq(page.declined_count, 1);
-	ck_assert_str_eq(page.declined[0].title, "Replace the system");
+	ck_assert_uint_eq(page.offered_count, 1);
+	ck_assert_str_eq(page.offered[0].offer.title, "Replace the system");
 	ck_assert_uint_eq(page.watch_count, 0);
+}
+END_TEST
+
+START_TEST(what_is_not_decided_stands_on_the_page_with_the_office_s_note)
+{
+	load_page("Oduya");
+	ck_assert_uint_eq(page.offered_count, 2);
+	ck_assert_int_eq(page.offered[0].offer.decision, DECISION_NONE);
+	ck_assert_str_eq(page.offered[0].offer.note, "Thinks about it until autumn.");
+	ck_assert_str_eq(page.offered[0].office_note, "Call in October about the fan motor.");
+	ck_assert_str_eq(offer_outcome(&page.offered[0].offer, false), "not decided yet");
+	ck_assert_str_eq(offer_outcome(&page.offered[1].offer, page.offered[1].is_other_taken), "declined");
+	/* Who took another option declined nothing. */
+	load_page("Thistlewood");
+	ck_assert_str_eq(page.offered[0].offer.title, "New compressor in the old unit (R-22)");
+	ck_assert_str_eq(offer_outcome(&page.offered[0].offer, page.offered[0].is_other_taken), "not chosen");
 }
 END_TEST
 
@@ -447,6 +463,7 @@ Suite *demo_suite(void)
 	tcase_add_test(tcase, nothing_of_the_demo_is_read_where_it_is_not);
 	tcase_add_test(tcase, what_the_demo_says_was_evacuated_has_its_log);
 	tcase_add_test(tcase, declined_work_stands_on_the_page_until_it_is_accepted);
+	tcase_add_test(tcase, what_is_not_decided_stands_on_the_page_with_the_office_s_note);
 	tcase_add_test(tcase, a_page_has_every_machine);
 	tcase_add_test(tcase, the_ledger_adds_up_every_way);
 	tcase_add_test(tcase, what_a_leak_costs_is_told_by_the_year);

@@ -747,16 +747,17 @@ static void offer(const struct uid *call, const char *title, enum decision decis
 static void list_declined(const struct call *call, bool of_system, const struct uid *except)
 {
 	static const struct uid none;
-	struct offer *list;
+	struct past_offer *list;
 	size_t count;
 
-	assert_ok(store_declined_offers(store, &call->customer.uid, of_system ? &call->system.uid : &none, except,
+	assert_ok(store_offers_left(store, &call->customer.uid, of_system ? &call->system.uid : &none, except,
 	                                &list, &count, &error));
 	for (size_t i = 0; i < count; i++) {
-		ck_assert_int_eq(list[i].price_low, 10000);
-		ck_assert_int_eq(list[i].price_high, 12000);
-		ck_assert_int_eq(list[i].decision, DECISION_DECLINED);
-		text_add_format(&seen, "%s;", list[i].title);
+		ck_assert_int_eq(list[i].offer.price_low, 10000);
+		ck_assert_int_eq(list[i].offer.price_high, 12000);
+		ck_assert_int_ne(list[i].offer.decision, DECISION_ACCEPTED);
+		text_add_format(&seen, "%s%s;", list[i].offer.title,
+		                list[i].offer.decision == DECISION_NONE ? "?" : list[i].is_other_taken ? "-" : "");
 	}
 	free(list);
 }
@@ -792,16 +793,18 @@ START_TEST(what_was_accepted_since_is_declined_no_more)
 	offer(&other.uid, "somebody else's", DECISION_DECLINED, "");
 	offer(&other.uid, "never again asked", DECISION_ACCEPTED, "");
 	list_declined(&old, true, NULL);
-	assert_seen("of the new call;never again asked;taken before;taken of another unit;asked again;", "the unit");
+	assert_seen("asked again?;of the new call-;never again asked-;taken before-;taken of another unit-;"
+	            "asked again-;not decided?;", "the unit");
 	list_declined(&old, true, &new.uid);
-	assert_seen("never again asked;taken before;taken of another unit;asked again;", "but the new call's");
+	assert_seen("never again asked-;taken before-;taken of another unit-;asked again-;not decided?;",
+	            "but the new call's");
 	list_declined(&old, false, NULL);
-	assert_seen("of another unit;of the new call;never again asked;taken before;taken of another unit;"
-	            "asked again;", "all units");
+	assert_seen("of another unit-;asked again?;of the new call-;never again asked-;taken before-;"
+	            "taken of another unit-;asked again-;not decided?;", "all units");
 	list_declined(&old, false, &old.uid);
-	assert_seen("of another unit;of the new call;", "but the old call's");
+	assert_seen("of another unit-;asked again?;of the new call-;", "but the old call's");
 	list_declined(&other, true, NULL);
-	assert_seen("somebody else's;", "another customer");
+	assert_seen("somebody else's-;", "another customer");
 	call_done(&old);
 	call_done(&new);
 	call_done(&other_unit);

@@ -192,13 +192,13 @@ END_TEST
 START_TEST(what_was_declined_on_earlier_calls_is_found)
 {
 	struct offer offer = { .title = "New coil", .decision = DECISION_DECLINED, .decided_at = now };
-	struct offer found[2];
+	struct past_offer found[2];
 	int count;
 
 	assert_ok(session_open(session, calls[0].text, &error));
 	assert_ok(session_put_offer(session, &offer, &error));
 	/* On the call itself they stand in its own list. */
-	assert_ok(session_find_declined(session, found, 2, &count, &error));
+	assert_ok(session_find_offered(session, found, 2, &count, &error));
 	ck_assert_int_eq(count, 0);
 	const struct uid customer = session_call(session)->customer.uid;
 	const struct uid unit = session_call(session)->system.uid;
@@ -209,13 +209,13 @@ START_TEST(what_was_declined_on_earlier_calls_is_found)
 	assert_ok(session_put_offer(session, &offer, &error));
 	now += 86400;
 	assert_ok(session_start(session, &customer, NULL, &unit, &error));
-	assert_ok(session_find_declined(session, found, 2, &count, &error));
+	assert_ok(session_find_offered(session, found, 2, &count, &error));
 	ck_assert_int_eq(count, 2);
-	ck_assert_str_eq(found[1].title, "New coil");
-	ck_assert_str_eq(found[0].title, "New unit");
-	assert_ok(session_find_declined(session, found, 1, &count, &error));
+	ck_assert_str_eq(found[1].offer.title, "New coil");
+	ck_assert_str_eq(found[0].offer.title, "New unit");
+	assert_ok(session_find_offered(session, found, 1, &count, &error));
 	ck_assert_int_eq(count, 1);
-	ck_assert_str_eq(found[0].title, "New unit");
+	ck_assert_str_eq(found[0].offer.title, "New unit");
 }
 END_TEST
 

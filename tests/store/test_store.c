@@ -710,13 +710,13 @@ static void note_watch(const struct uid *system, struct names *names)
 
 static void note_declined(const struct call *call, const struct uid *except, struct names *names)
 {
-	struct offer *offers;
+	struct past_offer *offers;
 	size_t count;
 
-	assert_ok(store_declined_offers(store, &call->customer.uid, &call->system.uid, except, &offers,
+	assert_ok(store_offers_left(store, &call->customer.uid, &call->system.uid, except, &offers,
 	                                &count, &error));
 	for (size_t i = 0; i < count; i++)
-		add_name(names, offers[i].title);
+		add_name(names, offers[i].offer.title);
 	free(offers);
 }
 

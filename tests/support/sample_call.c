@@ -322,10 +322,10 @@ static void fill_past(struct sample *sample)
 	sample->watch[0] = (struct watch_item){
 		.text = "Condenser pad is sinking on the north side", .closed_at = WALL_TIME_NONE,
 		.noted_at = moment("2025-05-20", "10:50") };
-	sample->declined[0] = (struct offer){
+	sample->offered[0] = (struct past_offer){ .offered_at = moment("2025-05-20", "10:00"), .offer = {
 		.title = "Surge protector", .price_low = 18500, .price_high = 18500,
 		.decision = DECISION_DECLINED, .decided_by = "Ada Example",
-		.decided_at = moment("2025-05-20", "11:00") };
+		.decided_at = moment("2025-05-20", "11:00") } };
 }
 
 void sample_init(struct sample *sample)
@@ -353,7 +353,7 @@ void sample_init(struct sample *sample)
 		.company = company, .company_count = sizeof company / sizeof *company,
 		.visits = sample->visits, .visit_count = 2,
 		.watch = sample->watch, .watch_count = 1,
-		.declined = sample->declined, .declined_count = 1,
+		.offered = sample->offered, .offered_count = 1,
 		.trends = sample->trends, .trend_count = 1,
 	};
 }

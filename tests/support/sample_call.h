@@ -12,7 +12,7 @@ struct sample {
 	struct assessment assessment;            /* figures worked out, diagnoses written by hand */
 	struct paper_visit visits[2];            /* before it */
 	struct watch_item watch[1];              /* open before it */
-	struct offer declined[1];                /* declined before it */
+	struct past_offer offered[1];            /* not taken before it */
 	struct plot_point points[4];             /* of the run capacitor */
 	struct trend trends[1];                  /* of the run capacitor */
 	struct paper_input input;                /* all of it */

@@ -546,9 +546,13 @@ END_TEST
 START_TEST(a_past_says_what_is_open)
 {
 	struct watch_item watch[2] = { { .text = "fan amps" }, { .text = "drain" } };
-	struct offer declined[2] = { { .title = "Replace the coil" }, { .title = "Seal the ducts" } };
+	struct past_offer offered[3] = {
+		{ .offer = { .title = "Replace the coil", .decision = DECISION_DECLINED } },
+		{ .offer = { .title = "Seal the ducts", .decision = DECISION_DECLINED } },
+		{ .offer = { .title = "New motor" } },
+	};
 	struct made_up_line made_up[2] = { { .made_up_oz = 8 }, { .made_up_oz = 4 } };
-	struct history history = { .watch = watch, .declined = declined, .made_up = made_up };
+	struct history history = { .watch = watch, .offered = offered, .made_up = made_up };
 
 	write_past(&history);
 	ck_assert_str_eq(past_lines[2],
@@ -557,15 +561,22 @@ START_TEST(a_past_says_what_is_open)
 	write_past(&history);
 	ck_assert_str_eq(past_lines[2], "Watch: fan amps.");
 	history.watch_count = 2;
-	history.declined_count = 1;
+	history.offered_count = 1;
 	write_past(&history);
 	ck_assert_str_eq(past_lines[2], "Watch: fan amps, and more. Declined: Replace the coil.");
 	history.watch_count = 0;
-	history.declined_count = 2;
+	history.offered_count = 2;
 	history.made_up_count = 2;
 	write_past(&history);
 	ck_assert_str_eq(past_lines[2], "Declined: Replace the coil, and more. Refrigerant added over the "
 	                 "years: 12.0 oz.");
+	/* Who took another option declined nothing; who thinks about it is asked again. */
+	history.made_up_count = 0;
+	history.offered_count = 3;
+	offered[1].is_other_taken = true;
+	write_past(&history);
+	ck_assert_str_eq(past_lines[2], "Declined: Replace the coil. Not chosen: Seal the ducts. "
+	                 "Not decided yet: New motor.");
 }
 END_TEST
 
@@ -573,9 +584,11 @@ END_TEST
 START_TEST(a_past_ends_its_sentences_once)
 {
 	struct watch_item watch[] = { { .text = "Listen to the fan. " } };
-	struct offer declined[] = { { .title = "Replace the compressor." } };
-	struct history history = { .watch = watch, .watch_count = 1, .declined = declined,
-	                           .declined_count = 1 };
+	struct past_offer offered[] = {
+		{ .offer = { .title = "Replace the compressor.", .decision = DECISION_DECLINED } },
+	};
+	struct history history = { .watch = watch, .watch_count = 1, .offered = offered,
+	                           .offered_count = 1 };
 
 	write_past(&history);
 	ck_assert_str_eq(past_lines[2], "Watch: Listen to the fan. Declined: Replace the compressor.");

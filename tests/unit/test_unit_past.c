@@ -11,14 +11,14 @@ static struct history history;
 static struct past_call visits[3];
 static struct history_series series[5];
 static struct watch_item watch[2];
-static struct offer declined[2];
+static struct past_offer offered[2];
 static struct made_up_line made_up[2];
 static char lines[UNIT_PAST_LINES][UNIT_PAST_SIZE];
 
 static void set_up(void)
 {
 	history = (struct history){
-		.visits = visits, .series = series, .watch = watch, .declined = declined, .made_up = made_up,
+		.visits = visits, .series = series, .watch = watch, .offered = offered, .made_up = made_up,
 	};
 	ck_assert(clock_parse("2026-07-09T10:00", &visits[0].opened_at));
 	ck_assert(clock_parse("2025-06-01T10:00", &visits[1].opened_at));
@@ -28,8 +28,10 @@ static void set_up(void)
 	text_copy(visits[1].found_line, sizeof visits[1].found_line, "in order");
 	text_copy(watch[0].text, sizeof watch[0].text, "Fan draws 1.5 A.");
 	text_copy(watch[1].text, sizeof watch[1].text, "Pad is sinking");
-	text_copy(declined[0].title, sizeof declined[0].title, "Replace the coil. ");
-	text_copy(declined[1].title, sizeof declined[1].title, "New unit");
+	offered[0].offer.decision = DECISION_DECLINED;
+	text_copy(offered[0].offer.title, sizeof offered[0].offer.title, "Replace the coil. ");
+	offered[1].offer.decision = DECISION_DECLINED;
+	text_copy(offered[1].offer.title, sizeof offered[1].offer.title, "New unit");
 	made_up[0].made_up_oz = 20;
 	made_up[1].made_up_oz = 12;
 }
@@ -95,14 +97,14 @@ START_TEST(what_is_open_is_told_with_what_was_added)
 	assert_line(2, "Watch: Fan draws 1.5 A.");
 	history.watch_count = 2;
 	assert_line(2, "Watch: Fan draws 1.5 A, and more.");
-	history.declined_count = 1;
+	history.offered_count = 1;
 	assert_line(2, "Watch: Fan draws 1.5 A, and more. Declined: Replace the coil.");
-	history.declined_count = 2;
+	history.offered_count = 2;
 	history.watch_count = 0;
 	assert_line(2, "Declined: Replace the coil, and more.");
 	history.made_up_count = 1;
 	assert_line(2, "Declined: Replace the coil, and more. Refrigerant added over the years: 20.0 oz.");
-	history.declined_count = 0;
+	history.offered_count = 0;
 	history.made_up_count = 2;
 	assert_line(2, "Refrigerant added over the years: 32.0 oz.");
 	unit_past_write(&history, UNITS_SI, lines);

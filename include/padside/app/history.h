@@ -117,8 +117,8 @@ struct history {
 	bool is_read;                    /* something was read on one of the visits */
 	struct watch_item *watch;        /* still open, newest first; owned */
 	size_t watch_count;              /* of them */
-	struct offer *declined;          /* newest first; owned */
-	size_t declined_count;           /* of them */
+	struct past_offer *offered;      /* and not taken, newest first; owned */
+	size_t offered_count;            /* of them */
 	struct made_up_line *made_up;    /* refrigerant made up, by year; owned */
 	size_t made_up_count;            /* of them */
 };
@@ -186,8 +186,8 @@ struct customer_page {
 	size_t visit_count;            /* of them */
 	struct page_watch *watch;      /* open watch items; owned */
 	size_t watch_count;            /* of them */
-	struct offer *declined;        /* declined work, newest first; owned */
-	size_t declined_count;         /* of them */
+	struct past_offer *offered;    /* and not taken, newest first; owned */
+	size_t offered_count;          /* of them */
 };
 
 enum { PAGE_MOST_VISITS = 200 };

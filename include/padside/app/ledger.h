@@ -8,7 +8,7 @@
 
 /*
  * The refrigerant ledger of a book: what a record keeper has to be able to
- * show.  Totals by year, by unit and by cylinder, each by refrigerant; and for
+ * show.  Each movement with its day, call and technician; totals by year, by unit and by cylinder, each by refrigerant; and for
  * each unit what was added in a year beyond what was recovered, as a share of
  * its charge.
  *
@@ -22,6 +22,8 @@ enum { LEDGER_KINDS = LEDGER_BY_CYLINDER + 1 };
 struct ledger {
 	struct ledger_line *lines[LEDGER_KINDS]; /* by enum ledger_by; owned */
 	size_t counts[LEDGER_KINDS];             /* of them */
+	struct moved_line *moves;                /* each, oldest first; owned */
+	size_t move_count;                       /* of them */
 	struct made_up_line *made_up;            /* by customer and year; owned */
 	size_t made_up_count;                    /* of them */
 };
@@ -48,6 +50,9 @@ double ledger_share(const struct made_up_line *line);
 
 /* "leak found, leak tested or evacuated": what was done on the calls of the line; "" for neither. */
 const char *ledger_marks(const struct made_up_line *line);
+
+/* The firm's own number of its call, or the beginning of the call's id, as the report has it. */
+const char *ledger_call_number(const struct moved_line *line, char number[NAME_SIZE]);
 
 /* "year", "system", "cylinder": stable words. */
 const char *ledger_by_key(enum ledger_by by);

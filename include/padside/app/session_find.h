@@ -44,9 +44,9 @@ enum status session_find_prices(struct session *session, const char *text,
                                 struct price_item *lines, int most, int *count,
                                 struct error *error);
 
-/* What this customer declined for this unit on earlier calls and did not accept since, newest first. */
-enum status session_find_declined(struct session *session, struct offer *lines, int most,
-                                  int *count, struct error *error);
+/* What this customer was offered for this unit on earlier calls and did not take, newest first. */
+enum status session_find_offered(struct session *session, struct past_offer *lines, int most,
+                                 int *count, struct error *error);
 
 /* The book's currency sign. */
 enum status session_currency(struct session *session, char *currency, size_t size,

@@ -103,6 +103,20 @@ struct offer {
 	char note[LINE_SIZE];      /* may be empty */
 };
 
+/* An option of an earlier call, and what else stands on that call. */
+struct past_offer {
+	struct offer offer;          /* as it was offered and decided */
+	wall_time offered_at;        /* when its call began */
+	bool is_other_taken;         /* another option of that call was accepted, for a price */
+	char office_note[NOTE_SIZE]; /* of its call */
+};
+
+/*
+ * What became of an option: "accepted", "declined", "not decided yet"; "not chosen" where another
+ * one was taken, which declines nothing.  Static.
+ */
+const char *offer_outcome(const struct offer *offer, bool is_other_taken);
+
 /* Something that works today and is expected to fail next. */
 struct watch_item {
 	struct uid uid;       /* globally unique */
@@ -268,6 +282,9 @@ void call_list_sort(struct call *call, enum call_list list);
 
 /* Copies a call with its lists into `copy`, which must be empty; false: no memory, it stays empty. */
 bool call_copy(const struct call *call, struct call *copy);
+
+/* Whether one of a call's options was accepted; to wait costs nothing and takes none. */
+bool call_takes_an_option(const struct call *call);
 
 /*
  * Whether a watch item was still open at the end of the day on which the call's visit ended; of a

@@ -46,8 +46,8 @@ struct paper_input {
 	size_t visit_count;                              /* of them */
 	const struct watch_item *watch;                  /* open from earlier visits */
 	size_t watch_count;                              /* of them */
-	const struct offer *declined;                    /* declined at earlier visits */
-	size_t declined_count;                           /* of them */
+	const struct past_offer *offered;                /* at earlier visits, and not taken */
+	size_t offered_count;                            /* of them */
 	const struct trend *trends;                      /* readings over the visits */
 	size_t trend_count;                              /* of them */
 	const char *warranty;                            /* lines; NULL or "" for none */

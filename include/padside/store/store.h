@@ -390,12 +390,13 @@ enum status store_open_watch_items(struct store *store, const struct uid *system
                                    struct watch_item **list, size_t *count, struct error *error);
 
 /*
- * What a customer declined and did not accept since, newest call first, likewise; `system`
- * none: for all their machines.
+ * What a customer was offered and did not take, newest call first, likewise: declined and not
+ * accepted since, or not decided on and not offered again since; `system` none: for all their
+ * machines.
  */
-enum status store_declined_offers(struct store *store, const struct uid *customer,
-                                  const struct uid *system, const struct uid *except,
-                                  struct offer **list, size_t *count, struct error *error);
+enum status store_offers_left(struct store *store, const struct uid *customer,
+                              const struct uid *system, const struct uid *except,
+                              struct past_offer **list, size_t *count, struct error *error);
 
 /* ---- Refrigerant ledger ---- */
 
@@ -416,6 +417,23 @@ struct ledger_line {
  */
 enum status store_ledger(struct store *store, enum ledger_by by, struct ledger_line **list,
                          size_t *count, struct error *error);
+
+/* One movement of refrigerant: an entry of a charge log, or a filling of a log of tightness. */
+struct moved_line {
+	wall_time at;                      /* of the entry; else when its call began */
+	char call[UID_SIZE];               /* its call */
+	char number[NAME_SIZE];            /* the firm's own number of the call; "" none */
+	char words[NAME_SIZE + NAME_SIZE]; /* customer and system */
+	char refrigerant[16];              /* choice key; "" not said */
+	char technician[NAME_SIZE];        /* of the call */
+	char cylinder[NAME_SIZE];          /* "" not said */
+	double added_oz;                   /* put into the unit */
+	double recovered_oz;               /* taken out of it */
+};
+
+/* Every movement of the book, oldest first; the list is the caller's (free). */
+enum status store_moves(struct store *store, struct moved_line **list, size_t *count,
+                        struct error *error);
 
 /* What was made up in a machine in a year: what a leak costs. */
 struct made_up_line {
