@@ -309,7 +309,7 @@ bool fold_is_gone(struct store *store, int64_t thing);
 /* What is known of the tables while the things of a book are compared with them. */
 struct fold_tables {
 	bool has_questions, has_joined; /* an empty one need not be asked for each thing */
-	int64_t rows[THING_KIND_COUNT];              /* found so far, by kind */
+	int64_t rows[THING_KIND_COUNT]; /* found so far, by kind */
 };
 
 enum status fold_look(struct store *store, struct fold_tables *tables, struct error *error);

@@ -74,8 +74,9 @@ SCRIPTS = {
     "store": "books calls hostile record ledger",
     "report": "statements export hostile pdf units",
     "app": "statements pages tables record history ledger prices settings calls assess",
-    "tui": "general screens/mouse screens/terminals", "cli": "pages general calls export figure assess history ledger prices record "
-                             "settings books hostile completion tables rates",
+    "tui": "general screens/mouse screens/terminals",
+    "cli": "pages general calls export figure assess history ledger prices record settings books "
+           "hostile completion tables rates",
 }
 # Made by programs, and held to their sources by other means than these tests:
 LEFT_OUT = (
