@@ -76,7 +76,12 @@ static void collect_lost_call(const struct view *view, struct clues *clues)
 	};
 	static const struct answer of_blower[] = {
 		{ READING_INDOOR_CALL, CHOICE_ANSWER_NO, {
-			{ STATE_BLOWER_FEED_GOOD, 0.03 }, { STATE_BLOWER_FEED_OPEN, 0.6 } } },
+			{ STATE_BLOWER_FEED_GOOD, 0.03 }, { STATE_BLOWER_FEED_OPEN, 0.6 },
+			{ STATE_BLOWER_FEED_NO_CALL, 0.7 } } },
+		/* What the board gets it may still not pass on. */
+		{ READING_INDOOR_CALL, CHOICE_ANSWER_YES, {
+			{ STATE_BLOWER_FEED_GOOD, 0.97 }, { STATE_BLOWER_FEED_OPEN, 0.4 },
+			{ STATE_BLOWER_FEED_NO_CALL, 0.3 } } },
 	};
 
 	if (view_is_fed(view) && view_answers(view, READING_BLOWER_STATE, CHOICE_MOTOR_STATE_SILENT))

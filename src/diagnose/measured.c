@@ -66,6 +66,7 @@ static const struct {
 	{ READING_BLOWER_STATE, CHOICE_MOTOR_STATE_RUNS, MEASURED_SOUND, STATE_BLOWER_MOTOR_FAILED },
 	{ READING_BLOWER_STATE, CHOICE_MOTOR_STATE_RUNS, MEASURED_SOUND, STATE_BLOWER_MOTOR_MODULE },
 	{ READING_BLOWER_STATE, CHOICE_MOTOR_STATE_RUNS, MEASURED_SOUND, STATE_BLOWER_FEED_OPEN },
+	{ READING_BLOWER_STATE, CHOICE_MOTOR_STATE_RUNS, MEASURED_SOUND, STATE_BLOWER_FEED_NO_CALL },
 	{ READING_FAN_STATE, CHOICE_MOTOR_STATE_RUNS, MEASURED_SOUND, STATE_FAN_MOTOR_FAILED },
 };
 
@@ -235,6 +236,12 @@ static void measure_contacts(const struct view *view, struct measurements *measu
 
 /* ---- Capacitors ---- */
 
+/*
+ * With a third of its mark lost a capacitor is called failed, with less weak: common practice.
+ * It is a name by the number alone, the same before the work and after; both are replaced.
+ */
+static const double failed_at_most = 2.0 / 3;
+
 static void measure_capacitor(const struct view *view, struct measurements *measurements,
                               enum reading measured, enum reading rated, enum state good)
 {
@@ -249,13 +256,9 @@ static void measure_capacitor(const struct view *view, struct measurements *meas
 	double tolerance = view_capacitor_tolerance(view);
 
 	if (deviation + error < -tolerance) {
-		/* Which of the two is for the motor to show. */
-		state_is(measurements, weak, MEASURED_FAULTY);
-		state_is(measurements, failed, MEASURED_FAULTY);
-		if (deviation + error < -60)
-			measurements->of[weak] = MEASURED_NOTHING;
-		if (deviation - error > -20)
-			measurements->of[failed] = MEASURED_NOTHING;
+		bool is_failed = value <= failed_at_most * can;
+		state_is(measurements, is_failed ? failed : weak, MEASURED_FAULTY);
+		state_is(measurements, is_failed ? weak : failed, MEASURED_SOUND);
 	} else if (deviation - error >= -tolerance) {
 		state_is(measurements, weak, MEASURED_SOUND);
 		state_is(measurements, failed, MEASURED_SOUND);
@@ -271,8 +274,7 @@ static void look_at_can(const struct view *view, struct measurements *measuremen
 
 	if (can != CHOICE_CAPACITOR_SWOLLEN && can != CHOICE_CAPACITOR_LEAKING)
 		return;
-	if (measurements->of[STATE_CAPACITOR_FAILED] == MEASURED_FAULTY &&
-	    measurements->of[STATE_CAPACITOR_WEAK] == MEASURED_NOTHING)
+	if (measurements->of[STATE_CAPACITOR_FAILED] == MEASURED_FAULTY)
 		return;
 	measurements->of[STATE_CAPACITOR_WEAK] = MEASURED_FAULTY;
 	if (measurements->of[STATE_CAPACITOR_FAILED] != MEASURED_SOUND)

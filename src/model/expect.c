@@ -182,18 +182,14 @@ static struct expectation expect_evaporator(const struct view *view)
 	return assumed(30, 40, "airflow not known: at the usual one, common practice");
 }
 
-/*
- * The computed split is an upper middle: at 75 to 80 °F return and half humidity it is
- * 20 to 22 °F, where the trade looks for 16 to 22, and in drier air the target-split
- * tables of duct testing (California Title 24 RA3.2, from memory) are 1 to 3 °F below it.
- */
+/* What sound units of today's weather differ by from the expected split: common practice. */
 static struct expectation expect_split(const struct view *view)
 {
 	struct figure_value expected = figure_of(view, FIGURE_EXPECTED_TEMPERATURE_SPLIT);
 
 	if (expected.status != STATUS_OK || moves_with_speed(view))
 		return unknown();
-	struct expectation split = between(expected.value - 5, expected.value + 3,
+	struct expectation split = between(expected.value - 4, expected.value + 4,
 	                                   "sound coil in this weather, published DX coil "
 	                                   "curves; lower end by target-split tables");
 	split.is_assumed = *figure_assumed(view->visit, view->stage,

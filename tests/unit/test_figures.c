@@ -440,6 +440,29 @@ START_TEST(all_figures_of_an_empty_visit_are_missing)
 }
 END_TEST
 
+/* Two rows of one page must not expect two splits. */
+START_TEST(the_expected_split_is_the_middle_of_what_is_expected)
+{
+	const struct pair pairs[] = {
+		{ READING_RETURN_DB, "80" }, { READING_RETURN_RH, "50" }, { READING_OUTDOOR_DB, "95" },
+	};
+	struct visit visit;
+	struct figure_set set;
+
+	visit_init(&visit);
+	for (size_t i = 0; i < sizeof pairs / sizeof *pairs; i++)
+		put(&visit, &pairs[i]);
+	figures_evaluate(&visit, STAGE_AS_FOUND, &set);
+	struct expectation expected = figure_expect(&visit, STAGE_AS_FOUND, &set,
+	                                            FIGURE_TEMPERATURE_SPLIT);
+	ck_assert(expected.known);
+	ck_assert_double_eq_tol((expected.low + expected.high) / 2,
+	                        set.values[FIGURE_EXPECTED_TEMPERATURE_SPLIT].value, 1e-9);
+	/* What was in range before: 5 °F under the curves of the coil to 3 °F over them. */
+	ck_assert_double_eq_tol(expected.high - expected.low, 8, 1e-9);
+}
+END_TEST
+
 START_TEST(a_split_is_expected_from_weather_not_from_habit)
 {
 	const struct pair pairs[MOST_PAIRS] = {
@@ -467,6 +490,7 @@ Suite *figures_suite(void)
 	tcase_add_test(tests, an_inverter_is_charged_by_weight);
 	tcase_add_test(tests, the_charge_to_move_holds_how_machines_differ);
 	tcase_add_test(tests, all_figures_of_an_empty_visit_are_missing);
+	tcase_add_test(tests, the_expected_split_is_the_middle_of_what_is_expected);
 	tcase_add_test(tests, a_split_is_expected_from_weather_not_from_habit);
 	suite_add_tcase(suite, tests);
 	return suite;

@@ -352,7 +352,7 @@ def contactor_contacts_worn(rng, b, r):
 
 
 def compressor_capacitor_weak(rng, b, r):
-    share = rng.uniform(0.55, 0.88)
+    share = rng.uniform(0.68, 0.88)
     r["compressor_capacitance"] = b["capacitor"] * share
     r["capacitor_condition"] = "swollen" if rng.random() < 0.35 else "sound"
     _amps(rng, b, r, b["rla"] * rng.uniform(0.62, 0.86) * (1.0 + 0.25 * (1.0 - share)))
@@ -369,7 +369,7 @@ def compressor_capacitor_failed(rng, b, r):
 
 
 def fan_capacitor_weak(rng, b, r):
-    r["fan_capacitance"] = b["fan_capacitor"] * rng.uniform(0.5, 0.86)
+    r["fan_capacitance"] = b["fan_capacitor"] * rng.uniform(0.68, 0.86)
     r["fan_amps"] = b["fan_fla"] * rng.uniform(0.85, 1.08)
     return ("fan_capacitance", "fan_state")
 
@@ -574,7 +574,7 @@ def blower_capacitor_failed(rng, b, r):
 
 def blower_capacitor_weak(rng, b, r):
     b["blower_motor"] = "psc"
-    r["blower_capacitance"] = b["blower_capacitor"] * rng.uniform(0.5, 0.86)
+    r["blower_capacitance"] = b["blower_capacitor"] * rng.uniform(0.68, 0.86)
     return ("blower_state", "blower_capacitance")
 
 
