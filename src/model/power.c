@@ -3,7 +3,8 @@
  *
  * Every reading that was taken is a piece of evidence with a time: it shows
  * that the unit runs, that there is power, or nothing.  The latest piece
- * stands against the earliest of the six safety answers.
+ * stands against the earliest of the six safety answers.  A piece that only
+ * shows power does not end what runs.
  */
 #include <padside/model/power.h>
 
@@ -102,15 +103,81 @@ static void take(struct power *power, enum power_state state, wall_time at, enum
 		*power = (struct power){ .state = state, .since = at, .shown_by = reading };
 }
 
-static struct power latest_evidence(const struct visit *visit)
+static bool is_of_blower(enum reading reading)
+{
+	return reading == READING_BLOWER_STATE || reading == READING_BLOWER_AMPS ||
+	       reading == READING_RETURN_STATIC || reading == READING_SUPPLY_STATIC ||
+	       reading == READING_FILTER_DROP || reading == READING_COIL_DROP;
+}
+
+/* What a piece of evidence has to show and whose it has to be. */
+struct wanted {
+	enum power_state least; /* it shows at least that */
+	bool without_blower;    /* it is not the blower's */
+};
+
+static struct power latest_shown(const struct visit *visit, struct wanted wanted)
 {
 	struct power power = { .state = POWER_STATE_UNKNOWN, .since = WALL_TIME_NONE };
 
 	for (int stage = 0; stage < STAGE_COUNT; stage++)
-		for (int i = READING_NONE + 1; i < READING_COUNT; i++)
-			take(&power, state_shown(visit, (enum stage)stage, (enum reading)i),
-			     visit_value(visit, (enum stage)stage, (enum reading)i)->taken_at, (enum reading)i);
+		for (int i = READING_NONE + 1; i < READING_COUNT; i++) {
+			enum power_state state = state_shown(visit, (enum stage)stage, (enum reading)i);
+			if (state >= wanted.least && !(wanted.without_blower && is_of_blower((enum reading)i)))
+				take(&power, state, visit_value(visit, (enum stage)stage, (enum reading)i)->taken_at,
+				     (enum reading)i);
+		}
 	return power;
+}
+
+/* Whether the unit was locked out after that. */
+static bool was_locked_since(const struct visit *visit, wall_time since)
+{
+	static const enum reading locks[] = { READING_DISCONNECT_LOCKED, READING_LEFT_LOCKED };
+
+	for (int stage = 0; stage < STAGE_COUNT; stage++)
+		for (size_t i = 0; i < sizeof locks / sizeof *locks; i++)
+			if (since != WALL_TIME_NONE && visit_is_yes(visit, (enum stage)stage, locks[i]) &&
+			    visit_value(visit, (enum stage)stage, locks[i])->taken_at > since)
+				return true;
+	return false;
+}
+
+/* Whether it was seen to stand after that: locked out, no voltage, a compressor that is silent. */
+static bool stood_since(const struct visit *visit, wall_time since)
+{
+	for (int stage = 0; stage < STAGE_COUNT; stage++) {
+		if (visit_choice(visit, (enum stage)stage, READING_COMPRESSOR_STATE) ==
+		    CHOICE_COMPRESSOR_STATE_SILENT &&
+		    visit_value(visit, (enum stage)stage, READING_COMPRESSOR_STATE)->taken_at > since)
+			return true;
+		for (int i = READING_NONE + 1; i < READING_COUNT; i++)
+			if (state_shown(visit, (enum stage)stage, (enum reading)i) == POWER_STATE_NO_VOLTAGE &&
+			    visit_value(visit, (enum stage)stage, (enum reading)i)->taken_at > since)
+				return true;
+	}
+	return was_locked_since(visit, since);
+}
+
+/* The latest evidence; a reading that only needs power, volts or the blower's, ends no running. */
+static struct power keep_running(const struct visit *visit, struct power latest,
+                                 struct power running)
+{
+	const struct reading_info *info = latest.shown_by == READING_NONE
+	                                  ? NULL : reading_info(latest.shown_by);
+
+	if (latest.state != POWER_STATE_ON || running.state != POWER_STATE_RUNNING || !info ||
+	    info->power != POWER_NEEDED_ON || info->kind == KIND_CHOICE ||
+	    stood_since(visit, running.since))
+		return latest;
+	running.since = latest.since;
+	return running;
+}
+
+static struct power latest_evidence(const struct visit *visit)
+{
+	return keep_running(visit, latest_shown(visit, (struct wanted){ .least = POWER_STATE_UNKNOWN }),
+	                    latest_shown(visit, (struct wanted){ .least = POWER_STATE_RUNNING }));
 }
 
 /* The later yes of the two stages to a safety question; false when there is none. */
@@ -224,15 +291,22 @@ struct power power_came_back(const struct call *call)
 	return power;
 }
 
+/* The latest that is wanted, the charge log's running pressures with it. */
+static struct power latest_of_call(const struct call *call, struct wanted wanted)
+{
+	struct power power = latest_shown(&call->visit, wanted);
+
+	for (size_t i = 0; i < call->charge_count; i++)
+		if (shows_running(&call->charge[i]))
+			take(&power, POWER_STATE_RUNNING, call->charge[i].at, READING_NONE);
+	return power;
+}
+
 static struct power evidence_of_call(const struct call *call)
 {
-	struct power evidence = latest_evidence(&call->visit);
-
-	for (size_t i = 0; i < call->charge_count; i++) {
-		if (shows_running(&call->charge[i]))
-			take(&evidence, POWER_STATE_RUNNING, call->charge[i].at, READING_NONE);
-	}
-	return evidence;
+	return keep_running(&call->visit,
+	                    latest_of_call(call, (struct wanted){ .least = POWER_STATE_UNKNOWN }),
+	                    latest_of_call(call, (struct wanted){ .least = POWER_STATE_RUNNING }));
 }
 
 struct power power_of_call(const struct call *call)
@@ -247,7 +321,12 @@ bool power_was_left_locked(const struct call *call, wall_time *at)
 
 bool power_left_locked(const struct call *call)
 {
-	struct power evidence = evidence_of_call(call);
+	enum choice kind = visit_choice(&call->visit, STAGE_AS_FOUND, READING_SYSTEM_KIND);
+	/* The blower of a split with ducts has a disconnect of its own. */
+	bool is_split = kind == CHOICE_SYSTEM_KIND_SPLIT_COOLING ||
+	                kind == CHOICE_SYSTEM_KIND_SPLIT_HEAT_PUMP;
+	struct power evidence = latest_of_call(call, (struct wanted){ .least = POWER_STATE_UNKNOWN,
+	                                                              .without_blower = is_split });
 	wall_time at;
 
 	return power_was_left_locked(call, &at) && stands(at, &evidence);
@@ -305,25 +384,18 @@ bool power_was_unsafe(const struct call *call, enum stage stage, enum reading re
 	return false;
 }
 
-static bool is_of_blower(enum reading reading)
-{
-	return reading == READING_BLOWER_STATE || reading == READING_BLOWER_AMPS;
-}
-
-/* Whether the blower is all that was seen to run. */
+/* Whether the blower is all that was seen to run since the unit was locked out, if it was. */
 static bool is_blower_alone(const struct call *call)
 {
-	for (int stage = 0; stage < STAGE_COUNT; stage++)
-		for (int i = READING_NONE + 1; i < READING_COUNT; i++)
-			if (state_shown(&call->visit, (enum stage)stage, (enum reading)i) == POWER_STATE_RUNNING &&
-			    !is_of_blower((enum reading)i))
-				return false;
-	return true;
+	struct power other = latest_of_call(call, (struct wanted){ .least = POWER_STATE_RUNNING,
+	                                                           .without_blower = true });
+
+	return other.state == POWER_STATE_UNKNOWN || was_locked_since(&call->visit, other.since);
 }
 
 const char *power_words(const struct call *call, const struct power *power)
 {
-	if (power->state == POWER_STATE_RUNNING && is_of_blower(power->shown_by) && is_blower_alone(call))
+	if (power->state >= POWER_STATE_ON && is_of_blower(power->shown_by) && is_blower_alone(call))
 		return "indoor blower runs";
 	return words[power->state];
 }

@@ -105,6 +105,81 @@ START_TEST(left_off_and_locked_is_the_last_word_until_power_is_seen)
 }
 END_TEST
 
+/* A static pressure after running pressures turned "running" into "power on". */
+START_TEST(a_reading_that_only_needs_power_does_not_end_running)
+{
+	struct power power;
+
+	found(READING_SUCTION_PRESSURE, "118");
+	found(READING_RETURN_STATIC, "-0.3");
+	power = power_of_call(&call);
+	ck_assert_str_eq(power_words(&call, &power), "running");
+	/* Safe is only who locks out after that one too. */
+	ck_assert_int_eq(power.since, now);
+	found(READING_LINE_VOLTAGE, "238");
+	ck_assert_int_eq(state(), POWER_STATE_RUNNING);
+	/* No volts and a lock end it. */
+	found(READING_LINE_VOLTAGE, "0");
+	ck_assert_int_eq(state(), POWER_STATE_NO_VOLTAGE);
+	found(READING_CONTROL_VOLTAGE, "26");
+	ck_assert_int_eq(state(), POWER_STATE_ON);
+	found(READING_LIQUID_PRESSURE, "330");
+	ck_assert_int_eq(state(), POWER_STATE_RUNNING);
+	make_safe();
+	found(READING_LINE_VOLTAGE, "238");
+	ck_assert_int_eq(state(), POWER_STATE_ON);
+}
+END_TEST
+
+START_TEST(a_compressor_that_stands_and_no_current_end_running)
+{
+	found(READING_SUCTION_PRESSURE, "118");
+	write_in(STAGE_AS_LEFT, READING_COMPRESSOR_STATE, "silent");
+	found(READING_LINE_VOLTAGE, "238");
+	ck_assert_int_eq(state(), POWER_STATE_ON);
+	write_in(STAGE_AS_LEFT, READING_COMPRESSOR_STATE, "");
+	found(READING_COMMON_AMPS, "0");
+	ck_assert_int_eq(state(), POWER_STATE_ON);
+}
+END_TEST
+
+/* Behind a lock-out of the outdoor unit the blower made it "running", for what ran before it. */
+START_TEST(a_blower_behind_a_lock_out_is_the_blower_alone)
+{
+	struct power power;
+
+	found(READING_COMPRESSOR_STATE, "runs");
+	make_safe();
+	found(READING_BLOWER_AMPS, "3.1");
+	power = power_of_call(&call);
+	ck_assert_str_eq(power_words(&call, &power), "indoor blower runs");
+	ck_assert(power_warns(&call, READING_BLOWER_CAPACITANCE));
+	make_safe();
+	found(READING_SUPPLY_STATIC, "0.2");
+	power = power_of_call(&call);
+	ck_assert_str_eq(power_words(&call, &power), "indoor blower runs");
+	ck_assert_int_eq(power.state, POWER_STATE_ON);
+}
+END_TEST
+
+/* The blower of a split with ducts has a disconnect of its own; of a package unit it is the same. */
+START_TEST(a_blower_of_its_own_supply_does_not_open_a_lock)
+{
+	found(READING_SYSTEM_KIND, "split_cooling");
+	found(READING_LEFT_LOCKED, "yes");
+	found(READING_BLOWER_AMPS, "3.1");
+	ck_assert(power_left_locked(&call));
+	ck_assert_int_ne(state(), POWER_STATE_LEFT_OFF);
+	found(READING_SYSTEM_KIND, "package_cooling");
+	ck_assert(!power_left_locked(&call));
+	found(READING_SYSTEM_KIND, "");
+	ck_assert(!power_left_locked(&call));
+	found(READING_SYSTEM_KIND, "split_heat_pump");
+	found(READING_FAN_AMPS, "1.1");
+	ck_assert(!power_left_locked(&call));
+}
+END_TEST
+
 static bool was_unsafe(enum reading reading)
 {
 	return power_was_unsafe(&call, STAGE_AS_FOUND, reading);
@@ -454,6 +529,10 @@ Suite *power_suite(void)
 	tcase_add_test(tests, nothing_written_is_nothing_known);
 	tcase_add_test(tests, a_blower_alone_is_no_running_unit);
 	tcase_add_test(tests, left_off_and_locked_is_the_last_word_until_power_is_seen);
+	tcase_add_test(tests, a_reading_that_only_needs_power_does_not_end_running);
+	tcase_add_test(tests, a_compressor_that_stands_and_no_current_end_running);
+	tcase_add_test(tests, a_blower_behind_a_lock_out_is_the_blower_alone);
+	tcase_add_test(tests, a_blower_of_its_own_supply_does_not_open_a_lock);
 	tcase_add_test(tests, only_what_was_read_before_the_checks_was_unsafe);
 	tcase_add_test(tests, a_reading_after_five_answers_was_unsafe);
 	tcase_add_test(tests, six_answers_make_safe);

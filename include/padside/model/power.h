@@ -15,6 +15,8 @@
  *   after, power proved off, capacitors discharged, terminal cover checked.
  * - A reading that is only there with the power on (`power` of its row) ends
  *   it at once.  To be safe again all six are answered anew.
+ * - A reading that only needs power (volts, a static pressure) does not end "running": a
+ *   lock-out, 0 V, a compressor that is silent or draws nothing do.
  * - Of two times that are equal or unknown, the power came later.
  * - Left off, locked and tagged is no proof either: it warns before a meter is put to it.
  * - 0 V at a live reading is no power, and no proof of none: it is not safe.
