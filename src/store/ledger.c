@@ -14,16 +14,32 @@
 	"(SELECT new FROM entry WHERE thing = call.id AND field = (SELECT id FROM field WHERE name = '" \
 	name "') ORDER BY " TRAIL_LATEST " LIMIT 1)"
 
+/* Whether two amounts are alike by the rule of padside/model/moved.h. */
+#define ALIKE(ounces, amount) \
+	"abs(" ounces " - " amount ") < max(0.05, min(1.05, 0.15 * " amount "))"
+
+/* What the lines of a log of the same call come to, from line a to line z. */
+#define RUN(column, log, which) \
+	"(SELECT total(" column ") FROM " log " AS p WHERE p.call = weighed.call " which \
+	"AND p.position BETWEEN a.position AND z.position)"
+
+#define WEIGHED_IN "AND p.kind = 'weigh_in' AND p.amount > 0 "
+
 /*
  * Whether a line of the tightness log is a filling that the charge log of its call does not have:
  * the rule of padside/model/moved.h.
  */
 #define IS_WEIGH_IN \
-	"weighed.kind = 'weigh_in' AND weighed.amount > 0 AND NOT EXISTS (SELECT 1 FROM charge_entry AS same " \
-	"WHERE same.call = weighed.call AND abs(same.added - weighed.amount) < 0.05) " \
-	"AND abs((SELECT total(added) FROM charge_entry AS log WHERE log.call = weighed.call) - " \
-	"(SELECT total(amount) FROM tightness AS other WHERE other.call = weighed.call " \
-	"AND other.kind = 'weigh_in')) >= 0.05"
+	"weighed.kind = 'weigh_in' AND weighed.amount > 0 " \
+	"AND NOT EXISTS (SELECT 1 FROM charge_entry AS a JOIN charge_entry AS z " \
+	"ON z.call = a.call AND z.position >= a.position WHERE a.call = weighed.call " \
+	"AND " ALIKE(RUN("added", "charge_entry", ""), "weighed.amount") ") " \
+	"AND NOT EXISTS (SELECT 1 FROM tightness AS a JOIN tightness AS z ON z.call = a.call " \
+	"AND z.position >= weighed.position JOIN charge_entry AS l ON l.call = a.call " \
+	"WHERE a.call = weighed.call AND a.position <= weighed.position " \
+	"AND " ALIKE(RUN("amount", "tightness", WEIGHED_IN), "l.added") ") " \
+	"AND NOT " ALIKE("(SELECT total(added) FROM charge_entry AS log WHERE log.call = weighed.call)", \
+	"(SELECT total(amount) FROM tightness AS p WHERE p.call = weighed.call " WEIGHED_IN ")")
 
 /* What was put in and taken out, a line each filling and each entry of the charge log. */
 #define MOVES \

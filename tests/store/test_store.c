@@ -1,5 +1,6 @@
 /* The book: kept values, trails, rights, refusals, finding. */
 #include <check.h>
+#include <math.h>
 #include <sqlite3.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -925,6 +926,42 @@ START_TEST(the_ledger_counts_what_was_weighed_in_once)
 }
 END_TEST
 
+/* The rule is written twice, for a call and for the book: tests/unit/test_moved.c has it as well. */
+START_TEST(the_ledger_tells_one_filling_from_two_as_the_report_does)
+{
+	static const struct {
+		const char *customer;
+		double charge[3], weighed[3];
+		double added;
+	} rows[] = {
+		{ "Ada", { 131.5 }, { 132 }, 131.5 },
+		{ "Bo", { 130.9 }, { 132 }, 262.9 },
+		{ "Cy", { 60, 36, 4 }, { 96.5 }, 100 },
+		{ "Di", { 96 }, { 60, 36, 7 }, 103 },
+		{ "Ed", { 96, 4 }, { 60, 40 }, 100 },
+		{ "Flo", { 2 }, { 3 }, 5 },
+	};
+
+	for (size_t row = 0; row < sizeof rows / sizeof *rows; row++) {
+		struct made_up_line *lines;
+		struct call call;
+		size_t count;
+		new_call(&call, rows[row].customer);
+		set(&call.uid, STAGE_AS_FOUND, READING_REFRIGERANT, "R-410A");
+		for (int i = 0; i < 3 && rows[row].charge[i] > 0; i++)
+			move_refrigerant(&call.uid, "2026-06-03T10:00", rows[row].charge[i], 0, "C-7");
+		for (int i = 0; i < 3 && rows[row].weighed[i] > 0; i++)
+			weigh_in(&call.uid, "2026-06-03T13:00", rows[row].weighed[i]);
+		assert_ok(store_made_up(store, &call.system.uid, &lines, &count, &error));
+		ck_assert_uint_eq(count, 1);
+		ck_assert_msg(fabs(lines[0].made_up_oz - rows[row].added) < 1e-9, "%s: %g",
+		              rows[row].customer, lines[0].made_up_oz);
+		free(lines);
+		call_done(&call);
+	}
+}
+END_TEST
+
 static void note_prices(const char *text, struct names *names)
 {
 	struct price_item *items;
@@ -1178,6 +1215,7 @@ Suite *store_suite(void)
 	tcase_add_test(tests, a_machine_has_its_history);
 	tcase_add_test(tests, the_ledger_adds_up);
 	tcase_add_test(tests, the_ledger_counts_what_was_weighed_in_once);
+	tcase_add_test(tests, the_ledger_tells_one_filling_from_two_as_the_report_does);
 	tcase_add_test(tests, prices_are_replaced_as_a_whole);
 	tcase_add_test(tests, a_backup_is_a_whole_book);
 	tcase_add_test(tests, verify_finds_what_is_wrong);

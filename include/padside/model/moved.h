@@ -9,8 +9,11 @@
  * Refrigerant that was put in and taken out on a call.
  *
  * A filling may stand in the charge log, in the tightness log as a weigh-in, or
- * in both: what stands in both counts once.  It does where a line of the charge
- * log added the same amount, or where all lines of both come to the same.
+ * in both: what stands in both counts once.  It does where lines of the charge log,
+ * one behind another, come to the same, or where such weigh-ins come to a line of the
+ * charge log, or where all lines of both do.  The same is what a scale that
+ * rounds shows: within an ounce and within 15 %, common practice.  The ledger of
+ * the book has the same rule (src/store/ledger.c).
  */
 
 struct moved {
@@ -23,5 +26,8 @@ void moved_work_out(const struct call *call, struct moved *moved);
 
 /* Whether a line of the tightness log is a weigh-in that the charge log does not have. */
 bool moved_is_weigh_in(const struct call *call, const struct tightness_entry *entry);
+
+/* Whether such a weigh-in is within a tenth of what the charge log has: it may be one with it. */
+bool moved_is_doubtful(const struct call *call, const struct tightness_entry *entry);
 
 #endif
