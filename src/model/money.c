@@ -9,6 +9,7 @@
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
+#include <strings.h>
 
 #include <padside/base/text.h>
 
@@ -177,6 +178,44 @@ void money_line_words(const struct work_line *line, char *out, size_t size)
 	else
 		snprintf(out, size, "%s", line->description);
 	text_trim_broken_utf8(out);
+}
+
+static bool is_price_of(const struct offer *offer, cents amount)
+{
+	return offer->price_low > 0 && amount >= offer->price_low && amount <= offer->price_high;
+}
+
+/* Whether some option was accepted: the bill is for that one. */
+static bool is_any_accepted(const struct call *call)
+{
+	for (size_t i = 0; i < call->offer_count; i++)
+		if (call->offers[i].decision == DECISION_ACCEPTED)
+			return true;
+	return false;
+}
+
+bool money_offer_is_billed(const struct call *call, const struct offer *offer)
+{
+	struct money_total total;
+	cents amount, fees = 0;
+
+	if (offer->decision != DECISION_NONE || money_total(call, &total) != STATUS_OK)
+		return false;
+	for (size_t i = 0; i < call->work_count; i++) {
+		const struct work_line *line = &call->work[i];
+		if (line->kind == WORK_FEE && !line->no_charge &&
+		    money_line_amount(line, &amount) == STATUS_OK)
+			fees += amount;
+		if (line->kind == WORK_FEE || money_line_amount(line, &amount) != STATUS_OK)
+			continue;
+		if ((*offer->title && strcasecmp(line->description, offer->title) == 0) ||
+		    is_price_of(offer, amount))
+			return true;
+	}
+	/* Prices of options may be told with the tax or without. */
+	return !is_any_accepted(call) &&
+	       (is_price_of(offer, total.list - fees) || is_price_of(offer, total.list) ||
+	        is_price_of(offer, total.list + total.tax));
 }
 
 enum status money_excess(const struct call *call, struct money_excess *excess)

@@ -4,6 +4,7 @@
 #include <padside/report/lacks.h>
 
 #include <padside/model/money.h>
+#include <padside/model/moved.h>
 #include <padside/model/power.h>
 
 #include "report/paper_parts.h"
@@ -46,6 +47,22 @@ static bool is_accepted_unbilled(const struct call *call)
 	       accepted > total.list + total.tax + total.given;
 }
 
+static bool is_decision_missing(const struct call *call)
+{
+	for (size_t i = 0; i < call->offer_count; i++)
+		if (money_offer_is_billed(call, &call->offers[i]))
+			return true;
+	return false;
+}
+
+static bool is_filling_doubtful(const struct call *call)
+{
+	for (size_t i = 0; i < call->tightness_count; i++)
+		if (moved_is_doubtful(call, &call->tightness[i]))
+			return true;
+	return false;
+}
+
 /* The tasks of a tune-up are labour without a price: they only say what was done. */
 static bool is_price_missing(const struct call *call)
 {
@@ -78,6 +95,10 @@ enum paper_lack paper_lacks(const struct call *call, const struct assessment *as
 		return PAPER_LACKS_WORK;
 	if (paper_leak_is_open(&paper) && !is_leak_answered(&call->visit))
 		return PAPER_LACKS_LEAK;
+	if (is_filling_doubtful(call))
+		return PAPER_LACKS_FILLING;
+	if (is_decision_missing(call))
+		return PAPER_LACKS_DECISION;
 	if (is_accepted_unbilled(call))
 		return PAPER_LACKS_BILL;
 	return is_price_missing(call) ? PAPER_LACKS_PRICE : PAPER_LACKS_NOTHING;

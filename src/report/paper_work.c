@@ -50,14 +50,14 @@ static const char *charge_words(const struct paper *paper, const struct charge_e
 	return words;
 }
 
-/* What was weighed in from one time on and before another, and stands in no line of the charge log. */
-static void add_weigh_ins(const struct paper *paper, wall_time from, wall_time to)
+/* What was weighed in and stands in no line of the charge log. */
+static void add_weigh_ins(const struct paper *paper)
 {
 	char hour[CLOCK_TEXT_SIZE];
 
 	for (size_t i = 0; i < paper->call->tightness_count; i++) {
 		const struct tightness_entry *entry = &paper->call->tightness[i];
-		if (!moved_is_weigh_in(paper->call, entry) || entry->at < from || entry->at >= to)
+		if (!moved_is_weigh_in(paper->call, entry))
 			continue;
 		clock_format_hour(entry->at, hour, sizeof hour);
 		document_row(paper->document,
@@ -65,6 +65,16 @@ static void add_weigh_ins(const struct paper *paper, wall_time from, wall_time t
 		                                    "weighed in" },
 		             ROW_PLAIN);
 	}
+}
+
+/* What may be one filling, noted twice and not alike: the office can ask. */
+static void tell_doubtful(const struct paper *paper)
+{
+	for (size_t i = 0; i < paper->call->tightness_count; i++)
+		if (moved_is_doubtful(paper->call, &paper->call->tightness[i]))
+			document_paragraph(paper->document, TONE_WATCH, document_format(paper->document,
+				"%s weighed in may be one filling with what the charge log has: both are counted.",
+				paper_mass(paper, paper->call->tightness[i].amount.number)));
 }
 
 static void add_charge_log(const struct paper *paper)
@@ -76,7 +86,6 @@ static void add_charge_log(const struct paper *paper)
 	};
 	char hour[CLOCK_TEXT_SIZE];
 	struct moved moved;
-	wall_time told = WALL_TIME_NONE;
 
 	moved_work_out(paper->call, &moved);
 	if (paper->call->charge_count == 0 && !(moved.added_oz > 0))
@@ -87,10 +96,6 @@ static void add_charge_log(const struct paper *paper)
 	document_table(paper->document, "Refrigerant moved", columns);
 	for (size_t i = 0; i < paper->call->charge_count; i++) {
 		const struct charge_entry *entry = &paper->call->charge[i];
-		if (entry->at > told) {
-			add_weigh_ins(paper, told, entry->at);
-			told = entry->at;
-		}
 		clock_format_hour(entry->at, hour, sizeof hour);
 		document_row(paper->document,
 		             (const char *const[]){ hour, paper_mass(paper, entry->added_oz),
@@ -98,7 +103,8 @@ static void add_charge_log(const struct paper *paper)
 		                                    charge_words(paper, entry) },
 		             ROW_PLAIN);
 	}
-	add_weigh_ins(paper, told, INT64_MAX);
+	add_weigh_ins(paper);
+	tell_doubtful(paper);
 }
 
 static void add_work_item(const struct paper *paper, const struct work_line *line)
@@ -283,6 +289,14 @@ static const char *energy_words(const struct paper *paper)
 	return kept;
 }
 
+/* What became of it; work that is on the bill is not said to be open. */
+static const char *outcome_of(const struct paper *paper, const struct offer *offer,
+                              bool is_other_taken)
+{
+	return money_offer_is_billed(paper->call, offer)
+	       ? "no decision noted; its work is on the bill" : offer_outcome(offer, is_other_taken);
+}
+
 /* "New system: accepted by Ada Example on 3 June 2026 – …". */
 static const char *decision_words(const struct paper *paper, const struct offer *offer,
                                   bool is_other_taken)
@@ -291,7 +305,8 @@ static const char *decision_words(const struct paper *paper, const struct offer 
 	struct text words;
 
 	text_init(&words);
-	text_add_format(&words, "%s: %s", title_of(paper, offer), offer_outcome(offer, is_other_taken));
+	text_add_format(&words, "%s: %s", title_of(paper, offer),
+	                outcome_of(paper, offer, is_other_taken));
 	if (offer->decision != DECISION_NONE && *offer->decided_by)
 		text_add_format(&words, " by %s", offer->decided_by);
 	if (offer->decision != DECISION_NONE && *day)

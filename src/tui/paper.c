@@ -456,6 +456,8 @@ static int draw_lack(struct workbook *workbook, struct area area, int row)
 		[PAPER_LACKS_LOCK_AGAIN] = "Locked by F4, but power was seen after that: how was it left? F4",
 		[PAPER_LACKS_WORK] = "Repaired by the readings, but no line says what was done: F12",
 		[PAPER_LACKS_LEAK] = "Charge was low or was added: where was the leak, or none found? F8",
+		[PAPER_LACKS_FILLING] = "Weigh-in and charge log differ a little: one filling, or two? F8",
+		[PAPER_LACKS_DECISION] = "An option has no decision, and its work is on the bill: F11",
 		[PAPER_LACKS_BILL] = "Options were accepted for more than the work is billed at: F12",
 		[PAPER_LACKS_PRICE] = "A line of the work has no price and is not marked free: F12",
 	};

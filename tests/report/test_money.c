@@ -3,6 +3,7 @@
  * ROUND_HALF_UP, or were worked out by hand where marked.
  */
 #include <check.h>
+#include <stdio.h>
 #include <string.h>
 
 #include <padside/base/text.h>
@@ -192,6 +193,47 @@ START_TEST(too_large_is_refused_not_wrapped)
 	call_done(&call);
 	call.billing.deposit = INT64_MIN;
 	ck_assert_int_eq(money_total(&call, &total), STATUS_MONEY_TOO_LARGE);
+}
+END_TEST
+
+/* An option of 420 to 480 and one line of 300 or more; by hand. */
+static const struct {
+	enum decision decision;  /* of the option */
+	bool other_is_accepted;  /* another option was */
+	const char *description; /* of the line */
+	cents price, fee;        /* of the line, and of a fee beside it */
+	bool is_billed;
+} options[] = {
+	{ DECISION_NONE, false, "Fan motor", 42000, 0, true },
+	{ DECISION_NONE, false, "Fan motor", 48000, 0, true },
+	{ DECISION_NONE, false, "Fan motor", 41999, 0, false },
+	{ DECISION_NONE, false, "Fan motor", 48001, 0, false },
+	{ DECISION_NONE, false, "Fan motor", 35000, 8900, true },
+	{ DECISION_NONE, false, "Fan motor", 45000, 8900, true },
+	{ DECISION_NONE, true, "Fan motor", 35000, 8900, false },
+	{ DECISION_NONE, true, "Fan motor", 45000, 0, true },
+	{ DECISION_NONE, false, "new FAN motor", 100, 0, true },
+	{ DECISION_ACCEPTED, false, "Fan motor", 45000, 0, false },
+	{ DECISION_DECLINED, false, "Fan motor", 45000, 0, false },
+};
+
+START_TEST(an_undecided_option_is_billed_by_its_title_or_price)
+{
+	struct call call;
+
+	call_init(&call);
+	struct offer *other = call_add_offer(&call);
+	other->decision = options[_i].other_is_accepted ? DECISION_ACCEPTED : DECISION_DECLINED;
+	struct offer *offer = call_add_offer(&call);
+	*offer = (struct offer){ .title = "New fan motor", .price_low = 42000, .price_high = 48000,
+	                         .decision = options[_i].decision };
+	struct work_line *line = call_add_work(&call);
+	*line = (struct work_line){ .kind = WORK_PART, .quantity = 1000, .unit_price = options[_i].price };
+	snprintf(line->description, sizeof line->description, "%s", options[_i].description);
+	*call_add_work(&call) = (struct work_line){ .kind = WORK_FEE, .quantity = 1000,
+	                                            .unit_price = options[_i].fee };
+	ck_assert(money_offer_is_billed(&call, &call.offers[1]) == options[_i].is_billed);
+	call_done(&call);
 }
 END_TEST
 
@@ -455,6 +497,8 @@ Suite *money_suite(void)
 	tcase_add_test(tests, tax_is_taken_of_the_sum_and_rounded_once);
 	tcase_add_loop_test(tests, parts_of_lines_add_up_to_their_kind, 0, 40);
 	tcase_add_test(tests, too_large_is_refused_not_wrapped);
+	tcase_add_loop_test(tests, an_undecided_option_is_billed_by_its_title_or_price, 0,
+	                    sizeof options / sizeof *options);
 	tcase_add_test(tests, a_choice_costs_so_much_a_year);
 	tcase_add_test(tests, a_small_amount_is_an_amount_and_none_is_none);
 	tcase_add_test(tests, both_a_year_is_the_sum_of_what_is_printed);

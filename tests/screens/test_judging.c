@@ -240,6 +240,21 @@ START_TEST(the_report_asks_for_the_line_of_an_accepted_option)
 }
 END_TEST
 
+/* The paper read "not decided yet" beside the bill of the same work. */
+START_TEST(the_report_asks_for_the_decision_of_a_billed_option)
+{
+	static const char question[] = "has no decision, and its work is on the bill: F11";
+
+	desk_keys(&desk, "F11 'Run capacitor' Enter '285' Enter");
+	desk_keys(&desk, "F12 Tab Ctrl+N 'Run capacitor' Enter '1' Enter '285' Enter Enter Ctrl+P");
+	ck_assert(desk_shows(&desk, question));
+	desk_keys(&desk, "F11");
+	desk_go(&desk, "the customer");
+	desk_keys(&desk, "'a' Enter Ctrl+P");
+	ck_assert(!desk_shows(&desk, question));
+}
+END_TEST
+
 /* A line that nobody priced was a gift that nobody meant. */
 START_TEST(the_report_asks_for_a_price)
 {
@@ -554,6 +569,7 @@ Suite *judging_suite(void)
 	tcase_add_test(keys, what_keeps_the_unit_off_is_not_watched_alone);
 	tcase_add_test(keys, the_report_asks_how_a_dangerous_unit_was_left);
 	tcase_add_test(keys, the_report_asks_for_the_line_of_a_repair);
+	tcase_add_test(keys, the_report_asks_for_the_decision_of_a_billed_option);
 	tcase_add_test(keys, the_report_asks_for_the_line_of_an_accepted_option);
 	tcase_add_test(keys, the_report_asks_for_a_price);
 	tcase_add_test(keys, the_day_and_the_people_are_written_on_the_call);

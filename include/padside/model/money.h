@@ -77,6 +77,12 @@ enum status money_line_amount(const struct work_line *line, cents *amount);
 /* Adds up the lines of a call.  Fails with STATUS_MONEY_TOO_LARGE, *total all 0. */
 enum status money_total(const struct call *call, struct money_total *total);
 
+/*
+ * Whether the work of an option that nobody decided is billed, as far as the lines show it: one
+ * has its title, or one or all but the fees come to its price.  All do where no option was accepted.
+ */
+bool money_offer_is_billed(const struct call *call, const struct offer *offer);
+
 /* How the total stands to what was authorised before the work, and accepted after it. */
 struct money_excess {
 	cents total;      /* as it is now */

@@ -11,6 +11,8 @@ enum paper_lack {
 	PAPER_LACKS_LOCK_AGAIN, /* it was left locked by what is written, and had power after that */
 	PAPER_LACKS_WORK, /* something is good again, and no line says what was done */
 	PAPER_LACKS_LEAK, /* charge was low or added to, and nothing is written of where it leaks */
+	PAPER_LACKS_FILLING, /* a weigh-in may be one filling with what the charge log has */
+	PAPER_LACKS_DECISION, /* the work of an option is billed that nobody decided */
 	PAPER_LACKS_BILL, /* options were accepted for more than the lines of the work come to */
 	PAPER_LACKS_PRICE /* a line of the work, but a task of a tune-up, has no price and is not free */
 };
