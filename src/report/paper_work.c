@@ -50,14 +50,14 @@ static const char *charge_words(const struct paper *paper, const struct charge_e
 	return words;
 }
 
-/* What was weighed in and stands in no line of the charge log. */
-static void add_weigh_ins(const struct paper *paper)
+/* What was weighed in from one time on and before another, and stands in no line of the charge log. */
+static void add_weigh_ins(const struct paper *paper, wall_time from, wall_time to)
 {
 	char hour[CLOCK_TEXT_SIZE];
 
 	for (size_t i = 0; i < paper->call->tightness_count; i++) {
 		const struct tightness_entry *entry = &paper->call->tightness[i];
-		if (!moved_is_weigh_in(paper->call, entry))
+		if (!moved_is_weigh_in(paper->call, entry) || entry->at < from || entry->at >= to)
 			continue;
 		clock_format_hour(entry->at, hour, sizeof hour);
 		document_row(paper->document,
@@ -86,6 +86,7 @@ static void add_charge_log(const struct paper *paper)
 	};
 	char hour[CLOCK_TEXT_SIZE];
 	struct moved moved;
+	wall_time told = WALL_TIME_NONE;
 
 	moved_work_out(paper->call, &moved);
 	if (paper->call->charge_count == 0 && !(moved.added_oz > 0))
@@ -96,6 +97,10 @@ static void add_charge_log(const struct paper *paper)
 	document_table(paper->document, "Refrigerant moved", columns);
 	for (size_t i = 0; i < paper->call->charge_count; i++) {
 		const struct charge_entry *entry = &paper->call->charge[i];
+		if (entry->at > told) {
+			add_weigh_ins(paper, told, entry->at);
+			told = entry->at;
+		}
 		clock_format_hour(entry->at, hour, sizeof hour);
 		document_row(paper->document,
 		             (const char *const[]){ hour, paper_mass(paper, entry->added_oz),
@@ -103,7 +108,7 @@ static void add_charge_log(const struct paper *paper)
 		                                    charge_words(paper, entry) },
 		             ROW_PLAIN);
 	}
-	add_weigh_ins(paper);
+	add_weigh_ins(paper, told, INT64_MAX);
 	tell_doubtful(paper);
 }
 
