@@ -317,20 +317,22 @@ static const char have_it_looked_at[] = "have the unit looked at";
 
 static void add_cautions(const struct paper *paper)
 {
+	bool lacks_phone = !paper->for_office &&
+	                   !*paper_phone(paper->input->company, paper->input->company_count);
+
 	document_heading(paper->document, 2, "Please note");
 	document_paragraph(paper->document, TONE_CAUTION,
 		document_format(paper->document,
 			"Keep the covers of the unit closed. There is dangerous voltage behind them, even with "
-			"the power off. %s and %s.",
+			"the power off. %s and %s.%s",
 			paper_is_left_off(paper) ? "The unit was left off: leave it off"
 			: paper_is_switched_off(paper)
 				? "The unit is switched off. Do not switch it on until it is repaired or replaced,"
 			: paper_stays_off_for(paper) != FAULT_NONE ? "Leave the unit off"
 			: visit_is_yes(&paper->call->visit, STAGE_AS_FOUND, READING_BREAKER_TRIPPED)
 				? "If a breaker trips again, leave it off" : "If a breaker trips, leave it off",
-			paper_call_us(paper, "", have_it_looked_at)));
-	if (!paper->for_office && !*paper_phone(paper->input->company, paper->input->company_count))
-		document_paragraph(paper->document, TONE_PLAIN, "Our telephone: ______________________");
+			paper_call_us(paper, "", have_it_looked_at),
+			lacks_phone ? " Our telephone: ______________________" : ""));
 	if (visit_condition_holds(&paper->call->visit, STAGE_AS_FOUND, CONDITION_FLAMMABLE))
 		document_paragraph(paper->document, TONE_CAUTION,
 			document_format(paper->document,

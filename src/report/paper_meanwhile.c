@@ -88,13 +88,19 @@ static void tell_off(const struct paper *paper, const char *names)
 			: "Do not use the unit until this is repaired or replaced: %s.", names));
 }
 
+bool paper_tells_use(const struct paper *paper)
+{
+	return paper_stays_off_for(paper) == FAULT_NONE && !power_left_locked(paper->call) &&
+	       !*names_of(paper, MEANWHILE_OFF) && *names_of(paper, MEANWHILE_USE);
+}
+
 void paper_tell_meanwhile(const struct paper *paper)
 {
 	static const struct {
 		enum meanwhile kind; /* of what is open */
 		const char *words;   /* what ends the use */
 	} uses[] = {
-		{ MEANWHILE_USE, "Switch it off if it smells burnt, hums or trips its breaker." },
+		{ MEANWHILE_USE, "Switch it off if it smells burnt, smokes, sparks, hums or trips its breaker." },
 		{ MEANWHILE_COOL, "Switch it off if ice forms or it cools no more." },
 	};
 	const char *off = names_of(paper, MEANWHILE_OFF);

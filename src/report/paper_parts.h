@@ -66,6 +66,8 @@ const char *paper_words_of_none(const struct paper *paper);
 const char *paper_open_names(const struct paper *paper);
 /* For the customer: whether the unit may be used until that is done. */
 void paper_tell_meanwhile(const struct paper *paper);
+/* Whether that says when to switch it off for what smells, smokes or trips. */
+bool paper_tells_use(const struct paper *paper);
 /* Whether the unit is switched off, as far as that was written down, for what is not to run. */
 bool paper_is_switched_off(const struct paper *paper);
 

@@ -448,8 +448,7 @@ static bool fill_figure(const struct paper *paper, enum figure figure, struct me
 /* What the columns and the bar are; of a unit that was only read after the work, that. */
 static const char *ruler_help(const struct paper *paper)
 {
-	const char *usually = paper->for_office ? "" : " Usually: a common value, where the unit's own is "
-	                                               "not on record.";
+	const char *usually = paper->for_office ? "" : " Usually: a common value.";
 
 	return document_format(paper->document, "%sHeavy bar: a sound unit in this weather.%s",
 	                       paper_has_readings(paper, STAGE_AS_FOUND)

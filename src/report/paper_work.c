@@ -367,8 +367,12 @@ void paper_add_options(const struct paper *paper)
 
 /* What a customer who declined work should know, behind what is still open. */
 static const char safety_notice[] =
-	"%sWork that is not done can let the unit fail, use more energy or become unsafe. If it smells "
-	"burnt, smokes, sparks, leaks water or trips its breaker, switch it off, leave it off and %s.";
+	"%sWork that is not done can let the unit fail, use more energy or become unsafe.%s";
+
+/* When to switch it off, where the findings do not tell it. */
+static const char switch_off[] =
+	" If it smells burnt, smokes, sparks, leaks water or trips its breaker, switch it off, leave it off "
+	"and %s.";
 
 /*
  * Whether what was declined is told with the notice: where work that needs doing is left, or
@@ -429,5 +433,7 @@ void paper_add_declined(const struct paper *paper)
 		document_paragraph(paper->document, TONE_CAUTION,
 			document_format(paper->document, safety_notice, *names
 			                ? document_format(paper->document, "Still open: %s. ", names) : "",
-			                paper_call_us(paper, "", "have it looked at")));
+			                paper_tells_use(paper) ? "" :
+			                document_format(paper->document, switch_off,
+			                                paper_call_us(paper, "", "have it looked at"))));
 }
