@@ -135,10 +135,10 @@ agree "bills are those of the program" "SELECT call, tax::numeric(12,2), due::nu
 	WHERE EXISTS (SELECT FROM work_lines WHERE work_lines.call = bills.call)"
 said "SELECT call_id, kind, description, CAST(1000 * quantity AS INTEGER), unit_price, list FROM lines
 	WHERE kind <> 'deposit'"
-# What is given keeps its price, and a discount of all of it; the amount is 0.  A line without a
+# What is given keeps its price, and a discount of all of it; the amount is 0.  One of what has no
 # price is sold to accounting by no number; the office's view has what was typed.
 agree "work lines are those of the program" "SELECT call, kind, description,
-	CASE unit_price WHEN 0 THEN 0 ELSE (1000 * quantity)::bigint END, unit_price,
+	CASE WHEN unit_price = 0 AND quantity = 1 THEN 0 ELSE (1000 * quantity)::bigint END, unit_price,
 	round(quantity * unit_price, 2) FROM work_lines"
 said "SELECT call_id, description, CASE discount_percent WHEN '100' THEN '0.00' ELSE list END
 	FROM lines WHERE kind <> 'deposit'"
