@@ -165,17 +165,30 @@ said "SELECT json_extract(value, '\$.system_id'), json_extract(value, '\$.year')
 agree "leak rates are the ledger's" \
 	"SELECT system, year, made_up::numeric(12,2), leak_percent FROM leak_rates"
 
-# A filling counts once, whichever log it stands in: 132 weighed in and 4 added; 113 in both.
+# A filling counts once, whichever log it stands in: 132 weighed in and 4 added; 113 in both; and
+# the cases of tests/unit/test_moved.c.
 cat >"$scratch/weighed.json" <<'END_OF_CALLS'
 {"customer": {"name": "Ada Weighed"}, "call": {"opened_at": "2026-06-03T09:00"}, "charge_log": [{"at": "2026-06-03T10:00", "recovered": 88}, {"at": "2026-06-03T14:00", "added": 4}], "tightness": [{"kind": "weigh_in", "at": "2026-06-03T13:00", "amount": 132}]}
 {"customer": {"name": "Bo Weighed"}, "call": {"opened_at": "2026-06-03T09:00"}, "charge_log": [{"at": "2026-06-03T13:10", "added": 104}, {"at": "2026-06-03T13:20", "added": 9}], "tightness": [{"kind": "weigh_in", "at": "2026-06-03T13:00", "amount": 113}]}
+{"customer": {"name": "Cy Rounded"}, "call": {"opened_at": "2026-06-03T09:00"}, "charge_log": [{"at": "2026-06-03T13:10", "added": 131}], "tightness": [{"kind": "weigh_in", "at": "2026-06-03T13:30", "amount": 132}]}
+{"customer": {"name": "Di Steps"}, "call": {"opened_at": "2026-06-03T09:00"}, "charge_log": [{"at": "2026-06-03T13:10", "added": 4}, {"at": "2026-06-03T13:11", "added": 60}, {"at": "2026-06-03T13:12", "added": 36}], "tightness": [{"kind": "weigh_in", "at": "2026-06-03T13:30", "amount": 96.5}]}
+{"customer": {"name": "Ed Steps"}, "call": {"opened_at": "2026-06-03T09:00"}, "charge_log": [{"at": "2026-06-03T13:10", "added": 96}, {"at": "2026-06-03T13:11", "added": 4}], "tightness": [{"kind": "weigh_in", "at": "2026-06-03T13:30", "amount": 60}, {"kind": "weigh_in", "at": "2026-06-03T13:31", "amount": 36}]}
+{"customer": {"name": "Flo Further"}, "call": {"opened_at": "2026-06-03T09:00"}, "charge_log": [{"at": "2026-06-03T13:10", "added": 96}], "tightness": [{"kind": "weigh_in", "at": "2026-06-03T13:30", "amount": 60}, {"kind": "weigh_in", "at": "2026-06-03T13:31", "amount": 36}, {"kind": "weigh_in", "at": "2026-06-03T13:32", "amount": 7}]}
+{"customer": {"name": "Gus Doubtful"}, "call": {"opened_at": "2026-06-03T09:00"}, "charge_log": [{"at": "2026-06-03T13:10", "added": 92}], "tightness": [{"kind": "weigh_in", "at": "2026-06-03T13:30", "amount": 96}]}
+{"customer": {"name": "Hal Small"}, "call": {"opened_at": "2026-06-03T09:00"}, "charge_log": [{"at": "2026-06-03T13:10", "added": 2}], "tightness": [{"kind": "weigh_in", "at": "2026-06-03T13:30", "amount": 3}]}
 END_OF_CALLS
 truck 3 record "$scratch/weighed.json"
 truck 3 sync "$(at desk)"
 reads "what was weighed in counts once" "SELECT customer_name, sum(added), sum(recovered)
-	FROM refrigerant_moves WHERE customer_name LIKE '%Weighed' GROUP BY 1 ORDER BY 1" \
+	FROM refrigerant_moves WHERE opened_at LIKE '2026-06-03%' GROUP BY 1 ORDER BY 1" \
 	"Ada Weighed|136|88
-Bo Weighed|113|0"
+Bo Weighed|113|0
+Cy Rounded|131|0
+Di Steps|100|0
+Ed Steps|100|0
+Flo Further|103|0
+Gus Doubtful|188|0
+Hal Small|5|0"
 
 sqlite3 "$scratch/truck3.db" "SELECT uid, title, price_low / 100.0 FROM offer JOIN call ON call.id = offer.call
 	WHERE decision = 'declined'" >"$scratch/said"
