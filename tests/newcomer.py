@@ -191,8 +191,11 @@ def look_at_pages(root):
             if re.search(r"\b(golden_\w+|desk_look)\(", file.read()):
                 drawing.append(os.path.basename(path)[len("test_"):-len(".c")])
     run(root, ["build/test-runner", *drawing], BUILD="build", CK_FORK="no")
-    for golden in glob.glob(os.path.join(root, "tests/*/golden/*")):
-        drawn = os.path.join(root, "build/golden", os.path.basename(golden))
+    run(root, ["tests/cli/pages.sh"], BUILD="build")
+    for golden in glob.glob(os.path.join(root, "tests/*/golden/*")) + \
+            glob.glob(os.path.join(root, "tests/cli/pages/*")):
+        drawn = os.path.join(root, "build", "pages" if "/pages/" in golden else "golden",
+                             os.path.basename(golden))
         if os.path.exists(drawn):
             shutil.copy(drawn, golden)
 

@@ -35,7 +35,7 @@ for file in tests/*/test_*.c; do
 	check "$file: every test written is run" cmp "$scratch/written" "$scratch/added"
 done
 # Raise the floor when you like; lower it only with tests of code that went.
-floor=1650
+floor=2100
 count=$(cat tests/*/test_*.c tests/*/*.sh | grep -cE '^(START_TEST\(|[[:space:]]*(check|expect) )')
 check "there are no fewer than $floor tests ($count)" [ "$count" -ge "$floor" ]
 

@@ -366,6 +366,28 @@ START_TEST(a_line_says_what_its_quantity_is_of)
 END_TEST
 
 /* The unit of the line may stand behind its number; another one is refused, nothing is read. */
+/* What was done, in the words of a report: how long it took is for the bill. */
+static const struct {
+	struct work_line line;
+	const char *words;
+} done[] = {
+	{ { .kind = WORK_LABOUR, .description = "Diagnosis and repair, hour", .quantity = 1500 }, "Diagnosis and repair" },
+	{ { .kind = WORK_LABOUR, .description = "Diagnosis and repair", .quantity = 2000 }, "Diagnosis and repair" },
+	{ { .kind = WORK_REFRIGERANT, .description = "Refrigerant R-410A, ounce", .quantity = 8500 }, "Refrigerant R-410A, 8.5 oz" },
+	{ { .kind = WORK_PART, .description = "Belt A-52", .quantity = 2000 }, "Belt A-52 × 2" },
+	{ { .kind = WORK_PART, .description = "Belt A-52", .quantity = 1000 }, "Belt A-52" },
+	{ { .kind = WORK_PART, .description = "Belt A-52", .quantity = 0 }, "Belt A-52" },
+};
+
+START_TEST(a_line_says_what_was_done)
+{
+	char words[200];
+
+	money_line_words(&done[_i].line, words, sizeof words);
+	ck_assert_str_eq(words, done[_i].words);
+}
+END_TEST
+
 START_TEST(a_quantity_names_its_unit_or_none)
 {
 	struct work_line line = { .kind = WORK_LABOUR };
@@ -502,6 +524,7 @@ Suite *money_suite(void)
 	tcase_add_test(tests, a_choice_costs_so_much_a_year);
 	tcase_add_test(tests, a_small_amount_is_an_amount_and_none_is_none);
 	tcase_add_test(tests, both_a_year_is_the_sum_of_what_is_printed);
+	tcase_add_loop_test(tests, a_line_says_what_was_done, 0, sizeof done / sizeof *done);
 	tcase_add_test(tests, a_quantity_names_its_unit_or_none);
 	tcase_add_loop_test(tests, a_line_says_what_its_quantity_is_of, 0,
 	                    (int)(sizeof measured_lines / sizeof *measured_lines));

@@ -170,6 +170,22 @@ START_TEST(low_charge_is_not_tested_by_a_pipe_alone)
 }
 END_TEST
 
+/* Scroll makers: suction falls and head rises when it turns the right way, so both are read. */
+START_TEST(after_a_lost_phase_both_pressures_are_asked_for)
+{
+	assess("compressor_motor=three_phase, compressor_kind=scroll, refrigerant=R-410A, "
+	       "rated_voltage=208, compressor_rla=25, compressor_state=hums, line_voltage_ab=208, "
+	       "line_voltage_bc=104, line_voltage_ca=104",
+	       "compressor_state=runs, line_voltage_ab=208, line_voltage_bc=207, line_voltage_ca=208");
+	const struct diagnosis *left = &assessment.diagnoses[STAGE_AS_LEFT];
+	ck_assert_int_ge(left->next_check_count, 2);
+	ck_assert_int_eq(left->next_checks[0].reading, READING_SUCTION_PRESSURE);
+	ck_assert_int_eq(left->next_checks[1].reading, READING_LIQUID_PRESSURE);
+	for (int i = 0; i < 2; i++)
+		ck_assert_int_eq(left->next_checks[i].reason, CHECK_ROTATION);
+}
+END_TEST
+
 /* A line of the charge log; NAN: not read. */
 static void log_charge(double added_oz, double suction_psig, double line_f)
 {
@@ -589,6 +605,7 @@ Suite *assessment_suite(void)
 	tcase_add_test(tcase, a_running_compressor_has_control_voltage);
 	tcase_add_test(tcase, low_charge_is_gone_when_the_circuit_was_read_again);
 	tcase_add_test(tcase, low_charge_is_not_tested_by_a_pipe_alone);
+	tcase_add_test(tcase, after_a_lost_phase_both_pressures_are_asked_for);
 	tcase_add_test(tcase, charge_first_read_behind_a_repair_has_a_place_among_the_findings);
 	tcase_add_loop_test(tcase, low_charge_that_is_confirmed_and_filled_is_gone_when_it_reads_good, 0,
 	                    sizeof found_with / sizeof *found_with);

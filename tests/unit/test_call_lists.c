@@ -277,8 +277,8 @@ START_TEST(what_every_entry_has_is_written_when_it_is_empty)
 {
 	static const char *const expected[CALL_LIST_COUNT] = {
 		[LIST_CHARGE] = "}]",
-		[LIST_WORK] = ", \"kind\": \"labour\", \"description\": \"\", \"quantity\": 1, "
-		              "\"unit_price\": \"0.00\"}]",
+		[LIST_WORK] = (", \"kind\": \"labour\", \"description\": \"\", \"quantity\": 1, "
+		               "\"unit_price\": \"0.00\"}]"),
 		[LIST_OFFERS] = ", \"title\": \"\", \"price_low\": \"0.00\", \"price_high\": \"0.00\"}]",
 		[LIST_WATCH] = ", \"text\": \"\"}]",
 		[LIST_JUDGEMENTS] = ", \"fault\": \"\", \"verdict\": \"confirmed\"}]",

@@ -101,6 +101,13 @@ static const struct worked {
 	/* The same balance the other way round: 39,816 Btu/h over these enthalpies is 1,200 cfm. */
 	{ FIGURE_AIRFLOW_ESTIMATE, { { READING_MEASURED_CAPACITY, "39816" }, { READING_RETURN_DB, "80" },
 	  { READING_RETURN_WB, "67" }, { READING_SUPPLY_DB, "58" }, { READING_SUPPLY_WB, "56" } }, 1200, 1 },
+	/* A heat rise without its output, or the other way round, tells no airflow. */
+	{ FIGURE_AIRFLOW_ESTIMATE, { { READING_HEAT_RISE, "50" }, { READING_MEASURED_CAPACITY, "39816" },
+	  { READING_RETURN_DB, "80" }, { READING_RETURN_WB, "67" }, { READING_SUPPLY_DB, "58" },
+	  { READING_SUPPLY_WB, "56" } }, 1200, 1 },
+	{ FIGURE_AIRFLOW_ESTIMATE, { { READING_HEAT_OUTPUT, "60000" }, { READING_MEASURED_CAPACITY, "39816" },
+	  { READING_RETURN_DB, "80" }, { READING_RETURN_WB, "67" }, { READING_SUPPLY_DB, "58" },
+	  { READING_SUPPLY_WB, "56" } }, 1200, 1 },
 	/* 60 cfm / v x dh; psychrolib 2.5.0 enthalpies of 80/67 and 58/56 °F, 31.447 and 23.788 Btu/lb, v 13.849. */
 	{ FIGURE_TOTAL_CAPACITY, { { READING_AIRFLOW, "1200" }, { READING_RETURN_DB, "80" },
 	  { READING_RETURN_WB, "67" }, { READING_SUPPLY_DB, "58" }, { READING_SUPPLY_WB, "56" } },

@@ -70,6 +70,9 @@ START_TEST(plain_is_ascii)
 	shows("4.2 kΩ, 45 µF, 3 m³/h", true, "4.2 kohm, 45 uF, 3 m3/h");
 	shows("├──▐███▌────◆─┤", true, "|--[###]----O-|");
 	shows("José Müller 漢", true, "Jose Muller ?");
+	shows("┌─┬┐└┴┘├┼┤│┃━═┄╴╶", true, "+-+++++|+|||==---");
+	shows("←↑→↓−≈≠≤≥", true, "<^>v-~!=<=>=");
+	shows("▀▁▄█▌▐░▒■", true, "#_##][.:#");
 	shows("e\u0301", true, "e");
 	/* The first and the last of the Latin letters with marks, and the one behind them. */
 	shows("ÀÿĀ", true, "Ay?");
