@@ -267,6 +267,51 @@ START_TEST(a_choice_costs_so_much_a_year)
 }
 END_TEST
 
+static void put(struct call *call, enum stage stage, enum reading reading, const char *typed)
+{
+	struct error error;
+	struct value value;
+
+	ck_assert(reading_parse(reading, typed, UNITS_US, &value, &error) == STATUS_OK);
+	visit_set(&call->visit, stage, reading, &value);
+}
+
+/* To leave the unit as it is takes no energy where it stands; to repair it does, and to let it run. */
+static const struct {
+	const char *found, *left; /* how the compressor is, "" where nobody looked */
+	bool stands;
+} standing[] = {
+	{ "silent", "", true }, { "hums", "", true }, { "runs", "", false }, { "trips", "", false },
+	{ "", "", false }, { "silent", "runs", false }, { "runs", "silent", true },
+};
+
+START_TEST(a_unit_that_stands_takes_no_energy)
+{
+	struct offer leave = { .price_low = 0 }, repair = { .price_low = 100, .price_high = 100 };
+	struct offer better = { .seer = 16 };
+	struct offer_cost cost;
+	struct call call;
+
+	call_init(&call);
+	call.billing.cooling_hours = 1000;
+	call.billing.energy_rate = 14.5;
+	put(&call, STAGE_AS_FOUND, READING_NOMINAL_CAPACITY, "3");
+	put(&call, STAGE_AS_FOUND, READING_SEER, "10");
+	if (*standing[_i].found)
+		put(&call, STAGE_AS_FOUND, READING_COMPRESSOR_STATE, standing[_i].found);
+	if (*standing[_i].left)
+		put(&call, STAGE_AS_LEFT, READING_COMPRESSOR_STATE, standing[_i].left);
+	ck_assert_int_eq(money_option_cost(&call, &leave, &cost), STATUS_OK);
+	ck_assert(cost.has_energy == !standing[_i].stands);
+	ck_assert_int_eq(money_option_cost(&call, &repair, &cost), STATUS_OK);
+	ck_assert(cost.has_energy);
+	ck_assert_int_eq(cost.energy, 52200); /* 3600 kWh */
+	ck_assert_int_eq(money_option_cost(&call, &better, &cost), STATUS_OK);
+	ck_assert_int_eq(cost.energy, 32625); /* 2250 kWh */
+	call_done(&call);
+}
+END_TEST
+
 /* By hand: each amount counts however small it is, and without one of them nothing is said. */
 START_TEST(a_small_amount_is_an_amount_and_none_is_none)
 {
@@ -522,6 +567,8 @@ Suite *money_suite(void)
 	tcase_add_loop_test(tests, an_undecided_option_is_billed_by_its_title_or_price, 0,
 	                    sizeof options / sizeof *options);
 	tcase_add_test(tests, a_choice_costs_so_much_a_year);
+	tcase_add_loop_test(tests, a_unit_that_stands_takes_no_energy, 0,
+	                    sizeof standing / sizeof *standing);
 	tcase_add_test(tests, a_small_amount_is_an_amount_and_none_is_none);
 	tcase_add_test(tests, both_a_year_is_the_sum_of_what_is_printed);
 	tcase_add_loop_test(tests, a_line_says_what_was_done, 0, sizeof done / sizeof *done);
