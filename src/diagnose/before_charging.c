@@ -5,6 +5,8 @@
  */
 #include "diagnose/before_charging.h"
 
+#include <padside/model/moved.h>
+
 /* As likely as this, by the readings as left, the charge is not right yet. */
 static const double still_from = 0.3;
 
@@ -37,17 +39,14 @@ static const struct charge_entry *first_of(const struct call *call)
 	return NULL;
 }
 
-/* Whether the charge was moved as the fault asks for. */
+/* Whether the charge was moved as the fault asks for, by both logs. */
 static bool was_moved(const struct call *call, enum fault fault)
 {
-	double added = 0, recovered = 0;
+	struct moved moved;
 
-	for (size_t i = 0; i < call->charge_count; i++) {
-		added += call->charge[i].added_oz;
-		recovered += call->charge[i].recovered_oz;
-	}
-	return fault == FAULT_UNDERCHARGE ? added > recovered
-	     : fault == FAULT_OVERCHARGE && recovered > added;
+	moved_work_out(call, &moved);
+	return fault == FAULT_UNDERCHARGE ? moved.added_oz > moved.recovered_oz
+	     : fault == FAULT_OVERCHARGE && moved.recovered_oz > moved.added_oz;
 }
 
 static bool is_found(const struct diagnosis *diagnosis, enum fault fault)

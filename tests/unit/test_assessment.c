@@ -220,10 +220,33 @@ END_TEST
 /* On a finding that stands alone, and on one among others. */
 static const char *const found_with[] = { "outdoor_db=88", HUMS };
 
+static void weigh_in(double ounces)
+{
+	struct tightness_entry *entry = call_list_add(&call, LIST_TIGHTNESS);
+
+	ck_assert_ptr_nonnull(entry);
+	entry->kind = TIGHTNESS_WEIGH_IN;
+	entry->amount = (struct value){ .state = VALUE_TAKEN, .number = ounces };
+}
+
 START_TEST(low_charge_that_is_confirmed_and_filled_is_gone_when_it_reads_good)
 {
 	decide(FAULT_UNDERCHARGE, JUDGEMENT_CONFIRMED, "");
 	log_charge(16, NAN, NAN);
+	assess(found_with[_i], WEATHER ", refrigerant=R-410A, metering=fixed_orifice, nominal_capacity=3, "
+	       "suction_pressure=122, suction_line_temp=51");
+	ck_assert_int_eq(after_work(FAULT_UNDERCHARGE), AFTER_WORK_GONE);
+}
+END_TEST
+
+/* What was recovered and weighed in stands in two logs: it was told as still to be done. */
+START_TEST(low_charge_that_is_confirmed_and_weighed_in_is_gone_when_it_reads_good)
+{
+	decide(FAULT_UNDERCHARGE, JUDGEMENT_CONFIRMED, "");
+	struct charge_entry *entry = call_list_add(&call, LIST_CHARGE);
+	ck_assert_ptr_nonnull(entry);
+	entry->recovered_oz = 72;
+	weigh_in(109);
 	assess(found_with[_i], WEATHER ", refrigerant=R-410A, metering=fixed_orifice, nominal_capacity=3, "
 	       "suction_pressure=122, suction_line_temp=51");
 	ck_assert_int_eq(after_work(FAULT_UNDERCHARGE), AFTER_WORK_GONE);
@@ -609,6 +632,8 @@ Suite *assessment_suite(void)
 	tcase_add_test(tcase, charge_first_read_behind_a_repair_has_a_place_among_the_findings);
 	tcase_add_loop_test(tcase, low_charge_that_is_confirmed_and_filled_is_gone_when_it_reads_good, 0,
 	                    sizeof found_with / sizeof *found_with);
+	tcase_add_loop_test(tcase, low_charge_that_is_confirmed_and_weighed_in_is_gone_when_it_reads_good,
+	                    0, sizeof found_with / sizeof *found_with);
 	tcase_add_test(tcase, charge_that_was_not_read_again_is_asked_for);
 	tcase_add_test(tcase, the_place_of_a_leak_is_asked_for_until_it_is_answered);
 	tcase_add_test(tcase, what_is_measured_has_no_percentage);
