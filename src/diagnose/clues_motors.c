@@ -36,7 +36,7 @@ static const struct compressor_shares compressor[] = {
 	/* Open inside; grounded while the breaker still holds; dead. */
 	WHEN(INSIDE_OPEN)      = { { 0.002, 0.008, 0.87,  0.12 }, 0.3,  0.95 },
 	WHEN(GROUNDED)         = { { 0.25,  0.20,  0.20,  0.35 }, 0.4,  0.3 },
-	WHEN(DEAD)             = { { 0.004, 0.006, 0.98,  0.01 }, 0.3,  0.95 },
+	WHEN(DEAD)             = { { 0.004, 0.006, 0.988, 0.002 }, 0.3,  0.95 },
 };
 
 enum { CONDITIONS = sizeof compressor / sizeof *compressor };

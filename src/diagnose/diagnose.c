@@ -69,6 +69,47 @@ static bool is_seen_cooling(const struct view *view)
 	return false;
 }
 
+/* Whether the evidence is one of the contradicting values, or is worked out from one. */
+static bool stands_on(const struct evidence *evidence, const struct quoted *quoted)
+{
+	if (quoted->figure != FIGURE_NONE)
+		return evidence->figure == quoted->figure;
+	if (evidence->figure == FIGURE_NONE)
+		return evidence->reading == quoted->reading;
+	const struct figure_info *info = figure_info(evidence->figure);
+	for (int i = 0; i < FIGURE_MOST_NEEDS && info->needs[i][0] != READING_NONE; i++)
+		for (int j = 0; j < FIGURE_MOST_ALTERNATIVES && info->needs[i][j] != READING_NONE; j++)
+			if (info->needs[i][j] == quoted->reading)
+				return true;
+	return false;
+}
+
+/* Whether what speaks for the finding stands on the contradiction. */
+static bool is_of(const struct finding *finding, const struct contradiction *contradiction)
+{
+	for (int i = 0; i < finding->evidence_count; i++)
+		for (int j = 0; finding->evidence[i].leans > 0 && j < contradiction->quoted_count; j++)
+			if (stands_on(&finding->evidence[i], &contradiction->quoted[j]))
+				return true;
+	return false;
+}
+
+/* What rests on readings that cannot all be right is read again before it is acted on. */
+static void hold_contradicted(struct diagnosis *diagnosis)
+{
+	for (int c = 0; c < diagnosis->contradiction_count; c++) {
+		/* There both may be right. */
+		if (diagnosis->contradictions[c].id == CONTRADICTION_RUNNING_PRESSURES_AT_REST)
+			continue;
+		for (int i = 0; i < diagnosis->finding_count; i++) {
+			struct finding *finding = &diagnosis->findings[i];
+			if (finding->basis == BASIS_INFERRED && finding->level == LEVEL_ACT &&
+			    is_of(finding, &diagnosis->contradictions[c]))
+				finding->level = LEVEL_WATCH;
+		}
+	}
+}
+
 bool diagnosis_is_sound(const struct diagnosis *diagnosis)
 {
 	return diagnosis->is_seen_cooling && diagnosis->healthy > 0.5;
@@ -98,6 +139,7 @@ void diagnose(const struct visit *visit, enum stage stage, const struct figure_s
 	circuit_judge(&view, past, sound_again, &circuit);
 	findings_write(&view, &clues, &beliefs, &circuit, diagnosis);
 	contradictions_find(&view, diagnosis);
+	hold_contradicted(diagnosis);
 	next_check_choose(&view, &beliefs, &circuit, diagnosis);
 	next_check_again(&view, diagnosis);
 	next_check_before_reset(&view, diagnosis);

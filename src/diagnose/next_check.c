@@ -257,7 +257,8 @@ static bool is_possible(const struct view *view, const struct check *check)
 		return false;
 	/* Asked of the electronics that keep a unit off. */
 	if (check->reading == READING_BOARD_CODE)
-		return view_applies(view, CONDITION_ELECTRONICS) && !is_running(view);
+		return view_applies(view, CONDITION_ELECTRONICS) &&
+		       (!is_running(view) || stands_still(view, READING_BLOWER_STATE));
 	/* A motor that stands still draws nothing to judge it by. */
 	if (check->reading == READING_BLOWER_AMPS)
 		return view_choice(view, READING_BLOWER_STATE) != CHOICE_MOTOR_STATE_SILENT;
@@ -446,11 +447,17 @@ static void put_power_first(const struct view *view, struct diagnosis *diagnosis
 			put_first(diagnosis, last_to_first[i], CHECK_PART);
 }
 
-/* A silent blower beside a unit that runs is asked for its call before its motor: common practice. */
+/*
+ * A silent blower beside a unit that runs is asked for its call before its motor, where a board
+ * drives it for what that shows: common practice.
+ */
 static void put_call_first(const struct view *view, struct diagnosis *diagnosis)
 {
-	if (!is_running(view) || !can_be_taken(view, READING_INDOOR_CALL) ||
-	    !view_answers(view, READING_BLOWER_STATE, CHOICE_MOTOR_STATE_SILENT))
+	if (!is_running(view) || !view_answers(view, READING_BLOWER_STATE, CHOICE_MOTOR_STATE_SILENT))
+		return;
+	if (!view_applies(view, CONDITION_DUCTED) && can_be_taken(view, READING_BOARD_CODE))
+		put_first(diagnosis, READING_BOARD_CODE, CHECK_PART);
+	if (!can_be_taken(view, READING_INDOOR_CALL))
 		return;
 	put_first(diagnosis, READING_INDOOR_CALL, CHECK_CAUSE);
 	diagnosis->next_checks[0].between[0] = FAULT_BLOWER_FEED_OPEN;
