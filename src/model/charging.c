@@ -25,9 +25,6 @@ static const double freezing_f = 32;
 /* As much of the nameplate's charge at once fills an empty circuit. */
 static const double filling_share = 0.7;
 
-/* Two amounts that a scale shows alike, oz. */
-static const double alike_oz = 0.05;
-
 /* False when what was read of the air says that the charge must wait. */
 static bool is_airflow_sound(const struct visit *visit, enum stage stage)
 {
@@ -125,7 +122,7 @@ static bool fills(const struct call *call, const struct charge_entry *entry)
 	for (size_t i = 0; i < call->tightness_count; i++) {
 		const struct tightness_entry *other = &call->tightness[i];
 		if (other->kind == TIGHTNESS_WEIGH_IN && other->amount.state == VALUE_TAKEN &&
-		    fabs(other->amount.number - entry->added_oz) < alike_oz)
+		    moved_is_alike(entry->added_oz, other->amount.number))
 			return true;
 	}
 	return visit_number(&call->visit, STAGE_AS_FOUND, READING_FACTORY_CHARGE, &charge_oz) ==

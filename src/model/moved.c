@@ -17,7 +17,7 @@ static double rounding(double ounces)
 	return fmax(0.05, fmin(1.05, 0.15 * ounces));
 }
 
-static bool is_alike(double ounces, double amount)
+bool moved_is_alike(double ounces, double amount)
 {
 	return fabs(ounces - amount) < rounding(amount);
 }
@@ -45,7 +45,7 @@ static bool is_run_of_charge(const struct call *call, double amount, bool (*is_s
 static bool is_line_of_charge(const struct call *call, double ounces)
 {
 	for (size_t i = 0; i < call->charge_count; i++)
-		if (is_alike(ounces, call->charge[i].added_oz))
+		if (moved_is_alike(ounces, call->charge[i].added_oz))
 			return true;
 	return false;
 }
@@ -74,12 +74,12 @@ static bool are_sums_alike(const struct call *call)
 		added += call->charge[i].added_oz;
 	for (size_t i = 0; i < call->tightness_count; i++)
 		weighed += is_weighed(&call->tightness[i]) ? call->tightness[i].amount.number : 0;
-	return is_alike(added, weighed);
+	return moved_is_alike(added, weighed);
 }
 
 bool moved_is_weigh_in(const struct call *call, const struct tightness_entry *entry)
 {
-	return is_weighed(entry) && !is_run_of_charge(call, entry->amount.number, is_alike) &&
+	return is_weighed(entry) && !is_run_of_charge(call, entry->amount.number, moved_is_alike) &&
 	       !is_part_of_line(call, entry) && !are_sums_alike(call);
 }
 

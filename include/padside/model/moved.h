@@ -24,6 +24,9 @@ struct moved {
 /* The sums of a call. */
 void moved_work_out(const struct call *call, struct moved *moved);
 
+/* Whether ounces that one log has are what a scale shows of an amount of the other. */
+bool moved_is_alike(double ounces, double amount);
+
 /* Whether a line of the tightness log is a weigh-in that the charge log does not have. */
 bool moved_is_weigh_in(const struct call *call, const struct tightness_entry *entry);
 
