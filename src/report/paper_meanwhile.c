@@ -100,7 +100,8 @@ void paper_tell_meanwhile(const struct paper *paper)
 		enum meanwhile kind; /* of what is open */
 		const char *words;   /* what ends the use */
 	} uses[] = {
-		{ MEANWHILE_USE, "Switch it off if it smells burnt, smokes, sparks, hums or trips its breaker." },
+		{ MEANWHILE_USE, "Switch it off if it smells burnt, smokes, sparks, hums without starting or "
+		                 "trips its breaker." },
 		{ MEANWHILE_COOL, "Switch it off if ice forms or it cools no more." },
 	};
 	const char *off = names_of(paper, MEANWHILE_OFF);
@@ -117,7 +118,7 @@ void paper_tell_meanwhile(const struct paper *paper)
 		const char *names = names_of(paper, uses[i].kind);
 		if (*names)
 			document_paragraph(paper->document, TONE_WATCH,
-				document_format(paper->document, "Until it is seen to you may use the unit: %s. %s",
+				document_format(paper->document, "You may use the unit until this is repaired: %s. %s",
 				                names, uses[i].words));
 	}
 }
