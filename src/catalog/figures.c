@@ -32,6 +32,20 @@ enum figure figure_from_key(const char *key)
 	return FIGURE_NONE;
 }
 
+bool figure_takes(enum figure figure, enum reading reading)
+{
+	const struct figure_info *info = figure_info(figure);
+
+	for (int i = 0; i < FIGURE_MOST_NEEDS; i++)
+		for (int j = 0; j < FIGURE_MOST_ALTERNATIVES; j++)
+			if (info->needs[i][j] == reading)
+				return true;
+	for (int i = 0; i < FIGURE_MOST_USES; i++)
+		if (info->uses[i] == reading)
+			return true;
+	return false;
+}
+
 const char *figure_word(enum figure figure, double value)
 {
 	if (!figure_info(figure)->is_word)

@@ -273,11 +273,6 @@ static void put_first(struct diagnosis *diagnosis, const struct next_check *chec
 /* Whether the line leads of a compressor that pumps one way only may have been exchanged. */
 static bool may_be_reversed(const struct visit *visit, const struct diagnosis *found)
 {
-	static const enum fault of_lines[] = {
-		FAULT_PHASE_LOST, FAULT_VOLTAGE_UNBALANCE, FAULT_ROTATION_REVERSED, FAULT_SUPPLY_CONNECTION_BAD,
-		FAULT_CONTACTOR_STUCK_OPEN, FAULT_CONTACTOR_CONTACTS_WORN, FAULT_CONTACTOR_COIL_OPEN, FAULT_CONTACTOR_POLE_OPEN,
-		FAULT_COMPRESSOR_LEAD_OPEN,
-	};
 	enum choice state = visit_choice(visit, STAGE_AS_LEFT, READING_COMPRESSOR_STATE);
 
 	if (!visit_condition_holds(visit, STAGE_AS_LEFT, CONDITION_THREE_PHASE) ||
@@ -285,9 +280,8 @@ static bool may_be_reversed(const struct visit *visit, const struct diagnosis *f
 	    (state != CHOICE_NONE && state != CHOICE_COMPRESSOR_STATE_RUNS))
 		return false;
 	for (int i = 0; i < found->finding_count; i++)
-		for (size_t k = 0; k < sizeof of_lines / sizeof *of_lines; k++)
-			if (found->findings[i].fault == of_lines[k] && found->findings[i].level == LEVEL_ACT)
-				return true;
+		if (fault_info(found->findings[i].fault)->moves_leads && found->findings[i].level == LEVEL_ACT)
+			return true;
 	return false;
 }
 

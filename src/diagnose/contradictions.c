@@ -36,6 +36,7 @@ struct rule {
 	struct quantity low, high;            /* `low` must not lie above `high` */
 	double slack;                         /* nor by this much, canonical unit */
 	struct quantity also_low, also_high;  /* another such pair; all 0: none */
+	bool may_be_right;                    /* both may be, of another moment than what was seen */
 };
 
 #define OF_FIGURE(id) { .figure = FIGURE_##id }
@@ -66,19 +67,6 @@ static bool may_have_run_since(const struct view *view)
 	return seen != WALL_TIME_NONE && read != WALL_TIME_NONE && read - seen >= STEADY_SECONDS;
 }
 
-/*
- * One that turns and does not pump, as backwards, leaves the circuit at rest: nothing is below
- * saturation nor outdoor air then that could not be.  The ratio is that of visit_circuit_ran().
- */
-static bool is_at_one_pressure(const struct view *view)
-{
-	const double atmosphere = 14.7, least_ratio = 1.4;
-	double suction = view_number(view, READING_SUCTION_PRESSURE);
-	double liquid = view_number(view, READING_LIQUID_PRESSURE);
-
-	return liquid >= suction && liquid + atmosphere < least_ratio * (suction + atmosphere);
-}
-
 static bool holds(const struct view *view, enum when when)
 {
 	enum choice state = view_choice(view, READING_COMPRESSOR_STATE);
@@ -88,7 +76,12 @@ static bool holds(const struct view *view, enum when when)
 		return (state == CHOICE_NONE || state == CHOICE_COMPRESSOR_STATE_RUNS) &&
 		       visit_circuit_ran(view->visit, view->stage);
 	case WHEN_PUMPING:
-		return holds(view, WHEN_RUNNING) && !is_at_one_pressure(view);
+		/*
+		 * One that turns and does not pump, as backwards, leaves the circuit at rest: nothing is
+		 * below saturation nor outdoor air then that could not be.
+		 */
+		return holds(view, WHEN_RUNNING) &&
+		       visit_pressures(view->visit, view->stage) != PRESSURES_TOGETHER;
 	case WHEN_COMPRESSOR_SILENT:
 		return state == CHOICE_COMPRESSOR_STATE_SILENT;
 	case WHEN_STANDS_AND_READ:
@@ -195,7 +188,8 @@ void contradictions_find(const struct view *view, struct diagnosis *diagnosis)
 		if (diagnosis->contradiction_count == MOST_CONTRADICTIONS)
 			return;
 		struct contradiction *found = &diagnosis->contradictions[diagnosis->contradiction_count++];
-		*found = (struct contradiction){ .id = (enum contradiction_id)i };
+		*found = (struct contradiction){ .id = (enum contradiction_id)i,
+			                                 .may_be_right = rules[i].may_be_right };
 		quote(view, &rules[i].low, found);
 		quote(view, &rules[i].high, found);
 	}

@@ -74,14 +74,8 @@ static bool stands_on(const struct evidence *evidence, const struct quoted *quot
 {
 	if (quoted->figure != FIGURE_NONE)
 		return evidence->figure == quoted->figure;
-	if (evidence->figure == FIGURE_NONE)
-		return evidence->reading == quoted->reading;
-	const struct figure_info *info = figure_info(evidence->figure);
-	for (int i = 0; i < FIGURE_MOST_NEEDS && info->needs[i][0] != READING_NONE; i++)
-		for (int j = 0; j < FIGURE_MOST_ALTERNATIVES && info->needs[i][j] != READING_NONE; j++)
-			if (info->needs[i][j] == quoted->reading)
-				return true;
-	return false;
+	return evidence->figure == FIGURE_NONE ? evidence->reading == quoted->reading
+	                                       : figure_takes(evidence->figure, quoted->reading);
 }
 
 /* Whether what speaks for the finding stands on the contradiction. */
@@ -98,8 +92,7 @@ static bool is_of(const struct finding *finding, const struct contradiction *con
 static void hold_contradicted(struct diagnosis *diagnosis)
 {
 	for (int c = 0; c < diagnosis->contradiction_count; c++) {
-		/* There both may be right. */
-		if (diagnosis->contradictions[c].id == CONTRADICTION_RUNNING_PRESSURES_AT_REST)
+		if (diagnosis->contradictions[c].may_be_right)
 			continue;
 		for (int i = 0; i < diagnosis->finding_count; i++) {
 			struct finding *finding = &diagnosis->findings[i];

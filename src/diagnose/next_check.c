@@ -394,8 +394,7 @@ void next_check_again(const struct view *view, struct diagnosis *diagnosis)
 	enum reading again = READING_NONE;
 
 	for (int i = 0; i < diagnosis->contradiction_count && again == READING_NONE; i++) {
-		/* There both may be right: only what the compressor did is to be written. */
-		if (diagnosis->contradictions[i].id == CONTRADICTION_RUNNING_PRESSURES_AT_REST)
+		if (diagnosis->contradictions[i].may_be_right)
 			continue;
 		for (int j = 0; j < diagnosis->contradictions[i].quoted_count && again == READING_NONE; j++)
 			again = reading_behind(view, &diagnosis->contradictions[i].quoted[j]);

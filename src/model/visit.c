@@ -173,19 +173,27 @@ bool visit_shows_code(const struct visit *visit, enum stage stage)
 	return length > 0;
 }
 
-bool visit_circuit_ran(const struct visit *visit, enum stage stage)
+enum pressures visit_pressures(const struct visit *visit, enum stage stage)
 {
 	/* Near enough here at any altitude: the ratio only tells rest from running. */
 	const double barometer = 14.7;
-	enum choice state = visit_choice(visit, stage, READING_COMPRESSOR_STATE);
 	double suction, liquid;
 
-	if (state != CHOICE_COMPRESSOR_STATE_HUMS && state != CHOICE_COMPRESSOR_STATE_SILENT)
-		return true;
 	if (visit_number(visit, stage, READING_SUCTION_PRESSURE, &suction) != STATUS_OK ||
 	    visit_number(visit, stage, READING_LIQUID_PRESSURE, &liquid) != STATUS_OK)
-		return false;
-	return liquid + barometer > running_pressure_ratio * (suction + barometer);
+		return PRESSURES_UNKNOWN;
+	if (liquid < suction)
+		return PRESSURES_CROSSED;
+	return liquid + barometer > running_pressure_ratio * (suction + barometer) ? PRESSURES_APART
+	                                                                           : PRESSURES_TOGETHER;
+}
+
+bool visit_circuit_ran(const struct visit *visit, enum stage stage)
+{
+	enum choice state = visit_choice(visit, stage, READING_COMPRESSOR_STATE);
+
+	return (state != CHOICE_COMPRESSOR_STATE_HUMS && state != CHOICE_COMPRESSOR_STATE_SILENT) ||
+	       visit_pressures(visit, stage) == PRESSURES_APART;
 }
 
 bool leak_is_named(const char *place)

@@ -173,13 +173,10 @@ static bool is_proof(const struct paper *paper, enum reading reading, enum stage
 		const struct finding *finding = &diagnosis->findings[i];
 		for (int e = 0; finding->basis == BASIS_MEASURED && e < finding->evidence_count; e++) {
 			const struct evidence *evidence = &finding->evidence[e];
-			if (evidence->leans <= 0)
-				continue;
-			if (evidence->figure == FIGURE_NONE && evidence->reading == reading)
+			if (evidence->leans > 0 && (evidence->figure == FIGURE_NONE
+			                            ? evidence->reading == reading
+			                            : figure_takes(evidence->figure, reading)))
 				return true;
-			for (int n = 0; evidence->figure != FIGURE_NONE && n < FIGURE_MOST_NEEDS; n++)
-				if (figure_info(evidence->figure)->needs[n][0] == reading)
-					return true;
 		}
 	}
 	return false;

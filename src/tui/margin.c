@@ -37,18 +37,6 @@ struct line {
 
 /* ---- Which figures ---- */
 
-static bool looks_at(const struct figure_info *info, enum reading reading)
-{
-	for (int i = 0; i < FIGURE_MOST_NEEDS; i++)
-		for (int j = 0; j < FIGURE_MOST_ALTERNATIVES; j++)
-			if (info->needs[i][j] == reading)
-				return true;
-	for (int i = 0; i < FIGURE_MOST_USES; i++)
-		if (info->uses[i] == reading)
-			return true;
-	return false;
-}
-
 static enum step step_of(const struct figure_info *info)
 {
 	enum step last = STEP_SYSTEM;
@@ -257,7 +245,7 @@ static enum rank rank_figure(const struct session *session, enum figure figure, 
 	const struct figure_set *set = session_figures(session, stage);
 	const struct figure_value *value = &set->values[figure];
 	bool from_active = active != READING_NONE && reading_info(active)->scope == SCOPE_CALL &&
-	                   looks_at(info, active);
+	                   figure_takes(figure, active);
 	bool here = step_of(info) == step;
 
 	/* How much to move is told by the advice on the charge, with its whole interval. */
@@ -540,7 +528,7 @@ static bool is_about(const struct watch_item *item, enum reading reading)
 	if (text_contains_ignoring_case(item->text, reading_info(reading)->label))
 		return true;
 	for (int i = FIGURE_NONE + 1; i < FIGURE_COUNT && reading_info(reading)->scope == SCOPE_CALL; i++)
-		if (looks_at(figure_info((enum figure)i), reading) &&
+		if (figure_takes((enum figure)i, reading) &&
 		    text_contains_ignoring_case(item->text, figure_info((enum figure)i)->label))
 			return true;
 	return false;

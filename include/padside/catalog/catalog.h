@@ -326,6 +326,9 @@ const struct figure_info *figure_info(enum figure figure);
 /* The figure with that key; FIGURE_NONE when there is none. */
 enum figure figure_from_key(const char *key);
 
+/* Whether the figure is worked out from the reading, or takes it into account when it is there. */
+bool figure_takes(enum figure figure, enum reading reading);
+
 /*
  * The word for a grade: of insulation_grade "below floor" 0, "watch" 1, "good"
  * 2, "not proved" 3.  NULL for figures that are numbers.

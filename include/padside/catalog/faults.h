@@ -44,6 +44,7 @@ struct fault_info {
 	const char *caution;      /* what can hurt while doing it; "" for none */
 	enum reading stays_off_by; /* the reading that says the unit must stay off; READING_NONE: none */
 	bool trips_breaker;       /* it draws what trips a breaker: common practice */
+	bool moves_leads;         /* its repair moves line leads: which way a scroll turns is proved after it */
 	/* Of an effect, what usually brings it about, first to look for first; FAULT_NONE ends. */
 	enum fault causes[FAULT_MOST_CAUSES];
 };

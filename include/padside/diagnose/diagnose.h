@@ -113,6 +113,7 @@ struct quoted {
 /* Readings that cannot all be right. */
 struct contradiction {
 	enum contradiction_id id;        /* which row */
+	bool may_be_right;               /* the values; what was seen of the unit is written again */
 	struct quoted quoted[MOST_QUOTED]; /* the values that contradict each other */
 	int quoted_count;                /* of them */
 };

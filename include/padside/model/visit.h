@@ -86,6 +86,16 @@ enum progress { PROGRESS_UNTOUCHED, PROGRESS_BEGUN, PROGRESS_COMPLETE };
  */
 enum progress visit_step_progress(const struct visit *visit, enum step step);
 
+/* How the suction and the liquid pressure of a stage stand to each other. */
+enum pressures {
+	PRESSURES_UNKNOWN,  /* one was not read */
+	PRESSURES_CROSSED,  /* suction above liquid */
+	PRESSURES_TOGETHER, /* as in a circuit at rest, or one that is not pumped */
+	PRESSURES_APART     /* further than any circuit at rest: common practice, 1.4 times absolute */
+};
+
+enum pressures visit_pressures(const struct visit *visit, enum stage stage);
+
 /*
  * Whether the readings of the refrigerant step were taken on a running
  * machine: the compressor was not said to be silent or humming, or the two
