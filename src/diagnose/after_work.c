@@ -12,6 +12,7 @@
 #include <padside/calc/electrical.h>
 
 #include "diagnose/clues.h"
+#include "diagnose/next_check.h"
 
 /* As likely as this, a finding is still there. */
 static const double still_from = 0.3;
@@ -206,6 +207,55 @@ void after_work_drop_copied(const struct visit *visit, struct diagnosis *left)
 		if (!is_copied(visit, &left->findings[i]))
 			left->findings[kept++] = left->findings[i];
 	left->finding_count = kept;
+}
+
+/* ---- What was confirmed, and then read anew ---- */
+
+static bool taken_since(const struct visit *visit, enum reading reading, wall_time since)
+{
+	return taken_again(visit, reading) && since != WALL_TIME_NONE &&
+	       visit_value(visit, STAGE_AS_LEFT, reading)->taken_at > since;
+}
+
+/* Whether what shows the fault was read after the work and after that: its part, or the circuit. */
+static bool was_tested_since(const struct visit *visit, enum fault fault, wall_time since)
+{
+	static const enum reading circuit[] = {
+		READING_SUCTION_PRESSURE, READING_SUCTION_LINE_TEMP, READING_LIQUID_PRESSURE,
+		READING_LIQUID_LINE_TEMP,
+	};
+
+	for (int i = READING_NONE + 1; i < READING_COUNT; i++)
+		if (taken_since(visit, (enum reading)i, since) && next_check_settles((enum reading)i, fault))
+			return true;
+	for (size_t i = 0; i < sizeof circuit / sizeof *circuit; i++)
+		if (!taken_since(visit, circuit[i], since))
+			return false;
+	return fault_info(fault)->family == FAMILY_REFRIGERANT;
+}
+
+static bool is_likely(const struct diagnosis *diagnosis, enum fault fault)
+{
+	for (int i = 0; i < diagnosis->finding_count; i++)
+		if (diagnosis->findings[i].fault == fault)
+			return diagnosis->findings[i].probability >= still_from;
+	return false;
+}
+
+void after_work_follow_confirmed(const struct call *call, struct assessment *assessment)
+{
+	struct diagnosis *found = &assessment->diagnoses[assessment->leading];
+
+	for (int i = 0; i < found->finding_count; i++) {
+		struct finding *finding = &found->findings[i];
+		bool is_open = finding->is_judged && finding->verdict == JUDGEMENT_CONFIRMED &&
+		               finding->after_work == AFTER_WORK_NONE &&
+		               fault_info(finding->fault)->stays_off_by == READING_NONE;
+		if (is_open && was_tested_since(&call->visit, finding->fault,
+		                                call->judgements[finding->judgement].at) &&
+		    !is_likely(&assessment->diagnoses[STAGE_AS_LEFT], finding->fault))
+			finding->after_work = AFTER_WORK_GONE;
+	}
 }
 
 /* ---- What is to be measured again ---- */

@@ -14,6 +14,13 @@ enum after_work after_work_of(const struct visit *visit, const struct assessment
 void after_work_drop_copied(const struct visit *visit, struct diagnosis *left);
 
 /*
+ * What the technician confirmed, nothing as found shows and was read anew after that, as left
+ * and good, is gone: the readings that showed it were written over.  Not a danger that keeps
+ * the unit off.  After the judgements.
+ */
+void after_work_follow_confirmed(const struct call *call, struct assessment *assessment);
+
+/*
  * Puts what would show whether a finding to act on is repaired, and was not
  * taken again, before the other next checks of the stage as left.
  */

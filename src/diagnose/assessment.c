@@ -140,6 +140,7 @@ void assessment_make(const struct assessment_input *input, struct assessment *as
 	if (!assessment->was_read[STAGE_AS_LEFT])
 		return;
 	before_charging_follow(input, assessment);
+	after_work_follow_confirmed(input->call, assessment);
 	after_work_ask_again(visit, assessment);
 }
 

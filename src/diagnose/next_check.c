@@ -28,6 +28,9 @@ static const double least_when_settled = 0.05;
 /* So sure of a fault, what brought it about decides what is done. */
 static const double sure_from = 0.75;
 
+/* A reading that tells a part's state so often settles it. */
+static const double settles_from = 0.85;
+
 /* Cost of leaving a state alone, by its level; that of a state of a motor, which is none. */
 static const double cost_to_leave[] = { [LEVEL_NOTE] = 0, [LEVEL_WATCH] = 0.2, [LEVEL_ACT] = 1 };
 static const double cost_of_condition = 0.5;
@@ -153,6 +156,24 @@ static double part_value(const struct view *view, const struct beliefs *beliefs,
 		after += cost(check->variable, weights);
 	}
 	return fmin(now, cost(check->variable, posterior) - after);
+}
+
+/* Whether the part can be in a state that is the fault. */
+static bool can_have(enum variable variable, enum fault fault)
+{
+	for (int i = 0; i < variable_states(variable); i++)
+		if (state_info((enum state)((int)variable_first(variable) + i))->fault == fault)
+			return true;
+	return false;
+}
+
+bool next_check_settles(enum reading reading, enum fault fault)
+{
+	for (size_t i = 0; i < sizeof checks / sizeof *checks; i++)
+		if (checks[i].reading == reading && !checks[i].of_circuit &&
+		    checks[i].tells >= settles_from && can_have(checks[i].variable, fault))
+			return true;
+	return false;
 }
 
 /* ---- What is in question ---- */

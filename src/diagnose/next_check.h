@@ -18,4 +18,7 @@ void next_check_again(const struct view *view, struct diagnosis *diagnosis);
  */
 void next_check_before_reset(const struct view *view, struct diagnosis *diagnosis);
 
+/* Whether the reading alone tells for sure whether a part has the fault, by its row of checks. */
+bool next_check_settles(enum reading reading, enum fault fault);
+
 #endif
