@@ -73,6 +73,8 @@ static void warn(struct workbook *workbook, enum stage stage, enum reading readi
 		              "winding.");
 		return;
 	}
+	if (charging_belongs_to_found(session_call(session), stage, reading))
+		workbook_hint(workbook, "Nothing was done to the refrigerant yet: what it reads now is as found.");
 	if (!session_warns_unsafe(session, reading))
 		return;
 	snprintf(words, sizeof words, "By what is written: %s. Lock out, prove dead, discharge (F4).",

@@ -125,6 +125,27 @@ START_TEST(the_minutes_that_were_written_count)
 }
 END_TEST
 
+/* Common practice: what the refrigerant reads before work on it is as found, whatever was repaired. */
+START_TEST(a_first_reading_of_the_refrigerant_belongs_to_as_found)
+{
+	static const char hint[] = "Nothing was done to the refrigerant yet: what it reads now is as found.";
+
+	desk_keys(&desk, "F8");
+	desk_go(&desk, "suction pressure");
+	ck_assert(!desk_shows(&desk, hint));
+	desk_keys(&desk, "Right");
+	ck_assert(desk_shows(&desk, hint));
+	desk_go(&desk, "minutes running");
+	ck_assert(!desk_shows(&desk, hint));
+	/* Read as found, what follows is as left. */
+	desk_keys(&desk, "Left");
+	desk_write(&desk, "suction pressure", "95");
+	desk_go(&desk, "liquid pressure");
+	desk_keys(&desk, "Right");
+	ck_assert(!desk_shows(&desk, hint));
+}
+END_TEST
+
 /* ---- Findings ---- */
 
 /* What the work did not clear is open, and where one looks first. */
@@ -366,6 +387,7 @@ Suite *clear_suite(void)
 	tcase_add_test(pages, a_tested_compressor_starts_without_a_word);
 	tcase_add_test(pages, readings_of_the_first_minutes_are_marked);
 	tcase_add_test(pages, the_minutes_that_were_written_count);
+	tcase_add_test(pages, a_first_reading_of_the_refrigerant_belongs_to_as_found);
 	tcase_add_test(pages, the_findings_open_where_something_is_open);
 	tcase_add_test(pages, a_judgement_says_who_and_when);
 	tcase_add_test(pages, a_narrow_page_tells_whole_sentences);

@@ -139,6 +139,37 @@ START_TEST(readings_wait_until_the_ice_is_gone)
 }
 END_TEST
 
+/* Common practice: what is read before work on the refrigerant is as found; each work ends that. */
+START_TEST(a_reading_before_work_on_the_refrigerant_belongs_to_as_found)
+{
+	const enum reading line = READING_SUCTION_LINE_TEMP;
+	static const struct value nothing = { .taken_at = WALL_TIME_NONE };
+
+	ck_assert(!charging_belongs_to_found(&call, STAGE_AS_LEFT, line));
+	for (int i = READING_NONE + 1; i < READING_COUNT; i++)
+		if (reading_info((enum reading)i)->step == STEP_REFRIGERANT)
+			visit_set(&call.visit, STAGE_AS_FOUND, (enum reading)i, &nothing);
+	ck_assert(charging_belongs_to_found(&call, STAGE_AS_LEFT, line));
+	ck_assert(!charging_belongs_to_found(&call, STAGE_AS_FOUND, line));
+	ck_assert(!charging_belongs_to_found(&call, STAGE_AS_LEFT, READING_RUNNING_MINUTES));
+	ck_assert(!charging_belongs_to_found(&call, STAGE_AS_LEFT, READING_SUPPLY_DB));
+	/* A line that only reads is no work. */
+	struct charge_entry *entry = call_list_add(&call, LIST_CHARGE);
+	ck_assert(charging_belongs_to_found(&call, STAGE_AS_LEFT, line));
+	entry->recovered_oz = 4;
+	ck_assert(!charging_belongs_to_found(&call, STAGE_AS_LEFT, line));
+	call_list_remove(&call, LIST_CHARGE, 0);
+	struct work_line *work = call_list_add(&call, LIST_WORK);
+	work->kind = WORK_PART;
+	ck_assert(charging_belongs_to_found(&call, STAGE_AS_LEFT, line));
+	work->kind = WORK_REFRIGERANT;
+	ck_assert(!charging_belongs_to_found(&call, STAGE_AS_LEFT, line));
+	call_list_remove(&call, LIST_WORK, 0);
+	call_list_add(&call, LIST_TIGHTNESS);
+	ck_assert(!charging_belongs_to_found(&call, STAGE_AS_LEFT, line));
+}
+END_TEST
+
 /* Charge that is lacking went somewhere: the leak comes before the gas (common practice). */
 START_TEST(the_leak_is_found_before_any_is_added)
 {
@@ -648,6 +679,7 @@ Suite *charging_suite(void)
 	tcase_add_checked_fixture(tests, setup, teardown);
 	tcase_add_test(tests, a_single_reading_has_not_settled);
 	tcase_add_test(tests, a_coil_below_freezing_is_looked_at_before_charging);
+	tcase_add_test(tests, a_reading_before_work_on_the_refrigerant_belongs_to_as_found);
 	tcase_add_test(tests, ice_is_asked_about_below_freezing_only);
 	tcase_add_test(tests, fifteen_steady_minutes_settle_it);
 	tcase_add_test(tests, the_leak_is_found_before_any_is_added);

@@ -49,6 +49,13 @@ void charging_visit(const struct call *call, enum stage stage, const struct char
 double charging_minutes_early(const struct call *call, enum stage stage, enum reading reading);
 
 /*
+ * Whether a reading of the circuit that is about to be written as left belongs to as found: no
+ * work on the refrigerant is on record (moved, a test, a line billed), and nothing of the
+ * running circuit stands as found.
+ */
+bool charging_belongs_to_found(const struct call *call, enum stage stage, enum reading reading);
+
+/*
  * Works out the advice from the log and the readings of a stage.  `first` is
  * FAULT_NONE: assessment_charging() knows the findings.
  */
