@@ -58,13 +58,27 @@ static const struct rule rules[CONTRADICTION_COUNT] = {
 /* Steady running before pressures count (RA3.2): after less it was not started between. */
 enum { STEADY_SECONDS = 15 * 60 };
 
-/* Whether the pressures were read so long after the compressor was seen that it was started between. */
+/* Whether it was started by then: it ran for minutes that were written later, or as left. */
+static bool was_started(const struct view *view, wall_time seen, wall_time by)
+{
+	const struct value *left = visit_value(view->visit, STAGE_AS_LEFT, READING_COMPRESSOR_STATE);
+	wall_time written = visit_value(view->visit, view->stage, READING_RUNNING_MINUTES)->taken_at;
+	double minutes = view_number(view, READING_RUNNING_MINUTES);
+
+	if (minutes > 0 && written != WALL_TIME_NONE && written >= seen)
+		return (double)written - 60 * minutes <= (double)by;
+	return left->choice == CHOICE_COMPRESSOR_STATE_RUNS && left->taken_at != WALL_TIME_NONE &&
+	       left->taken_at >= seen && left->taken_at <= by;
+}
+
+/* Whether the compressor was started between what was seen of it and the pressures, or may have been. */
 static bool may_have_run_since(const struct view *view)
 {
 	wall_time seen = visit_value(view->visit, view->stage, READING_COMPRESSOR_STATE)->taken_at;
 	wall_time read = visit_value(view->visit, view->stage, READING_LIQUID_PRESSURE)->taken_at;
 
-	return seen != WALL_TIME_NONE && read != WALL_TIME_NONE && read - seen >= STEADY_SECONDS;
+	return seen != WALL_TIME_NONE && read != WALL_TIME_NONE &&
+	       (read - seen >= STEADY_SECONDS || was_started(view, seen, read));
 }
 
 static bool holds(const struct view *view, enum when when)
