@@ -6,6 +6,8 @@
 #include <math.h>
 #include <string.h>
 
+#include "diagnose/next_check.h"
+
 /* What is left after something was ruled out is no certainty, and from here worth watching. */
 static const double most_after_ruling_out = 0.9, watch_after_ruling_out = 0.3;
 
@@ -176,8 +178,10 @@ void judgements_follow(const struct call *call, bool all, struct diagnosis *diag
 		add_judged(call, diagnosis);
 	for (int i = 0; i < diagnosis->finding_count; i++) {
 		follow_judgement(call, &diagnosis->findings[i]);
-		if (is_judged(&diagnosis->findings[i], JUDGEMENT_CONFIRMED))
-			diagnosis->healthy = 0;
+		if (!is_judged(&diagnosis->findings[i], JUDGEMENT_CONFIRMED))
+			continue;
+		diagnosis->healthy = 0;
+		next_check_settle(&call->visit, diagnosis->findings[i].fault, diagnosis);
 	}
 	follow_ruling_out(diagnosis);
 	put_in_order(diagnosis);

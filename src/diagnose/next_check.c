@@ -514,6 +514,36 @@ void next_check_choose(const struct view *view, const struct beliefs *beliefs,
 	put_call_first(view, diagnosis);
 }
 
+/* ---- What is settled ---- */
+
+/* Takes out what would tell the fault from others, and what asks for the reading, if one is given. */
+static void drop_checks(struct diagnosis *diagnosis, enum fault fault, enum reading reading)
+{
+	int kept = 0;
+
+	for (int i = 0; i < diagnosis->next_check_count; i++) {
+		const struct next_check *check = &diagnosis->next_checks[i];
+		bool is_of_fault = check->between[0] == fault || check->between[1] == fault;
+		if (check->reading != reading && !(check->reason == CHECK_TELL_APART && is_of_fault))
+			diagnosis->next_checks[kept++] = *check;
+	}
+	diagnosis->next_check_count = kept;
+}
+
+void next_check_settle(const struct visit *visit, enum fault fault, struct diagnosis *diagnosis)
+{
+	drop_checks(diagnosis, fault, READING_NONE);
+	for (size_t i = 0; i < sizeof causes / sizeof *causes; i++) {
+		enum reading reading = causes[i].reading;
+		if (causes[i].fault != fault || !visit_applies(visit, STAGE_AS_FOUND, reading) ||
+		    visit_has(visit, STAGE_AS_FOUND, reading) || visit_has(visit, STAGE_AS_LEFT, reading))
+			continue;
+		drop_checks(diagnosis, fault, reading);
+		offer(diagnosis, &(struct next_check){ .reading = reading, .reason = CHECK_CAUSE, .gain = 1,
+		                                       .between = { fault, FAULT_NONE } });
+	}
+}
+
 /* ---- Before a breaker is reset ---- */
 
 /* What the compressor's shell is asked for; READING_NONE where it is grounded, or proved good. */

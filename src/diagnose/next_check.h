@@ -21,4 +21,10 @@ void next_check_before_reset(const struct view *view, struct diagnosis *diagnosi
 /* Whether the reading alone tells for sure whether a part has the fault, by its row of checks. */
 bool next_check_settles(enum reading reading, enum fault fault);
 
+/*
+ * The technician confirmed the fault: nothing is asked any more to tell it from others, and what
+ * brought it about is asked for, where it stands in neither stage.
+ */
+void next_check_settle(const struct visit *visit, enum fault fault, struct diagnosis *diagnosis);
+
 #endif
