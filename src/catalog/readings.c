@@ -34,6 +34,14 @@ const struct reading_info *reading_info(enum reading reading)
 	return &readings[reading];
 }
 
+bool reading_is_of_circuit(enum reading reading)
+{
+	const struct reading_info *info = reading_info(reading);
+
+	return info->step == STEP_REFRIGERANT && info->power == POWER_NEEDED_RUNNING &&
+	       reading != READING_RUNNING_MINUTES;
+}
+
 enum reading reading_from_key(const char *key)
 {
 	for (int i = READING_NONE + 1; i < READING_COUNT; i++)

@@ -217,21 +217,12 @@ static double minutes_iced(const struct visit *visit, enum stage stage, wall_tim
 	return fmax(thawing + CHARGE_WAIT_MINUTES - minutes_between(iced->taken_at, at), 0);
 }
 
-/* Read on the running circuit. */
-static bool is_of_circuit(enum reading reading)
-{
-	const struct reading_info *info = reading_info(reading);
-
-	return info->step == STEP_REFRIGERANT && info->power == POWER_NEEDED_RUNNING &&
-	       reading != READING_RUNNING_MINUTES;
-}
-
 double charging_minutes_early(const struct call *call, enum stage stage, enum reading reading)
 {
 	wall_time at = visit_value(&call->visit, stage, reading)->taken_at;
 	double early;
 
-	if (!visit_has(&call->visit, stage, reading) || at == WALL_TIME_NONE || !is_of_circuit(reading))
+	if (!visit_has(&call->visit, stage, reading) || at == WALL_TIME_NONE || !reading_is_of_circuit(reading))
 		return 0;
 	early = minutes_iced(&call->visit, stage, at);
 	double run = minutes_run(&call->visit, stage, at);
@@ -259,10 +250,10 @@ static bool is_refrigerant_worked_on(const struct call *call)
 
 bool charging_belongs_to_found(const struct call *call, enum stage stage, enum reading reading)
 {
-	if (stage != STAGE_AS_LEFT || !is_of_circuit(reading) || is_refrigerant_worked_on(call))
+	if (stage != STAGE_AS_LEFT || !reading_is_of_circuit(reading) || is_refrigerant_worked_on(call))
 		return false;
 	for (int i = READING_NONE + 1; i < READING_COUNT; i++)
-		if (is_of_circuit((enum reading)i) && visit_has(&call->visit, STAGE_AS_FOUND, (enum reading)i))
+		if (reading_is_of_circuit((enum reading)i) && visit_has(&call->visit, STAGE_AS_FOUND, (enum reading)i))
 			return false;
 	return true;
 }

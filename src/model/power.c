@@ -26,27 +26,10 @@ static const char *const words[POWER_STATE_COUNT] = {
 	[POWER_STATE_RUNNING] = "running",
 };
 
-/* The reading that tells what the motor does whose current this is; READING_NONE for no current. */
-static enum reading motor_of(enum reading current)
-{
-	switch (current) {
-	case READING_COMMON_AMPS:
-	case READING_RUN_AMPS:
-	case READING_START_AMPS:
-		return READING_COMPRESSOR_STATE;
-	case READING_FAN_AMPS:
-		return READING_FAN_STATE;
-	case READING_BLOWER_AMPS:
-		return READING_BLOWER_STATE;
-	default:
-		return READING_NONE;
-	}
-}
-
 /* A current beside a motor that is silent: a heater, or the meter. There is power, and it stands. */
 static bool is_of_silent_motor(const struct visit *visit, enum stage stage, enum reading reading)
 {
-	enum reading motor = motor_of(reading);
+	enum reading motor = reading_info(reading)->motor;
 	enum choice state = motor == READING_NONE ? CHOICE_NONE : visit_choice(visit, stage, motor);
 
 	return state == CHOICE_COMPRESSOR_STATE_SILENT || state == CHOICE_MOTOR_STATE_SILENT;
@@ -105,9 +88,7 @@ static void take(struct power *power, enum power_state state, wall_time at, enum
 
 static bool is_of_blower(enum reading reading)
 {
-	return reading == READING_BLOWER_STATE || reading == READING_BLOWER_AMPS ||
-	       reading == READING_RETURN_STATIC || reading == READING_SUPPLY_STATIC ||
-	       reading == READING_FILTER_DROP || reading == READING_COIL_DROP;
+	return reading != READING_NONE && reading_info(reading)->motor == READING_BLOWER_STATE;
 }
 
 /* What a piece of evidence has to show and whose it has to be. */

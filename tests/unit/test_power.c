@@ -342,6 +342,18 @@ START_TEST(no_voltage_is_neither_power_nor_safe)
 }
 END_TEST
 
+/* A leg of three phases was not known as the compressor's current. */
+START_TEST(a_current_in_a_leg_beside_a_silent_compressor_does_not_run_it)
+{
+	found(READING_COMPRESSOR_STATE, "silent");
+	found(READING_AMPS_B, "0.9");
+	ck_assert_int_eq(state(), POWER_STATE_ON);
+	found(READING_COMPRESSOR_STATE, "runs");
+	found(READING_AMPS_B, "9");
+	ck_assert_int_eq(state(), POWER_STATE_RUNNING);
+}
+END_TEST
+
 /* Beside "silent" 0.9 A made it "running": a crankcase heater draws as much (common practice). */
 START_TEST(a_current_beside_a_silent_motor_does_not_run_it)
 {
@@ -545,6 +557,7 @@ Suite *power_suite(void)
 	tcase_add_test(tests, the_compressor_tells_running_from_humming_and_rest);
 	tcase_add_test(tests, no_voltage_is_neither_power_nor_safe);
 	tcase_add_test(tests, a_current_beside_a_silent_motor_does_not_run_it);
+	tcase_add_test(tests, a_current_in_a_leg_beside_a_silent_compressor_does_not_run_it);
 	tcase_add_test(tests, pressures_at_rest_show_no_power);
 	tcase_add_test(tests, what_is_read_dead_leaves_it_safe);
 	tcase_add_test(tests, readings_as_left_count_too);

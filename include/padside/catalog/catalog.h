@@ -190,10 +190,14 @@ struct reading_info {
 	enum condition condition; /* when it applies */
 	enum need need;           /* whether its step is complete without it */
 	enum power_need power;    /* what it shows about the power */
+	enum reading motor;       /* tells what the motor does whose it is; READING_NONE none */
 };
 
 /* The row of a reading; `reading` must be a real one (asserted). */
 const struct reading_info *reading_info(enum reading reading);
+
+/* Whether it is read on the refrigerant of a running unit. */
+bool reading_is_of_circuit(enum reading reading);
 
 /* The reading with that key; READING_NONE when there is none. */
 enum reading reading_from_key(const char *key);
