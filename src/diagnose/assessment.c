@@ -3,6 +3,7 @@
  */
 #include <padside/diagnose/assessment.h>
 
+#include <math.h>
 #include <string.h>
 
 #include "diagnose/after_work.h"
@@ -47,6 +48,15 @@ static bool forget_recent(struct visit *visit, enum stage stage)
 	return forgot;
 }
 
+/* Whether anything was read of the refrigerant: without it the air alone guesses at its faults. */
+static bool is_circuit_read(const struct visit *visit, enum stage stage)
+{
+	for (int i = READING_NONE + 1; i < READING_COUNT; i++)
+		if (reading_is_of_circuit((enum reading)i) && visit_has(visit, stage, (enum reading)i))
+			return true;
+	return false;
+}
+
 static void compare_with_before(const struct visit *visit, const struct past *past,
                                 enum stage stage, struct diagnosis *diagnosis)
 {
@@ -58,12 +68,15 @@ static void compare_with_before(const struct visit *visit, const struct past *pa
 		return;
 	figures_evaluate(&earlier, stage, &set);
 	diagnose(&earlier, stage, &set, past, &before);
+	bool was_read = is_circuit_read(&earlier, stage);
 	for (int i = 0; i < diagnosis->finding_count; i++) {
 		struct finding *finding = &diagnosis->findings[i];
 		finding->probability_before = 0;
 		for (int k = 0; k < before.finding_count; k++)
 			if (before.findings[k].fault == finding->fault)
 				finding->probability_before = before.findings[k].probability;
+		if (!was_read && fault_info(finding->fault)->family == FAMILY_REFRIGERANT)
+			finding->probability_before = NAN;
 	}
 }
 

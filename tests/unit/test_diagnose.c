@@ -564,6 +564,33 @@ START_TEST(the_ranking_says_how_it_moved)
 }
 END_TEST
 
+/* The air alone makes a restriction possible: of what the refrigerant shows nothing was read yet. */
+START_TEST(what_was_thought_of_the_refrigerant_before_it_was_read_is_not_told)
+{
+	static const enum reading circuit[] = {
+		READING_SUCTION_PRESSURE, READING_SUCTION_LINE_TEMP, READING_LIQUID_PRESSURE,
+		READING_LIQUID_LINE_TEMP,
+	};
+	struct judged judged;
+
+	judge(&judged, STAGE_AS_FOUND, "refrigerant=R-410A, metering=txv, nominal_capacity=3, "
+	      "compressor_state=runs, running_minutes=20, outdoor_db=88, return_db=76, return_wb=63, "
+	      "supply_db=68, suction_pressure=85, suction_line_temp=70, liquid_pressure=300, "
+	      "liquid_line_temp=80");
+	struct value *values = judged.visit.values[STAGE_AS_FOUND];
+	for (int i = READING_NONE + 1; i < READING_COUNT; i++)
+		values[i].taken_at = values[i].state == VALUE_TAKEN ? 1000 : WALL_TIME_NONE;
+	for (size_t i = 0; i < sizeof circuit / sizeof *circuit; i++)
+		values[circuit[i]].taken_at = 1200;
+	judge_more(&judged, STAGE_AS_FOUND, "");
+	ck_assert(isnan(judged_finding(&judged, FAULT_LIQUID_RESTRICTION)->probability_before));
+	/* With one of them it moved by the others. */
+	values[READING_SUCTION_PRESSURE].taken_at = 1000;
+	judge_more(&judged, STAGE_AS_FOUND, "");
+	ck_assert_double_ge(judged_finding(&judged, FAULT_LIQUID_RESTRICTION)->probability_before, 0);
+}
+END_TEST
+
 Suite *diagnose_suite(void)
 {
 	Suite *suite = suite_create("diagnose");
@@ -593,6 +620,7 @@ Suite *diagnose_suite(void)
 	tcase_add_test(tests, low_suction_asks_for_what_tells_charge_from_airflow);
 	tcase_add_test(tests, a_call_from_humming_to_cooling);
 	tcase_add_test(tests, the_ranking_says_how_it_moved);
+	tcase_add_test(tests, what_was_thought_of_the_refrigerant_before_it_was_read_is_not_told);
 	suite_add_tcase(suite, tests);
 	return suite;
 }
