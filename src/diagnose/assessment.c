@@ -3,7 +3,6 @@
  */
 #include <padside/diagnose/assessment.h>
 
-#include <math.h>
 #include <string.h>
 
 #include "diagnose/after_work.h"
@@ -71,12 +70,11 @@ static void compare_with_before(const struct visit *visit, const struct past *pa
 	bool was_read = is_circuit_read(&earlier, stage);
 	for (int i = 0; i < diagnosis->finding_count; i++) {
 		struct finding *finding = &diagnosis->findings[i];
+		bool is_new = !was_read && fault_info(finding->fault)->family == FAMILY_REFRIGERANT;
 		finding->probability_before = 0;
 		for (int k = 0; k < before.finding_count; k++)
-			if (before.findings[k].fault == finding->fault)
+			if (before.findings[k].fault == finding->fault && !is_new)
 				finding->probability_before = before.findings[k].probability;
-		if (!was_read && fault_info(finding->fault)->family == FAMILY_REFRIGERANT)
-			finding->probability_before = NAN;
 	}
 }
 

@@ -583,11 +583,11 @@ START_TEST(what_was_thought_of_the_refrigerant_before_it_was_read_is_not_told)
 	for (size_t i = 0; i < sizeof circuit / sizeof *circuit; i++)
 		values[circuit[i]].taken_at = 1200;
 	judge_more(&judged, STAGE_AS_FOUND, "");
-	ck_assert(isnan(judged_finding(&judged, FAULT_LIQUID_RESTRICTION)->probability_before));
+	ck_assert_double_eq(judged_finding(&judged, FAULT_LIQUID_RESTRICTION)->probability_before, 0);
 	/* With one of them it moved by the others. */
 	values[READING_SUCTION_PRESSURE].taken_at = 1000;
 	judge_more(&judged, STAGE_AS_FOUND, "");
-	ck_assert_double_ge(judged_finding(&judged, FAULT_LIQUID_RESTRICTION)->probability_before, 0);
+	ck_assert_double_gt(judged_finding(&judged, FAULT_LIQUID_RESTRICTION)->probability_before, 0);
 }
 END_TEST
 

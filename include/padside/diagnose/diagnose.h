@@ -62,7 +62,8 @@ struct finding {
 	enum fault fault;      /* what */
 	enum basis basis;      /* measured: no guess, and no percentage to be told */
 	double probability;    /* 0 to 1; of what is measured only its place: 1 to act on, else 0.49 */
-	double probability_before; /* the same without the readings of the last minute; NAN unknown */
+	double probability_before; /* without the readings of the last minute; 0 also where nothing was
+	                              read of the refrigerant then; NAN unknown */
 	enum level level;      /* what it asks for */
 	enum after_work after_work; /* set by assessment_make() */
 	bool is_judged;        /* the technician has decided: `verdict`, and the level follows it */
