@@ -3,12 +3,10 @@
  */
 #include <padside/model/charging.h>
 
-#include <ctype.h>
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
 
-#include <padside/base/text.h>
 #include <padside/model/figures.h>
 #include <padside/model/moved.h>
 #include <padside/model/tightness.h>
@@ -129,6 +127,9 @@ static bool fills(const struct call *call, const struct charge_entry *entry)
 	       STATUS_OK && entry->added_oz >= filling_share * charge_oz;
 }
 
+/* The filling of a circuit as a step: nothing is read at it, and the wait begins. */
+static const struct charge_step filling = { .response_f = NAN, .target_f = NAN };
+
 /* When the circuit was last filled by weight: what was read and moved before is of another charge. */
 static wall_time last_filling(const struct call *call)
 {
@@ -152,7 +153,7 @@ static size_t gather_steps(const struct call *call, enum stage stage, enum charg
 	wall_time filled = last_filling(call), start = filled, last = filled;
 
 	if (filled != WALL_TIME_NONE)
-		steps[count++] = (struct charge_step){ .response_f = NAN, .target_f = NAN };
+		steps[count++] = filling;
 	for (size_t i = skipped; i < call->charge_count; i++) {
 		const struct charge_entry *entry = &call->charge[i];
 		if (entry->at == WALL_TIME_NONE || (last != WALL_TIME_NONE && entry->at < last) ||
@@ -287,42 +288,9 @@ static enum status target_status(const struct call *call, enum stage stage, enum
 	                                                                  : FIGURE_TARGET_SUBCOOLING).status;
 }
 
-/* Whether two texts share a word that is long enough to mean the same part. */
-static bool share_a_word(const char *text, const char *other)
-{
-	enum { SHORTEST = 4 };
-
-	while (*text) {
-		char word[LINE_SIZE];
-		size_t length = 0;
-		while (isalpha((unsigned char)text[length]))
-			length++;
-		snprintf(word, sizeof word, "%.*s", (int)length, text);
-		if (length >= SHORTEST && text_contains_ignoring_case(other, word))
-			return true;
-		text += length > 0 ? length : 1;
-	}
-	return false;
-}
-
-/* Whether a line of the work is about the leak: it says so, or names the place. */
-static bool is_repair_written(const struct call *call)
-{
-	for (size_t i = 0; i < call->work_count; i++) {
-		const char *work = call->work[i].description;
-		if (text_contains_ignoring_case(work, "leak"))
-			return true;
-		for (int stage = 0; stage < STAGE_COUNT; stage++)
-			if (visit_leak_found(&call->visit, (enum stage)stage) &&
-			    share_a_word(visit_value(&call->visit, (enum stage)stage, READING_LEAK_PLACE)->text, work))
-				return true;
-	}
-	return false;
-}
-
 /*
  * Charge is lacking and was not all taken out on this call: gas alone leaks away again, until a
- * repair is written or a test held (common practice).
+ * test has held (common practice).  A line of the work is words: it proves no repair.
  */
 static enum charging_leak leak_of(const struct call *call, enum charge_verdict verdict)
 {
@@ -331,7 +299,7 @@ static enum charging_leak leak_of(const struct call *call, enum charge_verdict v
 
 	moved_work_out(call, &moved);
 	tightness_work_out(call, &tightness);
-	if (verdict != CHARGE_ADD || moved.recovered_oz > moved.added_oz || is_repair_written(call) ||
+	if (verdict != CHARGE_ADD || moved.recovered_oz > moved.added_oz ||
 	    tightness.nitrogen == NITROGEN_HELD || tightness.vacuum == VACUUM_HELD)
 		return CHARGING_LEAK_NONE;
 	if (visit_leak_found(&call->visit, STAGE_AS_FOUND) ||
@@ -362,6 +330,7 @@ void charging_work_out(const struct call *call, enum stage stage, struct chargin
 		charging->now_f = steps[count - 1].response_f;
 		charging->target_f = steps[count - 1].target_f;
 	}
+	/* The filling alone: what was read before it is of another charge. */
 	if (count == 1 && last_filling(call) != WALL_TIME_NONE && isnan(steps[0].response_f)) {
 		count = 0;
 		charging->filled_since = was_read(call, stage, machine.mode);

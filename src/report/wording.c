@@ -281,9 +281,9 @@ static const char *leak_words(enum charging_leak leak)
 {
 	switch (leak) {
 	case CHARGING_LEAK_OPEN:
-		return "find and repair the leak first; then ";
+		return "find and repair the leak, hold a test; then ";
 	case CHARGING_LEAK_FOUND:
-		return "repair the leak first; then ";
+		return "repair the leak, hold a test; then ";
 	case CHARGING_LEAK_UNPROVED:
 		return "no held test is on record: prove the circuit tight first; then ";
 	default:

@@ -16,9 +16,9 @@
 
 /* What is on record of the leak where charge is lacking. */
 enum charging_leak {
-	CHARGING_LEAK_NONE,     /* nothing is lacking, a repair is written, or a test held */
-	CHARGING_LEAK_OPEN,     /* no place, no repair, no held test */
-	CHARGING_LEAK_FOUND,    /* the place, but neither a repair nor a held test */
+	CHARGING_LEAK_NONE,     /* nothing is lacking, or a test has held */
+	CHARGING_LEAK_OPEN,     /* no place, no held test */
+	CHARGING_LEAK_FOUND,    /* the place, but no held test */
 	CHARGING_LEAK_UNPROVED  /* it was filled by weight on this call, without a held test */
 };
 
