@@ -160,6 +160,7 @@ static const struct call_member tightness_members[] = {
 	{ .key = "microns", MEASURED_AT(tightness_entry, microns, NONE), .high = 800000 },
 	{ .key = "amount", .label = "weighed in",
 	  MEASURED_AT(tightness_entry, amount, OZ), .high = 3000 },
+	{ .key = "cylinder", TEXT_AT(tightness_entry, cylinder) },
 	{ .key = "note", TEXT_AT(tightness_entry, note) },
 	{ .key = NULL },
 };

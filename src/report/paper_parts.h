@@ -29,6 +29,8 @@ const char *paper_call_us(const struct paper *paper, const char *where, const ch
 const char *paper_fault(const struct paper *paper, enum fault fault);
 /* Appends a piece behind ", " (or another mark); nothing for an empty piece. */
 void paper_join(struct text *text, const char *mark, const char *piece);
+/* Appends "; cylinder N-0502"; nothing where none is said. */
+void paper_join_cylinder(struct text *text, const char *cylinder);
 
 /* paper_readings.c */
 /* Whether anything was read in a stage, safety apart. */

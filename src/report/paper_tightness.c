@@ -71,6 +71,7 @@ static const char *result_and_note(const struct paper *paper, size_t entry)
 	text_init(&words);
 	paper_join(&words, "; ", result(paper, entry));
 	paper_join(&words, "; ", paper->call->tightness[entry].note);
+	paper_join_cylinder(&words, paper->call->tightness[entry].cylinder);
 	const char *kept = document_keep(paper->document, text_get(&words));
 	text_done(&words);
 	return kept;

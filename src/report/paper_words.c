@@ -165,6 +165,14 @@ void paper_join(struct text *text, const char *mark, const char *piece)
 	text_add(text, piece);
 }
 
+void paper_join_cylinder(struct text *text, const char *cylinder)
+{
+	if (!*cylinder)
+		return;
+	paper_join(text, "; ", "cylinder ");
+	text_add(text, cylinder);
+}
+
 const char *paper_fault(const struct paper *paper, enum fault fault)
 {
 	const struct fault_info *info = fault_info(fault);

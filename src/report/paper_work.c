@@ -41,10 +41,19 @@ static const char *charge_words(const struct paper *paper, const struct charge_e
 		text_add_format(&line, " %s", out);
 	}
 	paper_join(&line, "; ", entry->note);
-	if (*entry->cylinder) {
-		paper_join(&line, "; ", "cylinder ");
-		text_add(&line, entry->cylinder);
-	}
+	paper_join_cylinder(&line, entry->cylinder);
+	const char *words = document_keep(paper->document, text_get(&line));
+	text_done(&line);
+	return words;
+}
+
+static const char *weighed_words(const struct paper *paper, const struct tightness_entry *entry)
+{
+	struct text line;
+
+	text_init(&line);
+	text_add(&line, "weighed in");
+	paper_join_cylinder(&line, entry->cylinder);
 	const char *words = document_keep(paper->document, text_get(&line));
 	text_done(&line);
 	return words;
@@ -62,7 +71,7 @@ static void add_weigh_ins(const struct paper *paper, wall_time from, wall_time t
 		clock_format_hour(entry->at, hour, sizeof hour);
 		document_row(paper->document,
 		             (const char *const[]){ hour, paper_mass(paper, entry->amount.number), "",
-		                                    "weighed in" },
+		                                    weighed_words(paper, entry) },
 		             ROW_PLAIN);
 	}
 }

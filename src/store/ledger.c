@@ -44,7 +44,7 @@
 /* What was put in and taken out, a line each filling and each entry of the charge log. */
 #define MOVES \
 	"(SELECT call, at, cylinder, added, recovered FROM charge_entry UNION ALL " \
-	"SELECT call, at, '', amount, 0.0 FROM tightness AS weighed WHERE " IS_WEIGH_IN ") AS move"
+	"SELECT call, at, cylinder, amount, 0.0 FROM tightness AS weighed WHERE " IS_WEIGH_IN ") AS move"
 
 /* The sums of each call by a key: the refrigerant is looked up once a call, names once a sum. */
 #define SUMS(key) \

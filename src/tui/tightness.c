@@ -14,8 +14,8 @@
 enum { NUMBER_LIMIT = 24 };
 
 enum {
-	LINE_KIND, LINE_AT, LINE_PRESSURE, LINE_TEMPERATURE, LINE_MICRONS, LINE_AMOUNT, LINE_NOTE,
-	LINE_COUNT
+	LINE_KIND, LINE_AT, LINE_PRESSURE, LINE_TEMPERATURE, LINE_MICRONS, LINE_AMOUNT, LINE_CYLINDER,
+	LINE_NOTE, LINE_COUNT
 };
 
 /* ---- Lines ---- */
@@ -99,18 +99,30 @@ static enum status set_measured(const struct form_line *line, void *element, con
 	return STATUS_OK;
 }
 
-static void get_note(const struct form_line *line, const void *element, struct session *session,
-                     char *out, size_t size)
+static char *text_of(struct tightness_entry *entry, int which, size_t *size)
 {
-	(void)line, (void)session;
-	text_copy(out, size, ((const struct tightness_entry *)element)->note);
+	*size = which == LINE_CYLINDER ? sizeof entry->cylinder : sizeof entry->note;
+	return which == LINE_CYLINDER ? entry->cylinder : entry->note;
 }
 
-static enum status set_note(const struct form_line *line, void *element, const char *typed,
+static void get_text(const struct form_line *line, const void *element, struct session *session,
+                     char *out, size_t size)
+{
+	struct tightness_entry entry = *(const struct tightness_entry *)element;
+	size_t most;
+
+	(void)session;
+	text_copy(out, size, text_of(&entry, line->which, &most));
+}
+
+static enum status set_text(const struct form_line *line, void *element, const char *typed,
                             struct session *session, struct error *error)
 {
+	size_t most;
+	char *text = text_of(element, line->which, &most);
+
 	(void)session;
-	return form_read_text(line, typed, ((struct tightness_entry *)element)->note, LINE_SIZE, error);
+	return form_read_text(line, typed, text, most, error);
 }
 
 /* An entry without a time is of now. */
@@ -137,6 +149,7 @@ static bool has(const void *element, int line)
 	case LINE_MICRONS:
 		return kind == TIGHTNESS_VACUUM;
 	case LINE_AMOUNT:
+	case LINE_CYLINDER:
 		return kind == TIGHTNESS_WEIGH_IN;
 	default:
 		return true;
@@ -180,8 +193,11 @@ static const struct form_line lines[LINE_COUNT] = {
 	[LINE_MICRONS] = MEASURED("microns", "by an electronic gauge at the system, pump valved off",
 	                          LINE_MICRONS),
 	[LINE_AMOUNT] = MEASURED("weighed in", "by the scale", LINE_AMOUNT),
+	[LINE_CYLINDER] = { .label = "cylinder", .help = "its label, for the refrigerant ledger",
+	                    .limit = CYLINDER_SIZE - 1, .which = LINE_CYLINDER, .get = get_text,
+	                    .set = set_text },
 	[LINE_NOTE] = { .label = "note", .help = "what was done in between", .short_texts = SHORT_OWN,
-	                .limit = LINE_SIZE - 1, .which = LINE_NOTE, .get = get_note, .set = set_note },
+	                .limit = LINE_SIZE - 1, .which = LINE_NOTE, .get = get_text, .set = set_text },
 };
 
 static const struct form_kind entry_kind = {
@@ -239,6 +255,7 @@ static const struct log_kind tightness_log = {
 		[LINE_KIND] = { .head = "what", .width = 9 }, [LINE_AT] = { .head = "time", .width = 6 },
 		[LINE_PRESSURE] = { "press.", 11, UNIT_PSIG }, [LINE_TEMPERATURE] = { "temp.", 8, UNIT_F },
 		[LINE_MICRONS] = { .head = "microns", .width = 8 }, [LINE_AMOUNT] = { "weigh-in", 11, UNIT_OZ },
+		[LINE_CYLINDER] = { .head = "cylinder", .width = 8 },
 	},
 	.caution = "Dry nitrogen through a regulator only, never oxygen or air. No power and no insulation "
 	           "test on a compressor in vacuum.",

@@ -106,7 +106,7 @@ END_TEST
 /* Ounces of a weigh-in were kept as a pressure. */
 START_TEST(enter_goes_to_what_the_kind_of_line_has)
 {
-	desk_keys(&desk, "'w' Enter Enter '132' Enter 'by the scale' Enter");
+	desk_keys(&desk, "'w' Enter Enter '132' Enter Enter 'by the scale' Enter");
 	const struct tightness_entry *entry = &desk_call(&desk)->tightness[0];
 	ck_assert_int_eq(entry->kind, TIGHTNESS_WEIGH_IN);
 	ck_assert_int_eq(entry->pressure.state, VALUE_NOT_TAKEN);
@@ -120,6 +120,25 @@ START_TEST(enter_goes_to_what_the_kind_of_line_has)
 	/* The arrows reach every field: what stands in a strange one is asked about. */
 	desk_keys(&desk, "Ctrl+N 'w' Enter Right '132' Enter");
 	ck_assert(desk_shows(&desk, "a weigh-in has no pressure"));
+}
+END_TEST
+
+/* What was weighed in left no cylinder: the ledger had it under none. */
+START_TEST(a_weigh_in_has_its_cylinder)
+{
+	desk_keys(&desk, "'w' Enter Enter '109' Enter 'N-0502' Enter 'by the scale' Enter");
+	const struct tightness_entry *entry = &desk_call(&desk)->tightness[0];
+	ck_assert_double_eq(entry->amount.number, 109);
+	ck_assert_str_eq(entry->cylinder, "N-0502");
+	ck_assert_str_eq(entry->note, "by the scale");
+	ck_assert(desk_shows(&desk, "109.0 N-0502"));
+	/* Enter goes by where the line has none, and what stands there is asked about. */
+	desk_keys(&desk, "'v' Enter Enter '480' Enter 'held' Enter");
+	ck_assert_str_eq(desk_call(&desk)->tightness[1].note, "held");
+	desk_keys(&desk, "Up Right Right Right Right Right Right 'N-1' Enter");
+	ck_assert(desk_shows(&desk, "a vacuum has no cylinder"));
+	desk_keys(&desk, "Ctrl+_");
+	ck_assert_str_eq(desk_call(&desk)->tightness[1].cylinder, "");
 }
 END_TEST
 
@@ -147,6 +166,7 @@ Suite *tightness_suite(void)
 	tcase_add_test(keys, a_steady_rise_is_a_leak);
 	tcase_add_test(keys, a_pressure_that_falls_is_told_as_a_leak);
 	tcase_add_test(keys, enter_goes_to_what_the_kind_of_line_has);
+	tcase_add_test(keys, a_weigh_in_has_its_cylinder);
 	tcase_add_test(keys, a_line_is_taken_out_and_comes_back);
 	suite_add_tcase(suite, keys);
 	return suite;

@@ -168,7 +168,7 @@ agree "leak rates are the ledger's" \
 # A filling counts once, whichever log it stands in: 132 weighed in and 4 added; 113 in both; and
 # the cases of tests/unit/test_moved.c.
 cat >"$scratch/weighed.json" <<'END_OF_CALLS'
-{"customer": {"name": "Ada Weighed"}, "call": {"opened_at": "2026-06-03T09:00"}, "charge_log": [{"at": "2026-06-03T10:00", "recovered": 88}, {"at": "2026-06-03T14:00", "added": 4}], "tightness": [{"kind": "weigh_in", "at": "2026-06-03T13:00", "amount": 132}]}
+{"customer": {"name": "Ada Weighed"}, "call": {"opened_at": "2026-06-03T09:00"}, "charge_log": [{"at": "2026-06-03T10:00", "recovered": 88}, {"at": "2026-06-03T14:00", "added": 4}], "tightness": [{"kind": "weigh_in", "at": "2026-06-03T13:00", "amount": 132, "cylinder": "N-0502"}]}
 {"customer": {"name": "Bo Weighed"}, "call": {"opened_at": "2026-06-03T09:00"}, "charge_log": [{"at": "2026-06-03T13:10", "added": 104}, {"at": "2026-06-03T13:20", "added": 9}], "tightness": [{"kind": "weigh_in", "at": "2026-06-03T13:00", "amount": 113}]}
 {"customer": {"name": "Cy Rounded"}, "call": {"opened_at": "2026-06-03T09:00"}, "charge_log": [{"at": "2026-06-03T13:10", "added": 131}], "tightness": [{"kind": "weigh_in", "at": "2026-06-03T13:30", "amount": 132}]}
 {"customer": {"name": "Di Steps"}, "call": {"opened_at": "2026-06-03T09:00"}, "charge_log": [{"at": "2026-06-03T13:10", "added": 4}, {"at": "2026-06-03T13:11", "added": 60}, {"at": "2026-06-03T13:12", "added": 36}], "tightness": [{"kind": "weigh_in", "at": "2026-06-03T13:30", "amount": 96.5}]}
@@ -189,6 +189,10 @@ Ed Steps|100|0
 Flo Further|103|0
 Gus Doubtful|188|0
 Hal Small|5|0"
+reads "what was weighed in came from its cylinder" "SELECT cylinder, sum(added) FROM refrigerant_moves
+	WHERE customer_name = 'Ada Weighed' AND added > 0 GROUP BY 1 ORDER BY 1" \
+	"N-0502|132
+|4"
 
 sqlite3 "$scratch/truck3.db" "SELECT uid, title, price_low / 100.0 FROM offer JOIN call ON call.id = offer.call
 	WHERE decision = 'declined'" >"$scratch/said"

@@ -46,7 +46,8 @@ static const char document[] =
 	" \"judgement\": [{\"fault\": \"undercharge\", \"verdict\": \"ruled_out\", \"why\": \"weighed in\",\n"
 	"  \"by\": \"Bo\", \"at\": \"2026-06-04T14:00\"}],\n"
 	" \"tightness\": [{\"kind\": \"vacuum\", \"at\": \"2026-06-04T14:40\", \"microns\": 320},\n"
-	"  {\"kind\": \"nitrogen\", \"at\": \"2026-06-04T14:10\", \"pressure\": \"10 bar\", \"temperature\": 0}],\n"
+	"  {\"kind\": \"nitrogen\", \"at\": \"2026-06-04T14:10\", \"pressure\": \"10 bar\", \"temperature\": 0},\n"
+	"  {\"kind\": \"weigh_in\", \"at\": \"2026-06-04T15:00\", \"amount\": 96, \"cylinder\": \"N-5\"}],\n"
 	" \"cylinder\": [{\"name\": \"C-7\", \"refrigerant\": \"R-410A\", \"water_capacity\": 47.7,\n"
 	"  \"tare\": 17.5, \"weight\": \"15 kg\", \"test_date\": \"2024-05-01\"}]}";
 
@@ -75,6 +76,7 @@ START_TEST(a_call_of_every_member_is_read_from_json)
 	ck_assert_int_eq(call.tightness[0].temperature.state, VALUE_TAKEN);
 	ck_assert_int_eq(call.tightness[0].microns.state, VALUE_NOT_TAKEN);
 	ck_assert_double_eq(call.tightness[1].microns.number, 320);
+	ck_assert_str_eq(call.tightness[2].cylinder, "N-5");
 	ck_assert_int_eq(call.cylinders[0].refrigerant, CHOICE_REFRIGERANT_R410A);
 	ck_assert_double_eq_tol(call.cylinders[0].weight_lb, 33.069, 1e-3);
 	call_done(&call);

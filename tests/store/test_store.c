@@ -881,7 +881,8 @@ START_TEST(the_ledger_adds_up)
 }
 END_TEST
 
-static void weigh_in(const struct uid *call, const char *time, double ounces)
+static void weigh_in_from(const struct uid *call, const char *time, double ounces,
+                          const char *cylinder)
 {
 	struct tightness_entry entry = {
 		.uid = uid_new(), .kind = TIGHTNESS_WEIGH_IN,
@@ -889,8 +890,44 @@ static void weigh_in(const struct uid *call, const char *time, double ounces)
 	};
 
 	ck_assert(clock_parse(time, &entry.at));
+	snprintf(entry.cylinder, sizeof entry.cylinder, "%s", cylinder);
 	assert_ok(store_list_put(store, call, LIST_TIGHTNESS, &entry, &error));
 }
+
+static void weigh_in(const struct uid *call, const char *time, double ounces)
+{
+	weigh_in_from(call, time, ounces, "");
+}
+
+/* A full charge that was weighed in had left no cylinder: the ledger had it under none. */
+START_TEST(the_ledger_has_the_cylinder_of_what_was_weighed_in)
+{
+	struct call call, logged;
+	struct names seen = { .count = 0 };
+	struct moved_line *moves;
+	size_t count;
+
+	new_call(&call, "Ada");
+	set(&call.uid, STAGE_AS_FOUND, READING_REFRIGERANT, "R-410A");
+	weigh_in_from(&call.uid, "2026-06-03T13:00", 109, "N-0502");
+	weigh_in_from(&call.uid, "2026-06-03T13:30", 20, "N-0503");
+	move_refrigerant(&call.uid, "2026-06-03T14:00", 3, 0, "N-0502");
+	/* In both logs it counts once, with the cylinder of the charge log. */
+	new_call(&logged, "Bo");
+	set(&logged.uid, STAGE_AS_FOUND, READING_REFRIGERANT, "R-22");
+	move_refrigerant(&logged.uid, "2026-06-03T13:10", 96, 0, "C-8");
+	weigh_in_from(&logged.uid, "2026-06-03T13:00", 96, "C-9");
+	note_ledger(LEDGER_BY_CYLINDER, &seen);
+	ck_assert_str_eq(seen.text, "C-8 R-22 96 0 1;N-0502 R-410A 112 0 2;N-0503 R-410A 20 0 1;");
+	assert_ok(store_moves(store, &moves, &count, &error));
+	ck_assert_uint_eq(count, 4);
+	ck_assert_str_eq(moves[0].cylinder, "N-0502");
+	ck_assert_double_eq(moves[0].added_oz, 109);
+	free(moves);
+	call_done(&call);
+	call_done(&logged);
+}
+END_TEST
 
 /* A charge of 132 oz that was weighed in was missing: the ledger was 84 oz below zero. */
 START_TEST(the_ledger_counts_what_was_weighed_in_once)
@@ -1215,6 +1252,7 @@ Suite *store_suite(void)
 	tcase_add_test(tests, a_machine_has_its_history);
 	tcase_add_test(tests, the_ledger_adds_up);
 	tcase_add_test(tests, the_ledger_counts_what_was_weighed_in_once);
+	tcase_add_test(tests, the_ledger_has_the_cylinder_of_what_was_weighed_in);
 	tcase_add_test(tests, the_ledger_tells_one_filling_from_two_as_the_report_does);
 	tcase_add_test(tests, prices_are_replaced_as_a_whole);
 	tcase_add_test(tests, a_backup_is_a_whole_book);

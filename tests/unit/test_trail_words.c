@@ -133,6 +133,7 @@ START_TEST(every_field_of_a_line_names_its_list)
 		"tightness.temperature = a line of the tightness log: temperature\n"
 		"tightness.microns = a line of the tightness log: microns\n"
 		"tightness.amount = a line of the tightness log: weighed in\n"
+		"tightness.cylinder = a line of the tightness log: cylinder\n"
 		"tightness.note = a line of the tightness log: note\n"
 		"cylinder.name = a cylinder: label\n"
 		"cylinder.refrigerant = a cylinder: holds\n"

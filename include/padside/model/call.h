@@ -165,6 +165,7 @@ struct tightness_entry {
 	struct value temperature;  /* °F, of the gas: at the pipe, or outdoors */
 	struct value microns;      /* µm Hg absolute */
 	struct value amount;       /* oz weighed in */
+	char cylinder[CYLINDER_SIZE]; /* label of the one that it came from; may be empty */
 	char note[LINE_SIZE];      /* may be empty */
 };
 
