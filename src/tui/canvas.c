@@ -199,6 +199,15 @@ static int64_t put_cut(struct canvas *canvas, const struct lane *lane, int64_t c
 	return column;
 }
 
+/* Behind the last line that has room: more has none. */
+static void put_goes_on(struct canvas *canvas, const struct lane *lane, int64_t end, unsigned style)
+{
+	if (end < lane->end - 1)
+		end = put_character(canvas, lane, end, style, ' ');
+	put_character(canvas, lane, end < lane->end ? end : lane->end - 1, style,
+	              canvas->plain ? CUT_MARK_PLAIN : CUT_MARK);
+}
+
 static int64_t put_blanks(struct canvas *canvas, const struct lane *lane, int64_t from,
                           int64_t to, unsigned style)
 {
@@ -400,15 +409,18 @@ int canvas_wrap(struct canvas *canvas, struct area area, int row, int column,
 	int64_t width = (int64_t)area.columns - column;
 	int columns = clamp(width, 1, SIZE_LIMIT);
 	struct wrap_line line;
-	struct lane lane;
+	struct lane lane, below;
 	int count = 0;
 
 	while (wrap_next(&string, columns, canvas->plain, &line)) {
 		int64_t at = (int64_t)row + count++;
-		if (width > 0 && at <= INT_MAX && find_lane(canvas, area, (int)at, &lane) &&
-		    lane.origin + column < lane.end)
-			put_cut(canvas, &lane, lane.origin + column, lane.end, style, line.start,
-			        line.length);
+		if (width <= 0 || at >= INT_MAX || !find_lane(canvas, area, (int)at, &lane) ||
+		    lane.origin + column >= lane.end)
+			continue;
+		int64_t end = put_cut(canvas, &lane, lane.origin + column, lane.end, style, line.start,
+		                      line.length);
+		if (*string && !find_lane(canvas, area, (int)at + 1, &below))
+			put_goes_on(canvas, &lane, end, style);
 	}
 	return count;
 }

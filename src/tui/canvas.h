@@ -107,7 +107,8 @@ int canvas_put_right(struct canvas *canvas, struct area area, int row, int colum
 
 /*
  * Wraps `string` into lines from `row` on, each beginning at `column`, and
- * returns how many lines it needs, also those that had no room.
+ * returns how many lines it needs, also those that had no room.  Where more has no room
+ * below, the last line ends in "…".
  */
 int canvas_wrap(struct canvas *canvas, struct area area, int row, int column,
                 unsigned style, const char *string);

@@ -214,6 +214,5 @@ void form_draw_long(struct workbook *workbook, const struct form_place *place, s
 	}
 	if (here)
 		form_hint(workbook, place);
-	if (canvas_wrap(canvas, cell, 0, 0, INK_FIELD | (here ? STYLE_REVERSE : 0), text) > cell.rows)
-		canvas_put(canvas, cell, cell.rows - 1, cell.columns - 1, INK_FIELD, "…");
+	canvas_wrap(canvas, cell, 0, 0, INK_FIELD | (here ? STYLE_REVERSE : 0), text);
 }

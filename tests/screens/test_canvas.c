@@ -89,8 +89,33 @@ START_TEST(wraps_and_counts_lines_without_room)
 
 	ck_assert_int_eq(canvas_wrap(canvas, canvas_area(canvas), 0, 2, INK_MARGIN, words), 4);
 	ck_assert_int_eq(canvas_wrap_count(canvas, 12, words), 4);
-	looks_like(canvas, "  measure the\n  return wet\n");
+	looks_like(canvas, "  measure the\n  return wet …\n");
 	canvas_free(canvas);
+}
+END_TEST
+
+/* The advice on the charge ended in the middle of its sentence, and nothing told that it went on. */
+START_TEST(what_has_no_room_below_is_told_by_a_mark)
+{
+	struct canvas *canvas = canvas_new(3, 12, false), *plain = canvas_new(1, 12, true);
+	struct area area = area_rows(canvas_area(canvas), 0, 2);
+
+	canvas_wrap(canvas, area, 0, 1, INK_MARGIN, "read again; how much");
+	looks_like(canvas, " read again;\n how much\n\n");
+	canvas_wrap(canvas, area, 1, 1, INK_MARGIN, "wait a while, then read");
+	looks_like(canvas, " read again;\n wait a …\n\n");
+	/* A full line gives its last letter for it. */
+	canvas_clear(canvas);
+	canvas_wrap(canvas, area, 1, 1, INK_MARGIN, "read again; how");
+	looks_like(canvas, "\n read again…\n\n");
+	/* What ends a text is no more of it, and what begins above is not cut below. */
+	canvas_clear(canvas);
+	canvas_wrap(canvas, area, -1, 1, INK_MARGIN, "one two six ten now you");
+	looks_like(canvas, " ten now you\n\n\n");
+	canvas_wrap(plain, canvas_area(plain), 0, 1, INK_MARGIN, "wait a while, then read");
+	looks_like(plain, " wait a >\n");
+	canvas_free(canvas);
+	canvas_free(plain);
 }
 END_TEST
 
@@ -224,6 +249,7 @@ Suite *canvas_suite(void)
 	tcase_add_test(tests, combining_marks_stay_with_their_letter);
 	tcase_add_test(tests, padding_and_right_alignment);
 	tcase_add_test(tests, wraps_and_counts_lines_without_room);
+	tcase_add_test(tests, what_has_no_room_below_is_told_by_a_mark);
 	tcase_add_test(tests, a_terminal_never_sees_an_escape);
 	tcase_add_test(tests, plain_canvas_holds_ascii_only);
 	tcase_add_test(tests, a_console_has_stand_ins_for_what_its_fonts_lack);
