@@ -78,19 +78,17 @@ bool paper_format_from_key(const char *key, enum paper_format *format)
 
 /* ---- What the book knows ---- */
 
-/* What was noted by then and open when that visit was over; and what had been offered and not taken. */
+/* What was noted by then and open when that visit was over, as the workbook shows it. */
 static enum status list_watch(struct store *store, struct background *background,
                               struct error *error)
 {
 	const struct call *call = background->call;
 	struct watch_item *items;
 	size_t count;
-	enum status status = store_open_watch_items(store, &call->system.uid, &call->uid, call->opened_at,
-	                                            &items, &count, error);
+	enum status status = past_watch_load(store, call, &items, &count, error);
 
 	for (size_t i = 0; i < count && background->watch_count < MOST_LISTED; i++)
-		if (call_leaves_open(call, &items[i]))
-			background->watch[background->watch_count++] = items[i];
+		background->watch[background->watch_count++] = items[i];
 	free(items);
 	return status;
 }

@@ -37,3 +37,27 @@ enum status past_visits_load(struct store *store, const struct call *call, struc
 	free(visits);
 	return status;
 }
+
+static wall_time visit_began(const struct call *call)
+{
+	if (call->arrived_at != WALL_TIME_NONE)
+		return call->arrived_at;
+	return call->planned_at != WALL_TIME_NONE && call->planned_at > call->opened_at
+	       ? call->planned_at : call->opened_at;
+}
+
+enum status past_watch_load(struct store *store, const struct call *call, struct watch_item **items,
+                            size_t *count, struct error *error)
+{
+	/* What was noted on this very call stands in its own list. */
+	enum status status = store_open_watch_items(store, &call->system.uid, &call->uid,
+	                                            visit_began(call), items, count, error);
+	size_t kept = 0;
+
+	for (size_t i = 0; status == STATUS_OK && i < *count; i++)
+		if (call_leaves_open(call, &(*items)[i]))
+			(*items)[kept++] = (*items)[i];
+	if (status == STATUS_OK)
+		*count = kept;
+	return status;
+}

@@ -12,4 +12,12 @@
 enum status past_visits_load(struct store *store, const struct call *call, struct past *past,
                            struct error *error);
 
+/*
+ * What other calls on the unit had noted to watch when this visit began (it arrived, else was begun
+ * or planned, whichever is later) and it left open: of a call that goes on, what is open.  The list
+ * is the caller's (free).
+ */
+enum status past_watch_load(struct store *store, const struct call *call, struct watch_item **items,
+                            size_t *count, struct error *error);
+
 #endif

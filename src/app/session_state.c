@@ -55,9 +55,8 @@ int64_t session_steady(const struct session *session)
 enum status session_load_items(struct session *session, struct error *error)
 {
 	free(session->items);
-	/* What was noted on this very call stands in its own list. */
-	return store_open_watch_items(session->store, &session->call.system.uid, &session->call.uid, WALL_TIME_NONE,
-	                              &session->items, &session->item_count, error);
+	return past_watch_load(session->store, &session->call, &session->items, &session->item_count,
+	                       error);
 }
 
 enum status session_load_questions(struct session *session, struct error *error)

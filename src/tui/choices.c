@@ -154,7 +154,7 @@ static bool press_page(struct workbook *workbook, struct choices *choices, enum 
 		move(workbook, choices, -choices->line, 0);
 		return true;
 	case REQUEST_CHOICES_LAST:
-		move(workbook, choices, OPTION_NOTE - choices->line, 0);
+		move(workbook, choices, OPTION_ALL - 1 - choices->line, 0);
 		return true;
 	case REQUEST_CHOICES_NEW:
 		go_to_new(workbook, choices);

@@ -395,15 +395,19 @@ static int draw_open_items(const struct session *session, struct canvas *canvas,
                            int row)
 {
 	size_t count = session_open_items(session);
-	char date[CLOCK_TEXT_SIZE], words[LINE_SIZE + CLOCK_TEXT_SIZE + 20];
+	char date[CLOCK_TEXT_SIZE], closed[CLOCK_TEXT_SIZE], words[LINE_SIZE + 2 * CLOCK_TEXT_SIZE + 30];
+	bool is_open = false;
 
 	for (size_t i = 0; i < count && row < area.rows; i++) {
 		const struct watch_item *item = session_open_item(session, i);
 		local_date(item->noted_at, date, sizeof date);
-		snprintf(words, sizeof words, "watch, since %s: %s", date, item->text);
+		local_date(item->closed_at, closed, sizeof closed);
+		is_open |= !*closed;
+		snprintf(words, sizeof words, "watch, since %s%s%s: %s", date, *closed ? ", closed " : "", closed,
+		         item->text);
 		row += canvas_wrap(canvas, area, row, 1, INK_WATCH, words);
 	}
-	if (count > 0 && row < area.rows)
+	if (is_open && row < area.rows)
 		canvas_format(canvas, area, row++, 1, INK_FAINT, "%s: the first one was dealt with",
 		              request_info(REQUEST_WATCH_DONE)->key);
 	return row;

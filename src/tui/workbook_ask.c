@@ -117,19 +117,23 @@ static void go_to_book(struct workbook *workbook)
 	session_leave(workbook->session);
 }
 
-/* The item on top of the call step's margin was dealt with. */
+/* The first open item in the call step's margin was dealt with. */
 static void close_watch_item(struct workbook *workbook)
 {
+	size_t count = session_open_items(workbook->session), first = 0;
 	char text[LINE_SIZE];
 	struct error error;
 
-	if (session_open_items(workbook->session) == 0) {
+	while (first < count &&
+	       session_open_item(workbook->session, first)->closed_at != WALL_TIME_NONE)
+		first++;
+	if (first == count) {
 		workbook_say(workbook, INK_REFUSED, "no watch item of an earlier visit is open on this "
 		             "unit");
 		return;
 	}
-	text_copy(text, sizeof text, session_open_item(workbook->session, 0)->text);
-	if (session_close_item(workbook->session, 0, &error) == STATUS_OK)
+	text_copy(text, sizeof text, session_open_item(workbook->session, first)->text);
+	if (session_close_item(workbook->session, first, &error) == STATUS_OK)
 		workbook_say(workbook, INK_KEPT, "dealt with: %s. Ctrl+_ takes it back.", text);
 	else
 		workbook_refuse(workbook, &error);

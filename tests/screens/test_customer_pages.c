@@ -2,10 +2,12 @@
 #include <check.h>
 #include <math.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
 #include <padside/base/plot.h>
 
+#include "app/past_visits.h"
 #include "support/desk.h"
 #include "support/golden.h"
 
@@ -153,6 +155,59 @@ START_TEST(a_customer_who_is_gone_leaves_an_empty_page)
 END_TEST
 
 /* ---- Watch items ---- */
+
+/* What was noted in 2026 stood on the page of the visit of 2023, as if it had been open then. */
+START_TEST(an_earlier_visit_shows_what_was_open_on_its_day)
+{
+	open_customer("oduya");
+	press("End Enter");
+	ck_assert_str_eq(desk_call(&desk)->uid.text, "018823c9-ae80-74bc-ba6c-b3eba4eefd27");
+	ck_assert_uint_eq(session_open_items(desk.session), 0);
+	check_hides("watch, since");
+}
+END_TEST
+
+/* Noted on the visit before and closed a year after: told as the report tells it. */
+START_TEST(what_was_closed_since_stays_on_the_page_of_its_day)
+{
+	open_customer("park-hale");
+	press("End Up Up Enter");
+	ck_assert_str_eq(desk_call(&desk)->uid.text, "018fbe92-2580-7529-b304-1b18a61d3d8a");
+	check_shows("watch, since 2023-06-01, closed 2025-06-10: Slow leak");
+	check_hides("the first one was dealt with");
+	press("Alt+d");
+	check_shows("This call is closed.");
+	press("Enter");
+	check_shows("no watch item of an earlier visit is open");
+}
+END_TEST
+
+/* The day on which a call was planned is not the day of the visit. */
+START_TEST(a_planned_visit_shows_what_was_noted_since_it_was_planned)
+{
+	static const struct { const char *planned, *arrived; size_t open; } rows[] = {
+		{ "", "", 0 }, { "2026-07-20T09:00", "", 2 }, { "2026-07-20T09:00", "2026-07-08T09:00", 0 },
+		{ "", "2026-07-20T09:00", 2 },
+	};
+
+	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+		struct watch_item *items;
+		struct error error;
+		size_t count;
+		struct call call;
+		call_init(&call);
+		ck_assert(store_call_load(desk.store, "018823c9-ae80-74bc-ba6c-b3eba4eefd27", &call, &error) ==
+		          STATUS_OK);
+		call.left_at = call.closed_at = call.arrived_at = call.planned_at = WALL_TIME_NONE;
+		ck_assert(!*rows[i].planned || clock_parse(rows[i].planned, &call.planned_at));
+		ck_assert(!*rows[i].arrived || clock_parse(rows[i].arrived, &call.arrived_at));
+		ck_assert(past_watch_load(desk.store, &call, &items, &count, &error) == STATUS_OK);
+		ck_assert_uint_eq(count, rows[i].open);
+		free(items);
+		call_done(&call);
+	}
+}
+END_TEST
 
 START_TEST(a_watch_item_is_dealt_with_and_taken_back)
 {
@@ -317,6 +372,9 @@ Suite *customer_pages_suite(void)
 	tcase_add_test(customer, escape_leads_back_the_way_one_came);
 	tcase_add_test(customer, nothing_to_begin_on_declined_work);
 	tcase_add_test(customer, a_customer_who_is_gone_leaves_an_empty_page);
+	tcase_add_test(customer, an_earlier_visit_shows_what_was_open_on_its_day);
+	tcase_add_test(customer, what_was_closed_since_stays_on_the_page_of_its_day);
+	tcase_add_test(customer, a_planned_visit_shows_what_was_noted_since_it_was_planned);
 	tcase_add_test(customer, a_watch_item_is_dealt_with_and_taken_back);
 	suite_add_tcase(suite, customer);
 	tcase_add_checked_fixture(history, set_up, tear_down);

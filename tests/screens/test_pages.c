@@ -42,6 +42,17 @@ START_TEST(a_choice_begins_with_its_first_word)
 }
 END_TEST
 
+/* It stopped at the note, above the hours and the rate: End goes to the last field everywhere. */
+START_TEST(the_end_of_the_options_is_their_last_field)
+{
+	desk_keys(&desk, "F11 'Clean the coil' Enter End '16.5' Enter");
+	ck_assert_double_eq_tol(desk_call(&desk)->billing.energy_rate, 16.5, 1e-9);
+	ck_assert_str_eq(offer(0)->note, "");
+	desk_keys(&desk, "Home '!' Enter End End");
+	ck_assert(desk_shows(&desk, "cents"));
+}
+END_TEST
+
 START_TEST(a_fixed_price_stays_fixed_until_it_has_a_range)
 {
 	desk_keys(&desk, "F11 Down '385' Enter");
@@ -484,6 +495,7 @@ Suite *pages_suite(void)
 	tcase_set_timeout(pages, 30);
 	tcase_add_checked_fixture(pages, on_a_call, put_away);
 	tcase_add_test(pages, a_choice_begins_with_its_first_word);
+	tcase_add_test(pages, the_end_of_the_options_is_their_last_field);
 	tcase_add_test(pages, a_fixed_price_stays_fixed_until_it_has_a_range);
 	tcase_add_test(pages, no_end_of_a_range_changes_the_other);
 	tcase_add_test(pages, a_refused_amount_stays_in_its_line);

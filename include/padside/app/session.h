@@ -374,7 +374,10 @@ void session_charging(const struct session *session, struct charging *charging);
 
 /* ---- Earlier visits ---- */
 
-/* Watch items that earlier calls left open on this system, newest first. */
+/*
+ * Watch items that other calls had noted on this system when the visit began, and it left open,
+ * newest first; on a visit that is over some of them may have been closed since.
+ */
 size_t session_open_items(const struct session *session);
 const struct watch_item *session_open_item(const struct session *session, size_t index);
 
