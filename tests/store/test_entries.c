@@ -376,7 +376,7 @@ START_TEST(the_tables_of_a_book_have_these_columns)
 		"watch watch_item: fault text noted_at=NULL closed_at=NULL #position=0\n"
 		"judgement judgement: fault verdict=confirmed why by at=NULL #position=0\n"
 		"tightness tightness: kind=nitrogen at=NULL pressure=NULL temperature=NULL "
-		"microns=NULL amount=NULL note #position=0\n"
+		"microns=NULL amount=NULL cylinder note #position=0\n"
 		"cylinder cylinder: name refrigerant water_capacity=0 tare=0 weight=0 "
 		"test_date=NULL went_to #position=0\n";
 	struct text text;
