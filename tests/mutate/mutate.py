@@ -111,7 +111,7 @@ SOUND = "build-sound"
 
 # Pointers and numbers in each other's place do not compile.  What only hardens is left out: make
 # would ask the compiler about each of it for every mutant.
-FLAGS = ("CFLAGS=-O0", "FORTIFY=", "HARDENED=", "LINK_HARDENED=", "PDF=no",
+FLAGS = ("CFLAGS=-O0", "FORTIFY=", "HARDENED=", "LINK_HARDENED=",
          "WERROR=-Werror=int-conversion -Werror=incompatible-pointer-types")
 SANITIZED = ("SANITIZE=-fsanitize=address,undefined -fno-sanitize-recover=all",)
 
@@ -393,7 +393,7 @@ class Copy:
     def keep_sound(self):
         """What was built of the tree as it is, to ask whether a test that fails passes there."""
         os.makedirs(os.path.join(self.tree, SOUND), exist_ok=True)
-        for name in ("test-runner", "padside", "manual", "suites.def"):
+        for name in ("test-runner", "padside", "padside-pdf.so", "manual", "suites.def"):
             built = os.path.join(self.tree, "build", name)
             if os.path.exists(built):
                 shutil.copy2(built, os.path.join(self.tree, SOUND, name))

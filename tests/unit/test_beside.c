@@ -1,8 +1,12 @@
 /* Files that are whole or not there: what stands at the name, and what a refusal says. */
+#define _GNU_SOURCE 1 /* renameat2() */
 #include <check.h>
+#include <errno.h>
+#include <fcntl.h>
 #include <stdio.h>
 #include <string.h>
 #include <sys/stat.h>
+#include <sys/syscall.h>
 #include <unistd.h>
 
 #include <padside/base/beside.h>
@@ -15,6 +19,25 @@ Suite *beside_suite(void);
 static char folder[SCRATCH_SIZE];
 static struct error error;
 
+/* How the drive answers; 0: as it does. */
+static struct {
+	int rename_new; /* asked to rename unless the name is taken */
+	int link;       /* asked for a second name */
+} refusals;
+
+/* The drive's answers: these stand before those of the C library. */
+int renameat2(int from, const char *old, int to, const char *name, unsigned int flags)
+{
+	errno = refusals.rename_new;
+	return errno ? -1 : (int)syscall(SYS_renameat2, from, old, to, name, flags);
+}
+
+int link(const char *old, const char *name)
+{
+	errno = refusals.link;
+	return errno ? -1 : linkat(AT_FDCWD, old, AT_FDCWD, name, 0);
+}
+
 static void set_up(void)
 {
 	scratch_make(folder);
@@ -22,6 +45,7 @@ static void set_up(void)
 
 static void tear_down(void)
 {
+	refusals.rename_new = refusals.link = 0;
 	scratch_remove(folder);
 }
 
@@ -161,6 +185,66 @@ START_TEST(a_refusal_says_what_is_wrong)
 }
 END_TEST
 
+/* Drives that cannot rename unless the name is taken, and what they answer to a second name. */
+static const struct {
+	int rename_new, link;
+} old_drives[] = {
+	{ EINVAL, 0 }, { ENOSYS, 0 }, { EINVAL, EPERM }, { ENOSYS, EOPNOTSUPP }, { EINVAL, ENOSYS },
+};
+enum { OLD_DRIVES = sizeof old_drives / sizeof *old_drives };
+
+START_TEST(an_old_drive_gives_the_name_too)
+{
+	struct beside beside;
+
+	refusals.rename_new = old_drives[_i].rename_new;
+	refusals.link = old_drives[_i].link;
+	begin(&beside, "new");
+	ck_assert_int_eq(beside_end(&beside, false, &error), STATUS_OK);
+	assert_holds(in("a"), "new");
+	ck_assert_int_ne(access(in("a.part"), F_OK), 0);
+}
+END_TEST
+
+START_TEST(an_old_drive_keeps_a_name_that_is_taken)
+{
+	struct beside beside;
+
+	refusals.rename_new = old_drives[_i].rename_new;
+	refusals.link = old_drives[_i].link;
+	put(in("a"), "old");
+	begin(&beside, "new");
+	ck_assert_int_eq(beside_end(&beside, false, &error), STATUS_EXISTS);
+	ck_assert_ptr_nonnull(strstr(error.text, "is there already"));
+	assert_holds(in("a"), "old");
+	ck_assert_int_ne(access(in("a.part"), F_OK), 0);
+}
+END_TEST
+
+/* A drive that fails is no old drive: nothing is tried that could write over a file. */
+START_TEST(a_drive_that_fails_gives_no_name)
+{
+	static const struct {
+		int rename_new, link;
+		enum status status;
+	} failing[] = {
+		{ EACCES, 0, STATUS_CANNOT_OPEN }, { EIO, 0, STATUS_IO }, { ENOSPC, 0, STATUS_FULL },
+		{ EINVAL, EIO, STATUS_IO }, { EINVAL, ENOSPC, STATUS_FULL },
+	};
+	struct beside beside;
+
+	for (size_t i = 0; i < sizeof failing / sizeof *failing; i++) {
+		refusals.rename_new = failing[i].rename_new;
+		refusals.link = failing[i].link;
+		begin(&beside, "new");
+		ck_assert_int_eq(beside_end(&beside, false, &error), failing[i].status);
+		ck_assert_ptr_nonnull(strstr(error.text, "nothing was changed"));
+		ck_assert_int_ne(access(in("a"), F_OK), 0);
+		ck_assert_int_ne(access(in("a.part"), F_OK), 0);
+	}
+}
+END_TEST
+
 /* A watched folder can be read when something was written there, and not before. */
 START_TEST(what_is_written_in_the_folder_is_noticed)
 {
@@ -195,6 +279,9 @@ Suite *beside_suite(void)
 	tcase_add_test(tests, given_up_the_name_is_as_it_was);
 	tcase_add_test(tests, two_do_not_write_one_file);
 	tcase_add_test(tests, a_refusal_says_what_is_wrong);
+	tcase_add_loop_test(tests, an_old_drive_gives_the_name_too, 0, OLD_DRIVES);
+	tcase_add_loop_test(tests, an_old_drive_keeps_a_name_that_is_taken, 0, OLD_DRIVES);
+	tcase_add_test(tests, a_drive_that_fails_gives_no_name);
 	tcase_add_test(tests, what_is_written_in_the_folder_is_noticed);
 	suite_add_tcase(suite, tests);
 	return suite;

@@ -606,6 +606,37 @@ START_TEST(a_lot_moved_asks_for_weighing_in)
 }
 END_TEST
 
+/* Two lines may stand at one minute: both bottles count. */
+START_TEST(lines_of_one_minute_all_count)
+{
+	struct charging charging;
+
+	for (int i = 0; i < 5; i++)
+		log_step(20 * (i / 2), 7, "60.5");
+	log_step(120, 0, "60.5");
+	log_step(126, 0, "60.5");
+	charging_work_out(&call, STAGE_AS_FOUND, &charging);
+	ck_assert(charging.advice.is_much);
+}
+END_TEST
+
+/* 35 oz in and 21 out again are 14 of 94: not a lot. */
+START_TEST(what_was_recovered_is_no_longer_in_it)
+{
+	struct charging charging;
+
+	for (int i = 0; i < 5; i++)
+		log_step(20 * i, 7, "60.5");
+	log_step(110, 0, "60.5");
+	call.charge[call.charge_count - 1].recovered_oz = 21;
+	log_step(140, 0, "60.5");
+	log_step(146, 0, "60.5");
+	charging_work_out(&call, STAGE_AS_FOUND, &charging);
+	ck_assert(charging.possible);
+	ck_assert(!charging.advice.is_much);
+}
+END_TEST
+
 /* Common practice: 350 to 450 cfm a ton; measured air decides before the charge is touched. */
 static const struct {
 	const char *airflow;
@@ -701,6 +732,8 @@ Suite *charging_suite(void)
 	tcase_add_loop_test(tests, the_charge_is_moved_as_far_off_as_the_rule_says, 0,
 	                    (int)(sizeof from_target / sizeof *from_target));
 	tcase_add_test(tests, a_lot_moved_asks_for_weighing_in);
+	tcase_add_test(tests, lines_of_one_minute_all_count);
+	tcase_add_test(tests, what_was_recovered_is_no_longer_in_it);
 	tcase_add_loop_test(tests, measured_airflow_comes_before_the_charge, 0,
 	                    sizeof airflows / sizeof *airflows);
 	tcase_add_test(tests, airflow_is_too_little_or_too_much_at_its_limits);
