@@ -137,9 +137,9 @@ static enum status bring_up_to_date(struct store *store, struct error *error)
 		                 "read; nothing was changed; make it writable and open it once", store->path);
 	if (version > 0)
 		status = keep_old_copy(store, version, error);
-	for (const struct schema_migration *m = schema_migrations; m->number; m++)
-		if (m->number > version && status == STATUS_OK)
-			status = apply(store, m, error);
+	/* What is in it already is passed over. */
+	for (const struct schema_migration *m = schema_migrations; m->number && status == STATUS_OK; m++)
+		status = apply(store, m, error);
 	return status;
 }
 

@@ -442,6 +442,20 @@ START_TEST(nothing_of_the_demo_is_read_where_it_is_not)
 }
 END_TEST
 
+/* Who is known by id alone is completed from the book, with one unit as with more. */
+START_TEST(a_page_tells_the_customer_whole)
+{
+	struct customer known = demo_customer(store, "Abara"), who = { .uid = known.uid };
+	struct error error = { .text = "" };
+
+	ck_assert_msg(customer_page_load(store, &who, &page, &error) == STATUS_OK, "%s", error.text);
+	ck_assert_uint_eq(page.system_count, 1);
+	ck_assert_str_eq(page.customer.name, "Gwen Abara");
+	ck_assert_str_eq(page.customer.phone, "555-0127");
+	ck_assert_str_eq(page.customer.uid.text, known.uid.text);
+}
+END_TEST
+
 START_TEST(what_the_demo_says_was_evacuated_has_its_log)
 {
 	hold_every_call(hold_to_its_log);
@@ -469,6 +483,7 @@ Suite *demo_suite(void)
 	tcase_add_test(tcase, what_a_leak_costs_is_told_by_the_year);
 	tcase_add_loop_test(tcase, a_story_is_diagnosed, 0, (int)(sizeof stories / sizeof *stories));
 	tcase_add_test(tcase, an_unknown_machine_is_not_found);
+	tcase_add_test(tcase, a_page_tells_the_customer_whole);
 	tcase_add_test(tcase, a_units_past_is_in_the_readers_units);
 	tcase_add_test(tcase, calls_of_the_control_chain_are_found);
 	suite_add_tcase(suite, tcase);

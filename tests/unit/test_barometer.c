@@ -74,6 +74,18 @@ START_TEST(impossible_pressures_are_refused)
 }
 END_TEST
 
+/* From 1,500 ft below the sea to 15,000 ft above it, both ends with it. */
+START_TEST(the_heights_end_where_they_are_said_to)
+{
+	double psia;
+
+	ck_assert_int_eq(barometric_pressure_psia(-1500, &psia), STATUS_OK);
+	ck_assert_int_eq(barometric_pressure_psia(15000, &psia), STATUS_OK);
+	ck_assert_int_eq(barometric_pressure_psia(-1500.1, &psia), STATUS_OUT_OF_RANGE);
+	ck_assert_int_eq(barometric_pressure_psia(15000.1, &psia), STATUS_OUT_OF_RANGE);
+}
+END_TEST
+
 Suite *barometer_suite(void)
 {
 	Suite *suite = suite_create("barometer");
@@ -82,6 +94,7 @@ Suite *barometer_suite(void)
 	tcase_add_test(tcase, pressure_is_the_standard_atmosphere);
 	tcase_add_test(tcase, gauge_and_absolute_differ_by_the_barometer);
 	tcase_add_test(tcase, impossible_pressures_are_refused);
+	tcase_add_test(tcase, the_heights_end_where_they_are_said_to);
 	suite_add_tcase(suite, tcase);
 	return suite;
 }

@@ -384,6 +384,20 @@ START_TEST(a_single_reading_is_predicted_and_none_is_not)
 }
 END_TEST
 
+/* A single reading counts: 60 psig of R-410A is 14 °F (CoolProp), which a usual suction of 125 is not. */
+START_TEST(a_single_reading_counts)
+{
+	static struct judged judged;
+	double charge[2];
+
+	for (int i = 0; i < 2; i++) {
+		look(&judged, NULL, i ? VALVE "suction_pressure=60" : VALVE "suction_pressure=125");
+		charge[i] = circuit.fault[FAULT_UNDERCHARGE];
+	}
+	ck_assert_double_gt(fabs(charge[1] - charge[0]), 0.1);
+}
+END_TEST
+
 /* What the gauges and thermometers said, compared as temperatures and shares, is the same again as typed. */
 static const struct {
 	int seen;
@@ -708,6 +722,7 @@ Suite *circuit_suite(void)
 	tcase_add_test(tests, a_refit_is_seen_by_the_parts);
 	tcase_add_test(tests, a_sound_units_readings_agree_with_what_is_predicted);
 	tcase_add_test(tests, a_single_reading_is_predicted_and_none_is_not);
+	tcase_add_test(tests, a_single_reading_counts);
 	tcase_add_test(tests, what_is_compared_is_what_was_typed);
 	tcase_add_test(tests, what_does_not_fit_is_marked);
 	tcase_add_loop_test(tests, readings_that_nothing_explains_are_left_unexplained, 0,

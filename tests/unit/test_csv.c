@@ -61,6 +61,19 @@ START_TEST(sound_files_are_read)
 }
 END_TEST
 
+/* What stands in memory behind the end is not of the file, be it a line end. */
+START_TEST(the_end_is_where_it_is_said_to_be)
+{
+	struct error error;
+	char out[256];
+
+	ck_assert_int_eq(read_all("a\n\nb\n", 2, out, sizeof out, &error), CSV_END);
+	ck_assert_str_eq(out, "[a]|1 ");
+	ck_assert_int_eq(read_all("\n\nb\n", 0, out, sizeof out, &error), CSV_END);
+	ck_assert_str_eq(out, "");
+}
+END_TEST
+
 static const struct {
 	const char *bytes;
 	size_t length;
@@ -145,6 +158,7 @@ Suite *csv_suite(void)
 	TCase *tcase = tcase_create("csv");
 
 	tcase_add_loop_test(tcase, sound_files_are_read, 0, (int)(sizeof sound / sizeof *sound));
+	tcase_add_test(tcase, the_end_is_where_it_is_said_to_be);
 	tcase_add_loop_test(tcase, broken_files_are_refused_with_the_line, 0,
 	                    (int)(sizeof bad / sizeof *bad));
 	tcase_add_test(tcase, too_many_fields_are_refused);

@@ -76,7 +76,8 @@ START_TEST(plain_is_ascii)
 	shows("e\u0301", true, "e");
 	/* The first and the last of the Latin letters with marks, and the one behind them. */
 	shows("ÀÿĀ", true, "Ay?");
-	shows("⣿⠁⠀", true, "#. ");
+	/* From no dot to eight. */
+	shows("⠀⠁⠃⠇⠏⠟⠿⡿⣿", true, " ..::####");
 	for (unsigned c = 1; c < 0x30000; c++) {
 		const char *ascii = glyph_plain(c);
 		for (; ascii && *ascii; ascii++)

@@ -53,6 +53,7 @@ static const struct {
 	{ HEADER "part, ,b,1\n", STATUS_BAD_INPUT, "line 2: a code has" },
 	{ HEADER "part,12345678901234567890123456789012,b,1\n", STATUS_BAD_INPUT, "line 2: a code has" },
 	{ HEADER "part,A,,1\n", STATUS_BAD_INPUT, "line 2: a description has" },
+	{ HEADER "part,A,\"\n\",1\n", STATUS_BAD_INPUT, "line 2: a description has" },
 	{ HEADER "part,A,b,1\n\"part\",\"B\",\"x\ny\",2\npart,a,c,3\n", STATUS_EXISTS,
 	  "line 5: the code \"a\" stands on line 2 already" },
 	{ HEADER "part,A,b,\"1\n", STATUS_BAD_INPUT, "line 2: a quote is opened" },

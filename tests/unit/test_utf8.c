@@ -99,6 +99,10 @@ START_TEST(a_text_cut_off_in_a_character_ends_there)
 	char kept[] = "ab\xe2\x82\xac";
 	text_trim_broken_utf8(kept);
 	ck_assert_str_eq(kept, "ab\xe2\x82\xac");
+	/* No character has four bytes behind its first: they are taken away, and no letter before them. */
+	char behind[] = "ab\x80\x80\x80\x80";
+	text_trim_broken_utf8(behind);
+	ck_assert_str_eq(behind, "ab");
 }
 END_TEST
 
