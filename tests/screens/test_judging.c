@@ -123,6 +123,21 @@ START_TEST(why_is_kept_when_one_leaves)
 }
 END_TEST
 
+/* Nor when one clicks on another finding: it stays with the one that it was written for. */
+START_TEST(why_is_kept_when_one_clicks_elsewhere)
+{
+	desk_keys(&desk, "F3");
+	desk_write(&desk, "max. overcurrent device", "30");
+	desk_write(&desk, "breaker or fuse fitted", "50");
+	desk_keys(&desk, "F10 c Enter 'seen'");
+	desk_click(&desk, "breaker or fuse fitted");
+	ck_assert_str_eq(judgement()->fault, "compressor_capacitor_failed");
+	ck_assert_str_eq(judgement()->why, "seen");
+	desk_keys(&desk, "'x'");
+	ck_assert_str_eq(judgement()->why, "seen");
+}
+END_TEST
+
 /* The reason for one verdict is none for another. */
 START_TEST(another_verdict_begins_without_a_reason)
 {
@@ -562,6 +577,7 @@ Suite *judging_suite(void)
 	tcase_add_test(keys, a_watched_finding_stands_beside_its_field);
 	tcase_add_test(keys, why_needs_a_judgement);
 	tcase_add_test(keys, why_is_kept_when_one_leaves);
+	tcase_add_test(keys, why_is_kept_when_one_clicks_elsewhere);
 	tcase_add_test(keys, another_verdict_begins_without_a_reason);
 	tcase_add_test(keys, the_field_says_who_reads_the_reason);
 	tcase_add_test(keys, what_no_reading_shows_has_no_percentage);

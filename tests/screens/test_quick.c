@@ -588,36 +588,14 @@ END_TEST
 
 /* ---- The mouse and the size ---- */
 
-/* Clicks the first cell of words on the page. */
-static void click_on(const char *words)
-{
-	const struct canvas *canvas = workbook_draw(desk.workbook);
-
-	for (int row = 0; row < canvas_rows(canvas); row++)
-		for (int column = 0; column < canvas_columns(canvas); column++) {
-			const char *at = words;
-			int ahead = column;
-			while (*at && ahead < canvas_columns(canvas) &&
-			       canvas_at(canvas, row, ahead)->character == (unsigned char)*at) {
-				at++;
-				ahead++;
-			}
-			if (!*at) {
-				workbook_press(desk.workbook, key_click(row, column));
-				return;
-			}
-		}
-	ck_abort_msg("%s is not on the page", words);
-}
-
 START_TEST(a_click_goes_to_a_step_and_a_field)
 {
-	click_on("supply");
+	desk_click(&desk, "supply");
 	ck_assert_int_eq(workbook_step(desk.workbook), STEP_ELECTRICAL);
-	click_on("line voltage");
+	desk_click(&desk, "line voltage");
 	desk_keys(&desk, "'238' Enter");
 	ck_assert(visit_has(&desk_call(&desk)->visit, STAGE_AS_FOUND, READING_LINE_VOLTAGE));
-	click_on("as left");
+	desk_click(&desk, "as left");
 	workbook_press(desk.workbook, key_click(200, 200));
 }
 END_TEST
@@ -628,7 +606,7 @@ START_TEST(a_click_keeps_what_is_written)
 	desk_keys(&desk, "F5");
 	desk_go(&desk, "line voltage");
 	desk_keys(&desk, "'238'");
-	click_on("wind");
+	desk_click(&desk, "wind");
 	ck_assert(visit_has(&desk_call(&desk)->visit, STAGE_AS_FOUND, READING_LINE_VOLTAGE));
 }
 END_TEST

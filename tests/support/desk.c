@@ -225,3 +225,25 @@ const struct call *desk_call(const struct desk *desk)
 	ck_assert_ptr_nonnull(call);
 	return call;
 }
+
+/* Whether words begin at a cell. */
+static bool stands_at(const struct canvas *canvas, int row, int column, const char *words)
+{
+	for (; *words && column < canvas_columns(canvas); words++, column++)
+		if (canvas_at(canvas, row, column)->character != (unsigned char)*words)
+			return false;
+	return !*words;
+}
+
+void desk_click(struct desk *desk, const char *words)
+{
+	const struct canvas *canvas = workbook_draw(desk->workbook);
+
+	for (int row = 0; row < canvas_rows(canvas); row++)
+		for (int column = 0; column < canvas_columns(canvas); column++)
+			if (stands_at(canvas, row, column, words)) {
+				workbook_press(desk->workbook, key_click(row, column));
+				return;
+			}
+	ck_abort_msg("%s is not on the page", words);
+}

@@ -44,6 +44,9 @@ void desk_write(struct desk *desk, const char *label, const char *text);
 /* The same as a hand does it: from where the cursor is, down to the row. */
 void desk_down(struct desk *desk, const char *label, const char *text);
 
+/* Clicks the first cell of words on the page. */
+void desk_click(struct desk *desk, const char *words);
+
 /* Lets minutes pass. */
 void desk_wait(struct desk *desk, int minutes);
 
