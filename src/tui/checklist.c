@@ -100,13 +100,18 @@ static void enter(struct workbook *workbook, void *state)
 
 /* ---- Keys ---- */
 
+/* A list that cannot be read stays where it is: on a call nothing would come of it. */
 static void choose(struct workbook *workbook, struct checklist_page *page)
 {
 	int chosen = list_chosen(&page->list);
+	const char *line = chosen < page->list_count ? page->lists[chosen] : "";
+	struct checklist list;
 	struct error error;
+	enum status status = *line ? checklist_parse(line, &list, &error) : STATUS_OK;
 
-	if (session_type_field(workbook_session(workbook), FIELD_CHECKLIST,
-	                       chosen < page->list_count ? page->lists[chosen] : "", &error) == STATUS_OK)
+	if (status == STATUS_OK)
+		status = session_type_field(workbook_session(workbook), FIELD_CHECKLIST, line, &error);
+	if (status == STATUS_OK)
 		show(workbook, page, false);
 	else
 		workbook_refuse(workbook, &error);

@@ -139,6 +139,22 @@ START_TEST(a_list_changed_later_changes_no_call)
 }
 END_TEST
 
+/* Another program's list without a name is shown as it is written, and cannot be taken. */
+START_TEST(a_list_that_cannot_be_read_is_shown_as_it_is_written)
+{
+	struct error error;
+
+	ck_assert_int_eq(store_setting_set(desk.store, "checklists", "no name before a colon\nShort: outdoor_db",
+	                                   &error), STATUS_OK);
+	desk_keys(&desk, "Alt+l");
+	ck_assert(desk_shows(&desk, "no name before a colon"));
+	ck_assert(desk_shows(&desk, "Short"));
+	desk_keys(&desk, "Enter");
+	ck_assert_str_eq(desk_call(&desk)->checklist, "");
+	ck_assert(desk_shows(&desk, "the checklist needs a name of at most 63 letters"));
+}
+END_TEST
+
 START_TEST(what_does_not_apply_is_not_missing)
 {
 	desk_keys(&desk, "F3");
@@ -222,6 +238,7 @@ Suite *checklists_suite(void)
 	tcase_add_test(keys, moving_away_leaves_the_list);
 	tcase_add_test(keys, a_task_is_ticked_and_unticked);
 	tcase_add_test(keys, a_list_changed_later_changes_no_call);
+	tcase_add_test(keys, a_list_that_cannot_be_read_is_shown_as_it_is_written);
 	tcase_add_test(keys, what_does_not_apply_is_not_missing);
 	tcase_add_test(keys, the_page_at_both_sizes);
 	suite_add_tcase(suite, keys);
