@@ -180,9 +180,15 @@ def find_numbers(code):
             yield match.start(), match.end(), other_number(match.group())
 
 
+# Of two that are equal either is the smaller, or the larger.
+EITHER = re.compile(r"([\w.>\[\]-]+) ([<>]=?) ([\w.>\[\]-]+) \? (?:\1 : \3|\3 : \1)(?![\w.>\[\]-])")
+
+
 def find_relations(code):
+    even = {match.start(2) for match in EITHER.finditer(code)}
     for match in re.finditer(r"(?<=\s)(<=|>=|==|!=|<|>)(?=\s)", code):
-        yield match.start(), match.end(), RELATIONS[match.group()]
+        if match.start() not in even:
+            yield match.start(), match.end(), RELATIONS[match.group()]
 
 
 def find_signs(code):
