@@ -120,6 +120,13 @@ START_TEST(copper_warms)
 	ck_assert_double_eq_tol(ohm, 1.393, 0.0005);
 	ck_assert_int_eq(electrical_resistance_at(ohm, 248, 68, &ohm), STATUS_OK);
 	ck_assert_double_eq_tol(ohm, 1, 1e-12);
+	/* From -58 to 392 °F, both ends with it, on either side. */
+	ck_assert_int_eq(electrical_resistance_at(1, 40, 68, &ohm), STATUS_OK);
+	ck_assert_double_lt(ohm, 1.07);
+	ck_assert_int_eq(electrical_resistance_at(1, -58, 392, &ohm), STATUS_OK);
+	ck_assert_int_eq(electrical_resistance_at(1, 392, -58, &ohm), STATUS_OK);
+	ck_assert_int_eq(electrical_resistance_at(1, -58.1, 68, &ohm), STATUS_OUT_OF_RANGE);
+	ck_assert_int_eq(electrical_resistance_at(1, 68, 392.1, &ohm), STATUS_OUT_OF_RANGE);
 	ck_assert_int_eq(electrical_resistance_at(1, 68, -500, &ohm), STATUS_OUT_OF_RANGE);
 	ck_assert_int_eq(electrical_resistance_at(INFINITY, 68, 77, &ohm), STATUS_OVER_LIMIT);
 	ck_assert(isnan(ohm));
