@@ -142,6 +142,19 @@ START_TEST(a_weigh_in_has_its_cylinder)
 }
 END_TEST
 
+/* Vacuum after vacuum: the second line need not say what it is. */
+START_TEST(a_line_is_of_the_kind_of_the_line_before)
+{
+	desk_keys(&desk, "'v' Enter Enter '480' Enter 'held' Enter");
+	ck_assert_uint_eq(desk_call(&desk)->tightness_count, 1);
+	desk_wait(&desk, 5);
+	desk_keys(&desk, "Ctrl+N Right Right Right Right '470' Enter");
+	ck_assert_uint_eq(desk_call(&desk)->tightness_count, 2);
+	ck_assert_int_eq(desk_call(&desk)->tightness[1].kind, TIGHTNESS_VACUUM);
+	ck_assert_double_eq(desk_call(&desk)->tightness[1].microns.number, 470);
+}
+END_TEST
+
 START_TEST(a_line_is_taken_out_and_comes_back)
 {
 	read_vacuum(0, "300");
@@ -167,6 +180,7 @@ Suite *tightness_suite(void)
 	tcase_add_test(keys, a_pressure_that_falls_is_told_as_a_leak);
 	tcase_add_test(keys, enter_goes_to_what_the_kind_of_line_has);
 	tcase_add_test(keys, a_weigh_in_has_its_cylinder);
+	tcase_add_test(keys, a_line_is_of_the_kind_of_the_line_before);
 	tcase_add_test(keys, a_line_is_taken_out_and_comes_back);
 	suite_add_tcase(suite, keys);
 	return suite;

@@ -125,6 +125,20 @@ static void write_call(struct store *store, const struct uid *uid, struct text *
 }
 
 /* What names a line stands in JSON even when it is empty: a reader need not ask for it. */
+START_TEST(the_customers_name_is_always_written)
+{
+	struct call call;
+	struct text text;
+
+	call_init(&call);
+	text_init(&text);
+	call_json_write(&call, &text);
+	ck_assert_msg(strstr(text_get(&text), "\"customer\": {\"name\": \"\"}") != NULL, "%s", text_get(&text));
+	text_done(&text);
+	call_done(&call);
+}
+END_TEST
+
 START_TEST(what_names_a_line_is_always_written)
 {
 	static const struct {
@@ -132,7 +146,11 @@ START_TEST(what_names_a_line_is_always_written)
 		const char *member;
 	} rows[] = {
 		{ LIST_CYLINDERS, "\"name\": \"\"" }, { LIST_TIGHTNESS, "\"kind\": \"" },
-		{ LIST_WORK, "\"description\": \"\"" },
+		{ LIST_WORK, "\"description\": \"\"" }, { LIST_WORK, "\"kind\": \"" },
+		{ LIST_WORK, "\"quantity\": 1" }, { LIST_WORK, "\"unit_price\": \"0.00\"" },
+		{ LIST_OFFERS, "\"title\": \"\"" }, { LIST_OFFERS, "\"price_low\": \"0.00\"" },
+		{ LIST_OFFERS, "\"price_high\": \"0.00\"" }, { LIST_WATCH, "\"text\": \"\"" },
+		{ LIST_JUDGEMENTS, "\"fault\": \"\"" }, { LIST_JUDGEMENTS, "\"verdict\": \"" },
 	};
 
 	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
@@ -340,6 +358,7 @@ Suite *call_parts_suite(void)
 	tcase_add_checked_fixture(tests, set_up, NULL);
 	tcase_add_test(tests, a_call_of_every_member_is_read_from_json);
 	tcase_add_test(tests, members_outside_their_limits_are_refused);
+	tcase_add_test(tests, the_customers_name_is_always_written);
 	tcase_add_test(tests, what_names_a_line_is_always_written);
 	tcase_add_test(tests, a_call_of_every_member_goes_through_book_and_merge);
 	tcase_add_test(tests, every_member_comes_back_from_its_exact_text);

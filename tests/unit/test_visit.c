@@ -45,6 +45,35 @@ START_TEST(the_nameplate_is_the_same_in_both_stages)
 }
 END_TEST
 
+/* What is the same to the second, the number and the letter was copied from the arrival. */
+START_TEST(a_copy_is_the_same_to_the_letter)
+{
+	static const struct {
+		const char *found, *left;
+		int seconds;
+		bool is_copy;
+	} rows[] = {
+		{ "flare nut, liquid line", "flare nut, liquid line", 0, true },
+		{ "flare nut, liquid line", "flare nut, suction line", 0, false },
+		{ "flare nut, liquid line", "flare nut, liquid line", 1, false },
+	};
+
+	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+		struct visit visit;
+		struct value value;
+		struct error error;
+		visit_init(&visit);
+		for (int stage = 0; stage < STAGE_COUNT; stage++) {
+			ck_assert(reading_parse(READING_LEAK_PLACE, stage ? rows[i].left : rows[i].found, UNITS_US,
+			                        &value, &error) == STATUS_OK);
+			value.taken_at = 1000 + stage * rows[i].seconds;
+			visit_set(&visit, (enum stage)stage, READING_LEAK_PLACE, &value);
+		}
+		ck_assert_int_eq(visit_is_copy(&visit, READING_LEAK_PLACE), rows[i].is_copy);
+	}
+}
+END_TEST
+
 START_TEST(rows_apply_to_the_machine_they_are_for)
 {
 	struct visit visit;
@@ -208,6 +237,7 @@ Suite *visit_suite(void)
 
 	tcase_add_test(tests, not_taken_is_neither_zero_nor_nan);
 	tcase_add_test(tests, the_nameplate_is_the_same_in_both_stages);
+	tcase_add_test(tests, a_copy_is_the_same_to_the_letter);
 	tcase_add_test(tests, rows_apply_to_the_machine_they_are_for);
 	tcase_add_test(tests, what_a_kind_does_not_have_is_not_in_the_way);
 	tcase_add_test(tests, unmarked_terminals_are_asked_for);
