@@ -170,37 +170,45 @@ enum progress session_progress(const struct session *session, enum step step)
 
 /* ---- The call ---- */
 
+/* Another call comes in the place of the open one, once the book gave it: until then that one stays. */
+static enum status change_to(struct session *session, struct call *next, enum status status,
+                             struct error *error)
+{
+	if (status != STATUS_OK) {
+		call_done(next);
+		return status;
+	}
+	session_leave(session);
+	session->call = *next;
+	return session_enter(session, error);
+}
+
 enum status session_start(struct session *session, const struct uid *customer,
                           const struct uid *site, const struct uid *system, struct error *error)
 {
-	session_leave(session);
+	struct call next;
+
+	call_init(&next);
 	if (customer)
-		session->call.customer.uid = *customer;
+		next.customer.uid = *customer;
 	if (site)
-		session->call.site.uid = *site;
+		next.site.uid = *site;
 	if (system)
-		session->call.system.uid = *system;
-	session->call.opened_at = session_now(session);
-	enum status status = settings_start_call(session->store, &session->call, error);
-	session->call.visit.cooling_hours = session->call.billing.cooling_hours;
+		next.system.uid = *system;
+	next.opened_at = session_now(session);
+	enum status status = settings_start_call(session->store, &next, error);
+	next.visit.cooling_hours = next.billing.cooling_hours;
 	if (status == STATUS_OK)
-		status = store_call_create(session->store, &session->call, error);
-	if (status != STATUS_OK) {
-		session_leave(session);
-		return status;
-	}
-	return session_enter(session, error);
+		status = store_call_create(session->store, &next, error);
+	return change_to(session, &next, status, error);
 }
 
 enum status session_open(struct session *session, const char *uid, struct error *error)
 {
-	session_leave(session);
-	enum status status = store_call_load(session->store, uid, &session->call, error);
-	if (status != STATUS_OK) {
-		session_leave(session);
-		return status;
-	}
-	return session_enter(session, error);
+	struct call next;
+
+	call_init(&next);
+	return change_to(session, &next, store_call_load(session->store, uid, &next, error), error);
 }
 
 const struct call *session_call(const struct session *session)

@@ -280,6 +280,14 @@ static void show_call(struct workbook *workbook)
 	workbook_go_step(workbook, STEP_CALL);
 }
 
+/* The call that was open stays open.  Where it could not be read any more, the list of calls is left. */
+static void stay(struct workbook *workbook, const struct error *error)
+{
+	if (!session_call(workbook->session))
+		enter(workbook, SCREEN_BOOK);
+	workbook_refuse(workbook, error);
+}
+
 void workbook_open_call(struct workbook *workbook, const struct uid *call)
 {
 	struct error error;
@@ -288,7 +296,7 @@ void workbook_open_call(struct workbook *workbook, const struct uid *call)
 	if (session_open(workbook->session, call->text, &error) == STATUS_OK)
 		show_call(workbook);
 	else
-		workbook_refuse(workbook, &error);
+		stay(workbook, &error);
 }
 
 void workbook_start_call(struct workbook *workbook, const struct uid *customer,
@@ -300,7 +308,7 @@ void workbook_start_call(struct workbook *workbook, const struct uid *customer,
 	if (session_start(workbook->session, customer, site, system, &error) == STATUS_OK)
 		show_call(workbook);
 	else
-		workbook_refuse(workbook, &error);
+		stay(workbook, &error);
 }
 
 void workbook_set_customer(struct workbook *workbook, const struct uid *customer)

@@ -234,6 +234,26 @@ START_TEST(nobody_waits_for_the_other_program)
 }
 END_TEST
 
+/* A call that cannot be begun or opened is told, and the one on the desk stays: it was closed, and its sheet fell. */
+START_TEST(a_call_that_the_book_cannot_give_now_is_refused)
+{
+	const struct uid nowhere = { .text = "01900000-0000-7000-8000-000000000000" };
+	const struct uid open = desk_call(&desk)->uid;
+	sqlite3 *db = beside_lock(other.path);
+
+	desk_keys(&desk, "F8");
+	workbook_start_call(desk.workbook, NULL, NULL, NULL);
+	ck_assert(desk_shows(&desk, "another program"));
+	ck_assert_str_eq(desk_call(&desk)->uid.text, open.text);
+	beside_unlock(db);
+	workbook_open_call(desk.workbook, &nowhere);
+	ck_assert(desk_shows(&desk, "no such entry"));
+	ck_assert_str_eq(desk_call(&desk)->uid.text, open.text);
+	desk_write(&desk, "suction pressure", "118");
+	ck_assert_double_eq(found(READING_SUCTION_PRESSURE)->number, 118);
+}
+END_TEST
+
 /* ---- The program ends ---- */
 
 START_TEST(what_was_refused_is_there_at_the_next_start)
@@ -351,6 +371,7 @@ Suite *two_at_once_suite(void)
 	tcase_add_test(keys, what_cannot_be_kept_yet_is_marked_and_kept_later);
 	tcase_add_test(keys, a_line_that_has_to_wait_becomes_one_line);
 	tcase_add_test(keys, nobody_waits_for_the_other_program);
+	tcase_add_test(keys, a_call_that_the_book_cannot_give_now_is_refused);
 	tcase_add_test(keys, what_was_refused_is_there_at_the_next_start);
 	tcase_add_test(keys, a_text_of_an_earlier_call_is_told_in_the_book);
 	tcase_add_test(keys, what_was_being_written_is_there_when_the_terminal_went);

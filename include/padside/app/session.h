@@ -43,12 +43,12 @@ int64_t session_steady(const struct session *session);
 /*
  * Starts a new call, in the book at once, and opens it.  Each uid may be NULL
  * or none: a new customer, site or system.  A known system brings its site,
- * its customer and its nameplate.
+ * its customer and its nameplate.  On failure the call that was open stays open.
  */
 enum status session_start(struct session *session, const struct uid *customer,
                           const struct uid *site, const struct uid *system, struct error *error);
 
-/* Opens a call of the book by its uid or a beginning of it. */
+/* Opens a call of the book by its uid or a beginning of it; on failure the one that was open stays. */
 enum status session_open(struct session *session, const char *uid, struct error *error);
 
 /* Leaves the call; everything is in the book already. */
