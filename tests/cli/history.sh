@@ -63,6 +63,8 @@ change() { # KEY MEMBER: of one change
 # 100 · (27 − 45) / 45 and 100 · (45.2 − 45) / 45.
 check "as JSON: a capacitor before" is "$(change compressor_capacitor_deviation before)" -40
 check "as JSON: a capacitor after" is "$(change compressor_capacitor_deviation after | cut -c1-4)" 0.44
+check "as JSON: what was seen, by its word" \
+	is "$(change compressor_state before), $(change compressor_state after)" "hums, runs"
 check "as JSON: a change beyond the meters" is "$(change compressor_capacitor_deviation real)" 1
 check "as JSON: the difference is after less before" is "$(sqlite3 :memory: \
 	"SELECT count(*) FROM json_each(CAST(readfile('$out') AS TEXT), '\$.changes')

@@ -516,6 +516,32 @@ START_TEST(sheets_hold_every_line)
 }
 END_TEST
 
+/* Whose it is and the number stand on one line while a space is left between them, else on two. */
+START_TEST(a_foot_takes_two_lines_only_where_it_must)
+{
+	enum { NUMBER_COLUMNS = 22 }; /* of "call J-1, page 1 of 1" with the space before it */
+	struct document document;
+	struct text text, sheets;
+	char whose[80] = "";
+
+	document_init(&document);
+	text_init(&text);
+	text_init(&sheets);
+	memset(whose, 'w', 80 - NUMBER_COLUMNS + (size_t)_i);
+	document.whose = whose;
+	document.number = "call J-1";
+	document_add_sheets(&document, "words\n", true, &sheets);
+	const char *foot = strstr(text_get(&sheets), whose);
+	ck_assert_ptr_nonnull(foot);
+	ck_assert_int_eq(foot[strlen(whose)], _i ? '\n' : ' ');
+	ck_assert_int_eq(strncmp(foot + strlen(whose) + 1, "call J-1, page 1 of 1\n", 22) == 0, !_i);
+	ck_assert_ptr_nonnull(strstr(foot, "call J-1, page 1 of 1\n"));
+	text_done(&text);
+	text_done(&sheets);
+	document_done(&document);
+}
+END_TEST
+
 /* A heading, its help and what it is of stay together: 52 lines, then a heading in the last rows. */
 START_TEST(no_sheet_ends_in_a_heading)
 {
@@ -649,6 +675,7 @@ Suite *paper_suite(void)
 	tcase_add_test(tests, names_cannot_leave_the_style_sheet);
 	tcase_add_loop_test(tests, a_logo_is_inside_the_page, 0, 3);
 	tcase_add_loop_test(tests, every_sheet_says_whose_it_is_and_which, 0, PAPER_READER_COUNT);
+	tcase_add_loop_test(tests, a_foot_takes_two_lines_only_where_it_must, 0, 2);
 	tcase_add_loop_test(tests, no_sheet_ends_in_a_heading, 0, 2);
 	tcase_add_loop_test(tests, an_item_stays_with_its_values, 0, 3);
 	tcase_add_loop_test(tests, sheets_hold_every_line, 0, 60);

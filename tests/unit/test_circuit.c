@@ -384,6 +384,23 @@ START_TEST(a_single_reading_is_predicted_and_none_is_not)
 }
 END_TEST
 
+/* Common practice: 400 cfm a ton; a unit of one ton has its share of it as a larger one has. */
+START_TEST(the_air_of_a_small_unit_counts)
+{
+	static struct judged judged;
+
+	double shares[2];
+	for (int tons = 1; tons <= 2; tons++) {
+		char readings[640];
+		snprintf(readings, sizeof readings, VALVE SOUND ", nominal_capacity=%d, airflow=%d", tons, 380 * tons);
+		look(&judged, NULL, readings);
+		ck_assert(circuit.taken[SEEN_AIRFLOW]);
+		shares[tons - 1] = circuit.value[SEEN_AIRFLOW];
+	}
+	ck_assert_double_eq_tol(shares[0], shares[1], 1e-9);
+}
+END_TEST
+
 /* A single reading counts: 60 psig of R-410A is 14 °F (CoolProp), which a usual suction of 125 is not. */
 START_TEST(a_single_reading_counts)
 {
@@ -723,6 +740,7 @@ Suite *circuit_suite(void)
 	tcase_add_test(tests, a_sound_units_readings_agree_with_what_is_predicted);
 	tcase_add_test(tests, a_single_reading_is_predicted_and_none_is_not);
 	tcase_add_test(tests, a_single_reading_counts);
+	tcase_add_test(tests, the_air_of_a_small_unit_counts);
 	tcase_add_test(tests, what_is_compared_is_what_was_typed);
 	tcase_add_test(tests, what_does_not_fit_is_marked);
 	tcase_add_loop_test(tests, readings_that_nothing_explains_are_left_unexplained, 0,
