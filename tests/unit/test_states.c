@@ -45,6 +45,23 @@ START_TEST(a_state_means_a_fault_with_a_prior)
 END_TEST
 
 /* What a state makes a motor do is something that this motor is seen to do. */
+/* What a motor is seen to do follows from the parts: it has no fault and no share of one. */
+START_TEST(what_is_seen_has_no_weight_of_its_own)
+{
+	int seen = 0;
+
+	for (int s = 0; s < STATE_COUNT; s++) {
+		const struct state_info *info = state_info((enum state)s);
+		if (variable_role(info->variable) != ROLE_SHOWN)
+			continue;
+		ck_assert_int_eq(info->fault, FAULT_NONE);
+		ck_assert_double_eq(info->weight, 0);
+		seen++;
+	}
+	ck_assert_int_gt(seen, 30);
+}
+END_TEST
+
 START_TEST(a_state_makes_a_motor_do_what_it_can)
 {
 	for (int m = 0; m < MOTOR_COUNT; m++)
@@ -208,6 +225,7 @@ Suite *states_suite(void)
 
 	tcase_add_test(tests, states_of_a_part_stand_together);
 	tcase_add_loop_test(tests, a_state_means_a_fault_with_a_prior, 0, STATE_COUNT);
+	tcase_add_test(tests, what_is_seen_has_no_weight_of_its_own);
 	tcase_add_loop_test(tests, a_state_makes_a_motor_do_what_it_can, 0, STATE_COUNT);
 	tcase_add_loop_test(tests, every_fault_can_be_found, FAULT_NONE + 1, FAULT_COUNT);
 	tcase_add_loop_test(tests, shares_of_what_is_seen_sum_to_one, 0, 5);
