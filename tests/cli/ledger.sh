@@ -72,6 +72,12 @@ check "taken out and put back is no loss" is "$(grep -c '^Cid, R-407C  *2026' "$
 check "one cylinder by its refrigerants" is "$(grep -c '^R-9, R-' "$out")" 2
 check "a blend in its year" grep -q '^2026, R-407C  *92\.0  *60\.0  *32\.0$' "$out"
 
+book=$scratch/back.db
+sed -n '/"Cid"/p' "$scratch/blends.ndjson" >"$scratch/back.ndjson"
+run record "$scratch/back.ndjson"
+run ledger
+check "where nothing was made up nothing is said of it" is "$(grep -c 'beyond recovery' "$out")" 0
+
 book=$scratch/empty.db
 run prices demo/prices.csv
 expect "a book without a call" 0
