@@ -65,6 +65,8 @@ static enum status load_watch(struct store *store, struct customer_page *page,
 	for (size_t i = 0; i < page->system_count && status == STATUS_OK; i++) {
 		struct watch_item *items;
 		size_t count;
+		if (*system_taken_out(&page->systems[i]))
+			continue;
 		status = store_open_watch_items(store, &page->systems[i].system.uid, NULL, WALL_TIME_NONE,
 		                                &items, &count, error);
 		if (!gather_watch(&watch, items, count, i))
@@ -73,6 +75,26 @@ static enum status load_watch(struct store *store, struct customer_page *page,
 	}
 	page->watch = watch.items;
 	page->watch_count = watch.count;
+	return status;
+}
+
+/* Work on a unit that is gone is not to be had any more: the offer says so. */
+static void mark_gone(const struct customer_page *page, struct past_offer *past)
+{
+	for (size_t i = 0; i < page->system_count; i++)
+		if (strcmp(page->systems[i].system.uid.text, past->system.text) == 0)
+			text_copy(past->unit_out, sizeof past->unit_out, system_taken_out(&page->systems[i]));
+}
+
+static enum status load_offered(struct store *store, struct customer_page *page,
+                                struct error *error)
+{
+	const struct uid any_system = { .text = "" };
+	enum status status = store_offers_left(store, &page->customer.uid, &any_system, NULL,
+	                                       &page->offered, &page->offered_count, error);
+
+	for (size_t i = 0; i < page->offered_count; i++)
+		mark_gone(page, &page->offered[i]);
 	return status;
 }
 
@@ -99,7 +121,6 @@ void customer_page_done(struct customer_page *page)
 enum status customer_page_load(struct store *store, const struct customer *customer,
                                struct customer_page *page, struct error *error)
 {
-	const struct uid any_system = { .text = "" };
 	struct customer who = *customer;
 
 	customer_page_done(page);
@@ -111,8 +132,7 @@ enum status customer_page_load(struct store *store, const struct customer *custo
 	if (status == STATUS_OK)
 		status = load_watch(store, page, error);
 	if (status == STATUS_OK)
-		status = store_offers_left(store, &page->customer.uid, &any_system, NULL, &page->offered,
-		                           &page->offered_count, error);
+		status = load_offered(store, page, error);
 	if (status != STATUS_OK)
 		customer_page_done(page);
 	else
@@ -130,6 +150,9 @@ void system_describe(const struct system_line *line, wall_time now, enum unit_sy
 	struct text text;
 
 	text_init(&text);
+	/* A line that is cut still says it. */
+	if (*system_taken_out(line))
+		text_add_format(&text, "taken out on %s", system_taken_out(line));
 	for (size_t i = 0; i < sizeof readings / sizeof *readings; i++) {
 		char part[VALUE_TEXT_SIZE];
 		reading_format(readings[i], system_reading(line, readings[i]), units, VALUE_FORM_WITH_UNIT,

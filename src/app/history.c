@@ -147,12 +147,17 @@ static enum status load_what_is_open(struct store *store, struct history *histor
                                      struct error *error)
 {
 	const struct system_line *system = &history->system;
-	enum status status = store_open_watch_items(store, &system->system.uid, NULL, WALL_TIME_NONE,
-	                                            &history->watch, &history->watch_count, error);
+	const char *out = system_taken_out(system);
+	enum status status = *out ? STATUS_OK
+		: store_open_watch_items(store, &system->system.uid, NULL, WALL_TIME_NONE, &history->watch,
+		                         &history->watch_count, error);
 
-	return status == STATUS_OK
-		? store_offers_left(store, &system->customer.uid, &system->system.uid, NULL,
-		                    &history->offered, &history->offered_count, error) : status;
+	if (status == STATUS_OK)
+		status = store_offers_left(store, &system->customer.uid, &system->system.uid, NULL,
+		                           &history->offered, &history->offered_count, error);
+	for (size_t i = 0; i < history->offered_count; i++)
+		text_copy(history->offered[i].unit_out, sizeof history->offered[i].unit_out, out);
+	return status;
 }
 
 enum status history_load_of(struct store *store, const struct system_line *system,

@@ -166,9 +166,11 @@ static enum status gather(struct store *store, struct background *background,
 		                          &background->visit_count, error);
 	if (status == STATUS_OK)
 		status = past_visits_load(store, call, &background->past, error);
-	if (status == STATUS_OK)
+	/* Nothing is open any more on a unit that was taken out. */
+	bool is_there = !visit_has(&call->visit, STAGE_AS_FOUND, READING_TAKEN_OUT);
+	if (status == STATUS_OK && is_there)
 		status = list_watch(store, background, error);
-	if (status == STATUS_OK)
+	if (status == STATUS_OK && is_there)
 		status = list_offered(store, background, error);
 	split_company(background);
 	list_visits(background);
@@ -298,7 +300,7 @@ static void hide_readings(struct visit *visit)
 {
 	static const enum reading told[] = {
 		READING_NOMINAL_CAPACITY, READING_REFRIGERANT, READING_METERING, READING_MANUFACTURE_YEAR,
-		READING_MODEL, READING_SERIAL,
+		READING_MODEL, READING_SERIAL, READING_TAKEN_OUT,
 	};
 	struct visit whole = *visit;
 

@@ -91,7 +91,7 @@ static void add_outcome(struct text *text, const struct history *history, const 
 
 	for (size_t i = 0; i < history->offered_count; i++) {
 		const struct past_offer *past = &history->offered[i];
-		if (strcmp(offer_outcome(&past->offer, past->is_other_taken), outcome) != 0)
+		if (*past->unit_out || strcmp(offer_outcome(&past->offer, past->is_other_taken), outcome) != 0)
 			continue;
 		if (count++ == 0)
 			first = past;
@@ -111,6 +111,8 @@ static void write_open(const struct history *history, enum unit_system units,
 	char weight[40];
 
 	text_init(&text);
+	if (*system_taken_out(&history->system))
+		text_add_format(&text, "The unit was taken out on %s.", system_taken_out(&history->system));
 	for (size_t i = 0; i < history->made_up_count; i++)
 		added.number += history->made_up[i].made_up_oz;
 	reading_format(READING_FACTORY_CHARGE, &added, units, VALUE_FORM_WITH_UNIT, weight, sizeof weight);

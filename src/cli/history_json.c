@@ -89,6 +89,8 @@ static void add_offer(struct text *text, const struct past_offer *past, bool *fi
 	add_string(text, "decided_by", offer->decided_by, &inner);
 	add_time(text, "decided_at", offer->decided_at, &inner);
 	add_string(text, "note", offer->note, &inner);
+	if (*past->unit_out)
+		add_string(text, "unit_taken_out", past->unit_out, &inner);
 	text_add_char(text, '}');
 }
 
@@ -235,6 +237,8 @@ static void add_system(struct text *text, const struct history *history)
 	add_string(text, "address", system->site.address, &first);
 	add_string(text, "customer", system->customer.name, &first);
 	add_string(text, "customer_id", system->customer.uid.text, &first);
+	if (*system_taken_out(system))
+		add_string(text, "taken_out", system_taken_out(system), &first);
 	add_visits(text, history, &first);
 	json_add_name(text, "watch", &first);
 	text_add_char(text, '[');

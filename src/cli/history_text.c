@@ -81,7 +81,10 @@ static void add_watch(const struct page_style *style, const struct watch_item *i
 	         *system ? ")" : "");
 }
 
-/* "2026-07-09  New motor, 385.00 to 420.00: declined by Ada – Next spring." */
+/*
+ * "2026-07-09  New motor, 385.00 to 420.00: declined by Ada – Next spring."; behind it that the unit
+ * was taken out since.
+ */
 static void add_offer(const struct page_style *style, const struct past_offer *past,
                       struct text *text)
 {
@@ -93,11 +96,13 @@ static void add_offer(const struct page_style *style, const struct past_offer *p
 	clock_format_date(is_decided ? offer->decided_at : past->offered_at, date, sizeof date);
 	money_format(offer->price_low, low, sizeof low);
 	money_format(offer->price_high, high, sizeof high);
-	add_line(style, text, 2, "%s  %s, %s%s%s: %s%s%s%s%s", date, offer->title, low,
+	add_line(style, text, 2, "%s  %s, %s%s%s: %s%s%s%s%s%s%s%s", date, offer->title, low,
 	         is_range ? " to " : "", is_range ? high : "",
 	         offer_outcome(offer, past->is_other_taken),
 	         is_decided && *offer->decided_by ? " by " : "", is_decided ? offer->decided_by : "",
-	         *offer->note ? " – " : "", offer->note);
+	         *offer->note ? " – " : "", offer->note,
+	         *past->unit_out ? " (the unit was taken out on " : "", past->unit_out,
+	         *past->unit_out ? ")" : "");
 	if (!is_decided && *past->office_note)
 		add_line(style, text, 14, "office: %s", past->office_note);
 }

@@ -35,6 +35,17 @@ static void add_pair(const struct paper *paper, const char *name, const char *va
 		document_pair(paper->document, name, value);
 }
 
+/* "taken out on 6 May 2025"; "" for a unit that is still there. */
+static const char *end_of_unit(const struct paper *paper)
+{
+	wall_time day;
+
+	if (!paper_is_taken_out(paper) ||
+	    !clock_parse(visit_value(&paper->call->visit, STAGE_AS_FOUND, READING_TAKEN_OUT)->text, &day))
+		return "";
+	return document_format(paper->document, "taken out on %s", paper_day(paper, day));
+}
+
 /* "upstairs: 3.0 ton, R-410A, fixed orifice". */
 static const char *unit_words(const struct paper *paper)
 {
@@ -51,6 +62,7 @@ static const char *unit_words(const struct paper *paper)
 		               VALUE_FORM_WITH_UNIT, out, sizeof out);
 		paper_join(&words, ", ", out);
 	}
+	paper_join(&words, ", ", end_of_unit(paper));
 	const char *name = paper->call->system.name;
 	const char *kept = document_format(paper->document, "%s%s%s", name,
 	                                   *name && words.length > 0 ? ": " : "", text_get(&words));
@@ -320,6 +332,9 @@ static void add_cautions(const struct paper *paper)
 	bool lacks_phone = !paper->for_office &&
 	                   !*paper_phone(paper->input->company, paper->input->company_count);
 
+	/* There are no covers to keep closed any more, and no breaker that trips. */
+	if (paper_is_taken_out(paper))
+		return;
 	document_heading(paper->document, 2, "Please note");
 	document_paragraph(paper->document, TONE_CAUTION,
 		document_format(paper->document,

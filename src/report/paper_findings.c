@@ -458,7 +458,7 @@ static bool still_stands(const struct paper *paper, enum fault fault)
 
 enum fault paper_stays_off_for(const struct paper *paper)
 {
-	for (int fault = FAULT_NONE + 1; fault < FAULT_COUNT; fault++)
+	for (int fault = FAULT_NONE + 1; fault < FAULT_COUNT && !paper_is_taken_out(paper); fault++)
 		if (fault_info((enum fault)fault)->stays_off_by != READING_NONE &&
 		    still_stands(paper, (enum fault)fault))
 			return (enum fault)fault;

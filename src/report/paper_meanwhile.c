@@ -8,6 +8,11 @@
 #include <padside/model/power.h>
 #include <padside/report/told.h>
 
+bool paper_is_taken_out(const struct paper *paper)
+{
+	return visit_has(&paper->call->visit, STAGE_AS_FOUND, READING_TAKEN_OUT);
+}
+
 static bool is_off(const struct paper *paper)
 {
 	enum power_state state = power_of_call(paper->call).state;
@@ -21,7 +26,8 @@ static bool is_open(const struct paper *paper, enum stage stage, const struct fi
 	bool is_put_off = told_is_listed(paper->call, finding->fault) ||
 	                  (finding->is_judged && finding->verdict == JUDGEMENT_WATCH);
 
-	if (!paper_is_told(paper, stage, finding) || (finding->level == LEVEL_NOTE && !is_put_off))
+	if (paper_is_taken_out(paper) || !paper_is_told(paper, stage, finding) ||
+	    (finding->level == LEVEL_NOTE && !is_put_off))
 		return false;
 	switch (finding->after_work) {
 	case AFTER_WORK_GONE:

@@ -64,6 +64,8 @@ bool paper_tell_open(const struct paper *paper);
 const char *paper_words_of_none(const struct paper *paper);
 
 /* paper_meanwhile.c */
+/* Whether the unit was taken out for good: nothing is open on it, and nobody is to be warned. */
+bool paper_is_taken_out(const struct paper *paper);
 /* What is still open when the call is over, in one list; "" for nothing. */
 const char *paper_open_names(const struct paper *paper);
 /* For the customer: whether the unit may be used until that is done. */

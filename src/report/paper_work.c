@@ -390,6 +390,8 @@ static const char switch_off[] =
  */
 static bool is_warned(const struct paper *paper)
 {
+	if (paper_is_taken_out(paper))
+		return false;
 	if (call_takes_an_option(paper->call))
 		return paper_has_readings(paper, STAGE_AS_LEFT) && paper_leaves_work(paper);
 	return !paper_was_read(paper) || paper_leaves_work(paper) || *paper_open_names(paper);

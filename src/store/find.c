@@ -362,6 +362,7 @@ bool store_customers_next(struct store_listing *listing, struct customer_line *l
 
 const enum reading system_readings[SYSTEM_READING_COUNT] = {
 	READING_NOMINAL_CAPACITY, READING_REFRIGERANT, READING_METERING, READING_MANUFACTURE_YEAR,
+	READING_TAKEN_OUT,
 };
 
 const struct value *system_reading(const struct system_line *line, enum reading reading)
@@ -372,6 +373,13 @@ const struct value *system_reading(const struct system_line *line, enum reading 
 		i++;
 	assert(system_readings[i] == reading);
 	return &line->readings[i];
+}
+
+const char *system_taken_out(const struct system_line *line)
+{
+	const struct value *day = system_reading(line, READING_TAKEN_OUT);
+
+	return day->state == VALUE_TAKEN ? day->text : "";
 }
 
 static enum status system_from_row(struct store *store, sqlite3_stmt *row,
@@ -531,12 +539,12 @@ enum status store_open_watch_items(struct store *store, const struct uid *system
 	"AND coalesce(taken.decided_at, later.opened_at) >= coalesce(offer.decided_at, call.opened_at)") \
 	" OR decision = 'none' AND NOT " IS_LATER("taken.id <> offer.id AND later.opened_at >= call.opened_at") ")"
 
-/* When it was offered, whether another option of the call was taken, what the office noted. */
-enum { LEFT_OFFERED_AT = 1, LEFT_OTHER_TAKEN, LEFT_OFFICE_NOTE, LEFT_SHAPE };
+/* When it was offered, whether another option was taken, what the office noted, on which unit. */
+enum { LEFT_OFFERED_AT = 1, LEFT_OTHER_TAKEN, LEFT_OFFICE_NOTE, LEFT_SYSTEM, LEFT_SHAPE };
 
 static const char besides_offer[] = ", call.opened_at, EXISTS (SELECT 1 FROM offer AS other "
 	"WHERE other.call = call.id AND other.decision = 'accepted' AND other.price_high > 0), "
-	"call.office_note";
+	"call.office_note, (SELECT uid FROM system WHERE id = call.system)";
 
 enum status store_offers_left(struct store *store, const struct uid *customer,
                               const struct uid *system, const struct uid *except,
@@ -556,7 +564,7 @@ enum status store_offers_left(struct store *store, const struct uid *customer,
 	bool goes_on = true;
 
 	while (goes_on && book_next(store, row)) {
-		struct past_offer past = { .offer.uid = row_uid(row, 0),
+		struct past_offer past = { .offer.uid = row_uid(row, 0), .system = row_uid(row, LEFT_SYSTEM),
 			.offered_at = row_time(row, LEFT_OFFERED_AT),
 			.is_other_taken = sqlite3_column_int(row, LEFT_OTHER_TAKEN) != 0 };
 		row_copy(row, LEFT_OFFICE_NOTE, past.office_note, sizeof past.office_note);

@@ -383,8 +383,9 @@ static void draw_offered(struct canvas *canvas, struct area area, int row, unsig
 
 	money_format(offer->price_low, low, sizeof low);
 	money_format(offer->price_high, high, sizeof high);
-	/* What became of it comes first, where nothing cuts it off. */
-	canvas_format(canvas, area, row, column, style, "%s%s%s: %s, %s%s%s",
+	/* What became of it, and of its unit, comes first, where nothing cuts it off. */
+	canvas_format(canvas, area, row, column, style, "%s%s%s%s: %s, %s%s%s",
+	              *past->unit_out ? "unit taken out; " : "",
 	              offer_outcome(offer, past->is_other_taken),
 	              is_decided && *offer->decided_by ? " by " : "", is_decided ? offer->decided_by : "",
 	              offer->title, low, is_range ? " to " : "", is_range ? high : "");

@@ -36,6 +36,13 @@ expect "as JSON" 0 '"'
 check "a customer is one JSON object" is "$(wc -l <"$out")" 1
 check "a customer is one JSON object: JSON to another program" is "$(value '$.name')" \
 	"Owen Thistlewood"
+run history --customer thistlewood
+check "a unit that was taken out says so" holds "$out" "taken out on 2025-08-05"
+check "what was declined on it says so too" grep -q '(the unit was taken' "$out"
+run history --customer thistlewood --json
+check "a unit that was taken out says so in JSON" is "$(value '$.systems[0].taken_out')" 2025-08-05
+check "what was declined on it says so in JSON" is "$(value '$.declined[0].unit_taken_out')" 2025-08-05
+check "the unit that took its place does not" is "$(value '$.systems[1].taken_out')" ""
 run history --customer larkmere --json
 check "every customer that matches is told" is "$(wc -l <"$out")" 13
 run calls --customer library --json
@@ -45,6 +52,16 @@ expect "a machine is found by its id" 0
 check "a machine is found by its id: its readings" grep -q '"key": *"insulation"' "$out"
 run history --system "$machine" --plots --all
 check "all readings are shown when asked for" grep -q '^phase A current, A' "$out"
+
+cat >"$scratch/units" <<'END'
+{"customer": {"name": "Ida Quill"}, "system": {"name": "attic", "taken_out": "2026-05-06"}, "call": {"opened_at": "2026-05-06T08:00"}, "watch": [{"text": "Fan bearing is loud"}]}
+{"customer": {"name": "Jon Quillen"}, "system": {"name": "attic"}, "call": {"opened_at": "2026-05-06T08:00"}, "watch": [{"text": "Fan bearing is loud"}]}
+END
+run record "$scratch/units"
+run history --customer "Ida Quill"
+check "nothing is watched on a unit that was taken out" lacks "$out" "Fan bearing"
+run history --customer "Jon Quillen"
+check "it is on one that is there" holds "$out" "Fan bearing"
 
 run history --compare "$last"
 expect "as found against as left" 0

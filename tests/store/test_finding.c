@@ -569,9 +569,9 @@ static void list_systems(const struct uid *customer)
 START_TEST(units_stand_site_by_site_with_their_plates)
 {
 	static const char roof[] = "roof|1 First Street|Ada|555-0100|a@b.example 2026-06-02T08:00:00 2 "
-		"3.5 R-410A txv 2014;";
+		"3.5 R-410A txv 2014 -;";
 	static const char cellar[] = "cellar|1 First Street|Ada|555-0100|a@b.example 2026-06-03T08:00:00 1 "
-		"- - - -;";
+		"- - - - -;";
 	struct call roof_call, again, cellar_call, other;
 	struct system_line line;
 	char wanted[400];
@@ -609,7 +609,7 @@ START_TEST(units_stand_site_by_site_with_their_plates)
 	/* What was joined, or taken out, is not among them. */
 	assert_ok(store_join(store, STORE_SYSTEM, &cellar_call.system.uid, &roof_call.system.uid, &error));
 	list_systems(&roof_call.customer.uid);
-	assert_seen("roof|1 First Street|Ada|555-0100|a@b.example 2026-06-03T08:00:00 3 - - - -;", "joined");
+	assert_seen("roof|1 First Street|Ada|555-0100|a@b.example 2026-06-03T08:00:00 3 - - - - -;", "joined");
 	list_systems(&cellar_call.uid);
 	assert_seen("", "nobody's");
 	ck_assert_int_eq(store_system_load(store, &roof_call.uid, &line, &error), STATUS_NOT_FOUND);

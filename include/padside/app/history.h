@@ -201,8 +201,8 @@ enum status customer_page_load(struct store *store, const struct customer *custo
                                struct customer_page *page, struct error *error);
 
 /*
- * Age, refrigerant and metering of a machine in a few words: "3.0 ton, R-410A,
- * fixed orifice, made 2011 (15 years)"; "" when nothing is known.
+ * Age, refrigerant and metering of a machine in a few words: "taken out on 2026-05-06, 3.0 ton,
+ * R-410A, fixed orifice, made 2011 (15 years)"; "" when nothing is known.
  */
 void system_describe(const struct system_line *line, wall_time now, enum unit_system units,
                      char *out, size_t size);

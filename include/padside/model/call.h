@@ -109,6 +109,8 @@ struct past_offer {
 	wall_time offered_at;        /* when its call began */
 	bool is_other_taken;         /* another option of that call was accepted, for a price */
 	char office_note[NOTE_SIZE]; /* of its call */
+	struct uid system;           /* the unit of its call; none when there is none */
+	char unit_out[CLOCK_TEXT_SIZE]; /* the day that unit was taken out for good; "" as far as known */
 };
 
 /*

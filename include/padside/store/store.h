@@ -335,8 +335,8 @@ void store_customers_open(struct store *store, const char *text, int limit,
 /* The next one; false at the end or on failure. */
 bool store_customers_next(struct store_listing *listing, struct customer_line *line);
 
-/* The readings by which a system is told from another. */
-enum { SYSTEM_READING_COUNT = 4 };
+/* The readings by which a system is told from another, and whether it is still there. */
+enum { SYSTEM_READING_COUNT = 5 };
 extern const enum reading system_readings[SYSTEM_READING_COUNT];
 
 struct system_line {
@@ -350,6 +350,9 @@ struct system_line {
 
 /* One of its readings; `reading` must be one of system_readings (asserted). */
 const struct value *system_reading(const struct system_line *line, enum reading reading);
+
+/* The day on which the unit was taken out for good, as "2026-05-06"; "" for one that is there. */
+const char *system_taken_out(const struct system_line *line);
 
 /*
  * The systems of a customer at all sites, site by site; the list is the caller's (free).  One
