@@ -303,23 +303,22 @@ static bool name_those(const struct paper *paper, enum after_work after_work, en
 	return any;
 }
 
-/* Whether low charge is told: as right again, or at all. */
-static bool is_low_charge_told(const struct paper *paper, bool as_cured)
+/* In which way low charge is told. */
+enum low { LOW_TOLD, LOW_CURED, LOW_CURED_SURE };
+
+/* Whether it is told at all, as right again, or as right again and a fact. */
+static bool is_low_charge_told(const struct paper *paper, enum low low)
 {
 	for (int stage = 0; stage < STAGE_COUNT; stage++) {
 		const struct diagnosis *diagnosis = &paper->input->assessment->diagnoses[stage];
 		for (int i = 0; i < diagnosis->finding_count; i++)
 			if (diagnosis->findings[i].fault == FAULT_UNDERCHARGE &&
-			    (!as_cured || diagnosis->findings[i].after_work == AFTER_WORK_GONE) &&
+			    (low == LOW_TOLD || diagnosis->findings[i].after_work == AFTER_WORK_GONE) &&
+			    (low != LOW_CURED_SURE || paper_is_sure(paper, &diagnosis->findings[i])) &&
 			    paper_is_told(paper, (enum stage)stage, &diagnosis->findings[i]))
 				return true;
 	}
 	return false;
-}
-
-static bool is_low_charge_cured(const struct paper *paper)
-{
-	return is_low_charge_told(paper, true);
 }
 
 /* What was added to a circuit that was not opened; 0 where it was. */
@@ -336,18 +335,20 @@ bool paper_leak_is_open(const struct paper *paper)
 	const struct visit *visit = &paper->call->visit;
 
 	return !visit_leak_found(visit, STAGE_AS_FOUND) && !visit_leak_found(visit, STAGE_AS_LEFT) &&
-	       (is_low_charge_cured(paper) ||
-	        (!is_low_charge_told(paper, false) && topped_up_oz(paper) > 0));
+	       (is_low_charge_told(paper, LOW_CURED) ||
+	        (!is_low_charge_told(paper, LOW_TOLD) && topped_up_oz(paper) > 0));
 }
 
-/* What is known of the refrigerant where the leak is open: low by a finding, or added to. */
+/* What is known of the refrigerant where the leak is open: surely low, or only added to. */
 static const char *words_of_low(const struct paper *paper)
 {
-	return is_low_charge_cured(paper)
-		? "The refrigerant was low. No place of a leak is on record, so it can leak away again."
-		: document_format(paper->document, "%s of refrigerant was added, and no place of a leak is on "
-		                  "record. If it was low, it can leak away again.",
-		                  paper_mass(paper, topped_up_oz(paper)));
+	const char *added = paper_mass(paper, topped_up_oz(paper));
+
+	if (is_low_charge_told(paper, LOW_CURED_SURE))
+		return "The refrigerant was low. No place of a leak is on record, so it can leak away again.";
+	return document_format(paper->document, "%s%s on record. If it was low, it can leak away again.", added,
+	                       *added ? " of refrigerant was added, and no place of a leak is"
+	                              : "No place of a leak of refrigerant is");
 }
 
 /* Whether something beside the findings is to be acted on. */

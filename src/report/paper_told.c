@@ -7,7 +7,6 @@
  */
 #include "report/paper_parts.h"
 
-#include <padside/model/moved.h>
 #include <padside/report/told.h>
 
 /* The customer reads what is at least possible, is told as a fact what is very likely. */
@@ -33,12 +32,5 @@ bool paper_is_told(const struct paper *paper, enum stage stage, const struct fin
 
 bool paper_is_sure(const struct paper *paper, const struct finding *finding)
 {
-	struct moved moved;
-
-	if (is_stated(paper, finding) || finding->probability >= sure_from)
-		return true;
-	/* Refrigerant that was added, and cured it, was lacking. */
-	moved_work_out(paper->call, &moved);
-	return finding->fault == FAULT_UNDERCHARGE && finding->after_work == AFTER_WORK_GONE &&
-	       moved.added_oz > 0;
+	return is_stated(paper, finding) || finding->probability >= sure_from;
 }
