@@ -176,15 +176,13 @@ static void add_finding(const struct paper *paper, enum stage stage, const struc
 	struct document *document = paper->document;
 	bool gone = finding->after_work == AFTER_WORK_GONE;
 
-	/* What the technician listed is looked at again, whatever the program makes of it. */
-	bool is_listed = finding->level == LEVEL_NOTE && told_is_listed(paper->call, finding->fault);
-	enum level level = is_listed ? LEVEL_WATCH : finding->level;
+	const char *watched = paper_watched(paper, finding);
 
-	document_finding(document, gone ? TONE_GONE : tone_of(level),
+	document_finding(document, gone ? TONE_GONE : tone_of(paper_level(paper, finding)),
 	                 paper_capital(paper, paper_fault(paper, finding->fault)), standing(paper, finding));
 	if (!paper->for_office) {
-		document_item(document, document_format(document, "%s%s", meaning(paper, stage, finding),
-		                                        way_to_it(paper, finding)));
+		document_item(document, document_format(document, "%s%s%s%s", meaning(paper, stage, finding),
+		                                        way_to_it(paper, finding), *watched ? " " : "", watched));
 		return;
 	}
 	add_all_evidence(paper, finding);
@@ -200,7 +198,7 @@ static void add_finding(const struct paper *paper, enum stage stage, const struc
 	/* What is cured asks for nothing any more. */
 	if (gone)
 		return;
-	document_item(document, document_format(document, "to do: %s",
+	document_item(document, document_format(document, "to do: %s%s%s", watched, *watched ? " Then: " : "",
 	                                        is_plain(paper, stage, finding) ? fault->advice
 	                                                                        : wording_to_do(finding)));
 	if (*fault->caution)

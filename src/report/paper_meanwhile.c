@@ -23,8 +23,7 @@ static bool is_off(const struct paper *paper)
 /* What was worked on and not measured again may be done: it is open where it was put off. */
 static bool is_open(const struct paper *paper, enum stage stage, const struct finding *finding)
 {
-	bool is_put_off = told_is_listed(paper->call, finding->fault) ||
-	                  (finding->is_judged && finding->verdict == JUDGEMENT_WATCH);
+	bool is_put_off = paper_is_put_off(paper, finding);
 
 	if (paper_is_taken_out(paper) || !paper_is_told(paper, stage, finding) ||
 	    (finding->level == LEVEL_NOTE && !is_put_off))
@@ -49,10 +48,18 @@ static bool is_kind(const struct paper *paper, const struct finding *finding, en
 	        (is_off(paper) && finding->probability >= told_likely_from));
 }
 
-/* Names what is open of a kind, MEANWHILE_COUNT: of all; "" for nothing. */
-static const char *names_of(const struct paper *paper, enum meanwhile kind)
+/* What is open of a kind. */
+struct open {
+	const char *names; /* in one list; "" for nothing */
+	bool has_watched;  /* some of it is only looked at again */
+	bool has_due;      /* some of it is to be done */
+};
+
+/* Gathers what is open of a kind; MEANWHILE_COUNT: of all. */
+static struct open open_of(const struct paper *paper, enum meanwhile kind)
 {
 	bool was_told[FAULT_COUNT] = { false };
+	struct open open = { .names = "" };
 	struct text names;
 
 	text_init(&names);
@@ -63,18 +70,21 @@ static const char *names_of(const struct paper *paper, enum meanwhile kind)
 			if (was_told[finding->fault] || !is_open(paper, (enum stage)stage, finding) ||
 			    (kind != MEANWHILE_COUNT && !is_kind(paper, finding, kind)))
 				continue;
+			bool is_watched = *paper_watched(paper, finding) != '\0';
 			was_told[finding->fault] = true;
+			open.has_watched = open.has_watched || is_watched;
+			open.has_due = open.has_due || !is_watched;
 			paper_join(&names, ", ", paper_fault(paper, finding->fault));
 		}
 	}
-	const char *kept = document_keep(paper->document, text_get(&names));
+	open.names = document_keep(paper->document, text_get(&names));
 	text_done(&names);
-	return kept;
+	return open;
 }
 
 const char *paper_open_names(const struct paper *paper)
 {
-	const char *names = names_of(paper, MEANWHILE_COUNT);
+	const char *names = open_of(paper, MEANWHILE_COUNT).names;
 
 	if (!paper_leak_is_open(paper))
 		return names;
@@ -83,7 +93,7 @@ const char *paper_open_names(const struct paper *paper)
 
 bool paper_is_switched_off(const struct paper *paper)
 {
-	return is_off(paper) && *names_of(paper, MEANWHILE_OFF);
+	return is_off(paper) && *open_of(paper, MEANWHILE_OFF).names;
 }
 
 static void tell_off(const struct paper *paper, const char *names)
@@ -97,7 +107,7 @@ static void tell_off(const struct paper *paper, const char *names)
 bool paper_tells_use(const struct paper *paper)
 {
 	return paper_stays_off_for(paper) == FAULT_NONE && !power_left_locked(paper->call) &&
-	       !*names_of(paper, MEANWHILE_OFF) && *names_of(paper, MEANWHILE_USE);
+	       !*open_of(paper, MEANWHILE_OFF).names && *open_of(paper, MEANWHILE_USE).names;
 }
 
 void paper_tell_meanwhile(const struct paper *paper)
@@ -110,7 +120,7 @@ void paper_tell_meanwhile(const struct paper *paper)
 		                 "trips its breaker." },
 		{ MEANWHILE_COOL, "Switch it off if ice forms or it cools no more." },
 	};
-	const char *off = names_of(paper, MEANWHILE_OFF);
+	const char *off = open_of(paper, MEANWHILE_OFF).names;
 
 	/* That it must stay off is told already. */
 	if (paper_stays_off_for(paper) != FAULT_NONE ||
@@ -121,10 +131,11 @@ void paper_tell_meanwhile(const struct paper *paper)
 		return;
 	}
 	for (size_t i = 0; i < sizeof uses / sizeof *uses; i++) {
-		const char *names = names_of(paper, uses[i].kind);
-		if (*names)
+		struct open open = open_of(paper, uses[i].kind);
+		if (*open.names)
 			document_paragraph(paper->document, TONE_WATCH,
-				document_format(paper->document, "You may use the unit until this is repaired: %s. %s",
-				                names, uses[i].words));
+				document_format(paper->document, "You may use the unit until this is %s%s%s: %s. %s",
+				                open.has_due ? "repaired" : "", open.has_due && open.has_watched ? " or " : "",
+				                open.has_watched ? "looked at again" : "", open.names, uses[i].words));
 	}
 }

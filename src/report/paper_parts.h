@@ -52,6 +52,12 @@ void paper_add_not_evaluated(const struct paper *paper);
  * possible while all that speaks for it is within its range.
  */
 bool paper_is_told(const struct paper *paper, enum stage stage, const struct finding *finding);
+/* How far it asks for work on this report: what the technician listed is looked at again. */
+enum level paper_level(const struct paper *paper, const struct finding *finding);
+/* Whether the technician put it off to another visit. */
+bool paper_is_put_off(const struct paper *paper, const struct finding *finding);
+/* What becomes of it where it is only watched; "" where it is not, or is good again. */
+const char *paper_watched(const struct paper *paper, const struct finding *finding);
 /* Whether it is told as a fact. */
 bool paper_is_sure(const struct paper *paper, const struct finding *finding);
 
