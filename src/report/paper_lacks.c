@@ -3,6 +3,7 @@
  */
 #include <padside/report/lacks.h>
 
+#include <padside/base/text.h>
 #include <padside/model/money.h>
 #include <padside/model/moved.h>
 #include <padside/model/power.h>
@@ -80,6 +81,31 @@ static bool is_leak_answered(const struct visit *visit)
 	       visit_has(visit, STAGE_AS_LEFT, READING_LEAK_PLACE);
 }
 
+/* "Everything else is in order" is not among them. */
+static bool says_all_is_well(const char *summary)
+{
+	static const char *const words[] = {
+		"all in order", "all is in order", "everything in order", "everything is in order",
+	};
+
+	for (size_t i = 0; i < sizeof words / sizeof *words; i++)
+		if (text_contains_ignoring_case(summary, words[i]))
+			return true;
+	return false;
+}
+
+static bool is_anything_open(const struct paper *paper)
+{
+	struct document scratch;
+	struct paper asked = *paper;
+
+	document_init(&scratch);
+	asked.document = &scratch;
+	bool is_open = *paper_open_names(&asked) != '\0';
+	document_done(&scratch);
+	return is_open;
+}
+
 enum paper_lack paper_lacks(const struct call *call, const struct assessment *assessment)
 {
 	const struct paper_input input = { .call = call, .assessment = assessment };
@@ -91,6 +117,8 @@ enum paper_lack paper_lacks(const struct call *call, const struct assessment *as
 	if (paper_stays_off_for(&paper) != FAULT_NONE &&
 	    !visit_has(&call->visit, STAGE_AS_FOUND, READING_LEFT_LOCKED))
 		return PAPER_LACKS_LOCK;
+	if (says_all_is_well(call->summary) && is_anything_open(&paper))
+		return PAPER_LACKS_TRUTH;
 	if (paper_is_something_cured(&paper) && !paper_lists_work(&paper))
 		return PAPER_LACKS_WORK;
 	if (paper_leak_is_open(&paper) && !is_leak_answered(&call->visit))

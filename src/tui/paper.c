@@ -454,6 +454,7 @@ static int draw_lack(struct workbook *workbook, struct area area, int row)
 		[PAPER_LACKS_NOTHING] = "",
 		[PAPER_LACKS_LOCK] = "The unit must stay off: was it left off, locked and tagged? F4",
 		[PAPER_LACKS_LOCK_AGAIN] = "Locked by F4, but power was seen after that: how was it left? F4",
+		[PAPER_LACKS_TRUTH] = "Your summary says all is in order, but a finding is still open: F10",
 		[PAPER_LACKS_WORK] = "Repaired by the readings, but no line says what was done: F12",
 		[PAPER_LACKS_LEAK] = "Charge was low or was added: where was the leak, or none found? F8",
 		[PAPER_LACKS_FILLING] = "Weigh-in and charge log differ a little: one filling, or two? F8",

@@ -279,6 +279,20 @@ START_TEST(the_place_of_a_leak_is_asked_for_until_it_is_answered)
 }
 END_TEST
 
+/* "All in order." stood beside a weak capacitor on one report. */
+START_TEST(a_summary_that_says_all_is_in_order_beside_an_open_finding_is_told)
+{
+	assess("contactor_condition=pitted", "");
+	text_copy(call.summary, sizeof call.summary, "All in order. Filter every month.");
+	ck_assert_int_eq(paper_lacks(&call, &assessment), PAPER_LACKS_TRUTH);
+	text_copy(call.summary, sizeof call.summary, "Contacts pitted. Everything else is in order.");
+	ck_assert_int_eq(paper_lacks(&call, &assessment), PAPER_LACKS_NOTHING);
+	assess("contactor_condition=clean", "");
+	text_copy(call.summary, sizeof call.summary, "Everything is in order.");
+	ck_assert_int_eq(paper_lacks(&call, &assessment), PAPER_LACKS_NOTHING);
+}
+END_TEST
+
 /* ---- Measured and judged ---- */
 
 START_TEST(what_is_measured_has_no_percentage)
@@ -636,6 +650,7 @@ Suite *assessment_suite(void)
 	                    0, sizeof found_with / sizeof *found_with);
 	tcase_add_test(tcase, charge_that_was_not_read_again_is_asked_for);
 	tcase_add_test(tcase, the_place_of_a_leak_is_asked_for_until_it_is_answered);
+	tcase_add_test(tcase, a_summary_that_says_all_is_in_order_beside_an_open_finding_is_told);
 	tcase_add_test(tcase, what_is_measured_has_no_percentage);
 	tcase_add_test(tcase, a_confirmed_finding_stands_first_and_is_to_be_acted_on);
 	tcase_add_test(tcase, a_confirmed_fault_that_no_reading_shows_is_added);

@@ -9,6 +9,7 @@ enum paper_lack {
 	PAPER_LACKS_NOTHING,
 	PAPER_LACKS_LOCK, /* the unit must stay off, and how it was left was not answered */
 	PAPER_LACKS_LOCK_AGAIN, /* it was left locked by what is written, and had power after that */
+	PAPER_LACKS_TRUTH, /* the summary says that all is in order, and a finding is open */
 	PAPER_LACKS_WORK, /* something is good again, and no line says what was done */
 	PAPER_LACKS_LEAK, /* charge was low or added to, and nothing is written of where it leaks */
 	PAPER_LACKS_FILLING, /* a weigh-in may be one filling with what the charge log has */
