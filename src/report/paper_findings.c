@@ -176,13 +176,14 @@ static void add_finding(const struct paper *paper, enum stage stage, const struc
 	struct document *document = paper->document;
 	bool gone = finding->after_work == AFTER_WORK_GONE;
 
-	const char *watched = paper_watched(paper, finding);
+	bool is_watched = paper_is_watched(paper, finding);
+	const char *due = is_watched && fault->due ? fault->due : "";
 
 	document_finding(document, gone ? TONE_GONE : tone_of(paper_level(paper, finding)),
 	                 paper_capital(paper, paper_fault(paper, finding->fault)), standing(paper, finding));
 	if (!paper->for_office) {
 		document_item(document, document_format(document, "%s%s%s%s", meaning(paper, stage, finding),
-		                                        way_to_it(paper, finding), *watched ? " " : "", watched));
+		                                        way_to_it(paper, finding), *due ? " " : "", due));
 		return;
 	}
 	add_all_evidence(paper, finding);
@@ -198,7 +199,9 @@ static void add_finding(const struct paper *paper, enum stage stage, const struc
 	/* What is cured asks for nothing any more. */
 	if (gone)
 		return;
-	document_item(document, document_format(document, "to do: %s%s%s", watched, *watched ? " Then: " : "",
+	document_item(document, document_format(document, "to do: %s%s%s%s%s",
+	                                        is_watched ? "Look at it again. " : "", due, *due ? " " : "",
+	                                        is_watched ? "When it is due: " : "",
 	                                        is_plain(paper, stage, finding) ? fault->advice
 	                                                                        : wording_to_do(finding)));
 	if (*fault->caution)

@@ -70,7 +70,7 @@ static struct open open_of(const struct paper *paper, enum meanwhile kind)
 			if (was_told[finding->fault] || !is_open(paper, (enum stage)stage, finding) ||
 			    (kind != MEANWHILE_COUNT && !is_kind(paper, finding, kind)))
 				continue;
-			bool is_watched = *paper_watched(paper, finding) != '\0';
+			bool is_watched = paper_is_watched(paper, finding);
 			was_told[finding->fault] = true;
 			open.has_watched = open.has_watched || is_watched;
 			open.has_due = open.has_due || !is_watched;

@@ -56,8 +56,8 @@ bool paper_is_told(const struct paper *paper, enum stage stage, const struct fin
 enum level paper_level(const struct paper *paper, const struct finding *finding);
 /* Whether the technician put it off to another visit. */
 bool paper_is_put_off(const struct paper *paper, const struct finding *finding);
-/* What becomes of it where it is only watched; "" where it is not, or is good again. */
-const char *paper_watched(const struct paper *paper, const struct finding *finding);
+/* Whether it is only watched, and nothing has to be done yet. */
+bool paper_is_watched(const struct paper *paper, const struct finding *finding);
 /* Whether it is told as a fact. */
 bool paper_is_sure(const struct paper *paper, const struct finding *finding);
 

@@ -37,24 +37,20 @@ enum level paper_level(const struct paper *paper, const struct finding *finding)
 	return is_listed ? LEVEL_WATCH : finding->level;
 }
 
-const char *paper_watched(const struct paper *paper, const struct finding *finding)
-{
-	const char *words = fault_info(finding->fault)->watched;
-	bool is_put_off = paper_is_put_off(paper, finding);
-
-	if (finding->after_work == AFTER_WORK_GONE || paper_level(paper, finding) != LEVEL_WATCH)
-		return "";
-	/* What was worked on and not measured again may be done. */
-	bool may_be_done = finding->after_work != AFTER_WORK_STILL_THERE && paper_lists_work(paper);
-	if (words)
-		return is_put_off || !may_be_done ? words : "";
-	return is_put_off ? "It is looked at again at the next visit." : "";
-}
-
 bool paper_is_put_off(const struct paper *paper, const struct finding *finding)
 {
 	return told_is_listed(paper->call, finding->fault) ||
 	       (finding->is_judged && finding->verdict == JUDGEMENT_WATCH);
+}
+
+bool paper_is_watched(const struct paper *paper, const struct finding *finding)
+{
+	/* What was worked on and not measured again may be done. */
+	bool may_be_done = finding->after_work != AFTER_WORK_STILL_THERE && paper_lists_work(paper);
+
+	return finding->after_work != AFTER_WORK_GONE && paper_level(paper, finding) == LEVEL_WATCH &&
+	       (paper_is_put_off(paper, finding) ||
+	        (fault_info(finding->fault)->due && !may_be_done));
 }
 
 bool paper_is_sure(const struct paper *paper, const struct finding *finding)

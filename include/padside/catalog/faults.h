@@ -40,7 +40,7 @@ struct fault_info {
 	const char *within;       /* what it means while its gauges are within their limits; NULL: the same */
 	enum meanwhile meanwhile; /* whether the unit may be used until then */
 	double prior;             /* share of calls with a complaint that have it */
-	const char *watched;      /* what becomes of it while it is only watched; NULL: looked at again */
+	const char *due;          /* when it is to be repaired that is only watched; NULL: not said */
 	const char *advice;       /* what to do, in the order a careful technician works */
 	const char *caution;      /* what can hurt while doing it; "" for none */
 	enum reading stays_off_by; /* the reading that says the unit must stay off; READING_NONE: none */
