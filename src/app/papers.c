@@ -247,7 +247,23 @@ static void background_done(struct background *background)
 
 /* ---- The paper ---- */
 
-static enum status write_document(const struct document *document,
+/* A report that would be longer is set closer. */
+enum { MOST_SHEETS_FOR_CUSTOMER = 2 };
+
+static void write_on_sheets(struct document *document, const struct paper_choice *choice,
+                            struct text *whole, struct text *out)
+{
+	document_write(document, DOCUMENT_TEXT, choice->plain, whole);
+	if (choice->reader == PAPER_CUSTOMER &&
+	    document_count_sheets(document, text_get(whole)) > MOST_SHEETS_FOR_CUSTOMER) {
+		text_clear(whole);
+		document->is_tight = true;
+		document_write(document, DOCUMENT_TEXT, choice->plain, whole);
+	}
+	document_add_sheets(document, text_get(whole), choice->plain, out);
+}
+
+static enum status write_document(struct document *document,
                                   const struct paper_choice *choice, struct text *out)
 {
 	enum status status = STATUS_OK;
@@ -255,8 +271,7 @@ static enum status write_document(const struct document *document,
 
 	text_init(&whole);
 	if (choice->format == PAPER_TEXT && choice->on_sheets) {
-		document_write(document, DOCUMENT_TEXT, choice->plain, &whole);
-		document_add_sheets(document, text_get(&whole), choice->plain, out);
+		write_on_sheets(document, choice, &whole, out);
 	} else if (choice->format == PAPER_PDF) {
 		status = pdf_write(document, out);
 	} else {

@@ -240,10 +240,12 @@ static const char *watch_words(const struct paper *paper, const struct watch_ite
 static const char *days_of(const struct paper *paper, const struct watch_item *item)
 {
 	const char *noted = paper_day(paper, item->noted_at), *closed = paper_day(paper, item->closed_at);
+	bool is_of_this_visit = strcmp(noted, paper_day(paper, paper->call->opened_at)) == 0;
 	struct text days;
 
 	text_init(&days);
-	if (*noted)
+	/* The customer has read of which day the report is. */
+	if (*noted && (paper->for_office || *closed || !is_of_this_visit))
 		text_add_format(&days, "noted %s", noted);
 	if (*closed)
 		paper_join(&days, ", ", document_format(paper->document, "closed %s", closed));
@@ -332,6 +334,9 @@ static void add_cautions(const struct paper *paper)
 	bool lacks_phone = !paper->for_office &&
 	                   !*paper_phone(paper->input->company, paper->input->company_count);
 
+	/* Who has it repaired or replaced has had it looked at. */
+	bool is_switched_off = !paper_is_left_off(paper) && paper_is_switched_off(paper);
+
 	/* There are no covers to keep closed any more, and no breaker that trips. */
 	if (paper_is_taken_out(paper))
 		return;
@@ -339,14 +344,14 @@ static void add_cautions(const struct paper *paper)
 	document_paragraph(paper->document, TONE_CAUTION,
 		document_format(paper->document,
 			"Keep the covers of the unit closed. There is dangerous voltage behind them, even with "
-			"the power off. %s and %s.%s",
+			"the power off. %s%s%s.%s",
 			paper_is_left_off(paper) ? "The unit was left off: leave it off"
-			: paper_is_switched_off(paper)
-				? "The unit is switched off. Do not switch it on until it is repaired or replaced,"
+			: is_switched_off
+				? "The unit is switched off. Do not switch it on until it is repaired or replaced"
 			: paper_stays_off_for(paper) != FAULT_NONE ? "Leave the unit off"
 			: visit_is_yes(&paper->call->visit, STAGE_AS_FOUND, READING_BREAKER_TRIPPED)
 				? "If a breaker trips again, leave it off" : "If a breaker trips, leave it off",
-			paper_call_us(paper, "", have_it_looked_at),
+			is_switched_off ? "" : " and ", is_switched_off ? "" : paper_call_us(paper, "", have_it_looked_at),
 			lacks_phone ? " Our telephone: ______________________" : ""));
 	if (visit_condition_holds(&paper->call->visit, STAGE_AS_FOUND, CONDITION_FLAMMABLE))
 		document_paragraph(paper->document, TONE_CAUTION,

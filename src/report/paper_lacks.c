@@ -10,17 +10,6 @@
 
 #include "report/paper_parts.h"
 
-bool paper_lists_work(const struct paper *paper)
-{
-	const struct call *call = paper->call;
-
-	/* A fee is asked for coming too. */
-	for (size_t i = 0; i < call->work_count; i++)
-		if (call->work[i].kind != WORK_FEE)
-			return true;
-	return call->charge_count > 0 || call->tightness_count > 0;
-}
-
 bool paper_is_something_cured(const struct paper *paper)
 {
 	const struct diagnosis *found = &paper->input->assessment->diagnoses[STAGE_AS_FOUND];

@@ -8,11 +8,6 @@
 #include <padside/model/power.h>
 #include <padside/report/told.h>
 
-bool paper_is_taken_out(const struct paper *paper)
-{
-	return visit_has(&paper->call->visit, STAGE_AS_FOUND, READING_TAKEN_OUT);
-}
-
 static bool is_off(const struct paper *paper)
 {
 	enum power_state state = power_of_call(paper->call).state;
@@ -82,13 +77,15 @@ static struct open open_of(const struct paper *paper, enum meanwhile kind)
 	return open;
 }
 
+const char paper_leak[] = "a leak of refrigerant";
+
 const char *paper_open_names(const struct paper *paper)
 {
 	const char *names = open_of(paper, MEANWHILE_COUNT).names;
 
 	if (!paper_leak_is_open(paper))
 		return names;
-	return document_format(paper->document, "%s%sa leak of refrigerant", names, *names ? ", " : "");
+	return document_format(paper->document, "%s%s%s", names, *names ? ", " : "", paper_leak);
 }
 
 bool paper_is_switched_off(const struct paper *paper)

@@ -47,6 +47,10 @@ void paper_add_nameplate(const struct paper *paper);
 void paper_add_not_evaluated(const struct paper *paper);
 
 /* paper_told.c */
+/* Whether a line says what was done, beside fees. */
+bool paper_lists_work(const struct paper *paper);
+/* Whether the unit was taken out for good: nothing is open on it, and nobody is to be warned. */
+bool paper_is_taken_out(const struct paper *paper);
 /*
  * Whether a finding of a stage weighs enough to be told; the customer is not told of what is only
  * possible while all that speaks for it is within its range.
@@ -70,10 +74,10 @@ bool paper_tell_open(const struct paper *paper);
 const char *paper_words_of_none(const struct paper *paper);
 
 /* paper_meanwhile.c */
-/* Whether the unit was taken out for good: nothing is open on it, and nobody is to be warned. */
-bool paper_is_taken_out(const struct paper *paper);
 /* What is still open when the call is over, in one list; "" for nothing. */
 const char *paper_open_names(const struct paper *paper);
+/* What a leak that is open is called there. */
+extern const char paper_leak[];
 /* For the customer: whether the unit may be used until that is done. */
 void paper_tell_meanwhile(const struct paper *paper);
 /* Whether that says when to switch it off for what smells, smokes or trips. */
@@ -98,8 +102,7 @@ void paper_add_options(const struct paper *paper);
 void paper_add_declined(const struct paper *paper);
 
 /* paper_lacks.c */
-/* Whether a line says what was done, beside fees; and whether something found is good again. */
-bool paper_lists_work(const struct paper *paper);
+/* Whether something found is good again. */
 bool paper_is_something_cured(const struct paper *paper);
 
 /* paper_checklist.c */

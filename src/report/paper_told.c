@@ -12,6 +12,22 @@
 /* The customer reads what is at least possible, is told as a fact what is very likely. */
 static const double least_shown = 0.30, sure_from = 0.80;
 
+bool paper_lists_work(const struct paper *paper)
+{
+	const struct call *call = paper->call;
+
+	/* A fee is asked for coming too. */
+	for (size_t i = 0; i < call->work_count; i++)
+		if (call->work[i].kind != WORK_FEE)
+			return true;
+	return call->charge_count > 0 || call->tightness_count > 0;
+}
+
+bool paper_is_taken_out(const struct paper *paper)
+{
+	return visit_has(&paper->call->visit, STAGE_AS_FOUND, READING_TAKEN_OUT);
+}
+
 /* Whether the technician speaks for it, or a reading by itself. */
 static bool is_stated(const struct paper *paper, const struct finding *finding)
 {

@@ -378,10 +378,12 @@ void paper_add_options(const struct paper *paper)
 static const char safety_notice[] =
 	"%sWork that is not done can let the unit fail, use more energy or become unsafe.%s";
 
-/* When to switch it off, where the findings do not tell it. */
+/* When to switch it off, where the findings do not tell it: for what runs on, and for a leak alone. */
 static const char switch_off[] =
 	" If it smells burnt, smokes, sparks, leaks water or trips its breaker, switch it off, leave it off "
 	"and %s.";
+
+static const char switch_off_for_leak[] = " Switch it off if ice forms or it cools no more.";
 
 /*
  * Whether what was declined is told with the notice: where work that needs doing is left, or
@@ -440,11 +442,12 @@ void paper_add_declined(const struct paper *paper)
 		document_item(paper->document, past_words(paper, &input->offered[i]));
 	}
 	const char *names = open ? paper_open_names(paper) : "";
+	bool is_leak_alone = strcmp(names, paper_leak) == 0;
 	if (open && !paper->for_office && is_warned(paper))
 		document_paragraph(paper->document, TONE_CAUTION,
 			document_format(paper->document, safety_notice, *names
 			                ? document_format(paper->document, "Still open: %s. ", names) : "",
-			                paper_tells_use(paper) ? "" :
+			                paper_tells_use(paper) ? "" : is_leak_alone ? switch_off_for_leak :
 			                document_format(paper->document, switch_off,
 			                                paper_call_us(paper, "", "have it looked at"))));
 }

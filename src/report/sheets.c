@@ -13,6 +13,7 @@ enum {
 	INDENT = 2,          /* of items; what hangs below them stands deeper */
 	HEADING_ROWS = 5,    /* of a heading with its help */
 	ROWS_TO_GIVE = 16,   /* of a sheet that may stay empty so that it ends well */
+	TIGHT_TO_GIVE = 4,   /* of one where there is little room */
 	MOST_SHEETS = 4096
 };
 
@@ -48,19 +49,21 @@ static bool is_to_sign(const char *gap)
  * The end of the sheet that begins at `start`: behind an empty line near its end that does
  * not part a heading from what it is of; else before an item with all that hangs below it.
  */
-static const char *sheet_end(const char *start)
+static const char *sheet_end(const char *start, int rows_to_give)
 {
 	const char *at = start, *gap = NULL, *item = NULL, *block = start;
+	bool is_below_heading = false;
 	int block_row = 0;
 
 	for (int row = 0; row < DOCUMENT_SHEET_ROWS - FOOT_ROWS; row++) {
 		if (!*at)
 			return at;
-		bool is_near = row >= DOCUMENT_SHEET_ROWS - FOOT_ROWS - ROWS_TO_GIVE;
+		bool is_near = row >= DOCUMENT_SHEET_ROWS - FOOT_ROWS - rows_to_give;
 		if (*at == '\n' && is_near && !is_bare_heading(block, row - block_row) && !is_to_sign(at))
 			gap = at;
-		if (is_near && strspn(at, " ") <= INDENT)
+		if (is_near && strspn(at, " ") <= INDENT && !is_below_heading)
 			item = at;
+		is_below_heading = *at != ' ' && *at != '\n';
 		at = next_line(at);
 		if (at[-1] == '\n' && at - start > 1 && at[-2] == '\n') {
 			block = at;
@@ -72,12 +75,14 @@ static const char *sheet_end(const char *start)
 	return gap ? gap : item;
 }
 
-static void cut_sheets(const char *text, struct cut *cut)
+static void cut_sheets(const struct document *document, const char *text, struct cut *cut)
 {
+	int rows_to_give = document->is_tight ? TIGHT_TO_GIVE : ROWS_TO_GIVE;
+
 	cut->count = 0;
 	do {
 		cut->starts[cut->count++] = text;
-		text = sheet_end(text);
+		text = sheet_end(text, rows_to_give);
 		while (*text == '\n')
 			text++;
 	} while (*text && cut->count < MOST_SHEETS);
@@ -113,12 +118,20 @@ static void add_foot(const struct document *document, int sheet, int count, bool
 	text_done(&right);
 }
 
+int document_count_sheets(const struct document *document, const char *text)
+{
+	struct cut cut;
+
+	cut_sheets(document, text, &cut);
+	return cut.count;
+}
+
 void document_add_sheets(const struct document *document, const char *text, bool plain,
                          struct text *sheets)
 {
 	struct cut cut;
 
-	cut_sheets(text, &cut);
+	cut_sheets(document, text, &cut);
 	for (int i = 0; i < cut.count; i++) {
 		const char *end = cut.starts[i + 1];
 		int rows = 0;

@@ -82,11 +82,20 @@ static void add_rule(struct pen *pen, const char *shape, int columns)
 }
 
 /* An empty line, unless the paper has just begun or a heading stands above. */
-static void add_space(struct pen *pen)
+static void add_gap(struct pen *pen)
 {
 	if (pen->text->length > 0 && !pen->is_close)
 		end_line(pen);
 	pen->is_close = false;
+}
+
+/* The same within a section, where there is room for it. */
+static void add_space(struct pen *pen)
+{
+	if (pen->document->is_tight)
+		pen->is_close = false;
+	else
+		add_gap(pen);
 }
 
 static void write_letterhead(struct pen *pen, const struct block *block)
@@ -97,14 +106,17 @@ static void write_letterhead(struct pen *pen, const struct block *block)
 
 static void write_heading(struct pen *pen, const struct block *block)
 {
-	add_space(pen);
-	pen->is_close = true;
 	if (block->level == 3) {
+		add_space(pen);
+		pen->is_close = true;
 		add_wrapped(pen, "", INDENT, block->text);
 		return;
 	}
+	add_gap(pen);
+	pen->is_close = true;
 	add_wrapped(pen, "", 0, block->text);
-	add_rule(pen, block->level == 1 ? "═" : "─",
+	if (!pen->document->is_tight)
+		add_rule(pen, block->level == 1 ? "═" : "─",
 	         block->level == 1 ? paper_columns(pen) : columns_of(pen, block->text));
 }
 
@@ -116,11 +128,37 @@ static void write_paragraph(struct pen *pen, const struct block *block)
 	add_wrapped(pen, lead, columns_of(pen, lead), block->text);
 }
 
+/* Fills up to `column`, counted from the length that the text had before. */
+static void fill_to(struct pen *pen, size_t start, int column)
+{
+	int used = columns_of(pen, text_get(pen->text) + start);
+
+	text_pad(pen->text, ' ', used < column ? column - used : 1);
+}
+
+/* Whether an item fits beside another one. */
+static bool is_short_item(const struct pen *pen, const struct block *block, size_t item)
+{
+	return columns_of(pen, block->rows[item].cells[0]) <= paper_columns(pen) / 2 - 2 * INDENT - 1;
+}
+
+/* Where there is little room, short items stand two in a line. */
 static void write_list(struct pen *pen, const struct block *block)
 {
 	add_space(pen);
-	for (size_t i = 0; i < block->row_count; i++)
+	for (size_t i = 0; i < block->row_count; i++) {
+		bool is_pair = pen->document->is_tight && i + 1 < block->row_count &&
+		               is_short_item(pen, block, i) && is_short_item(pen, block, i + 1);
+		size_t start = pen->text->length;
 		add_wrapped(pen, "  - ", INDENT + 2, block->rows[i].cells[0]);
+		if (!is_pair || pen->text->length == start)
+			continue;
+		pen->text->bytes[--pen->text->length] = '\0';
+		fill_to(pen, start, paper_columns(pen) / 2);
+		add(pen, "- ");
+		add(pen, block->rows[++i].cells[0]);
+		end_line(pen);
+	}
 }
 
 static void write_pairs(struct pen *pen, const struct block *block)
@@ -142,8 +180,32 @@ static void write_pairs(struct pen *pen, const struct block *block)
 	}
 }
 
+/* Lines to write on side by side, what each is for below it. */
+static void write_signature_tight(struct pen *pen, const struct block *block)
+{
+	int width = (paper_columns(pen) - INDENT) / (int)block->row_count - GAP;
+
+	end_line(pen);
+	for (size_t i = 0; i < block->row_count; i++) {
+		text_pad(pen->text, ' ', i == 0 ? INDENT : GAP);
+		text_pad(pen->text, '_', width);
+	}
+	end_line(pen);
+	for (size_t i = 0; i < block->row_count; i++) {
+		const char *words = block->rows[i].cells[0];
+		text_pad(pen->text, ' ', i == 0 ? INDENT : GAP);
+		add(pen, words);
+		text_pad(pen->text, ' ', width - columns_of(pen, words));
+	}
+	end_line(pen);
+}
+
 static void write_signature(struct pen *pen, const struct block *block)
 {
+	if (pen->document->is_tight && block->row_count > 0) {
+		write_signature_tight(pen, block);
+		return;
+	}
 	for (size_t i = 0; i < block->row_count; i++) {
 		add_space(pen);
 		end_line(pen);
@@ -279,6 +341,42 @@ static void add_row_rule(struct pen *pen, const struct block *block, const int *
 	add_rule(pen, "─", total);
 }
 
+/*
+ * Whether the first column would be so narrow that its words stand better in a line of their own;
+ * the others have all the room then.
+ */
+static bool takes_titles(const struct pen *pen, const struct block *block, int *widths)
+{
+	int least[DOCUMENT_MOST_COLUMNS], wanted[DOCUMENT_MOST_COLUMNS];
+	int header = columns_of(pen, block->columns[0].header);
+	int total = measure_columns(pen, block, false, wanted, least) - wanted[0] + header;
+
+	if (!pen->document->is_tight || widths[0] > WIDEST_WORD || widths[0] >= wanted[0] ||
+	    total > paper_columns(pen))
+		return false;
+	memcpy(widths, wanted, (size_t)block->column_count * sizeof *widths);
+	widths[0] = header;
+	return true;
+}
+
+static void add_titled_row(struct pen *pen, const struct block *block, const int *widths,
+                           const char *const *cells)
+{
+	const char *rest[DOCUMENT_MOST_COLUMNS] = { "" };
+
+	add_wrapped(pen, "", INDENT, cells[0]);
+	for (int i = 1; i < block->column_count; i++)
+		rest[i] = cells[i];
+	add_row(pen, block, widths, rest);
+}
+
+/* A sum of one line says what that line says. */
+static bool is_sum_of_one(const struct block *block, size_t row)
+{
+	return block->rows[row].weight == ROW_SUBTOTAL &&
+	       (row < 2 || block->rows[row - 2].weight != ROW_PLAIN);
+}
+
 static void write_table(struct pen *pen, const struct block *block)
 {
 	const char *headers[DOCUMENT_MOST_COLUMNS];
@@ -287,16 +385,23 @@ static void write_table(struct pen *pen, const struct block *block)
 
 	add_space(pen);
 	fit_columns(pen, block, widths);
+	bool has_titles = takes_titles(pen, block, widths);
 	for (int i = 0; i < block->column_count; i++)
 		headers[i] = block->columns[i].header;
 	add_row(pen, block, widths, headers);
-	add_row_rule(pen, block, widths);
+	if (!pen->document->is_tight)
+		add_row_rule(pen, block, widths);
 	for (size_t i = 0; i < block->row_count; i++) {
 		bool total = block->rows[i].weight == ROW_TOTAL;
-		if (total && !in_totals)
+		if (pen->document->is_tight && is_sum_of_one(block, i))
+			continue;
+		if (total && !in_totals && !pen->document->is_tight)
 			add_row_rule(pen, block, widths);
 		in_totals = total;
-		add_row(pen, block, widths, block->rows[i].cells);
+		if (has_titles)
+			add_titled_row(pen, block, widths, block->rows[i].cells);
+		else
+			add_row(pen, block, widths, block->rows[i].cells);
 	}
 }
 
@@ -308,14 +413,6 @@ static void add_cell(struct pen *pen, const struct measure *measure, int stage)
 		add(pen, " ");
 		add(pen, measure->stages[stage].verdict);
 	}
-}
-
-/* Fills up to `column`, counted from the length that the text had before. */
-static void fill_to(struct pen *pen, size_t start, int column)
-{
-	int used = columns_of(pen, text_get(pen->text) + start);
-
-	text_pad(pen->text, ' ', used < column ? column - used : 1);
 }
 
 /* What is expected, in its column; moved left, or below, where the paper ends before it does. */
@@ -438,14 +535,15 @@ static void add_behind(struct pen *pen, size_t start, const char *words)
 	end_line(pen);
 }
 
-static void add_ruler(struct pen *pen, const struct measure *measure, int stage)
+static void add_ruler(struct pen *pen, const struct measure *measure, int stage,
+                      const char *words_before)
 {
 	const struct measured *measured = &measure->stages[stage];
 	size_t start = pen->text->length;
 	struct text value, words;
 
 	text_pad(pen->text, ' ', INDENT + 2);
-	add(pen, document_stage_words[stage]);
+	add(pen, words_before);
 	text_init(&value);
 	writer_add_value(&value, measure, stage, pen->plain);
 	fill_to(pen, start, INDENT + 2 + STAGE_WIDTH + VALUE_WIDTH -
@@ -467,6 +565,48 @@ static void add_ruler(struct pen *pen, const struct measure *measure, int stage)
 	text_done(&words);
 }
 
+static bool is_good(const struct measure *measure)
+{
+	for (int stage = 0; stage < DOCUMENT_STAGES; stage++)
+		if (*measure->stages[stage].shown && strcmp(measure->stages[stage].verdict, "good") != 0)
+			return false;
+	return true;
+}
+
+/* Whether it reads the same as found and as left. */
+static bool is_unchanged(const struct measure *measure)
+{
+	const struct measured *found = &measure->stages[0], *left = &measure->stages[DOCUMENT_STAGES - 1];
+
+	return *found->shown && strcmp(found->shown, left->shown) == 0 &&
+	       strcmp(found->verdict, left->verdict) == 0 && strcmp(found->expected, left->expected) == 0;
+}
+
+/* "fan capacitor, from its rating: as found -2.0 %, expected -6 to 6: good"; what stayed once. */
+static void add_without_ruler(struct pen *pen, const struct measure *measure)
+{
+	bool once = is_unchanged(measure);
+	const char *mark = ": ";
+	struct text words;
+
+	text_init(&words);
+	text_add(&words, measure->label);
+	for (int stage = 0; stage < (once ? 1 : DOCUMENT_STAGES); stage++) {
+		if (!*measure->stages[stage].shown)
+			continue;
+		text_add_format(&words, "%s%s%s", mark, once ? "" : document_stage_words[stage], once ? "" : " ");
+		writer_add_value(&words, measure, stage, pen->plain);
+		mark = ", ";
+	}
+	const char *expected = writer_expected(measure);
+	bool is_assumed = measure->stages[0].band.is_assumed;
+	if (*expected)
+		text_add_format(&words, ", %s%s", is_assumed ? "" : "expected ", expected);
+	text_add(&words, ": good");
+	add_wrapped(pen, "", INDENT, text_get(&words));
+	text_done(&words);
+}
+
 static void write_rulers(struct pen *pen, const struct block *block)
 {
 	add_space(pen);
@@ -474,10 +614,18 @@ static void write_rulers(struct pen *pen, const struct block *block)
 	add_space(pen);
 	for (size_t i = 0; i < block->measure_count; i++) {
 		const struct measure *measure = &block->measures[i];
+		if (pen->document->is_tight && is_good(measure)) {
+			add_without_ruler(pen, measure);
+			continue;
+		}
 		add_wrapped(pen, "", INDENT, measure->label);
+		if (pen->document->is_tight && is_unchanged(measure)) {
+			add_ruler(pen, measure, 0, "both times");
+			continue;
+		}
 		for (int stage = 0; stage < DOCUMENT_STAGES; stage++)
 			if (*measure->stages[stage].shown)
-				add_ruler(pen, measure, stage);
+				add_ruler(pen, measure, stage, document_stage_words[stage]);
 		if (*measure->note)
 			add_wrapped(pen, "    ", INDENT + 2, measure->note);
 	}

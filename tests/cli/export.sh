@@ -16,6 +16,23 @@ while read -r id; do
 done <"$scratch/ids"
 check "no paper of the demo is wider than 80 columns" is "$too_wide" 0
 
+# A customer reads one sheet or two: what would be longer is set closer, with every number in it.
+numbers() { # FILE
+	tr '\f|' '\n ' <"$1" | tr -d '\\' | sed '/page [0-9]* of [0-9]*$/d' | grep -oE '[0-9]+([.,:][0-9]+)*' | LC_ALL=C sort -u
+}
+too_long=0
+left_out=
+while read -r id; do
+	run export "$id" --for customer --format markdown
+	numbers "$out" >"$scratch/told"
+	run export "$id" --for customer
+	[ "$(tr -cd '\f' <"$out" | wc -c)" -le 1 ] || too_long=$((too_long + 1))
+	numbers "$out" >"$scratch/printed"
+	left_out=$left_out$(LC_ALL=C comm -23 "$scratch/told" "$scratch/printed")
+done <"$scratch/ids"
+check "no customer's report of the demo has more than two sheets" is "$too_long" 0
+check "what is set close has every number of the report" is "$left_out" ""
+
 # A heading that nothing follows promises what is not there.
 bare=
 while read -r id; do

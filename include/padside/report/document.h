@@ -130,6 +130,7 @@ struct document {
 	int columns;                /* of the text; 0: DOCUMENT_TEXT_COLUMNS */
 	bool is_a4;                 /* sheets are A4; else Letter, or what the printer holds */
 	bool is_dense;              /* may be set small: for readers who look things up */
+	bool is_tight;              /* as text set close: for what would take too many sheets */
 	struct picture logo;        /* beside the letterhead */
 	struct block *blocks;       /* from top to bottom; owned */
 	size_t block_count;         /* of them */
@@ -209,5 +210,8 @@ void document_write(const struct document *document, enum document_format format
 enum { DOCUMENT_SHEET_ROWS = 60 }; /* six an inch: Letter and A4 with margins */
 void document_add_sheets(const struct document *document, const char *text, bool plain,
                          struct text *sheets);
+
+/* How many sheets that makes. */
+int document_count_sheets(const struct document *document, const char *text);
 
 #endif
