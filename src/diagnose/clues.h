@@ -120,6 +120,9 @@ bool view_has_three_windings(const struct view *view);
 /* Whether the supply has three phases, by the nameplate or by what was read. */
 bool view_has_three_phases(const struct view *view);
 
+/* Line volts at a blower motor: from here on they are there, below that there are none. */
+enum { BLOWER_VOLTS_FED = 90, BLOWER_VOLTS_NONE = 30 };
+
 /* Whether the outdoor unit is seen to run, or its contactor to be closed. */
 bool view_is_fed(const struct view *view);
 

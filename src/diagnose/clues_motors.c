@@ -278,8 +278,36 @@ static void collect_fan(const struct view *view, struct clues *clues)
 	clue_expect(clue, 80);
 }
 
+/* A motor with a module, in the makers' order: line volts, call, wheel, module, windings. */
+static void collect_module(const struct view *view, struct clues *clues)
+{
+	static const struct answer answers[] = {
+		{ READING_BLOWER_WHEEL_FREE, CHOICE_ANSWER_YES, {
+			{ STATE_BLOWER_MOTOR_GOOD, 0.98 }, { STATE_BLOWER_MOTOR_FAILED, 0.5 },
+			{ STATE_BLOWER_MOTOR_MODULE, 0.98 } } },
+		{ READING_BLOWER_WHEEL_FREE, CHOICE_ANSWER_NO, {
+			{ STATE_BLOWER_MOTOR_GOOD, 0.02 }, { STATE_BLOWER_MOTOR_FAILED, 0.5 },
+			{ STATE_BLOWER_MOTOR_MODULE, 0.02 } } },
+		{ READING_BLOWER_WINDINGS_ALIKE, CHOICE_ANSWER_YES, {
+			{ STATE_BLOWER_MOTOR_GOOD, 0.98 }, { STATE_BLOWER_MOTOR_FAILED, 0.3 },
+			{ STATE_BLOWER_MOTOR_MODULE, 0.98 } } },
+		{ READING_BLOWER_WINDINGS_ALIKE, CHOICE_ANSWER_NO, {
+			{ STATE_BLOWER_MOTOR_GOOD, 0.02 }, { STATE_BLOWER_MOTOR_FAILED, 0.7 },
+			{ STATE_BLOWER_MOTOR_MODULE, 0.02 } } },
+	};
+	double volts = view_number(view, READING_BLOWER_VOLTS);
+
+	clues_from_answers(view, clues, CLUE_ROWS(answers));
+	/* Where nothing runs, the indoor unit may be off as a whole. */
+	if (volts >= BLOWER_VOLTS_FED || (volts < BLOWER_VOLTS_NONE && view_is_fed(view)))
+		CLUE_SAY(clue_from_reading(view, clues, VARIABLE_BLOWER_FEED, READING_BLOWER_VOLTS),
+		         { STATE_BLOWER_FEED_GOOD, volts >= BLOWER_VOLTS_FED ? 0.99 : clue_slip },
+		         { STATE_BLOWER_FEED_NO_VOLTS, volts >= BLOWER_VOLTS_FED ? clue_slip : 0.99 });
+}
+
 void clues_of_blower(const struct view *view, struct clues *clues)
 {
+	collect_module(view, clues);
 	collect_seen(view, clues, MOTOR_BLOWER, READING_BLOWER_STATE, CHOICE_MOTOR_STATE_RUNS);
 	struct clue *clue = clue_from_figure(view, clues, VARIABLE_BLOWER_MOTOR, FIGURE_BLOWER_FLA_SHARE);
 

@@ -66,7 +66,9 @@ static const struct {
 	{ READING_BLOWER_STATE, CHOICE_MOTOR_STATE_RUNS, MEASURED_SOUND, STATE_BLOWER_MOTOR_FAILED },
 	{ READING_BLOWER_STATE, CHOICE_MOTOR_STATE_RUNS, MEASURED_SOUND, STATE_BLOWER_MOTOR_MODULE },
 	{ READING_BLOWER_STATE, CHOICE_MOTOR_STATE_RUNS, MEASURED_SOUND, STATE_BLOWER_FEED_OPEN },
+	{ READING_BLOWER_STATE, CHOICE_MOTOR_STATE_RUNS, MEASURED_SOUND, STATE_BLOWER_FEED_NO_VOLTS },
 	{ READING_BLOWER_STATE, CHOICE_MOTOR_STATE_RUNS, MEASURED_SOUND, STATE_BLOWER_FEED_NO_CALL },
+	{ READING_BLOWER_WINDINGS_ALIKE, CHOICE_ANSWER_NO, MEASURED_FAULTY, STATE_BLOWER_MOTOR_FAILED },
 	{ READING_FAN_STATE, CHOICE_MOTOR_STATE_RUNS, MEASURED_SOUND, STATE_FAN_MOTOR_FAILED },
 };
 
@@ -178,6 +180,17 @@ static void measure_phases(const struct view *view, struct measurements *measure
 		far_below += volts[i] < 0.7 * most;
 	if (!isnan(volts[0] + volts[1] + volts[2]) && most > 150 && far_below == 2)
 		state_is(measurements, STATE_SUPPLY_PHASE_LOST, MEASURED_FAULTY);
+}
+
+/* Beside a unit that runs the indoor board has power: volts that lack are lost before the motor. */
+static void measure_blower_feed(const struct view *view, struct measurements *measurements)
+{
+	double volts = view_number(view, READING_BLOWER_VOLTS);
+
+	if (volts >= BLOWER_VOLTS_FED)
+		state_is(measurements, STATE_BLOWER_FEED_NO_VOLTS, MEASURED_SOUND);
+	else if (volts < BLOWER_VOLTS_NONE && view_is_fed(view))
+		state_is(measurements, STATE_BLOWER_FEED_NO_VOLTS, MEASURED_FAULTY);
 }
 
 /* ---- Control ---- */
@@ -361,6 +374,7 @@ void measure_states(const struct view *view, struct measurements *measurements)
 	measure_line(view, measurements);
 	measure_sag(view, measurements);
 	measure_phases(view, measurements);
+	measure_blower_feed(view, measurements);
 	measure_control(view, measurements);
 	measure_contacts(view, measurements);
 	measure_capacitor(view, measurements, READING_COMPRESSOR_CAPACITANCE,

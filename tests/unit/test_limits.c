@@ -189,6 +189,7 @@ static const struct {
 	{ "compressor_capacitance", 0.1, 110, NAN, 450 },
 	{ "fan_capacitance", 0.1, 22, NAN, 55 },
 	{ "blower_capacitance", 0.1, 33, NAN, 75 },
+	{ "blower_volts", 0, 250, NAN, 480 },
 	{ "shell_temp", 40, 280, -20, 350 },
 	{ "winding_temp", 40, 240, -20, 300 },
 	{ "common_run_resistance", 0.36, 10, 0.02, 400 },
