@@ -135,7 +135,7 @@ bool view_is_off_by_ground(const struct view *view);
 /* Reads everything electrical and mechanical; `clues` is emptied first. */
 void clues_collect(const struct view *view, struct clues *clues);
 
-enum { MOST_OUTCOMES = 5 };
+enum { MOST_OUTCOMES = 6 };
 
 /*
  * What a reading may show when the motor is in condition number `condition`:

@@ -9,7 +9,7 @@
 
 #include "diagnose/density.h"
 
-enum { STATES_OF_COMPRESSOR = 4, STATES_OF_MOTOR = 3, BUCKETS = 5 };
+enum { STATES_OF_COMPRESSOR = 4, STATES_OF_MOTOR = 3, BUCKETS = 6 };
 
 /* Shares of what is seen of a compressor in one condition; common practice. */
 struct compressor_shares {
@@ -41,12 +41,12 @@ static const struct compressor_shares compressor[] = {
 
 enum { CONDITIONS = sizeof compressor / sizeof *compressor };
 
-/* Current in common as a share of RLA: none, little, usual, over, locked. */
+/* Current in common as a share of RLA: none, little, low, usual, over, locked. */
 static const double draws[STATES_OF_COMPRESSOR][BUCKETS] = {
-	{ 0.005, 0.02, 0.945, 0.025, 0.005 }, /* runs */
-	{ 0.05,  0.10, 0.12,  0.08,  0.65 },  /* hums */
-	{ 0.96,  0.02, 0.01,  0.005, 0.005 }, /* silent */
-	{ 0.25,  0.05, 0.30,  0.10,  0.30 },  /* cycles */
+	{ 0.005, 0.02, 0.1134, 0.8316, 0.025, 0.005 }, /* runs */
+	{ 0.05,  0.10, 0.0144, 0.1056, 0.08,  0.65 },  /* hums */
+	{ 0.96,  0.02, 0.0012, 0.0088, 0.005, 0.005 }, /* silent */
+	{ 0.25,  0.05, 0.036,  0.264,  0.10,  0.30 },  /* cycles */
 };
 
 /* What the outdoor fan and the blower do: runs, hums, silent. */
@@ -78,24 +78,28 @@ static const double blower[][STATES_OF_MOTOR] = {
 
 static int bucket_of(double share)
 {
-	return share < 0.04 ? 0 : share < 0.33 ? 1 : share < 1.15 ? 2 : share < 1.9 ? 3 : 4;
+	return share < 0.04 ? 0 : share < 0.33 ? 1 : share < 0.55 ? 2 : share < 1.15 ? 3
+	     : share < 1.9 ? 4 : 5;
 }
 
 /* The current that a condition draws while doing something. */
 static double draw(int condition, int what, int bucket)
 {
 	/* An open run winding leaves only the start winding to draw through its capacitor. */
-	static const double start_winding_alone[BUCKETS] = { 0.05, 0.6, 0.25, 0.05, 0.05 };
+	static const double start_winding_alone[BUCKETS] = { 0.05, 0.6, 0.03, 0.22, 0.05, 0.05 };
 	/* Fed and with a closed path, a silent motor draws nothing only between two trips. */
-	static const double between_trips[BUCKETS] = { 0.35, 0.15, 0.2, 0.1, 0.2 };
+	static const double between_trips[BUCKETS] = { 0.35, 0.15, 0.024, 0.176, 0.1, 0.2 };
 	/* A motor in trouble runs heavy. */
-	static const double heavy[BUCKETS] = { 0.005, 0.02, 0.705, 0.24, 0.03 };
-	static const double tight[BUCKETS] = { 0.005, 0.01, 0.285, 0.65, 0.05 };
+	static const double heavy[BUCKETS] = { 0.005, 0.02, 0.0846, 0.6204, 0.24, 0.03 };
+	static const double tight[BUCKETS] = { 0.005, 0.01, 0.0342, 0.2508, 0.65, 0.05 };
 	/* Between two trips of its overload nothing, else the same. */
-	static const double tight_cycling[BUCKETS] = { 0.25, 0.02, 0.15, 0.5, 0.08 };
-	/* Backwards, a scroll pumps nothing; on two lines a motor takes 1.73 times its share. */
-	static const double backwards[BUCKETS] = { 0.005, 0.2, 0.75, 0.04, 0.005 };
-	static const double two_lines[BUCKETS] = { 0.03, 0.05, 0.12, 0.7, 0.1 };
+	static const double tight_cycling[BUCKETS] = { 0.25, 0.02, 0.018, 0.132, 0.5, 0.08 };
+	/*
+	 * Backwards, a scroll pumps nothing and draws far below its table (scroll makers' guides);
+	 * on two lines a motor takes 1.73 times its share.
+	 */
+	static const double backwards[BUCKETS] = { 0.005, 0.2, 0.717, 0.033, 0.04, 0.005 };
+	static const double two_lines[BUCKETS] = { 0.03, 0.05, 0.0144, 0.1056, 0.7, 0.1 };
 
 	switch ((enum state)((int)STATE_CONDITION_SOUND + condition)) {
 	case STATE_CONDITION_SOUND:
@@ -185,20 +189,6 @@ static void collect_seen(const struct view *view, struct clues *clues, enum moto
 	}
 }
 
-/*
- * Backwards, a scroll draws far below its table (scroll makers' guides): the low end of the usual
- * current is its own, the rest of it is not.
- */
-static double backwards_share(int condition, enum choice state, double share)
-{
-	const double least_of_sound = 0.55;
-	bool is_backwards = condition == (int)STATE_CONDITION_REVERSED - (int)STATE_CONDITION_SOUND;
-
-	if (!is_backwards || state != CHOICE_COMPRESSOR_STATE_RUNS || bucket_of(share) != 2)
-		return 1;
-	return share < least_of_sound ? 8 : 0.05;
-}
-
 static void collect_amps(const struct view *view, struct clues *clues)
 {
 	enum choice state = view_choice(view, READING_COMPRESSOR_STATE);
@@ -216,8 +206,7 @@ static void collect_amps(const struct view *view, struct clues *clues)
 		? clue_from_figure(view, clues, VARIABLE_CONDITION, FIGURE_RLA_SHARE)
 		: clue_from_reading(view, clues, VARIABLE_CONDITION, READING_COMMON_AMPS);
 	for (int c = 0; clue && c < CONDITIONS; c++)
-		clue->likelihood[c] = draw_share(c, state, bucket_of(share)) *
-		                      backwards_share(c, state, share);
+		clue->likelihood[c] = draw_share(c, state, bucket_of(share));
 }
 
 static void collect_start(const struct view *view, struct clues *clues)
