@@ -165,6 +165,50 @@ START_TEST(the_findings_open_where_something_is_open)
 }
 END_TEST
 
+/* The leak's row was folded away while the next check split what the technician had settled. */
+START_TEST(low_charge_that_is_confirmed_goes_on_to_where_the_leak_is)
+{
+	desk_keys(&desk, "F3");
+	desk_write(&desk, "refrigerant", "R-410A");
+	desk_write(&desk, "metering device", "fixed orifice");
+	desk_write(&desk, "nominal capacity", "3");
+	desk_keys(&desk, "F7");
+	desk_write(&desk, "compressor", "runs");
+	desk_keys(&desk, "F8");
+	desk_write(&desk, "outdoor dry bulb", "88");
+	desk_write(&desk, "suction pressure", "110");
+	desk_write(&desk, "suction line", "60");
+	desk_write(&desk, "liquid pressure", "345");
+	desk_write(&desk, "liquid line", "100");
+	desk_keys(&desk, "F9");
+	desk_write(&desk, "return dry bulb", "78");
+	desk_keys(&desk, "F10");
+	ck_assert(desk_shows(&desk, "low refrigerant charge or"));
+	desk_keys(&desk, "'c'");
+	ck_assert(!desk_shows(&desk, "low refrigerant charge or"));
+	ck_assert(desk_shows(&desk, "1 leak found at"));
+	desk_keys(&desk, "Ctrl+R");
+	ck_assert(desk_shows(&desk, "Where the leak is, e.g. flare at the liquid valve."));
+}
+END_TEST
+
+/* Makers of blower motors: power off 5 minutes before the module is unplugged, never live. */
+START_TEST(a_blower_with_a_module_is_led_to_its_volts_with_the_caution)
+{
+	desk_keys(&desk, "F3");
+	desk_write(&desk, "blower motor", "constant torque");
+	desk_keys(&desk, "F7");
+	desk_write(&desk, "compressor", "runs");
+	desk_write(&desk, "blower", "silent");
+	desk_keys(&desk, "F5");
+	desk_write(&desk, "call at indoor unit", "y");
+	desk_keys(&desk, "Ctrl+R");
+	ck_assert(desk_shows(&desk, "Line volts at the motor's plug, door switch closed. Never unplug it live."));
+	desk_keys(&desk, "F1");
+	ck_assert(desk_shows(&desk, "its capacitors stay charged"));
+}
+END_TEST
+
 START_TEST(a_judgement_says_who_and_when)
 {
 	desk_keys(&desk, "F9");
@@ -389,6 +433,8 @@ Suite *clear_suite(void)
 	tcase_add_test(pages, the_minutes_that_were_written_count);
 	tcase_add_test(pages, a_first_reading_of_the_refrigerant_belongs_to_as_found);
 	tcase_add_test(pages, the_findings_open_where_something_is_open);
+	tcase_add_test(pages, low_charge_that_is_confirmed_goes_on_to_where_the_leak_is);
+	tcase_add_test(pages, a_blower_with_a_module_is_led_to_its_volts_with_the_caution);
 	tcase_add_test(pages, a_judgement_says_who_and_when);
 	tcase_add_test(pages, a_narrow_page_tells_whole_sentences);
 	tcase_add_test(pages, the_nameplate_is_not_compared);
