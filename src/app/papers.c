@@ -250,17 +250,16 @@ static void background_done(struct background *background)
 /* A report that would be longer is set closer. */
 enum { MOST_SHEETS_FOR_CUSTOMER = 2 };
 
-static void write_on_sheets(struct document *document, const struct paper_choice *choice,
-                            struct text *whole, struct text *out)
+static void set_close(struct document *document, const struct paper_choice *choice)
 {
-	document_write(document, DOCUMENT_TEXT, choice->plain, whole);
-	if (choice->reader == PAPER_CUSTOMER &&
-	    document_count_sheets(document, text_get(whole)) > MOST_SHEETS_FOR_CUSTOMER) {
-		text_clear(whole);
-		document->is_tight = true;
-		document_write(document, DOCUMENT_TEXT, choice->plain, whole);
-	}
-	document_add_sheets(document, text_get(whole), choice->plain, out);
+	struct text loose;
+
+	text_init(&loose);
+	document_write(document, DOCUMENT_TEXT, choice->plain, &loose);
+	document->is_tight = choice->reader == PAPER_CUSTOMER &&
+	                     document_count_sheets(document, text_get(&loose)) > MOST_SHEETS_FOR_CUSTOMER;
+	document->failed = document->failed || loose.failed;
+	text_done(&loose);
 }
 
 static enum status write_document(struct document *document,
@@ -271,8 +270,11 @@ static enum status write_document(struct document *document,
 
 	text_init(&whole);
 	if (choice->format == PAPER_TEXT && choice->on_sheets) {
-		write_on_sheets(document, choice, &whole, out);
+		set_close(document, choice);
+		document_write(document, DOCUMENT_TEXT, choice->plain, &whole);
+		document_add_sheets(document, text_get(&whole), choice->plain, out);
 	} else if (choice->format == PAPER_PDF) {
+		set_close(document, choice);
 		status = pdf_write(document, out);
 	} else {
 		document_write(document, (enum document_format)choice->format, choice->plain, out);

@@ -32,6 +32,8 @@ while read -r id; do
 done <"$scratch/ids"
 check "no customer's report of the demo has more than two sheets" is "$too_long" 0
 check "what is set close has every number of the report" is "$left_out" ""
+run export "$latest" --for customer
+check "what is set close is signed and dated in one line" grep -q '^  Name and signature  *Date$' "$out"
 
 # A heading that nothing follows promises what is not there.
 bare=

@@ -345,6 +345,24 @@ START_TEST(a_units_past_is_in_the_readers_units)
 }
 END_TEST
 
+/* Its declined contactor stood as open beside the unit that took its place. */
+START_TEST(nothing_is_open_on_a_unit_that_was_taken_out)
+{
+	char lines[UNIT_PAST_LINES][UNIT_PAST_SIZE];
+
+	load_history("Thistlewood", "old split");
+	unit_past_write(&history, UNITS_US, lines);
+	ck_assert_str_eq(lines[2], "The unit was taken out on 2025-08-05.");
+	ck_assert_str_eq(history.offered[0].unit_out, "2025-08-05");
+	load_page("Thistlewood");
+	ck_assert_uint_eq(page.offered_count, 2);
+	ck_assert_str_eq(page.offered[0].unit_out, "2025-08-05");
+	ck_assert_str_eq(page.offered[1].unit_out, "2025-08-05");
+	load_page("Oduya");
+	ck_assert_str_eq(page.offered[0].unit_out, "");
+}
+END_TEST
+
 /* What the unit's power was, by what had been written down up to then. */
 static enum power_state power_then(const struct call *call, wall_time now)
 {
@@ -485,6 +503,7 @@ Suite *demo_suite(void)
 	tcase_add_test(tcase, an_unknown_machine_is_not_found);
 	tcase_add_test(tcase, a_page_tells_the_customer_whole);
 	tcase_add_test(tcase, a_units_past_is_in_the_readers_units);
+	tcase_add_test(tcase, nothing_is_open_on_a_unit_that_was_taken_out);
 	tcase_add_test(tcase, calls_of_the_control_chain_are_found);
 	suite_add_tcase(suite, tcase);
 	return suite;

@@ -130,7 +130,7 @@ struct document {
 	int columns;                /* of the text; 0: DOCUMENT_TEXT_COLUMNS */
 	bool is_a4;                 /* sheets are A4; else Letter, or what the printer holds */
 	bool is_dense;              /* may be set small: for readers who look things up */
-	bool is_tight;              /* as text set close: for what would take too many sheets */
+	bool is_tight;              /* set close: for what would take too many sheets */
 	struct picture logo;        /* beside the letterhead */
 	struct block *blocks;       /* from top to bottom; owned */
 	size_t block_count;         /* of them */

@@ -11,7 +11,13 @@
 
 enum { GRID_MOST = DOCUMENT_MOST_COLUMNS + 2 };
 
-static const double gap = 9, padding = 1.6, ruler_width = 108, narrowest = 44;
+static const double gap = 9, ruler_width = 108, narrowest = 44;
+
+/* Above and below the words of a row. */
+static double padding_of(const struct press *press)
+{
+	return press->document->is_tight ? 0.9 : 1.6;
+}
 
 /* A table on its way to the sheet. */
 struct grid {
@@ -82,7 +88,7 @@ static double row_height(struct press *press, const struct grid *grid, enum pdf_
 			press_measure(press, style, cells[i], grid->widths[i], NULL, &height);
 		highest = fmax(highest, height);
 	}
-	return highest + 2 * padding;
+	return highest + 2 * padding_of(press);
 }
 
 static void put_cells(struct press *press, const struct grid *grid, enum pdf_style style,
@@ -92,7 +98,7 @@ static void put_cells(struct press *press, const struct grid *grid, enum pdf_sty
 
 	for (int i = 0; i < grid->count; i++) {
 		if (i != grid->ruler)
-			press_put(press, style, colour, cells[i], x, press->y + padding, grid->widths[i],
+			press_put(press, style, colour, cells[i], x, press->y + padding_of(press), grid->widths[i],
 			          grid->to_the_right[i]);
 		x += grid->widths[i] + gap;
 	}
