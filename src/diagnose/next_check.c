@@ -372,7 +372,8 @@ static enum fault nth_of_circuit(const struct diagnosis *diagnosis, int nth)
 static void offer_check(const struct view *view, const struct check *check, double value,
                         struct diagnosis *diagnosis)
 {
-	bool must_make_safe = check->power_off && power_of_visit(view->visit).state != POWER_STATE_SAFE;
+	struct power power = power_of_visit(view->visit);
+	bool must_make_safe = check->power_off && !power_is_safe_for(&power, check->reading);
 	double effort = check->minutes + (must_make_safe ? minutes_to_make_safe : 0);
 	struct next_check offered = { .reading = check->reading, .gain = value / effort };
 

@@ -3,17 +3,25 @@
  *
  * Every reading that was taken is a piece of evidence with a time: it shows
  * that the unit runs, that there is power, or nothing.  The latest piece
- * stands against the earliest of the six safety answers.  A piece that only
+ * stands against the earliest of the safety answers.  A piece that only
  * shows power does not end what runs.
  */
 #include <padside/model/power.h>
 
 #include <stddef.h>
 
-/* All of these, answered yes, make a unit safe to put a meter to. */
-static const enum reading made_safe[] = {
-	READING_DISCONNECT_LOCKED, READING_METER_PROVED_BEFORE, READING_POWER_OFF_VERIFIED,
-	READING_METER_PROVED_AFTER, READING_CAPACITOR_DISCHARGED, READING_TERMINAL_COVER_CHECKED,
+/* All of these, answered yes, make a unit safe to put a meter to; what it is without that answer. */
+static const struct {
+	enum reading reading;
+	enum power_state without;
+} made_safe[] = {
+	{ READING_DISCONNECT_LOCKED, POWER_STATE_UNPROVED },
+	{ READING_INDOOR_LOCKED, POWER_STATE_OUTDOOR },
+	{ READING_METER_PROVED_BEFORE, POWER_STATE_UNPROVED },
+	{ READING_POWER_OFF_VERIFIED, POWER_STATE_UNPROVED },
+	{ READING_METER_PROVED_AFTER, POWER_STATE_UNPROVED },
+	{ READING_CAPACITOR_DISCHARGED, POWER_STATE_UNPROVED },
+	{ READING_TERMINAL_COVER_CHECKED, POWER_STATE_UNPROVED },
 };
 
 static const char *const words[POWER_STATE_COUNT] = {
@@ -21,6 +29,7 @@ static const char *const words[POWER_STATE_COUNT] = {
 	[POWER_STATE_UNPROVED] = "locked out, not proved safe",
 	[POWER_STATE_NO_VOLTAGE] = "no voltage, not proved safe",
 	[POWER_STATE_LEFT_OFF] = "left off, locked",
+	[POWER_STATE_OUTDOOR] = "outdoor locked; indoor may be live",
 	[POWER_STATE_SAFE] = "made safe",
 	[POWER_STATE_ON] = "power on",
 	[POWER_STATE_RUNNING] = "running",
@@ -194,16 +203,19 @@ static struct power decide(const struct visit *visit, struct power evidence)
 	wall_time at, left;
 
 	for (size_t i = 0; i < sizeof made_safe / sizeof *made_safe; i++) {
-		if (!find_yes(visit, made_safe[i], &at) || !stands(at, &evidence)) {
-			safe.state = POWER_STATE_UNPROVED;
+		enum reading reading = made_safe[i].reading;
+		if (!visit_applies(visit, STAGE_AS_FOUND, reading))
+			continue;
+		if (!find_yes(visit, reading, &at) || !stands(at, &evidence)) {
+			safe.state = made_safe[i].without < safe.state ? made_safe[i].without : safe.state;
 			continue;
 		}
 		if (at > safe.since) {
 			safe.since = at;
-			safe.shown_by = made_safe[i];
+			safe.shown_by = reading;
 		}
 	}
-	if (safe.state == POWER_STATE_SAFE)
+	if (safe.state >= POWER_STATE_OUTDOOR)
 		return safe;
 	bool is_locked = find_yes(visit, READING_DISCONNECT_LOCKED, &at) && stands(at, &evidence);
 	/* Locked out after that, it was begun anew. */
@@ -249,7 +261,7 @@ static wall_time last_answer(const struct visit *visit)
 	if (!find_yes(visit, READING_DISCONNECT_LOCKED, &last))
 		return WALL_TIME_NONE;
 	for (size_t i = 0; i < sizeof made_safe / sizeof *made_safe; i++)
-		if (find_yes(visit, made_safe[i], &at) && at > last)
+		if (find_yes(visit, made_safe[i].reading, &at) && at > last)
 			last = at;
 	return last;
 }
@@ -302,10 +314,7 @@ bool power_was_left_locked(const struct call *call, wall_time *at)
 
 bool power_left_locked(const struct call *call)
 {
-	enum choice kind = visit_choice(&call->visit, STAGE_AS_FOUND, READING_SYSTEM_KIND);
-	/* The blower of a split with ducts has a disconnect of its own. */
-	bool is_split = kind == CHOICE_SYSTEM_KIND_SPLIT_COOLING ||
-	                kind == CHOICE_SYSTEM_KIND_SPLIT_HEAT_PUMP;
+	bool is_split = visit_condition_holds(&call->visit, STAGE_AS_FOUND, CONDITION_TWO_SUPPLIES);
 	struct power evidence = latest_of_call(call, (struct wanted){ .least = POWER_STATE_UNKNOWN,
 	                                                              .without_blower = is_split });
 	wall_time at;
@@ -313,12 +322,23 @@ bool power_left_locked(const struct call *call)
 	return power_was_left_locked(call, &at) && stands(at, &evidence);
 }
 
+bool power_is_off(enum power_state state)
+{
+	return state == POWER_STATE_UNPROVED || state == POWER_STATE_OUTDOOR || state == POWER_STATE_SAFE;
+}
+
+bool power_is_safe_for(const struct power *power, enum reading reading)
+{
+	return power->state == POWER_STATE_SAFE ||
+	       (power->state == POWER_STATE_OUTDOOR && !is_of_blower(reading));
+}
+
 bool power_warns(const struct call *call, enum reading reading)
 {
 	if (reading_info(reading)->power != POWER_NEEDED_OFF)
 		return false;
 	struct power power = power_of_call(call);
-	if (power.state == POWER_STATE_SAFE)
+	if (power_is_safe_for(&power, reading))
 		return false;
 	return call->unsafe_at == WALL_TIME_NONE ||
 	       (power.state >= POWER_STATE_ON && power.since > call->unsafe_at);
@@ -350,7 +370,10 @@ bool power_was_unsafe(const struct call *call, enum stage stage, enum reading re
 	    value->taken_at == WALL_TIME_NONE || (stage == STAGE_AS_LEFT && visit_is_copy(visit, reading)))
 		return false;
 	for (size_t i = 0; i < sizeof made_safe / sizeof *made_safe; i++) {
-		if (!was_yes(visit, made_safe[i], value->taken_at, &at))
+		/* Earlier programs asked once for every supply: who was not asked is not accused. */
+		if (made_safe[i].without == POWER_STATE_OUTDOOR)
+			continue;
+		if (!was_yes(visit, made_safe[i].reading, value->taken_at, &at))
 			return true;
 		if (at > safe)
 			safe = at;

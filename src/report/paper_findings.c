@@ -470,7 +470,7 @@ enum fault paper_stays_off_for(const struct paper *paper)
 bool paper_is_left_off(const struct paper *paper)
 {
 	struct power power = power_of_call(paper->call);
-	bool is_off = power.state == POWER_STATE_SAFE || power.state == POWER_STATE_UNPROVED;
+	bool is_off = power_is_off(power.state);
 
 	/* Locked for the work is locked at the end, unless the technician says otherwise. */
 	return power_left_locked(paper->call) ||

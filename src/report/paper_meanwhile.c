@@ -10,9 +10,7 @@
 
 static bool is_off(const struct paper *paper)
 {
-	enum power_state state = power_of_call(paper->call).state;
-
-	return state == POWER_STATE_SAFE || state == POWER_STATE_UNPROVED;
+	return power_is_off(power_of_call(paper->call).state);
 }
 
 /* What was worked on and not measured again may be done: it is open where it was put off. */

@@ -41,6 +41,7 @@ static const struct {
 	{ CONDITION_ELECTRONICS, 1, "system_kind", "ductless", false },
 	{ CONDITION_RECIPROCATING, 0, "compressor_kind", "reciprocating", false },
 	{ CONDITION_ONE_SUPPLY, 0, "system_kind", "package_cooling package_heat_pump ductless", false },
+	{ CONDITION_TWO_SUPPLIES, 0, "system_kind", "split_cooling split_heat_pump", false },
 	{ CONDITION_VALVE, 0, "metering", "txv exv", true },
 	{ CONDITION_ORIFICE, 0, "metering", "fixed_orifice capillary", true },
 	/* ASHRAE 34: A2L and A3; A1 are R-22, R-134a, R-404A, R-407C, R-410A, R-507A. */

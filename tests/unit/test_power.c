@@ -56,6 +56,73 @@ static enum power_state state(void)
 	return power_of_call(&call).state;
 }
 
+/*
+ * "made safe" stood over a split whose indoor unit was still fed.  29 CFR 1910.333(b)(2)(ii)(A): the
+ * equipment to be worked on is disconnected from all energy sources.
+ */
+START_TEST(a_split_is_made_safe_by_both_of_its_supplies)
+{
+	static const char *const splits[] = { "split_cooling", "split_heat_pump" };
+	struct power power;
+
+	for (int i = 0; i < 2; i++) {
+		finish();
+		start();
+		found(READING_SYSTEM_KIND, splits[i]);
+		make_safe();
+		found(READING_INDOOR_LOCKED, "");
+		power = power_of_call(&call);
+		ck_assert_str_eq(power_words(&call, &power), "outdoor locked; indoor may be live");
+		ck_assert(power_is_off(power.state));
+		/* What is outdoors was proved dead; what is indoors was not. */
+		ck_assert(!power_warns(&call, READING_COMPRESSOR_GROUND_RESISTANCE));
+		ck_assert(power_warns(&call, READING_BLOWER_CAPACITANCE));
+		found(READING_INDOOR_LOCKED, "no");
+		ck_assert_int_eq(state(), POWER_STATE_OUTDOOR);
+		found(READING_INDOOR_LOCKED, "yes");
+		ck_assert_int_eq(state(), POWER_STATE_SAFE);
+		ck_assert(!power_warns(&call, READING_BLOWER_CAPACITANCE));
+		/* Power seen since: both are answered anew. */
+		found(READING_CONTROL_VOLTAGE, "26");
+		ck_assert_int_eq(state(), POWER_STATE_ON);
+		make_safe();
+		found(READING_DISCONNECT_LOCKED, "no");
+		ck_assert_int_ne(state(), POWER_STATE_SAFE);
+		ck_assert_int_ne(state(), POWER_STATE_OUTDOOR);
+	}
+}
+END_TEST
+
+START_TEST(one_supply_is_one_answer)
+{
+	static const char *const others[] = { "package_cooling", "package_heat_pump", "ductless", "" };
+
+	for (int i = 0; i < 4; i++) {
+		finish();
+		start();
+		found(READING_SYSTEM_KIND, others[i]);
+		make_safe();
+		found(READING_INDOOR_LOCKED, "");
+		ck_assert_int_eq(state(), POWER_STATE_SAFE);
+		ck_assert(!power_warns(&call, READING_BLOWER_CAPACITANCE));
+	}
+	ck_assert(!power_is_off(POWER_STATE_NO_VOLTAGE) && !power_is_off(POWER_STATE_UNKNOWN) &&
+	          !power_is_off(POWER_STATE_LEFT_OFF) && !power_is_off(POWER_STATE_ON) &&
+	          !power_is_off(POWER_STATE_RUNNING));
+}
+END_TEST
+
+/* The record of an earlier program, which asked once for every supply, accuses nobody. */
+START_TEST(the_indoor_supply_makes_no_reading_unsafe)
+{
+	found(READING_SYSTEM_KIND, "split_cooling");
+	make_safe();
+	found(READING_INDOOR_LOCKED, "");
+	found(READING_COMPRESSOR_GROUND_RESISTANCE, "500");
+	ck_assert(!power_was_unsafe(&call, STAGE_AS_FOUND, READING_COMPRESSOR_GROUND_RESISTANCE));
+}
+END_TEST
+
 START_TEST(nothing_written_is_nothing_known)
 {
 	struct power power = power_of_call(&call);
@@ -211,6 +278,8 @@ END_TEST
 START_TEST(a_reading_after_five_answers_was_unsafe)
 {
 	for (int i = READING_DISCONNECT_LOCKED; i <= READING_TERMINAL_COVER_CHECKED; i++) {
+		if (i == READING_INDOOR_LOCKED)
+			continue;
 		make_safe();
 		found((enum reading)i, "no");
 		found(READING_COMMON_RUN_RESISTANCE, "0.8");
@@ -538,6 +607,9 @@ Suite *power_suite(void)
 	TCase *tests = tcase_create("power");
 
 	tcase_add_checked_fixture(tests, start, finish);
+	tcase_add_test(tests, a_split_is_made_safe_by_both_of_its_supplies);
+	tcase_add_test(tests, one_supply_is_one_answer);
+	tcase_add_test(tests, the_indoor_supply_makes_no_reading_unsafe);
 	tcase_add_test(tests, nothing_written_is_nothing_known);
 	tcase_add_test(tests, a_blower_alone_is_no_running_unit);
 	tcase_add_test(tests, left_off_and_locked_is_the_last_word_until_power_is_seen);

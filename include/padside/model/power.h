@@ -12,9 +12,10 @@
  *
  * The rules, each on the side of caution:
  * - Made safe are six answers, all yes: locked out, meter proved before and
- *   after, power proved off, capacitors discharged, terminal cover checked.
+ *   after, power proved off, capacitors discharged, terminal cover checked.  A split
+ *   with ducts has a second supply: until that is locked out too, only what is outdoors is safe.
  * - A reading that is only there with the power on (`power` of its row) ends
- *   it at once.  To be safe again all six are answered anew.
+ *   it at once.  To be safe again all are answered anew.
  * - A reading that only needs power (volts, a static pressure) does not end "running": a
  *   lock-out, 0 V, a compressor that is silent or draws nothing do.
  * - Of two times that are equal or unknown, the power came later.
@@ -30,7 +31,8 @@ enum power_state {
 	POWER_STATE_UNPROVED, /* locked out, but not all of it was proved since */
 	POWER_STATE_NO_VOLTAGE, /* 0 V was measured last, which proves nothing */
 	POWER_STATE_LEFT_OFF, /* left off, locked and tagged, and no power since */
-	POWER_STATE_SAFE,     /* all six, and no power since */
+	POWER_STATE_OUTDOOR,  /* the six, but not of a split's indoor unit */
+	POWER_STATE_SAFE,     /* all of it, and no power since */
 	POWER_STATE_ON,       /* power on, nothing seen to run */
 	POWER_STATE_RUNNING,  /* the unit, or a part of it, runs */
 	POWER_STATE_COUNT
@@ -59,6 +61,12 @@ bool power_left_locked(const struct call *call);
 
 /* Whether it is on record, and when; power may have been seen since. */
 bool power_was_left_locked(const struct call *call, wall_time *at);
+
+/* Whether the unit is off and locked out, be it proved or not, and be the indoor unit of a split live. */
+bool power_is_off(enum power_state state);
+
+/* Whether what a reading is taken at was made safe: the outdoor unit, or all of it. */
+bool power_is_safe_for(const struct power *power, enum reading reading);
 
 /*
  * Whether to warn before `reading` is written down: it is taken with the
