@@ -500,9 +500,6 @@ static void tell_lock(const struct paper *paper)
 		if (paper_stays_off_for(paper) == FAULT_NONE)
 			document_paragraph(paper->document, TONE_ACT,
 			                   "The unit was left off, locked and tagged. Do not switch it on.");
-		if (visit_condition_holds(&paper->call->visit, STAGE_AS_FOUND, CONDITION_FLAMMABLE))
-			document_paragraph(paper->document, TONE_ACT, "With the power off, any leak sensor and its "
-			                   "fan are off: keep the room aired.");
 		return;
 	}
 	clock_format_hour(at, locked, sizeof locked);
@@ -511,6 +508,14 @@ static void tell_lock(const struct paper *paper)
 		document_format(paper->document, "Recorded%s%s: left off, locked and tagged. Recorded after "
 		                "that%s%s: %s.", *locked ? " at " : "", locked,
 		                *since ? ", at " : "", since, power_words(paper->call, &power)));
+}
+
+static void tell_sensor_is_off(const struct paper *paper)
+{
+	if (paper_is_left_off(paper) &&
+	    visit_condition_holds(&paper->call->visit, STAGE_AS_FOUND, CONDITION_FLAMMABLE))
+		document_paragraph(paper->document, TONE_ACT, "With the power off, any leak sensor and its "
+		                   "fan are off: keep the room aired.");
 }
 
 static void warn_of_dead_unit(const struct paper *paper)
@@ -571,6 +576,7 @@ void paper_add_findings(const struct paper *paper)
 			"Some readings do not fit together and have to be taken again.");
 	warn_of_dead_unit(paper);
 	tell_lock(paper);
+	tell_sensor_is_off(paper);
 	paper_warn_of_leak(paper);
 	bool is_open = paper_tell_open(paper);
 	if (!add_noted(paper) && silent && !is_open && !contradicted && !paper_is_not_tight(paper))

@@ -429,6 +429,9 @@ static const struct {
 	{ STEP_ELECTRICAL, "break one line only" }, { STEP_ELECTRICAL, "never bridge it" },
 	{ STEP_WINDINGS, "Take U, V, W off the drive" }, { STEP_WINDINGS, "Prove all three phases" }, { STEP_SAFETY, "DC bus stays dangerous" },
 	{ STEP_SAFETY, "licence and the local code" },
+	/* Common practice. */
+	{ STEP_AIR, "melting ice can overflow the pan" },
+	{ STEP_SAFETY, "leak sensor and its fan are off: keep the room aired" },
 };
 
 /* A unit without a contactor is not told of its poles (construction). */

@@ -47,6 +47,7 @@ static const struct {
 	/* ASHRAE 34: A2L and A3; A1 are R-22, R-134a, R-404A, R-407C, R-410A, R-507A. */
 	{ CONDITION_FLAMMABLE, 0, "refrigerant", "R-32 R-454B R-1234yf R-290", false },
 	{ CONDITION_DAMAGED_TERMINALS, 0, "terminal_condition", "corroded burnt broken", false },
+	{ CONDITION_ICED, 0, "coil_condition", "iced", false },
 	{ CONDITION_REFRIGERANT_UNKNOWN, 0, "refrigerant", "", true },
 	/* ASHRAE 34: the 400 and 500 series are blends. */
 	{ CONDITION_BLEND, 0, "refrigerant", "R-410A R-454B R-407C R-404A R-507A", false },
