@@ -435,6 +435,20 @@ START_TEST(the_charge_to_move_holds_how_machines_differ)
 }
 END_TEST
 
+/* What a figure takes: the first and the last of its readings, and none that it does not name. */
+START_TEST(a_figure_takes_what_it_is_made_of)
+{
+	ck_assert(figure_takes(FIGURE_SUPERHEAT, READING_SUCTION_PRESSURE));
+	ck_assert(figure_takes(FIGURE_SUPERHEAT, READING_SUCTION_LINE_TEMP));
+	ck_assert(figure_takes(FIGURE_SUPERHEAT, READING_REFRIGERANT));
+	ck_assert(figure_takes(FIGURE_TARGET_SUPERHEAT, READING_OUTDOOR_DB));
+	ck_assert(!figure_takes(FIGURE_SUPERHEAT, READING_LINE_VOLTAGE));
+	ck_assert(!figure_takes(FIGURE_SUPERHEAT, READING_LIQUID_LINE_TEMP));
+	ck_assert(!figure_takes(FIGURE_SUPERHEAT, READING_OUTDOOR_DB));
+	ck_assert(!figure_takes(FIGURE_COMPRESSOR_CAPACITOR_DEVIATION, READING_SUCTION_PRESSURE));
+}
+END_TEST
+
 START_TEST(all_figures_of_an_empty_visit_are_missing)
 {
 	struct visit visit;
@@ -496,6 +510,7 @@ Suite *figures_suite(void)
 	tcase_add_test(tests, cooling_hours_are_those_of_the_call);
 	tcase_add_test(tests, an_inverter_is_charged_by_weight);
 	tcase_add_test(tests, the_charge_to_move_holds_how_machines_differ);
+	tcase_add_test(tests, a_figure_takes_what_it_is_made_of);
 	tcase_add_test(tests, all_figures_of_an_empty_visit_are_missing);
 	tcase_add_test(tests, the_expected_split_is_the_middle_of_what_is_expected);
 	tcase_add_test(tests, a_split_is_expected_from_weather_not_from_habit);

@@ -297,6 +297,104 @@ START_TEST(no_fault_is_unheard_of_or_behind_every_call)
 }
 END_TEST
 
+static bool is_among(const enum fault *faults, size_t count, enum fault fault)
+{
+	for (size_t i = 0; i < count; i++)
+		if (faults[i] == fault)
+			return true;
+	return false;
+}
+
+/* Common practice: a short, a ground, a motor that cannot turn, and a bad connection that heats the breaker. */
+START_TEST(what_trips_a_breaker_draws_too_much)
+{
+	static const enum fault faults[] = {
+		FAULT_SUPPLY_CONNECTION_BAD, FAULT_COMPRESSOR_CAPACITOR_FAILED, FAULT_WINDING_SHORTED,
+		FAULT_WINDING_GROUNDED, FAULT_LOCKED_ROTOR, FAULT_FAN_MOTOR_GROUNDED,
+	};
+
+	for (int f = FAULT_NONE + 1; f < FAULT_COUNT; f++)
+		ck_assert_msg(fault_info((enum fault)f)->trips_breaker ==
+		              is_among(faults, sizeof faults / sizeof *faults, (enum fault)f), "%s",
+		              fault_info((enum fault)f)->key);
+}
+END_TEST
+
+/* Two line leads that are exchanged turn a three-phase scroll backwards: its turn is proved after this work. */
+START_TEST(whose_repair_moves_line_leads)
+{
+	static const enum fault faults[] = {
+		FAULT_VOLTAGE_UNBALANCE, FAULT_SUPPLY_CONNECTION_BAD, FAULT_PHASE_LOST,
+		FAULT_ROTATION_REVERSED, FAULT_CONTACTOR_COIL_OPEN, FAULT_CONTACTOR_STUCK_OPEN,
+		FAULT_CONTACTOR_POLE_OPEN, FAULT_CONTACTOR_CONTACTS_WORN, FAULT_COMPRESSOR_LEAD_OPEN,
+	};
+
+	for (int f = FAULT_NONE + 1; f < FAULT_COUNT; f++)
+		ck_assert_msg(fault_info((enum fault)f)->moves_leads ==
+		              is_among(faults, sizeof faults / sizeof *faults, (enum fault)f), "%s",
+		              fault_info((enum fault)f)->key);
+}
+END_TEST
+
+/* Below its floor a motor stays off until the same shell reads good again (makers' floors: trade practice). */
+START_TEST(what_must_stay_off_names_its_shell)
+{
+	static const struct {
+		enum fault fault;
+		enum reading shell;
+	} rows[] = {
+		{ FAULT_WINDING_GROUNDED, READING_COMPRESSOR_GROUND_RESISTANCE },
+		{ FAULT_INSULATION_BELOW_FLOOR, READING_COMPRESSOR_GROUND_RESISTANCE },
+		{ FAULT_INVERTER_BELOW_FLOOR, READING_COMPRESSOR_GROUND_RESISTANCE },
+		{ FAULT_FAN_MOTOR_GROUNDED, READING_FAN_GROUND_RESISTANCE },
+	};
+	int seen = 0;
+
+	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++)
+		ck_assert_int_eq(fault_info(rows[i].fault)->stays_off_by, rows[i].shell);
+	for (int f = FAULT_NONE + 1; f < FAULT_COUNT; f++)
+		seen += fault_info((enum fault)f)->stays_off_by != READING_NONE;
+	ck_assert_int_eq(seen, sizeof rows / sizeof *rows);
+}
+END_TEST
+
+/*
+ * Common practice.  Off: it can burn, flood or destroy the compressor.  Cool: it may ice, and ice ends it.
+ * Use: it cools, and only wears faster.
+ */
+START_TEST(what_may_run_until_it_is_repaired)
+{
+	static const enum fault use[] = {
+		FAULT_OVERCHARGE, FAULT_NONCONDENSABLES, FAULT_LOW_OUTDOOR_AIRFLOW,
+		FAULT_CONTACTOR_CONTACTS_WORN, FAULT_COMPRESSOR_CAPACITOR_WEAK, FAULT_FAN_CAPACITOR_WEAK,
+		FAULT_INSULATION_WEAK, FAULT_COMPRESSOR_TIGHT, FAULT_FAN_MOTOR_OVERLOADED,
+		FAULT_BLOWER_MOTOR_OVERLOADED,
+	};
+	static const enum fault cool[] = {
+		FAULT_UNDERCHARGE, FAULT_LIQUID_RESTRICTION, FAULT_LOW_INDOOR_AIRFLOW,
+		FAULT_FILTER_BLOCKED, FAULT_EVAPORATOR_DIRTY, FAULT_BLOWER_CAPACITOR_WEAK,
+	};
+	static const enum fault off[] = {
+		FAULT_EVAPORATOR_ICED, FAULT_DRAIN_BLOCKED, FAULT_HIGH_LINE_VOLTAGE,
+		FAULT_SUPPLY_CONNECTION_BAD, FAULT_PHASE_LOST, FAULT_ROTATION_REVERSED,
+		FAULT_CONTACTOR_WELDED, FAULT_COMPRESSOR_CAPACITOR_FAILED, FAULT_FAN_CAPACITOR_FAILED,
+		FAULT_BLOWER_CAPACITOR_FAILED, FAULT_WINDING_OPEN_RUN, FAULT_WINDING_OPEN_START,
+		FAULT_WINDING_OPEN_COMMON, FAULT_WINDING_OPEN_PHASE, FAULT_WINDING_SHORTED,
+		FAULT_COMPRESSOR_LEAD_OPEN, FAULT_LOCKED_ROTOR, FAULT_FAN_MOTOR_FAILED,
+		FAULT_BLOWER_MOTOR_FAILED, FAULT_ECM_MODULE_FAILED, FAULT_BLOWER_FEED_OPEN,
+	};
+
+	for (int f = FAULT_NONE + 1; f < FAULT_COUNT; f++) {
+		enum fault fault = (enum fault)f;
+		enum meanwhile wanted = is_among(use, sizeof use / sizeof *use, fault) ? MEANWHILE_USE :
+		                        is_among(cool, sizeof cool / sizeof *cool, fault) ? MEANWHILE_COOL :
+		                        is_among(off, sizeof off / sizeof *off, fault) ? MEANWHILE_OFF :
+		                        MEANWHILE_UNSAID;
+		ck_assert_msg(fault_info(fault)->meanwhile == wanted, "%s", fault_info(fault)->key);
+	}
+}
+END_TEST
+
 START_TEST(causes_of_a_fault_are_other_faults)
 {
 	const struct fault_info *info = fault_info((enum fault)_i);
@@ -383,6 +481,10 @@ Suite *tables_suite(void)
 	tcase_add_loop_test(tests, a_fault_is_as_frequent_as_is_known, 0,
 	                    (int)(sizeof shares / sizeof *shares));
 	tcase_add_test(tests, no_fault_is_unheard_of_or_behind_every_call);
+	tcase_add_test(tests, what_trips_a_breaker_draws_too_much);
+	tcase_add_test(tests, whose_repair_moves_line_leads);
+	tcase_add_test(tests, what_must_stay_off_names_its_shell);
+	tcase_add_test(tests, what_may_run_until_it_is_repaired);
 	tcase_add_loop_test(tests, causes_of_a_fault_are_other_faults, 1, FAULT_COUNT);
 	tcase_add_loop_test(tests, safety_switches_are_never_bridged, 0, 4);
 	tcase_add_loop_test(tests, expectations_are_what_the_sources_say, 0,
