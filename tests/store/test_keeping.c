@@ -15,6 +15,7 @@
 #include <padside/base/text.h>
 #include <padside/store/store.h>
 
+#include "store/book.h"
 #include "support/at_rest.h"
 #include "support/books.h"
 #include "support/calls.h"
@@ -754,6 +755,29 @@ START_TEST(the_ledger_says_what_each_unit_made_up_by_year)
 }
 END_TEST
 
+/*
+ * A drive that is full in the middle of a change keeps nothing of it, though whoever wrote missed the
+ * failure (sqlite.org, lang_transaction: after SQLITE_FULL the rest may be kept by itself).
+ */
+START_TEST(a_full_drive_keeps_nothing_of_a_change)
+{
+	char value[64] = "";
+
+	assert_ok(store_setting_set(store, "deposit", "1", &error));
+	assert_ok(store_begin(store, &error));
+	assert_ok(store_setting_set(store, "deposit", "2", &error));
+	/* As large as the book may be: what it has now. */
+	assert_ok(book_script(store, "PRAGMA max_page_count = 1", &error));
+	ck_assert_int_eq(book_script(store, "CREATE TABLE large (bytes); "
+	                             "INSERT INTO large VALUES (zeroblob(4000000))", &error), STATUS_FULL);
+	ck_assert_int_ne(store_setting_set(store, "deposit", "3", &error), STATUS_OK);
+	ck_assert_int_eq(store_end(store, STATUS_OK, &error), STATUS_FULL);
+	assert_ok(book_script(store, "PRAGMA max_page_count = 1000000", &error));
+	assert_ok(store_setting_get(store, "deposit", value, sizeof value, &error));
+	ck_assert_str_eq(value, "1");
+}
+END_TEST
+
 Suite *keeping_suite(void)
 {
 	Suite *suite = suite_create("keeping");
@@ -778,6 +802,7 @@ Suite *keeping_suite(void)
 	tcase_add_test(tests, a_watch_item_is_closed_and_opened_again);
 	tcase_add_test(tests, many_that_came_at_once_are_all_found);
 	tcase_add_test(tests, the_ledger_says_what_each_unit_made_up_by_year);
+	tcase_add_test(tests, a_full_drive_keeps_nothing_of_a_change);
 	suite_add_tcase(suite, tests);
 	return suite;
 }
