@@ -267,6 +267,25 @@ START_TEST(readings_from_before_a_filling_say_nothing)
 END_TEST
 
 /* Weighed in, it is not told to weigh it in; before 15 minutes of running nothing is told (RA3.2). */
+/* Some ounces behind a filling are a step of their own: what was read between counts. */
+START_TEST(a_step_after_a_filling_is_no_filling)
+{
+	struct charging charging;
+
+	put(READING_RUNNING_MINUTES, "20");
+	struct tightness_entry *filling = add_line(TIGHTNESS_WEIGH_IN, start - 3600);
+	put_value(&filling->amount, READING_FACTORY_CHARGE, "94", start - 3600);
+	struct charge_entry *step = call_add_charge(&call);
+	step->at = start + 60;
+	step->added_oz = 5;
+	charging_work_out(&call, STAGE_AS_FOUND, &charging);
+	ck_assert(!charging.filled_since);
+	step->added_oz = 94;
+	charging_work_out(&call, STAGE_AS_FOUND, &charging);
+	ck_assert(charging.filled_since);
+}
+END_TEST
+
 START_TEST(what_was_weighed_in_is_not_told_to_be_weighed_in)
 {
 	struct charging charging;
@@ -715,6 +734,7 @@ Suite *charging_suite(void)
 	tcase_add_test(tests, readings_wait_until_the_ice_is_gone);
 	tcase_add_test(tests, what_is_weighed_in_without_a_held_test_is_proved_tight);
 	tcase_add_test(tests, readings_from_before_a_filling_say_nothing);
+	tcase_add_test(tests, a_step_after_a_filling_is_no_filling);
 	tcase_add_test(tests, what_was_weighed_in_is_not_told_to_be_weighed_in);
 	tcase_add_test(tests, an_amount_that_may_be_either_way_is_not_told);
 	tcase_add_test(tests, a_blocked_filter_comes_before_the_charge);

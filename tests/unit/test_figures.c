@@ -255,6 +255,11 @@ static const struct worked {
 	/* By hand: filter and coil take their drops from 0.80. */
 	{ FIGURE_DUCT_STATIC, { { READING_RETURN_STATIC, "-0.55" }, { READING_SUPPLY_STATIC, "0.25" },
 	  { READING_FILTER_DROP, "0.20" }, { READING_COIL_DROP, "0.35" } }, 0.25, 1e-9 },
+	/* Where a drop was not measured the ducts are told with it. */
+	{ FIGURE_DUCT_STATIC, { { READING_RETURN_STATIC, "-0.55" }, { READING_SUPPLY_STATIC, "0.25" },
+	  { READING_COIL_DROP, "0.35" } }, 0.45, 1e-9 },
+	{ FIGURE_DUCT_STATIC, { { READING_RETURN_STATIC, "-0.55" }, { READING_SUPPLY_STATIC, "0.25" },
+	  { READING_FILTER_DROP, "0.20" } }, 0.6, 1e-9 },
 	/* An orifice has a subcooling on some nameplates. */
 	{ FIGURE_TARGET_SUBCOOLING, { { READING_METERING, "fixed" }, { READING_TARGET_SUBCOOLING, "8" } },
 	  8, 1e-9 },
