@@ -77,7 +77,7 @@ END_TEST
 
 static const char *const bad_prices[] = {
 	"", "-1", "12.345", "1,2345", "1.2.3", "abc", "1e3", "10000000.01", "99999999999999999999",
-	"0x10", "$", "nan", "12.50 each",
+	"0x10", "$", "nan", "12.50 each", ",123", ",123.40",
 };
 
 START_TEST(a_bad_price_is_refused_with_its_line)

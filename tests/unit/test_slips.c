@@ -64,7 +64,8 @@ static const struct {
 	{ "compressor_rla=14.1, common_amps=70", READING_COMMON_AMPS, NULL },
 	{ "nominal_capacity=3, factory_charge=6", READING_FACTORY_CHARGE, "Pounds are typed as" },
 	{ "nominal_capacity=3, factory_charge=6", READING_NOMINAL_CAPACITY, "Pounds are typed as" },
-	{ "factory_charge=6", READING_FACTORY_CHARGE, "Pounds are typed as" },
+	{ "factory_charge=6", READING_FACTORY_CHARGE, "a charge of 6.0 oz? Usual are 2 to 4 lb (0.9 to 1.8 kg) a "
+	  "ton. Pounds are typed as \"6 lb 8 oz\"." },
 	{ "nominal_capacity=3, factory_charge=104", READING_FACTORY_CHARGE, NULL },
 	/* NEC 440.22 and the nameplate: the largest device is a limit. */
 	{ "max_overcurrent=40, breaker_installed=50", READING_BREAKER_INSTALLED,

@@ -74,6 +74,31 @@ START_TEST(a_copy_is_the_same_to_the_letter)
 }
 END_TEST
 
+/* An option is taken where one that has a price was accepted. */
+START_TEST(an_option_is_taken_when_it_was_accepted)
+{
+	static const struct {
+		enum decision decision;
+		cents price;
+		bool is_taken;
+	} rows[] = {
+		{ DECISION_NONE, 10000, false }, { DECISION_DECLINED, 10000, false },
+		{ DECISION_ACCEPTED, 0, false }, { DECISION_ACCEPTED, 10000, true },
+	};
+	struct call call;
+
+	call_init(&call);
+	ck_assert(!call_takes_an_option(&call));
+	struct offer *offer = call_list_add(&call, LIST_OFFERS);
+	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+		offer->decision = rows[i].decision;
+		offer->price_low = offer->price_high = rows[i].price;
+		ck_assert_int_eq(call_takes_an_option(&call), rows[i].is_taken);
+	}
+	call_done(&call);
+}
+END_TEST
+
 START_TEST(rows_apply_to_the_machine_they_are_for)
 {
 	struct visit visit;
@@ -238,6 +263,7 @@ Suite *visit_suite(void)
 	tcase_add_test(tests, not_taken_is_neither_zero_nor_nan);
 	tcase_add_test(tests, the_nameplate_is_the_same_in_both_stages);
 	tcase_add_test(tests, a_copy_is_the_same_to_the_letter);
+	tcase_add_test(tests, an_option_is_taken_when_it_was_accepted);
 	tcase_add_test(tests, rows_apply_to_the_machine_they_are_for);
 	tcase_add_test(tests, what_a_kind_does_not_have_is_not_in_the_way);
 	tcase_add_test(tests, unmarked_terminals_are_asked_for);
