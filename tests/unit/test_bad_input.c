@@ -4,6 +4,7 @@
  */
 #include <check.h>
 #include <math.h>
+#include <string.h>
 
 #include <padside/calc/airflow.h>
 #include <padside/calc/charge.h>
@@ -67,6 +68,7 @@ RUN(sum_error, electrical_winding_sum_error(in[0], in[1], in[2], out))
 RUN(sum_allowed, electrical_winding_sum_allowed(in[0], out))
 RUN(ratio, electrical_start_run_ratio(in[0], in[1], out))
 RUN(resistance, electrical_resistance_at(in[0], in[1], in[2], out))
+RUN(insulation, electrical_insulation_at_40c(in[0], in[1], out))
 RUN(capacitance, electrical_capacitance_deviation(in[0], in[1], out))
 RUN(under_load, electrical_capacitance_under_load(in[0], in[1], in[2], out))
 RUN(unbalance, electrical_unbalance(in[0], in[1], in[2], out))
@@ -154,6 +156,7 @@ static const struct calculation calculations[] = {
 	{ "winding sum allowed", 1, 1, run_sum_allowed },
 	{ "start to run", 2, 1, run_ratio },
 	{ "resistance warmed", 3, 1, run_resistance },
+	{ "insulation at 40 C", 2, 1, run_insulation },
 	{ "capacitance", 2, 1, run_capacitance },
 	{ "capacitance under load", 3, 1, run_under_load },
 	{ "unbalance", 3, 1, run_unbalance },
@@ -209,6 +212,101 @@ START_TEST(outputs_are_numbers_exactly_when_all_is_well)
 }
 END_TEST
 
+/* Where an input's range ends, as its header says: the last that is good, and what is just outside. */
+static const struct {
+	const char *name;
+	double in[MOST_INPUTS];
+	int input;
+	double inside, outside;
+	enum status status; /* outside */
+} ends[] = {
+	/* Pressure of the air, 5 to 20 psia; temperatures -100 to 200 °F; humidity 0 to 100 %. */
+	{ "air from wet bulb", { 60, 50, 14.7 }, 2, 5, 4.999, STATUS_OUT_OF_RANGE },
+	{ "air from wet bulb", { 60, 50, 14.7 }, 2, 20, 20.001, STATUS_OUT_OF_RANGE },
+	{ "air from wet bulb", { 60, 50, 14.7 }, 1, 60, 60.001, STATUS_WET_BULB_ABOVE_DRY_BULB },
+	{ "air from humidity", { 80, 50, 14.7 }, 1, 0, -0.001, STATUS_HUMIDITY_RANGE },
+	{ "air from humidity", { 80, 50, 14.7 }, 1, 100, 100.001, STATUS_HUMIDITY_RANGE },
+	{ "air from humidity", { 80, 1, 14.7 }, 0, -100, -100.001, STATUS_OUT_OF_RANGE },
+	{ "air from humidity", { 80, 1, 14.7 }, 0, 200, 200.001, STATUS_OUT_OF_RANGE },
+	{ "air from dew point", { 80, 60, 14.7 }, 1, 80, 80.001, STATUS_DEW_POINT_ABOVE_DRY_BULB },
+	{ "air from dew point", { 80, 60, 14.7 }, 1, -100, -100.001, STATUS_OUT_OF_RANGE },
+	{ "air from wet bulb and humidity", { 60, 50, 14.7 }, 1, 0, -0.001, STATUS_HUMIDITY_RANGE },
+	{ "air from wet bulb and humidity", { 60, 50, 14.7 }, 1, 100, 100.001, STATUS_HUMIDITY_RANGE },
+	{ "air from wet bulb and humidity", { 60, 50, 14.7 }, 0, -100, -100.001, STATUS_OUT_OF_RANGE },
+	{ "air from wet bulb and dew point", { 60, 50, 14.7 }, 1, 60, 60.001, STATUS_DEW_POINT_ABOVE_WET_BULB },
+	{ "air from wet bulb and dew point", { 60, 50, 14.7 }, 1, -100, -100.001, STATUS_OUT_OF_RANGE },
+	{ "air from wet bulb and dew point", { 60, -100, 14.7 }, 0, -100, -100.001, STATUS_OUT_OF_RANGE },
+	{ "air from dew point and humidity", { 60, 50, 14.7 }, 1, 100, 100.001, STATUS_HUMIDITY_RANGE },
+	{ "air from dew point and humidity", { 0, 50, 14.7 }, 1, 1, 0, STATUS_HUMIDITY_RANGE },
+	{ "air from dew point and humidity", { 60, 50, 14.7 }, 0, -100, -100.001, STATUS_OUT_OF_RANGE },
+	{ "air from humidity ratio", { 80, 0.01, 14.7 }, 1, 0, -1e-9, STATUS_OUT_OF_RANGE },
+	{ "air from humidity ratio", { 80, 0, 14.7 }, 0, 200, 200.001, STATUS_OUT_OF_RANGE },
+	{ "saturation pressure", { 60 }, 0, -100, -100.001, STATUS_OUT_OF_RANGE },
+	{ "saturation pressure", { 60 }, 0, 200, 200.001, STATUS_OUT_OF_RANGE },
+	/* The printed table of superheat: 40 to 115 °F outdoors, 50 to 76 °F wet bulb. */
+	{ "target superheat", { 85, 56 }, 0, 40, 39.999, STATUS_OUT_OF_RANGE },
+	{ "target superheat", { 85, 76 }, 0, 115, 115.001, STATUS_OUT_OF_RANGE },
+	{ "target superheat", { 60, 64 }, 1, 50, 49.999, STATUS_OUT_OF_RANGE },
+	{ "target superheat", { 85, 64 }, 1, 76, 76.001, STATUS_OUT_OF_RANGE },
+	{ "capacity share", { 67, 95, 1 }, 2, 0.4, 0.3999, STATUS_AIRFLOW_RANGE },
+	{ "capacity share", { 67, 95, 1 }, 2, 1.5, 1.5001, STATUS_AIRFLOW_RANGE },
+	{ "capacity share", { 67, 95, 1 }, 0, COIL_WET_BULB_LOW_F, COIL_WET_BULB_LOW_F - 0.001, STATUS_WEATHER_RANGE },
+	{ "capacity share", { 67, 95, 1 }, 0, COIL_WET_BULB_HIGH_F, COIL_WET_BULB_HIGH_F + 0.001, STATUS_WEATHER_RANGE },
+	{ "capacity share", { 67, 95, 1 }, 1, COIL_OUTDOOR_LOW_F, COIL_OUTDOOR_LOW_F - 0.001, STATUS_WEATHER_RANGE },
+	{ "capacity share", { 67, 95, 1 }, 1, COIL_OUTDOOR_HIGH_F, COIL_OUTDOOR_HIGH_F + 0.001, STATUS_WEATHER_RANGE },
+	{ "condenser", { 14 }, 0, 4, 3.999, STATUS_OUT_OF_RANGE },
+	{ "condenser", { 14 }, 0, 40, 40.001, STATUS_OUT_OF_RANGE },
+	{ "evaporator", { 400 }, 0, 300, 299.999, STATUS_OUT_OF_RANGE },
+	{ "evaporator", { 400 }, 0, 450, 450.001, STATUS_OUT_OF_RANGE },
+	{ "insulation at 40 C", { 50, 70 }, 1, -58, -58.001, STATUS_OUT_OF_RANGE },
+	{ "insulation at 40 C", { 50, 70 }, 1, 392, 392.001, STATUS_OUT_OF_RANGE },
+	{ "insulation at 40 C", { 50, 70 }, 0, 0, -0.001, STATUS_NEGATIVE },
+	{ "capacitance under load", { 3, 300, 60 }, 2, 40, 39.999, STATUS_OUT_OF_RANGE },
+	{ "capacitance under load", { 3, 300, 60 }, 2, 70, 70.001, STATUS_OUT_OF_RANGE },
+	{ "capacitance under load", { 3, 300, 60 }, 0, 0, -0.001, STATUS_NEGATIVE },
+	{ "capacitance under load", { 3, 300, 60 }, 1, 0.001, 0, STATUS_NOT_POSITIVE },
+	{ "capacitance", { 45, 45 }, 0, 0, -0.001, STATUS_NEGATIVE },
+	{ "capacitance", { 45, 45 }, 1, 0.001, 0, STATUS_NOT_POSITIVE },
+	{ "share", { 45, 45 }, 1, 0.001, 0, STATUS_NOT_POSITIVE },
+	{ "start to run", { 2, 1 }, 1, 0.001, 0, STATUS_NOT_POSITIVE },
+	{ "derating", { 2 }, 0, 5, 5.001, STATUS_UNBALANCE_TOO_HIGH },
+	{ "derating", { 2 }, 0, 0, -0.001, STATUS_NEGATIVE },
+	{ "power", { 240, 12, 0.9 }, 2, 1, 1.001, STATUS_OUT_OF_RANGE },
+	{ "power", { 240, 12, 0.9 }, 2, 0.001, 0, STATUS_NOT_POSITIVE },
+	/* 1.75 times the largest motor: up to the largest device of NEC 240.6(A) that is looked up, 400 A. */
+	{ "circuit", { 14, 50 }, 0, 200, 200.01, STATUS_OUT_OF_RANGE },
+	{ "circuit", { 14, 1 }, 1, 0, -0.001, STATUS_NEGATIVE },
+	{ "circuit", { 14, 1 }, 0, 0.001, 0, STATUS_NOT_POSITIVE },
+	{ "gas heat", { 80000, 80 }, 1, 100, 100.001, STATUS_OUT_OF_RANGE },
+	{ "gas heat", { 80000, 80 }, 0, 0, -0.001, STATUS_NEGATIVE },
+	{ "airflow from rise", { 30000, 40, 70 }, 1, 0.001, 0, STATUS_NOT_POSITIVE },
+	{ "season", { 3, 1000, 14 }, 0, 0.001, 0, STATUS_NOT_POSITIVE },
+	{ "season", { 3, 1000, 14 }, 1, 0, -0.001, STATUS_NEGATIVE },
+	{ "season", { 3, 1000, 14 }, 2, 0.001, 0, STATUS_NOT_POSITIVE },
+	{ "line set", { 0.375, 25, 68 }, 1, 0, -0.001, STATUS_NEGATIVE },
+	{ "line set", { 0.375, 25, 68 }, 2, 0.001, 0, STATUS_NOT_POSITIVE },
+	{ "charge", { 20, 1, 8, 94 }, 1, 0, -0.001, STATUS_NEGATIVE },
+	{ "charge", { 20, 1, 8, 94 }, 3, 0.001, 0, STATUS_NOT_POSITIVE },
+};
+
+START_TEST(a_range_ends_where_it_is_said_to)
+{
+	double in[MOST_INPUTS], out[MOST_OUTPUTS];
+	const struct calculation *calculation = calculations;
+
+	while (strcmp(calculation->name, ends[_i].name) != 0)
+		calculation++;
+	memcpy(in, ends[_i].in, sizeof in);
+	in[ends[_i].input] = ends[_i].inside;
+	enum status status = calculation->function(in, out);
+	ck_assert_msg(status == STATUS_OK, "%s, %g: %s", ends[_i].name, ends[_i].inside, status_sentence(status));
+	in[ends[_i].input] = ends[_i].outside;
+	status = calculation->function(in, out);
+	ck_assert_msg(status == ends[_i].status, "%s, %g: %s", ends[_i].name, ends[_i].outside,
+	              status_sentence(status));
+}
+END_TEST
+
 Suite *bad_input_suite(void)
 {
 	Suite *suite = suite_create("bad_input");
@@ -216,6 +314,7 @@ Suite *bad_input_suite(void)
 
 	tcase_add_loop_test(tests, outputs_are_numbers_exactly_when_all_is_well, 0,
 	                    sizeof calculations / sizeof *calculations);
+	tcase_add_loop_test(tests, a_range_ends_where_it_is_said_to, 0, sizeof ends / sizeof *ends);
 	suite_add_tcase(suite, tests);
 	return suite;
 }
