@@ -232,6 +232,58 @@ START_TEST(every_member_comes_back_from_its_exact_text)
 END_TEST
 
 /* What is no text of the member, or beyond its limits, is refused, and what stood there stays. */
+/*
+ * How little and how much a member takes, as the manual says: the last that is taken and the first
+ * that is not, as exact texts (money in cents, quantities and percentages in thousandths).
+ */
+static const struct {
+	enum call_part part;
+	const char *key, *least, *below, *most, *above;
+} limits[] = {
+	{ PART_CALL, "authorised_amount", "0", "-1", "1000000000", "1000000001" },
+	{ PART_CALL, "accepted_total", "0", "-1", "1000000000", "1000000001" },
+	{ PART_BILLING, "discount", "0", "-1", "100000", "100001" },
+	{ PART_BILLING, "deposit", "0", "-1", "1000000000", "1000000001" },
+	{ PART_BILLING, "cooling_hours", "0", "-0.1", "8784", "8784.1" },
+	{ PART_BILLING, "energy_rate", "0", "-0.1", "1000", "1000.1" },
+	{ PART_TAX, "labour", "0", "-1", "100000", "100001" },
+	{ PART_TAX, "part", "0", "-1", "100000", "100001" },
+	{ PART_TAX, "refrigerant", "0", "-1", "100000", "100001" },
+	{ PART_TAX, "fee", "0", "-1", "100000", "100001" },
+	{ PART_CHARGE, "added", "0", "-0.1", "3000", "3000.1" },
+	{ PART_CHARGE, "recovered", "0", "-0.1", "3000", "3000.1" },
+	{ PART_WORK, "quantity", "0", "-1", "1000000000", "1000000001" },
+	{ PART_WORK, "unit_price", "-1000000000", "-1000000001", "1000000000", "1000000001" },
+	{ PART_OFFERS, "price_low", "0", "-1", "1000000000", "1000000001" },
+	{ PART_OFFERS, "price_high", "0", "-1", "1000000000", "1000000001" },
+	{ PART_OFFERS, "years_low", "0", "-0.1", "100", "100.1" },
+	{ PART_OFFERS, "years_high", "0", "-0.1", "100", "100.1" },
+	{ PART_OFFERS, "seer", "0", "-0.1", "60", "60.1" },
+	{ PART_TIGHTNESS, "pressure", "-14.7", "-14.8", "1000", "1000.1" },
+	{ PART_TIGHTNESS, "temperature", "-60", "-60.1", "200", "200.1" },
+	{ PART_TIGHTNESS, "microns", "0", "-1", "800000", "800001" },
+	{ PART_CYLINDERS, "water_capacity", "0", "-0.1", "3000", "3000.1" },
+	{ PART_CYLINDERS, "tare", "0", "-0.1", "3000", "3000.1" },
+	{ PART_CYLINDERS, "weight", "0", "-0.1", "3000", "3000.1" },
+};
+
+START_TEST(a_member_takes_as_much_as_the_manual_says)
+{
+	static struct call call;
+	const struct call_part_info *part = call_part_info(limits[_i].part);
+	const struct call_member *member = call_member_find(limits[_i].part, limits[_i].key);
+
+	call_init(&call);
+	char *at = part->is_list ? call_list_add(&call, part->list) : (char *)&call + part->offset;
+	ck_assert_ptr_nonnull(member);
+	ck_assert(call_member_parse(member, at, limits[_i].least));
+	ck_assert(!call_member_parse(member, at, limits[_i].below));
+	ck_assert(call_member_parse(member, at, limits[_i].most));
+	ck_assert(!call_member_parse(member, at, limits[_i].above));
+	call_done(&call);
+}
+END_TEST
+
 START_TEST(a_text_that_is_none_of_a_member_changes_nothing)
 {
 	static const struct {
@@ -362,6 +414,8 @@ Suite *call_parts_suite(void)
 	tcase_add_test(tests, what_names_a_line_is_always_written);
 	tcase_add_test(tests, a_call_of_every_member_goes_through_book_and_merge);
 	tcase_add_test(tests, every_member_comes_back_from_its_exact_text);
+	tcase_add_loop_test(tests, a_member_takes_as_much_as_the_manual_says, 0,
+	                    sizeof limits / sizeof *limits);
 	tcase_add_test(tests, a_text_that_is_none_of_a_member_changes_nothing);
 	tcase_add_test(tests, a_copy_has_lists_of_its_own);
 	tcase_add_test(tests, times_and_amounts_are_typed_as_people_write_them);

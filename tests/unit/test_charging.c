@@ -348,6 +348,26 @@ START_TEST(fifteen_steady_minutes_settle_it)
 }
 END_TEST
 
+/* Whatever an entry of the log has read stands before what the stage has; the rest stays. */
+START_TEST(an_entry_lays_all_of_its_readings_over_the_stage)
+{
+	struct charge_entry *entry = call_add_charge(&call);
+	struct visit visit;
+	double number;
+
+	for (int i = 0; i < CHARGE_READING_COUNT; i++)
+		put_value(&entry->values[i], charge_reading_id((enum charge_reading)i), "61", start);
+	charging_visit(&call, STAGE_AS_FOUND, entry, &visit);
+	for (int i = 0; i < CHARGE_READING_COUNT; i++) {
+		ck_assert_int_eq(visit_number(&visit, STAGE_AS_FOUND, charge_reading_id((enum charge_reading)i),
+		                              &number), STATUS_OK);
+		ck_assert_double_eq(number, 61);
+	}
+	ck_assert_int_eq(visit_number(&visit, STAGE_AS_FOUND, READING_FACTORY_CHARGE, &number), STATUS_OK);
+	ck_assert_double_eq(number, 94);
+}
+END_TEST
+
 START_TEST(a_blocked_filter_comes_before_the_charge)
 {
 	struct charging charging;
@@ -463,6 +483,16 @@ START_TEST(a_dash_of_the_table_is_told_as_the_weather)
 	ck_assert(!charging.possible);
 	wording_charging(&charging, UNITS_US, words, sizeof words);
 	ck_assert_str_eq(words, "no target in this weather: weigh the charge in");
+	/* So it is where the entry of the log alone was read in that weather. */
+	setup();
+	struct charge_entry *entry = call_add_charge(&call);
+	entry->at = start + 60;
+	put_value(&entry->values[CHARGE_SUCTION_PRESSURE], READING_SUCTION_PRESSURE, "108.5", start + 60);
+	entry->values[CHARGE_OUTDOOR_DB] = outdoor;
+	entry->values[CHARGE_RETURN_WB] = wet;
+	charging_work_out(&call, STAGE_AS_FOUND, &charging);
+	ck_assert(!charging.possible);
+	ck_assert_str_eq(worded(&charging), "no target in this weather: weigh the charge in");
 }
 END_TEST
 
@@ -737,6 +767,7 @@ Suite *charging_suite(void)
 	tcase_add_test(tests, a_step_after_a_filling_is_no_filling);
 	tcase_add_test(tests, what_was_weighed_in_is_not_told_to_be_weighed_in);
 	tcase_add_test(tests, an_amount_that_may_be_either_way_is_not_told);
+	tcase_add_test(tests, an_entry_lays_all_of_its_readings_over_the_stage);
 	tcase_add_test(tests, a_blocked_filter_comes_before_the_charge);
 	tcase_add_test(tests, the_log_is_followed);
 	tcase_add_test(tests, steady_minutes_after_the_last_entry_settle_it);

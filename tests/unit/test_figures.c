@@ -98,6 +98,12 @@ static const struct worked {
 	/* 60,000 / (1.08 x 50) = 1,111 cfm of standard air; the house air is a little lighter. */
 	{ FIGURE_AIRFLOW_ESTIMATE, { { READING_HEAT_RISE, "50" }, { READING_HEAT_OUTPUT, "60000" } },
 	  1111, 20 },
+	/*
+	 * By hand at 70 °F and 40 % (0.3633 psia of saturation, ASHRAE): W = 0.621945 x 0.14531 / 14.5507
+	 * = 0.006211, v = 0.370486 x 529.67 x 1.00999 / 14.696 = 13.486, so 60 x 0.24276 / 13.486 = 1.0800.
+	 */
+	{ FIGURE_AIRFLOW_ESTIMATE, { { READING_HEAT_RISE, "50" }, { READING_HEAT_OUTPUT, "60000" } },
+	  1111.08, 0.05 },
 	/* The same balance the other way round: 39,816 Btu/h over these enthalpies is 1,200 cfm. */
 	{ FIGURE_AIRFLOW_ESTIMATE, { { READING_MEASURED_CAPACITY, "39816" }, { READING_RETURN_DB, "80" },
 	  { READING_RETURN_WB, "67" }, { READING_SUPPLY_DB, "58" }, { READING_SUPPLY_WB, "56" } }, 1200, 1 },
