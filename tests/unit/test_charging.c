@@ -585,6 +585,15 @@ START_TEST(a_reading_tells_how_much_too_early_it_was)
 	ck_assert_double_eq(charging_minutes_early(&call, STAGE_AS_FOUND, line), 12);
 	entry->at = start + 60;
 	ck_assert_double_eq(charging_minutes_early(&call, STAGE_AS_FOUND, line), 0);
+	/* Of a reading without a time nobody knows, nor of one that is not there. */
+	put(READING_RUNNING_MINUTES, "11");
+	struct value value = *visit_value(&call.visit, STAGE_AS_FOUND, line);
+	value.taken_at = WALL_TIME_NONE;
+	visit_set(&call.visit, STAGE_AS_FOUND, line, &value);
+	ck_assert_double_eq(charging_minutes_early(&call, STAGE_AS_FOUND, line), 0);
+	value = (struct value){ .state = VALUE_NOT_TAKEN, .taken_at = start };
+	visit_set(&call.visit, STAGE_AS_FOUND, line, &value);
+	ck_assert_double_eq(charging_minutes_early(&call, STAGE_AS_FOUND, line), 0);
 }
 END_TEST
 

@@ -694,6 +694,9 @@ START_TEST(a_past_visit_is_believed_as_far_as_it_looks_sound)
 	judge(&judged, STAGE_AS_FOUND, VALVE HIGH_HEAD);
 	ck_assert(past_add(&past, &judged.visit, STAGE_AS_FOUND, false));
 	ck_assert_double_gt(past.visits[0].sound, 0);
+	/* With what each was off by: a reading without an error would count for ever. */
+	for (int seen = 0; seen < SEEN_COUNT; seen++)
+		ck_assert(!past.visits[0].taken[seen] || past.visits[0].sd[seen] > 0);
 	ck_assert_double_le(past.visits[0].sound, 0.101);
 	ck_assert(past_add(&past, &judged.visit, STAGE_AS_FOUND, true));
 	ck_assert_double_gt(past.visits[1].sound, 0.9);

@@ -215,6 +215,24 @@ START_TEST(what_trips_the_breaker_is_blamed_for_the_dead_line)
 }
 END_TEST
 
+/* Common practice: a breaker that was found tripped asks for the shells, though the line is on again by now. */
+START_TEST(a_breaker_that_was_reset_still_asks_for_the_shells)
+{
+	struct judged judged;
+	double grounded[2], fan[2];
+
+	for (int tripped = 0; tripped < 2; tripped++) {
+		judge(&judged, STAGE_AS_FOUND, tripped
+		      ? PLATE "line_voltage=240, compressor_state=silent, breaker_tripped=yes"
+		      : PLATE "line_voltage=240, compressor_state=silent, breaker_tripped=no");
+		grounded[tripped] = judged_probability(&judged, FAULT_WINDING_GROUNDED);
+		fan[tripped] = judged_probability(&judged, FAULT_FAN_MOTOR_GROUNDED);
+	}
+	ck_assert_double_gt(grounded[1], 3 * grounded[0] + 0.02);
+	ck_assert_double_gt(fan[1], 3 * fan[0] + 0.01);
+}
+END_TEST
+
 START_TEST(unmarked_terminals_tell_the_ratio_too)
 {
 	struct judged judged;
@@ -368,6 +386,7 @@ Suite *diagnose_electrical_suite(void)
 	tcase_add_test(tests, a_shorted_winding_is_ambiguous_without_its_rated_resistance);
 	tcase_add_test(tests, all_pairs_open_is_both_windings);
 	tcase_add_test(tests, what_trips_the_breaker_is_blamed_for_the_dead_line);
+	tcase_add_test(tests, a_breaker_that_was_reset_still_asks_for_the_shells);
 	tcase_add_test(tests, unmarked_terminals_tell_the_ratio_too);
 	tcase_add_test(tests, a_three_phase_overload_opens_every_pair);
 	tcase_add_test(tests, winding_ratios_of_makers_and_of_the_published_procedure);

@@ -168,6 +168,20 @@ START_TEST(the_worked_example_of_the_handbook_comes_out)
 }
 END_TEST
 
+/*
+ * At 32 °F the wick is wet (ASHRAE Handbook—Fundamentals, chapter 1, equations 33 and 35): 0.08865
+ * psia of saturation, 0.0037746 saturated, (1075.208 x 0.0037746 - 0.240 x 8) / 1078.76 by hand.  Ice
+ * would be 0.00219.
+ */
+START_TEST(at_freezing_the_wick_is_wet)
+{
+	struct moist_air air;
+
+	ck_assert_int_eq(moist_air_from_wet_bulb(40, 32, SEA_LEVEL, &air), STATUS_OK);
+	ck_assert_double_eq_tol(air.humidity_ratio, 0.0019823, 2e-6);
+}
+END_TEST
+
 /* The rated return air of AHRI 210/240: 80/67 °F is 51 % RH, 31.4 Btu/lb [practice]. */
 START_TEST(rated_return_air_comes_out)
 {
@@ -279,6 +293,7 @@ Suite *moist_air_suite(void)
 	tcase_add_loop_test(tests, saturated_air_agrees_with_the_handbook, 0,
 	                    sizeof saturated_air / sizeof *saturated_air);
 	tcase_add_test(tests, the_worked_example_of_the_handbook_comes_out);
+	tcase_add_test(tests, at_freezing_the_wick_is_wet);
 	tcase_add_test(tests, rated_return_air_comes_out);
 	tcase_add_test(tests, saturation_at_an_enthalpy_is_the_inverse);
 	tcase_add_loop_test(tests, bad_readings_are_refused, 0, sizeof bad / sizeof *bad);
