@@ -50,7 +50,7 @@ NEAREST = {
             "figures bad_input charging tightness_calc",
     "catalog": "catalog conditions tables figures visit diagnose diagnose_electrical history states "
                "limits",
-    "model": "figures cylinder tightness_shown tightness_log slips power charging visit money bill tables "
+    "model": "figures cylinder call_parts tightness_shown tightness_log slips power charging visit money bill tables "
              "diagnose expect checklist call_lists",
     "diagnose": "measured likelihoods chances circuit diagnose contradictions next_checks "
                 "diagnose_electrical assessment states session demo",

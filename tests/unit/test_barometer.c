@@ -77,7 +77,12 @@ END_TEST
 /* From 1,500 ft below the sea to 15,000 ft above it, both ends with it. */
 START_TEST(the_heights_end_where_they_are_said_to)
 {
-	double psia;
+	double psia, at_sea;
+
+	/* Nothing is left of the air at the barometer's own pressure below it. */
+	ck_assert_int_eq(barometric_pressure_psia(0, &at_sea), STATUS_OK);
+	ck_assert_int_eq(absolute_pressure_psia(-at_sea, 0, &psia), STATUS_NOT_POSITIVE);
+	ck_assert_int_eq(absolute_pressure_psia(-at_sea + 0.001, 0, &psia), STATUS_OK);
 
 	ck_assert_int_eq(barometric_pressure_psia(-1500, &psia), STATUS_OK);
 	ck_assert_int_eq(barometric_pressure_psia(15000, &psia), STATUS_OK);

@@ -1,5 +1,6 @@
 /* Tune-up lists: the built-in ones, a firm's own, and what is missing on a call. */
 #include <check.h>
+#include <stdio.h>
 #include <string.h>
 
 #include <padside/base/text.h>
@@ -114,6 +115,11 @@ START_TEST(a_call_has_a_line_or_the_name_of_a_built_in_list)
 	text_copy(call.checklist, sizeof call.checklist, "spring check, Heat Pump");
 	ck_assert(checklist_of_call(&call, &list));
 	ck_assert_int_gt(list.count, 20);
+	for (int i = 0; i < checklist_built_in_count(); i++) {
+		const char *line = checklist_built_in(i);
+		snprintf(call.checklist, sizeof call.checklist, "%.*s", (int)strcspn(line, ":"), line);
+		ck_assert_msg(checklist_of_call(&call, &list), "%s", call.checklist);
+	}
 	text_copy(call.checklist, sizeof call.checklist, "Moon check");
 	ck_assert(!checklist_of_call(&call, &list));
 	ck_assert_int_eq(list.count, 0);

@@ -45,6 +45,9 @@ static const struct {
 	{ "nominal_capacity=3, airflow=1050", FIGURE_EVAPORATOR_UNDER_RETURN, 35, 45 },
 	{ "nominal_capacity=3, airflow=1200", FIGURE_EVAPORATOR_UNDER_RETURN, 30, 40 },
 	{ "nominal_capacity=3, airflow=600", FIGURE_EVAPORATOR_UNDER_RETURN, 30, 40 },
+	/* A maker's own approach, within a degree either way (Armstrong 4SHP16LT, p. 16). */
+	{ "target_approach=4", FIGURE_LIQUID_APPROACH, 3, 5 },
+	{ "target_approach=7", FIGURE_LIQUID_APPROACH, 6, 8 },
 	/* Common practice: over 3 °F across a drier is a restriction. */
 	{ "", FIGURE_DRIER_DROP, -1, 3 },
 	/* Common practice: 0.5 in. w.c. is the usual rating point. */

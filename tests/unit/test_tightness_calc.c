@@ -27,6 +27,10 @@ START_TEST(nitrogen_follows_the_temperature)
 	ck_assert_int_eq(tightness_pressure_at(-14.69, 70, 80, &at), STATUS_OK);
 	ck_assert_int_eq(tightness_pressure_at(-14.7, 70, 80, &at), STATUS_NOT_POSITIVE);
 	ck_assert_int_eq(tightness_pressure_at(-15, 70, 80, &at), STATUS_NOT_POSITIVE);
+	ck_assert_int_eq(tightness_pressure_at(150, 70, 250, &at), STATUS_OK);
+	ck_assert_int_eq(tightness_pressure_at(150, 70, 250.1, &at), STATUS_OUT_OF_RANGE);
+	ck_assert_int_eq(tightness_pressure_at(150, -60, 70, &at), STATUS_OK);
+	ck_assert_int_eq(tightness_pressure_at(150, -60.1, 70, &at), STATUS_OUT_OF_RANGE);
 	ck_assert_int_eq(tightness_pressure_at(150, 70, 800, &at), STATUS_OUT_OF_RANGE);
 	ck_assert(isnan(at));
 }
@@ -61,6 +65,12 @@ START_TEST(a_colder_evening_is_no_leak)
 	test.minutes = 0;
 	ck_assert_int_eq(tightness_judge_nitrogen(&test, 15, &drop, &tightness), STATUS_OK);
 	ck_assert_int_eq(tightness, TIGHTNESS_UNDECIDED);
+	/* Gauges that are never off are allowed, those that are off by less than nothing are not. */
+	test.plus_minus_psi = 0;
+	ck_assert_int_eq(tightness_judge_nitrogen(&test, 15, &drop, &tightness), STATUS_OK);
+	test.plus_minus_psi = -0.1;
+	ck_assert_int_eq(tightness_judge_nitrogen(&test, 15, &drop, &tightness), STATUS_NEGATIVE);
+	test.plus_minus_psi = 0;
 	test.minutes = -1;
 	ck_assert_int_eq(tightness_judge_nitrogen(&test, 15, &drop, &tightness), STATUS_NEGATIVE);
 }
@@ -86,6 +96,13 @@ START_TEST(a_steady_rise_is_a_leak)
 			points[i] = (struct vacuum_point){ 2 * i, 400 + rate * 2 * i };
 		ck_assert_msg(judge(points, 11) == TIGHTNESS_LEAKING, "%d microns a minute", rate);
 	}
+	/* When the first look was taken makes no difference, and the shape is looked at in thirds of the time. */
+	for (int i = 0; i < 11; i++)
+		points[i] = (struct vacuum_point){ 600 + 2 * i, 19000 - 18650 * exp(-i) };
+	ck_assert_int_eq(judge(points, 11), TIGHTNESS_MOIST);
+	for (int i = 0; i < 11; i++)
+		points[i] = (struct vacuum_point){ 600 + 2 * i, 400 + 80 * i };
+	ck_assert_int_eq(judge(points, 11), TIGHTNESS_LEAKING);
 	/* Three looks in ten minutes are the fewest that tell it. */
 	const struct vacuum_point few[] = { { 0, 400 }, { 5, 800 }, { 10, 1200 } };
 	ck_assert_int_eq(judge(few, 3), TIGHTNESS_LEAKING);
@@ -191,6 +208,8 @@ START_TEST(a_cylinder_is_filled_to_four_fifths)
 	ck_assert_double_eq_tol(allowed, cylinders[_i].of_47_7, 0.06);
 	ck_assert_int_eq(tightness_cylinder_room(cylinders[_i].refrigerant, 47.7, 27, 60, &room), STATUS_OK);
 	ck_assert_double_eq_tol(room, 27 + allowed - 60, 1e-9);
+	ck_assert_int_eq(tightness_cylinder_allowed(cylinders[_i].refrigerant, NAN, &allowed),
+	                 STATUS_NOT_A_NUMBER);
 	ck_assert_int_eq(tightness_cylinder_allowed(cylinders[_i].refrigerant, 0, &allowed),
 	                 STATUS_NOT_POSITIVE);
 	ck_assert(isnan(allowed));

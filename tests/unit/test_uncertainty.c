@@ -96,6 +96,17 @@ START_TEST(one_meter_lies_the_same_way_three_times)
 	ck_assert_double_eq_tol(value, 2.222, 0.001);
 	/* By hand: of 225 V mean, 0.5 V in one phase and in the mean make 0.15, 0.07 and 0.07 %. */
 	ck_assert(with_one > 0.1 && with_one < 0.35);
+	/* Behind a reading of another meter it is still one meter, not one for each reading. */
+	const struct uncertain_input behind[] = {
+		{ .value = 230, .own = 0.5, .meter = 2 },
+		{ .value = 220, .own = 0.5, .shared = 2.20, .meter = 1 },
+		{ .value = 220, .own = 0.5, .shared = 2.20, .meter = 1 },
+	};
+	const struct uncertain_input before[] = { behind[1], behind[2], behind[0] };
+	double first, last;
+	ck_assert_int_eq(uncertainty_propagate(unbalance, NULL, behind, 3, &value, &last), STATUS_OK);
+	ck_assert_int_eq(uncertainty_propagate(unbalance, NULL, before, 3, &value, &first), STATUS_OK);
+	ck_assert_double_eq_tol(first, last, 1e-9);
 	for (int i = 0; i < 3; i++)
 		inputs[i].meter = 0;
 	ck_assert_int_eq(uncertainty_propagate(unbalance, NULL, inputs, 3, &value, &with_three), STATUS_OK);
