@@ -171,6 +171,9 @@ START_TEST(trade_words_are_taken_for_choices)
 	/* Both kinds of motor with a module are called so in the trade: which it is decides how it is called. */
 	assert_refused(READING_BLOWER_MOTOR_TYPE, "ecm",
 	               "\"ecm\" may be each of these: constant torque, constant airflow; type which");
+	/* A beginning of another name of it is enough to be offered. */
+	assert_refused(READING_BLOWER_MOTOR_TYPE, "ec",
+	               "\"ec\" may be each of these: constant torque, constant airflow; type which");
 }
 END_TEST
 

@@ -216,6 +216,28 @@ START_TEST(a_change_from_its_own_past_is_said_in_degrees)
 }
 END_TEST
 
+/* The first figure of those that moved by more than visits differ by is told, as the others are. */
+START_TEST(the_first_that_changed_since_its_own_past_is_told)
+{
+	static struct judged judged;
+	static struct diagnosis diagnosis;
+	struct past past = { .count = 0 };
+	int told = 0;
+
+	judge(&judged, STAGE_AS_FOUND, VALVE SOUND);
+	ck_assert(past_add(&past, &judged.visit, STAGE_AS_FOUND, true));
+	ck_assert(past_add(&past, &judged.visit, STAGE_AS_FOUND, true));
+	look(&judged, &past, VALVE "outdoor_db=95, return_db=80, return_wb=67, suction_pressure=90, "
+	     "suction_line_temp=70, liquid_pressure=330, liquid_line_temp=98, supply_db=70");
+	diagnose(&judged.visit, STAGE_AS_FOUND, &judged.set, &past, &diagnosis);
+	ck_assert_int_gt(circuit.own_count, 1);
+	ck_assert_double_gt(fabs(circuit.own[0].difference), circuit.own[0].plus_minus);
+	for (int i = 0; i < diagnosis.own_count; i++)
+		told += diagnosis.own[i].figure == circuit.own[0].figure;
+	ck_assert_int_eq(told, 1);
+}
+END_TEST
+
 START_TEST(the_past_holds_so_many_visits_and_drops_the_oldest)
 {
 	static struct judged judged;
@@ -734,6 +756,7 @@ Suite *circuit_suite(void)
 	tcase_add_test(tests, an_odd_unit_known_from_earlier_visits_is_sound);
 	tcase_add_test(tests, each_visit_narrows_what_is_predicted);
 	tcase_add_test(tests, a_change_from_its_own_past_is_said_in_degrees);
+	tcase_add_test(tests, the_first_that_changed_since_its_own_past_is_told);
 	tcase_add_test(tests, the_past_holds_so_many_visits_and_drops_the_oldest);
 	tcase_add_test(tests, another_refrigerant_is_another_unit);
 	tcase_add_test(tests, the_makers_approach_is_what_the_liquid_line_is_held_against);
