@@ -708,6 +708,48 @@ START_TEST(the_superheat_expected_follows_the_published_table)
 END_TEST
 
 /* From a visit that looks faulty hardly anything is learnt, from no visit everything. */
+/*
+ * On an orifice the superheat follows weather and load (RA3.2): without both none is expected.  Behind
+ * a valve, and of what else is read, a sound unit's can be told.
+ */
+START_TEST(no_superheat_is_expected_of_an_orifice_without_weather)
+{
+	static const struct {
+		const char *unit;
+		enum figure figure;
+		bool is_expected;
+	} rows[] = {
+		{ "metering=txv", FIGURE_SUPERHEAT, true }, { "metering=exv", FIGURE_SUPERHEAT, true },
+		{ "metering=txv", FIGURE_SUBCOOLING, true },
+		{ "metering=fixed_orifice", FIGURE_SUPERHEAT, false },
+		{ "metering=fixed_orifice", FIGURE_SUBCOOLING, true },
+		{ "metering=fixed_orifice, target_superheat_chart=12", FIGURE_SUPERHEAT, true },
+		{ "metering=fixed_orifice, outdoor_db=90, return_wb=64", FIGURE_SUPERHEAT, true },
+		{ "metering=fixed_orifice, outdoor_db=90", FIGURE_SUPERHEAT, false },
+		{ "metering=fixed_orifice, return_wb=64", FIGURE_SUPERHEAT, false },
+	};
+	static struct judged judged;
+	struct view view = view_of(&judged);
+	struct evidence evidence[MOST_EVIDENCE];
+
+	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+		char readings[320];
+		int seen = 0;
+		snprintf(readings, sizeof readings, "refrigerant=R-410A, nominal_capacity=3, suction_pressure=118, "
+		         "suction_line_temp=60, liquid_pressure=365, liquid_line_temp=100, %s", rows[i].unit);
+		look(&judged, NULL, readings);
+		int count = circuit_evidence(&view, &circuit, FAULT_UNDERCHARGE, evidence, MOST_EVIDENCE);
+		for (int k = 0; k < count; k++) {
+			if (evidence[k].figure != rows[i].figure)
+				continue;
+			seen++;
+			ck_assert_msg(evidence[k].has_expected == rows[i].is_expected, "%s", rows[i].unit);
+		}
+		ck_assert_msg(seen == 1, "%s", rows[i].unit);
+	}
+}
+END_TEST
+
 START_TEST(a_past_visit_is_believed_as_far_as_it_looks_sound)
 {
 	static struct judged judged;
@@ -776,6 +818,7 @@ Suite *circuit_suite(void)
 	tcase_add_test(tests, weather_counts_as_the_table_was_made);
 	tcase_add_test(tests, foreign_gas_shows_at_bend_and_standing_and_no_other_fault_does);
 	tcase_add_test(tests, the_superheat_expected_follows_the_published_table);
+	tcase_add_test(tests, no_superheat_is_expected_of_an_orifice_without_weather);
 	tcase_add_test(tests, a_past_visit_is_believed_as_far_as_it_looks_sound);
 	tcase_add_test(tests, severer_faults_cost_more);
 	suite_add_tcase(suite, tests);
