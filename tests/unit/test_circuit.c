@@ -410,6 +410,7 @@ END_TEST
 START_TEST(the_air_of_a_small_unit_counts)
 {
 	static struct judged judged;
+	struct view view = view_of(&judged);
 
 	double shares[2];
 	for (int tons = 1; tons <= 2; tons++) {
@@ -418,6 +419,18 @@ START_TEST(the_air_of_a_small_unit_counts)
 		look(&judged, NULL, readings);
 		ck_assert(circuit.taken[SEEN_AIRFLOW]);
 		shares[tons - 1] = circuit.value[SEEN_AIRFLOW];
+		/* What is expected of it is told in cfm of its size. */
+		struct evidence evidence[MOST_EVIDENCE];
+		int told = 0, count = circuit_evidence(&view, &circuit, FAULT_LOW_INDOOR_AIRFLOW, evidence,
+		                                       MOST_EVIDENCE);
+		for (int k = 0; k < count; k++) {
+			if (evidence[k].figure != FIGURE_AIRFLOW_ESTIMATE)
+				continue;
+			told++;
+			ck_assert_double_gt(evidence[k].expected, 300 * tons);
+			ck_assert_double_lt(evidence[k].expected, 500 * tons);
+		}
+		ck_assert_int_eq(told, 1);
 	}
 	ck_assert_double_eq_tol(shares[0], shares[1], 1e-9);
 }
