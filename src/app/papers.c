@@ -97,13 +97,14 @@ static enum status list_offered(struct store *store, struct background *backgrou
                                  struct error *error)
 {
 	const struct call *call = background->call;
+	const wall_time began = past_visit_began(call);
 	struct past_offer *offers;
 	size_t count;
 	enum status status = store_offers_left(store, &call->customer.uid, &call->system.uid,
 	                                       &call->uid, &offers, &count, error);
 
 	for (size_t i = 0; i < count && background->offered_count < MOST_LISTED; i++)
-		if (offers[i].offered_at <= call->opened_at && offers[i].offer.decided_at <= call->opened_at)
+		if (offers[i].offered_at <= began && offers[i].offer.decided_at <= began)
 			background->offered[background->offered_count++] = offers[i];
 	free(offers);
 	return status;

@@ -38,7 +38,7 @@ enum status past_visits_load(struct store *store, const struct call *call, struc
 	return status;
 }
 
-static wall_time visit_began(const struct call *call)
+wall_time past_visit_began(const struct call *call)
 {
 	if (call->arrived_at != WALL_TIME_NONE)
 		return call->arrived_at;
@@ -51,7 +51,7 @@ enum status past_watch_load(struct store *store, const struct call *call, struct
 {
 	/* What was noted on this very call stands in its own list. */
 	enum status status = store_open_watch_items(store, &call->system.uid, &call->uid,
-	                                            visit_began(call), items, count, error);
+	                                            past_visit_began(call), items, count, error);
 	size_t kept = 0;
 
 	for (size_t i = 0; status == STATUS_OK && i < *count; i++)

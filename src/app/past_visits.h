@@ -12,10 +12,12 @@
 enum status past_visits_load(struct store *store, const struct call *call, struct past *past,
                            struct error *error);
 
+/* When the visit of a call began: it arrived, else was begun or planned, whichever is later. */
+wall_time past_visit_began(const struct call *call);
+
 /*
- * What other calls on the unit had noted to watch when this visit began (it arrived, else was begun
- * or planned, whichever is later) and it left open: of a call that goes on, what is open.  The list
- * is the caller's (free).
+ * What other calls on the unit had noted to watch when this visit began and it left open: of a
+ * call that goes on, what is open.  The list is the caller's (free).
  */
 enum status past_watch_load(struct store *store, const struct call *call, struct watch_item **items,
                             size_t *count, struct error *error);

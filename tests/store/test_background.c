@@ -212,6 +212,26 @@ START_TEST(what_came_after_the_call_began_is_not_told)
 }
 END_TEST
 
+/* A visit that was planned for later begins then: what another one noted and offered meanwhile is told. */
+START_TEST(what_came_before_a_planned_visit_began_is_told)
+{
+	struct call other;
+
+	call.planned_at = opened_at + 3 * DAY;
+	create(&other, 1, "another visit");
+	struct watch_item item = { .uid = uid_new(), .noted_at = opened_at + DAY, .closed_at = WALL_TIME_NONE,
+	                           .text = "watched meanwhile" };
+	struct offer offer = { .uid = uid_new(), .decision = DECISION_DECLINED, .decided_at = opened_at + DAY,
+	                       .title = "declined meanwhile" };
+	assert_ok(store_list_put(store, &other.uid, LIST_WATCH, &item, &error));
+	assert_ok(store_list_put(store, &other.uid, LIST_OFFERS, &offer, &error));
+	const char *bytes = paper(PAPER_MARKDOWN, PAPER_OFFICE);
+	ck_assert_int_gt(count("watched meanwhile", bytes), 0);
+	ck_assert_int_gt(count("declined meanwhile", bytes), 0);
+	call_done(&other);
+}
+END_TEST
+
 /* A visit so many years before the call that read the run capacitor of 45 µF. */
 static void read_capacitor(struct call *visited, const char *measured)
 {
@@ -387,6 +407,7 @@ Suite *background_suite(void)
 	tcase_add_test(tests, what_was_set_is_on_the_report);
 	tcase_add_test(tests, of_what_is_earlier_the_newest_six_are_told);
 	tcase_add_test(tests, what_came_after_the_call_began_is_not_told);
+	tcase_add_test(tests, what_came_before_a_planned_visit_began_is_told);
 	tcase_add_test(tests, what_drifts_over_three_visits_is_told);
 	tcase_add_test(tests, the_customers_data_says_what_the_report_says);
 	tcase_add_test(tests, what_cannot_be_written_is_told_in_full);
