@@ -69,8 +69,8 @@ double ledger_line_set(const struct made_up_line *line)
 {
 	double whole;
 
-	if (line->line_ft < 0 || line->precharged_ft < 0 || line->oz_per_ft < 0 ||
-	    tightness_weigh_in(line->charge_oz, line->line_ft, line->precharged_ft, line->oz_per_ft,
+	/* What is not known is below zero there, and refused. */
+	if (tightness_weigh_in(line->charge_oz, line->line_ft, line->precharged_ft, line->oz_per_ft,
 	                       &whole) != STATUS_OK)
 		return NAN;
 	return whole - line->charge_oz;

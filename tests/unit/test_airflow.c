@@ -176,6 +176,23 @@ START_TEST(a_refusal_of_air_names_its_reason)
 END_TEST
 
 /* By hand, from the definition of SEER: 3 tons, 1,000 h, SEER 10: 3,600 kWh. */
+/* By hand: 80 to 78 °F without a drop less of water is sensible heat alone, however little. */
+START_TEST(little_heat_is_sensible_heat_too)
+{
+	struct moist_air entering, leaving;
+	double ratio;
+
+	ck_assert_int_eq(moist_air_from_humidity_ratio(80, 0.01, 14.696, &entering), STATUS_OK);
+	ck_assert_int_eq(moist_air_from_humidity_ratio(78, 0.01, 14.696, &leaving), STATUS_OK);
+	ck_assert_double_lt(entering.enthalpy_btu_lb - leaving.enthalpy_btu_lb, 1);
+	ck_assert_int_eq(airflow_sensible_ratio(&entering, &leaving, &ratio), STATUS_OK);
+	ck_assert_double_eq_tol(ratio, 1, 1e-9);
+	ck_assert_int_eq(airflow_from_capacity(1000, &entering, &leaving, &ratio), STATUS_OK);
+	ck_assert_int_eq(airflow_sensible_ratio(&entering, &entering, &ratio), STATUS_NOT_POSITIVE);
+	ck_assert(isnan(ratio));
+}
+END_TEST
+
 START_TEST(energy_of_a_season)
 {
 	double out;
@@ -202,6 +219,7 @@ Suite *airflow_suite(void)
 	tcase_add_test(tests, static_pressures_add_however_they_are_signed);
 	tcase_add_test(tests, bad_air_and_flows_are_refused);
 	tcase_add_test(tests, a_refusal_of_air_names_its_reason);
+	tcase_add_test(tests, little_heat_is_sensible_heat_too);
 	tcase_add_test(tests, energy_of_a_season);
 	suite_add_tcase(suite, tests);
 	return suite;

@@ -275,6 +275,9 @@ static const struct worked {
 	/* Physics: copper, of three windings alike. */
 	{ FIGURE_RUN_WINDING_CORRECTED, { { READING_COMPRESSOR_MOTOR, "three" }, { READING_WINDING_AB, "1.2" },
 	  { READING_WINDING_TEMP, "125" } }, 1.0882, 0.0005 },
+	/* Of three windings no run winding is asked for, whatever stands there from another motor. */
+	{ FIGURE_RUN_WINDING_CORRECTED, { { READING_COMPRESSOR_MOTOR, "three" }, { READING_WINDING_AB, "1.2" },
+	  { READING_COMMON_RUN_RESISTANCE, "9" }, { READING_WINDING_TEMP, "125" } }, 1.0882, 0.0005 },
 	/* The nameplate's own LRA, by hand. */
 	{ FIGURE_START_CURRENT_SHARE_OF_LRA, { { READING_STARTING_AMPS, "73" },
 	  { READING_COMPRESSOR_RLA, "14" }, { READING_COMPRESSOR_LRA, "146" } }, 50, 1e-9 },
