@@ -598,7 +598,13 @@ START_TEST(power_came_back_with_the_first_sign_after_the_answers)
 	ck_assert_int_eq(power_came_back(&call).since, running);
 	entry->values[CHARGE_SUCTION_PRESSURE].state = VALUE_TAKEN;
 	ck_assert_int_eq(power_came_back(&call).since, safe + 300);
-	/* Of several entries each is looked at: the first of them that shows it counts. */
+	/* Of several entries each is looked at: the last that shows it says since when it runs. */
+	struct charge_entry *last = call_add_charge(&call);
+	last->at = safe + 900;
+	last->values[CHARGE_SUCTION_PRESSURE].state = VALUE_TAKEN;
+	ck_assert_int_eq(power_of_call(&call).state, POWER_STATE_RUNNING);
+	ck_assert_int_eq(power_of_call(&call).since, safe + 900);
+	/* And the first of them when power came back. */
 	for (int minutes = 4; minutes >= 2; minutes -= 2) {
 		entry = call_add_charge(&call);
 		entry->at = safe + 60 * minutes;

@@ -74,6 +74,34 @@ START_TEST(a_copy_is_the_same_to_the_letter)
 }
 END_TEST
 
+/* A visit leaves open what is open still, or was closed on a later day than it ended on. */
+START_TEST(a_visit_leaves_open_what_was_closed_on_a_later_day)
+{
+	static const struct {
+		const char *left, *ended, *closed;
+		bool is_open;
+	} rows[] = {
+		{ "", "", "", true }, { "", "", "2026-06-03T12:00", false },
+		{ "", "2026-06-03T11:00", "", true }, { "2026-06-03T11:00", "", "", true },
+		{ "2026-06-03T11:00", "", "2026-06-03T10:59", false },
+		{ "2026-06-03T11:00", "", "2026-06-03T17:00", false },
+		{ "2026-06-03T11:00", "", "2026-06-04T07:00", true },
+		{ "", "2026-06-03T11:00", "2026-06-04T07:00", true },
+		{ "2026-06-03T11:00", "2026-06-05T11:00", "2026-06-04T07:00", true },
+	};
+
+	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+		struct watch_item item = { .closed_at = WALL_TIME_NONE };
+		struct call call;
+		call_init(&call);
+		ck_assert(!*rows[i].left || clock_parse(rows[i].left, &call.left_at));
+		ck_assert(!*rows[i].ended || clock_parse(rows[i].ended, &call.closed_at));
+		ck_assert(!*rows[i].closed || clock_parse(rows[i].closed, &item.closed_at));
+		ck_assert_msg(call_leaves_open(&call, &item) == rows[i].is_open, "row %zu", i);
+	}
+}
+END_TEST
+
 /* An option is taken where one that has a price was accepted. */
 START_TEST(an_option_is_taken_when_it_was_accepted)
 {
@@ -263,6 +291,7 @@ Suite *visit_suite(void)
 	tcase_add_test(tests, not_taken_is_neither_zero_nor_nan);
 	tcase_add_test(tests, the_nameplate_is_the_same_in_both_stages);
 	tcase_add_test(tests, a_copy_is_the_same_to_the_letter);
+	tcase_add_test(tests, a_visit_leaves_open_what_was_closed_on_a_later_day);
 	tcase_add_test(tests, an_option_is_taken_when_it_was_accepted);
 	tcase_add_test(tests, rows_apply_to_the_machine_they_are_for);
 	tcase_add_test(tests, what_a_kind_does_not_have_is_not_in_the_way);
