@@ -42,6 +42,7 @@ struct state_info {
 	enum level level;       /* what it asks for */
 	double weight;          /* of the fault's prior */
 	double trips;           /* share of times that it trips the breaker */
+	enum reading after;     /* inferred by what it is not: acted on once this was read; or READING_NONE */
 	enum condition only;    /* the units on which it can be */
 	enum condition never;   /* and on which it cannot, whatever was read */
 	enum reading shown_by[2]; /* any of these, taken, tells such a unit too */

@@ -284,9 +284,17 @@ static void collect_module(const struct view *view, struct clues *clues)
 			{ STATE_BLOWER_MOTOR_GOOD, 0.02 }, { STATE_BLOWER_MOTOR_FAILED, 0.7 },
 			{ STATE_BLOWER_MOTOR_MODULE, 0.02 } } },
 	};
+	static const struct answer call[] = {
+		{ READING_BLOWER_CALL, CHOICE_ANSWER_YES, {
+			{ STATE_BLOWER_FEED_GOOD, 0.98 }, { STATE_BLOWER_FEED_NO_CALL, 0.01 } } },
+		{ READING_BLOWER_CALL, CHOICE_ANSWER_NO, {
+			{ STATE_BLOWER_FEED_GOOD, 0.02 }, { STATE_BLOWER_FEED_NO_CALL, 0.99 } } },
+	};
 	double volts = view_number(view, READING_BLOWER_VOLTS);
 
 	clues_from_answers(view, clues, CLUE_ROWS(answers));
+	if (view_is_fed(view))
+		clues_from_answers(view, clues, CLUE_ROWS(call));
 	/* Where nothing runs, the indoor unit may be off as a whole. */
 	if (volts >= BLOWER_VOLTS_FED || (volts < BLOWER_VOLTS_NONE && view_is_fed(view)))
 		CLUE_SAY(clue_from_reading(view, clues, VARIABLE_BLOWER_FEED, READING_BLOWER_VOLTS),

@@ -294,6 +294,17 @@ static bool is_concluded(const struct clues *clues, enum role role, const struct
 	       ((role == ROLE_FAN || role == ROLE_BLOWER) && is_measured_of(clues, role));
 }
 
+/* What is left over when all before it is sound is acted on once the last of that was read. */
+static bool waits_for(const struct clues *clues, enum state state)
+{
+	enum reading after = state_info(state)->after;
+
+	for (int i = 0; i < clues->count; i++)
+		if (clues->list[i].reading == after)
+			return false;
+	return after != READING_NONE;
+}
+
 static enum level level_of(double probability, double act)
 {
 	if (act >= act_from)
@@ -322,7 +333,8 @@ static bool find_in_parts(const struct clues *clues, const struct beliefs *belie
 	}
 	add_part_evidence(clues, beliefs, &belief, finding);
 	if (finding->level == LEVEL_ACT && finding->basis == BASIS_INFERRED &&
-	    !is_concluded(clues, variable_role(belief.variable), finding))
+	    (waits_for(clues, belief.state) ||
+	     !is_concluded(clues, variable_role(belief.variable), finding)))
 		finding->level = LEVEL_WATCH;
 	return finding->evidence_count > 0;
 }

@@ -182,7 +182,7 @@ static void measure_phases(const struct view *view, struct measurements *measure
 		state_is(measurements, STATE_SUPPLY_PHASE_LOST, MEASURED_FAULTY);
 }
 
-/* Beside a unit that runs the indoor board has power: volts that lack are lost before the motor. */
+/* Beside a unit that runs the indoor board has power: what lacks is lost before the motor. */
 static void measure_blower_feed(const struct view *view, struct measurements *measurements)
 {
 	double volts = view_number(view, READING_BLOWER_VOLTS);
@@ -191,6 +191,11 @@ static void measure_blower_feed(const struct view *view, struct measurements *me
 		state_is(measurements, STATE_BLOWER_FEED_NO_VOLTS, MEASURED_SOUND);
 	else if (volts < BLOWER_VOLTS_NONE && view_is_fed(view))
 		state_is(measurements, STATE_BLOWER_FEED_NO_VOLTS, MEASURED_FAULTY);
+	if (view_answers(view, READING_BLOWER_CALL, CHOICE_ANSWER_YES))
+		state_is(measurements, STATE_BLOWER_FEED_NO_CALL, MEASURED_SOUND);
+	else if (view_answers(view, READING_BLOWER_CALL, CHOICE_ANSWER_NO) && view_is_fed(view) &&
+	         view_answers(view, READING_BLOWER_STATE, CHOICE_MOTOR_STATE_SILENT))
+		state_is(measurements, STATE_BLOWER_FEED_NO_CALL, MEASURED_FAULTY);
 }
 
 /* ---- Control ---- */

@@ -470,8 +470,8 @@ static void put_power_first(const struct view *view, struct diagnosis *diagnosis
 
 /*
  * A silent blower beside a unit that runs is asked for its call before its motor, where a board
- * drives it for what that shows; a motor with a module that is called for its line volts next:
- * common practice.
+ * drives it for what that shows; a motor with a module that is called for its line volts next,
+ * then for the call at its own plug: common practice.
  */
 static void put_call_first(const struct view *view, struct diagnosis *diagnosis)
 {
@@ -479,8 +479,10 @@ static void put_call_first(const struct view *view, struct diagnosis *diagnosis)
 		return;
 	if (!view_applies(view, CONDITION_DUCTED) && can_be_taken(view, READING_BOARD_CODE))
 		put_first(diagnosis, READING_BOARD_CODE, CHECK_PART);
-	if (view_answers(view, READING_INDOOR_CALL, CHOICE_ANSWER_YES) &&
-	    can_be_taken(view, READING_BLOWER_VOLTS))
+	bool is_called = view_answers(view, READING_INDOOR_CALL, CHOICE_ANSWER_YES);
+	if (is_called && can_be_taken(view, READING_BLOWER_CALL))
+		put_first(diagnosis, READING_BLOWER_CALL, CHECK_PART);
+	if (is_called && can_be_taken(view, READING_BLOWER_VOLTS))
 		put_first(diagnosis, READING_BLOWER_VOLTS, CHECK_PART);
 	if (!can_be_taken(view, READING_INDOOR_CALL))
 		return;
