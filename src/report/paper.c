@@ -236,23 +236,15 @@ static const char *watch_words(const struct paper *paper, const struct watch_ite
 		                  paper_meaning(paper, fault));
 }
 
-/* " (noted 30 April 2024, closed 6 May 2025)": what was done since stays told as it was then. */
-static const char *days_of(const struct paper *paper, const struct watch_item *item)
+/* " (noted 30 April 2024)"; not when it was closed: the report tells what held on its day. */
+static const char *day_of(const struct paper *paper, const struct watch_item *item)
 {
-	const char *noted = paper_day(paper, item->noted_at), *closed = paper_day(paper, item->closed_at);
+	const char *noted = paper_day(paper, item->noted_at);
 	bool is_of_this_visit = strcmp(noted, paper_day(paper, paper->call->opened_at)) == 0;
-	struct text days;
 
-	text_init(&days);
 	/* The customer has read of which day the report is. */
-	if (*noted && (paper->for_office || *closed || !is_of_this_visit))
-		text_add_format(&days, "noted %s", noted);
-	if (*closed)
-		paper_join(&days, ", ", document_format(paper->document, "closed %s", closed));
-	const char *kept = days.length == 0 ? ""
-		: document_format(paper->document, " (%s)", text_get(&days));
-	text_done(&days);
-	return kept;
+	return *noted && (paper->for_office || !is_of_this_visit)
+		? document_format(paper->document, " (noted %s)", noted) : "";
 }
 
 /* What was open when this visit was over, whatever became of it since. */
@@ -273,7 +265,7 @@ static void add_watch(const struct paper *paper)
 		}
 		open = true;
 		document_item(paper->document,
-			document_format(paper->document, "%s%s", watch_words(paper, item), days_of(paper, item)));
+			document_format(paper->document, "%s%s", watch_words(paper, item), day_of(paper, item)));
 	}
 }
 
