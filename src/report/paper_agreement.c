@@ -20,10 +20,31 @@ static void add_words(const struct paper *paper, const char *name, const char *w
 	text_done(&line);
 }
 
+/* Names each option that somebody accepted for a price, which is no signature; false for none. */
+static bool tell_accepted_options(const struct paper *paper)
+{
+	bool any = false;
+
+	for (size_t i = 0; i < paper->call->offer_count; i++) {
+		const struct offer *offer = &paper->call->offers[i];
+		if (offer->decision != DECISION_ACCEPTED || offer->price_high == 0 ||
+		    !*offer->decided_by)
+			continue;
+		any = true;
+		const char *day = paper_day(paper, offer->decided_at);
+		document_paragraph(paper->document, TONE_PLAIN,
+			document_format(paper->document, "Option \"%s\" accepted by %s%s%s; no signature on record.",
+			                paper_offer_title(paper, offer), offer->decided_by, *day ? " on " : "", day));
+	}
+	return any;
+}
+
 /* Work without anybody's word on record: the office asks for it. */
 static void tell_not_authorised(const struct paper *paper)
 {
-	if (paper->for_office && paper_has_bill(paper) && !*paper->call->accepted_by)
+	if (!paper->for_office || !paper_has_bill(paper) || *paper->call->accepted_by)
+		return;
+	if (!tell_accepted_options(paper))
 		document_paragraph(paper->document, TONE_PLAIN,
 		                   "Who authorised or accepted the work: not recorded.");
 }

@@ -98,6 +98,11 @@ bool paper_leaves_work(const struct paper *paper);
 /* Whether anything was done, if only measuring. */
 bool paper_has_work(const struct paper *paper);
 void paper_add_work(const struct paper *paper);
+/*
+ * An option's words without the full stop, so that they can stand before others;
+ * who decided is addressed where it is the customer who reads.
+ */
+const char *paper_offer_title(const struct paper *paper, const struct offer *offer);
 void paper_add_options(const struct paper *paper);
 void paper_add_declined(const struct paper *paper);
 

@@ -237,11 +237,7 @@ static bool energy_differs(const struct paper *paper)
 	return false;
 }
 
-/*
- * An option's words without the full stop, so that they can stand before others;
- * who decided is addressed where it is the customer who reads.
- */
-static const char *title_of(const struct paper *paper, const struct offer *offer)
+const char *paper_offer_title(const struct paper *paper, const struct offer *offer)
 {
 	static const char of_customer[] = "The customer decided ";
 	const char *title = offer->title;
@@ -260,7 +256,7 @@ static void add_offer_row(const struct paper *paper, const struct offer *offer, 
 {
 	struct offer_cost cost = cost_of(paper, offer);
 	const char *cells[DOCUMENT_MOST_COLUMNS] = {
-		title_of(paper, offer), price_range(paper, offer),
+		paper_offer_title(paper, offer), price_range(paper, offer),
 		years(paper, offer),
 		cost.has_years ? about_range(paper, cost.year_low, cost.year_high) : "",
 	};
@@ -294,8 +290,8 @@ static const char *energy_words(const struct paper *paper)
 			continue;
 		number_format(cost.kwh / call->billing.cooling_hours, 3, kw, sizeof kw);
 		number_format(cost.kwh, 0, kwh, sizeof kwh);
-		text_add_format(&words, "%s%s: %s kW, %s kWh", mark, title_of(paper, &call->offers[i]), kw,
-		                kwh);
+		text_add_format(&words, "%s%s: %s kW, %s kWh", mark,
+		                paper_offer_title(paper, &call->offers[i]), kw, kwh);
 		mark = "; ";
 	}
 	const char *kept = document_format(paper->document, "%s.", text_get(&words));
@@ -319,7 +315,7 @@ static const char *decision_words(const struct paper *paper, const struct offer 
 	struct text words;
 
 	text_init(&words);
-	text_add_format(&words, "%s: %s", title_of(paper, offer),
+	text_add_format(&words, "%s: %s", paper_offer_title(paper, offer),
 	                outcome_of(paper, offer, is_other_taken));
 	if (offer->decision != DECISION_NONE && *offer->decided_by)
 		text_add_format(&words, " by %s", offer->decided_by);
