@@ -100,6 +100,16 @@ static bool is_within(const struct paper *paper, enum stage stage, const struct 
 	       told_is_within(paper->call, paper->input->assessment, stage, finding);
 }
 
+/* What it means of such a part: that it is within its limits, or near one. */
+static const char *meaning_within(const struct paper *paper, enum stage stage,
+                                  const struct finding *finding)
+{
+	const struct fault_info *info = fault_info(finding->fault);
+
+	return told_is_near(paper->call, paper->input->assessment, stage, finding) ? info->near
+	                                                                            : info->within;
+}
+
 const char *paper_meaning(const struct paper *paper, enum fault fault)
 {
 	const struct fault_info *info = fault_info(fault);
@@ -109,7 +119,8 @@ const char *paper_meaning(const struct paper *paper, enum fault fault)
 		for (int i = 0; i < diagnosis->finding_count; i++)
 			if (diagnosis->findings[i].fault == fault)
 				return is_within(paper, (enum stage)stage, &diagnosis->findings[i])
-				       ? info->within : info->meaning;
+				       ? meaning_within(paper, (enum stage)stage, &diagnosis->findings[i])
+				       : info->meaning;
 	}
 	return info->meaning;
 }
@@ -135,7 +146,7 @@ static const char *meaning(const struct paper *paper, enum stage stage,
 
 	/* What was measured needs no if. */
 	if (is_within(paper, stage, finding))
-		return fault_info(finding->fault)->within;
+		return meaning_within(paper, stage, finding);
 	/* Its first sentence says what it was; what may come of it, or is to be done, is over. */
 	if (gone)
 		words = document_format(paper->document, "%.*s.", (int)strcspn(words, "."), words);

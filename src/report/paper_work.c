@@ -419,6 +419,22 @@ static void open_declined(const struct paper *paper, bool *open)
 	*open = true;
 }
 
+/* What is still open has a heading of its own: not all of it was offered, nor declined. */
+static void warn_of_open(const struct paper *paper)
+{
+	const char *names = paper_open_names(paper);
+	bool is_leak_alone = strcmp(names, paper_leak) == 0;
+
+	if (*names)
+		document_heading(paper->document, 2, "Still open");
+	document_paragraph(paper->document, TONE_CAUTION,
+		document_format(paper->document, safety_notice, *names
+		                ? document_format(paper->document, "%s. ", paper_capital(paper, names)) : "",
+		                paper_tells_use(paper) ? "" : is_leak_alone ? switch_off_for_leak :
+		                document_format(paper->document, switch_off,
+		                                paper_call_us(paper, "", "have it looked at"))));
+}
+
 /* What was declined on this call; for the office also what was not taken at earlier ones. */
 void paper_add_declined(const struct paper *paper)
 {
@@ -437,13 +453,6 @@ void paper_add_declined(const struct paper *paper)
 		open_declined(paper, &open);
 		document_item(paper->document, past_words(paper, &input->offered[i]));
 	}
-	const char *names = open ? paper_open_names(paper) : "";
-	bool is_leak_alone = strcmp(names, paper_leak) == 0;
 	if (open && !paper->for_office && is_warned(paper))
-		document_paragraph(paper->document, TONE_CAUTION,
-			document_format(paper->document, safety_notice, *names
-			                ? document_format(paper->document, "Still open: %s. ", names) : "",
-			                paper_tells_use(paper) ? "" : is_leak_alone ? switch_off_for_leak :
-			                document_format(paper->document, switch_off,
-			                                paper_call_us(paper, "", "have it looked at"))));
+		warn_of_open(paper);
 }

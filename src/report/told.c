@@ -70,6 +70,17 @@ bool told_is_gauged(const struct call *call, const struct assessment *assessment
 	return any;
 }
 
+bool told_is_near(const struct call *call, const struct assessment *assessment, enum stage stage,
+                  const struct finding *finding)
+{
+	const struct figure_set *set = &assessment->figures[stage];
+
+	for (int i = 0; i < finding->evidence_count; i++)
+		if (verdict_of(&call->visit, stage, set, &finding->evidence[i]) == BAND_AMBIGUOUS)
+			return true;
+	return false;
+}
+
 bool told_is_within(const struct call *call, const struct assessment *assessment, enum stage stage,
                     const struct finding *finding)
 {

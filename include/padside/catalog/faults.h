@@ -38,6 +38,7 @@ struct fault_info {
 	const char *plain;        /* the same for the customer, where that takes other words; NULL */
 	const char *meaning;      /* what it means, to somebody who is no technician; one sentence */
 	const char *within;       /* what it means while its gauges are within their limits; NULL: the same */
+	const char *near;         /* the same where the meters cannot tell on which side; set with `within` */
 	enum meanwhile meanwhile; /* whether the unit may be used until then */
 	double prior;             /* share of calls with a complaint that have it */
 	const char *due;          /* when it is to be repaired that is only watched; NULL: not said */

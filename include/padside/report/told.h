@@ -31,6 +31,10 @@ bool told_is_idle(const struct call *call, const struct assessment *assessment, 
 bool told_is_gauged(const struct call *call, const struct assessment *assessment, enum stage stage,
                     const struct finding *finding);
 
+/* Whether the meters cannot tell of something of a finding's evidence on which side of its range it is. */
+bool told_is_near(const struct call *call, const struct assessment *assessment, enum stage stage,
+                  const struct finding *finding);
+
 /*
  * Whether something of a finding's evidence has a range and none of it is surely outside: a part that
  * is watched while it still is what it should be.
