@@ -70,7 +70,7 @@ static void print_figures(const struct answering *answering)
 static void print_heading(const struct finding *finding, const struct call *call)
 {
 	char standing[WORDING_SIZE], percent[16];
-	const char *after_work = finding->level == LEVEL_NOTE ? "" : wording_after_work(finding->after_work);
+	const char *after_work = finding->level == LEVEL_NOTE ? "" : wording_after_work(finding);
 
 	wording_standing(finding, call, true, standing, sizeof standing);
 	snprintf(percent, sizeof percent, "%3.0f %%", 100 * finding->probability);

@@ -202,7 +202,7 @@ static void add_finding(const struct paper *paper, enum stage stage, const struc
 	                                        fault_family_key(fault->family)));
 	if (finding->after_work != AFTER_WORK_NONE)
 		document_item(document, document_format(document, "after the work: %s",
-		                                        wording_after_work(finding->after_work)));
+		                                        wording_after_work(finding)));
 	/* What was seen is known, whether or not the unit ran. */
 	const char *why = wording_not_judged(&paper->call->visit, stage);
 	if (finding->is_symptom_masked && finding->basis == BASIS_INFERRED && *why)

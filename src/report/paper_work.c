@@ -349,7 +349,7 @@ void paper_add_options(const struct paper *paper)
 	static const struct column with_energy[] = {
 		{ .header = "option" }, { .header = "price", .is_number = true, .is_value = true },
 		{ .header = "may last" }, { .header = "cost a year", .is_number = true },
-		{ .header = "energy a year", .is_number = true },
+		{ .header = "energy", .is_number = true },
 		{ .header = "both a year", .is_number = true }, { .header = NULL },
 	};
 	struct column columns[5];

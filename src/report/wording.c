@@ -152,14 +152,33 @@ const char *wording_not_judged(const struct visit *visit, enum stage stage)
 	return "";
 }
 
-const char *wording_after_work(enum after_work after_work)
+static bool is_seen(enum reading reading)
+{
+	enum reading_kind kind = reading_info(reading)->kind;
+
+	return kind == KIND_CHOICE || kind == KIND_YES_NO;
+}
+
+/* Whether all that speaks for it was looked at: no meter read any of it. */
+static bool is_only_seen(const struct finding *finding)
+{
+	for (int i = 0; i < finding->evidence_count; i++) {
+		const struct evidence *evidence = &finding->evidence[i];
+		if (evidence->leans > 0 && (evidence->figure != FIGURE_NONE || !is_seen(evidence->reading)))
+			return false;
+	}
+	return finding->evidence_count > 0;
+}
+
+const char *wording_after_work(const struct finding *finding)
 {
 	static const char *const words[] = {
 		[AFTER_WORK_NONE] = "", [AFTER_WORK_GONE] = "gone, measured again",
 		[AFTER_WORK_STILL_THERE] = "still there", [AFTER_WORK_NOT_TESTED] = "not tested again",
 	};
 
-	return words[after_work];
+	return finding->after_work == AFTER_WORK_GONE && is_only_seen(finding)
+		? "gone, seen again" : words[finding->after_work];
 }
 
 const char *wording_unexplained(const struct diagnosis *diagnosis)

@@ -59,7 +59,7 @@ static void draw_finding(struct canvas *canvas, struct area area, int row, unsig
 		return;
 	}
 	/* "gone", "still there", "not tested again": what became of it after the work. */
-	const char *after = wording_after_work(finding->after_work);
+	const char *after = wording_after_work(finding);
 	if (*after && finding->level != LEVEL_NOTE) {
 		canvas_format(canvas, area, row, 64, (finding->after_work == AFTER_WORK_GONE ? INK_GOOD : INK_WATCH) |
 		              attributes, "%.*s", (int)strcspn(after, ","), after);

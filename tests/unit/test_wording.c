@@ -59,10 +59,36 @@ END_TEST
 
 START_TEST(after_the_work_a_finding_is_gone_or_not)
 {
-	ck_assert_str_eq(wording_after_work(AFTER_WORK_NONE), "");
-	ck_assert_str_eq(wording_after_work(AFTER_WORK_GONE), "gone, measured again");
-	ck_assert_str_eq(wording_after_work(AFTER_WORK_STILL_THERE), "still there");
-	ck_assert_str_eq(wording_after_work(AFTER_WORK_NOT_TESTED), "not tested again");
+	static const struct {
+		enum after_work after_work;
+		const char *words;
+	} rows[] = {
+		{ AFTER_WORK_NONE, "" }, { AFTER_WORK_GONE, "gone, measured again" },
+		{ AFTER_WORK_STILL_THERE, "still there" }, { AFTER_WORK_NOT_TESTED, "not tested again" },
+	};
+
+	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+		struct finding finding = { .after_work = rows[i].after_work };
+		ck_assert_str_eq(wording_after_work(&finding), rows[i].words);
+	}
+}
+END_TEST
+
+/* A filter is looked at, a capacitor is measured: what leans against a finding counts for neither. */
+START_TEST(what_was_only_looked_at_is_seen_again)
+{
+	struct finding finding = { .after_work = AFTER_WORK_GONE, .evidence_count = 2, .evidence = {
+		{ .reading = READING_FILTER_CONDITION, .leans = 1 },
+		{ .reading = READING_COMMON_AMPS, .leans = -1 },
+	} };
+
+	ck_assert_str_eq(wording_after_work(&finding), "gone, seen again");
+	finding.evidence[1].leans = 1;
+	ck_assert_str_eq(wording_after_work(&finding), "gone, measured again");
+	finding.evidence[1] = (struct evidence){ .figure = FIGURE_SUPERHEAT, .leans = 1 };
+	ck_assert_str_eq(wording_after_work(&finding), "gone, measured again");
+	finding.after_work = AFTER_WORK_STILL_THERE;
+	ck_assert_str_eq(wording_after_work(&finding), "still there");
 }
 END_TEST
 
@@ -199,6 +225,7 @@ Suite *wording_suite(void)
 	                    sizeof strengths / sizeof *strengths);
 	tcase_add_test(tests, a_finding_stands_as_it_was_decided);
 	tcase_add_test(tests, after_the_work_a_finding_is_gone_or_not);
+	tcase_add_test(tests, what_was_only_looked_at_is_seen_again);
 	tcase_add_test(tests, what_nothing_explains_is_said);
 	tcase_add_test(tests, explanations_and_predictions_in_the_readers_units);
 	tcase_add_test(tests, a_difference_from_the_past_has_no_offset);

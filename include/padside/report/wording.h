@@ -37,8 +37,11 @@ const char *wording_basis(const struct finding *finding);
 void wording_standing(const struct finding *finding, const struct call *call, bool with_why,
                       char *out, size_t size);
 
-/* "gone, measured again", "still there", "not tested again"; "" for AFTER_WORK_NONE.  Static. */
-const char *wording_after_work(enum after_work after_work);
+/*
+ * "gone, measured again", or "seen again" where all that speaks for it is only looked at;
+ * "still there", "not tested again"; "" for AFTER_WORK_NONE.  Static.
+ */
+const char *wording_after_work(const struct finding *finding);
 
 /* What to do about a finding: what is unlikely asks for readings, not for parts.  Static. */
 const char *wording_to_do(const struct finding *finding);
