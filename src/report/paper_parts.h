@@ -103,6 +103,8 @@ void paper_add_work(const struct paper *paper);
  * who decided is addressed where it is the customer who reads.
  */
 const char *paper_offer_title(const struct paper *paper, const struct offer *offer);
+/* Whether a new unit was accepted: no repair gives a unit more than the SEER of its nameplate. */
+bool paper_is_to_be_replaced(const struct paper *paper);
 void paper_add_options(const struct paper *paper);
 void paper_add_declined(const struct paper *paper);
 

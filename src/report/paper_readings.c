@@ -97,7 +97,8 @@ static void tell_doubt(const struct paper *paper, const struct doubt *doubt)
 			document_format(paper->document, "At the limit, not certain: the meters cannot tell on "
 			                "which side it is.%s%s",
 			                doubt->is_done ? " Whether to work on it is the technician's judgement." : "",
-			                doubt->is_last ? " We measure it again at the next visit." : ""));
+			                doubt->is_last && !paper_is_to_be_replaced(paper)
+			                ? " We measure it again at the next visit." : ""));
 }
 
 /* Fills in what a value with an expectation has beside it. */

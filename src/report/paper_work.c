@@ -269,6 +269,33 @@ static void add_offer_row(const struct paper *paper, const struct offer *offer, 
 	document_row(paper->document, cells, ROW_PLAIN);
 }
 
+/* For the office "SEER 14, ": the option's own, else the unit's. */
+static const char *seer_words(const struct paper *paper, const struct offer *offer)
+{
+	char words[NUMBER_SIZE];
+	const struct visit *visit = &paper->call->visit;
+	double seer = offer->seer;
+
+	if (!paper->for_office ||
+	    (!(seer > 0) && visit_number(visit, STAGE_AS_FOUND, READING_SEER, &seer) != STATUS_OK))
+		return "";
+	number_format_exact(seer, words, sizeof words);
+	return document_format(paper->document, "SEER %s, ", words);
+}
+
+bool paper_is_to_be_replaced(const struct paper *paper)
+{
+	const struct call *call = paper->call;
+	double seer;
+
+	if (visit_number(&call->visit, STAGE_AS_FOUND, READING_SEER, &seer) != STATUS_OK)
+		return false;
+	for (size_t i = 0; i < call->offer_count; i++)
+		if (call->offers[i].decision == DECISION_ACCEPTED && call->offers[i].seer > seer)
+			return true;
+	return false;
+}
+
 /*
  * "Energy: 900 hours of cooling a year at 15 cents a kWh. New system: 2.250 kW, 2025 kWh.":
  * what the energy a year is worked out from.
@@ -290,8 +317,9 @@ static const char *energy_words(const struct paper *paper)
 			continue;
 		number_format(cost.kwh / call->billing.cooling_hours, 3, kw, sizeof kw);
 		number_format(cost.kwh, 0, kwh, sizeof kwh);
-		text_add_format(&words, "%s%s: %s kW, %s kWh", mark,
-		                paper_offer_title(paper, &call->offers[i]), kw, kwh);
+		text_add_format(&words, "%s%s: %s%s kW, %s kWh", mark,
+		                paper_offer_title(paper, &call->offers[i]), seer_words(paper, &call->offers[i]),
+		                kw, kwh);
 		mark = "; ";
 	}
 	const char *kept = document_format(paper->document, "%s.", text_get(&words));
