@@ -181,6 +181,19 @@ static bool is_plain(const struct paper *paper, enum stage stage, const struct f
 	       told_is_gauged(paper->call, paper->input->assessment, stage, finding);
 }
 
+/* What is only possible while all that speaks for it is good is not looked at again. */
+static enum tone tone_of_finding(const struct paper *paper, enum stage stage,
+                                 const struct finding *finding)
+{
+	enum level level = paper_level(paper, finding);
+	bool is_idle = level == LEVEL_WATCH &&
+	               told_is_idle(paper->call, paper->input->assessment, stage, finding);
+
+	if (finding->after_work == AFTER_WORK_GONE)
+		return TONE_GONE;
+	return is_idle ? TONE_NOTE : tone_of(level);
+}
+
 static void add_finding(const struct paper *paper, enum stage stage, const struct finding *finding)
 {
 	const struct fault_info *fault = fault_info(finding->fault);
@@ -190,7 +203,7 @@ static void add_finding(const struct paper *paper, enum stage stage, const struc
 	bool is_watched = paper_is_watched(paper, finding);
 	const char *due = is_watched && fault->due ? fault->due : "";
 
-	document_finding(document, gone ? TONE_GONE : tone_of(paper_level(paper, finding)),
+	document_finding(document, tone_of_finding(paper, stage, finding),
 	                 paper_capital(paper, paper_fault(paper, finding->fault)), standing(paper, finding));
 	if (!paper->for_office) {
 		document_item(document, document_format(document, "%s%s%s%s", meaning(paper, stage, finding),

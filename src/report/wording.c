@@ -128,7 +128,7 @@ const char *wording_to_do(const struct finding *finding)
 	bool is_unlikely = finding->level == LEVEL_NOTE && finding->basis == BASIS_INFERRED &&
 	                   !finding->is_judged;
 
-	return is_unlikely ? "Unlikely: measure more before you act on it."
+	return is_unlikely ? "Measure more before you act on it."
 	                   : fault_info(finding->fault)->advice;
 }
 

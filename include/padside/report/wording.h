@@ -43,7 +43,7 @@ void wording_standing(const struct finding *finding, const struct call *call, bo
  */
 const char *wording_after_work(const struct finding *finding);
 
-/* What to do about a finding: what is unlikely asks for readings, not for parts.  Static. */
+/* What to do about a finding: what is not likely asks for readings, not for parts.  Static. */
 const char *wording_to_do(const struct finding *finding);
 
 /*
