@@ -664,7 +664,19 @@ static bool is_any_recorded(const struct visit *visit)
 	return false;
 }
 
-/* When there was power again, and what shows it. */
+/* Whether refrigerant was taken out or the circuit was tested for tightness after a time. */
+static bool is_opened_after(const struct call *call, wall_time time)
+{
+	for (size_t i = 0; i < call->charge_count; i++)
+		if (call->charge[i].recovered_oz > 0 && call->charge[i].at > time)
+			return true;
+	for (size_t i = 0; i < call->tightness_count; i++)
+		if (call->tightness[i].kind != TIGHTNESS_WEIGH_IN && call->tightness[i].at > time)
+			return true;
+	return false;
+}
+
+/* When there was power again, and what shows it; whether the circuit was worked on after it. */
 static void add_power_back(const struct paper *paper)
 {
 	struct power back = power_came_back(paper->call);
@@ -677,7 +689,9 @@ static void add_power_back(const struct paper *paper)
 	                                                     : reading_info(back.shown_by)->label;
 	bool is_seen = back.shown_by != READING_NONE && reading_info(back.shown_by)->kind == KIND_CHOICE;
 	document_pair(paper->document, "power seen again",
-		document_format(paper->document, "%s (%s%s)", hour, shown_by, is_seen ? " runs" : ""));
+		document_format(paper->document, "%s (%s%s)%s", hour, shown_by, is_seen ? " runs" : "",
+		                is_opened_after(paper->call, back.since) && !power_left_locked(paper->call)
+		                ? "; no lock-out on record after it" : ""));
 }
 
 static void add_answers(const struct paper *paper)
