@@ -51,6 +51,8 @@ void paper_add_not_evaluated(const struct paper *paper);
 bool paper_lists_work(const struct paper *paper);
 /* Whether the unit was taken out for good: nothing is open on it, and nobody is to be warned. */
 bool paper_is_taken_out(const struct paper *paper);
+/* Whether a new unit was accepted: no repair gives a unit more than the SEER of its nameplate. */
+bool paper_is_to_be_replaced(const struct paper *paper);
 /*
  * Whether a finding of a stage weighs enough to be told; the customer is not told of what is only
  * possible while all that speaks for it is within its range.
@@ -103,8 +105,6 @@ void paper_add_work(const struct paper *paper);
  * who decided is addressed where it is the customer who reads.
  */
 const char *paper_offer_title(const struct paper *paper, const struct offer *offer);
-/* Whether a new unit was accepted: no repair gives a unit more than the SEER of its nameplate. */
-bool paper_is_to_be_replaced(const struct paper *paper);
 void paper_add_options(const struct paper *paper);
 void paper_add_declined(const struct paper *paper);
 

@@ -28,6 +28,19 @@ bool paper_is_taken_out(const struct paper *paper)
 	return visit_has(&paper->call->visit, STAGE_AS_FOUND, READING_TAKEN_OUT);
 }
 
+bool paper_is_to_be_replaced(const struct paper *paper)
+{
+	const struct call *call = paper->call;
+	double seer;
+
+	if (visit_number(&call->visit, STAGE_AS_FOUND, READING_SEER, &seer) != STATUS_OK)
+		return false;
+	for (size_t i = 0; i < call->offer_count; i++)
+		if (call->offers[i].decision == DECISION_ACCEPTED && call->offers[i].seer > seer)
+			return true;
+	return false;
+}
+
 /* Whether the technician speaks for it, or a reading by itself. */
 static bool is_stated(const struct paper *paper, const struct finding *finding)
 {

@@ -283,19 +283,6 @@ static const char *seer_words(const struct paper *paper, const struct offer *off
 	return document_format(paper->document, "SEER %s, ", words);
 }
 
-bool paper_is_to_be_replaced(const struct paper *paper)
-{
-	const struct call *call = paper->call;
-	double seer;
-
-	if (visit_number(&call->visit, STAGE_AS_FOUND, READING_SEER, &seer) != STATUS_OK)
-		return false;
-	for (size_t i = 0; i < call->offer_count; i++)
-		if (call->offers[i].decision == DECISION_ACCEPTED && call->offers[i].seer > seer)
-			return true;
-	return false;
-}
-
 /*
  * "Energy: 900 hours of cooling a year at 15 cents a kWh. New system: 2.250 kW, 2025 kWh.":
  * what the energy a year is worked out from.

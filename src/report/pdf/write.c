@@ -119,7 +119,7 @@ static void put_letterhead(struct press *press, const struct block *block)
 static void put_heading(struct press *press, const struct block *block)
 {
 	static const enum pdf_style levels[] = { PDF_PLAIN, PDF_TITLE, PDF_HEADING, PDF_PART };
-	static const double before[] = { 0, 2, 6, 4 }, kept_with[] = { 0, 60, 62, 40 };
+	static const double before[] = { 0, 2, 4.5, 3 }, kept_with[] = { 0, 60, 62, 40 };
 
 	press->y += press->y > pdf_top ? before[block->level] : 0;
 	press_need(press, kept_with[block->level]);
