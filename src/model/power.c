@@ -164,10 +164,73 @@ static struct power keep_running(const struct visit *visit, struct power latest,
 	return running;
 }
 
+static bool is_of_supply(enum reading reading)
+{
+	const struct reading_info *info = reading_info(reading);
+
+	return info->unit == UNIT_VOLT && info->power == POWER_NEEDED_ON && !info->at_zero;
+}
+
+/* The value of the two stages that was read last; of one moment or none the one with volts. */
+static const struct value *last_value(const struct visit *visit, enum reading reading)
+{
+	const struct value *last = visit_value(visit, STAGE_AS_FOUND, reading);
+	const struct value *left = visit_value(visit, STAGE_AS_LEFT, reading);
+
+	if (left->state != VALUE_TAKEN || last->state != VALUE_TAKEN)
+		return left->state == VALUE_TAKEN ? left : last;
+	bool is_later_left = is_later(left->taken_at, last->taken_at) ||
+	                     (left->taken_at == last->taken_at && left->number > 0);
+	return is_later_left ? left : last;
+}
+
+/* Whether a part of the supply that was read last with volts was not locked out since. */
+static bool supply_is_live(const struct visit *visit)
+{
+	for (int i = READING_NONE + 1; i < READING_COUNT; i++) {
+		const struct value *value = last_value(visit, (enum reading)i);
+		if (is_of_supply((enum reading)i) && value->state == VALUE_TAKEN && value->number > 0 &&
+		    !was_locked_since(visit, value->taken_at))
+			return true;
+	}
+	return false;
+}
+
+/* Whether the supply itself read 0 V after that. */
+static bool supply_died_since(const struct visit *visit, wall_time since)
+{
+	for (int i = READING_NONE + 1; i < READING_COUNT; i++) {
+		const struct value *value = last_value(visit, (enum reading)i);
+		if (is_of_supply((enum reading)i) && value->state == VALUE_TAKEN && value->number <= 0 &&
+		    value->taken_at > since)
+			return true;
+	}
+	return false;
+}
+
+/*
+ * The latest evidence; 0 V is no dead supply while a part of the supply is live, nor behind it (load
+ * side, coil) while power was seen and neither a lock-out nor 0 V of the supply followed.
+ */
+static struct power keep_supply(const struct visit *visit, struct power latest, struct power seen)
+{
+	if (latest.state != POWER_STATE_NO_VOLTAGE)
+		return latest;
+	bool was_seen = seen.state >= POWER_STATE_ON && !is_of_supply(latest.shown_by) &&
+	                !was_locked_since(visit, seen.since) && !supply_died_since(visit, seen.since);
+	if (was_seen || supply_is_live(visit))
+		latest.state = POWER_STATE_ON;
+	return latest;
+}
+
 static struct power latest_evidence(const struct visit *visit)
 {
-	return keep_running(visit, latest_shown(visit, (struct wanted){ .least = POWER_STATE_UNKNOWN }),
-	                    latest_shown(visit, (struct wanted){ .least = POWER_STATE_RUNNING }));
+	struct power latest = latest_shown(visit, (struct wanted){ .least = POWER_STATE_UNKNOWN });
+	struct power running = latest_shown(visit, (struct wanted){ .least = POWER_STATE_RUNNING });
+
+	latest = keep_supply(visit, latest,
+	                     latest_shown(visit, (struct wanted){ .least = POWER_STATE_ON }));
+	return keep_running(visit, latest, running);
 }
 
 /* The later yes of the two stages to a safety question; false when there is none. */
@@ -196,6 +259,12 @@ static bool stands(wall_time answered, const struct power *evidence)
 	       (evidence->since != WALL_TIME_NONE && answered > evidence->since);
 }
 
+/* Whether it was left off, locked and tagged, and no sign of power came after that. */
+static bool is_left_locked(const struct visit *visit, const struct power *evidence, wall_time *at)
+{
+	return find_yes(visit, READING_LEFT_LOCKED, at) && stands(*at, evidence);
+}
+
 /* The state, from the latest evidence of power and the safety answers. */
 static struct power decide(const struct visit *visit, struct power evidence)
 {
@@ -219,8 +288,7 @@ static struct power decide(const struct visit *visit, struct power evidence)
 		return safe;
 	bool is_locked = find_yes(visit, READING_DISCONNECT_LOCKED, &at) && stands(at, &evidence);
 	/* Locked out after that, it was begun anew. */
-	if (find_yes(visit, READING_LEFT_LOCKED, &left) && stands(left, &evidence) &&
-	    (!is_locked || left >= at))
+	if (is_left_locked(visit, &evidence, &left) && (!is_locked || left >= at))
 		return (struct power){
 			.state = POWER_STATE_LEFT_OFF, .since = left, .shown_by = READING_LEFT_LOCKED,
 		};
@@ -297,9 +365,12 @@ static struct power latest_of_call(const struct call *call, struct wanted wanted
 
 static struct power evidence_of_call(const struct call *call)
 {
-	return keep_running(&call->visit,
-	                    latest_of_call(call, (struct wanted){ .least = POWER_STATE_UNKNOWN }),
-	                    latest_of_call(call, (struct wanted){ .least = POWER_STATE_RUNNING }));
+	struct power latest = latest_of_call(call, (struct wanted){ .least = POWER_STATE_UNKNOWN });
+	struct power running = latest_of_call(call, (struct wanted){ .least = POWER_STATE_RUNNING });
+
+	latest = keep_supply(&call->visit, latest,
+	                     latest_of_call(call, (struct wanted){ .least = POWER_STATE_ON }));
+	return keep_running(&call->visit, latest, running);
 }
 
 struct power power_of_call(const struct call *call)
@@ -314,12 +385,10 @@ bool power_was_left_locked(const struct call *call, wall_time *at)
 
 bool power_left_locked(const struct call *call)
 {
-	bool is_split = visit_condition_holds(&call->visit, STAGE_AS_FOUND, CONDITION_TWO_SUPPLIES);
-	struct power evidence = latest_of_call(call, (struct wanted){ .least = POWER_STATE_UNKNOWN,
-	                                                              .without_blower = is_split });
+	struct power evidence = evidence_of_call(call);
 	wall_time at;
 
-	return power_was_left_locked(call, &at) && stands(at, &evidence);
+	return is_left_locked(&call->visit, &evidence, &at);
 }
 
 bool power_is_off(enum power_state state)
@@ -397,8 +466,22 @@ static bool is_blower_alone(const struct call *call)
 	return other.state == POWER_STATE_UNKNOWN || was_locked_since(&call->visit, other.since);
 }
 
+/* Whether the power is on by a reading of 0 V, which left the supply live. */
+static bool is_shown_at_zero(const struct visit *visit, const struct power *power)
+{
+	for (int stage = 0; stage < STAGE_COUNT && power->shown_by != READING_NONE; stage++)
+		if (visit_value(visit, (enum stage)stage, power->shown_by)->taken_at == power->since &&
+		    state_shown(visit, (enum stage)stage, power->shown_by) == POWER_STATE_NO_VOLTAGE)
+			return true;
+	return false;
+}
+
 const char *power_words(const struct call *call, const struct power *power)
 {
+	if (power->state == POWER_STATE_ON && is_shown_at_zero(&call->visit, power)) {
+		const char *at_zero = reading_info(power->shown_by)->at_zero;
+		return at_zero ? at_zero : words[POWER_STATE_ON];
+	}
 	if (power->state >= POWER_STATE_ON && is_of_blower(power->shown_by) && is_blower_alone(call))
 		return "indoor blower runs";
 	return words[power->state];

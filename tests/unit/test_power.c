@@ -229,13 +229,13 @@ START_TEST(a_blower_behind_a_lock_out_is_the_blower_alone)
 }
 END_TEST
 
-/* The blower of a split with ducts has a disconnect of its own; of a package unit it is the same. */
-START_TEST(a_blower_of_its_own_supply_does_not_open_a_lock)
+/* The blower of a split with ducts has a disconnect of its own: it was not all left off. */
+START_TEST(a_blower_of_its_own_supply_opens_a_lock_too)
 {
 	found(READING_SYSTEM_KIND, "split_cooling");
 	found(READING_LEFT_LOCKED, "yes");
 	found(READING_BLOWER_AMPS, "3.1");
-	ck_assert(power_left_locked(&call));
+	ck_assert(!power_left_locked(&call));
 	ck_assert_int_ne(state(), POWER_STATE_LEFT_OFF);
 	found(READING_SYSTEM_KIND, "package_cooling");
 	ck_assert(!power_left_locked(&call));
@@ -408,6 +408,90 @@ START_TEST(no_voltage_is_neither_power_nor_safe)
 	ck_assert(!was_unsafe(READING_COMPRESSOR_CAPACITANCE));
 	found(READING_LINE_VOLTAGE, "238");
 	ck_assert_int_eq(state(), POWER_STATE_ON);
+}
+END_TEST
+
+/*
+ * "No voltage" stood over a unit whose load side read 0 V with 240 V on the line side.  Voltage behind an open
+ * contact, or at a coil, proves nothing about the supply (29 CFR 1910.333(b)(2)(iv): all of it is tested).
+ */
+START_TEST(no_voltage_behind_the_contactor_is_no_dead_supply)
+{
+	struct power power;
+
+	found(READING_COMPRESSOR_MOTOR, "psc");
+	found(READING_LINE_VOLTAGE, "240");
+	found(READING_CONTACTOR_PULLED_IN, "yes");
+	found(READING_LOAD_SIDE_VOLTAGE, "0");
+	power = power_of_call(&call);
+	ck_assert_int_eq(power.state, POWER_STATE_ON);
+	ck_assert_str_eq(power_words(&call, &power), "power on (load side reads 0)");
+	ck_assert_int_eq(power.since, now);
+	found(READING_CONTROL_VOLTAGE, "0");
+	power = power_of_call(&call);
+	ck_assert_str_eq(power_words(&call, &power), "power on (coil reads 0)");
+	/* As left the supply reads 0: that of before is no more. */
+	write_in(STAGE_AS_LEFT, READING_LINE_VOLTAGE, "0");
+	ck_assert_int_eq(state(), POWER_STATE_NO_VOLTAGE);
+	write_in(STAGE_AS_LEFT, READING_LOAD_SIDE_VOLTAGE, "0");
+	ck_assert_int_eq(state(), POWER_STATE_NO_VOLTAGE);
+}
+END_TEST
+
+START_TEST(a_lock_out_ends_the_voltage_that_was_read_before_it)
+{
+	found(READING_LINE_VOLTAGE, "240");
+	found(READING_DISCONNECT_LOCKED, "yes");
+	found(READING_LOAD_SIDE_VOLTAGE, "0");
+	ck_assert_int_eq(state(), POWER_STATE_NO_VOLTAGE);
+}
+END_TEST
+
+START_TEST(what_ran_is_not_dead_by_a_load_side_alone)
+{
+	found(READING_COMPRESSOR_STATE, "runs");
+	found(READING_LOAD_SIDE_VOLTAGE, "0");
+	ck_assert_int_eq(state(), POWER_STATE_ON);
+	found(READING_COMPRESSOR_STATE, "");
+	ck_assert_int_eq(state(), POWER_STATE_NO_VOLTAGE);
+}
+END_TEST
+
+/* A lost phase: the pairs with it may read 0, the third one is live. */
+START_TEST(one_pair_of_phases_at_zero_is_no_dead_supply)
+{
+	struct power power;
+
+	found(READING_COMPRESSOR_MOTOR, "three_phase");
+	found(READING_LINE_VOLTAGE_AB, "208");
+	found(READING_LINE_VOLTAGE_BC, "0");
+	found(READING_LINE_VOLTAGE_CA, "0");
+	power = power_of_call(&call);
+	ck_assert_int_eq(power.state, POWER_STATE_ON);
+	ck_assert_str_eq(power_words(&call, &power), "power on");
+	found(READING_LINE_VOLTAGE_AB, "0");
+	ck_assert_int_eq(state(), POWER_STATE_NO_VOLTAGE);
+}
+END_TEST
+
+/* The report told "left off, locked" of a unit whose blower ran after that; the header did not. */
+START_TEST(a_later_sign_of_power_ends_left_off_for_header_and_reports)
+{
+	static const char *const kinds[] = { "split_cooling", "split_heat_pump", "package_cooling", "" };
+
+	for (int i = 0; i < 4; i++) {
+		finish();
+		start();
+		found(READING_SYSTEM_KIND, kinds[i]);
+		found(READING_LEFT_LOCKED, "yes");
+		ck_assert(power_left_locked(&call));
+		write_in(STAGE_AS_LEFT, READING_BLOWER_STATE, "runs");
+		ck_assert_int_eq(state(), POWER_STATE_RUNNING);
+		ck_assert(!power_left_locked(&call));
+		found(READING_LEFT_LOCKED, "yes");
+		ck_assert(power_left_locked(&call));
+		ck_assert_int_eq(state(), POWER_STATE_LEFT_OFF);
+	}
 }
 END_TEST
 
@@ -629,7 +713,7 @@ Suite *power_suite(void)
 	tcase_add_test(tests, a_reading_that_only_needs_power_does_not_end_running);
 	tcase_add_test(tests, a_compressor_that_stands_and_no_current_end_running);
 	tcase_add_test(tests, a_blower_behind_a_lock_out_is_the_blower_alone);
-	tcase_add_test(tests, a_blower_of_its_own_supply_does_not_open_a_lock);
+	tcase_add_test(tests, a_blower_of_its_own_supply_opens_a_lock_too);
 	tcase_add_test(tests, only_what_was_read_before_the_checks_was_unsafe);
 	tcase_add_test(tests, a_reading_after_five_answers_was_unsafe);
 	tcase_add_test(tests, six_answers_make_safe);
@@ -641,6 +725,11 @@ Suite *power_suite(void)
 	tcase_add_test(tests, a_later_no_takes_the_safety_away);
 	tcase_add_test(tests, the_compressor_tells_running_from_humming_and_rest);
 	tcase_add_test(tests, no_voltage_is_neither_power_nor_safe);
+	tcase_add_test(tests, no_voltage_behind_the_contactor_is_no_dead_supply);
+	tcase_add_test(tests, a_lock_out_ends_the_voltage_that_was_read_before_it);
+	tcase_add_test(tests, what_ran_is_not_dead_by_a_load_side_alone);
+	tcase_add_test(tests, one_pair_of_phases_at_zero_is_no_dead_supply);
+	tcase_add_test(tests, a_later_sign_of_power_ends_left_off_for_header_and_reports);
 	tcase_add_test(tests, a_current_beside_a_silent_motor_does_not_run_it);
 	tcase_add_test(tests, a_current_in_a_leg_beside_a_silent_compressor_does_not_run_it);
 	tcase_add_test(tests, pressures_at_rest_show_no_power);

@@ -190,6 +190,7 @@ struct reading_info {
 	enum condition condition; /* when it applies */
 	enum need need;           /* whether its step is complete without it */
 	enum power_need power;    /* what it shows about the power */
+	const char *at_zero;      /* 0 V here leaves the supply live: the power in words; NULL: any other */
 	enum reading motor;       /* tells what the motor does whose it is; READING_NONE none */
 };
 

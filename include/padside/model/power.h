@@ -21,6 +21,8 @@
  * - Of two times that are equal or unknown, the power came later.
  * - Left off, locked and tagged is no proof either: it warns before a meter is put to it.
  * - 0 V at a live reading is no power, and no proof of none: it is not safe.
+ * - 0 V on the load side or at a coil, or at one pair of phases, is power while the supply was
+ *   last read live and was not locked out since.
  * - A current beside a motor that is silent shows power, not a unit that runs.
  * - What was read at rest shows no power: pressures and pipe temperatures
  *   beside a compressor that is silent or hums, a motor that is silent.
@@ -56,7 +58,10 @@ struct power power_of_call(const struct call *call);
  */
 struct power power_came_back(const struct call *call);
 
-/* Whether it is on record that the unit was left off, locked and tagged, and no power was seen since. */
+/*
+ * Whether it is on record that the unit was left off, locked and tagged, and no power was seen
+ * since, be it the indoor blower's.
+ */
 bool power_left_locked(const struct call *call);
 
 /* Whether it is on record, and when; power may have been seen since. */
