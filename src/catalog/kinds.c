@@ -500,9 +500,10 @@ void reading_doubt(enum reading reading, enum unit_system system, char *out, siz
 
 	format_limit(reading, info->plausible.low, system, low, sizeof low);
 	format_limit(reading, info->plausible.high, system, high, sizeof high);
-	snprintf(out, size, "usually %s to %s %s: is %s right?", low, high,
+	snprintf(out, size, "usually %s to %s %s: is %s right%s?", low, high,
 	         reading_unit_symbol(reading, system, false),
-	         info->scope == SCOPE_CALL ? "the meter" : "what is typed");
+	         info->scope == SCOPE_CALL ? "the meter" : "what is typed",
+	         info->or_else ? info->or_else : "");
 }
 
 struct accuracy reading_accuracy_parts(enum reading reading, double number)

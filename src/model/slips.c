@@ -1,10 +1,11 @@
 /*
  * Likely slips: a reading at a tenth or at ten times its rating, a charge that
- * fits no unit of that capacity; a breaker that is larger than allowed, and an
- * insulation test at more volts than the motor bears.
+ * fits no unit of that capacity, a winding above the other two together; a breaker
+ * that is larger than allowed, and an insulation test at more volts than the motor bears.
  */
 #include <padside/model/slips.h>
 
+#include <math.h>
 #include <stdio.h>
 
 #include <padside/base/text.h>
@@ -20,6 +21,12 @@ static const struct {
 	{ READING_COMMON_AMPS, READING_COMPRESSOR_RLA, 0.8, 1.1 },
 	{ READING_FAN_AMPS, READING_FAN_MOTOR_FLA, 0.6, 1.1 },
 	{ READING_BLOWER_AMPS, READING_BLOWER_MOTOR_FLA, 0.6, 1.1 },
+};
+
+/* The windings of three phases, pair by pair. */
+enum { PAIRS = 3 };
+static const enum reading pairs[PAIRS] = {
+	READING_WINDING_AB, READING_WINDING_BC, READING_WINDING_CA,
 };
 
 /* Units hold 2 to 4 lb a ton (common practice); outside these a unit of weight was mixed up. */
@@ -120,6 +127,38 @@ static bool ask_of_test_volts(const struct visit *visit, enum stage stage, enum 
 	return true;
 }
 
+/* In star and in delta one pair of three windings reads at most the sum of the other two (physics). */
+static bool ask_of_windings(const struct visit *visit, enum stage stage, enum unit_system units,
+                            char *out, size_t size)
+{
+	double ohms[PAIRS], sum = 0, plus_minus = 0;
+	char shown[VALUE_TEXT_SIZE];
+	int most = 0;
+
+	for (int i = 0; i < PAIRS; i++) {
+		if (!number_of(visit, stage, pairs[i], &ohms[i]) || !isfinite(ohms[i]))
+			return false;
+		sum += ohms[i];
+		plus_minus += reading_accuracy(pairs[i], ohms[i]);
+		most = ohms[i] > ohms[most] ? i : most;
+	}
+	if (ohms[most] <= sum - ohms[most] + plus_minus)
+		return false;
+	write_value(visit, stage, pairs[most], units, shown, sizeof shown);
+	snprintf(out, size, "%s is more than the other two together: decimal point or a bad contact?",
+	         shown);
+	text_trim_broken_utf8(out);
+	return true;
+}
+
+static bool is_pair(enum reading reading)
+{
+	for (int i = 0; i < PAIRS; i++)
+		if (pairs[i] == reading)
+			return true;
+	return false;
+}
+
 bool slip_question(const struct visit *visit, enum stage stage, enum reading reading,
                    enum unit_system units, char *out, size_t size)
 {
@@ -129,6 +168,8 @@ bool slip_question(const struct visit *visit, enum stage stage, enum reading rea
 		return ask_of_breaker(visit, units, out, size);
 	if (reading == READING_INSULATION_TEST_VOLTS || reading == READING_RATED_VOLTAGE)
 		return ask_of_test_volts(visit, stage, units, out, size);
+	if (is_pair(reading))
+		return ask_of_windings(visit, stage, units, out, size);
 	for (size_t i = 0; i < sizeof ratings / sizeof *ratings; i++)
 		if (ratings[i].measured == reading || ratings[i].rated == reading)
 			return ask_of_rating(visit, stage, units, i, out, size);

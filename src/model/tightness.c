@@ -4,6 +4,7 @@
 #include <padside/model/tightness.h>
 
 #include <math.h>
+#include <string.h>
 
 #include <padside/calc/tightness.h>
 
@@ -198,6 +199,18 @@ void tightness_work_out(const struct call *call, struct tightness_told *tightnes
 void tightness_work_out_to(const struct call *call, size_t last, struct tightness_told *tightness)
 {
 	work_out(call, last + 1, tightness);
+}
+
+bool tightness_is_evacuated_before(const struct call *call, const struct tightness_entry *entry)
+{
+	struct tightness_told tightness;
+	size_t before = 0;
+
+	while (before < call->tightness_count &&
+	       strcmp(call->tightness[before].uid.text, entry->uid.text) != 0)
+		before++;
+	work_out(call, before, &tightness);
+	return tightness.vacuum == VACUUM_HELD;
 }
 
 bool tightness_ends_test(const struct call *call, size_t entry)

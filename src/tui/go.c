@@ -195,24 +195,25 @@ static void add_people(struct workbook *workbook, struct go *go)
 	}
 }
 
-static bool begins_so(const struct go *go, int index)
+/* Whether a target is called as was typed, or begins so; false while nothing is typed. */
+static bool is_named(const struct go *go, const struct target *target, bool whole)
 {
 	const char *typed = list_filter(&go->list);
 	char start[LABEL_SIZE];
 
-	text_copy(start, sizeof start, go->targets[index].label);
-	if (strlen(typed) < sizeof start)
+	text_copy(start, sizeof start, target->label);
+	if (!whole && strlen(typed) < sizeof start)
 		start[strlen(typed)] = '\0';
 	return *typed && text_equal_ignoring_case(start, typed);
 }
 
-/* What begins with the letters comes first; apart from that the order stays. */
-static void put_best_first(struct go *go)
+/* Puts what is so named in front; apart from that the order stays. */
+static void put_first(struct go *go, bool whole)
 {
 	int front = 0;
 
 	for (int i = 0; i < go->count; i++) {
-		if (!begins_so(go, i))
+		if (!is_named(go, &go->targets[i], whole))
 			continue;
 		struct target best = go->targets[i];
 		memmove(&go->targets[front + 1], &go->targets[front],
@@ -235,7 +236,9 @@ static void look(struct workbook *workbook, struct go *go)
 	add_people(workbook, go);
 	add_commands(go, on_call);
 	add_help(go);
-	put_best_first(go);
+	/* What begins with the letters comes first, before it what is called just so. */
+	put_first(go, false);
+	put_first(go, true);
 	list_set_count(&go->list, go->count);
 }
 

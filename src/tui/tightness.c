@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include <padside/base/text.h>
+#include <padside/calc/tightness.h>
 #include <padside/model/tightness.h>
 #include <padside/report/wording.h>
 
@@ -156,9 +157,9 @@ static bool has(const void *element, int line)
 	}
 }
 
-/* Kept, but asked about: a number in a field that the kind of line does not have. */
-static void question_entry(struct workbook *workbook, const struct form_line *line,
-                           const void *element, void *context)
+/* A number in a field that the kind of line does not have. */
+static void question_field(struct workbook *workbook, const struct form_line *line,
+                           const struct tightness_entry *entry)
 {
 	static const char *const kinds[TIGHTNESS_KIND_COUNT] = {
 		[TIGHTNESS_NITROGEN] = "nitrogen", [TIGHTNESS_VACUUM] = "a vacuum",
@@ -166,14 +167,30 @@ static void question_entry(struct workbook *workbook, const struct form_line *li
 	};
 	char typed[NUMBER_LIMIT + 1];
 
-	(void)context;
-	if (has(element, line->which))
-		return;
-	line->get(line, element, workbook_session(workbook), typed, sizeof typed);
+	line->get(line, entry, workbook_session(workbook), typed, sizeof typed);
 	if (*typed)
 		workbook_say(workbook, INK_QUESTION, "Kept, but %s has no %s: is it of another field?",
-		             kinds[((const struct tightness_entry *)element)->kind],
-		             line->which == LINE_AMOUNT ? "amount" : line->label);
+		             kinds[entry->kind], line->which == LINE_AMOUNT ? "amount" : line->label);
+}
+
+/* Kept, but asked about: of another field, more than a low side bears, charged without a vacuum. */
+static void question_entry(struct workbook *workbook, const struct form_line *line,
+                           const void *element, void *context)
+{
+	const struct tightness_entry *entry = element;
+	const struct call *call = session_call(workbook_session(workbook));
+
+	(void)context;
+	if (!has(entry, line->which))
+		question_field(workbook, line, entry);
+	else if (line->which == LINE_PRESSURE && entry->pressure.state == VALUE_TAKEN &&
+	         entry->pressure.number > TIGHTNESS_LOW_SIDE_PSIG)
+		workbook_say(workbook, INK_QUESTION, "Kept, but above most low-side test pressures: read the "
+		             "nameplate before you go on.");
+	else if (line->which == LINE_AMOUNT && entry->amount.state == VALUE_TAKEN &&
+	         !tightness_is_evacuated_before(call, entry))
+		workbook_say(workbook, INK_QUESTION,
+		             "Kept, but no vacuum is on record that held before charging.");
 }
 
 #define MEASURED(label_, help_, line) \

@@ -477,6 +477,18 @@ START_TEST(the_report_to_read_tells_as_what_it_will_be_written)
 }
 END_TEST
 
+/* "filter" and Enter went to the filter's size on the plate, and "clean" became a size. */
+START_TEST(a_whole_name_goes_before_what_only_begins_so)
+{
+	desk_keys(&desk, "Ctrl+G 'filter' Enter 'clean' Enter");
+	ck_assert(visit_has(&desk_call(&desk)->visit, STAGE_AS_FOUND, READING_FILTER_CONDITION));
+	ck_assert(!visit_has(&desk_call(&desk)->visit, STAGE_AS_FOUND, READING_FILTER_SIZE));
+	/* However it is written; what only begins so comes behind it. */
+	desk_keys(&desk, "Ctrl+G 'FILTER' Down Enter '16x25' Enter");
+	ck_assert(visit_has(&desk_call(&desk)->visit, STAGE_AS_FOUND, READING_FILTER_SIZE));
+}
+END_TEST
+
 START_TEST(a_figure_gone_to_tells_that_it_is_pinned)
 {
 	desk_keys(&desk, "Ctrl+G 'temperature split' Enter");
@@ -690,6 +702,7 @@ Suite *quick_suite(void)
 	tcase_add_test(keys, two_rows_have_two_labels_on_a_small_page);
 	tcase_add_test(keys, a_full_field_tells_what_became_of_the_rest);
 	tcase_add_test(keys, the_report_to_read_tells_as_what_it_will_be_written);
+	tcase_add_test(keys, a_whole_name_goes_before_what_only_begins_so);
 	tcase_add_test(keys, a_figure_gone_to_tells_that_it_is_pinned);
 	tcase_add_test(keys, a_few_letters_go_to_a_folded_reading);
 	tcase_add_test(keys, what_was_left_off_is_found_by_those_words);

@@ -142,6 +142,39 @@ START_TEST(a_weigh_in_has_its_cylinder)
 }
 END_TEST
 
+/* Low sides are commonly stamped 235 to 250 psig (common practice): 600 was kept without a word. */
+START_TEST(more_nitrogen_than_most_low_sides_bear_is_asked_about)
+{
+	desk_keys(&desk, "'n' Enter Right '250' Enter");
+	ck_assert(!desk_shows(&desk, "low-side test pressures"));
+	desk_keys(&desk, "Ctrl+N 'n' Enter Right '251' Enter");
+	ck_assert(desk_shows(&desk, "Kept, but above most low-side test pressures"));
+	ck_assert(desk_shows(&desk, "read the nameplate before you go"));
+	ck_assert_double_eq(desk_call(&desk)->tightness[1].pressure.number, 251);
+	/* It is asked of the pressure, not of what is typed beside it. */
+	desk_keys(&desk, "'70' Enter");
+	ck_assert(!desk_shows(&desk, "low-side test pressures"));
+}
+END_TEST
+
+/* Makers' instructions: charged is what held at or below 500 microns for 15 minutes. */
+START_TEST(a_weigh_in_without_a_vacuum_that_held_is_asked_about)
+{
+	static const char asked[] = "Kept, but no vacuum is on record that held before charging.";
+
+	desk_keys(&desk, "'w' Enter Enter '105' Enter");
+	ck_assert(desk_shows(&desk, asked));
+	desk_keys(&desk, "Ctrl+_");
+	read_vacuum(1, "350");
+	desk_keys(&desk, "Ctrl+N 'w' Enter Enter '105' Enter");
+	ck_assert(desk_shows(&desk, asked));
+	ck_assert_double_eq(desk_call(&desk)->tightness[2].amount.number, 105);
+	read_vacuum(20, "400");
+	desk_keys(&desk, "Ctrl+N 'w' Enter Enter '105' Enter");
+	ck_assert(!desk_shows(&desk, asked));
+}
+END_TEST
+
 /* Vacuum after vacuum: the second line need not say what it is. */
 START_TEST(a_line_is_of_the_kind_of_the_line_before)
 {
@@ -180,6 +213,8 @@ Suite *tightness_suite(void)
 	tcase_add_test(keys, a_pressure_that_falls_is_told_as_a_leak);
 	tcase_add_test(keys, enter_goes_to_what_the_kind_of_line_has);
 	tcase_add_test(keys, a_weigh_in_has_its_cylinder);
+	tcase_add_test(keys, more_nitrogen_than_most_low_sides_bear_is_asked_about);
+	tcase_add_test(keys, a_weigh_in_without_a_vacuum_that_held_is_asked_about);
 	tcase_add_test(keys, a_line_is_of_the_kind_of_the_line_before);
 	tcase_add_test(keys, a_line_is_taken_out_and_comes_back);
 	suite_add_tcase(suite, keys);

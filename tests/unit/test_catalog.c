@@ -381,6 +381,29 @@ START_TEST(an_unlikely_reading_is_kept_and_marked)
 }
 END_TEST
 
+/* 105 V between two phases was put down to the meter, beside the finding that a leg is lost. */
+START_TEST(few_volts_between_phases_ask_for_a_lost_leg_too)
+{
+	static const enum reading pairs[] = {
+		READING_LINE_VOLTAGE_AB, READING_LINE_VOLTAGE_BC, READING_LINE_VOLTAGE_CA,
+	};
+	char question[120];
+
+	for (int i = 0; i < 3; i++) {
+		reading_doubt(pairs[i], UNITS_US, question, sizeof question);
+		ck_assert_str_eq(question, "usually 180 to 520 V: is the meter right, or is a leg lost?");
+	}
+}
+END_TEST
+
+/* A single-phase load that is connected reads about 0 across with one pole open, and 120 V to ground. */
+START_TEST(the_load_side_warns_that_each_side_may_be_live)
+{
+	ck_assert_ptr_nonnull(strstr(reading_info(READING_LOAD_SIDE_VOLTAGE)->help,
+		"0, or half: a pole or leg is open; each side may still be live to ground."));
+}
+END_TEST
+
 START_TEST(si_is_typed_and_shown)
 {
 	struct value value;
@@ -497,6 +520,8 @@ Suite *catalog_suite(void)
 	tcase_add_test(tests, an_accuracy_is_read_as_data_sheets_write_it);
 	tcase_add_test(tests, what_cannot_be_kept_is_refused_with_its_limit);
 	tcase_add_test(tests, an_unlikely_reading_is_kept_and_marked);
+	tcase_add_test(tests, few_volts_between_phases_ask_for_a_lost_leg_too);
+	tcase_add_test(tests, the_load_side_warns_that_each_side_may_be_live);
 	tcase_add_test(tests, si_is_typed_and_shown);
 	tcase_add_test(tests, cautions_stand_where_leads_are_touched);
 	tcase_add_test(tests, poles_of_a_contactor_are_told_where_there_is_one);

@@ -73,6 +73,18 @@ static const struct {
 	{ "max_overcurrent=40, breaker_installed=50", READING_MAX_OVERCURRENT, "licensed electrician" },
 	{ "max_overcurrent=40, breaker_installed=40", READING_BREAKER_INSTALLED, NULL },
 	{ "breaker_installed=50", READING_BREAKER_INSTALLED, NULL },
+	/* Physics: in star and in delta one pair reads at most the sum of the other two. */
+	{ "compressor_motor=three_phase, winding_ab=0.27, winding_bc=0.27, winding_ca=2.70", READING_WINDING_CA,
+	  "2.70 Ω is more than the other two together: decimal point or a bad contact?" },
+	{ "compressor_motor=three_phase, winding_ab=2.70, winding_bc=0.27, winding_ca=0.27", READING_WINDING_BC,
+	  "2.70 Ω is more than the other two together" },
+	{ "compressor_motor=three_phase, winding_ab=0.27, winding_bc=2.70, winding_ca=0.27", READING_WINDING_AB,
+	  "2.70 Ω is more than the other two together" },
+	{ "compressor_motor=three_phase, winding_ab=0.27, winding_bc=0.27, winding_ca=0.54", READING_WINDING_CA,
+	  NULL },
+	{ "compressor_motor=three_phase, winding_ab=2.7, winding_bc=2.7, winding_ca=4.1", READING_WINDING_CA, NULL },
+	{ "compressor_motor=three_phase, winding_ab=0.27, winding_ca=2.70", READING_WINDING_CA, NULL },
+	{ "compressor_motor=three_phase, winding_ab=0.27, winding_bc=OL, winding_ca=OL", READING_WINDING_CA, NULL },
 	/* 500 V suits 208 to 600 V motors (a chiller maker); twice the rated voltage (a trade school). */
 	{ "rated_voltage=208, insulation_test_volts=1000", READING_INSULATION_TEST_VOLTS,
 	  "500 V is usual; above about twice the rated voltage the test may harm" },

@@ -48,6 +48,9 @@ struct nitrogen_test {
 /* The same for A2L line sets: Trane 5TTR5018, section 8, p. 8 (60 minutes, no drop). */
 #define TIGHTNESS_NITROGEN_A2L_MINUTES 60.0
 
+/* More than most low sides are stamped for, psig: 235 to 250 is common, few bear 450 (common practice). */
+#define TIGHTNESS_LOW_SIDE_PSIG 250.0
+
 /*
  * What the test shows: *drop_psi is what was lost once the temperature is taken
  * out (negative: gained).  Leaking when that is more than the plus/minus, tight

@@ -184,6 +184,7 @@ struct reading_info {
 	int decimals;             /* shown in the canonical unit */
 	struct range hard;        /* outside: refused */
 	struct range plausible;   /* outside: kept, with a question */
+	const char *or_else;      /* what else the question asks of a call's: ", or is a leg lost"; NULL nothing */
 	struct range expected;    /* sound machines read within it, where that is fixed */
 	enum instrument instrument; /* it is taken with */
 	enum choice_list choices; /* for KIND_CHOICE */
