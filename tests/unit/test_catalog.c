@@ -400,7 +400,7 @@ END_TEST
 START_TEST(the_load_side_warns_that_each_side_may_be_live)
 {
 	ck_assert_ptr_nonnull(strstr(reading_info(READING_LOAD_SIDE_VOLTAGE)->help,
-		"0, or half: a pole or leg is open; each side may still be live to ground."));
+		"0 or half: a pole or leg is open; each side may be live to ground."));
 }
 END_TEST
 
