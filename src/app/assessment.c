@@ -47,7 +47,7 @@ static void add_figure(const struct visit *visit, enum stage stage, const struct
 
 	text_add_char(text, '{');
 	result_json_add_value(figure, value, text, &first);
-	result_json_add_assumed(visit, stage, figure, text, &first);
+	result_json_add_words(visit, stage, figure, text, &first);
 	if (!figure_info(figure)->is_word) {
 		struct expectation expectation = figure_expect(visit, stage, set, figure);
 		add_judged(&expectation, value->value, value->plus_minus, text, &first);

@@ -35,13 +35,20 @@ void result_json_add_value(enum figure figure, const struct figure_value *value,
 	result_json_add_number(text, "plus_minus", value->plus_minus, first);
 }
 
-void result_json_add_assumed(const struct visit *visit, enum stage stage, enum figure figure,
+void result_json_add_words(const struct visit *visit, enum stage stage, enum figure figure,
                              struct text *text, bool *first)
 {
 	const char *assumed = figure_assumed(visit, stage, figure);
 
+	const char *caution = figure_caution(visit, stage, figure);
+	const char *name = figure_name(visit, stage, figure);
+
+	if (name != figure_info(figure)->label)
+		result_json_add_text(text, "name", name, first);
 	if (*assumed)
 		result_json_add_text(text, "assumed", assumed, first);
+	if (*caution)
+		result_json_add_text(text, "caution", caution, first);
 }
 
 void result_json_write_figure(const struct visit *visit, enum figure figure,
@@ -54,7 +61,7 @@ void result_json_write_figure(const struct visit *visit, enum figure figure,
 	result_json_add_text(text, "figure", figure_info(figure)->key, &first);
 	if (value->status == STATUS_OK) {
 		result_json_add_value(figure, value, text, &first);
-		result_json_add_assumed(visit, STAGE_AS_FOUND, figure, text, &first);
+		result_json_add_words(visit, STAGE_AS_FOUND, figure, text, &first);
 	} else {
 		figure_explain(value, why, sizeof why);
 		result_json_add_number(text, "value", NAN, &first);

@@ -17,8 +17,8 @@ void result_json_add_number(struct text *text, const char *name, double value, b
 void result_json_add_value(enum figure figure, const struct figure_value *value, struct text *text,
                        bool *first);
 
-/* "assumed", where the figure takes something for granted. */
-void result_json_add_assumed(const struct visit *visit, enum stage stage, enum figure figure,
+/* "name", "assumed", "caution": where it has one of its own, takes for granted or leaves out. */
+void result_json_add_words(const struct visit *visit, enum stage stage, enum figure figure,
                              struct text *text, bool *first);
 
 #endif

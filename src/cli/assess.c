@@ -58,9 +58,11 @@ static void print_figures(const struct answering *answering)
 		figure_format_spread((enum figure)i, value->plus_minus, answering->units, spread,
 		                     sizeof spread);
 		const char *assumed = figure_assumed(&answering->call.visit, stage, (enum figure)i);
-		printf("  %-26s %s%s%s%s%s", figure_info((enum figure)i)->label, shown,
+		const char *caution = figure_caution(&answering->call.visit, stage, (enum figure)i);
+		printf("  %-26s %s%s%s%s%s%s%s",
+		       figure_name(&answering->call.visit, stage, (enum figure)i), shown,
 		       value->plus_minus > 0 ? " ±" : "", value->plus_minus > 0 ? spread : "",
-		       *assumed ? ", assumed: " : "", assumed);
+		       *assumed ? ", assumed: " : "", assumed, *caution ? ": " : "", caution);
 		print_verdict(answering, stage, (enum figure)i);
 		putchar('\n');
 	}

@@ -141,8 +141,10 @@ static int print_text(const struct visit *visit, enum figure figure, const struc
 	figure_format(figure, value->value, units, VALUE_FORM_WITH_UNIT, shown, sizeof shown);
 	figure_format_spread(figure, value->plus_minus, units, spread, sizeof spread);
 	const char *assumed = figure_assumed(visit, STAGE_AS_FOUND, figure);
-	printf("%s %s%s%s%s%s\n", info->key, shown, value->plus_minus > 0 ? " ±" : "",
-	       value->plus_minus > 0 ? spread : "", *assumed ? ", assumed: " : "", assumed);
+	const char *caution = figure_caution(visit, STAGE_AS_FOUND, figure);
+	printf("%s %s%s%s%s%s%s%s\n", info->key, shown, value->plus_minus > 0 ? " ±" : "",
+	       value->plus_minus > 0 ? spread : "", *assumed ? ", assumed: " : "", assumed,
+	       *caution ? ": " : "", caution);
 	return EXIT_DONE;
 }
 

@@ -132,6 +132,12 @@ enum status evaluate_UNBALANCE_DERATING(const struct inputs *inputs, double *val
 enum status evaluate_CIRCUIT_AMPACITY_NEEDED(const struct inputs *inputs, double *value)
 {
 	struct branch_circuit circuit;
+
+	/* It counts all that the unit has: blower and heater of a package too. */
+	if (inputs_has(inputs, READING_MIN_CIRCUIT_AMPACITY)) {
+		*value = inputs->numbers[READING_MIN_CIRCUIT_AMPACITY];
+		return STATUS_OK;
+	}
 	enum status status = electrical_circuit(inputs->numbers[READING_COMPRESSOR_RLA],
 	                                        inputs->numbers[READING_FAN_MOTOR_FLA], &circuit);
 

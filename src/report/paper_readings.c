@@ -445,6 +445,7 @@ static bool fill_figure(const struct paper *paper, enum figure figure, struct me
 
 /* What the columns and the bar are; of a unit that was only read after the work, that. */
 static const char *ruler_help(const struct paper *paper)
+		measure->label = figure_name(&paper->call->visit, stage, figure);
 {
 	const char *usually = paper->for_office ? "" : " Usually: a common value.";
 
@@ -521,11 +522,27 @@ void paper_add_rulers(const struct paper *paper)
 static const struct {
 	enum figure figure;  /* shown where something is expected of it */
 	const char *words;   /* what it is */
+/* What a value leaves out that somebody could be hurt by. */
+static void add_cautions(const struct paper *paper)
+{
+	for (int figure = 1; figure < FIGURE_COUNT; figure++) {
+		const char *caution = "";
+		for (int stage = 0; stage < STAGE_COUNT && !*caution; stage++)
+			if (is_evaluated(paper, (enum stage)stage, (enum figure)figure))
+				caution = figure_caution(&paper->call->visit, (enum stage)stage, (enum figure)figure);
+		if (*caution)
+			document_paragraph(paper->document, TONE_PLAIN,
+				document_format(paper->document, "For %s: %s.",
+				                figure_info((enum figure)figure)->label, caution));
+	}
+}
+
 	const char *if_high; /* what the customer can do where it stays high; NULL: nothing */
 } customer_figures[] = {
 	{ FIGURE_TEMPERATURE_SPLIT, "cooling of the air", NULL },
 	{ FIGURE_SUPERHEAT, "refrigerant charge, told by a temperature (high: too little, low: too much)", NULL },
 	{ FIGURE_SUBCOOLING, "refrigerant charge, told by a temperature (low: too little, high: too much)", NULL },
+	add_cautions(paper);
 	{ FIGURE_COMPRESSOR_CAPACITOR_DEVIATION, "compressor capacitor, from its rating", NULL },
 	{ FIGURE_FAN_CAPACITOR_DEVIATION, "fan capacitor, from its rating", NULL },
 	{ FIGURE_RLA_SHARE, "compressor current, share of rating", NULL },

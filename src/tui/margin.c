@@ -33,6 +33,7 @@ struct line {
 	struct band band;    /* in the unit shown; stretch NAN when nothing is expected */
 	int decimals;        /* of the band's words */
 	const char *assumed; /* what the value takes for granted; "" nothing */
+	const char *caution; /* what it leaves out; "" nothing */
 };
 
 /* ---- Which figures ---- */
@@ -110,8 +111,9 @@ static void fill_figure(const struct session *session, enum stage stage, enum fi
 
 	if (info->is_word)
 		expectation.known = false;
-	line->label = info->label;
+	line->label = figure_name(&session_call(session)->visit, stage, figure);
 	line->assumed = figure_assumed(&session_call(session)->visit, stage, figure);
+	line->caution = figure_caution(&session_call(session)->visit, stage, figure);
 	line->decimals = unit_decimals_shown(info->decimals, info->unit, units);
 	fill_band(line, &expectation, info->unit, shown, value->value, value->plus_minus);
 	figure_format(figure, value->value, units, VALUE_FORM_SHEET, number, sizeof number);
@@ -135,6 +137,7 @@ static bool fill_reading(const struct session *session, enum stage stage, enum r
 		return false;
 	line->label = info->label;
 	line->assumed = "";
+	line->caution = "";
 	line->decimals = unit_decimals_shown(info->decimals, info->unit, units);
 	fill_band(line, &expectation, info->unit, unit_shown(info->unit, units), number,
 	          reading_accuracy(reading, number));
@@ -149,6 +152,10 @@ static int draw_line(struct canvas *canvas, struct area area, int row, const str
 	bool wide = area.columns >= WIDE_ROW;
 	int column = canvas_put_padded(canvas, area, row, 1, LABEL_COLUMNS, INK_MARGIN, line->label);
 
+	if (*line->caution) {
+		canvas_put(canvas, area, row, column, INK_STRONG, line->value);
+		return 1 + canvas_wrap(canvas, area, row + 1, 3, INK_WATCH, line->caution);
+	}
 	if (wide) {
 		/* A long value moves what stands behind it: it is never cut. */
 		int end = canvas_put(canvas, area, row, column, INK_STRONG, line->value) + 1;

@@ -104,4 +104,20 @@ expect "so in JSON" 0 '"assumed": "usual target"'
 run figure target_subcooling metering=txv target_subcooling=8 --json
 check "the maker's is not assumed" lacks "$out" assumed
 
+# ---- What the value leaves out, and what is still in it ----
+
+# NEC 440.33 adds every other load on the circuit: a package's blower is one, and not asked here.
+run figure circuit_ampacity_needed compressor_rla=25 fan_motor_fla=2.4
+expect "wire is not sized by compressor and fan alone" 0 "circuit_ampacity_needed 33.7 A: compressor and outdoor fan only; for a package add the blower; do not size wire by it alone"
+run figure circuit_ampacity_needed compressor_rla=25 fan_motor_fla=2.4 min_circuit_ampacity=43
+expect "the nameplate wins" 0 "circuit_ampacity_needed 43.0 A"
+check "the nameplate counts the blower" lacks "$out" "do not size"
+# Definition: static less filter and coil; without the coil's drop the coil is still in it.
+run figure duct_static return_static=-0.3 supply_static=0.24 filter_drop=0.12 --json
+expect "without the coil's drop it is not the ducts' alone" 0 '"name": "static of ducts and coil"'
+run figure duct_static return_static=-0.5 supply_static=0.24 coil_drop=0.2 --json
+expect "without the filter's neither" 0 '"name": "static, ducts and filter"'
+run figure duct_static return_static=-0.5 supply_static=0.24 filter_drop=0.12 coil_drop=0.2 --json
+check "with both it is" lacks "$out" '"name"'
+
 close figure

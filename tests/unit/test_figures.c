@@ -129,6 +129,10 @@ static const struct worked {
 	/* NEC 440.33: 1.25 x 14.1 + 1.3 A. */
 	{ FIGURE_CIRCUIT_AMPACITY_NEEDED, { { READING_COMPRESSOR_RLA, "14.1" },
 	  { READING_FAN_MOTOR_FLA, "1.3" } }, 18.925, 1e-9 },
+	/* NEC 440.4(B): the nameplate counts the blower of a package; 1.25 x 25 + 2.4 + 7.5 A and more. */
+	{ FIGURE_CIRCUIT_AMPACITY_NEEDED, { { READING_COMPRESSOR_RLA, "25" },
+	  { READING_FAN_MOTOR_FLA, "2.4" }, { READING_MIN_CIRCUIT_AMPACITY, "43" } }, 43, 1e-9 },
+	{ FIGURE_CIRCUIT_AMPACITY_NEEDED, { { READING_MIN_CIRCUIT_AMPACITY, "22.2" } }, 22.2, 1e-9 },
 	/* Physics: copper, 1.20 ohm at 125 °F (51.67 °C) is 1.088 ohm at 25 °C. */
 	{ FIGURE_RUN_WINDING_CORRECTED, { { READING_COMMON_RUN_RESISTANCE, "1.2" },
 	  { READING_WINDING_TEMP, "125" } }, 1.0882, 0.0005 },

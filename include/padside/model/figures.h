@@ -56,6 +56,18 @@ void figures_evaluate(const struct visit *visit, enum stage stage, struct figure
 const char *figure_assumed(const struct visit *visit, enum stage stage, enum figure figure);
 
 /*
+ * The figure's name for these readings: its label, or a narrower one where what was not measured
+ * is still in it ("static of ducts and coil").  At most 24 columns.  Static.
+ */
+const char *figure_name(const struct visit *visit, enum stage stage, enum figure figure);
+
+/*
+ * What the value leaves out that somebody could be hurt by, as a clause; "" nothing.  It stands
+ * wherever the value does.  The figure has to be evaluated.  Static.
+ */
+const char *figure_caution(const struct visit *visit, enum stage stage, enum figure figure);
+
+/*
  * Why a figure was not evaluated, as a clause without full stop, e.g.
  * "suction pressure was not taken"; "" when it was.
  */
