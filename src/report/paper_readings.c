@@ -341,17 +341,27 @@ void paper_add_nameplate(const struct paper *paper)
 
 /* ---- Figures ---- */
 
-/* The grade with what it stands on: "good: 45.0 MΩ at 500 V", "at least 0.5 MΩ". */
+/* The limit that decides, MΩ: below the floor the floor, else that which the trend heads for. */
+static double insulation_limit(const struct paper *paper, enum stage stage)
+{
+	const struct visit *visit = &paper->call->visit;
+	const struct figure_set *set = &paper->input->assessment->figures[stage];
+	bool inverter = visit_choice(visit, stage, READING_COMPRESSOR_MOTOR) == CHOICE_MOTOR_INVERTER;
+	double floor;
+
+	if (visit_number(visit, stage, READING_INSULATION_FLOOR, &floor) != STATUS_OK)
+		floor = inverter ? ELECTRICAL_INSULATION_FLOOR_INVERTER : ELECTRICAL_INSULATION_FLOOR;
+	return set->values[FIGURE_INSULATION_GRADE].value <= INSULATION_BELOW_FLOOR
+	       ? floor : fmax(floor, ELECTRICAL_INSULATION_WATCH);
+}
+
+/* The grade with what it stands on: "good: 45.0 MΩ at 500 V", "at least 20 MΩ". */
 static void tell_insulation(const struct paper *paper, enum stage stage, bool is_expected,
                             struct measured *measured)
 {
 	const struct visit *visit = &paper->call->visit;
-	bool inverter = visit_choice(visit, stage, READING_COMPRESSOR_MOTOR) == CHOICE_MOTOR_INVERTER;
-	double floor;
 	char shown[VALUE_TEXT_SIZE], volts[VALUE_TEXT_SIZE + 8] = "";
 
-	if (visit_number(visit, stage, READING_INSULATION_FLOOR, &floor) != STATUS_OK)
-		floor = inverter ? ELECTRICAL_INSULATION_FLOOR_INVERTER : ELECTRICAL_INSULATION_FLOOR;
 	reading_format(READING_COMPRESSOR_GROUND_RESISTANCE,
 	               visit_value(visit, stage, READING_COMPRESSOR_GROUND_RESISTANCE),
 	               paper->input->units, VALUE_FORM_WITH_UNIT, shown, sizeof shown);
@@ -361,7 +371,8 @@ static void tell_insulation(const struct paper *paper, enum stage stage, bool is
 		               paper->input->units, VALUE_FORM_WITH_UNIT, volts, sizeof volts);
 	measured->shown = document_format(paper->document, "%s: %s%s%s", measured->shown, shown,
 	                                  *volts ? " at " : "", volts);
-	measured->expected = is_expected ? document_format(paper->document, "at least %g MΩ", floor) : "";
+	measured->expected = is_expected ? document_format(paper->document, "at least %g MΩ",
+	                                                   insulation_limit(paper, stage)) : "";
 }
 
 static struct measured measure_figure(const struct paper *paper, enum figure figure,
@@ -434,6 +445,7 @@ static bool fill_figure(const struct paper *paper, enum figure figure, struct me
 		struct expectation expectation = figure_expect(&paper->call->visit, stage,
 		                                               &paper->input->assessment->figures[stage], figure);
 		evaluated = true;
+		measure->label = figure_name(&paper->call->visit, stage, figure);
 		*has_ruler = *has_ruler || expectation.known;
 		measure->stages[i] = measure_figure(paper, figure, stage, &expectation);
 		if (expectation.known && paper->for_office)
@@ -445,7 +457,6 @@ static bool fill_figure(const struct paper *paper, enum figure figure, struct me
 
 /* What the columns and the bar are; of a unit that was only read after the work, that. */
 static const char *ruler_help(const struct paper *paper)
-		measure->label = figure_name(&paper->call->visit, stage, figure);
 {
 	const char *usually = paper->for_office ? "" : " Usually: a common value.";
 
@@ -511,17 +522,6 @@ static void add_assumed(const struct paper *paper)
 	text_done(&words);
 }
 
-void paper_add_rulers(const struct paper *paper)
-{
-	add_figures(paper, true, open_rulers, "figure");
-	add_figures(paper, false, open_other_figures, "figure");
-	add_assumed(paper);
-}
-
-/* What a customer reads of the measurements: each with words of its own. */
-static const struct {
-	enum figure figure;  /* shown where something is expected of it */
-	const char *words;   /* what it is */
 /* What a value leaves out that somebody could be hurt by. */
 static void add_cautions(const struct paper *paper)
 {
@@ -537,12 +537,23 @@ static void add_cautions(const struct paper *paper)
 	}
 }
 
+void paper_add_rulers(const struct paper *paper)
+{
+	add_figures(paper, true, open_rulers, "figure");
+	add_figures(paper, false, open_other_figures, "figure");
+	add_assumed(paper);
+	add_cautions(paper);
+}
+
+/* What a customer reads of the measurements: each with words of its own. */
+static const struct {
+	enum figure figure;  /* shown where something is expected of it */
+	const char *words;   /* what it is */
 	const char *if_high; /* what the customer can do where it stays high; NULL: nothing */
 } customer_figures[] = {
 	{ FIGURE_TEMPERATURE_SPLIT, "cooling of the air", NULL },
 	{ FIGURE_SUPERHEAT, "refrigerant charge, told by a temperature (high: too little, low: too much)", NULL },
 	{ FIGURE_SUBCOOLING, "refrigerant charge, told by a temperature (low: too little, high: too much)", NULL },
-	add_cautions(paper);
 	{ FIGURE_COMPRESSOR_CAPACITOR_DEVIATION, "compressor capacitor, from its rating", NULL },
 	{ FIGURE_FAN_CAPACITOR_DEVIATION, "fan capacitor, from its rating", NULL },
 	{ FIGURE_RLA_SHARE, "compressor current, share of rating", NULL },
