@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include <padside/base/text.h>
+#include <padside/diagnose/past.h>
 #include <padside/model/money.h>
 #include <padside/model/tightness.h>
 #include <padside/report/noted.h>
@@ -31,6 +32,13 @@ static enum level level_of(const struct call *call, const struct finding *findin
 	return is_listed ? LEVEL_WATCH : finding->level;
 }
 
+/* Only likely as found, and gone when it was read again. */
+static bool is_put_right(const struct call *call, const struct finding *finding)
+{
+	return finding->after_work == AFTER_WORK_GONE && finding->level == LEVEL_WATCH &&
+	       finding->probability >= 0.5 && !told_is_listed(call, finding->fault);
+}
+
 static void add_findings(struct text *text, const struct call *call,
                          const struct assessment *assessment, enum level level, const char *before)
 {
@@ -38,9 +46,35 @@ static void add_findings(struct text *text, const struct call *call,
 
 	for (int i = 0; i < diagnosis->finding_count; i++)
 		if (level_of(call, &diagnosis->findings[i]) == level &&
-		    is_found(call, assessment, &diagnosis->findings[i]))
+		    !is_put_right(call, &diagnosis->findings[i]) && is_found(call, assessment, &diagnosis->findings[i]))
 			text_add_format(text, "%s%s", text->length ? "; " : before,
 			                fault_info(diagnosis->findings[i].fault)->label);
+}
+
+/* What was only likely, and is good after the work, is watched no more. */
+static void add_put_right(struct text *text, const struct call *call,
+                          const struct assessment *assessment)
+{
+	const struct diagnosis *diagnosis = &assessment->diagnoses[STAGE_AS_FOUND];
+
+	for (int i = 0; i < diagnosis->finding_count; i++) {
+		const struct finding *finding = &diagnosis->findings[i];
+		if (is_put_right(call, finding) && is_found(call, assessment, finding))
+			text_add_format(text, "%s%s, good after the work", text->length ? "; " : "",
+			                fault_info(finding->fault)->label);
+	}
+}
+
+/* A leak that was found is written down, not measured. */
+static void add_leak(struct text *text, const struct call *call)
+{
+	for (int stage = 0; stage < STAGE_COUNT; stage++) {
+		if (!visit_leak_found(&call->visit, (enum stage)stage))
+			continue;
+		text_add_format(text, "%sleak at %s", text->length ? "; " : "",
+		                visit_value(&call->visit, (enum stage)stage, READING_LEAK_PLACE)->text);
+		return;
+	}
 }
 
 /* A test that did not hold was found too, and asks for work. */
@@ -63,6 +97,9 @@ void summary_line_found(const struct call *call, const struct assessment *assess
 
 	text_init(&text);
 	add_findings(&text, call, assessment, LEVEL_ACT, "");
+	if (text.length == 0)
+		add_put_right(&text, call, assessment);
+	add_leak(&text, call);
 	add_tests(&text, call);
 	if (text.length == 0)
 		add_findings(&text, call, assessment, LEVEL_WATCH, "to watch: ");
@@ -77,14 +114,21 @@ void summary_line_found(const struct call *call, const struct assessment *assess
 	text_done(&text);
 }
 
+/* What makes another unit of it: the unit's past ends there, so it is never cut. */
+static bool is_refit(const struct work_line *line)
+{
+	return line->kind == WORK_PART && !line->no_charge && past_parts_are_refit(line->description);
+}
+
 static bool is_material(const struct work_line *line)
 {
-	return (line->kind == WORK_PART || line->kind == WORK_REFRIGERANT) && !line->no_charge;
+	return (line->kind == WORK_PART || line->kind == WORK_REFRIGERANT) && !line->no_charge &&
+	       !is_refit(line);
 }
 
 static bool is_labour(const struct work_line *line)
 {
-	return line->kind == WORK_LABOUR && !line->no_charge;
+	return line->kind == WORK_LABOUR;
 }
 
 static void add_lines(const struct call *call, bool (*is_wanted)(const struct work_line *line),
@@ -120,9 +164,10 @@ void summary_line_done(const struct call *call, char *line, size_t size)
 	struct text text;
 
 	text_init(&text);
-	add_lines(call, is_material, &text);
-	/* A coil is washed without a part. */
+	add_lines(call, is_refit, &text);
+	/* A part alone does not say what was done, and the line may be cut. */
 	add_lines(call, is_labour, &text);
+	add_lines(call, is_material, &text);
 	if (text.length == 0 && call->work_count > 0)
 		text_add(&text, call->work[0].description);
 	copy_whole(text_get(&text), line, size);

@@ -166,8 +166,67 @@ START_TEST(charged_parts_say_what_was_done)
 	add_work(&call, WORK_REFRIGERANT, "Refrigerant R-410A, ounce", false);
 	call.work[call.work_count - 1].quantity = 8500;
 	summary_line_done(&call, line, sizeof line);
-	ck_assert_str_eq(line, "Capacitor; R-410A; Refrigerant R-410A, 8.5 oz; Wash the condenser");
+	ck_assert_str_eq(line, "Wash the condenser; Capacitor; R-410A; Refrigerant R-410A, 8.5 oz");
 	call_done(&call);
+}
+END_TEST
+
+/* Four lines of copper and rod had pushed the repair itself out of the line. */
+START_TEST(work_stands_before_parts)
+{
+	struct call call;
+
+	call_init(&call);
+	add_work(&call, WORK_FEE, "Spring check", false);
+	add_work(&call, WORK_LABOUR, "Outdoor coil washed", true);
+	summary_line_done(&call, line, sizeof line);
+	ck_assert_str_eq(line, "Outdoor coil washed");
+	add_work(&call, WORK_PART, "Copper, fittings, brazing rod", false);
+	add_work(&call, WORK_LABOUR, "Repair the leak", false);
+	/* By these a past ends: they are never cut. */
+	add_work(&call, WORK_PART, "Indoor coil, 2.5 ton", false);
+	summary_line_done(&call, line, sizeof line);
+	ck_assert_str_eq(line, "Indoor coil, 2.5 ton; Outdoor coil washed; Repair the leak; "
+	                 "Copper, fittings, brazing rod");
+	call_done(&call);
+}
+END_TEST
+
+static void write_leak(const char *place)
+{
+	struct value value;
+	struct error error;
+
+	ck_assert(reading_parse(READING_LEAK_PLACE, place, UNITS_US, &value, &error) == STATUS_OK);
+	visit_set(&tested.visit, STAGE_AS_FOUND, READING_LEAK_PLACE, &value);
+}
+
+/* The visit that replaced a leaking coil was listed as "in order". */
+START_TEST(a_leak_that_was_found_is_found)
+{
+	struct finding none = { .fault = FAULT_NONE };
+
+	write_leak("indoor coil, U-bend");
+	describe(&none, 0, 0.95);
+	ck_assert_str_eq(line, "leak at indoor coil, U-bend");
+	write_leak("none found");
+	describe(&none, 0, 0.95);
+	ck_assert_str_eq(line, "in order");
+	write_leak("");
+}
+END_TEST
+
+/* A charge that was topped up and read again was listed as "to watch". */
+START_TEST(what_is_good_after_the_work_is_not_to_watch)
+{
+	struct finding finding = { .fault = FAULT_UNDERCHARGE, .level = LEVEL_WATCH, .probability = 0.6,
+		.after_work = AFTER_WORK_GONE };
+
+	describe(&finding, 1, 0.2);
+	ck_assert_str_eq(line, "low refrigerant charge, good after the work");
+	finding.after_work = AFTER_WORK_NOT_TESTED;
+	describe(&finding, 1, 0.2);
+	ck_assert_str_eq(line, "to watch: low refrigerant charge");
 }
 END_TEST
 
@@ -183,6 +242,9 @@ Suite *summary_line_suite(void)
 	tcase_add_test(tcase, what_is_noted_beside_the_findings_is_not_in_order);
 	tcase_add_test(tcase, a_test_that_did_not_hold_is_not_in_order);
 	tcase_add_test(tcase, charged_parts_say_what_was_done);
+	tcase_add_test(tcase, work_stands_before_parts);
+	tcase_add_test(tcase, a_leak_that_was_found_is_found);
+	tcase_add_test(tcase, what_is_good_after_the_work_is_not_to_watch);
 	suite_add_tcase(suite, tcase);
 	return suite;
 }
