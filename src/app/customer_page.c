@@ -140,6 +140,14 @@ enum status customer_page_load(struct store *store, const struct customer *custo
 	return status;
 }
 
+/* A unit ages until it is taken out. */
+static wall_time last_day(const struct system_line *line, wall_time now)
+{
+	wall_time out;
+
+	return clock_parse(system_taken_out(line), &out) ? out : now;
+}
+
 void system_describe(const struct system_line *line, wall_time now, enum unit_system units,
                      char *out, size_t size)
 {
@@ -160,7 +168,7 @@ void system_describe(const struct system_line *line, wall_time now, enum unit_sy
 		add_part(&text, part);
 	}
 	if (year->state == VALUE_TAKEN) {
-		int age = clock_year(now) - (int)year->number;
+		int age = clock_year(last_day(line, now)) - (int)year->number;
 		add_part(&text, "made");
 		text_add_format(&text, " %d", (int)year->number);
 		if (age >= 0)

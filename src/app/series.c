@@ -282,6 +282,20 @@ static void add_range(struct text *text, const struct history_series *series, wa
 		text_add(text, " (a rough date)");
 }
 
+/* Of a date that lies behind, on the line: by when at the latest, where that is still to come. */
+static void add_latest(struct text *text, const struct history_series *series, wall_time now)
+{
+	const struct drift_crossing *crossing = &series->crossing;
+	char last[CLOCK_TEXT_SIZE];
+
+	if (crossing->latest > series->drift.last_day + farthest_days) {
+		text_add(text, " (a rough date)");
+	} else if (crossing->latest > history_day_of(now)) {
+		clock_format_month(history_time_of(crossing->latest), last, sizeof last);
+		text_add_format(text, " (by %s at the latest)", last);
+	}
+}
+
 static void add_crossing(struct text *text, const struct history_series *series,
                          enum unit_system units, wall_time now)
 {
@@ -299,7 +313,9 @@ static void add_crossing(struct text *text, const struct history_series *series,
 	text_add(text, is_rising ? "above " : "below ");
 	add_number(text, is_rising ? series->high : series->low, series, units, false);
 	text_add_format(text, "%s around %s", is_due ? " since" : "", month);
-	if (!is_due)
+	if (is_due)
+		add_latest(text, series, now);
+	else
 		add_range(text, series, now);
 }
 

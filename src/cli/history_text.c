@@ -110,10 +110,20 @@ static void add_offer(const struct page_style *style, const struct past_offer *p
 static void add_offered(const struct page_style *style, const struct past_offer *offers,
                         size_t count, struct text *text)
 {
-	if (count > 0)
-		add_heading(style, text, "Offered and not taken");
-	for (size_t i = 0; i < count; i++)
-		add_offer(style, &offers[i], text);
+	/* What nobody decided is still to be asked. */
+	static const char *const headings[] = { "Offered and not taken", "Offered, not decided yet" };
+
+	for (int open = 0; open < 2; open++) {
+		bool is_headed = false;
+		for (size_t i = 0; i < count; i++) {
+			if ((offers[i].offer.decision == DECISION_NONE) != (open == 1))
+				continue;
+			if (!is_headed)
+				add_heading(style, text, headings[open]);
+			is_headed = true;
+			add_offer(style, &offers[i], text);
+		}
+	}
 }
 
 static void add_visit(const struct page_style *style, wall_time at, wall_time closed_at,
@@ -198,6 +208,9 @@ static void add_table(const struct page_style *style, const struct history *hist
 	size_t visits = history->visit_count < TABLE_VISITS ? history->visit_count : TABLE_VISITS;
 
 	add_heading(style, text, "Readings, as found→as left");
+	if (history->visit_count > visits)
+		add_line(style, text, 0, "%zu earlier visit%s not shown.", history->visit_count - visits,
+		         history->visit_count - visits == 1 ? " is" : "s are");
 	text_pad(text, ' ', LABEL_COLUMNS);
 	for (size_t i = visits; i-- > 0;) {
 		char date[CLOCK_TEXT_SIZE];

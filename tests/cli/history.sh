@@ -17,6 +17,7 @@ check "readings stand over the visits" \
 	grep -q '^run capacitor deviation, %  *0.7  *-1.3  *-3.1  *-5.1$' "$out"
 check "the drift is told" \
 	grep -q 'run capacitor deviation (assumed -6 to 6 %): falling 1.9 % a year' "$out"
+check "a date that lies behind on the line keeps its range" grep -q 'at the latest' "$out"
 check "the drift is plotted over its time" grep -q '^ *2023-05-23 .* 2026-05-19$' "$out"
 check "the drift is plotted with its limit" grep -q 'limit$' "$out"
 check "declined work is on the page" holds "$out" 'Replace the run capacitor now, 61.00'
@@ -24,7 +25,10 @@ check "lines stay short" is "$(wc -L <"$out")" 80
 LC_ALL=C "$program" --book "$book" history --customer abara >"$scratch/plain"
 check "plain terminals get the page" holds "$scratch/plain" "run capacitor deviation"
 check "plain terminals get ASCII only" is "$(LC_ALL=C grep -c '[^ -~]' "$scratch/plain")" 0
+run history --customer fennimore
+check "visits that do not fit are counted" holds "$out" "1 earlier visit is not shown."
 run history --customer oduya
+check "what nobody decided was not refused" holds "$out" "Offered, not decided yet"
 check "a limit that was read is expected" holds "$out" 'run capacitor deviation (expected -6 to 6 %)'
 check "one that nobody read is assumed" holds "$out" 'total external static (assumed at most 0.5 in. w.c.)'
 run history --customer oduya --units si
@@ -38,6 +42,7 @@ check "a customer is one JSON object: JSON to another program" is "$(value '$.na
 	"Owen Thistlewood"
 run history --customer thistlewood
 check "a unit that was taken out says so" holds "$out" "taken out on 2025-08-05"
+check "its age stops there" holds "$out" "(27 years)"
 check "what was declined on it says so too" grep -q '(the unit was taken' "$out"
 run history --customer thistlewood --json
 check "a unit that was taken out says so in JSON" is "$(value '$.systems[0].taken_out')" 2025-08-05

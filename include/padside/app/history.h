@@ -53,7 +53,7 @@ const struct series_info *series_info(enum series series);
 
 /* ---- A machine ---- */
 
-enum { HISTORY_MOST_VISITS = 64, HISTORY_SENTENCE_SIZE = 200 };
+enum { HISTORY_MOST_VISITS = 64, HISTORY_SENTENCE_SIZE = 240 };
 
 struct history_point {
 	wall_time at;      /* the day of the visit */
