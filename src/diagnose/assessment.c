@@ -5,6 +5,8 @@
 
 #include <string.h>
 
+#include <padside/model/charging.h>
+
 #include "diagnose/after_work.h"
 #include "diagnose/before_charging.h"
 #include "diagnose/judgements.h"
@@ -118,41 +120,63 @@ static void drop_cures(struct diagnosis *found)
 	}
 }
 
+/* The figures and the diagnosis of a stage; `current` is without what is of an earlier charge. */
+static void judge_stage(const struct assessment_input *current, enum stage stage,
+                        struct assessment *assessment)
+{
+	const struct visit *visit = &current->call->visit;
+	const struct past *past = past_of(current, stage);
+	struct diagnosis *diagnosis = &assessment->diagnoses[stage];
+
+	figures_evaluate(visit, stage, &assessment->figures[stage]);
+	/* Nothing was done yet: no time is spent on what the work left. */
+	if (stage == STAGE_AS_LEFT && !assessment->was_read[stage]) {
+		memset(diagnosis, 0, sizeof *diagnosis);
+		return;
+	}
+	diagnose(visit, stage, &assessment->figures[stage], past, diagnosis);
+	if (stage == STAGE_AS_LEFT)
+		after_work_drop_copied(visit, diagnosis);
+	if (current->with_before)
+		compare_with_before(visit, past, stage, diagnosis);
+}
+
+/* What became of the findings of the arrival, and what is to be measured for it. */
+static void follow_work(const struct assessment_input *current, struct assessment *assessment)
+{
+	before_charging_follow(current, assessment);
+	after_work_follow_confirmed(current->call, assessment);
+	after_work_ask_again(&current->call->visit, assessment);
+}
+
 void assessment_make(const struct assessment_input *input, struct assessment *assessment)
 {
-	const struct visit *visit = &input->call->visit;
 	struct diagnosis *found = &assessment->diagnoses[STAGE_AS_FOUND];
+	struct assessment_input current = *input;
+	struct call call = *input->call;
 
-	for (int i = 0; i < STAGE_COUNT; i++) {
-		enum stage stage = (enum stage)i;
-		figures_evaluate(visit, stage, &assessment->figures[i]);
-		assessment->was_read[i] = has_readings(visit, stage);
-		/* Nothing was done yet: no time is spent on what the work left. */
-		if (stage == STAGE_AS_LEFT && !assessment->was_read[i]) {
-			memset(&assessment->diagnoses[i], 0, sizeof assessment->diagnoses[i]);
-			continue;
-		}
-		const struct past *past = past_of(input, stage);
-		diagnose(visit, stage, &assessment->figures[i], past, &assessment->diagnoses[i]);
-		if (stage == STAGE_AS_LEFT)
-			after_work_drop_copied(visit, &assessment->diagnoses[i]);
-		if (input->with_before)
-			compare_with_before(visit, past, stage, &assessment->diagnoses[i]);
-	}
-	assessment->leading = assessment->was_read[STAGE_AS_LEFT] &&
-	                      !assessment->was_read[STAGE_AS_FOUND] ? STAGE_AS_LEFT : STAGE_AS_FOUND;
-	if (assessment->was_read[STAGE_AS_LEFT])
+	current.call = &call;
+	for (int stage = 0; stage < STAGE_COUNT; stage++)
+		assessment->was_read[stage] = has_readings(&input->call->visit, (enum stage)stage);
+	/* Where nothing was read as found, the readings as left stand for it. */
+	bool is_outdated = assessment->was_read[STAGE_AS_FOUND] && charging_drop_outdated(&call);
+	for (int stage = 0; stage < STAGE_COUNT; stage++)
+		judge_stage(&current, (enum stage)stage, assessment);
+	bool is_left = assessment->was_read[STAGE_AS_LEFT];
+	assessment->leading = is_left && !assessment->was_read[STAGE_AS_FOUND] ? STAGE_AS_LEFT
+	                                                                       : STAGE_AS_FOUND;
+	if (is_left)
 		before_charging_add(input, assessment);
-	for (int i = 0; assessment->was_read[STAGE_AS_LEFT] && i < found->finding_count; i++)
-		found->findings[i].after_work = after_work_of(visit, assessment, &found->findings[i]);
+	for (int i = 0; is_left && i < found->finding_count; i++)
+		found->findings[i].after_work = after_work_of(&call.visit, assessment, &found->findings[i]);
 	for (int i = 0; i < STAGE_COUNT; i++)
 		judgements_follow(input->call, i == (int)assessment->leading, &assessment->diagnoses[i]);
 	drop_cures(found);
-	if (!assessment->was_read[STAGE_AS_LEFT])
-		return;
-	before_charging_follow(input, assessment);
-	after_work_follow_confirmed(input->call, assessment);
-	after_work_ask_again(visit, assessment);
+	if (is_left)
+		follow_work(&current, assessment);
+	/* They are shown as they were read. */
+	if (is_outdated)
+		figures_evaluate(&input->call->visit, STAGE_AS_LEFT, &assessment->figures[STAGE_AS_LEFT]);
 }
 
 /* ---- The charge ---- */

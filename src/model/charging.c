@@ -259,6 +259,77 @@ bool charging_belongs_to_found(const struct call *call, enum stage stage, enum r
 	return true;
 }
 
+/* When refrigerant was moved last, or the circuit stood open to nitrogen or a pump. */
+static wall_time last_moved(const struct call *call)
+{
+	wall_time last = WALL_TIME_NONE;
+
+	for (size_t i = 0; i < call->charge_count; i++) {
+		const struct charge_entry *entry = &call->charge[i];
+		if ((entry->added_oz > 0 || entry->recovered_oz > 0) && entry->at > last)
+			last = entry->at;
+	}
+	for (size_t i = 0; i < call->tightness_count; i++)
+		if (call->tightness[i].at > last)
+			last = call->tightness[i].at;
+	return last;
+}
+
+/* Whether the charge shows in it: what is read of the running circuit, and the air it cools. */
+static bool is_of_charge(enum reading reading)
+{
+	return reading_is_of_circuit(reading) || reading == READING_SUPPLY_DB ||
+	       reading == READING_SUPPLY_WB || reading == READING_SUPPLY_RH;
+}
+
+/* Whether it was read as left before that; a reading without a time accuses nobody. */
+static bool is_outdated(const struct call *call, enum reading reading, wall_time moved)
+{
+	wall_time at = visit_value(&call->visit, STAGE_AS_LEFT, reading)->taken_at;
+
+	return moved != WALL_TIME_NONE && is_of_charge(reading) &&
+	       visit_has(&call->visit, STAGE_AS_LEFT, reading) && at != WALL_TIME_NONE && at <= moved;
+}
+
+bool charging_drop_outdated(struct call *call)
+{
+	static const struct value nothing = { .taken_at = WALL_TIME_NONE };
+	wall_time moved = last_moved(call);
+	bool any = false;
+
+	for (int i = READING_NONE + 1; i < READING_COUNT; i++) {
+		if (!is_outdated(call, (enum reading)i, moved))
+			continue;
+		visit_set(&call->visit, STAGE_AS_LEFT, (enum reading)i, &nothing);
+		any = true;
+	}
+	return any;
+}
+
+/* Whether anything was read of the running circuit as left, at all or since that. */
+static bool is_circuit_read(const struct call *call, bool since)
+{
+	wall_time moved = last_moved(call);
+
+	for (int i = READING_NONE + 1; i < READING_COUNT; i++) {
+		enum reading reading = (enum reading)i;
+		if (reading_is_of_circuit(reading) && visit_has(&call->visit, STAGE_AS_LEFT, reading) &&
+		    !visit_is_copy(&call->visit, reading) && !(since && is_outdated(call, reading, moved)))
+			return true;
+	}
+	return false;
+}
+
+bool charging_is_read_since(const struct call *call)
+{
+	return is_circuit_read(call, true);
+}
+
+bool charging_is_outdated(const struct call *call)
+{
+	return is_circuit_read(call, false) && !charging_is_read_since(call);
+}
+
 /* On an inverter superheat and subcooling move with the speed. */
 static bool is_weighed_in(const struct call *call, enum stage stage)
 {

@@ -7,6 +7,7 @@
 #include <ctype.h>
 #include <string.h>
 
+#include <padside/model/charging.h>
 #include <padside/model/moved.h>
 #include <padside/model/power.h>
 #include <padside/report/noted.h>
@@ -157,7 +158,8 @@ static const char *meaning(const struct paper *paper, enum stage stage,
 }
 
 /* For the customer, behind what it means: how it comes to be done; "" where it asks for nothing. */
-static const char *way_to_it(const struct paper *paper, const struct finding *finding)
+static const char *way_to_it(const struct paper *paper, enum stage stage,
+                             const struct finding *finding)
 {
 	const struct call *call = paper->call;
 	bool is_open = finding->level == LEVEL_ACT && (finding->after_work == AFTER_WORK_NONE ||
@@ -165,11 +167,12 @@ static const char *way_to_it(const struct paper *paper, const struct finding *fi
 
 	if (!is_open)
 		return "";
-	if (call->offer_count > 0)
+	if (paper_is_offered(paper, finding->fault))
 		return " See \"Your options\".";
-	/* What was worked on may be done. */
+	/* What was worked on may be done, but not what the readings after it show. */
+	bool is_left = stage == STAGE_AS_LEFT || finding->after_work == AFTER_WORK_STILL_THERE;
 	for (size_t i = 0; i < call->work_count; i++)
-		if (call->work[i].kind != WORK_FEE)
+		if (call->work[i].kind != WORK_FEE && !is_left)
 			return "";
 	return " Ask us what it costs to repair.";
 }
@@ -194,6 +197,19 @@ static enum tone tone_of_finding(const struct paper *paper, enum stage stage,
 	return is_idle ? TONE_NOTE : tone_of(level);
 }
 
+/* For the customer: where it leaks, as it was written last; "" where no place was found. */
+static const char *leak_words(const struct paper *paper)
+{
+	const struct visit *visit = &paper->call->visit;
+	enum stage stage = visit_leak_found(visit, STAGE_AS_LEFT) ? STAGE_AS_LEFT : STAGE_AS_FOUND;
+
+	if (paper->for_office || !visit_leak_found(visit, stage))
+		return "";
+	const char *place = visit_value(visit, stage, READING_LEAK_PLACE)->text;
+	return document_format(paper->document, "The leak was found at: %s%s", place,
+	                       place[strlen(place) - 1] == '.' ? "" : ".");
+}
+
 static void add_finding(const struct paper *paper, enum stage stage, const struct finding *finding)
 {
 	const struct fault_info *fault = fault_info(finding->fault);
@@ -202,12 +218,15 @@ static void add_finding(const struct paper *paper, enum stage stage, const struc
 
 	bool is_watched = paper_is_watched(paper, finding);
 	const char *due = is_watched && fault->due ? fault->due : "";
+	const char *leak = finding->fault == FAULT_UNDERCHARGE ? leak_words(paper) : "";
 
 	document_finding(document, tone_of_finding(paper, stage, finding),
 	                 paper_capital(paper, paper_fault(paper, finding->fault)), standing(paper, finding));
 	if (!paper->for_office) {
-		document_item(document, document_format(document, "%s%s%s%s", meaning(paper, stage, finding),
-		                                        way_to_it(paper, finding), *due ? " " : "", due));
+		document_item(document,
+			document_format(document, "%s%s%s%s%s%s", meaning(paper, stage, finding),
+			                *leak ? " " : "", leak, way_to_it(paper, stage, finding),
+			                *due ? " " : "", due));
 		return;
 	}
 	add_all_evidence(paper, finding);
@@ -414,6 +433,10 @@ static void add_after_the_work(const struct paper *paper)
 	bool there = name_those(paper, AFTER_WORK_STILL_THERE, TONE_PLAIN, "Still there", "");
 	bool untested = name_those(paper, AFTER_WORK_NOT_TESTED, TONE_WATCH,
 	                           "Not tested again after the work", "");
+	bool is_outdated = charging_is_outdated(paper->call);
+	if (is_outdated)
+		document_paragraph(paper->document, TONE_WATCH,
+		                   "Refrigerant was moved after the last readings; not yet measured again.");
 	bool leaks = paper_leak_is_open(paper);
 	if (leaks)
 		document_paragraph(paper->document, TONE_WATCH,
@@ -421,15 +444,17 @@ static void add_after_the_work(const struct paper *paper)
 			                : document_format(paper->document, " %s when it cools less: a leak search looks "
 			                                  "for the place.", paper_capital(paper, paper_call_us(paper, "",
 			                                                                                   "call us")))));
-	bool is_silent = !there && !untested && !leaks && !asks_for_work(paper, STAGE_AS_LEFT);
+	bool is_silent = !there && !untested && !is_outdated && !leaks &&
+	                 !asks_for_work(paper, STAGE_AS_LEFT);
 	bool is_left = tells_beyond(paper) || paper_is_not_tight(paper);
 	bool is_quiet = is_silent && !is_left && !noted_any(&paper->call->visit, paper->input->assessment);
 	if (is_silent && is_left)
 		document_paragraph(paper->document, TONE_PLAIN,
 		                   "What is noted on this report is still to be done.");
 	if (is_quiet) {
-		document_paragraph(paper->document, TONE_PLAIN,
-		                   tells_any(paper, STAGE_AS_LEFT)
+		const char *doubt = paper_words_of_doubt(paper);
+		document_paragraph(paper->document, *doubt ? TONE_WATCH : TONE_PLAIN,
+		                   *doubt ? doubt : tells_any(paper, STAGE_AS_LEFT)
 		                   ? "Of the readings taken after the work only what follows is to be watched."
 		                   : "Nothing in the readings taken after the work asks for a repair.");
 		paper_tell_outside(paper);
@@ -581,11 +606,21 @@ static bool add_noted(const struct paper *paper)
 	return any;
 }
 
+/* For the customer where no finding of low charge has it: where it leaks. */
+static void tell_leak_place(const struct paper *paper)
+{
+	const char *words = leak_words(paper);
+
+	if (*words && !is_low_charge_told(paper, LOW_TOLD))
+		document_paragraph(paper->document, TONE_PLAIN, words);
+}
+
 void paper_add_findings(const struct paper *paper)
 {
 	document_heading(paper->document, 2, "What we found");
 	document_paragraph(paper->document, TONE_LEAD, paper->call->summary);
 	int shown = add_stage(paper, STAGE_AS_FOUND);
+	tell_leak_place(paper);
 	shown += tell_ruled_out(paper);
 	const struct diagnosis *found = &paper->input->assessment->diagnoses[STAGE_AS_FOUND];
 	const char *unexplained = wording_unexplained(found);

@@ -10,17 +10,6 @@
 
 #include "report/paper_parts.h"
 
-bool paper_is_something_cured(const struct paper *paper)
-{
-	const struct diagnosis *found = &paper->input->assessment->diagnoses[STAGE_AS_FOUND];
-
-	for (int i = 0; i < found->finding_count; i++)
-		if (found->findings[i].after_work == AFTER_WORK_GONE &&
-		    paper_is_told(paper, STAGE_AS_FOUND, &found->findings[i]))
-			return true;
-	return false;
-}
-
 /*
  * Whether the work comes to less than the lowest price of what was accepted.  Prices of
  * options may be told with the tax or without, and a discount may be given on both.

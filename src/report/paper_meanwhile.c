@@ -5,7 +5,10 @@
 
 #include <string.h>
 
+#include <padside/model/charging.h>
+#include <padside/model/moved.h>
 #include <padside/model/power.h>
+#include <padside/model/tightness.h>
 #include <padside/report/told.h>
 
 static bool is_off(const struct paper *paper)
@@ -36,6 +39,9 @@ static bool is_open(const struct paper *paper, enum stage stage, const struct fi
 /* What is less than likely keeps nobody from using a unit, nor what is likely one that may run. */
 static bool is_kind(const struct paper *paper, const struct finding *finding, enum meanwhile kind)
 {
+	if (fault_info(finding->fault)->meanwhile == MEANWHILE_STOP)
+		return kind == MEANWHILE_OFF &&
+		       (finding->level == LEVEL_ACT || paper_is_sure(paper, finding));
 	return fault_info(finding->fault)->meanwhile == kind &&
 	       (kind != MEANWHILE_OFF || paper_is_sure(paper, finding) ||
 	        (is_off(paper) && finding->probability >= told_likely_from));
@@ -99,9 +105,53 @@ static void tell_off(const struct paper *paper, const char *names)
 			: "Do not use the unit until this is repaired or replaced: %s.", names));
 }
 
+/* Whether refrigerant was taken out, all or most of it, and none put in. */
+static bool is_emptied(const struct paper *paper)
+{
+	static const double most_of_it = 0.5;
+
+	struct moved moved;
+	double factory_oz;
+
+	moved_work_out(paper->call, &moved);
+	if (visit_number(&paper->call->visit, STAGE_AS_FOUND, READING_FACTORY_CHARGE, &factory_oz) !=
+	    STATUS_OK)
+		factory_oz = 0;
+	return moved.recovered_oz > most_of_it * factory_oz && !(moved.added_oz > 0);
+}
+
+/* Whether the circuit may not be ready to run: emptied, or its evacuation not seen to hold. */
+static bool is_circuit_open(const struct paper *paper)
+{
+	struct tightness_told tightness;
+
+	tightness_work_out(paper->call, &tightness);
+	bool is_evacuated = tightness.vacuum == VACUUM_NONE || tightness.vacuum == VACUUM_HELD;
+	return !paper_is_taken_out(paper) && (!is_evacuated || is_emptied(paper));
+}
+
+/* Tells that the unit stays off for what is beside the findings; false where it may be used. */
+static bool tell_unready(const struct paper *paper)
+{
+	bool is_any = *open_of(paper, MEANWHILE_USE).names || *open_of(paper, MEANWHILE_COOL).names;
+
+	if (is_circuit_open(paper)) {
+		/* One that ran since is no danger, and no proof either. */
+		if (!charging_is_read_since(paper->call))
+			document_paragraph(paper->document, TONE_ACT,
+			                   "Leave the unit off: its refrigerant circuit is not ready to run.");
+		return true;
+	}
+	if (is_off(paper) && is_any)
+		document_paragraph(paper->document, TONE_ACT,
+		                   "The unit was switched off for work. Ask us before you switch it on.");
+	return is_off(paper);
+}
+
 bool paper_tells_use(const struct paper *paper)
 {
 	return paper_stays_off_for(paper) == FAULT_NONE && !power_left_locked(paper->call) &&
+	       !is_off(paper) && !is_circuit_open(paper) &&
 	       !*open_of(paper, MEANWHILE_OFF).names && *open_of(paper, MEANWHILE_USE).names;
 }
 
@@ -125,6 +175,8 @@ void paper_tell_meanwhile(const struct paper *paper)
 		tell_off(paper, off);
 		return;
 	}
+	if (tell_unready(paper))
+		return;
 	for (size_t i = 0; i < sizeof uses / sizeof *uses; i++) {
 		struct open open = open_of(paper, uses[i].kind);
 		if (*open.names)

@@ -3,6 +3,8 @@
  */
 #include "report/paper_parts.h"
 
+#include <padside/report/wording.h>
+
 const char *paper_code(const struct paper *paper)
 {
 	const struct visit *visit = &paper->call->visit;
@@ -92,4 +94,36 @@ const char *paper_words_of_none(const struct paper *paper)
 	return found->is_seen_cooling
 		? "The readings taken point to no fault."
 		: "The readings taken point to no fault. They do not show how well the unit cools.";
+}
+
+/* Whether the compressor was seen not to run after the work. */
+static bool is_stopped_as_left(const struct visit *visit)
+{
+	enum choice state = visit_choice(visit, STAGE_AS_LEFT, READING_COMPRESSOR_STATE);
+
+	return state != CHOICE_NONE && state != CHOICE_COMPRESSOR_STATE_RUNS;
+}
+
+/* Whether leads were moved and nobody looked yet which way the compressor turns. */
+static bool is_rotation_open(const struct diagnosis *left)
+{
+	for (int i = 0; i < left->next_check_count; i++)
+		if (left->next_checks[i].reason == CHECK_ROTATION)
+			return true;
+	return false;
+}
+
+const char *paper_words_of_doubt(const struct paper *paper)
+{
+	const struct diagnosis *left = &paper->input->assessment->diagnoses[STAGE_AS_LEFT];
+	/* What was found is gone: the unit was never in doubt beyond that. */
+	bool is_proved = paper_is_something_cured(paper) && !is_rotation_open(left) &&
+	                 !is_stopped_as_left(&paper->call->visit);
+
+	if (left->contradiction_count > 0)
+		return "The readings after the work do not agree; we must measure again.";
+	if (*wording_unexplained(left))
+		return "The readings after the work fit no one fault; we must measure again.";
+	return diagnosis_is_sound(left) || is_proved
+		? "" : "After the work too little was measured to call the unit sound.";
 }

@@ -64,6 +64,10 @@ enum level paper_level(const struct paper *paper, const struct finding *finding)
 bool paper_is_put_off(const struct paper *paper, const struct finding *finding);
 /* Whether it is only watched, and nothing has to be done yet. */
 bool paper_is_watched(const struct paper *paper, const struct finding *finding);
+/* Whether an option of this call is for the fault, by its title. */
+bool paper_is_offered(const struct paper *paper, enum fault fault);
+/* Whether something found is good again. */
+bool paper_is_something_cured(const struct paper *paper);
 /* Whether it is told as a fact. */
 bool paper_is_sure(const struct paper *paper, const struct finding *finding);
 
@@ -74,6 +78,8 @@ const char *paper_code(const struct paper *paper);
 bool paper_tell_open(const struct paper *paper);
 /* What is said where no finding was written. */
 const char *paper_words_of_none(const struct paper *paper);
+/* Where the readings after the work show nothing: why that calls no unit sound; "": it does. */
+const char *paper_words_of_doubt(const struct paper *paper);
 
 /* paper_meanwhile.c */
 /* What is still open when the call is over, in one list; "" for nothing. */
@@ -107,10 +113,6 @@ void paper_add_work(const struct paper *paper);
 const char *paper_offer_title(const struct paper *paper, const struct offer *offer);
 void paper_add_options(const struct paper *paper);
 void paper_add_declined(const struct paper *paper);
-
-/* paper_lacks.c */
-/* Whether something found is good again. */
-bool paper_is_something_cured(const struct paper *paper);
 
 /* paper_checklist.c */
 void paper_add_checklist(const struct paper *paper);

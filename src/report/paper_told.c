@@ -7,6 +7,7 @@
  */
 #include "report/paper_parts.h"
 
+#include <padside/base/text.h>
 #include <padside/report/told.h>
 
 /* The customer reads what is at least possible, is told as a fact what is very likely. */
@@ -85,4 +86,62 @@ bool paper_is_watched(const struct paper *paper, const struct finding *finding)
 bool paper_is_sure(const struct paper *paper, const struct finding *finding)
 {
 	return is_stated(paper, finding) || finding->probability >= sure_from;
+}
+
+/* Whether the words that the fault is told in, or what it means, name that. */
+static bool is_named(enum fault fault, const char *part)
+{
+	const struct fault_info *info = fault_info(fault);
+
+	return text_contains_ignoring_case(info->label, part) ||
+	       text_contains_ignoring_case(info->meaning, part) ||
+	       (info->plain && text_contains_ignoring_case(info->plain, part));
+}
+
+/*
+ * Whether an option is for a fault: it names a part that the fault names too, or the whole
+ * unit.  A motor or a compressor is often said beside its part: then the part counts.
+ */
+static bool is_answer(const char *title, enum fault fault)
+{
+	static const char *const parts[] = {
+		"capacitor", "contactor", "leak", "charge", "refrigerant", "filter", "coil", "drain",
+		"valve", "fuse", "transformer", "thermostat", "board", "duct", "wire", "fan", "blower",
+	};
+	static const char *const beside[] = { "motor", "compressor" };
+	static const char *const whole[] = { "system", "unit", "split", "-ton", "repair" };
+	bool names_part = false;
+
+	for (size_t i = 0; i < sizeof parts / sizeof *parts; i++) {
+		bool is_there = text_contains_ignoring_case(title, parts[i]);
+		if (is_there && is_named(fault, parts[i]))
+			return true;
+		names_part = names_part || is_there;
+	}
+	for (size_t i = 0; i < sizeof beside / sizeof *beside && !names_part; i++)
+		if (text_contains_ignoring_case(title, beside[i]))
+			return is_named(fault, beside[i]);
+	for (size_t i = 0; i < sizeof whole / sizeof *whole && !names_part; i++)
+		if (text_contains_ignoring_case(title, whole[i]))
+			return true;
+	return false;
+}
+
+bool paper_is_offered(const struct paper *paper, enum fault fault)
+{
+	for (size_t i = 0; i < paper->call->offer_count; i++)
+		if (is_answer(paper->call->offers[i].title, fault))
+			return true;
+	return false;
+}
+
+bool paper_is_something_cured(const struct paper *paper)
+{
+	const struct diagnosis *found = &paper->input->assessment->diagnoses[STAGE_AS_FOUND];
+
+	for (int i = 0; i < found->finding_count; i++)
+		if (found->findings[i].after_work == AFTER_WORK_GONE &&
+		    paper_is_told(paper, STAGE_AS_FOUND, &found->findings[i]))
+			return true;
+	return false;
 }

@@ -26,6 +26,7 @@ enum meanwhile {
 	MEANWHILE_USE,    /* yes; a smell, a hum or a tripped breaker ends it */
 	MEANWHILE_COOL,   /* yes; ice ends it */
 	MEANWHILE_OFF,    /* no */
+	MEANWHILE_STOP,   /* no, as soon as it is likely: to run it does the harm */
 	MEANWHILE_COUNT
 };
 

@@ -56,6 +56,19 @@ double charging_minutes_early(const struct call *call, enum stage stage, enum re
 bool charging_belongs_to_found(const struct call *call, enum stage stage, enum reading reading);
 
 /*
+ * Takes from the readings as left what was read of the running circuit, and the supply air,
+ * before refrigerant was moved last or the circuit was tested: it is of another charge.
+ * Returns whether there was any.  A reading without a time stays.
+ */
+bool charging_drop_outdated(struct call *call);
+
+/* Whether the running circuit was read as left since then. */
+bool charging_is_read_since(const struct call *call);
+
+/* Whether it was read as left, and all of that is of before. */
+bool charging_is_outdated(const struct call *call);
+
+/*
  * Works out the advice from the log and the readings of a stage.  `first` is
  * FAULT_NONE: assessment_charging() knows the findings.
  */
