@@ -373,8 +373,9 @@ static void add_titled_row(struct pen *pen, const struct block *block, const int
 /* A sum of one line says what that line says. */
 static bool is_sum_of_one(const struct block *block, size_t row)
 {
-	return block->rows[row].weight == ROW_SUBTOTAL &&
-	       (row < 2 || block->rows[row - 2].weight != ROW_PLAIN);
+	bool is_alone = row < 2 || block->rows[row - 2].weight != ROW_PLAIN;
+
+	return is_alone && block->rows[row].weight == ROW_SUBTOTAL;
 }
 
 static void write_table(struct pen *pen, const struct block *block)

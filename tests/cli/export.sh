@@ -18,7 +18,7 @@ check "no paper of the demo is wider than 80 columns" is "$too_wide" 0
 
 # A customer reads one sheet or two: what would be longer is set closer, with every number in it.
 numbers() { # FILE
-	tr '\f|' '\n ' <"$1" | tr -d '\\' | sed '/page [0-9]* of [0-9]*$/d' | grep -oE '[0-9]+([.,:][0-9]+)*' | LC_ALL=C sort -u
+	tr '\f|' '\n ' <"$1" | tr -d '\134' | sed '/page [0-9]* of [0-9]*$/d' | grep -oE '[0-9]+([.,:][0-9]+)*' | LC_ALL=C sort -u
 }
 too_long=0
 left_out=
