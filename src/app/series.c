@@ -282,12 +282,26 @@ static void add_range(struct text *text, const struct history_series *series, wa
 		text_add(text, " (a rough date)");
 }
 
-/* Of a date that lies behind, on the line: by when at the latest, where that is still to come. */
+/* Whether the newest reading is beyond the limit that it heads for, whatever the meters are off. */
+static bool is_read_beyond(const struct history_series *series)
+{
+	const struct history_point *newest = &series->points[series->count - 1];
+
+	return series->drift.slope > 0 ? newest->value - newest->plus_minus > series->high
+	                               : newest->value + newest->plus_minus < series->low;
+}
+
+/*
+ * Of a date that lies behind, on the line: by when at the latest, where that is still to come; what
+ * was read beyond the limit is beyond it today.
+ */
 static void add_latest(struct text *text, const struct history_series *series, wall_time now)
 {
 	const struct drift_crossing *crossing = &series->crossing;
 	char last[CLOCK_TEXT_SIZE];
 
+	if (is_read_beyond(series))
+		return;
 	if (crossing->latest > series->drift.last_day + farthest_days) {
 		text_add(text, " (a rough date)");
 	} else if (crossing->latest > history_day_of(now)) {

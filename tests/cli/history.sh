@@ -17,6 +17,10 @@ check "readings stand over the visits" \
 	grep -q '^run capacitor deviation, %  *0.7  *-1.3  *-3.1  *-5.1$' "$out"
 check "the drift is told" \
 	grep -q 'run capacitor deviation (assumed -6 to 6 %): falling 1.9 % a year' "$out"
+run history --customer oduya
+check "what was read beyond its limit is not to pass it later" \
+	is "$(tr '\n' ' ' <"$out" | grep -c '105 % since around January 2025 (by')" 0
+run history --customer abara
 check "a date that lies behind on the line keeps its range" grep -q 'at the latest' "$out"
 check "the drift is plotted over its time" grep -q '^ *2023-05-23 .* 2026-05-19$' "$out"
 check "the drift is plotted with its limit" grep -q 'limit$' "$out"
