@@ -198,7 +198,7 @@ static void question_entry(struct workbook *workbook, const struct form_line *li
 	  .get = get_measured, .set = set_measured }
 
 static const struct form_line lines[LINE_COUNT] = {
-	[LINE_KIND] = { .label = "what", .help = "nitrogen test, vacuum, or charge weighed in.",
+	[LINE_KIND] = { .label = "what", .help = "what was tested, or a weighed charge.",
 	                .words = { "nitrogen", "vacuum", "weigh-in" }, .limit = NUMBER_LIMIT,
 	                .which = LINE_KIND, .get = get_kind, .set = set_kind },
 	[LINE_AT] = { .label = "time", .help = "10:35, or now; the first thing typed in a line sets it to now",
