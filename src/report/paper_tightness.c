@@ -16,23 +16,18 @@ static const char *const kind_words[TIGHTNESS_KIND_COUNT] = {
 	[TIGHTNESS_WEIGH_IN] = "weighed in",
 };
 
-/* A number in a unit of the reader's; "" for 0 and NAN. */
-static const char *amount(const struct paper *paper, double number, enum unit unit, int decimals)
+/* A value in a unit of the reader's; "" where none was taken. */
+static const char *taken(const struct paper *paper, const struct value *value, enum unit unit,
+                         int decimals)
 {
 	enum unit shown = unit_shown(unit, paper->input->units);
 	char out[NUMBER_SIZE];
 
-	if (!(number > 0) && !(number < 0))
+	if (value->state != VALUE_TAKEN)
 		return "";
-	number_format(unit_convert(number, unit, shown),
+	number_format(unit_convert(value->number, unit, shown),
 	              unit_decimals_shown(decimals, unit, paper->input->units), out, sizeof out);
 	return document_format(paper->document, "%s %s", out, unit_symbol(shown, false));
-}
-
-static const char *taken(const struct paper *paper, const struct value *value, enum unit unit,
-                         int decimals)
-{
-	return value->state == VALUE_TAKEN ? amount(paper, value->number, unit, decimals) : "";
 }
 
 /* Vacuum is read in microns everywhere. */
