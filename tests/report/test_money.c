@@ -196,6 +196,26 @@ START_TEST(too_large_is_refused_not_wrapped)
 }
 END_TEST
 
+/* As far as a double is exact, either way: one cent more is refused. */
+START_TEST(the_largest_bill_and_the_largest_credit)
+{
+	const cents most = INT64_C(9007199254740991);
+
+	for (int sign = -1; sign <= 1; sign += 2) {
+		struct call call;
+		struct money_total total;
+		call_init(&call);
+		add_line(&call, WORK_FEE, 1000, sign * (most - 1), false);
+		add_line(&call, WORK_FEE, 1000, sign, false);
+		ck_assert_int_eq(money_total(&call, &total), STATUS_OK);
+		ck_assert_int_eq(total.total, sign * most);
+		add_line(&call, WORK_FEE, 1000, sign, false);
+		ck_assert_int_eq(money_total(&call, &total), STATUS_MONEY_TOO_LARGE);
+		call_done(&call);
+	}
+}
+END_TEST
+
 /* An option of 420 to 480 and one line of 300 or more; by hand. */
 static const struct {
 	enum decision decision;  /* of the option */
@@ -564,6 +584,7 @@ Suite *money_suite(void)
 	tcase_add_test(tests, tax_is_taken_of_the_sum_and_rounded_once);
 	tcase_add_loop_test(tests, parts_of_lines_add_up_to_their_kind, 0, 40);
 	tcase_add_test(tests, too_large_is_refused_not_wrapped);
+	tcase_add_test(tests, the_largest_bill_and_the_largest_credit);
 	tcase_add_loop_test(tests, an_undecided_option_is_billed_by_its_title_or_price, 0,
 	                    sizeof options / sizeof *options);
 	tcase_add_test(tests, a_choice_costs_so_much_a_year);

@@ -3,6 +3,7 @@
  * beside it, and a word of it before the call is closed.
  */
 #include <check.h>
+#include <stddef.h>
 #include <stdlib.h>
 #include <string.h>
 #include <unistd.h>
@@ -115,6 +116,37 @@ START_TEST(closing_and_writing_tell_what_is_not_kept)
 }
 END_TEST
 
+static const struct {
+	const char *keys; /* to the field */
+	enum call_list list;
+	size_t at, size; /* in the element, with the byte that ends it */
+} longest[] = {
+	{ "F12 Tab Ctrl+N", LIST_WORK, offsetof(struct work_line, description), LINE_SIZE },
+	{ "F12 Tab Ctrl+N 'Hose' Enter Right Right Right", LIST_WORK, offsetof(struct work_line, note), LINE_SIZE },
+	{ "F11 Ctrl+N", LIST_OFFERS, offsetof(struct offer, title), LINE_SIZE },
+	{ "F11 Ctrl+N 'Hose' Enter Down Down Down Down Down Down", LIST_OFFERS, offsetof(struct offer, decided_by), NAME_SIZE },
+	{ "F11 Ctrl+N 'Hose' Enter Down Down Down Down Down Down Down", LIST_OFFERS, offsetof(struct offer, note), LINE_SIZE },
+	{ "F12 '3' Enter Right", LIST_CHARGE, offsetof(struct charge_entry, cylinder), CYLINDER_SIZE },
+	{ "F12 '3' Enter End", LIST_CHARGE, offsetof(struct charge_entry, note), LINE_SIZE },
+	{ "Alt+v 'v' Enter Enter '480' Enter", LIST_TIGHTNESS, offsetof(struct tightness_entry, note), LINE_SIZE },
+};
+
+/* Two hundred letters more than fit: those that do not fit are not taken, the others are kept. */
+START_TEST(a_field_takes_as_much_as_it_keeps)
+{
+	char letters[400];
+
+	memset(letters, 'x', sizeof letters);
+	memcpy(letters + sizeof letters - 9, "' Enter", 8);
+	letters[0] = '\'';
+	desk_keys(&desk, longest[_i].keys);
+	desk_keys(&desk, letters);
+	const char *element = call_list_at(desk_call(&desk), longest[_i].list, 0);
+	ck_assert_ptr_nonnull(element);
+	ck_assert_uint_eq(strlen(element + longest[_i].at), longest[_i].size - 1);
+}
+END_TEST
+
 Suite *unkept_suite(void)
 {
 	Suite *suite = suite_create("unkept");
@@ -123,6 +155,8 @@ Suite *unkept_suite(void)
 	tcase_add_checked_fixture(keys, on_a_call, put_away);
 	tcase_add_test(keys, a_refused_text_has_one_sign_on_every_page);
 	tcase_add_test(keys, what_was_kept_still_counts_and_is_told);
+	tcase_add_loop_test(keys, a_field_takes_as_much_as_it_keeps, 0,
+	                    (int)(sizeof longest / sizeof *longest));
 	tcase_add_test(keys, no_tick_stands_over_an_option);
 	tcase_add_test(keys, no_tick_stands_over_a_text_that_is_not_kept);
 	tcase_add_test(keys, closing_and_writing_tell_what_is_not_kept);

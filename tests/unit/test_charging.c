@@ -136,6 +136,11 @@ START_TEST(readings_wait_until_the_ice_is_gone)
 	put_value(&value, READING_COIL_CONDITION, "clean", start);
 	visit_set(&call.visit, STAGE_AS_LEFT, READING_COIL_CONDITION, &value);
 	ck_assert_double_eq(charging_minutes_early(&call, STAGE_AS_LEFT, line), 0);
+	/* A coil that was dirty is no ice that has to thaw. */
+	value.state = VALUE_NOT_TAKEN;
+	visit_set(&call.visit, STAGE_AS_LEFT, READING_COIL_CONDITION, &value);
+	put(READING_COIL_CONDITION, "dirty");
+	ck_assert_double_eq(charging_minutes_early(&call, STAGE_AS_LEFT, line), 0);
 }
 END_TEST
 
@@ -280,9 +285,19 @@ START_TEST(a_step_after_a_filling_is_no_filling)
 	step->added_oz = 5;
 	charging_work_out(&call, STAGE_AS_FOUND, &charging);
 	ck_assert(!charging.filled_since);
+	step->at = start + 60;
 	step->added_oz = 94;
 	charging_work_out(&call, STAGE_AS_FOUND, &charging);
 	ck_assert(charging.filled_since);
+	/* Readings of the filling's own minute are of no circuit that has settled. */
+	filling->at = start + 60;
+	step->added_oz = 0;
+	put_value(&step->values[CHARGE_SUCTION_LINE_TEMP], READING_SUCTION_LINE_TEMP, "56", start + 60);
+	charging_work_out(&call, STAGE_AS_FOUND, &charging);
+	ck_assert(charging.filled_since);
+	step->at++;
+	charging_work_out(&call, STAGE_AS_FOUND, &charging);
+	ck_assert(!charging.filled_since);
 }
 END_TEST
 

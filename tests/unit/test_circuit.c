@@ -238,6 +238,30 @@ START_TEST(the_first_that_changed_since_its_own_past_is_told)
 }
 END_TEST
 
+/* Odds of 3 where nobody noted a fault, of 15 where it was left so, beside the readings' own. */
+START_TEST(an_earlier_visit_is_believed_by_how_it_ended)
+{
+	static struct judged judged;
+	static const double odds[STAGE_COUNT] = { [STAGE_AS_FOUND] = 3, [STAGE_AS_LEFT] = 15 };
+
+	for (int stage = STAGE_AS_FOUND; stage <= STAGE_AS_LEFT; stage++) {
+		struct past past = { .count = 0 };
+		struct view view = { .visit = &judged.visit, .stage = (enum stage)stage, .set = &judged.set };
+		char text[512];
+		snprintf(text, sizeof text, VALVE "outdoor_db=95, return_db=78, return_wb=65, suction_pressure=127, "
+		         "suction_line_temp=55, liquid_pressure=%d, liquid_line_temp=108, supply_db=59",
+		         stage == STAGE_AS_FOUND ? 418 : 434);
+		judge(&judged, (enum stage)stage, text);
+		circuit_judge(&view, NULL, stage == STAGE_AS_LEFT, &circuit);
+		ck_assert(past_add(&past, &judged.visit, (enum stage)stage, false));
+		double sound = past.visits[0].sound;
+		ck_assert(sound > 0.1 && sound < 0.95);
+		ck_assert_double_eq_tol(sound / (1 - sound), odds[stage] * circuit.sound / (1 - circuit.sound),
+		                        1e-9);
+	}
+}
+END_TEST
+
 START_TEST(the_past_holds_so_many_visits_and_drops_the_oldest)
 {
 	static struct judged judged;
@@ -812,6 +836,7 @@ Suite *circuit_suite(void)
 	tcase_add_test(tests, each_visit_narrows_what_is_predicted);
 	tcase_add_test(tests, a_change_from_its_own_past_is_said_in_degrees);
 	tcase_add_test(tests, the_first_that_changed_since_its_own_past_is_told);
+	tcase_add_test(tests, an_earlier_visit_is_believed_by_how_it_ended);
 	tcase_add_test(tests, the_past_holds_so_many_visits_and_drops_the_oldest);
 	tcase_add_test(tests, another_refrigerant_is_another_unit);
 	tcase_add_test(tests, the_makers_approach_is_what_the_liquid_line_is_held_against);

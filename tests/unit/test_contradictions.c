@@ -145,6 +145,66 @@ START_TEST(a_unit_that_does_otherwise_contradicts_nothing)
 }
 END_TEST
 
+static bool speaks_of(const struct evidence *evidence, const struct contradiction *contradiction)
+{
+	for (int i = 0; i < contradiction->quoted_count && evidence->leans > 0; i++) {
+		const struct quoted *quoted = &contradiction->quoted[i];
+		if (quoted->figure != FIGURE_NONE ? evidence->figure == quoted->figure
+		    : evidence->figure == FIGURE_NONE ? evidence->reading == quoted->reading
+		    : figure_takes(evidence->figure, quoted->reading))
+			return true;
+	}
+	return false;
+}
+
+/* How many pieces of a finding's evidence stand on it; `first`: the strongest does. */
+static int count_of(const struct finding *finding, const struct contradiction *contradiction, bool *first)
+{
+	int count = 0;
+
+	*first = false;
+	for (int i = 0; i < finding->evidence_count; i++)
+		if (speaks_of(&finding->evidence[i], contradiction)) {
+			*first = *first || i == 0;
+			count++;
+		}
+	return count;
+}
+
+/* Sure by what cannot be right: it is read again, and not acted on. */
+START_TEST(what_stands_on_a_contradiction_is_not_acted_on)
+{
+	static struct judged judged;
+	int held = 0, held_by_strongest = 0, held_leading = 0;
+	char readings[256];
+
+	for (size_t row = 0; row < sizeof rows / sizeof *rows; row++) {
+		snprintf(readings, sizeof readings, "%s, %s=%.9g", rows[row].given, rows[row].reading,
+		         rows[row].absurd);
+		judge(&judged, STAGE_AS_FOUND, readings);
+		for (int c = 0; c < judged.diagnosis.contradiction_count; c++)
+			for (int i = 0; i < judged.diagnosis.finding_count; i++) {
+				const struct contradiction *contradiction = &judged.diagnosis.contradictions[c];
+				const struct finding *finding = &judged.diagnosis.findings[i];
+				bool first;
+				int count = count_of(finding, contradiction, &first);
+				if (contradiction->may_be_right || finding->basis != BASIS_INFERRED || count == 0)
+					continue;
+				ck_assert_msg(finding->level != LEVEL_ACT, "row %zu, %s", row,
+				              fault_info(finding->fault)->key);
+				if (finding->probability > 0.8) {
+					held++;
+					held_by_strongest += first && count == 1;
+					held_leading += i == 0;
+				}
+			}
+	}
+	ck_assert_int_gt(held, 0);
+	ck_assert_int_gt(held_by_strongest, 0);
+	ck_assert_int_gt(held_leading, 0);
+}
+END_TEST
+
 Suite *contradictions_suite(void)
 {
 	Suite *suite = suite_create("contradictions");
@@ -153,6 +213,7 @@ Suite *contradictions_suite(void)
 	tcase_add_loop_test(tests, a_contradiction_begins_beyond_the_meters, 0,
 	                    sizeof rows / sizeof *rows);
 	tcase_add_test(tests, every_contradiction_has_its_row);
+	tcase_add_test(tests, what_stands_on_a_contradiction_is_not_acted_on);
 	tcase_add_loop_test(tests, a_unit_that_does_otherwise_contradicts_nothing, 0,
 	                    sizeof silent / sizeof *silent);
 	suite_add_tcase(suite, tests);

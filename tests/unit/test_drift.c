@@ -85,12 +85,26 @@ START_TEST(two_visits_are_never_a_trend)
 	ck_assert_int_eq(drift_fit(points, 2, &drift), STATUS_OK);
 	ck_assert_int_eq(drift.claim, DRIFT_TOO_FEW);
 	ck_assert(!drift_crosses(&drift, -6, DRIFT_BAD_BELOW).expected);
+	/* Two readings stray from no line. */
+	ck_assert(drift.scatter_is_meters);
 	ck_assert_int_eq(drift_fit(points + 1, 2, &drift), STATUS_OK);
 	ck_assert_int_eq(drift.claim, DRIFT_TOO_FEW);
 	ck_assert(isnan(drift.slope));
 	ck_assert(isnan(drift_value_at(&drift, 0)));
 	ck_assert_int_eq(drift_fit(points, 0, &drift), STATUS_OK);
 	ck_assert_int_eq(drift.claim, DRIFT_TOO_FEW);
+}
+END_TEST
+
+/* Three readings with one freedom: a chi-squared of 100 and more is beyond its 95 % point of 3.84. */
+START_TEST(three_visits_may_stray_beyond_the_meters)
+{
+	const struct drift_point points[] = { { 0, 0, 0.5 }, { 365, 10, 0.5 }, { 730, 0, 0.5 } };
+	struct drift drift;
+
+	ck_assert_int_eq(drift_fit(points, 3, &drift), STATUS_OK);
+	ck_assert(!drift.scatter_is_meters);
+	ck_assert_int_ne(drift.claim, DRIFT_CLAIMED);
 }
 END_TEST
 
@@ -441,6 +455,7 @@ Suite *drift_suite(void)
 	tcase_add_test(rules, slope_and_rank_interval_agree_with_reference);
 	tcase_add_test(rules, one_bad_reading_hardly_moves_the_slope);
 	tcase_add_test(rules, two_visits_are_never_a_trend);
+	tcase_add_test(rules, three_visits_may_stray_beyond_the_meters);
 	tcase_add_test(rules, meters_that_could_explain_it_silence_it);
 	tcase_add_test(rules, crossing_has_a_date_and_a_range);
 	tcase_add_test(rules, rising_towards_a_ceiling_mirrors_falling);

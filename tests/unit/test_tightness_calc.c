@@ -159,6 +159,19 @@ START_TEST(between_leak_and_water_nothing_is_claimed)
 }
 END_TEST
 
+/* A tenth of 1,000 microns is what the gauge may be off: a rise of just that is none. */
+START_TEST(a_rise_as_large_as_the_doubt_of_the_gauge_claims_nothing)
+{
+	struct vacuum_point points[] = { { 0, 900 }, { 5, 950 }, { 10, 1000 } };
+
+	ck_assert_double_eq(TIGHTNESS_GAUGE_SHARE * 1000, 100);
+	ck_assert_int_eq(judge(points, 3), TIGHTNESS_UNDECIDED);
+	points[0].microns = 890;
+	points[1].microns = 945;
+	ck_assert_int_eq(judge(points, 3), TIGHTNESS_LEAKING);
+}
+END_TEST
+
 START_TEST(bad_vacuum_logs_are_refused)
 {
 	const struct vacuum_point backwards[] = { { 5, 300 }, { 0, 400 } }, none[] = { { 0, 0 } };
@@ -182,7 +195,21 @@ START_TEST(the_charge_by_weight)
 	ck_assert_double_eq_tol(ounces, 98, 1e-9);
 	ck_assert_int_eq(tightness_weigh_in(0, 40, 15, 0.6, &ounces), STATUS_NOT_POSITIVE);
 	ck_assert_int_eq(tightness_weigh_in(98, -1, 15, 0.6, &ounces), STATUS_NEGATIVE);
+	ck_assert_int_eq(tightness_weigh_in(98, 40, -1, 0.6, &ounces), STATUS_NEGATIVE);
+	ck_assert_int_eq(tightness_weigh_in(98, 40, 15, -0.1, &ounces), STATUS_NEGATIVE);
 	ck_assert(isnan(ounces));
+	/* A line of no length, all of it precharged by none, at no weight: nothing is added. */
+	ck_assert_int_eq(tightness_weigh_in(98, 0, 0, 0, &ounces), STATUS_OK);
+	ck_assert_double_eq_tol(ounces, 98, 1e-9);
+	for (int i = 0; i < 4; i++) {
+		const double known[] = { 98, 40, 15, 0.6 };
+		double asked[4];
+		for (int j = 0; j < 4; j++)
+			asked[j] = j == i ? NAN : known[j];
+		ck_assert_int_eq(tightness_weigh_in(asked[0], asked[1], asked[2], asked[3], &ounces),
+		                 STATUS_NOT_A_NUMBER);
+		ck_assert(isnan(ounces));
+	}
 }
 END_TEST
 
@@ -239,6 +266,7 @@ Suite *tightness_calc_suite(void)
 	tcase_add_test(tests, a_rise_that_levels_off_is_water);
 	tcase_add_test(tests, a_dry_tight_system_holds);
 	tcase_add_test(tests, between_leak_and_water_nothing_is_claimed);
+	tcase_add_test(tests, a_rise_as_large_as_the_doubt_of_the_gauge_claims_nothing);
 	tcase_add_test(tests, bad_vacuum_logs_are_refused);
 	tcase_add_test(tests, the_charge_by_weight);
 	tcase_add_loop_test(tests, a_cylinder_is_filled_to_four_fifths, 0,

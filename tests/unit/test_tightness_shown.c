@@ -213,6 +213,19 @@ START_TEST(each_test_ends_at_its_last_look)
 }
 END_TEST
 
+/* A vacuum is pulled anew where the next look is lower; one that rises, or stands, goes on. */
+START_TEST(a_vacuum_ends_where_it_is_pulled_anew)
+{
+	static const double microns[] = { 300, 300, 420, 250, 260 };
+	static const bool ends[] = { false, false, true, false, true };
+
+	for (size_t i = 0; i < 5; i++)
+		add(TIGHTNESS_VACUUM, 600 * (int)i)->microns = number(microns[i]);
+	for (size_t i = 0; i < 5; i++)
+		ck_assert_msg(tightness_ends_test(&call, i) == ends[i], "look %zu", i);
+}
+END_TEST
+
 Suite *tightness_shown_suite(void)
 {
 	Suite *suite = suite_create("tightness shown");
@@ -228,6 +241,7 @@ Suite *tightness_shown_suite(void)
 	                    (int)(sizeof nitrogens / sizeof *nitrogens));
 	tcase_add_test(tests, what_did_not_hold_is_told_by_each_result);
 	tcase_add_test(tests, each_test_ends_at_its_last_look);
+	tcase_add_test(tests, a_vacuum_ends_where_it_is_pulled_anew);
 	tcase_add_loop_test(tests, a_vacuum_is_told_by_how_it_rises, 0,
 	                    (int)(sizeof vacuums / sizeof *vacuums));
 	suite_add_tcase(suite, tests);

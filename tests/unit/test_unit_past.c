@@ -97,6 +97,9 @@ START_TEST(what_is_open_is_told_with_what_was_added)
 	assert_line(2, "Watch: Fan draws 1.5 A.");
 	history.watch_count = 2;
 	assert_line(2, "Watch: Fan draws 1.5 A, and more.");
+	text_copy(watch[0].text, sizeof watch[0].text, ".");
+	assert_line(2, "Watch: , and more.");
+	text_copy(watch[0].text, sizeof watch[0].text, "Fan draws 1.5 A.");
 	history.offered_count = 1;
 	assert_line(2, "Watch: Fan draws 1.5 A, and more. Declined: Replace the coil.");
 	history.offered_count = 2;
