@@ -5,20 +5,19 @@
 
 const char *figure_name(const struct visit *visit, enum stage stage, enum figure figure)
 {
-	/* What was not measured across the coil or the filter is still in the sum. */
-	if (figure == FIGURE_DUCT_STATIC && !visit_has(visit, stage, READING_COIL_DROP))
-		return "static of ducts and coil";
-	if (figure == FIGURE_DUCT_STATIC && !visit_has(visit, stage, READING_FILTER_DROP))
-		return "static, ducts and filter";
-	return figure_info(figure)->label;
+	const struct figure_info *info = figure_info(figure);
+
+	for (int i = 0; i < FIGURE_MOST_PARTS && info->parts[i].lacking != READING_NONE; i++)
+		if (!visit_has(visit, stage, info->parts[i].lacking))
+			return info->parts[i].name;
+	return info->label;
 }
 
 const char *figure_caution(const struct visit *visit, enum stage stage, enum figure figure)
 {
-	/* Each other load on the circuit adds to it: NEC 440.33. */
-	if (figure == FIGURE_CIRCUIT_AMPACITY_NEEDED &&
-	    !visit_has(visit, stage, READING_MIN_CIRCUIT_AMPACITY))
-		return "compressor and outdoor fan only; for a package add the blower; do not size wire by it "
-		       "alone";
-	return "";
+	const struct figure_info *info = figure_info(figure);
+	bool is_whole = info->caution.lacking == READING_NONE ||
+	                visit_has(visit, stage, info->caution.lacking);
+
+	return is_whole ? "" : info->caution.words;
 }

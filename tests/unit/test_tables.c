@@ -130,6 +130,16 @@ START_TEST(every_figure_row_is_whole)
 
 	ck_assert_int_eq(figure_from_key(info->key), _i);
 	ck_assert_int_le(text_columns(info->label), 23);
+	/* What it is called without a reading says so of one that it uses. */
+	for (int i = 0; i < FIGURE_MOST_PARTS && info->parts[i].lacking != READING_NONE; i++) {
+		ck_assert(figure_takes((enum figure)_i, info->parts[i].lacking));
+		ck_assert_str_ne(info->parts[i].name, info->label);
+		ck_assert_int_le(text_columns(info->parts[i].name), 24);
+	}
+	if (info->caution.lacking != READING_NONE) {
+		ck_assert(figure_takes((enum figure)_i, info->caution.lacking));
+		ck_assert_int_gt(text_columns(info->caution.words), 0);
+	}
 	ck_assert(info->needs[0][0] != READING_NONE);
 	ck_assert(info->formula && *info->formula && info->source && *info->source);
 }

@@ -308,7 +308,8 @@ enum figure {
 	FIGURE_COUNT
 };
 
-enum { FIGURE_MOST_NEEDS = 8, FIGURE_MOST_ALTERNATIVES = 3, FIGURE_MOST_USES = 8 };
+enum { FIGURE_MOST_NEEDS = 8, FIGURE_MOST_ALTERNATIVES = 3, FIGURE_MOST_USES = 8,
+       FIGURE_MOST_PARTS = 2 };
 
 struct figure_info {
 	const char *key;     /* stable name in files */
@@ -322,6 +323,10 @@ struct figure_info {
 	 * an empty group ends the list. */
 	enum reading needs[FIGURE_MOST_NEEDS][FIGURE_MOST_ALTERNATIVES];
 	enum reading uses[FIGURE_MOST_USES]; /* taken into account when there; READING_NONE ends */
+	/* Where `lacking` was not read the figure has that name: the part is still in it. */
+	struct figure_part { enum reading lacking; const char *name; } parts[FIGURE_MOST_PARTS];
+	/* Where `lacking` was not read: what the value leaves out that somebody could be hurt by. */
+	struct { enum reading lacking; const char *words; } caution;
 	const char *formula; /* in words */
 	const char *source;  /* where it comes from */
 };
