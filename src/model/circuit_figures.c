@@ -236,9 +236,9 @@ enum status charge_to_move_spread(const struct inputs *inputs, double ounces, do
 	double slope, spread, total;
 	enum status status = charge_usual_answer(&machine, &slope, &spread);
 
-	/* Ounces by the usual answer are degrees off the target. */
+	/* Ounces by the usual answer are degrees off the target; the range is the same on either side. */
 	return status != STATUS_OK ? status
-		: charge_usual_range(&machine, -ounces * slope, *plus_minus * fabs(slope), &total, plus_minus);
+		: charge_usual_range(&machine, ounces * slope, *plus_minus * fabs(slope), &total, plus_minus);
 }
 
 enum status evaluate_CHARGE_BY_WEIGHT(const struct inputs *inputs, double *value)

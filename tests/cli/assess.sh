@@ -31,6 +31,9 @@ for member in reading why gain; do
 done
 check "as JSON: not evaluated" is "$(value '$.not_evaluated[0]')" suction_saturation_temp
 
+assess '{"as_found": {"oil_condition": "burnt"}}'
+expect "in text: what is noted beside the findings, with its caution" 0 \
+	"Burnt oil is acid: gloves and glasses, and keep it off the skin."
 assess '{}' --json
 expect "nothing read" 0 '"figures": {}'
 check "nothing read: nothing found" is "$(value '$.findings')" '[]'

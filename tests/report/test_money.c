@@ -196,6 +196,38 @@ START_TEST(too_large_is_refused_not_wrapped)
 }
 END_TEST
 
+/* What was authorised before the work, what was accepted after it, and the total of 100.00. */
+static const struct {
+	cents authorised, accepted;
+	const char *by;
+	bool is_over, is_accepted, is_changed;
+} excesses[] = {
+	{ 0, 0, "", false, false, false },           { 10000, 0, "", false, false, false },
+	{ 9999, 0, "", true, false, false },         { 9999, 10000, "M. Quill", true, true, false },
+	{ 9999, 9999, "M. Quill", true, false, true }, { 0, 10001, "M. Quill", false, false, true },
+	{ 0, 10000, "", false, false, false },       { 0, 9000, "", false, false, false },
+	{ 0, 0, "M. Quill", false, false, false },
+};
+
+START_TEST(an_amount_above_the_authorised_one_may_be_accepted)
+{
+	struct money_excess excess;
+	struct call call;
+
+	call_init(&call);
+	add_line(&call, WORK_FEE, 1000, 10000, false);
+	call.authorised_amount = excesses[_i].authorised;
+	call.accepted_total = excesses[_i].accepted;
+	ck_assert(text_copy(call.accepted_by, sizeof call.accepted_by, excesses[_i].by));
+	ck_assert_int_eq(money_excess(&call, &excess), STATUS_OK);
+	ck_assert_int_eq(excess.total, 10000);
+	ck_assert(excess.is_over == excesses[_i].is_over);
+	ck_assert(excess.is_accepted == excesses[_i].is_accepted);
+	ck_assert(excess.is_changed == excesses[_i].is_changed);
+	call_done(&call);
+}
+END_TEST
+
 /* As far as a double is exact, either way: one cent more is refused. */
 START_TEST(the_largest_bill_and_the_largest_credit)
 {
@@ -585,6 +617,8 @@ Suite *money_suite(void)
 	tcase_add_loop_test(tests, parts_of_lines_add_up_to_their_kind, 0, 40);
 	tcase_add_test(tests, too_large_is_refused_not_wrapped);
 	tcase_add_test(tests, the_largest_bill_and_the_largest_credit);
+	tcase_add_loop_test(tests, an_amount_above_the_authorised_one_may_be_accepted, 0,
+	                    sizeof excesses / sizeof *excesses);
 	tcase_add_loop_test(tests, an_undecided_option_is_billed_by_its_title_or_price, 0,
 	                    sizeof options / sizeof *options);
 	tcase_add_test(tests, a_choice_costs_so_much_a_year);

@@ -8,6 +8,7 @@
 #include <string.h>
 
 #include <padside/base/clock.h>
+#include <padside/base/error.h>
 #include <padside/base/number.h>
 #include <padside/base/uid.h>
 #include <padside/base/units.h>
@@ -198,11 +199,31 @@ START_TEST(ids_are_valid_and_differ)
 }
 END_TEST
 
+/* Some 300 letters of two bytes, on an even and on an odd place: no half of one is left. */
+START_TEST(a_sentence_that_is_too_long_is_cut_at_a_whole_letter)
+{
+	static char long_words[2 * sizeof(struct error) + 2];
+	struct error error;
+
+	for (size_t i = 0; i + 2 < sizeof long_words; i += 2)
+		memcpy(long_words + i, "ä", 2);
+	for (int ahead = 0; ahead < 2; ahead++) {
+		ck_assert_int_eq(error_set(&error, STATUS_BAD_INPUT, "%s%s", ahead ? "x" : "", long_words),
+		                 STATUS_BAD_INPUT);
+		size_t length = strlen(error.text);
+		ck_assert_uint_ge(length, sizeof error.text - 2);
+		ck_assert_uint_eq(length % 2, (size_t)ahead);
+		ck_assert_int_eq(memcmp(error.text + length - 2, "ä", 2), 0);
+	}
+}
+END_TEST
+
 Suite *base_suite(void)
 {
 	Suite *suite = suite_create("base");
 	TCase *tests = tcase_create("base");
 
+	tcase_add_test(tests, a_sentence_that_is_too_long_is_cut_at_a_whole_letter);
 	tcase_add_loop_test(tests, number_is_read_as_typed, 0, sizeof numbers / sizeof *numbers);
 	tcase_add_test(tests, minus_zero_is_zero);
 	tcase_add_test(tests, what_is_no_number_is_refused);

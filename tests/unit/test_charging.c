@@ -289,6 +289,16 @@ START_TEST(a_step_after_a_filling_is_no_filling)
 	step->added_oz = 94;
 	charging_work_out(&call, STAGE_AS_FOUND, &charging);
 	ck_assert(charging.filled_since);
+	/* Of a stage whose sheet is empty, what stands in the log was read all the same. */
+	step->values[CHARGE_SUCTION_PRESSURE] = *visit_value(&call.visit, STAGE_AS_FOUND, READING_SUCTION_PRESSURE);
+	step->at = filling->at - 1800;
+	step->added_oz = 5;
+	charging_work_out(&call, STAGE_AS_LEFT, &charging);
+	ck_assert(charging.filled_since);
+	step->values[CHARGE_SUCTION_PRESSURE].state = VALUE_NOT_TAKEN;
+	charging_work_out(&call, STAGE_AS_LEFT, &charging);
+	ck_assert(!charging.filled_since);
+	step->at = start + 60;
 	/* Readings of the filling's own minute are of no circuit that has settled. */
 	filling->at = start + 60;
 	step->added_oz = 0;

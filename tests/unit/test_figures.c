@@ -380,7 +380,22 @@ static const struct {
 	{ FIGURE_WINDING_SUM_ERROR, { { READING_COMPRESSOR_MOTOR, "three" },
 	  { READING_COMMON_RUN_RESISTANCE, "1" }, { READING_COMMON_START_RESISTANCE, "1" },
 	  { READING_START_RUN_RESISTANCE, "1" } }, "does not apply" },
+	{ FIGURE_STARTING_SAG, { { READING_LINE_VOLTAGE, "200" },
+	  { READING_LINE_VOLTAGE_STARTING, "220.2" } }, "contradict" },
 };
+
+/* A tenth above the line is the most that a start may read: it is still a number. */
+START_TEST(a_line_that_swings_by_a_tenth_is_a_number)
+{
+	const struct pair pairs[MOST_PAIRS] = {
+		{ READING_LINE_VOLTAGE, "200" }, { READING_LINE_VOLTAGE_STARTING, "220" },
+	};
+	struct figure_value value = evaluate(FIGURE_STARTING_SAG, pairs);
+
+	ck_assert_int_eq(value.status, STATUS_OK);
+	ck_assert_double_eq_tol(value.value, -10, 1e-9);
+}
+END_TEST
 
 START_TEST(what_cannot_be_worked_out_says_why)
 {
@@ -522,6 +537,7 @@ Suite *figures_suite(void)
 
 	tcase_add_loop_test(tests, every_figure_has_its_worked_example, FIGURE_NONE + 1, FIGURE_COUNT);
 	tcase_add_loop_test(tests, figures_are_what_the_sources_say, 0, sizeof worked / sizeof *worked);
+	tcase_add_test(tests, a_line_that_swings_by_a_tenth_is_a_number);
 	tcase_add_loop_test(tests, what_cannot_be_worked_out_says_why, 0, sizeof refused / sizeof *refused);
 	tcase_add_test(tests, a_missing_reading_is_named);
 	tcase_add_test(tests, uncertainty_comes_from_the_meters);

@@ -2,6 +2,7 @@
  * One filling may stand in two logs.  What is alike: common practice, a scale rounds to an ounce.
  */
 #include <check.h>
+#include <math.h>
 
 #include <padside/model/moved.h>
 
@@ -11,7 +12,10 @@ Suite *moved_suite(void);
 
 enum { MOST = 4 };
 
-/* Amounts of the charge log and of the weigh-ins, ended by 0; what all of it comes to. */
+/*
+ * Amounts of the charge log and of the weigh-ins, ended by 0 (NAN: a look at nitrogen between them);
+ * what all of it comes to.
+ */
 static const struct {
 	double charge[MOST], weighed[MOST];
 	double added;
@@ -30,6 +34,8 @@ static const struct {
 	{ { 96, 4 }, { 60, 40 }, 100, false },
 	{ { 2 }, { 3 }, 5, false },
 	{ { 0 }, { 40, 8 }, 48, false },
+	{ { 44 }, { 20, NAN, NAN, 24 }, 44, false },
+	{ { 46 }, { 20, NAN, NAN, 24 }, 90, false },
 };
 
 START_TEST(what_stands_in_both_logs_counts_once)
@@ -42,10 +48,12 @@ START_TEST(what_stands_in_both_logs_counts_once)
 	call_init(&call);
 	for (int i = 0; i < MOST && rows[_i].charge[i] > 0; i++)
 		call_add_charge(&call)->added_oz = rows[_i].charge[i];
-	for (int i = 0; i < MOST && rows[_i].weighed[i] > 0; i++) {
+	for (int i = 0; i < MOST && rows[_i].weighed[i] != 0; i++) {
+		bool is_nitrogen = isnan(rows[_i].weighed[i]);
 		weighed[call.tightness_count++] = (struct tightness_entry){
-			.kind = TIGHTNESS_WEIGH_IN,
-			.amount = { .state = VALUE_TAKEN, .number = rows[_i].weighed[i] },
+			.kind = is_nitrogen ? TIGHTNESS_NITROGEN : TIGHTNESS_WEIGH_IN,
+			.amount = { .state = is_nitrogen ? VALUE_NOT_TAKEN : VALUE_TAKEN,
+			            .number = is_nitrogen ? 0 : rows[_i].weighed[i] },
 		};
 	}
 	call.tightness = weighed;

@@ -195,6 +195,10 @@ START_TEST(a_reading_that_only_needs_power_does_not_end_running)
 	make_safe();
 	found(READING_LINE_VOLTAGE, "238");
 	ck_assert_int_eq(state(), POWER_STATE_ON);
+	/* A volt that is left over is no dead supply. */
+	make_safe();
+	found(READING_LINE_VOLTAGE, "0.6");
+	ck_assert_int_eq(state(), POWER_STATE_ON);
 }
 END_TEST
 
