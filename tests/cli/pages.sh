@@ -48,6 +48,22 @@ run calls --json
 head -n 2 "$out" | tail -n 1 >"$scratch/one" && mv "$scratch/one" "$out"
 members
 same calls-json
+# ---- Reports ----
+
+# The call of a line of the demo, for a reader, in units.
+report() { # LINE READER UNITS
+	run export "$(sed -n "$1p" "$scratch/ids")" --for "$2" --units "$3"
+	same "report-$1-$2-$3"
+}
+
+report 19 office us
+report 28 customer si
+report 28 office si
+report 36 customer us
+report 36 office us
+
+# ---- The ledger and figures ----
+
 run ledger
 same ledger
 run ledger --json

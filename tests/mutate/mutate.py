@@ -72,7 +72,7 @@ SCRIPTS = {
     "catalog": "figure assess record manual statements completion",
     "model": "figure assess record statements", "diagnose": "assess statements",
     "store": "books calls hostile record ledger",
-    "report": "statements export hostile pdf units",
+    "report": "statements export hostile pdf pages units",
     "app": "statements pages tables record history ledger prices settings calls assess",
     "tui": "general screens/mouse screens/terminals",
     "cli": "pages general calls export figure assess history ledger prices record settings books "
