@@ -352,6 +352,16 @@ static const struct {
 	  { 95, 80, 67, 46, 8, 108, 8, 19 } },
 	{ "metering=capillary, seer=10", { 105, 78, 60, 36, 20, 120, 8, NAN } },
 	{ "metering=txv, seer=14", { 85, NAN, NAN, 30, 25, 98, NAN, NAN } },
+	/* Two at once: behind a drier beside little air, little charge beside little air, a weak compressor. */
+	{ "metering=txv, seer=14, nominal_capacity=3, drier_in_temp=112, drier_out_temp=104, "
+	  "condenser_leaving_db=124", { 95, 80, 67, 36, 22, 127, 15, 13 } },
+	{ "metering=fixed_orifice, seer=11, nominal_capacity=3, drier_in_temp=104, drier_out_temp=96, "
+	  "airflow=800", { 95, 80, 67, 28, 20, 112, 14, 15 } },
+	{ "metering=fixed_orifice, seer=11, nominal_capacity=3, airflow=800", { 95, 80, 67, 32, 18, 108, 3, 22 } },
+	{ "metering=fixed_orifice, seer=11, nominal_capacity=3, drier_in_temp=105, drier_out_temp=104.5",
+	  { 95, 80, 67, 36, 26, 116, 16, 14 } },
+	{ "metering=txv, seer=14, nominal_capacity=3, discharge_line_temp=215, condenser_leaving_db=122",
+	  { 95, 80, 67, 52, 12, 126, 9, 12 } },
 	/* Liquid at the compressor: no superheat is left, or hardly any. */
 	{ "metering=fixed_orifice, seer=11, nominal_capacity=3", { 95, 80, 67, 48, 0, 119, 16, 17.5 } },
 	{ "metering=fixed_orifice, seer=11, nominal_capacity=3", { 95, 80, 67, 41, 1, 110, 10, 22 } },
