@@ -250,6 +250,25 @@ START_TEST(unmarked_terminals_tell_the_ratio_too)
 }
 END_TEST
 
+/* Two pairs that are read and one that is not tell nothing; nor do unmarked ones beside the marked. */
+START_TEST(unmarked_pairs_count_where_all_three_are_read_and_none_is_marked)
+{
+	static struct judged judged;
+
+	judge(&judged, STAGE_AS_FOUND, PLATE "terminal_12=OL, terminal_23=OL, terminal_31=0.9");
+	ck_assert_int_gt(judged.diagnosis.finding_count, 0);
+	judge(&judged, STAGE_AS_FOUND, PLATE "terminal_12=OL, terminal_23=OL");
+	ck_assert_int_eq(judged.diagnosis.finding_count, 0);
+	/* Marked, one pair reads open: so it is the winding, not whatever the others would be. */
+	judge(&judged, STAGE_AS_FOUND, PLATE "common_run_resistance=OL, common_start_resistance=2.4");
+	double alone = judged_probability(&judged, FAULT_WINDING_OPEN_RUN);
+	judge(&judged, STAGE_AS_FOUND, PLATE "terminal_12=1, terminal_23=3, terminal_31=4, "
+	      "common_run_resistance=OL, common_start_resistance=2.4");
+	ck_assert_double_gt(alone, 0.3);
+	ck_assert_double_eq_tol(judged_probability(&judged, FAULT_WINDING_OPEN_RUN), alone, 1e-9);
+}
+END_TEST
+
 START_TEST(a_three_phase_overload_opens_every_pair)
 {
 	struct judged judged;
@@ -393,6 +412,7 @@ Suite *diagnose_electrical_suite(void)
 	tcase_add_test(tests, a_sound_capacitor_clears_itself);
 	tcase_add_test(tests, a_failed_capacitor_takes_the_blame_from_the_rotor);
 	tcase_add_test(tests, at_the_edge_of_a_tolerance_nothing_is_certain);
+	tcase_add_test(tests, unmarked_pairs_count_where_all_three_are_read_and_none_is_marked);
 	tcase_add_test(tests, a_drifting_capacitor_is_watched);
 	tcase_add_test(tests, a_capacitor_under_load_is_measured_by_its_current);
 	tcase_add_test(tests, a_three_phase_machine_has_no_run_capacitor);
