@@ -156,16 +156,26 @@ bool view_answers(const struct view *view, enum reading reading, enum choice cho
 	return choice != CHOICE_NONE && answer_of(view, reading) == choice;
 }
 
+/* How many states the row names; a likelihood of 0 among them would drop those behind it. */
+static size_t count_says(const struct answer *answer)
+{
+	size_t said = 0;
+
+	while (said < MOST_SAYS && answer->says[said].likelihood > 0)
+		said++;
+	for (size_t i = said; i < MOST_SAYS; i++)
+		assert(answer->says[i].likelihood == 0 && (int)answer->says[i].state == 0);
+	return said;
+}
+
 void clues_from_answers(const struct view *view, struct clues *clues,
                         const struct answer *answers, size_t count)
 {
 	for (size_t i = 0; i < count; i++) {
 		const struct answer *answer = &answers[i];
-		size_t said = 0;
+		size_t said = count_says(answer);
 		if (!view_answers(view, answer->reading, answer->choice))
 			continue;
-		while (said < MOST_SAYS && answer->says[said].likelihood > 0)
-			said++;
 		clue_say(clue_from_reading(view, clues, state_info(answer->says[0].state)->variable,
 		                           answer->reading), answer->says, said);
 	}

@@ -26,19 +26,20 @@ void clue_expect(struct clue *clue, double expected);
 double clue_meter_sd(const struct clue *clue, double least);
 
 /*
- * What a clue says of the states that it names: how likely the value is in
- * each.  The first one named is the sound state of the clue's part.  A state
- * that is not named is not told from the sound one.
+ * What a clue says of the states of its part: how likely the value is in each.
+ * OTHERS() stands first: the sound state, and every one that the row does not name.
  */
 struct says {
 	enum state state;  /* of the clue's variable */
 	double likelihood; /* of the value in it, above 0 */
 };
 
-/* Fills the clue; asserts that every state is the variable's and the first the sound one. */
+#define OTHERS(variable) STATE_##variable##_FIRST
+
+/* Fills the clue; asserts that every state is the variable's, and OTHERS() the first. */
 void clue_say(struct clue *clue, const struct says *says, size_t count);
 
-/* CLUE_SAY(clue, { STATE_DUCT_GOOD, good }, { STATE_DUCT_HIGH, high }); NULL: no clue. */
+/* CLUE_SAY(clue, { OTHERS(DUCT), good }, { STATE_DUCT_HIGH, high }); NULL: no clue. */
 #define CLUE_SAY(clue, ...) \
 	clue_say(clue, (const struct says[]){ __VA_ARGS__ }, \
 	         sizeof (const struct says[]){ __VA_ARGS__ } / sizeof(struct says))

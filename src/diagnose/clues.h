@@ -17,9 +17,13 @@ enum variable {
 	VARIABLE_COUNT
 };
 
-/* Every state of every variable; those of one variable stand together, the sound one first. */
+/*
+ * Every state of every variable; those of one variable stand together, the sound one first,
+ * which has STATE_…_FIRST as a second name.
+ */
 enum state {
-#define VARIABLE(variable, sound, role) STATE_##variable##_##sound,
+#define VARIABLE(variable, sound, role) \
+	STATE_##variable##_##sound, STATE_##variable##_FIRST = STATE_##variable##_##sound,
 #define STATE(variable, id, ...) STATE_##variable##_##id,
 #include "diagnose/states.def"
 #undef STATE
@@ -33,6 +37,16 @@ enum motor { MOTOR_COMPRESSOR, MOTOR_FAN, MOTOR_BLOWER, MOTOR_COUNT };
 enum role { ROLE_FEED, ROLE_COMPRESSOR, ROLE_FAN, ROLE_BLOWER, ROLE_ALONE, ROLE_SHOWN };
 
 enum { MOST_STATES = 16, MOST_CLUES = 80 };
+
+/* Each state stands below its variable, and finds room where one is kept for each of its states. */
+#define VARIABLE(variable, sound, role)
+#define STATE(variable, id, ...) \
+	_Static_assert((int)STATE_##variable##_##id > (int)STATE_##variable##_FIRST && \
+	               (int)STATE_##variable##_##id < (int)STATE_##variable##_FIRST + (int)MOST_STATES, \
+	               #variable " has more states than MOST_STATES, or one in another's place");
+#include "diagnose/states.def"
+#undef STATE
+#undef VARIABLE
 
 struct state_info {
 	enum variable variable; /* whose state */

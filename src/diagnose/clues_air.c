@@ -13,34 +13,34 @@ static const double usual_filter = 0.10, usual_coil = 0.20;
 
 static const struct answer looks[] = {
 	{ READING_FILTER_CONDITION, CHOICE_FILTER_CLEAN, {
-		{ STATE_FILTER_CLEAN, 0.75 }, { STATE_FILTER_LOADED, 0.05 },
+		{ OTHERS(FILTER), 0.75 }, { STATE_FILTER_LOADED, 0.05 },
 		{ STATE_FILTER_BLOCKED, 0.01 } } },
 	{ READING_FILTER_CONDITION, CHOICE_FILTER_LOADED, {
-		{ STATE_FILTER_CLEAN, 0.24 }, { STATE_FILTER_LOADED, 0.9 },
+		{ OTHERS(FILTER), 0.24 }, { STATE_FILTER_LOADED, 0.9 },
 		{ STATE_FILTER_BLOCKED, 0.1 } } },
 	{ READING_FILTER_CONDITION, CHOICE_FILTER_BLOCKED, {
-		{ STATE_FILTER_CLEAN, 0.005 }, { STATE_FILTER_LOADED, 0.05 },
+		{ OTHERS(FILTER), 0.005 }, { STATE_FILTER_LOADED, 0.05 },
 		{ STATE_FILTER_BLOCKED, 0.89 } } },
 	{ READING_COIL_CONDITION, CHOICE_COIL_CLEAN, {
-		{ STATE_COIL_CLEAN, 0.97 }, { STATE_COIL_DIRTY, 0.05 }, { STATE_COIL_ICED, 0.02 } } },
+		{ OTHERS(COIL), 0.97 }, { STATE_COIL_DIRTY, 0.05 }, { STATE_COIL_ICED, 0.02 } } },
 	{ READING_COIL_CONDITION, CHOICE_COIL_DIRTY, {
-		{ STATE_COIL_CLEAN, 0.03 }, { STATE_COIL_DIRTY, 0.94 }, { STATE_COIL_ICED, 0.03 } } },
+		{ OTHERS(COIL), 0.03 }, { STATE_COIL_DIRTY, 0.94 }, { STATE_COIL_ICED, 0.03 } } },
 	{ READING_COIL_CONDITION, CHOICE_COIL_ICED, {
-		{ STATE_COIL_CLEAN, 0.001 }, { STATE_COIL_DIRTY, 0.01 }, { STATE_COIL_ICED, 0.95 } } },
+		{ OTHERS(COIL), 0.001 }, { STATE_COIL_DIRTY, 0.01 }, { STATE_COIL_ICED, 0.95 } } },
 	{ READING_DRAIN_CONDITION, CHOICE_DRAIN_FLOWS, {
-		{ STATE_DRAIN_FLOWS, 0.97 }, { STATE_DRAIN_SLOW, 0.1 }, { STATE_DRAIN_BLOCKED, 0.01 } } },
+		{ OTHERS(DRAIN), 0.97 }, { STATE_DRAIN_SLOW, 0.1 }, { STATE_DRAIN_BLOCKED, 0.01 } } },
 	{ READING_DRAIN_CONDITION, CHOICE_DRAIN_SLOW, {
-		{ STATE_DRAIN_FLOWS, 0.02 }, { STATE_DRAIN_SLOW, 0.85 }, { STATE_DRAIN_BLOCKED, 0.05 } } },
+		{ OTHERS(DRAIN), 0.02 }, { STATE_DRAIN_SLOW, 0.85 }, { STATE_DRAIN_BLOCKED, 0.05 } } },
 	{ READING_DRAIN_CONDITION, CHOICE_DRAIN_BLOCKED, {
-		{ STATE_DRAIN_FLOWS, 0.005 }, { STATE_DRAIN_SLOW, 0.05 }, { STATE_DRAIN_BLOCKED, 0.94 } } },
+		{ OTHERS(DRAIN), 0.005 }, { STATE_DRAIN_SLOW, 0.05 }, { STATE_DRAIN_BLOCKED, 0.94 } } },
 	{ READING_CONDENSER_CONDITION, CHOICE_CONDENSER_CLEAN, {
-		{ STATE_CONDENSER_CLEAN, 0.9 }, { STATE_CONDENSER_DIRTY, 0.1 },
+		{ OTHERS(CONDENSER), 0.9 }, { STATE_CONDENSER_DIRTY, 0.1 },
 		{ STATE_CONDENSER_BLOCKED, 0.02 } } },
 	{ READING_CONDENSER_CONDITION, CHOICE_CONDENSER_DIRTY, {
-		{ STATE_CONDENSER_CLEAN, 0.1 }, { STATE_CONDENSER_DIRTY, 0.87 },
+		{ OTHERS(CONDENSER), 0.1 }, { STATE_CONDENSER_DIRTY, 0.87 },
 		{ STATE_CONDENSER_BLOCKED, 0.08 } } },
 	{ READING_CONDENSER_CONDITION, CHOICE_CONDENSER_BLOCKED, {
-		{ STATE_CONDENSER_CLEAN, 0.002 }, { STATE_CONDENSER_DIRTY, 0.03 },
+		{ OTHERS(CONDENSER), 0.002 }, { STATE_CONDENSER_DIRTY, 0.03 },
 		{ STATE_CONDENSER_BLOCKED, 0.9 } } },
 };
 
@@ -50,7 +50,7 @@ static void collect_drops(const struct view *view, struct clues *clues)
 
 	if (clue) {
 		double x = clue->value, sd = clue_meter_sd(clue, 0.01);
-		CLUE_SAY(clue, { STATE_FILTER_CLEAN, density_tailed(x, 0.14, 0.06) },
+		CLUE_SAY(clue, { OTHERS(FILTER), density_tailed(x, 0.14, 0.06) },
 		         { STATE_FILTER_LOADED, density_even(x, 0.18, 0.34, sd) },
 		         { STATE_FILTER_BLOCKED, density_even(x, 0.3, 0.9, sd) + 1e-6 });
 		clue_expect(clue, 0.14);
@@ -59,7 +59,7 @@ static void collect_drops(const struct view *view, struct clues *clues)
 	if (clue) {
 		double x = clue->value, sd = clue_meter_sd(clue, 0.01);
 		double high = density_even(x, 0.42, 1.2, sd) + 1e-6;
-		CLUE_SAY(clue, { STATE_COIL_CLEAN, density_tailed(x, 0.24, 0.08) },
+		CLUE_SAY(clue, { OTHERS(COIL), density_tailed(x, 0.24, 0.08) },
 		         { STATE_COIL_DIRTY, high }, { STATE_COIL_ICED, high });
 		clue_expect(clue, 0.25);
 	}
@@ -94,7 +94,7 @@ static void collect_duct(const struct view *view, struct clues *clues)
 	double high = 0.8 * density_even(x, 0.62, 1.1, sd) + 0.2 * density_even(x, 0.62, 2.5, sd);
 	double good = 0.6 * density_normal(x, 0.42, hypot(0.1, sd)) +
 	              0.4 * density_even(x, 0.08, 0.52, sd) + (blocked ? high : 0);
-	CLUE_SAY(clue, { STATE_DUCT_GOOD, good }, { STATE_DUCT_TIGHT, density_even(x, 0.5, 0.68, sd) },
+	CLUE_SAY(clue, { OTHERS(DUCT), good }, { STATE_DUCT_TIGHT, density_even(x, 0.5, 0.68, sd) },
 	         { STATE_DUCT_HIGH, high });
 	clue_expect(clue, 0.45 / share);
 }
@@ -114,7 +114,7 @@ static void collect_reversing_valve(const struct view *view, struct clues *clues
 	double rise = clue->value - in;
 	double error = hypot(clue->plus_minus, reading_accuracy(READING_REVERSING_VALVE_IN_TEMP, in));
 	double sd = fmax(density_sd(error), 0.3);
-	CLUE_SAY(clue, { STATE_REVERSING_VALVE_SOUND, density_normal(rise, 0.8, hypot(1, sd)) + 1e-4 },
+	CLUE_SAY(clue, { OTHERS(REVERSING_VALVE), density_normal(rise, 0.8, hypot(1, sd)) + 1e-4 },
 	         { STATE_REVERSING_VALVE_LEAKING, density_even(rise, 3, 30, sd) });
 	clue_expect(clue, in);
 }
@@ -139,7 +139,7 @@ static void collect_load(const struct view *view, struct clues *clues)
 		usual *= density_tailed(dry, 77, 4);
 		low *= density_tailed(dry, 69, 4);
 	}
-	CLUE_SAY(clue, { STATE_LOAD_USUAL, usual }, { STATE_LOAD_LOW, low });
+	CLUE_SAY(clue, { OTHERS(LOAD), usual }, { STATE_LOAD_LOW, low });
 	clue_expect(clue, 63);
 }
 

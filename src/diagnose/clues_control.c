@@ -22,34 +22,34 @@
 static const struct answer answers[] = {
 	/* The thermostat has no power behind a dead transformer, an open fuse or some float switches. */
 	{ READING_CALL_FOR_COOLING, CHOICE_ANSWER_YES, {
-		{ STATE_CONTROL_GOOD, 0.97 }, { STATE_CONTROL_NO_CALL, 0.02 },
+		{ OTHERS(CONTROL), 0.97 }, { STATE_CONTROL_NO_CALL, 0.02 },
 		{ STATE_CONTROL_TRANSFORMER, 0.3 }, { STATE_CONTROL_FUSE, 0.35 },
 		{ STATE_CONTROL_FLOAT, 0.7 }, { STATE_CONTROL_NONE, 0.8 }, { STATE_CONTROL_WELDED, 0.3 } } },
 	{ READING_INDOOR_CALL, CHOICE_ANSWER_YES, {
-		{ STATE_CONTROL_GOOD, 0.97 }, { STATE_CONTROL_NO_CALL, 0.02 },
+		{ OTHERS(CONTROL), 0.97 }, { STATE_CONTROL_NO_CALL, 0.02 },
 		{ STATE_CONTROL_TRANSFORMER, 0.02 }, { STATE_CONTROL_FUSE, 0.03 },
 		{ STATE_CONTROL_FLOAT, 0.5 }, { STATE_CONTROL_NONE, 0.6 }, { STATE_CONTROL_WELDED, 0.3 } } },
 	{ READING_CONTROL_FUSE, CHOICE_FUSE_SOUND, {
-		{ STATE_CONTROL_GOOD, 0.99 }, { STATE_CONTROL_FUSE, 0.004 } } },
+		{ OTHERS(CONTROL), 0.99 }, { STATE_CONTROL_FUSE, 0.004 } } },
 	{ READING_CONTROL_FUSE, CHOICE_FUSE_OPEN, {
-		{ STATE_CONTROL_GOOD, 0.004 }, { STATE_CONTROL_FUSE, 0.99 } } },
+		{ OTHERS(CONTROL), 0.004 }, { STATE_CONTROL_FUSE, 0.99 } } },
 	{ READING_FLOAT_SWITCH, CHOICE_SWITCH_CLOSED, {
-		{ STATE_CONTROL_GOOD, 0.99 }, { STATE_CONTROL_FLOAT, 0.004 } } },
+		{ OTHERS(CONTROL), 0.99 }, { STATE_CONTROL_FLOAT, 0.004 } } },
 	{ READING_FLOAT_SWITCH, CHOICE_SWITCH_OPEN, {
-		{ STATE_CONTROL_GOOD, 0.004 }, { STATE_CONTROL_FLOAT, 0.99 } } },
+		{ OTHERS(CONTROL), 0.004 }, { STATE_CONTROL_FLOAT, 0.99 } } },
 	{ READING_HIGH_PRESSURE_SWITCH, CHOICE_SWITCH_CLOSED, {
-		{ STATE_CONTROL_GOOD, 0.99 }, { STATE_CONTROL_HIGH_PRESSURE, 0.01 } } },
+		{ OTHERS(CONTROL), 0.99 }, { STATE_CONTROL_HIGH_PRESSURE, 0.01 } } },
 	{ READING_HIGH_PRESSURE_SWITCH, CHOICE_SWITCH_OPEN, {
-		{ STATE_CONTROL_GOOD, 0.004 }, { STATE_CONTROL_HIGH_PRESSURE, 0.99 } } },
+		{ OTHERS(CONTROL), 0.004 }, { STATE_CONTROL_HIGH_PRESSURE, 0.99 } } },
 	{ READING_LOW_PRESSURE_SWITCH, CHOICE_SWITCH_CLOSED, {
-		{ STATE_CONTROL_GOOD, 0.99 }, { STATE_CONTROL_LOW_PRESSURE, 0.01 } } },
+		{ OTHERS(CONTROL), 0.99 }, { STATE_CONTROL_LOW_PRESSURE, 0.01 } } },
 	{ READING_LOW_PRESSURE_SWITCH, CHOICE_SWITCH_OPEN, {
-		{ STATE_CONTROL_GOOD, 0.004 }, { STATE_CONTROL_LOW_PRESSURE, 0.99 } } },
+		{ OTHERS(CONTROL), 0.004 }, { STATE_CONTROL_LOW_PRESSURE, 0.99 } } },
 	{ READING_CONTACTOR_PULLED_IN, CHOICE_ANSWER_YES, {
-		{ STATE_CONTROL_GOOD, 0.99 }, CHAIN_OPEN(0.004), { STATE_CONTROL_COIL_OPEN, 0.004 },
+		{ OTHERS(CONTROL), 0.99 }, CHAIN_OPEN(0.004), { STATE_CONTROL_COIL_OPEN, 0.004 },
 		{ STATE_CONTROL_STUCK_OPEN, 0.004 } } },
 	{ READING_CONTACTOR_PULLED_IN, CHOICE_ANSWER_NO, {
-		{ STATE_CONTROL_GOOD, 0.01 }, CHAIN_OPEN(0.98), { STATE_CONTROL_COIL_OPEN, 0.98 },
+		{ OTHERS(CONTROL), 0.01 }, CHAIN_OPEN(0.98), { STATE_CONTROL_COIL_OPEN, 0.98 },
 		{ STATE_CONTROL_STUCK_OPEN, 0.98 }, { STATE_CONTROL_POLE_OPEN, 0.02 },
 		{ STATE_CONTROL_WELDED, 0.05 } } },
 };
@@ -70,17 +70,17 @@ static void collect_lost_call(const struct view *view, struct clues *clues)
 {
 	static const struct answer of_all[] = {
 		{ READING_INDOOR_CALL, CHOICE_ANSWER_NO, {
-			{ STATE_CONTROL_GOOD, 0.03 }, { STATE_CONTROL_NO_CALL, 0.98 },
+			{ OTHERS(CONTROL), 0.03 }, { STATE_CONTROL_NO_CALL, 0.98 },
 			{ STATE_CONTROL_TRANSFORMER, 0.98 }, { STATE_CONTROL_FUSE, 0.97 },
 			{ STATE_CONTROL_FLOAT, 0.5 }, { STATE_CONTROL_NONE, 0.4 }, { STATE_CONTROL_WELDED, 0.7 } } },
 	};
 	static const struct answer of_blower[] = {
 		{ READING_INDOOR_CALL, CHOICE_ANSWER_NO, {
-			{ STATE_BLOWER_FEED_GOOD, 0.03 }, { STATE_BLOWER_FEED_OPEN, 0.6 },
+			{ OTHERS(BLOWER_FEED), 0.03 }, { STATE_BLOWER_FEED_OPEN, 0.6 },
 			{ STATE_BLOWER_FEED_NO_CALL, 0.7 } } },
 		/* What the board gets it may still not pass on. */
 		{ READING_INDOOR_CALL, CHOICE_ANSWER_YES, {
-			{ STATE_BLOWER_FEED_GOOD, 0.97 }, { STATE_BLOWER_FEED_OPEN, 0.4 },
+			{ OTHERS(BLOWER_FEED), 0.97 }, { STATE_BLOWER_FEED_OPEN, 0.4 },
 			{ STATE_BLOWER_FEED_NO_CALL, 0.3 } } },
 	};
 
@@ -97,7 +97,7 @@ static void collect_no_call(const struct view *view, struct clues *clues)
 		return;
 	double sound = view_is_fed(view) ? 0.0005 : 0.03;
 	CLUE_SAY(clue_from_reading(view, clues, VARIABLE_CONTROL, READING_CALL_FOR_COOLING),
-	         { STATE_CONTROL_GOOD, sound }, { STATE_CONTROL_NO_CALL, 0.98 },
+	         { OTHERS(CONTROL), sound }, { STATE_CONTROL_NO_CALL, 0.98 },
 	         { STATE_CONTROL_TRANSFORMER, 0.7 }, { STATE_CONTROL_FUSE, 0.65 },
 	         { STATE_CONTROL_FLOAT, 0.3 }, { STATE_CONTROL_NONE, 0.2 },
 	         { STATE_CONTROL_WELDED, 0.7 });
@@ -114,7 +114,7 @@ static void collect_ice(const struct view *view, struct clues *clues)
 	    !view_answers(view, READING_BLOWER_STATE, CHOICE_MOTOR_STATE_SILENT))
 		return;
 	CLUE_SAY(clue_from_reading(view, clues, VARIABLE_CONTROL, READING_COIL_CONDITION),
-	         { STATE_CONTROL_GOOD, 0.3 }, { STATE_CONTROL_NO_CALL, 0.1 },
+	         { OTHERS(CONTROL), 0.3 }, { STATE_CONTROL_NO_CALL, 0.1 },
 	         { STATE_CONTROL_TRANSFORMER, 0.05 }, { STATE_CONTROL_FUSE, 0.05 },
 	         { STATE_CONTROL_FLOAT, 0.1 }, { STATE_CONTROL_HIGH_PRESSURE, 0.1 },
 	         { STATE_CONTROL_NONE, 0.05 });
@@ -129,12 +129,12 @@ static void collect_code(const struct view *view, struct clues *clues)
 	if (!view_applies(view, CONDITION_ELECTRONICS) || !visit_shows_code(view->visit, view->stage))
 		return;
 	CLUE_SAY(clue_from_reading(view, clues, VARIABLE_CONTROL, READING_BOARD_CODE),
-	         { STATE_CONTROL_GOOD, 0.05 }, { STATE_CONTROL_NO_CALL, 0.02 },
+	         { OTHERS(CONTROL), 0.05 }, { STATE_CONTROL_NO_CALL, 0.02 },
 	         { STATE_CONTROL_COMMUNICATION, 0.5 }, { STATE_CONTROL_HELD_OFF, 0.95 },
 	         { STATE_CONTROL_DRIVE, 0.4 }, { STATE_CONTROL_HIGH_PRESSURE, 0.3 },
 	         { STATE_CONTROL_LOW_PRESSURE, 0.3 }, { STATE_CONTROL_FLOAT, 0.2 });
 	CLUE_SAY(clue_from_reading(view, clues, VARIABLE_SUPPLY, READING_BOARD_CODE),
-	         { STATE_SUPPLY_GOOD, 0.5 }, { STATE_SUPPLY_NONE_TO_ALL, 0.05 });
+	         { OTHERS(SUPPLY), 0.5 }, { STATE_SUPPLY_NONE_TO_ALL, 0.05 });
 }
 
 static void collect_transformer(const struct view *view, struct clues *clues)
@@ -144,7 +144,7 @@ static void collect_transformer(const struct view *view, struct clues *clues)
 	bool no_primary = clue && clue->value < 80;
 
 	/* A dead primary is the supply of the indoor unit, not the transformer. */
-	CLUE_SAY(clue, { STATE_CONTROL_GOOD, no_primary ? clue_slip : 1 },
+	CLUE_SAY(clue, { OTHERS(CONTROL), no_primary ? clue_slip : 1 },
 	         { STATE_CONTROL_TRANSFORMER, no_primary ? 0.02 : 1 },
 	         { STATE_CONTROL_NONE, no_primary ? 0.3 : 0.7 });
 	clue = clue_from_reading(view, clues, VARIABLE_CONTROL, READING_TRANSFORMER_SECONDARY);
@@ -153,7 +153,7 @@ static void collect_transformer(const struct view *view, struct clues *clues)
 	double v = clue->value, sd = clue_meter_sd(clue, 0.2);
 	double good = 0.7 * density_normal(v, 25.5, 1.8) + 0.3 * density_even(v, 20, 30, sd);
 	double none = 1.5 * density_normal(v, 0, 1.2) + 0.25 * density_even(v, 0, 19, sd);
-	CLUE_SAY(clue, { STATE_CONTROL_GOOD, good },
+	CLUE_SAY(clue, { OTHERS(CONTROL), good },
 	         { STATE_CONTROL_TRANSFORMER, no_primary ? 0.02 * none : none + 1e-4 * good },
 	         { STATE_CONTROL_NONE, no_primary ? none : 0.8 * good + 0.2 * none });
 	clue_expect(clue, 25);
@@ -167,13 +167,13 @@ static void collect_coil(const struct view *view, struct clues *clues)
 		double v = clue->value, sd = clue_meter_sd(clue, 0.2);
 		double good = 0.7 * density_normal(v, 25.5, 1.8) + 0.3 * density_even(v, 20, 29, sd);
 		double none = 1.5 * density_normal(v, 0, 1.2) + 0.25 * density_even(v, 0, 20, sd);
-		CLUE_SAY(clue, { STATE_CONTROL_GOOD, good }, CHAIN_OPEN(none),
+		CLUE_SAY(clue, { OTHERS(CONTROL), good }, CHAIN_OPEN(none),
 		         { STATE_CONTROL_WELDED, 0.97 * none + 0.03 * good });
 		clue_expect(clue, 25);
 	}
 	clue = clue_from_reading(view, clues, VARIABLE_CONTROL, READING_CONTACTOR_COIL_RESISTANCE);
 	bool open = clue && (clue->over_limit || clue->value > 1000);
-	CLUE_SAY(clue, { STATE_CONTROL_GOOD, open ? clue_slip : 1 - clue_slip },
+	CLUE_SAY(clue, { OTHERS(CONTROL), open ? clue_slip : 1 - clue_slip },
 	         { STATE_CONTROL_COIL_OPEN, open ? 0.97 : 0.03 });
 }
 
@@ -201,39 +201,39 @@ static void collect_load_side(const struct view *view, struct clues *clues)
 	struct clue *clue = clue_from_reading(view, clues, VARIABLE_CONTROL, READING_LOAD_SIDE_VOLTAGE);
 	/* Where the line side was not read, a dead supply may be all. */
 	double good = closed + (line_read ? 0.01 : 0.08) * none;
-	CLUE_SAY(clue, { STATE_CONTROL_GOOD, good }, CHAIN_OPEN(dead),
+	CLUE_SAY(clue, { OTHERS(CONTROL), good }, CHAIN_OPEN(dead),
 	         { STATE_CONTROL_COIL_OPEN, dead }, { STATE_CONTROL_STUCK_OPEN, dead },
 	         { STATE_CONTROL_POLE_OPEN, 0.5 * none + 0.5 * half + clue_slip * closed });
 	if (clue)
 		clue_expect(clue, line);
 	if (!line_read)
 		CLUE_SAY(clue_from_reading(view, clues, VARIABLE_SUPPLY, READING_LOAD_SIDE_VOLTAGE),
-		         { STATE_SUPPLY_GOOD, closed + 0.2 * none }, NO_SUPPLY(none + 1e-6));
+		         { OTHERS(SUPPLY), closed + 0.2 * none }, NO_SUPPLY(none + 1e-6));
 }
 
 /* What is seen says of the contacts. */
 static const struct answer looks[] = {
 	{ READING_CONTACTOR_CONDITION, CHOICE_CONTACTS_CLEAN, {
-		{ STATE_CONTACTS_GOOD, 0.93 }, { STATE_CONTACTS_PITTED, 0.10 },
+		{ OTHERS(CONTACTS), 0.93 }, { STATE_CONTACTS_PITTED, 0.10 },
 		{ STATE_CONTACTS_WORN, 0.10 } } },
 	{ READING_CONTACTOR_CONDITION, CHOICE_CONTACTS_PITTED, {
-		{ STATE_CONTACTS_GOOD, 0.03 }, { STATE_CONTACTS_PITTED, 0.80 },
+		{ OTHERS(CONTACTS), 0.03 }, { STATE_CONTACTS_PITTED, 0.80 },
 		{ STATE_CONTACTS_WORN, 0.30 } } },
 	{ READING_CONTACTOR_CONDITION, CHOICE_CONTACTS_BURNT, {
-		{ STATE_CONTACTS_GOOD, 0.005 }, { STATE_CONTACTS_PITTED, 0.02 },
+		{ OTHERS(CONTACTS), 0.005 }, { STATE_CONTACTS_PITTED, 0.02 },
 		{ STATE_CONTACTS_WORN, 0.45 } } },
 	{ READING_CONTACTOR_CONDITION, CHOICE_CONTACTS_FOULED, {
-		{ STATE_CONTACTS_GOOD, 0.02 }, { STATE_CONTACTS_PITTED, 0.06 },
+		{ OTHERS(CONTACTS), 0.02 }, { STATE_CONTACTS_PITTED, 0.06 },
 		{ STATE_CONTACTS_WORN, 0.15 } } },
 };
 
 /* Dirt and insects hold a contactor open; so do burnt contacts. */
 static const struct answer holds[] = {
 	{ READING_CONTACTOR_CONDITION, CHOICE_CONTACTS_FOULED, {
-		{ STATE_CONTROL_GOOD, 0.03 }, { STATE_CONTROL_STUCK_OPEN, 0.35 },
+		{ OTHERS(CONTROL), 0.03 }, { STATE_CONTROL_STUCK_OPEN, 0.35 },
 		{ STATE_CONTROL_POLE_OPEN, 0.2 } } },
 	{ READING_CONTACTOR_CONDITION, CHOICE_CONTACTS_BURNT, {
-		{ STATE_CONTROL_GOOD, 0.05 }, { STATE_CONTROL_POLE_OPEN, 0.5 },
+		{ OTHERS(CONTROL), 0.05 }, { STATE_CONTROL_POLE_OPEN, 0.5 },
 		{ STATE_CONTROL_WELDED, 0.6 } } },
 };
 
@@ -251,7 +251,7 @@ static void collect_contacts(const struct view *view, struct clues *clues)
 		double pitted = 0.5 * good + 0.5 * density_even(v, 0.2, 0.5, sd);
 		double worn = 0.6 * density_even(v, 0.5, 3, sd) + 0.3 * density_even(v, 0.5, 60, sd) +
 		              0.1 * pitted;
-		CLUE_SAY(clue, { STATE_CONTACTS_GOOD, good }, { STATE_CONTACTS_PITTED, pitted },
+		CLUE_SAY(clue, { OTHERS(CONTACTS), good }, { STATE_CONTACTS_PITTED, pitted },
 		         { STATE_CONTACTS_WORN, worn });
 		clue_expect(clue, 0.1);
 	}
@@ -259,7 +259,7 @@ static void collect_contacts(const struct view *view, struct clues *clues)
 	if (line_read && load > 0.75 * line) {
 		double share = load / line, closed = density_normal(share, 1, 0.025);
 		clue = clue_from_reading(view, clues, VARIABLE_CONTACTS, READING_LOAD_SIDE_VOLTAGE);
-		CLUE_SAY(clue, { STATE_CONTACTS_GOOD, closed },
+		CLUE_SAY(clue, { OTHERS(CONTACTS), closed },
 		         { STATE_CONTACTS_WORN, 0.8 * closed + 0.2 * density_even(share, 0.7, 0.97, 0.01) });
 		if (clue)
 			clue_expect(clue, line);

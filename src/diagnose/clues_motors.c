@@ -253,7 +253,7 @@ static void collect_fan(const struct view *view, struct clues *clues)
 	                                      READING_FAN_WINDING_RESISTANCE);
 	bool over = clue && (clue->over_limit || clue->value > 5000);
 
-	CLUE_SAY(clue, { STATE_FAN_MOTOR_GOOD, over ? clue_slip : 1 - clue_slip },
+	CLUE_SAY(clue, { OTHERS(FAN_MOTOR), over ? clue_slip : 1 - clue_slip },
 	         { STATE_FAN_MOTOR_FAILED, 0.5 });
 	/* A fan that stands draws nothing: its state says so already. */
 	clue = share > 8 ? clue_from_figure(view, clues, VARIABLE_FAN_MOTOR, FIGURE_FAN_FLA_SHARE) : NULL;
@@ -261,7 +261,7 @@ static void collect_fan(const struct view *view, struct clues *clues)
 		return;
 	double sd = clue_meter_sd(clue, 1);
 	struct motor_load load = judge_load(share, sd);
-	CLUE_SAY(clue, { STATE_FAN_MOTOR_GOOD, load.usual }, { STATE_FAN_MOTOR_CLIMBING, load.climbing },
+	CLUE_SAY(clue, { OTHERS(FAN_MOTOR), load.usual }, { STATE_FAN_MOTOR_CLIMBING, load.climbing },
 	         { STATE_FAN_MOTOR_OVERLOADED, load.over },
 	         { STATE_FAN_MOTOR_FAILED, 0.5 * load.usual + 0.5 * density_even(share, 90, 300, sd) });
 	clue_expect(clue, 80);
@@ -272,23 +272,23 @@ static void collect_module(const struct view *view, struct clues *clues)
 {
 	static const struct answer answers[] = {
 		{ READING_BLOWER_WHEEL_FREE, CHOICE_ANSWER_YES, {
-			{ STATE_BLOWER_MOTOR_GOOD, 0.98 }, { STATE_BLOWER_MOTOR_FAILED, 0.5 },
+			{ OTHERS(BLOWER_MOTOR), 0.98 }, { STATE_BLOWER_MOTOR_FAILED, 0.5 },
 			{ STATE_BLOWER_MOTOR_MODULE, 0.98 } } },
 		{ READING_BLOWER_WHEEL_FREE, CHOICE_ANSWER_NO, {
-			{ STATE_BLOWER_MOTOR_GOOD, 0.02 }, { STATE_BLOWER_MOTOR_FAILED, 0.5 },
+			{ OTHERS(BLOWER_MOTOR), 0.02 }, { STATE_BLOWER_MOTOR_FAILED, 0.5 },
 			{ STATE_BLOWER_MOTOR_MODULE, 0.02 } } },
 		{ READING_BLOWER_WINDINGS_ALIKE, CHOICE_ANSWER_YES, {
-			{ STATE_BLOWER_MOTOR_GOOD, 0.98 }, { STATE_BLOWER_MOTOR_FAILED, 0.3 },
+			{ OTHERS(BLOWER_MOTOR), 0.98 }, { STATE_BLOWER_MOTOR_FAILED, 0.3 },
 			{ STATE_BLOWER_MOTOR_MODULE, 0.98 } } },
 		{ READING_BLOWER_WINDINGS_ALIKE, CHOICE_ANSWER_NO, {
-			{ STATE_BLOWER_MOTOR_GOOD, 0.02 }, { STATE_BLOWER_MOTOR_FAILED, 0.7 },
+			{ OTHERS(BLOWER_MOTOR), 0.02 }, { STATE_BLOWER_MOTOR_FAILED, 0.7 },
 			{ STATE_BLOWER_MOTOR_MODULE, 0.02 } } },
 	};
 	static const struct answer call[] = {
 		{ READING_BLOWER_CALL, CHOICE_ANSWER_YES, {
-			{ STATE_BLOWER_FEED_GOOD, 0.98 }, { STATE_BLOWER_FEED_NO_CALL, 0.01 } } },
+			{ OTHERS(BLOWER_FEED), 0.98 }, { STATE_BLOWER_FEED_NO_CALL, 0.01 } } },
 		{ READING_BLOWER_CALL, CHOICE_ANSWER_NO, {
-			{ STATE_BLOWER_FEED_GOOD, 0.02 }, { STATE_BLOWER_FEED_NO_CALL, 0.99 } } },
+			{ OTHERS(BLOWER_FEED), 0.02 }, { STATE_BLOWER_FEED_NO_CALL, 0.99 } } },
 	};
 	double volts = view_number(view, READING_BLOWER_VOLTS);
 
@@ -298,7 +298,7 @@ static void collect_module(const struct view *view, struct clues *clues)
 	/* Where nothing runs, the indoor unit may be off as a whole. */
 	if (volts >= BLOWER_VOLTS_FED || (volts < BLOWER_VOLTS_NONE && view_is_fed(view)))
 		CLUE_SAY(clue_from_reading(view, clues, VARIABLE_BLOWER_FEED, READING_BLOWER_VOLTS),
-		         { STATE_BLOWER_FEED_GOOD, volts >= BLOWER_VOLTS_FED ? 0.99 : clue_slip },
+		         { OTHERS(BLOWER_FEED), volts >= BLOWER_VOLTS_FED ? 0.99 : clue_slip },
 		         { STATE_BLOWER_FEED_NO_VOLTS, volts >= BLOWER_VOLTS_FED ? clue_slip : 0.99 });
 }
 
@@ -312,7 +312,7 @@ void clues_of_blower(const struct view *view, struct clues *clues)
 		return;
 	struct motor_load load = judge_load(clue->value, clue_meter_sd(clue, 1));
 	/* Blowers are often run below their rating: low current is no fault. */
-	CLUE_SAY(clue, { STATE_BLOWER_MOTOR_GOOD, 0.6 * load.usual +
+	CLUE_SAY(clue, { OTHERS(BLOWER_MOTOR), 0.6 * load.usual +
 	                                          0.4 * density_even(clue->value, 25, 98, 3) },
 	         { STATE_BLOWER_MOTOR_CLIMBING, load.climbing },
 	         { STATE_BLOWER_MOTOR_OVERLOADED, load.over },

@@ -97,7 +97,7 @@ static void collect_line_voltage(const struct view *view, struct clues *clues)
 	double good = 0.7 * density_normal(share, 1.0, hypot(0.03, sd)) +
 	              0.3 * density_even(share, least, most, sd);
 	double none = density_normal(share, 0, 0.04) * 1.6 + 0.1 * density_even(share, 0, 0.6, sd);
-	CLUE_SAY(clue, { STATE_SUPPLY_GOOD, good }, NO_SUPPLY(none),
+	CLUE_SAY(clue, { OTHERS(SUPPLY), good }, NO_SUPPLY(none),
 	         { STATE_SUPPLY_LOW, density_even(share, least - 0.3, least, sd) },
 	         { STATE_SUPPLY_HIGH, density_even(share, most, most + 0.25, sd) });
 	if (clue)
@@ -117,7 +117,7 @@ static void collect_unbalance(const struct view *view, struct clues *clues)
 		return;
 	double sd = clue_meter_sd(clue, 0.1);
 	double good = 2 * density_normal(clue->value, 0, hypot(0.7, sd));
-	CLUE_SAY(clue, { STATE_SUPPLY_GOOD, good },
+	CLUE_SAY(clue, { OTHERS(SUPPLY), good },
 	         { STATE_SUPPLY_UNBALANCED, 0.9 * density_even(clue->value, 2, 9, sd) +
 	                                    0.1 * density_even(clue->value, 2, 18, sd) },
 	         { STATE_SUPPLY_PHASE_LOST, 0.96 * density_even(clue->value, 15, 100, sd) +
@@ -135,7 +135,7 @@ static void collect_phase_amps(const struct view *view, struct clues *clues)
 		return;
 	double share = least / most;
 	struct clue *clue = clue_from_reading(view, clues, VARIABLE_SUPPLY, lowest);
-	CLUE_SAY(clue, { STATE_SUPPLY_GOOD, 0.97 * density_tailed(share, 0.98, 0.04) + 0.003 },
+	CLUE_SAY(clue, { OTHERS(SUPPLY), 0.97 * density_tailed(share, 0.98, 0.04) + 0.003 },
 	         { STATE_SUPPLY_UNBALANCED, density_even(share, 0.5, 0.95, 0.02) + 0.003 },
 	         { STATE_SUPPLY_PHASE_LOST, 2 * density_normal(share, 0, 0.04) + 1e-6 });
 	if (clue)
@@ -169,7 +169,7 @@ static void collect_sag(const struct view *view, struct clues *clues)
 	double sd = clue ? 100 * clue_meter_sd(clue, 0.005 * rest) / rest : 1;
 	double good = density_normal(sag, 6, hypot(is_known ? 3.5 : 5, sd)) + 2e-4;
 	double deep = density_even(sag, 11, 45, sd);
-	CLUE_SAY(clue, { STATE_SUPPLY_GOOD, good }, { STATE_SUPPLY_LOW, 0.6 * deep + 0.4 * good },
+	CLUE_SAY(clue, { OTHERS(SUPPLY), good }, { STATE_SUPPLY_LOW, 0.6 * deep + 0.4 * good },
 	         { STATE_SUPPLY_BAD_CONNECTION, 0.95 * deep + 0.05 * good });
 	if (clue)
 		clue_expect(clue, 0.94 * rest);
@@ -191,7 +191,7 @@ static void collect_rotation(const struct view *view, struct clues *clues)
 	double ratio = (liquid + atmosphere) / fmax(suction + atmosphere, 1);
 	struct clue *clue = clue_from_reading(view, clues, VARIABLE_SUPPLY, READING_LIQUID_PRESSURE);
 	/* One in a hundred is a compressor that turns the right way and does not pump. */
-	CLUE_SAY(clue, { STATE_SUPPLY_GOOD, density_normal(ratio, 2.9, 0.6) + 0.012 },
+	CLUE_SAY(clue, { OTHERS(SUPPLY), density_normal(ratio, 2.9, 0.6) + 0.012 },
 	         { STATE_SUPPLY_REVERSED, 2 * density_normal(ratio, 1, 0.18) + 1e-6 });
 }
 
@@ -199,16 +199,16 @@ static void collect_leads(const struct view *view, struct clues *clues)
 {
 	static const struct answer looks[] = {
 		{ READING_TERMINAL_CONDITION, CHOICE_TERMINALS_SOUND, {
-			{ STATE_LEADS_SOUND, 0.95 }, { STATE_LEADS_AGEING, 0.05 }, { STATE_LEADS_OPEN, 0.15 } } },
+			{ OTHERS(LEADS), 0.95 }, { STATE_LEADS_AGEING, 0.05 }, { STATE_LEADS_OPEN, 0.15 } } },
 		{ READING_TERMINAL_CONDITION, CHOICE_TERMINALS_LOOSE, {
-			{ STATE_LEADS_SOUND, 0.02 }, { STATE_LEADS_AGEING, 0.40 }, { STATE_LEADS_OPEN, 0.10 } } },
+			{ OTHERS(LEADS), 0.02 }, { STATE_LEADS_AGEING, 0.40 }, { STATE_LEADS_OPEN, 0.10 } } },
 		{ READING_TERMINAL_CONDITION, CHOICE_TERMINALS_CORRODED, {
-			{ STATE_LEADS_SOUND, 0.025 }, { STATE_LEADS_AGEING, 0.50 }, { STATE_LEADS_OPEN, 0.05 } } },
+			{ OTHERS(LEADS), 0.025 }, { STATE_LEADS_AGEING, 0.50 }, { STATE_LEADS_OPEN, 0.05 } } },
 		{ READING_TERMINAL_CONDITION, CHOICE_TERMINALS_BURNT, {
-			{ STATE_LEADS_SOUND, 0.003 }, { STATE_LEADS_AGEING, 0.045 },
+			{ OTHERS(LEADS), 0.003 }, { STATE_LEADS_AGEING, 0.045 },
 			{ STATE_LEADS_OPEN, 0.40 } } },
 		{ READING_TERMINAL_CONDITION, CHOICE_TERMINALS_BROKEN, {
-			{ STATE_LEADS_SOUND, 0.002 }, { STATE_LEADS_AGEING, 0.005 },
+			{ OTHERS(LEADS), 0.002 }, { STATE_LEADS_AGEING, 0.005 },
 			{ STATE_LEADS_OPEN, 0.30 } } },
 	};
 
@@ -220,23 +220,23 @@ static void collect_breaker(const struct view *view, struct clues *clues)
 {
 	static const struct answer answers[] = {
 		{ READING_BREAKER_TRIPPED, CHOICE_ANSWER_YES, {
-			{ STATE_SUPPLY_GOOD, 0.03 }, NO_SUPPLY(0.45), { STATE_SUPPLY_LOW, 0.04 },
+			{ OTHERS(SUPPLY), 0.03 }, NO_SUPPLY(0.45), { STATE_SUPPLY_LOW, 0.04 },
 			{ STATE_SUPPLY_UNBALANCED, 0.05 }, { STATE_SUPPLY_PHASE_LOST, 0.1 } } },
 		{ READING_BREAKER_TRIPPED, CHOICE_ANSWER_NO, {
-			{ STATE_SUPPLY_GOOD, 0.97 }, NO_SUPPLY(0.55) } },
+			{ OTHERS(SUPPLY), 0.97 }, NO_SUPPLY(0.55) } },
 		/* One that holds says that nothing behind it is grounded. */
 		{ READING_BREAKER_TRIPPED, CHOICE_ANSWER_NO, {
-			{ STATE_INSULATION_GOOD, 0.97 }, { STATE_INSULATION_GROUNDED, 0.3 } } },
+			{ OTHERS(INSULATION), 0.97 }, { STATE_INSULATION_GROUNDED, 0.3 } } },
 		{ READING_BREAKER_TRIPPED, CHOICE_ANSWER_NO, {
-			{ STATE_FAN_INSULATION_GOOD, 0.97 }, { STATE_FAN_INSULATION_GROUNDED, 0.3 } } },
+			{ OTHERS(FAN_INSULATION), 0.97 }, { STATE_FAN_INSULATION_GROUNDED, 0.3 } } },
 	};
 	/* Found tripped, with the line on again by now: what tripped it is still asked. */
 	static const struct answer reset[] = {
 		{ READING_BREAKER_TRIPPED, CHOICE_ANSWER_YES, {
-			{ STATE_INSULATION_GOOD, 0.05 }, { STATE_INSULATION_WEAK, 0.08 },
+			{ OTHERS(INSULATION), 0.05 }, { STATE_INSULATION_WEAK, 0.08 },
 			{ STATE_INSULATION_DRIVEN_WEAK, 0.08 }, { STATE_INSULATION_GROUNDED, 0.6 } } },
 		{ READING_BREAKER_TRIPPED, CHOICE_ANSWER_YES, {
-			{ STATE_FAN_INSULATION_GOOD, 0.05 }, { STATE_FAN_INSULATION_GROUNDED, 0.6 } } },
+			{ OTHERS(FAN_INSULATION), 0.05 }, { STATE_FAN_INSULATION_GROUNDED, 0.6 } } },
 	};
 	double volts;
 	enum reading reading;

@@ -42,7 +42,7 @@ static void collect_marked(const struct view *view, struct clues *clues)
 		struct clue *clue = clue_from_reading(view, clues, VARIABLE_COMPRESSOR, pairs[i].reading);
 		bool over = reads_open(view, pairs[i].reading);
 		double named = over ? 1 - clue_slip : clue_slip;
-		struct says says[1 + 4] = { { STATE_COMPRESSOR_SOUND, 1 - named } };
+		struct says says[1 + 4] = { { OTHERS(COMPRESSOR), 1 - named } };
 		size_t count = 1;
 		for (int s = 0; s < 4 && pairs[i].open[s] != STATE_COMPRESSOR_SOUND; s++)
 			says[count++] = (struct says){ pairs[i].open[s], named };
@@ -84,7 +84,7 @@ static void collect_unmarked(const struct view *view, struct clues *clues)
 		return;
 	double sound = shares[open][0], one = shares[open][1], both = shares[open][2];
 	CLUE_SAY(clue_from_reading(view, clues, VARIABLE_COMPRESSOR, shown),
-	         { STATE_COMPRESSOR_SOUND, sound }, { STATE_COMPRESSOR_RUN_OPEN, one },
+	         { OTHERS(COMPRESSOR), sound }, { STATE_COMPRESSOR_RUN_OPEN, one },
 	         { STATE_COMPRESSOR_START_OPEN, one }, { STATE_COMPRESSOR_COMMON_OPEN, one },
 	         { STATE_COMPRESSOR_OVERLOAD, one }, { STATE_COMPRESSOR_SEVERAL_OPEN, both });
 }
@@ -121,7 +121,7 @@ static void collect_three(const struct view *view, struct clues *clues)
 		return;
 	double alike = shares[open][0], winding = shares[open][1], overload = shares[open][2];
 	CLUE_SAY(clue_from_reading(view, clues, VARIABLE_COMPRESSOR, shown),
-	         { STATE_COMPRESSOR_SOUND, alike }, { STATE_COMPRESSOR_PHASE_OPEN, winding },
+	         { OTHERS(COMPRESSOR), alike }, { STATE_COMPRESSOR_PHASE_OPEN, winding },
 	         { STATE_COMPRESSOR_OVERLOAD, overload });
 	if (open > 0)
 		return;
@@ -134,7 +134,7 @@ static void collect_three(const struct view *view, struct clues *clues)
 	/* Alike within 5 %, common practice; a maker allows ±7 % on each. */
 	double x = log(most / least), sd = clue ? density_sd(clue->plus_minus) / least : 0;
 	double sound = density_normal(x, 0, hypot(0.05, sd)) + 1e-3;
-	CLUE_SAY(clue, { STATE_COMPRESSOR_SOUND, sound },
+	CLUE_SAY(clue, { OTHERS(COMPRESSOR), sound },
 	         { STATE_COMPRESSOR_PHASE_OPEN, density_normal(x, log(2), hypot(0.1, sd)) + 1e-4 },
 	         { STATE_COMPRESSOR_SHORTED, density_even(x, log(1.1), log(3), hypot(0.03, sd)) + 1e-4 });
 	if (clue)
@@ -144,7 +144,7 @@ static void collect_three(const struct view *view, struct clues *clues)
 /* All states but one look sound. */
 static void only_shorted(struct clue *clue, double sound, double shorted)
 {
-	CLUE_SAY(clue, { STATE_COMPRESSOR_SOUND, sound }, { STATE_COMPRESSOR_SHORTED, shorted });
+	CLUE_SAY(clue, { OTHERS(COMPRESSOR), sound }, { STATE_COMPRESSOR_SHORTED, shorted });
 }
 
 /*
@@ -241,7 +241,7 @@ static void collect_shell(const struct view *view, struct clues *clues)
 	double edge = isnan(outdoor) ? 122 : fmax(outdoor + 28, 115);
 	double hot = density_below(clue->value, edge, 8);
 	double open = 0.12 * hot + 0.88 * (1 - hot);
-	CLUE_SAY(clue, { STATE_COMPRESSOR_SOUND, 0.5 }, { STATE_COMPRESSOR_RUN_OPEN, open },
+	CLUE_SAY(clue, { OTHERS(COMPRESSOR), 0.5 }, { STATE_COMPRESSOR_RUN_OPEN, open },
 	         { STATE_COMPRESSOR_START_OPEN, open }, { STATE_COMPRESSOR_COMMON_OPEN, open },
 	         { STATE_COMPRESSOR_SEVERAL_OPEN, open }, { STATE_COMPRESSOR_PHASE_OPEN, open },
 	         { STATE_COMPRESSOR_OVERLOAD, 0.97 * hot + 0.03 * (1 - hot) });
@@ -287,12 +287,12 @@ static void collect_insulation(const struct view *view, struct clues *clues)
 		clue = clue_from_reading(view, clues, VARIABLE_INSULATION,
 		                         READING_COMPRESSOR_GROUND_RESISTANCE);
 	if (clue && clue->over_limit) {
-		CLUE_SAY(clue, { STATE_INSULATION_GOOD, 0.5 }, { STATE_INSULATION_LOW, 0.002 },
+		CLUE_SAY(clue, { OTHERS(INSULATION), 0.5 }, { STATE_INSULATION_LOW, 0.002 },
 		         { STATE_INSULATION_WEAK, 0.001 }, { STATE_INSULATION_DRIVEN_WEAK, 0.001 },
 		         { STATE_INSULATION_GROUNDED, 0.001 });
 	} else if (clue) {
 		double x = log10(fmax(clue->value, 1e-4));
-		CLUE_SAY(clue, { STATE_INSULATION_GOOD, 0.5 * density_even(x, low_to, 5, sd) },
+		CLUE_SAY(clue, { OTHERS(INSULATION), 0.5 * density_even(x, low_to, 5, sd) },
 		         { STATE_INSULATION_LOW, density_even(x, floor, low_to, sd) },
 		         { STATE_INSULATION_WEAK, density_even(x, floor - 1.6, floor, sd) },
 		         { STATE_INSULATION_DRIVEN_WEAK, density_even(x, floor - 1.6, floor, sd) },
@@ -301,10 +301,10 @@ static void collect_insulation(const struct view *view, struct clues *clues)
 	/* An open motor is held to 1 MΩ: common practice. */
 	clue = clue_from_reading(view, clues, VARIABLE_FAN_INSULATION, READING_FAN_GROUND_RESISTANCE);
 	if (clue && clue->over_limit) {
-		CLUE_SAY(clue, { STATE_FAN_INSULATION_GOOD, 0.5 }, { STATE_FAN_INSULATION_GROUNDED, 0.001 });
+		CLUE_SAY(clue, { OTHERS(FAN_INSULATION), 0.5 }, { STATE_FAN_INSULATION_GROUNDED, 0.001 });
 	} else if (clue) {
 		double x = log10(fmax(clue->value, 1e-4));
-		CLUE_SAY(clue, { STATE_FAN_INSULATION_GOOD, 0.45 * density_even(x, 0.7, 5, sd) +
+		CLUE_SAY(clue, { OTHERS(FAN_INSULATION), 0.45 * density_even(x, 0.7, 5, sd) +
 		                                            0.05 * density_even(x, 0, 0.7, sd) },
 		         { STATE_FAN_INSULATION_GROUNDED, density_even(x, -4.1, 0, sd) });
 	}
