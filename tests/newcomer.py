@@ -82,7 +82,7 @@ static void collect_neutral(const struct view *view, struct clues *clues)
 
 	if (clue) {
 		double sd = clue_meter_sd(clue, 0.1);
-		CLUE_SAY(clue, { STATE_NEUTRAL_SOUND, density_even(clue->value, 0, 1.5, sd) },
+		CLUE_SAY(clue, { OTHERS(NEUTRAL), density_even(clue->value, 0, 1.5, sd) },
 		         { STATE_NEUTRAL_LOOSE, density_even(clue->value, 2, 40, sd) });
 		clue_expect(clue, 0.5);
 		return;
@@ -91,7 +91,7 @@ static void collect_neutral(const struct view *view, struct clues *clues)
 	clue = clue_from_reading(view, clues, VARIABLE_NEUTRAL, READING_NEUTRAL_VOLTAGE);
 	if (clue) {
 		double sd = clue_meter_sd(clue, 0.2);
-		CLUE_SAY(clue, { STATE_NEUTRAL_SOUND, density_even(clue->value, 0, 3, sd) },
+		CLUE_SAY(clue, { OTHERS(NEUTRAL), density_even(clue->value, 0, 3, sd) },
 		         { STATE_NEUTRAL_LOOSE, density_even(clue->value, 4, 80, sd) });
 		clue_expect(clue, 1);
 	}

@@ -362,6 +362,9 @@ static const struct {
 	  { 95, 80, 67, 36, 26, 116, 16, 14 } },
 	{ "metering=txv, seer=14, nominal_capacity=3, discharge_line_temp=215, condenser_leaving_db=122",
 	  { 95, 80, 67, 52, 12, 126, 9, 12 } },
+	/* The plate's own approach, met and missed. */
+	{ "metering=txv, seer=14, nominal_capacity=3, target_approach=6", { 95, 80, 67, 45, 10, 113, 12, 18.5 } },
+	{ "metering=txv, seer=14, nominal_capacity=3, target_approach=13", { 95, 80, 67, 45, 10, 113, 12, 18.5 } },
 	/* Liquid at the compressor: no superheat is left, or hardly any. */
 	{ "metering=fixed_orifice, seer=11, nominal_capacity=3", { 95, 80, 67, 48, 0, 119, 16, 17.5 } },
 	{ "metering=fixed_orifice, seer=11, nominal_capacity=3", { 95, 80, 67, 41, 1, 110, 10, 22 } },

@@ -192,6 +192,32 @@ START_TEST(work_stands_before_parts)
 }
 END_TEST
 
+/* A line holds 159 letters; what is longer ends at a whole word with "…", never in the midst of one. */
+START_TEST(a_line_that_is_too_long_says_so)
+{
+	for (int extra = 0; extra < 3; extra++) {
+		struct call call;
+		char first[120], second[80];
+		call_init(&call);
+		memset(first, 'a', sizeof first);
+		memset(second, 'b', sizeof second);
+		first[100] = '\0';
+		second[LINE_SIZE - 1 - 100 - 2 + extra] = '\0';
+		add_work(&call, WORK_PART, first, false);
+		add_work(&call, WORK_PART, second, false);
+		summary_line_done(&call, line, sizeof line);
+		if (extra == 0) {
+			ck_assert_uint_eq(strlen(line), LINE_SIZE - 1);
+			ck_assert_ptr_null(strstr(line, "…"));
+		} else {
+			ck_assert_uint_eq(strlen(line), 100 + strlen("; …"));
+			ck_assert_str_eq(line + 100, "; …");
+		}
+		call_done(&call);
+	}
+}
+END_TEST
+
 static void write_leak(const char *place)
 {
 	struct value value;
@@ -243,6 +269,7 @@ Suite *summary_line_suite(void)
 	tcase_add_test(tcase, a_test_that_did_not_hold_is_not_in_order);
 	tcase_add_test(tcase, charged_parts_say_what_was_done);
 	tcase_add_test(tcase, work_stands_before_parts);
+	tcase_add_test(tcase, a_line_that_is_too_long_says_so);
 	tcase_add_test(tcase, a_leak_that_was_found_is_found);
 	tcase_add_test(tcase, what_is_good_after_the_work_is_not_to_watch);
 	suite_add_tcase(suite, tcase);
