@@ -6,9 +6,6 @@
 #include <padside/model/slips.h>
 
 #include <math.h>
-#include <stdio.h>
-
-#include <padside/base/text.h>
 
 /* What is measured, what it is rated at, and between which shares of that it usually lies. */
 static const struct {
@@ -40,17 +37,9 @@ static bool number_of(const struct visit *visit, enum stage stage, enum reading 
 	return visit_number(visit, stage, reading, number) == STATUS_OK;
 }
 
-static void write_value(const struct visit *visit, enum stage stage, enum reading reading,
-                        enum unit_system units, char *out, size_t size)
-{
-	reading_format(reading, visit_value(visit, stage, reading), units, VALUE_FORM_WITH_UNIT, out,
-	               size);
-}
-
-static bool ask_of_charge(const struct visit *visit, enum unit_system units, char *out, size_t size)
+static bool find_charge(const struct visit *visit, struct slip *slip)
 {
 	double charge, tons;
-	char shown[VALUE_TEXT_SIZE];
 
 	if (!number_of(visit, STAGE_AS_FOUND, READING_FACTORY_CHARGE, &charge))
 		return false;
@@ -58,18 +47,13 @@ static bool ask_of_charge(const struct visit *visit, enum unit_system units, cha
 	if (has_tons ? charge >= least_oz_per_ton * tons && charge <= most_oz_per_ton * tons
 	             : charge >= least_oz)
 		return false;
-	write_value(visit, STAGE_AS_FOUND, READING_FACTORY_CHARGE, units, shown, sizeof shown);
-	snprintf(out, size, "a charge of %s? Usual are 2 to 4 lb (0.9 to 1.8 kg) a ton. "
-	         "Pounds are typed as \"6 lb 8 oz\".", shown);
-	text_trim_broken_utf8(out);
+	*slip = (struct slip){ SLIP_CHARGE, READING_FACTORY_CHARGE, READING_NONE };
 	return true;
 }
 
-static bool ask_of_rating(const struct visit *visit, enum stage stage, enum unit_system units,
-                          size_t row, char *out, size_t size)
+static bool find_rating(const struct visit *visit, enum stage stage, size_t row, struct slip *slip)
 {
 	double number, rated;
-	char shown[VALUE_TEXT_SIZE], beside[VALUE_TEXT_SIZE];
 
 	if (!number_of(visit, stage, ratings[row].measured, &number) ||
 	    !number_of(visit, stage, ratings[row].rated, &rated))
@@ -79,28 +63,20 @@ static bool ask_of_rating(const struct visit *visit, enum stage stage, enum unit
 	bool is_tenfold = share / 10 >= ratings[row].low && share / 10 <= ratings[row].high;
 	if (!is_tenth && !is_tenfold)
 		return false;
-	write_value(visit, stage, ratings[row].measured, units, shown, sizeof shown);
-	write_value(visit, stage, ratings[row].rated, units, beside, sizeof beside);
-	snprintf(out, size, "%s is about %s %s on the plate: is the decimal point right?", shown,
-	         is_tenth ? "a tenth of the" : "ten times the", beside);
-	text_trim_broken_utf8(out);
+	*slip = (struct slip){ is_tenth ? SLIP_TENTH : SLIP_TENFOLD, ratings[row].measured,
+	                       ratings[row].rated };
 	return true;
 }
 
 /* The largest that the nameplate allows is the limit (NEC 440.22). */
-static bool ask_of_breaker(const struct visit *visit, enum unit_system units, char *out, size_t size)
+static bool find_breaker(const struct visit *visit, struct slip *slip)
 {
 	double fitted, allowed;
-	char shown[VALUE_TEXT_SIZE], most[VALUE_TEXT_SIZE];
 
 	if (!number_of(visit, STAGE_AS_FOUND, READING_BREAKER_INSTALLED, &fitted) ||
 	    !number_of(visit, STAGE_AS_FOUND, READING_MAX_OVERCURRENT, &allowed) || fitted <= allowed)
 		return false;
-	write_value(visit, STAGE_AS_FOUND, READING_BREAKER_INSTALLED, units, shown, sizeof shown);
-	write_value(visit, STAGE_AS_FOUND, READING_MAX_OVERCURRENT, units, most, sizeof most);
-	snprintf(out, size, "%s is larger than the %s that the nameplate allows (NEC 440.22): a licensed "
-	         "electrician changes it, by local code.", shown, most);
-	text_trim_broken_utf8(out);
+	*slip = (struct slip){ SLIP_BREAKER, READING_BREAKER_INSTALLED, READING_MAX_OVERCURRENT };
 	return true;
 }
 
@@ -108,31 +84,24 @@ static bool ask_of_breaker(const struct visit *visit, enum unit_system units, ch
  * 500 V suits motors of 208 to 600 V (a chiller maker); over about twice the rated voltage the test
  * itself may harm a scroll's insulation (a trade school's page on megohm tests).
  */
-static bool ask_of_test_volts(const struct visit *visit, enum stage stage, enum unit_system units,
-                              char *out, size_t size)
+static bool find_test_volts(const struct visit *visit, enum stage stage, struct slip *slip)
 {
 	const double usual = 500, above_usual = 1.05, least_rated = 208;
 	double volts, rated;
-	char shown[VALUE_TEXT_SIZE];
 
 	if (!number_of(visit, STAGE_AS_FOUND, READING_RATED_VOLTAGE, &rated))
 		rated = least_rated;
 	if (!number_of(visit, stage, READING_INSULATION_TEST_VOLTS, &volts) ||
 	    volts <= above_usual * usual || volts <= 2 * rated)
 		return false;
-	write_value(visit, stage, READING_INSULATION_TEST_VOLTS, units, shown, sizeof shown);
-	snprintf(out, size, "tested at %s? 500 V is usual; above about twice the rated voltage the test may "
-	         "harm the motor.", shown);
-	text_trim_broken_utf8(out);
+	*slip = (struct slip){ SLIP_TEST_VOLTS, READING_INSULATION_TEST_VOLTS, READING_NONE };
 	return true;
 }
 
 /* In star and in delta one pair of three windings reads at most the sum of the other two (physics). */
-static bool ask_of_windings(const struct visit *visit, enum stage stage, enum unit_system units,
-                            char *out, size_t size)
+static bool find_windings(const struct visit *visit, enum stage stage, struct slip *slip)
 {
 	double ohms[PAIRS], sum = 0, plus_minus = 0;
-	char shown[VALUE_TEXT_SIZE];
 	int most = 0;
 
 	for (int i = 0; i < PAIRS; i++) {
@@ -144,10 +113,7 @@ static bool ask_of_windings(const struct visit *visit, enum stage stage, enum un
 	}
 	if (ohms[most] <= sum - ohms[most] + plus_minus)
 		return false;
-	write_value(visit, stage, pairs[most], units, shown, sizeof shown);
-	snprintf(out, size, "%s is more than the other two together: decimal point or a bad contact?",
-	         shown);
-	text_trim_broken_utf8(out);
+	*slip = (struct slip){ SLIP_WINDINGS, pairs[most], READING_NONE };
 	return true;
 }
 
@@ -159,19 +125,18 @@ static bool is_pair(enum reading reading)
 	return false;
 }
 
-bool slip_question(const struct visit *visit, enum stage stage, enum reading reading,
-                   enum unit_system units, char *out, size_t size)
+bool slip_find(const struct visit *visit, enum stage stage, enum reading reading, struct slip *slip)
 {
 	if (reading == READING_FACTORY_CHARGE || reading == READING_NOMINAL_CAPACITY)
-		return ask_of_charge(visit, units, out, size);
+		return find_charge(visit, slip);
 	if (reading == READING_BREAKER_INSTALLED || reading == READING_MAX_OVERCURRENT)
-		return ask_of_breaker(visit, units, out, size);
+		return find_breaker(visit, slip);
 	if (reading == READING_INSULATION_TEST_VOLTS || reading == READING_RATED_VOLTAGE)
-		return ask_of_test_volts(visit, stage, units, out, size);
+		return find_test_volts(visit, stage, slip);
 	if (is_pair(reading))
-		return ask_of_windings(visit, stage, units, out, size);
+		return find_windings(visit, stage, slip);
 	for (size_t i = 0; i < sizeof ratings / sizeof *ratings; i++)
 		if (ratings[i].measured == reading || ratings[i].rated == reading)
-			return ask_of_rating(visit, stage, units, i, out, size);
+			return find_rating(visit, stage, i, slip);
 	return false;
 }

@@ -529,3 +529,55 @@ void wording_next_check(const struct next_check *check, char *out, size_t size)
 	}
 	text_trim_broken_utf8(out);
 }
+
+/* ---- Slips ---- */
+
+/* 2 to 4 lb a ton (common practice) are 258 to 516 g for each kW of cooling. */
+static const char *const usual_charge[] = {
+	[UNITS_US] = "Usual are 2 to 4 lb a ton. Pounds are typed as \"6 lb 8 oz\".",
+	[UNITS_SI] = "Usual are 260 to 520 g for each kW of cooling.",
+};
+
+static void write_reading(const struct visit *visit, enum stage stage, enum reading reading,
+                          enum unit_system units, char *out, size_t size)
+{
+	*out = '\0';
+	if (reading != READING_NONE)
+		reading_format(reading, visit_value(visit, stage, reading), units, VALUE_FORM_WITH_UNIT, out,
+		               size);
+}
+
+void wording_slip(const struct visit *visit, enum stage stage, const struct slip *slip,
+                  enum unit_system units, char *out, size_t size)
+{
+	char value[VALUE_TEXT_SIZE], beside[VALUE_TEXT_SIZE];
+
+	write_reading(visit, stage, slip->reading, units, value, sizeof value);
+	write_reading(visit, stage, slip->beside, units, beside, sizeof beside);
+	switch (slip->kind) {
+	case SLIP_CHARGE:
+		snprintf(out, size, "a charge of %s? %s", value, usual_charge[units]);
+		break;
+	case SLIP_TENTH:
+		snprintf(out, size, "%s is about a tenth of the %s on the plate: is the decimal point right?",
+		         value, beside);
+		break;
+	case SLIP_TENFOLD:
+		snprintf(out, size, "%s is about ten times the %s on the plate: is the decimal point right?",
+		         value, beside);
+		break;
+	case SLIP_BREAKER:
+		snprintf(out, size, "%s is larger than the %s that the nameplate allows (NEC 440.22): a "
+		         "licensed electrician changes it, by local code.", value, beside);
+		break;
+	case SLIP_TEST_VOLTS:
+		snprintf(out, size, "tested at %s? 500 V is usual; above about twice the rated voltage the "
+		         "test may harm the motor.", value);
+		break;
+	case SLIP_WINDINGS:
+		snprintf(out, size, "%s is more than the other two together: decimal point or a bad contact?",
+		         value);
+		break;
+	}
+	text_trim_broken_utf8(out);
+}

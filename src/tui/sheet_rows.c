@@ -8,7 +8,7 @@
 #include <string.h>
 
 #include <padside/base/text.h>
-#include <padside/model/slips.h>
+#include <padside/report/wording.h>
 
 #include "tui/fold.h"
 
@@ -35,7 +35,8 @@ static void say_kept(struct workbook *workbook, const struct form_line *line, co
 	const struct session *session = workbook_session(workbook);
 	const struct sheet *sheet = context;
 	enum reading reading = (enum reading)line->which;
-	char question[160], slip[200];
+	char question[160], asked[WORDING_SIZE];
+	struct slip slip;
 
 	const char *doubt = line->is_field ? session_field_doubt(session, (enum field)line->which) : NULL;
 
@@ -43,24 +44,25 @@ static void say_kept(struct workbook *workbook, const struct form_line *line, co
 		workbook_say(workbook, INK_QUESTION, "Kept, but %s: is it what you meant?", doubt);
 	if (!line->is_measured)
 		return;
-	const struct value *value = visit_value(&session_call(session)->visit,
-	                                        ((const struct sheet_column *)element)->stage, reading);
+	const struct visit *visit = &session_call(session)->visit;
+	enum stage stage = ((const struct sheet_column *)element)->stage;
+	const struct value *value = visit_value(visit, stage, reading);
 	reading_doubt(reading, session_units(session), question, sizeof question);
-	bool is_slip = slip_question(&session_call(session)->visit,
-	                             ((const struct sheet_column *)element)->stage, reading,
-	                             session_units(session), slip, sizeof slip);
+	bool is_slip = slip_find(visit, stage, reading, &slip);
+	if (is_slip)
+		wording_slip(visit, stage, &slip, session_units(session), asked, sizeof asked);
 	if (value->state == VALUE_NOT_TAKEN)
 		workbook_say(workbook, INK_KEPT, "not taken; Ctrl+_ brings it back");
 	else if (sheet->was_unsafe && !sheet->was_corrected)
 		workbook_say(workbook, INK_CAUTION, "Kept. But by what is written the unit is not safe now: "
 		             "stop, lock out, prove dead, discharge (F4). Noted on the call.%s%s",
-		             is_slip ? " And " : "", is_slip ? slip : "");
+		             is_slip ? " And " : "", is_slip ? asked : "");
 	else if (sheet->was_untested && value->choice != CHOICE_COMPRESSOR_STATE_SILENT)
 		workbook_say(workbook, INK_CAUTION, "Kept. But the windings were not tested to the shell (F6) "
 		             "before power came back. If a winding is grounded the shell can be live: off, lock "
 		             "out, test.");
 	else if (is_slip)
-		workbook_say(workbook, INK_QUESTION, "Kept, but %s", slip);
+		workbook_say(workbook, INK_QUESTION, "Kept, but %s", asked);
 	else if (sheet->was_unsafe && sheet->was_corrected)
 		workbook_say(workbook, INK_QUESTION, "Kept as a correction. To measure it again: stop, lock out, "
 		             "prove dead, discharge first (F4).");

@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include <padside/model/slips.h>
+#include <padside/report/wording.h>
 
 #include "support/judged.h"
 
@@ -64,7 +65,7 @@ static const struct {
 	{ "compressor_rla=14.1, common_amps=70", READING_COMMON_AMPS, NULL },
 	{ "nominal_capacity=3, factory_charge=6", READING_FACTORY_CHARGE, "Pounds are typed as" },
 	{ "nominal_capacity=3, factory_charge=6", READING_NOMINAL_CAPACITY, "Pounds are typed as" },
-	{ "factory_charge=6", READING_FACTORY_CHARGE, "a charge of 6.0 oz? Usual are 2 to 4 lb (0.9 to 1.8 kg) a "
+	{ "factory_charge=6", READING_FACTORY_CHARGE, "a charge of 6.0 oz? Usual are 2 to 4 lb a "
 	  "ton. Pounds are typed as \"6 lb 8 oz\"." },
 	{ "nominal_capacity=3, factory_charge=104", READING_FACTORY_CHARGE, NULL },
 	/* NEC 440.22 and the nameplate: the largest device is a limit. */
@@ -96,14 +97,36 @@ static const struct {
 	{ "nominal_capacity=3, factory_charge=640", READING_FACTORY_CHARGE, "Pounds are typed as" },
 };
 
+static bool ask(const struct visit *visit, enum reading typed, enum unit_system units, char *question,
+                size_t size)
+{
+	struct slip slip;
+
+	if (!slip_find(visit, STAGE_AS_FOUND, typed, &slip))
+		return false;
+	wording_slip(visit, STAGE_AS_FOUND, &slip, units, question, size);
+	return true;
+}
+
+/* 2 lb a ton are 907 g for 3.517 kW (NIST SP 811). */
+START_TEST(a_charge_is_asked_about_in_the_readers_units)
+{
+	static struct judged judged;
+	char question[200] = "";
+
+	judge(&judged, STAGE_AS_FOUND, "nominal_capacity=3, factory_charge=6");
+	ck_assert(ask(&judged.visit, READING_FACTORY_CHARGE, UNITS_SI, question, sizeof question));
+	ck_assert_str_eq(question, "a charge of 170 g? Usual are 260 to 520 g for each kW of cooling.");
+}
+END_TEST
+
 START_TEST(a_likely_slip_is_asked_about)
 {
 	static struct judged judged;
 	char question[200] = "";
 
 	judge(&judged, STAGE_AS_FOUND, rows[_i].readings);
-	bool asks = slip_question(&judged.visit, STAGE_AS_FOUND, rows[_i].typed, UNITS_US, question,
-	                          sizeof question);
+	bool asks = ask(&judged.visit, rows[_i].typed, UNITS_US, question, sizeof question);
 	ck_assert_msg(asks == (rows[_i].asked != NULL), "%s: \"%s\"", rows[_i].readings, question);
 	if (asks)
 		ck_assert_msg(strstr(question, rows[_i].asked), "%s: \"%s\"", rows[_i].readings, question);
@@ -134,8 +157,8 @@ static bool asks_at(int pair, double share)
 	snprintf(readings, sizeof readings, "%s=5, %s=%.4f", pairs[pair].rated, pairs[pair].measured,
 	         5 * share);
 	judge(&judged, STAGE_AS_FOUND, readings);
-	return slip_question(&judged.visit, STAGE_AS_FOUND, reading_from_key(pairs[pair].measured), UNITS_US,
-	                     question, sizeof question);
+	return ask(&judged.visit, reading_from_key(pairs[pair].measured), UNITS_US, question,
+	           sizeof question);
 }
 
 START_TEST(a_slip_is_a_tenth_or_ten_times_of_what_is_usual)
@@ -172,6 +195,7 @@ Suite *slips_suite(void)
 	Suite *suite = suite_create("slips");
 	TCase *asked = tcase_create("asked");
 
+	tcase_add_test(asked, a_charge_is_asked_about_in_the_readers_units);
 	tcase_add_loop_test(asked, a_likely_slip_is_asked_about, 0, (int)(sizeof rows / sizeof *rows));
 	tcase_add_loop_test(asked, a_slip_is_a_tenth_or_ten_times_of_what_is_usual, 0,
 	                    (int)(sizeof pairs / sizeof *pairs));

@@ -2,9 +2,7 @@
 #define PADSIDE_SLIPS_H
 
 #include <stdbool.h>
-#include <stddef.h>
 
-#include <padside/base/units.h>
 #include <padside/model/visit.h>
 
 /*
@@ -12,9 +10,25 @@
  * decimal point, or of the unit, or a breaker that is larger than allowed.  They
  * are kept and asked about; what is kept is what was typed.
  */
+enum slip_kind {
+	SLIP_CHARGE,     /* a charge that fits no unit of that capacity */
+	SLIP_TENTH,      /* about a tenth of its rating */
+	SLIP_TENFOLD,    /* about ten times its rating */
+	SLIP_BREAKER,    /* larger than the nameplate allows */
+	SLIP_TEST_VOLTS, /* an insulation test at more volts than the motor bears */
+	SLIP_WINDINGS    /* one pair of three windings above the two others together */
+};
 
-/* The question for a value as typed; false, leaving *out alone, where there is none. */
-bool slip_question(const struct visit *visit, enum stage stage, enum reading reading,
-                   enum unit_system units, char *out, size_t size);
+struct slip {
+	enum slip_kind kind;  /* report/wording.h has its words */
+	enum reading reading; /* what is asked about */
+	enum reading beside;  /* what it does not fit; READING_NONE where that is no reading */
+};
+
+/*
+ * What is to be asked where `reading` was typed in the stage; false, leaving *slip alone, where
+ * nothing is.
+ */
+bool slip_find(const struct visit *visit, enum stage stage, enum reading reading, struct slip *slip);
 
 #endif

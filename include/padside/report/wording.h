@@ -6,6 +6,7 @@
 #include <padside/base/units.h>
 #include <padside/diagnose/diagnose.h>
 #include <padside/model/charging.h>
+#include <padside/model/slips.h>
 #include <padside/model/tightness.h>
 
 /*
@@ -95,5 +96,9 @@ const char *wording_vacuum_result(enum vacuum_state state);
 
 /* What a next check answers: "whether the contactor is called", "low charge or a restriction". */
 void wording_next_check(const struct next_check *check, char *out, size_t size);
+
+/* What is asked of a likely slip: "4.1 µF is about a tenth of the 45.0 µF on the plate: …?" */
+void wording_slip(const struct visit *visit, enum stage stage, const struct slip *slip,
+                  enum unit_system units, char *out, size_t size);
 
 #endif
