@@ -152,11 +152,7 @@ enum status evaluate_STARTING_SAG(const struct inputs *inputs, double *value)
 	enum status status = electrical_starting_sag(line_volts(inputs),
 	                                             inputs->numbers[READING_LINE_VOLTAGE_STARTING], value);
 
-	if (status == STATUS_OK && *value < least) {
-		*value = NAN;
-		return STATUS_CONTRADICTION;
-	}
-	return status;
+	return status == STATUS_OK && *value < least ? STATUS_CONTRADICTION : status;
 }
 
 enum status evaluate_RLA_SHARE(const struct inputs *inputs, double *value)

@@ -56,7 +56,7 @@ NEAREST = {
                 "diagnose_electrical assessment states session demo",
     "store": "entries moving finding store keeping flaws apart merge arrivals old_book session "
              "call_json call_parts two taken_back prices bare",
-    "report": "wording paper bill reports papers money",
+    "report": "wording paper bill reports papers money judging",
     "app": "trail_words short_texts series unit_past result_json call_json_words settings "
            "ledger prices csv summary_line rows typed_fields looked_up session held progress "
            "background undone other_program taken_back two call_json call_parts papers demo history "
