@@ -258,7 +258,7 @@ fuzz-inputs-%:
 	  -artifact_prefix=$(FUZZ)/$*- $(FUZZ)/inputs/$* tests/fuzz/inputs/$* >$(FUZZ)/$*.log 2>&1 || \
 	  { cat $(FUZZ)/$*.log; exit 1; }
 
-$(BUILD)/fuzz-%: $(BUILD)/tests/fuzz/%.o $(BUILD)/libpadside.a
+$(BUILD)/fuzz-%: $(BUILD)/tests/fuzz/%.o $(BUILD)/tests/support/key_name.o $(BUILD)/libpadside.a
 	$(LINK) -fsanitize=fuzzer -o $@ $^ $(LIBS)
 
 fuzz-keys:

@@ -286,7 +286,7 @@ static void write_flag(const void *field, const char *exact, struct text *text)
 	text_add(text, *(const bool *)field ? "true" : "false");
 }
 
-struct form_row {
+struct json_form {
 	/* Reads a member that is not null into its field. */
 	enum status (*read)(const struct call_member *member, const struct json_item *item,
 	                    void *field, struct error *error);
@@ -294,7 +294,7 @@ struct form_row {
 	void (*write)(const void *field, const char *exact, struct text *text);
 };
 
-static const struct form_row forms[CALL_FORM_COUNT] = {
+static const struct json_form forms[CALL_FORM_COUNT] = {
 	[FORM_TEXT] = { read_text, write_string },
 	[FORM_TIME] = { read_time, write_string },
 	[FORM_CENTS] = { read_cents, write_cents },

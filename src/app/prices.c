@@ -16,7 +16,7 @@
 #include <padside/model/money.h>
 #include <padside/base/text.h>
 
-enum column { COLUMN_KIND, COLUMN_CODE, COLUMN_DESCRIPTION, COLUMN_UNIT_PRICE, COLUMN_COUNT };
+enum price_column { COLUMN_KIND, COLUMN_CODE, COLUMN_DESCRIPTION, COLUMN_UNIT_PRICE, COLUMN_COUNT };
 
 static const char *const column_names[COLUMN_COUNT] = {
 	"kind", "code", "description", "unit_price",

@@ -32,19 +32,19 @@ static const double farthest_days = 10 * 365.25;
 /* Factor from a standard deviation to a 95 % plus/minus. */
 static const double deviations_95 = 1.96;
 
-struct measured {
+struct series_value {
 	bool is_known;     /* taken and worked out */
 	double value;      /* canonical unit */
 	double plus_minus; /* of the meters */
 };
 
-static struct measured measure_figure(const struct history_visit *visit, enum stage stage,
-                                      enum figure figure)
+static struct series_value measure_figure(const struct history_visit *visit, enum stage stage,
+                                          enum figure figure)
 {
 	struct figure_value value = visit->figures ? visit->figures[stage].values[figure] :
 	                            figure_evaluate(visit->visit, stage, figure);
 
-	return (struct measured){ .is_known = value.status == STATUS_OK, .value = value.value,
+	return (struct series_value){ .is_known = value.status == STATUS_OK, .value = value.value,
 		.plus_minus = value.plus_minus };
 }
 
@@ -58,10 +58,10 @@ static bool is_empty(const struct visit *visit, enum stage stage)
 	return true;
 }
 
-static struct measured measure(const struct history_visit *visit, enum stage stage,
-                               const struct history_series *series, enum figure minus)
+static struct series_value measure(const struct history_visit *visit, enum stage stage,
+                                   const struct history_series *series, enum figure minus)
 {
-	struct measured result = { .is_known = false };
+	struct series_value result = { .is_known = false };
 
 	if (series->figure == FIGURE_NONE) {
 		result.is_known = visit_number(visit->visit, stage, series->reading, &result.value) ==
@@ -72,7 +72,7 @@ static struct measured measure(const struct history_visit *visit, enum stage sta
 	}
 	result = measure_figure(visit, stage, series->figure);
 	if (minus != FIGURE_NONE && result.is_known) {
-		struct measured target = measure_figure(visit, stage, minus);
+		struct series_value target = measure_figure(visit, stage, minus);
 		result.is_known = target.is_known;
 		result.value -= target.value;
 		result.plus_minus = hypot(result.plus_minus, target.plus_minus);
@@ -82,7 +82,7 @@ static struct measured measure(const struct history_visit *visit, enum stage sta
 
 /* Whether the visit found another part than the point before it was measured on. */
 static bool is_other_part(const struct history_visit *visits, size_t visit, enum reading part,
-                          const struct history_point *before, const struct measured *now)
+                          const struct history_point *before, const struct series_value *now)
 {
 	double rated, rated_before;
 
@@ -103,7 +103,7 @@ static void add_points(const struct history_visit *visits, size_t count, enum fi
 		const struct history_point *found = NULL;
 		const struct history_point *before = series->count ? &series->points[series->count - 1] : NULL;
 		for (int stage = 0; stage < STAGE_COUNT; stage++) {
-			struct measured m = measure(&visits[i], (enum stage)stage, series, minus);
+			struct series_value m = measure(&visits[i], (enum stage)stage, series, minus);
 			if (!m.is_known || (found && is_empty(visits[i].visit, (enum stage)stage)))
 				continue;
 			struct history_point *point = &series->points[series->count++];

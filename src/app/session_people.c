@@ -179,7 +179,7 @@ enum status session_take_out(struct session *session, const struct uid *uid, str
  */
 static void write_lines(struct session *session, const struct uid *uid)
 {
-	struct work {
+	struct summing {
 		struct call call;
 		struct past past;
 		struct assessment assessment;

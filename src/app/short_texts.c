@@ -27,7 +27,6 @@ static struct {
 	char text[SENTENCE_SIZE];   /* what it stands for */
 } own[MOST_OWN];
 static size_t own_count;
-static bool is_read;
 
 static bool write_path(char path[PATH_SIZE])
 {
@@ -68,14 +67,11 @@ static void take_line(char *line)
 	own_count++;
 }
 
-static void read_own(void)
+void short_texts_read(void)
 {
 	char path[PATH_SIZE], line[LETTERS_SIZE + SENTENCE_SIZE + 64];
 	FILE *file;
 
-	if (is_read)
-		return;
-	is_read = true;
 	own_count = 0;
 	if (!write_path(path) || !(file = fopen(path, "r")))
 		return;
@@ -88,7 +84,6 @@ bool short_texts_at(enum short_place place, size_t i, const char **letters, cons
 {
 	size_t row = 0;
 
-	read_own();
 	if (i < own_count) {
 		*letters = own[i].letters;
 		*text = own[i].text;
@@ -135,9 +130,4 @@ bool short_texts_expand(enum short_place place, const char *typed, char *out, si
 	text_copy(out, size, is_whole ? text_get(&all) : typed);
 	text_done(&all);
 	return is_whole;
-}
-
-void short_texts_forget(void)
-{
-	is_read = false;
 }

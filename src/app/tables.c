@@ -155,14 +155,14 @@ static void add_percent(struct text *text, millipercent percent, bool *first)
 }
 
 /* What a row of the lines tells behind whose it is. */
-struct entry {
+struct line_cells {
 	const char *kind, *description, *unit, *tax_class;
 	thousandths quantity;
 	cents unit_price, discount, tax, list;
 	millipercent discount_percent, tax_percent;
 };
 
-static void add_entry(struct text *text, const struct call *call, const struct entry *entry,
+static void add_entry(struct text *text, const struct call *call, const struct line_cells *entry,
                       const struct table_look *look)
 {
 	/* One of what has no price is a line that only says what was done. */
@@ -204,7 +204,7 @@ static void add_lines(struct text *text, const struct call *call, const struct m
 		/* What is given away stands at its price, all of it taken off. */
 		if (line->no_charge && money_line_amount(line, &list) == STATUS_OK)
 			discount = list;
-		add_entry(text, call, &(struct entry){
+		add_entry(text, call, &(struct line_cells){
 			.kind = kind, .description = line->description, .tax_class = kind,
 			.unit = money_line_unit(line, &stem),
 			.quantity = line->quantity, .unit_price = line->unit_price,
@@ -214,7 +214,7 @@ static void add_lines(struct text *text, const struct call *call, const struct m
 		}, look);
 	}
 	if (call->billing.deposit != 0)
-		add_entry(text, call, &(struct entry){
+		add_entry(text, call, &(struct line_cells){
 			.kind = "deposit", .description = "Deposit, already paid", .unit = "each", .tax_class = "",
 			.quantity = 1000, .unit_price = -call->billing.deposit,
 			.list = -call->billing.deposit,

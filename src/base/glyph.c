@@ -16,7 +16,7 @@ enum { REPLACEMENT = 0xfffd };
  * zero-width spaces and word joiners, line and paragraph separators,
  * interlinear annotation, tags; and what is no character.  Ascending.
  */
-static const struct stretch {
+static const struct acting_range {
 	unsigned first, last; /* inclusive */
 } acting[] = {
 #define ACTING(first, last) { first, last },

@@ -25,13 +25,13 @@ struct json_reader {
 };
 
 /* An item's place in the object or array that holds it. */
-struct place {
+struct item_place {
 	int depth;    /* of the item */
 	size_t index; /* within its holder */
 	size_t name;  /* where its name stands in `names`; behind all for an element */
 };
 
-static enum status read_value(struct json_reader *reader, struct place place);
+static enum status read_value(struct json_reader *reader, struct item_place place);
 
 /* ---- Refusing ---- */
 
@@ -181,7 +181,7 @@ static enum status read_string(struct json_reader *reader, struct text *out)
 
 /* ---- Values ---- */
 
-static enum status hand_out(struct json_reader *reader, enum json_type type, struct place place)
+static enum status hand_out(struct json_reader *reader, enum json_type type, struct item_place place)
 {
 	bool scalar = type == JSON_STRING || type == JSON_NUMBER;
 	struct json_item item = {
@@ -193,7 +193,7 @@ static enum status hand_out(struct json_reader *reader, enum json_type type, str
 	return reader->take(&item, reader->context, reader->error);
 }
 
-static enum status read_number(struct json_reader *reader, struct place place)
+static enum status read_number(struct json_reader *reader, struct item_place place)
 {
 	const char *first = reader->at;
 
@@ -213,7 +213,7 @@ static enum status read_number(struct json_reader *reader, struct place place)
 	return reader->value.failed ? out_of_memory(reader) : hand_out(reader, JSON_NUMBER, place);
 }
 
-static enum status read_scalar(struct json_reader *reader, struct place place)
+static enum status read_scalar(struct json_reader *reader, struct item_place place)
 {
 	if (is_next(reader, '"')) {
 		text_clear(&reader->value);
@@ -270,7 +270,7 @@ static enum status read_name(struct json_reader *reader, size_t first, size_t na
 	return take_char(reader, ':') ? STATUS_OK : refuse(reader, "a colon is missing here");
 }
 
-static enum status read_members(struct json_reader *reader, struct place holder, bool named)
+static enum status read_members(struct json_reader *reader, struct item_place holder, bool named)
 {
 	const char last = named ? '}' : ']';
 	size_t path = reader->path.length, first = reader->names.length;
@@ -281,7 +281,7 @@ static enum status read_members(struct json_reader *reader, struct place holder,
 	if (take_char(reader, last))
 		return STATUS_OK;
 	for (size_t index = 0; status == STATUS_OK; index++) {
-		struct place place = {
+		struct item_place place = {
 			.depth = holder.depth + 1, .index = index, .name = reader->names.length,
 		};
 		skip_blanks(reader);
@@ -307,7 +307,7 @@ static enum status read_members(struct json_reader *reader, struct place holder,
 	return STATUS_OK;
 }
 
-static enum status read_value(struct json_reader *reader, struct place place)
+static enum status read_value(struct json_reader *reader, struct item_place place)
 {
 	skip_blanks(reader);
 	bool named = is_next(reader, '{');
@@ -351,7 +351,7 @@ enum status json_read(struct json_reader *reader, const char *text, size_t lengt
 	if (length > JSON_SIZE_MOST)
 		return error_set(error, STATUS_BAD_INPUT,
 		                 "one call may have at most %d MB", JSON_SIZE_MOST >> 20);
-	enum status status = read_value(reader, (struct place){ .depth = 0 });
+	enum status status = read_value(reader, (struct item_place){ .depth = 0 });
 	skip_blanks(reader);
 	if (status == STATUS_OK && reader->at < reader->end)
 		status = refuse(reader, "something follows the document");

@@ -224,7 +224,7 @@ void text_add_character(struct text *text, unsigned character)
 }
 
 /* What does not take one column; ascending. */
-static const struct stretch {
+static const struct width_range {
 	unsigned first, last; /* inclusive */
 	int columns;          /* 0 or 2 */
 } stretches[] = {

@@ -244,21 +244,6 @@ static enum status learn(const struct charge_machine *machine, const struct char
 	return STATUS_OK;
 }
 
-enum status charge_is_settled(const struct charge_step *steps, size_t count, bool *is_settled)
-{
-	size_t from = 0;
-	enum status status = check_log(steps, count);
-
-	*is_settled = false;
-	if (status || count == 0)
-		return status;
-	for (size_t i = 0; i < count; i++)
-		if (steps[i].added_oz != 0)
-			from = i + 1;
-	*is_settled = from < count && is_at_rest(look_back(steps, from, count - 1));
-	return STATUS_OK;
-}
-
 enum status charge_learned_answer(const struct charge_machine *machine,
                                   const struct charge_step *steps, size_t count,
                                   double *slope_f_oz, double *spread_f_oz)

@@ -192,7 +192,7 @@ static enum status rate(double sensible_ratio, struct rating *rating)
 }
 
 /* The coil at work on some air: what stays the same while the air is varied. */
-struct work {
+struct working_coil {
 	struct rating rating;  /* the coil */
 	double outdoor_f;      /* weather */
 	double flow_share;     /* of the rated mass flow */
@@ -200,7 +200,7 @@ struct work {
 };
 
 /* Cools `entering`: the enthalpy it loses, Btu/lb, and the surface. */
-static enum status cool(const struct work *work, const struct moist_air *entering,
+static enum status cool(const struct working_coil *work, const struct moist_air *entering,
                         double *drop, struct moist_air *surface)
 {
 	double surface_f;
@@ -220,7 +220,7 @@ static enum status cool(const struct work *work, const struct moist_air *enterin
  * The wet bulb, above that of `entering`, at which the coil just begins to
  * sweat: there the surface holds as much water as the air.
  */
-static enum status sweat(const struct work *work, const struct moist_air *entering,
+static enum status sweat(const struct working_coil *work, const struct moist_air *entering,
                          struct moist_air *sweating, double *drop, struct moist_air *surface)
 {
 	double low = entering->wet_bulb_f, high = entering->dry_bulb_f;
@@ -261,7 +261,7 @@ static enum status leave(const struct moist_air *entering, double drop, double s
 }
 
 /* Prepares the work from the conditions. */
-static enum status begin(const struct coil_conditions *conditions, struct work *work)
+static enum status begin(const struct coil_conditions *conditions, struct working_coil *work)
 {
 	enum status status = STATUS_OK;
 
@@ -288,7 +288,7 @@ static enum status expect(const struct coil_conditions *conditions,
 {
 	const struct moist_air *entering = &conditions->entering;
 	struct moist_air surface, sweating = *entering;
-	struct work work;
+	struct working_coil work;
 	double drop, sensible, flow;
 	enum status status = begin(conditions, &work);
 

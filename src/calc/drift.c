@@ -223,7 +223,7 @@ static enum status check_points(const struct drift_point *points, size_t count)
 }
 
 /* A rising line with its limit above: days from its centre at which its band meets the limit. */
-struct line {
+struct rising_line {
 	double slope;            /* above 0 */
 	double away;             /* from the centre's level to the limit */
 	double level_plus_minus; /* 95 % of the level */
@@ -234,7 +234,7 @@ struct line {
  * slope and level at the centre are independent, so their errors add by
  * squares (Fieller 1954, for this case).  Both are roots of one quadratic.
  */
-static double root_of_band(const struct line *line, double spread)
+static double root_of_band(const struct rising_line *line, double spread)
 {
 	double level = line->level_plus_minus;
 
@@ -242,7 +242,7 @@ static double root_of_band(const struct line *line, double spread)
 	                    level * level * (line->slope * line->slope - spread * spread)));
 }
 
-static double earliest_arm(const struct line *line, double spread)
+static double earliest_arm(const struct rising_line *line, double spread)
 {
 	double level = line->level_plus_minus, root = root_of_band(line, spread);
 
@@ -255,7 +255,7 @@ static double earliest_arm(const struct line *line, double spread)
 }
 
 /* A claimed slope's interval excludes 0, so that `spread` stays below the slope. */
-static double latest_arm(const struct line *line, double spread)
+static double latest_arm(const struct rising_line *line, double spread)
 {
 	return (line->slope * line->away + root_of_band(line, spread)) /
 	       (line->slope * line->slope - spread * spread);
@@ -308,7 +308,7 @@ struct drift_crossing drift_crosses(const struct drift *drift, double limit,
 		return crossing;
 	double low = fmin(sign * drift->slope_low, sign * drift->slope_high);
 	double high = fmax(sign * drift->slope_low, sign * drift->slope_high);
-	struct line line = { .slope = slope, .away = sign * (limit - drift->centre),
+	struct rising_line line = { .slope = slope, .away = sign * (limit - drift->centre),
 		.level_plus_minus = drift->centre_plus_minus };
 
 	crossing.expected = true;

@@ -31,7 +31,7 @@ struct density {
 	struct node nodes[CELLS + 1]; /* lb/ft³ over temperature */
 };
 
-struct line {
+struct saturation_line {
 	struct node nodes[CELLS + 1];    /* psia over temperature */
 	double back[CELLS][BACK_TERMS];  /* place in a cell: coefficients of rise, rise², … */
 	unsigned first_part;             /* octave part of the lowest pressure */
@@ -42,15 +42,15 @@ struct curves {
 	double highest_f;              /* end of the range */
 	double cells_per_f;            /* CELLS over the range of temperature */
 	double f_per_cell;             /* its inverse */
-	const struct line *dew;        /* pressure at which vapour condenses */
-	const struct line *bubble;     /* pressure at which liquid boils */
+	const struct saturation_line *dew;        /* pressure at which vapour condenses */
+	const struct saturation_line *bubble;     /* pressure at which liquid boils */
 	const struct density *density; /* of the saturated liquid */
 };
 
 #define LOWEST_F (-40.0)
 #define BELOW_CRITICAL_F 5.0
 
-#define LINE(id, ...) static const struct line line_##id = { __VA_ARGS__ };
+#define LINE(id, ...) static const struct saturation_line line_##id = { __VA_ARGS__ };
 #define DENSITY(id, ...) static const struct density density_##id = { __VA_ARGS__ };
 #define CURVES(id, critical_f, dew_line, bubble_line)
 #include "calc/refrigerant_curves.def"
@@ -121,7 +121,7 @@ static inline enum status value_at(const struct curves *of, const struct node *n
 }
 
 /* What a pressure beyond the curve gives: a refusal, or an end that rounding missed. */
-static enum status temp_at_end(const struct curves *of, const struct line *line,
+static enum status temp_at_end(const struct curves *of, const struct saturation_line *line,
                                double pressure_psia, double *temp_f)
 {
 	*temp_f = NAN;
@@ -159,7 +159,7 @@ static inline double cell_place(const double *back, double rise)
 	               + square * (back[2] + back[3] * rise + square * back[4]));
 }
 
-static inline enum status temp_at(const struct curves *of, const struct line *line,
+static inline enum status temp_at(const struct curves *of, const struct saturation_line *line,
                                   double pressure_psia, double *temp_f)
 {
 	if (!(pressure_psia > line->nodes[0].value && pressure_psia < line->nodes[CELLS].value))

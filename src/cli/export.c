@@ -15,7 +15,7 @@
 static const char byte_order_mark[] = "\xef\xbb\xbf";
 
 /* What is exported, and where to. */
-struct order {
+struct export_order {
 	const char *call;           /* its id or the beginning of it; NULL: a period */
 	wall_time since, until;     /* of the period; WALL_TIME_NONE: without end */
 	bool is_table;              /* rows, not a report */
@@ -26,7 +26,7 @@ struct order {
 	bool mark;                  /* begin with a byte-order mark */
 };
 
-static enum status write_call(struct store *store, const struct order *order, struct text *out,
+static enum status write_call(struct store *store, const struct export_order *order, struct text *out,
                               struct error *error)
 {
 	struct call call;
@@ -48,7 +48,7 @@ static enum status write_call(struct store *store, const struct order *order, st
 	return status;
 }
 
-static enum status write_period(struct store *store, const struct order *order, struct text *out,
+static enum status write_period(struct store *store, const struct export_order *order, struct text *out,
                                 struct error *error)
 {
 	struct table_look look = { .units = order->choice.units };
@@ -60,7 +60,7 @@ static enum status write_period(struct store *store, const struct order *order, 
 		: table_add_period(order->table, store, order->since, order->until, &look, out, error);
 }
 
-static enum status write_order(struct cli *cli, const struct order *order, struct text *out,
+static enum status write_order(struct cli *cli, const struct export_order *order, struct text *out,
                                struct error *error)
 {
 	struct store *store;
@@ -90,7 +90,7 @@ static enum status save(const char *path, const struct text *paper, bool force,
 }
 
 /* A customer who is told to call must find a number: the one who exports is told that there is none. */
-static void note_phone(struct cli *cli, const struct order *order)
+static void note_phone(struct cli *cli, const struct export_order *order)
 {
 	struct store *store;
 	struct error error;
@@ -108,13 +108,13 @@ static void note_phone(struct cli *cli, const struct order *order)
 }
 
 /* Whether it is printed, and not saved in a file. */
-static bool is_printed(const struct order *order)
+static bool is_printed(const struct export_order *order)
 {
 	return !order->path || strcmp(order->path, "-") == 0;
 }
 
 /* Prints what was ordered, or saves it where a file was named. */
-static int deliver(struct cli *cli, struct order *order)
+static int deliver(struct cli *cli, struct export_order *order)
 {
 	struct text out;
 	struct error error;
@@ -137,7 +137,7 @@ static int deliver(struct cli *cli, struct order *order)
 
 int command_show(struct cli *cli, int count, char **words)
 {
-	struct order order = { .choice = { .format = PAPER_TEXT, .reader = PAPER_OFFICE } };
+	struct export_order order = { .choice = { .format = PAPER_TEXT, .reader = PAPER_OFFICE } };
 
 	if (!command_parse(cli, NULL, &count, words))
 		return EXIT_USAGE;
@@ -168,7 +168,7 @@ static bool read_day(const char *typed, bool is_end, wall_time *time)
 }
 
 /* Fills in one of the words that are chosen from a list; false, having said why, when it is none. */
-static bool read_words(struct cli *cli, const struct typed *typed, struct order *order)
+static bool read_words(struct cli *cli, const struct typed *typed, struct export_order *order)
 {
 	const char *format = typed->format ? typed->format : order->is_table ? "csv" : "text";
 
@@ -192,7 +192,7 @@ static bool read_words(struct cli *cli, const struct typed *typed, struct order 
 }
 
 /* What fits together; false, having said why. */
-static bool check_order(struct cli *cli, const struct typed *typed, const struct order *order)
+static bool check_order(struct cli *cli, const struct typed *typed, const struct export_order *order)
 {
 	bool is_period = typed->since || typed->until;
 
@@ -210,7 +210,7 @@ static bool check_order(struct cli *cli, const struct typed *typed, const struct
 }
 
 /* Fills in an order from what was typed; false, having said why, when that is not possible. */
-static bool take_order(struct cli *cli, const struct typed *typed, struct order *order)
+static bool take_order(struct cli *cli, const struct typed *typed, struct export_order *order)
 {
 	bool is_report = typed->table ? strcmp(typed->table, "report") == 0 : order->call != NULL;
 
@@ -228,7 +228,7 @@ static bool take_order(struct cli *cli, const struct typed *typed, struct order 
 
 int command_export(struct cli *cli, int count, char **words)
 {
-	struct order order = { .since = WALL_TIME_NONE, .until = WALL_TIME_NONE };
+	struct export_order order = { .since = WALL_TIME_NONE, .until = WALL_TIME_NONE };
 	struct typed typed = { .format = NULL };
 	const struct option_row rows[] = {
 		{ "format", "text|markdown|html|csv|pdf|json", "how it is written", NULL, &typed.format },

@@ -16,14 +16,14 @@
 enum { MOST_FOUND = 50 };
 
 /* What is printed, and what was found so far. */
-struct finding {
+struct found_lines {
 	struct text line;    /* used again */
 	int here, there;     /* customers of the book; of the office only */
 	struct uid only;     /* the last of the office's */
 };
 
 /* Names and addresses are anybody's words: shown so that they cannot steer a terminal. */
-static void print_customer(struct finding *finding, const struct uid *uid, const char *name,
+static void print_customer(struct found_lines *finding, const struct uid *uid, const char *name,
                            const char *phone, const char *address, const char *end)
 {
 	const char *const words[] = { name, phone, address };
@@ -39,7 +39,7 @@ static void print_customer(struct finding *finding, const struct uid *uid, const
 	puts(text_get(&finding->line));
 }
 
-static enum status look_here(struct store *store, const char *text, struct finding *finding,
+static enum status look_here(struct store *store, const char *text, struct found_lines *finding,
                              struct error *error)
 {
 	struct store_listing listing;
@@ -54,7 +54,7 @@ static enum status look_here(struct store *store, const char *text, struct findi
 	return store_listing_close(&listing, error);
 }
 
-static void print_there(struct finding *finding, const struct office_customer *customer)
+static void print_there(struct found_lines *finding, const struct office_customer *customer)
 {
 	if (customer->is_here)
 		return;
@@ -66,7 +66,7 @@ static void print_there(struct finding *finding, const struct office_customer *c
 
 /* What the book has stands already: an office that does not answer is said, and is no failure. */
 static void ask_office(struct store *store, const char *address, const char *firm,
-                       const char *text, struct finding *finding)
+                       const char *text, struct found_lines *finding)
 {
 	struct office_customer *customers;
 	size_t count;
@@ -105,7 +105,7 @@ static enum status fetch(struct store *store, const char *address, const char *f
 static enum status find(struct store *store, const char *firm, const char *text,
                         const char *fetched, struct error *error)
 {
-	struct finding finding = { .here = 0 };
+	struct found_lines finding = { .here = 0 };
 	char address[SETTING_SIZE];
 	enum status status = setting_get(store, SETTING_SYNC, address, sizeof address, error);
 

@@ -12,7 +12,7 @@
 #include "cli/history_pages.h"
 
 /* What is asked for. */
-struct request {
+struct history_order {
 	const char *customer;    /* part of a name, phone or address */
 	const char *system;      /* id of a machine */
 	const char *compare;     /* id of a call */
@@ -23,7 +23,7 @@ struct request {
 
 /* A listing of customers while it prints them. */
 struct printing {
-	const struct request *request; /* what is asked for */
+	const struct history_order *request; /* what is asked for */
 	struct store *store;           /* the book */
 	struct text *text;             /* what is printed */
 	size_t count;                  /* customers printed */
@@ -31,7 +31,7 @@ struct printing {
 };
 
 /* Which series are loaded; `least` where not all are asked for. */
-static enum history_extent extent_of(const struct request *request, enum history_extent least)
+static enum history_extent extent_of(const struct history_order *request, enum history_extent least)
 {
 	return request->json || request->style.wants_all ? HISTORY_EVERYTHING : least;
 }
@@ -93,7 +93,7 @@ static enum status print_customer(struct printing *printing, const struct custom
 	return status;
 }
 
-static enum status run_customers(const struct request *request, struct store *store,
+static enum status run_customers(const struct history_order *request, struct store *store,
                                  struct text *text, struct error *error)
 {
 	struct printing printing = { .request = request, .store = store, .text = text,
@@ -115,7 +115,7 @@ static enum status run_customers(const struct request *request, struct store *st
 	return status;
 }
 
-static enum status run_system(const struct request *request, struct store *store,
+static enum status run_system(const struct history_order *request, struct store *store,
                               struct text *text, struct error *error)
 {
 	struct history history;
@@ -133,7 +133,7 @@ static enum status run_system(const struct request *request, struct store *store
 	return status;
 }
 
-static enum status run_compare(const struct request *request, struct store *store,
+static enum status run_compare(const struct history_order *request, struct store *store,
                                struct text *text, struct error *error)
 {
 	static struct history_change changes[HISTORY_MOST_CHANGES];
@@ -159,7 +159,7 @@ static enum status run_compare(const struct request *request, struct store *stor
 	return status;
 }
 
-static bool is_request_whole(const struct request *request)
+static bool is_request_whole(const struct history_order *request)
 {
 	int asked = (request->customer != NULL) + (request->system != NULL) +
 	            (request->compare != NULL);
@@ -168,7 +168,7 @@ static bool is_request_whole(const struct request *request)
 	       (!request->with || request->compare);
 }
 
-static enum status run(const struct request *request, struct store *store, struct error *error)
+static enum status run(const struct history_order *request, struct store *store, struct error *error)
 {
 	struct text text;
 
@@ -184,7 +184,7 @@ static enum status run(const struct request *request, struct store *store, struc
 
 int command_history(struct cli *cli, int count, char **words)
 {
-	struct request request = { .json = false };
+	struct history_order request = { .json = false };
 	struct output_choice choice = { .word = NULL };
 	enum output output;
 	const struct option_row rows[] = {

@@ -148,8 +148,7 @@ void circuit_compare_own(struct circuit *circuit)
 static bool has_expected(const struct view *view, const struct circuit *circuit, int i,
                          double value)
 {
-	enum choice metering = view_choice(view, READING_METERING);
-	bool is_valve = metering == CHOICE_METERING_TXV || metering == CHOICE_METERING_EXV;
+	bool is_valve = metering_is_valve(view_choice(view, READING_METERING));
 
 	if (shown[i].figure == FIGURE_RLA_SHARE)
 		return value < 50 || value > 100;

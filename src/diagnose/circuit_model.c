@@ -49,13 +49,13 @@ static const double shift_doubt = 0.2;
  */
 static const double pair_share = 0.5;
 
-static void add_term(struct sum *sum, enum coordinate coordinate, double factor)
+static void add_term(struct row_sum *sum, enum coordinate coordinate, double factor)
 {
 	sum->coordinate[sum->count] = (int)coordinate;
 	sum->factor[sum->count++] = factor;
 }
 
-static void sum_discharge(const struct machine *machine, struct sum *sum)
+static void sum_discharge(const struct machine *machine, struct row_sum *sum)
 {
 	const struct discharge *cycle = expected_discharge(machine->refrigerant);
 
@@ -67,7 +67,7 @@ static void sum_discharge(const struct machine *machine, struct sum *sum)
 	sum->constant = cycle->at_70 - 70 * cycle->by_lift - 10 * cycle->by_superheat;
 }
 
-static void find_sum(const struct machine *machine, int row, struct sum *sum)
+static void find_sum(const struct machine *machine, int row, struct row_sum *sum)
 {
 	static const enum coordinate alone[SEEN_COUNT] = {
 		[SEEN_SUCTION] = COORDINATE_SUCTION, [SEEN_SUCTION_LINE] = COORDINATE_SUPERHEAT,
@@ -105,7 +105,7 @@ static void find_sum(const struct machine *machine, int row, struct sum *sum)
 	sum->air[1] = row == SEEN_SUPPLY;
 }
 
-static double sum_up(const struct sum *sum, const struct weather *weather,
+static double sum_up(const struct row_sum *sum, const struct weather *weather,
                      const double *coordinates)
 {
 	double value = sum->constant + sum->air[0] * weather->outdoor_f +
@@ -124,7 +124,7 @@ static double at(const double *lower, int i, int k)
 void circuit_across(const struct machine *machine, int row, const double *covariance,
                     double *across)
 {
-	struct sum sum;
+	struct row_sum sum;
 
 	find_sum(machine, row, &sum);
 	for (int k = 0; k < COORDINATE_COUNT; k++) {
@@ -135,7 +135,7 @@ void circuit_across(const struct machine *machine, int row, const double *covari
 }
 
 /* What is not known of weather and nameplate, in one row; one sd of each. */
-static void sum_ways(const struct sum *sum, const struct outlook_source *source,
+static void sum_ways(const struct row_sum *sum, const struct outlook_source *source,
                      const struct weather *spread, double *ways)
 {
 	ways[0] = sum->air[0] * spread->outdoor_f;
@@ -148,11 +148,11 @@ static void sum_ways(const struct sum *sum, const struct outlook_source *source,
 }
 
 /* Covariance of sums of the coordinates whose own is `covariance`; lower half by row. */
-static void project(const struct sum *sums, int n, const double *covariance, double *lower)
+static void project(const struct row_sum *sums, int n, const double *covariance, double *lower)
 {
 	for (int r = 0; r < n; r++)
 		for (int c = 0; c <= r; c++) {
-			const struct sum *a = &sums[r], *b = &sums[c];
+			const struct row_sum *a = &sums[r], *b = &sums[c];
 			double sum = 0;
 			for (int t = 0; t < a->count; t++)
 				for (int u = 0; u < b->count; u++)
@@ -163,7 +163,7 @@ static void project(const struct sum *sums, int n, const double *covariance, dou
 
 /* Covariance that weather, nameplate and instruments bring; lower half by row. */
 static void project_fixed(const struct outlook_source *source, const struct weather *spread,
-                          const struct sum *sums, const int *rows, int n, double *lower)
+                          const struct row_sum *sums, const int *rows, int n, double *lower)
 {
 	double ways[GAUSS_SIZE][WAY_COUNT];
 
@@ -184,7 +184,7 @@ void circuit_project(const struct outlook_source *source, const struct weather *
                      const int *rows, int n, double *mean,
                      double covariance[GAUSS_SIZE][GAUSS_SIZE])
 {
-	struct sum sums[GAUSS_SIZE] = { { 0 } };
+	struct row_sum sums[GAUSS_SIZE] = { { 0 } };
 	double fixed[OUTLINE_LOWER], units[OUTLINE_LOWER];
 
 	for (int r = 0; r < n; r++) {
@@ -310,7 +310,7 @@ static void list_common(struct outline *outline)
 	outline->common_count = 0;
 	for (int r = 0; r < outline->count; r++)
 		for (int c = 0; c <= r; c++) {
-			const struct sum *a = &outline->sums[r], *b = &outline->sums[c];
+			const struct row_sum *a = &outline->sums[r], *b = &outline->sums[c];
 			for (int t = 0; t < a->count * b->count; t++) {
 				int i = t / b->count, k = t % b->count;
 				if (a->coordinate[i] != b->coordinate[k])
@@ -383,38 +383,6 @@ void circuit_explain(const struct circuit *circuit, struct outline *outline,
 		const struct common *common = &outline->common[i];
 		covariance[common->row][common->other] += common->factor * square[common->coordinate];
 	}
-}
-
-/* ---- What the table holds, for whoever checks it ---- */
-
-static const struct circuit_class *find_class(enum fault fault, int kind, int level)
-{
-	for (int c = 1; c < CIRCUIT_CLASSES; c++)
-		if (circuit_classes[kind][c].fault == fault && circuit_classes[kind][c].level == level)
-			return &circuit_classes[kind][c];
-	return NULL;
-}
-
-double circuit_shift(enum fault fault, bool has_valve, int level, enum coordinate coordinate)
-{
-	static const struct weather rated = { 95, 80, 67 };
-	const struct circuit_class *class = find_class(fault, has_valve ? 1 : 0, level);
-	struct machine machine = { .condenser_f = 17.5, .subcooling_f = 10 };
-	double features[CIRCUIT_FEATURES], shift = 0;
-
-	if (!class)
-		return NAN;
-	circuit_features(&machine, &rated, has_valve ? 1 : 0, features);
-	for (int f = 0; f < SHIFT_FEATURES; f++)
-		shift += class->shift[coordinate][f] * features[f];
-	return shift;
-}
-
-double circuit_capacity_loss(enum fault fault, bool has_valve, int level)
-{
-	const struct circuit_class *class = find_class(fault, has_valve ? 1 : 0, level);
-
-	return class ? class->capacity_loss : NAN;
 }
 
 bool hypothesis_has(const struct hypothesis *hypothesis, enum fault fault)

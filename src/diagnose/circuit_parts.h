@@ -28,7 +28,7 @@ void circuit_place(const struct circuit *circuit, const struct hypothesis *hypot
                    double *coordinates);
 
 /* A reading as a sum: constant + air + factor × coordinate + … */
-struct sum {
+struct row_sum {
 	int count;         /* of the terms */
 	int coordinate[4]; /* which */
 	double factor[4];  /* times */
@@ -50,7 +50,7 @@ struct outline {
 	int kind;                      /* of the unit */
 	int rows[GAUSS_SIZE];          /* which; a seen or ROW_SUPERHEAT */
 	int count;                     /* of them */
-	struct sum sums[GAUSS_SIZE];   /* what each is */
+	struct row_sum sums[GAUSS_SIZE];   /* what each is */
 	struct common common[OUTLINE_LOWER]; /* what any two of them share */
 	int common_count;              /* of that */
 	double fixed[OUTLINE_LOWER];   /* covariance of weather, nameplate and instruments */

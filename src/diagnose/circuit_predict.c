@@ -33,12 +33,12 @@ static const struct {
 enum { TYPED = sizeof typed / sizeof *typed };
 
 /* One answer: explanations that name the same faults. */
-struct answer {
+struct same_faults {
 	enum fault first, second;
 	double probability;
 };
 
-static void keep_answer(struct answer *answers, int *count, struct answer answer)
+static void keep_answer(struct same_faults *answers, int *count, struct same_faults answer)
 {
 	int at = *count < MOST_PREDICTIONS ? (*count)++ : MOST_PREDICTIONS;
 
@@ -51,13 +51,13 @@ static void keep_answer(struct answer *answers, int *count, struct answer answer
 		answers[at] = answer;
 }
 
-static bool is_of(const struct hypothesis *hypothesis, const struct answer *answer)
+static bool is_of(const struct hypothesis *hypothesis, const struct same_faults *answer)
 {
 	return hypothesis->first == answer->first && hypothesis->second == answer->second;
 }
 
 /* Every answer there is, in the order of the explanations; what is unknown predicts nothing. */
-static int add_up_answers(const struct circuit *circuit, struct answer *all)
+static int add_up_answers(const struct circuit *circuit, struct same_faults *all)
 {
 	int count = 0, at = 0;
 
@@ -70,17 +70,17 @@ static int add_up_answers(const struct circuit *circuit, struct answer *all)
 			for (at = 0; at < count && !is_of(hypothesis, &all[at]); at++)
 				;
 		if (at == count)
-			all[count++] = (struct answer){ hypothesis->first, hypothesis->second, 0 };
+			all[count++] = (struct same_faults){ hypothesis->first, hypothesis->second, 0 };
 		all[at].probability += hypothesis->posterior;
 	}
 	return count;
 }
 
 /* The sound unit is always among them, else the last gives it its place. */
-static int list_answers(const struct circuit *circuit, struct answer *answers)
+static int list_answers(const struct circuit *circuit, struct same_faults *answers)
 {
-	const struct answer sound = { FAULT_NONE, FAULT_NONE, circuit->sound };
-	struct answer all[MOST_HYPOTHESES];
+	const struct same_faults sound = { FAULT_NONE, FAULT_NONE, circuit->sound };
+	struct same_faults all[MOST_HYPOTHESES];
 	bool has_sound = false;
 	int count = 0, all_count = add_up_answers(circuit, all);
 
@@ -135,7 +135,7 @@ double circuit_as_typed(const struct view *view, int seen, double value)
 }
 
 /* Mean and one sd of each thing taken under an answer, severities as they are believed. */
-static void blend(const struct circuit *circuit, const struct answer *answer,
+static void blend(const struct circuit *circuit, const struct same_faults *answer,
                   struct outline *outlines, double *mean, double *sd)
 {
 	double covariance[GAUSS_SIZE][GAUSS_SIZE], one[SEEN_COUNT + 1], weight = 0;
@@ -164,7 +164,7 @@ static void blend(const struct circuit *circuit, const struct answer *answer,
 }
 
 static void predict(const struct view *view, const struct circuit *circuit,
-                    const struct answer *answer, struct outline *outlines,
+                    const struct same_faults *answer, struct outline *outlines,
                     struct prediction *prediction)
 {
 	double mean[SEEN_COUNT], sd[SEEN_COUNT];
@@ -195,7 +195,7 @@ static void predict(const struct view *view, const struct circuit *circuit,
 void circuit_predict(const struct view *view, const struct circuit *circuit,
                      struct predictions *predictions)
 {
-	struct answer answers[MOST_PREDICTIONS];
+	struct same_faults answers[MOST_PREDICTIONS];
 	struct outline outlines[CIRCUIT_KINDS];
 
 	predictions->count = 0;

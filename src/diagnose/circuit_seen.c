@@ -265,8 +265,7 @@ void circuit_see(const struct view *view, struct circuit *circuit)
 	expected_weather(view, &circuit->weather);
 	for (int kind = 0; kind < 2; kind++)
 		expected_machine(view, kind == 1, &circuit->machines[kind]);
-	bool valve = metering == CHOICE_METERING_TXV || metering == CHOICE_METERING_EXV;
-	circuit->share[1] = metering == CHOICE_NONE ? 0.6 : valve ? 1 : 0;
+	circuit->share[1] = metering == CHOICE_NONE ? 0.6 : metering_is_valve(metering) ? 1 : 0;
 	circuit->share[0] = 1 - circuit->share[1];
 	/* 15 minutes of steady running before readings count (RA3.2). */
 	circuit->spread_scale = (minutes < 15 ? 1 + 0.06 * (15 - minutes) : 1) *

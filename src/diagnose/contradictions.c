@@ -25,17 +25,17 @@ struct term {
 enum combination { COMBINE_SUM, COMBINE_DIFFERENCE, COMBINE_LARGER };
 
 /* The terms combined, times `times`, plus `plus`; without terms, `plus`. */
-struct quantity {
+struct combined {
 	struct term terms[2];
 	enum combination combination;
 	double times, plus;
 };
 
-struct rule {
+struct contradiction_rule {
 	enum when when;                       /* what has to be seen for it to hold */
-	struct quantity low, high;            /* `low` must not lie above `high` */
+	struct combined low, high;            /* `low` must not lie above `high` */
 	double slack;                         /* nor by this much, canonical unit */
-	struct quantity also_low, also_high;  /* another such pair; all 0: none */
+	struct combined also_low, also_high;  /* another such pair; all 0: none */
 	bool may_be_right;                    /* both may be, of another moment than what was seen */
 };
 
@@ -49,7 +49,7 @@ struct rule {
 #define LESS(a, b) { .terms = { a, b }, .combination = COMBINE_DIFFERENCE, .times = 1 }
 #define LARGER(a, b) { .terms = { a, b }, .combination = COMBINE_LARGER, .times = 1 }
 
-static const struct rule rules[CONTRADICTION_COUNT] = {
+static const struct contradiction_rule rules[CONTRADICTION_COUNT] = {
 #define CONTRADICTION(id, words, ...) [CONTRADICTION_##id] = { __VA_ARGS__ },
 #include <padside/diagnose/contradictions.def>
 #undef CONTRADICTION
@@ -133,7 +133,7 @@ static double measure_term(const struct view *view, const struct term *term, dou
 }
 
 /* The number of a quantity and its error; NAN when a term is not known. */
-static double measure(const struct view *view, const struct quantity *quantity, double *error)
+static double measure(const struct view *view, const struct combined *quantity, double *error)
 {
 	double numbers[2] = { 0, 0 }, errors[2] = { 0, 0 }, number;
 
@@ -157,8 +157,8 @@ static double measure(const struct view *view, const struct quantity *quantity, 
 	return quantity->times * number + quantity->plus;
 }
 
-static bool exceeds(const struct view *view, const struct quantity *low,
-                    const struct quantity *high, double slack)
+static bool exceeds(const struct view *view, const struct combined *low,
+                    const struct combined *high, double slack)
 {
 	double low_error, high_error;
 	double low_number = measure(view, low, &low_error);
@@ -168,18 +168,18 @@ static bool exceeds(const struct view *view, const struct quantity *low,
 	       low_number - high_number > hypot(low_error, high_error) + slack;
 }
 
-static bool has_second(const struct rule *rule)
+static bool has_second(const struct contradiction_rule *rule)
 {
 	return is_term(&rule->also_low.terms[0]) || is_term(&rule->also_high.terms[0]);
 }
 
-static bool is_broken(const struct view *view, const struct rule *rule)
+static bool is_broken(const struct view *view, const struct contradiction_rule *rule)
 {
 	return holds(view, rule->when) && exceeds(view, &rule->low, &rule->high, rule->slack) &&
 	       (!has_second(rule) || exceeds(view, &rule->also_low, &rule->also_high, 0));
 }
 
-static void quote(const struct view *view, const struct quantity *quantity,
+static void quote(const struct view *view, const struct combined *quantity,
                   struct contradiction *contradiction)
 {
 	double ignored;

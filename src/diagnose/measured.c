@@ -14,7 +14,7 @@
 static const struct {
 	enum reading reading;
 	enum choice choice;
-	enum measured measured;
+	enum measured_state measured;
 	enum state state;
 } answers[] = {
 	{ READING_CALL_FOR_COOLING, CHOICE_ANSWER_NO, MEASURED_FAULTY, STATE_CONTROL_NO_CALL },
@@ -89,9 +89,9 @@ static const enum state before_coil[] = {
 
 #define COUNT(list) (sizeof(list) / sizeof *(list))
 
-static void state_is(struct measurements *measurements, enum state state, enum measured measured)
+static void state_is(struct measurements *measurements, enum state state, enum measured_state measured)
 {
-	enum measured *now = &measurements->of[state];
+	enum measured_state *now = &measurements->of[state];
 
 	if (*now == MEASURED_NOTHING)
 		*now = measured;
@@ -126,7 +126,7 @@ static void measure_line(const struct view *view, struct measurements *measureme
 	double share = volts / rated, least = view_least_volts_share(view, rated);
 	double most = view_most_volts_share(view, rated);
 
-	enum measured none = share < 0.1 ? MEASURED_FAULTY : MEASURED_SOUND;
+	enum measured_state none = share < 0.1 ? MEASURED_FAULTY : MEASURED_SOUND;
 
 	state_is(measurements, STATE_SUPPLY_NONE, none);
 	state_is(measurements, STATE_SUPPLY_NONE_TO_ALL, none);

@@ -8,10 +8,10 @@
  * open fuse.  A stated fault is no guess and needs no probability; what is
  * measured sound cannot be found faulty.
  */
-enum measured { MEASURED_NOTHING, MEASURED_SOUND, MEASURED_FAULTY };
+enum measured_state { MEASURED_NOTHING, MEASURED_SOUND, MEASURED_FAULTY };
 
 struct measurements {
-	enum measured of[STATE_COUNT]; /* by state; sound: it is not in this one */
+	enum measured_state of[STATE_COUNT]; /* by state; sound: it is not in this one */
 };
 
 void measure_states(const struct view *view, struct measurements *measurements);

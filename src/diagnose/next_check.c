@@ -41,7 +41,7 @@ static const double open_from = 0.1;
 /* How many readings of the circuit are its usual set: two pressures, two pipes. */
 enum { USUAL_SET = 4 };
 
-struct check {
+struct possible_check {
 	enum reading reading;   /* what to take */
 	bool of_circuit;        /* `seen` counts, else `variable` */
 	enum variable variable; /* which part it shows */
@@ -53,7 +53,7 @@ struct check {
 
 #define CAUSE_CHECK(...)
 #define DECIDING_CHECK(...)
-static const struct check checks[] = {
+static const struct possible_check checks[] = {
 #define PART_CHECK(reading_, variable_, tells_, minutes_, power_off_, why_) \
 	{ .reading = READING_##reading_, .variable = VARIABLE_##variable_, .tells = tells_, \
 	  .minutes = minutes_, .power_off = power_off_ },
@@ -133,7 +133,7 @@ static double cost(enum variable variable, const double *weights)
  * is not known.  `pointed`: only what something points to counts.
  */
 static double part_value(const struct view *view, const struct beliefs *beliefs,
-                         const struct check *check, bool pointed)
+                         const struct possible_check *check, bool pointed)
 {
 	enum choice state = view_choice(view, READING_COMPRESSOR_STATE);
 	const double *posterior = &beliefs->posterior[(int)variable_first(check->variable)];
@@ -217,7 +217,7 @@ static bool is_settled(const struct diagnosis *diagnosis)
  * looked at when something points to them.
  */
 static double part_worth(const struct view *view, const struct beliefs *beliefs,
-                         const struct diagnosis *diagnosis, const struct check *check)
+                         const struct diagnosis *diagnosis, const struct possible_check *check)
 {
 	enum role role = variable_role(check->variable);
 	bool settled = is_settled(diagnosis);
@@ -230,7 +230,7 @@ static double part_worth(const struct view *view, const struct beliefs *beliefs,
 
 /* How much the part has to do with what is seen of the unit, 0 to 1. */
 static double relevance(const struct view *view, const struct circuit *circuit,
-                        const struct check *check)
+                        const struct possible_check *check)
 {
 	enum variable variable = check->variable;
 	bool is_measurement = reading_info(check->reading)->kind != KIND_CHOICE;
@@ -270,7 +270,7 @@ static bool can_be_taken(const struct view *view, enum reading reading)
 }
 
 /* Whether the readings that it needs beside it are the wrong way round. */
-static bool is_possible(const struct view *view, const struct check *check)
+static bool is_possible(const struct view *view, const struct possible_check *check)
 {
 	if (!can_be_taken(view, check->reading))
 		return false;
@@ -369,7 +369,7 @@ static enum fault nth_of_circuit(const struct diagnosis *diagnosis, int nth)
 	return FAULT_NONE;
 }
 
-static void offer_check(const struct view *view, const struct check *check, double value,
+static void offer_check(const struct view *view, const struct possible_check *check, double value,
                         struct diagnosis *diagnosis)
 {
 	struct power power = power_of_visit(view->visit);
@@ -386,8 +386,8 @@ static void offer_check(const struct view *view, const struct check *check, doub
 }
 
 /* Of two rows of one reading the one that is worth more says why. */
-static void keep_row(const struct check *check, double worth, double *most,
-                     const struct check **rows)
+static void keep_row(const struct possible_check *check, double worth, double *most,
+                     const struct possible_check **rows)
 {
 	if (worth > most[check->reading] || !rows[check->reading])
 		rows[check->reading] = check;
@@ -495,7 +495,7 @@ void next_check_choose(const struct view *view, const struct beliefs *beliefs,
 {
 	enum { CHECKS = sizeof checks / sizeof *checks };
 	double values[READING_COUNT] = { 0 }, most[READING_COUNT] = { 0 };
-	const struct check *rows[READING_COUNT] = { NULL };
+	const struct possible_check *rows[READING_COUNT] = { NULL };
 	double gains[SEEN_COUNT] = { 0 };
 
 	diagnosis->next_check_count = 0;

@@ -14,11 +14,6 @@ static bool has_airflow(const struct visit *visit, enum stage stage)
 	return figure_evaluate(visit, stage, FIGURE_AIRFLOW_ESTIMATE).status == STATUS_OK;
 }
 
-static bool has_valve(const struct visit *visit, enum stage stage)
-{
-	return metering_is_valve(visit_choice(visit, stage, READING_METERING));
-}
-
 static const char *assumed_target(const struct visit *visit, enum stage stage)
 {
 	return visit_has(visit, stage, READING_TARGET_SUBCOOLING) ? "" : "usual target";
@@ -26,7 +21,8 @@ static const char *assumed_target(const struct visit *visit, enum stage stage)
 
 static const char *assumed_charge(const struct visit *visit, enum stage stage)
 {
-	bool has_target = !has_valve(visit, stage) || visit_has(visit, stage, READING_TARGET_SUBCOOLING);
+	bool has_target = !metering_is_valve(visit_choice(visit, stage, READING_METERING)) ||
+	                  visit_has(visit, stage, READING_TARGET_SUBCOOLING);
 	bool has_charge = visit_has(visit, stage, READING_FACTORY_CHARGE);
 
 	if (has_charge)

@@ -201,7 +201,7 @@ static const struct call_part_info parts[CALL_PART_COUNT] = {
 /* ---- Forms as text ---- */
 
 /* A form: how it is written as text ("" when empty) and read back from a text that is not empty. */
-struct form_row {
+struct text_form {
 	void (*format)(const struct call_member *member, const void *field, char *text, size_t size);
 	bool (*parse)(const struct call_member *member, void *field, const char *text);
 	void (*clear)(const struct call_member *member, void *field);
@@ -435,7 +435,7 @@ static void clear_refrigerant(const struct call_member *member, void *field)
 	*(enum choice *)field = CHOICE_NONE;
 }
 
-static const struct form_row forms[CALL_FORM_COUNT] = {
+static const struct text_form forms[CALL_FORM_COUNT] = {
 	[FORM_TEXT] = { format_text, parse_text, clear_text },
 	[FORM_TIME] = { format_time, parse_time, clear_time },
 	[FORM_CENTS] = { format_whole, parse_hundredths, clear_whole },

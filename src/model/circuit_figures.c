@@ -88,16 +88,11 @@ enum status evaluate_SUBCOOLING(const struct inputs *inputs, double *value)
 	return status;
 }
 
-static bool has_valve(const struct inputs *inputs)
-{
-	return metering_is_valve(inputs->choices[READING_METERING]);
-}
-
 enum status evaluate_TARGET_SUPERHEAT(const struct inputs *inputs, double *value)
 {
 	double wet_bulb;
 
-	if (has_valve(inputs))
+	if (metering_is_valve(inputs->choices[READING_METERING]))
 		return STATUS_VALVE_SETS_SUPERHEAT;
 	if (inputs_has(inputs, READING_TARGET_SUPERHEAT_CHART)) {
 		*value = inputs->numbers[READING_TARGET_SUPERHEAT_CHART];
@@ -111,7 +106,8 @@ enum status evaluate_TARGET_SUPERHEAT(const struct inputs *inputs, double *value
 
 enum status evaluate_TARGET_SUBCOOLING(const struct inputs *inputs, double *value)
 {
-	if (!inputs_has(inputs, READING_TARGET_SUBCOOLING) && !has_valve(inputs))
+	if (!inputs_has(inputs, READING_TARGET_SUBCOOLING) &&
+	    !metering_is_valve(inputs->choices[READING_METERING]))
 		return STATUS_ORIFICE_SETS_SUPERHEAT;
 	*value = inputs_number_or(inputs, READING_TARGET_SUBCOOLING, usual_subcooling_f);
 	return STATUS_OK;
@@ -206,7 +202,8 @@ enum status evaluate_CONDENSER_BEND_DIFFERENCE(const struct inputs *inputs, doub
 static struct charge_machine machine_of(const struct inputs *inputs)
 {
 	return (struct charge_machine){
-		.mode = has_valve(inputs) ? CHARGE_BY_SUBCOOLING : CHARGE_BY_SUPERHEAT,
+		.mode = metering_is_valve(inputs->choices[READING_METERING])
+			? CHARGE_BY_SUBCOOLING : CHARGE_BY_SUPERHEAT,
 		.factory_charge_oz = inputs->numbers[READING_FACTORY_CHARGE],
 		.capacity_ton = inputs_number_or(inputs, READING_NOMINAL_CAPACITY, usual_tons),
 		.airflow_sound = true,
@@ -215,7 +212,7 @@ static struct charge_machine machine_of(const struct inputs *inputs)
 
 enum status evaluate_CHARGE_TO_MOVE(const struct inputs *inputs, double *value)
 {
-	bool by_subcooling = has_valve(inputs);
+	bool by_subcooling = metering_is_valve(inputs->choices[READING_METERING]);
 	struct charge_machine machine = machine_of(inputs);
 	evaluate_function now = by_subcooling ? evaluate_SUBCOOLING : evaluate_SUPERHEAT;
 	evaluate_function wanted = by_subcooling ? evaluate_TARGET_SUBCOOLING : evaluate_TARGET_SUPERHEAT;

@@ -13,17 +13,17 @@
 #include <padside/calc/seasonal.h>
 
 /* What a rule looks at. */
-struct view {
+struct rule_view {
 	const struct visit *visit;    /* the readings */
 	enum stage stage;             /* of this stage */
 	const struct figure_set *set; /* and their figures; NULL: worked out when looked at */
 };
 
 /* A fixed stretch, or a function where it depends on machine and weather. */
-struct rule {
+struct expectation_rule {
 	double low, high;   /* canonical unit */
 	const char *source; /* of the stretch */
-	struct expectation (*function)(const struct view *view);
+	struct expectation (*function)(const struct rule_view *view);
 };
 
 static struct expectation between(double low, double high, const char *source)
@@ -52,31 +52,26 @@ static struct expectation unknown(void)
 }
 
 /* A reading's number, or `fallback` when it was not taken. */
-static double number_or(const struct view *view, enum reading reading, double fallback)
+static double number_or(const struct rule_view *view, enum reading reading, double fallback)
 {
 	double number;
 
 	return visit_number(view->visit, view->stage, reading, &number) == STATUS_OK ? number : fallback;
 }
 
-static enum choice choice_of(const struct view *view, enum reading reading)
+static enum choice choice_of(const struct rule_view *view, enum reading reading)
 {
 	return visit_choice(view->visit, view->stage, reading);
 }
 
-static bool has_valve(const struct view *view)
-{
-	return metering_is_valve(choice_of(view, READING_METERING));
-}
-
-static bool has_orifice(const struct view *view)
+static bool has_orifice(const struct rule_view *view)
 {
 	enum choice metering = choice_of(view, READING_METERING);
 
 	return metering == CHOICE_METERING_FIXED_ORIFICE || metering == CHOICE_METERING_CAPILLARY;
 }
 
-static struct figure_value figure_of(const struct view *view, enum figure figure)
+static struct figure_value figure_of(const struct rule_view *view, enum figure figure)
 {
 	return view->set ? view->set->values[figure]
 	                 : figure_evaluate(view->visit, view->stage, figure);
@@ -86,25 +81,25 @@ static struct figure_value figure_of(const struct view *view, enum figure figure
  * On an inverter pressures, amps and temperatures move with the speed: only a
  * maker's value holds, and only near full speed.
  */
-static bool moves_with_speed(const struct view *view)
+static bool moves_with_speed(const struct rule_view *view)
 {
 	return choice_of(view, READING_COMPRESSOR_MOTOR) == CHOICE_MOTOR_INVERTER;
 }
 
-static bool is_at_full_speed(const struct view *view)
+static bool is_at_full_speed(const struct rule_view *view)
 {
 	const double nearly_full = 90;
 
 	return number_or(view, READING_CAPACITY_PERCENT, 0) >= nearly_full;
 }
 
-static struct expectation expect_superheat(const struct view *view)
+static struct expectation expect_superheat(const struct rule_view *view)
 {
 	struct figure_value target = figure_of(view, FIGURE_TARGET_SUPERHEAT);
 
 	if (moves_with_speed(view))
 		return unknown();
-	if (has_valve(view))
+	if (metering_is_valve(choice_of(view, READING_METERING)))
 		return between(4, 25, "behind a valve, California Title 24 RA3.2");
 	if (target.status == STATUS_OK)
 		return between(fmax(target.value - 5, 0), target.value + 5, "around the target, California Title 24 RA3.2");
@@ -112,7 +107,7 @@ static struct expectation expect_superheat(const struct view *view)
 }
 
 /* RA3.2's ±3 °F holds around a maker's target; without one nothing but the usual is known. */
-static struct expectation expect_subcooling(const struct view *view)
+static struct expectation expect_subcooling(const struct rule_view *view)
 {
 	double target = number_or(view, READING_TARGET_SUBCOOLING, NAN);
 
@@ -120,7 +115,7 @@ static struct expectation expect_subcooling(const struct view *view)
 		return unknown();
 	if (!isnan(target))
 		return between(target - 3, target + 3, "around the maker's target, California Title 24 RA3.2");
-	if (has_valve(view))
+	if (metering_is_valve(choice_of(view, READING_METERING)))
 		return assumed(4, 16, "no maker's target read: usual subcooling, common practice");
 	if (has_orifice(view))
 		return assumed(5, 18, "no maker's target read: usual with an orifice, common practice");
@@ -128,7 +123,7 @@ static struct expectation expect_subcooling(const struct view *view)
 }
 
 /* SEER as on the label; SEER2 brought to it (ducted 0.95, ductless 1: RESNET 71f). */
-static double seer_of(const struct view *view)
+static double seer_of(const struct rule_view *view)
 {
 	double seer2 = number_or(view, READING_SEER2, NAN);
 	bool ductless = choice_of(view, READING_SYSTEM_KIND) == CHOICE_SYSTEM_KIND_DUCTLESS;
@@ -136,7 +131,7 @@ static double seer_of(const struct view *view)
 	return number_or(view, READING_SEER, ductless ? seer2 : seer2 / SEASONAL_SEER2_SHARE);
 }
 
-static struct expectation expect_condenser(const struct view *view)
+static struct expectation expect_condenser(const struct rule_view *view)
 {
 	double seer = seer_of(view), middle;
 
@@ -148,7 +143,7 @@ static struct expectation expect_condenser(const struct view *view)
 	               "trade rule by SEER; makers' printed pressures lie within");
 }
 
-static struct expectation expect_air_rise(const struct view *view)
+static struct expectation expect_air_rise(const struct rule_view *view)
 {
 	double seer = seer_of(view);
 
@@ -159,7 +154,7 @@ static struct expectation expect_air_rise(const struct view *view)
 	                 : between(8, 15, "by SEER, common practice");
 }
 
-static struct expectation expect_approach(const struct view *view)
+static struct expectation expect_approach(const struct rule_view *view)
 {
 	double target = number_or(view, READING_TARGET_APPROACH, NAN);
 
@@ -169,7 +164,7 @@ static struct expectation expect_approach(const struct view *view)
 }
 
 /* Less air makes a colder coil; where the airflow is not known the usual one is meant. */
-static struct expectation expect_evaporator(const struct view *view)
+static struct expectation expect_evaporator(const struct rule_view *view)
 {
 	struct figure_value airflow = figure_of(view, FIGURE_AIRFLOW_ESTIMATE);
 	double tons = number_or(view, READING_NOMINAL_CAPACITY, NAN), middle;
@@ -183,7 +178,7 @@ static struct expectation expect_evaporator(const struct view *view)
 }
 
 /* What sound units of today's weather differ by from the expected split: common practice. */
-static struct expectation expect_split(const struct view *view)
+static struct expectation expect_split(const struct rule_view *view)
 {
 	struct figure_value expected = figure_of(view, FIGURE_EXPECTED_TEMPERATURE_SPLIT);
 
@@ -200,7 +195,7 @@ static struct expectation expect_split(const struct view *view)
 /* Usual marking of run capacitors, %. */
 static const double usual_tolerance = 6;
 
-static struct expectation expect_capacitor(const struct view *view)
+static struct expectation expect_capacitor(const struct rule_view *view)
 {
 	double tolerance = number_or(view, READING_CAPACITOR_TOLERANCE, NAN);
 
@@ -210,13 +205,13 @@ static struct expectation expect_capacitor(const struct view *view)
 }
 
 /* The tolerance on the plate is the outdoor unit's cans'. */
-static struct expectation expect_blower_capacitor(const struct view *view)
+static struct expectation expect_blower_capacitor(const struct rule_view *view)
 {
 	(void)view;
 	return assumed(-usual_tolerance, usual_tolerance, "±6 % usual, common practice");
 }
 
-static struct expectation expect_winding_sum(const struct view *view)
+static struct expectation expect_winding_sum(const struct rule_view *view)
 {
 	double sum = number_or(view, READING_START_RUN_RESISTANCE, NAN);
 	double allowed;
@@ -226,7 +221,7 @@ static struct expectation expect_winding_sum(const struct view *view)
 	return between(-allowed, allowed, "2 % + 0.3 Ω for meter and leads");
 }
 
-static struct expectation expect_airflow(const struct view *view)
+static struct expectation expect_airflow(const struct rule_view *view)
 {
 	double tons = number_or(view, READING_NOMINAL_CAPACITY, NAN);
 
@@ -236,7 +231,7 @@ static struct expectation expect_airflow(const struct view *view)
 }
 
 /* A rating and a share of it to both sides. */
-static struct expectation around_rated(const struct view *view, enum reading rated, double share,
+static struct expectation around_rated(const struct rule_view *view, enum reading rated, double share,
                                        const char *source)
 {
 	double number = number_or(view, rated, NAN);
@@ -244,7 +239,7 @@ static struct expectation around_rated(const struct view *view, enum reading rat
 	return isnan(number) ? unknown() : between(number * (1 - share), number * (1 + share), source);
 }
 
-static struct expectation expect_loaded_capacitance(const struct view *view)
+static struct expectation expect_loaded_capacitance(const struct rule_view *view)
 {
 	double tolerance = number_or(view, READING_CAPACITOR_TOLERANCE, usual_tolerance);
 	struct expectation expectation = around_rated(view, READING_COMPRESSOR_CAPACITOR_RATED,
@@ -255,12 +250,12 @@ static struct expectation expect_loaded_capacitance(const struct view *view)
 	return expectation;
 }
 
-static struct expectation expect_run_winding(const struct view *view)
+static struct expectation expect_run_winding(const struct rule_view *view)
 {
 	return around_rated(view, READING_RUN_WINDING_RATED, 0.1, "maker's ±10 %, common practice");
 }
 
-static struct expectation expect_start_winding(const struct view *view)
+static struct expectation expect_start_winding(const struct rule_view *view)
 {
 	return around_rated(view, READING_START_WINDING_RATED, 0.1, "maker's ±10 %, common practice");
 }
@@ -269,7 +264,7 @@ static struct expectation expect_start_winding(const struct view *view)
  * Of a start winding against its run winding: known for reciprocating
  * compressors only.
  */
-static struct expectation expect_start_run_ratio(const struct view *view)
+static struct expectation expect_start_run_ratio(const struct rule_view *view)
 {
 	struct figure_value ratio = figure_of(view, FIGURE_START_RUN_RATIO);
 
@@ -282,7 +277,7 @@ static struct expectation expect_start_run_ratio(const struct view *view)
 }
 
 /* Little current is a sign on a PSC motor; a motor on a board loads itself as it needs. */
-static struct expectation expect_blower_share(const struct view *view)
+static struct expectation expect_blower_share(const struct rule_view *view)
 {
 	enum choice motor = choice_of(view, READING_BLOWER_MOTOR_TYPE);
 
@@ -292,7 +287,7 @@ static struct expectation expect_blower_share(const struct view *view)
 }
 
 /* The range of the nameplate or the compressor's sheet, as a share of the rating. */
-static struct expectation expect_voltage(const struct view *view)
+static struct expectation expect_voltage(const struct rule_view *view)
 {
 	double rated = number_or(view, READING_RATED_VOLTAGE, NAN);
 	double low = number_or(view, READING_VOLTAGE_LOW, NAN);
@@ -304,7 +299,7 @@ static struct expectation expect_voltage(const struct view *view)
 	               is_makers ? "maker's voltage range" : "NEMA MG 1, second-hand");
 }
 
-static struct expectation expect_static(const struct view *view)
+static struct expectation expect_static(const struct rule_view *view)
 {
 	double limit = number_or(view, READING_STATIC_LIMIT, NAN);
 
@@ -313,7 +308,7 @@ static struct expectation expect_static(const struct view *view)
 }
 
 /* With a coil or a filter still in it, the limit of the ducts does not fit. */
-static struct expectation expect_ducts(const struct view *view)
+static struct expectation expect_ducts(const struct rule_view *view)
 {
 	if (!visit_has(view->visit, view->stage, READING_COIL_DROP) ||
 	    !visit_has(view->visit, view->stage, READING_FILTER_DROP))
@@ -321,14 +316,14 @@ static struct expectation expect_ducts(const struct view *view)
 	return at_most(0.3, "40 % of a usual total, common practice");
 }
 
-static struct expectation expect_rla_share(const struct view *view)
+static struct expectation expect_rla_share(const struct rule_view *view)
 {
 	if (moves_with_speed(view))
 		return unknown();
 	return between(45, 100, "50 to 90 % usual, common practice");
 }
 
-static struct expectation expect_insulation(const struct view *view)
+static struct expectation expect_insulation(const struct rule_view *view)
 {
 	struct figure_value grade = figure_of(view, FIGURE_INSULATION_GRADE);
 
@@ -348,7 +343,7 @@ static struct expectation expect_insulation(const struct view *view)
 	               : "floor 0.5 MΩ, Emerson AE4-1294; under 20 MΩ as read: run warm, test again");
 }
 
-static const struct rule rules[FIGURE_COUNT] = {
+static const struct expectation_rule rules[FIGURE_COUNT] = {
 	[FIGURE_SUPERHEAT] = { .function = expect_superheat },
 	[FIGURE_SUBCOOLING] = { .function = expect_subcooling },
 	[FIGURE_CONDENSER_OVER_OUTDOOR] = { .function = expect_condenser },
@@ -388,9 +383,9 @@ static const struct rule rules[FIGURE_COUNT] = {
 struct expectation figure_expect(const struct visit *visit, enum stage stage,
                                  const struct figure_set *set, enum figure figure)
 {
-	struct view view = { .visit = visit, .stage = stage, .set = set };
+	struct rule_view view = { .visit = visit, .stage = stage, .set = set };
 
-	const struct rule *rule = &rules[figure];
+	const struct expectation_rule *rule = &rules[figure];
 
 	if (rule->function)
 		return rule->function(&view);
@@ -398,7 +393,7 @@ struct expectation figure_expect(const struct visit *visit, enum stage stage,
 }
 
 /* What the three currents of a running capacitor motor make of one another. */
-static struct expectation expect_common_amps(const struct view *view)
+static struct expectation expect_common_amps(const struct rule_view *view)
 {
 	enum choice state = choice_of(view, READING_COMPRESSOR_STATE);
 	double common = hypot(number_or(view, READING_RUN_AMPS, NAN),
@@ -414,7 +409,7 @@ struct expectation reading_expect(const struct visit *visit, enum stage stage,
                                   enum reading reading)
 {
 	const struct range *range = &reading_info(reading)->expected;
-	struct view view = { .visit = visit, .stage = stage };
+	struct rule_view view = { .visit = visit, .stage = stage };
 
 	if (range->low != range->high)
 		return between(range->low, range->high, "common practice");

@@ -54,7 +54,7 @@ static enum reading find_blamed(const struct visit *visit, enum stage stage,
 }
 
 /* The readings of one figure as uncertainty_propagate() moves them. */
-struct moved {
+struct moved_inputs {
 	struct inputs *inputs;                             /* scratch: numbers are moved in it */
 	evaluate_function function;                        /* the figure */
 	enum reading readings[UNCERTAINTY_INPUTS];         /* what is moved */
@@ -64,7 +64,7 @@ struct moved {
 
 static enum status evaluate_moved(const double *numbers, void *context, double *value)
 {
-	struct moved *moved = context;
+	struct moved_inputs *moved = context;
 
 	for (size_t i = 0; i < moved->count; i++)
 		moved->inputs->numbers[moved->readings[i]] = numbers[i];
@@ -76,7 +76,7 @@ static enum status evaluate_moved(const double *numbers, void *context, double *
  * What its maker gives in percent lies the same way in all readings of one
  * instrument; the rest is each reading's own.
  */
-static void add_moved(struct moved *moved, enum reading reading)
+static void add_moved(struct moved_inputs *moved, enum reading reading)
 {
 	if (!inputs_has(moved->inputs, reading) || moved->count == UNCERTAINTY_INPUTS)
 		return;
@@ -98,7 +98,7 @@ static enum status evaluate_with_spread(struct inputs *inputs, enum figure figur
                                         double *plus_minus)
 {
 	const struct figure_info *info = figure_info(figure);
-	struct moved moved = { .inputs = inputs, .function = functions[figure] };
+	struct moved_inputs moved = { .inputs = inputs, .function = functions[figure] };
 
 	*plus_minus = 0;
 	if (info->is_word)

@@ -18,7 +18,7 @@ enum noted_when {
 };
 
 /* The catalogue says of a reading what it tells; of a figure its row does. */
-struct row {
+struct noted_row {
 	enum reading reading;  /* READING_NONE: a figure */
 	enum figure figure;    /* FIGURE_NONE: a reading */
 	enum noted_when when;  /* it is told */
@@ -33,7 +33,7 @@ static const char replace_can[] =
 	"Check the rating on the can and that the other section is disconnected; a can over its "
 	"tolerance is replaced";
 
-static const struct row rows[NOTED_ROWS] = {
+static const struct noted_row rows[NOTED_ROWS] = {
 	{ .reading = READING_BREAKER_INSTALLED, .when = WHEN_OVER, .limit = READING_MAX_OVERCURRENT,
 	  .level = LEVEL_ACT,
 	  .advice = "It is larger than the nameplate allows and may open too late (NEC 440.22). A licensed "
@@ -67,7 +67,7 @@ static enum stage stage_of_reading(const struct visit *visit, enum reading readi
 	return visit_has(visit, STAGE_AS_LEFT, reading) ? STAGE_AS_LEFT : STAGE_AS_FOUND;
 }
 
-static bool is_over_limit(const struct visit *visit, const struct row *row, enum stage stage)
+static bool is_over_limit(const struct visit *visit, const struct noted_row *row, enum stage stage)
 {
 	double number, limit;
 
@@ -75,7 +75,7 @@ static bool is_over_limit(const struct visit *visit, const struct row *row, enum
 	       visit_number(visit, stage, row->limit, &limit) == STATUS_OK && number > limit;
 }
 
-static bool is_told_reading(const struct visit *visit, const struct row *row, enum stage stage)
+static bool is_told_reading(const struct visit *visit, const struct noted_row *row, enum stage stage)
 {
 	struct expectation expected = reading_expect(visit, stage, row->reading);
 	double number;
@@ -92,7 +92,7 @@ static bool is_told_reading(const struct visit *visit, const struct row *row, en
 	       expectation_judge(&expected, number, reading_accuracy(row->reading, number)) == BAND_LOW;
 }
 
-static bool is_told_figure(const struct visit *visit, const struct row *row, enum stage stage,
+static bool is_told_figure(const struct visit *visit, const struct noted_row *row, enum stage stage,
                            const struct figure_set *set)
 {
 	const struct figure_value *value = &set->values[row->figure];
@@ -102,7 +102,7 @@ static bool is_told_figure(const struct visit *visit, const struct row *row, enu
 	       expectation_judge(&expected, value->value, value->plus_minus) == BAND_HIGH;
 }
 
-static void say(const struct row *row, const char *label, const char *value, struct noted *noted)
+static void say(const struct noted_row *row, const char *label, const char *value, struct noted *noted)
 {
 	const char *advice = row->advice ? row->advice : reading_info(row->reading)->tells;
 	struct text text;
@@ -124,7 +124,7 @@ static void say(const struct row *row, const char *label, const char *value, str
 bool noted_row(const struct visit *visit, const struct assessment *assessment, int which,
                enum unit_system units, struct noted *noted)
 {
-	const struct row *row = &rows[which];
+	const struct noted_row *row = &rows[which];
 	const struct figure_set *left = &assessment->figures[STAGE_AS_LEFT];
 	char value[VALUE_TEXT_SIZE];
 

@@ -11,25 +11,25 @@
 #include <padside/calc/electrical.h>
 
 /* Values are prepared in the unit that is shown. */
-struct view {
+struct paper_view {
 	const struct paper *paper; /* whose */
 	enum unit canonical;       /* unit of the catalogue's row */
 	enum unit shown;           /* unit on this paper */
 	int decimals;              /* in the shown unit */
 };
 
-static struct view view_of(const struct paper *paper, enum unit unit, int decimals)
+static struct paper_view view_of(const struct paper *paper, enum unit unit, int decimals)
 {
 	enum unit_system units = paper->input->units;
 
-	return (struct view){
+	return (struct paper_view){
 		.paper = paper, .canonical = unit, .shown = unit_shown(unit, units),
 		.decimals = unit_decimals_shown(decimals, unit, units),
 	};
 }
 
 /* A number in the shown unit, without idle zeros behind the point. */
-static void format_short(const struct view *view, double value, char *out, size_t size)
+static void format_short(const struct paper_view *view, double value, char *out, size_t size)
 {
 	number_format(unit_convert(value, view->canonical, view->shown), view->decimals, out, size);
 	if (!strchr(out, '.'))
@@ -42,7 +42,7 @@ static void format_short(const struct view *view, double value, char *out, size_
 }
 
 /* "3 to 13", "at most 0.5", "assumed 4 to 16"; "" when nothing is expected. */
-static const char *expected_words(const struct view *view, const struct expectation *expectation)
+static const char *expected_words(const struct paper_view *view, const struct expectation *expectation)
 {
 	char low[NUMBER_SIZE], high[NUMBER_SIZE];
 	struct document *document = view->paper->document;
@@ -102,7 +102,7 @@ static void tell_doubt(const struct paper *paper, const struct doubt *doubt)
 }
 
 /* Fills in what a value with an expectation has beside it. */
-static void judge(const struct view *view, const struct expectation *expectation, double value,
+static void judge(const struct paper_view *view, const struct expectation *expectation, double value,
                   double plus_minus, struct measured *measured)
 {
 	char spread[NUMBER_SIZE];
@@ -134,10 +134,10 @@ static void judge(const struct view *view, const struct expectation *expectation
  * The unit of a row: what leaks to a shell stands in kΩ where all that was read of it is
  * below 1 MΩ.
  */
-static struct view view_of_reading(const struct paper *paper, enum reading reading)
+static struct paper_view view_of_reading(const struct paper *paper, enum reading reading)
 {
 	const struct reading_info *info = reading_info(reading);
-	struct view view = view_of(paper, info->unit, info->decimals);
+	struct paper_view view = view_of(paper, info->unit, info->decimals);
 	bool is_small = info->unit == UNIT_MEGOHM;
 
 	for (int stage = 0; stage < STAGE_COUNT; stage++) {
@@ -153,7 +153,7 @@ static struct view view_of_reading(const struct paper *paper, enum reading readi
 }
 
 /* No resistance is below zero: a meter too coarse for it tells the most that it can be. */
-static void tell_most(const struct view *view, double value, struct measured *measured)
+static void tell_most(const struct paper_view *view, double value, struct measured *measured)
 {
 	char most[NUMBER_SIZE];
 
@@ -195,7 +195,7 @@ static struct measured measure_reading(const struct paper *paper, enum reading r
 	measured.shown = document_keep(paper->document, out);
 	if (value->state == VALUE_TAKEN &&
 	    (info->kind == KIND_NUMBER || info->kind == KIND_RESISTANCE)) {
-		struct view view = view_of_reading(paper, reading);
+		struct paper_view view = view_of_reading(paper, reading);
 		struct expectation expectation = reading_expect(&paper->call->visit, stage, reading);
 		measured.is_number = true;
 		judge(&view, &expectation, value->number, reading_accuracy(reading, value->number),
@@ -380,7 +380,7 @@ static struct measured measure_figure(const struct paper *paper, enum figure fig
 {
 	const struct figure_info *info = figure_info(figure);
 	const struct figure_value *value = &paper->input->assessment->figures[stage].values[figure];
-	struct view view = view_of(paper, info->unit, info->decimals);
+	struct paper_view view = view_of(paper, info->unit, info->decimals);
 	struct measured measured = { .shown = "", .is_number = !info->is_word };
 	char out[NUMBER_SIZE];
 
@@ -568,8 +568,7 @@ static enum figure not_charged_by(const struct paper *paper)
 {
 	enum choice metering = visit_choice(&paper->call->visit, STAGE_AS_FOUND, READING_METERING);
 
-	return metering == CHOICE_METERING_TXV || metering == CHOICE_METERING_EXV ? FIGURE_SUPERHEAT
-	                                                                           : FIGURE_SUBCOOLING;
+	return metering_is_valve(metering) ? FIGURE_SUPERHEAT : FIGURE_SUBCOOLING;
 }
 
 /*

@@ -12,7 +12,7 @@
 
 #include "store/trail.h"
 
-union line {
+union any_part {
 	struct charge_entry charge;
 	struct work_line work;
 	struct offer offer;
@@ -25,7 +25,7 @@ union line {
 /* Where values are put to see whether they can be. */
 struct checker {
 	struct call call;
-	union line line;
+	union any_part line;
 };
 
 struct checker *checker_new(void)
@@ -71,7 +71,7 @@ static bool can_read_reading(const struct thing *thing, const struct field_meani
 }
 
 static bool can_read_column(struct checker *checker, const struct thing *thing,
-                            const struct column *column, const char *new)
+                            const struct shape_column *column, const char *new)
 {
 	void *base = kind_is_line(thing->kind) ? (void *)&checker->line : (void *)&checker->call;
 	struct value value;

@@ -110,7 +110,7 @@ static sqlite3_stmt *select_old(struct store *store, enum thing_kind kind)
 }
 
 /* A column as exact text; what the tables had for nothing is "". */
-static const char *old_column(sqlite3_stmt *row, int at, const struct column *column,
+static const char *old_column(sqlite3_stmt *row, int at, const struct shape_column *column,
                               char *number, size_t size)
 {
 	const char *text = row_text(row, at), *empty = shape_empty(column);

@@ -195,7 +195,7 @@ enum status field_of_column(struct store *store, enum thing_kind kind, int colum
                             int *id, struct error *error)
 {
 	enum status status = learn_all(store, error);
-	struct column *at = &store->shapes[kind].columns[column];
+	struct shape_column *at = &store->shapes[kind].columns[column];
 
 	if (status == STATUS_OK && at->field == 0 && make)
 		return make_field(store, at->name, at->kind == COLUMN_READING, id, error);

@@ -354,7 +354,7 @@ static enum status work_out_row(struct store *store, const struct thing *thing,
 	const struct shape *shape = &store->shapes[thing->kind];
 
 	for (int i = 0; i < shape->count; i++) {
-		const struct column *column = &shape->columns[i];
+		const struct shape_column *column = &shape->columns[i];
 		values->text[i] = fold->values[i] == NOTHING ? shape_empty(column)
 		                                             : text_at(fold, fold->values[i]);
 		if (column->kind != COLUMN_REFERENCE)

@@ -22,7 +22,7 @@ struct incoming {
 };
 
 /* The table: it knows the book that it is in. */
-struct table {
+struct incoming_table {
 	sqlite3_vtab base;     /* SQLite's part, first */
 	struct store *store;   /* the book */
 };
@@ -32,7 +32,7 @@ enum { THING, FIELD, STAMP, BOOK, NUMBER, TECHNICIAN, OLD, NEW, AT, SUM };
 static int connect(sqlite3 *db, void *store, int count, const char *const *words,
                    sqlite3_vtab **result, char **message)
 {
-	struct table *table = calloc(1, sizeof *table);
+	struct incoming_table *table = calloc(1, sizeof *table);
 
 	(void)count;
 	(void)words;
@@ -73,7 +73,7 @@ static int close_cursor(sqlite3_vtab_cursor *cursor)
 
 static struct store *store_of(sqlite3_vtab_cursor *cursor)
 {
-	return ((struct table *)cursor->pVtab)->store;
+	return ((struct incoming_table *)cursor->pVtab)->store;
 }
 
 /* A failure ends the rows; incoming_take() tells it, and the transaction is undone. */

@@ -19,7 +19,7 @@
 #include "store/trail.h"
 
 /* A thing of the other book and its place in this one. */
-struct place {
+struct merged_thing {
 	struct thing thing;  /* of this book; id 0: not looked up yet */
 	bool is_new;         /* it came with this merge */
 	bool is_touched;     /* entries of it came */
@@ -36,14 +36,14 @@ struct again {
 struct merge {
 	struct store *ours, *theirs;  /* the books */
 	struct merge_report *report;  /* what came */
-	struct place *places;         /* by their ids of things; owned */
+	struct merged_thing *places;         /* by their ids of things; owned */
 	int64_t place_count;          /* of them */
 	int *fields;                  /* our ids of fields by theirs; 0: not looked up; owned */
 	int field_count;              /* of them */
 	struct checker *checker;      /* looks at values; owned */
 	sqlite3_stmt *row;            /* where their entries are being read */
 	bool is_in_order;             /* they come thing by thing */
-	struct place *whole;          /* all entries of it come just now; NULL: none */
+	struct merged_thing *whole;          /* all entries of it come just now; NULL: none */
 	struct fold *fold;            /* those; owned */
 	struct named named;           /* of the last entry that came */
 	int64_t field, thing;         /* of it, ours */
@@ -99,7 +99,7 @@ static enum status refuse(const struct merge *merge, const char *what, struct er
 }
 
 /* Our thing for one of theirs; made where we do not have it. */
-static enum status find_place(struct merge *merge, int64_t id, struct place **place,
+static enum status find_place(struct merge *merge, int64_t id, struct merged_thing **place,
                               struct error *error)
 {
 	struct thing theirs;
@@ -132,7 +132,7 @@ static enum status find_place(struct merge *merge, int64_t id, struct place **pl
 		return status;
 	}
 	if (theirs.call) {
-		struct place *parent;
+		struct merged_thing *parent;
 		status = find_place(merge, theirs.call, &parent, error);
 		if (status != STATUS_OK)
 			return status;
@@ -187,7 +187,7 @@ static enum status settle(struct merge *merge, struct error *error)
 	return book_outcome(merge->ours, error);
 }
 
-static enum status look_at_entry(struct merge *merge, const struct place *place,
+static enum status look_at_entry(struct merge *merge, const struct merged_thing *place,
                                  const struct entry *entry, uint32_t sum, bool *is_read,
                                  struct error *error)
 {
@@ -205,7 +205,7 @@ static enum status look_at_entry(struct merge *merge, const struct place *place,
 /* All entries of a new thing came: its row can be worked out without reading them again. */
 static enum status end_whole(struct merge *merge, struct error *error)
 {
-	struct place *place = merge->whole;
+	struct merged_thing *place = merge->whole;
 
 	merge->whole = NULL;
 	if (!place)
@@ -217,7 +217,7 @@ static enum status end_whole(struct merge *merge, struct error *error)
 }
 
 /* Another thing: of a new one all entries come now, unless another book had some. */
-static enum status begin_thing(struct merge *merge, struct place *place, struct error *error)
+static enum status begin_thing(struct merge *merge, struct merged_thing *place, struct error *error)
 {
 	enum status status = end_whole(merge, error);
 
@@ -229,7 +229,7 @@ static enum status begin_thing(struct merge *merge, struct place *place, struct 
 }
 
 /* The entry goes on as ours. */
-static enum status note_entry(struct merge *merge, struct place *place, int field,
+static enum status note_entry(struct merge *merge, struct merged_thing *place, int field,
                               struct entry *entry, struct error *error)
 {
 	const struct field_meaning *meaning = field_meaning(merge->ours, field);
@@ -256,7 +256,7 @@ static enum status next_entry(void *context, struct entry *entry, uint32_t *sum,
                               struct error *error)
 {
 	struct merge *merge = context;
-	struct place *place;
+	struct merged_thing *place;
 	bool is_read = true;
 	int field = 0;
 
@@ -295,7 +295,7 @@ static enum status take_entries(struct merge *merge, sqlite3_stmt *row, bool is_
 
 /* ---- Books ---- */
 
-struct source {
+struct other_book {
 	int64_t book, number, stamp; /* of theirs */
 	int64_t ours;                /* the last number that is here; 0: none */
 };
@@ -321,7 +321,7 @@ static enum status digest_up_to(struct store *store, int64_t book, int64_t numbe
  * file, and both copies written in.  Numbers then say nothing, as those of
  * before there was a trail.
  */
-static enum status went_apart(struct merge *merge, const struct source *source, bool *apart,
+static enum status went_apart(struct merge *merge, const struct other_book *source, bool *apart,
                               struct error *error)
 {
 	int64_t ours = 0, theirs = 0;
@@ -409,7 +409,7 @@ enum status merge_met(struct store *ours, int64_t book, int64_t number, struct e
 	return status == STATUS_OK ? fold_thing(ours, &thing, NULL, error) : status;
 }
 
-static enum status take_book(struct merge *merge, const struct source *source, bool *learnt,
+static enum status take_book(struct merge *merge, const struct other_book *source, bool *learnt,
                              struct error *error)
 {
 	static const char lacking[] =
@@ -432,7 +432,7 @@ static enum status take_book(struct merge *merge, const struct source *source, b
 	return status;
 }
 
-static enum status find_ours(struct merge *merge, struct source *source, struct error *error)
+static enum status find_ours(struct merge *merge, struct other_book *source, struct error *error)
 {
 	static const char sql[] = "SELECT number FROM book WHERE id = ?1";
 	sqlite3_stmt *row = book_query(merge->ours, sql, "i", source->book);
@@ -444,16 +444,16 @@ static enum status find_ours(struct merge *merge, struct source *source, struct 
 	return book_outcome(merge->ours, error);
 }
 
-static enum status take_all(struct merge *merge, struct source **learnt, size_t *count,
+static enum status take_all(struct merge *merge, struct other_book **learnt, size_t *count,
                             struct error *error)
 {
 	static const char sql[] = "SELECT id, number, stamp FROM book ORDER BY id";
 	sqlite3_stmt *row = book_query(merge->theirs, sql, "");
 
 	while (book_next(merge->theirs, row)) {
-		struct source source = { sqlite3_column_int64(row, 0), sqlite3_column_int64(row, 1),
+		struct other_book source = { sqlite3_column_int64(row, 0), sqlite3_column_int64(row, 1),
 		                         sqlite3_column_int64(row, 2), 0 };
-		struct source *more = realloc(*learnt, (*count + 1) * sizeof *more);
+		struct other_book *more = realloc(*learnt, (*count + 1) * sizeof *more);
 		bool is_learnt = false;
 		enum status status = more ? find_ours(merge, &source, error)
 		                          : book_error(merge->ours, STATUS_NO_MEMORY, error);
@@ -534,7 +534,7 @@ static enum status keep_lines_out(struct merge *merge, struct error *error)
 	if (status == STATUS_OK)
 		status = ask_number(merge->theirs, sql, &theirs, error);
 	for (int64_t i = 1; ours + theirs > 0 && i < merge->place_count && status == STATUS_OK; i++) {
-		struct place *place = &merge->places[i];
+		struct merged_thing *place = &merge->places[i];
 		if (!place->is_touched || !kind_is_line(place->thing.kind))
 			continue;
 		place->is_folded = false;
@@ -543,7 +543,7 @@ static enum status keep_lines_out(struct merge *merge, struct error *error)
 	return status;
 }
 
-static enum status fold_place(struct merge *merge, struct place *place, struct error *error)
+static enum status fold_place(struct merge *merge, struct merged_thing *place, struct error *error)
 {
 	bool changed = false;
 
@@ -558,7 +558,7 @@ static enum status fold_places(struct merge *merge, struct error *error)
 	enum status status = keep_lines_out(merge, error);
 
 	for (int64_t i = 1; i < merge->place_count && status == STATUS_OK; i++) {
-		struct place *place = &merge->places[i];
+		struct merged_thing *place = &merge->places[i];
 		if (!place->is_touched)
 			continue;
 		if (!place->is_folded)
@@ -596,7 +596,7 @@ static enum status fold_again(struct merge *merge, struct error *error)
 }
 
 /* Our id of the call that a thing is or belongs to; 0: none. */
-static int64_t call_of(const struct place *place)
+static int64_t call_of(const struct merged_thing *place)
 {
 	return place->thing.kind == THING_CALL ? place->thing.id : place->thing.call;
 }
@@ -611,7 +611,7 @@ static enum status take_lines(struct merge *merge, struct error *error)
 	enum status status = STATUS_OK;
 
 	for (int64_t i = 1; i < merge->place_count && status == STATUS_OK; i++) {
-		const struct place *place = &merge->places[i];
+		const struct merged_thing *place = &merge->places[i];
 		if (!place->is_touched || call_of(place) == 0)
 			continue;
 		bool is_call = place->thing.kind == THING_CALL;
@@ -648,7 +648,7 @@ static enum status look_at_gaps(struct merge *merge, struct error *error)
 
 static enum status merge_trails(struct merge *merge, struct error *error)
 {
-	struct source *learnt = NULL;
+	struct other_book *learnt = NULL;
 	size_t count = 0;
 	int64_t number;
 	enum status status = make_places(merge, error);

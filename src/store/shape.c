@@ -64,9 +64,9 @@ const char *thing_word(enum thing_kind kind)
 	return kind_words[kind];
 }
 
-static struct column *add_column(struct shape *shape, const char *prefix, const char *name)
+static struct shape_column *add_column(struct shape *shape, const char *prefix, const char *name)
 {
-	struct column *column = &shape->columns[shape->count++];
+	struct shape_column *column = &shape->columns[shape->count++];
 	size_t before = strlen(prefix);
 
 	memset(column, 0, sizeof *column);
@@ -80,14 +80,14 @@ static void add_part(struct shape *shape, enum call_part part, const char *prefi
 	const struct call_part_info *info = call_part_info(part);
 
 	for (const struct call_member *member = info->members; member->key; member++) {
-		struct column *column = add_column(shape, prefix, member->key);
+		struct shape_column *column = add_column(shape, prefix, member->key);
 		column->kind = COLUMN_MEMBER;
 		column->member = member;
 		column->offset = info->offset;
 	}
 	for (int i = 0; info->has_charge_readings && i < CHARGE_READING_COUNT; i++) {
 		enum reading reading = charge_reading_id((enum charge_reading)i);
-		struct column *column = add_column(shape, "", reading_info(reading)->key);
+		struct shape_column *column = add_column(shape, "", reading_info(reading)->key);
 		column->kind = COLUMN_READING;
 		column->reading = reading;
 		column->offset = offsetof(struct charge_entry, values) + (size_t)i * sizeof(struct value);
@@ -98,7 +98,7 @@ static void add_columns(struct shape *shape, enum thing_kind kind)
 {
 	for (size_t i = 0; i < sizeof references / sizeof *references; i++)
 		if (references[i].kind == kind) {
-			struct column *column = add_column(shape, "", references[i].name);
+			struct shape_column *column = add_column(shape, "", references[i].name);
 			column->kind = COLUMN_REFERENCE;
 			column->refers = references[i].refers;
 			column->offset = references[i].offset;
@@ -194,7 +194,7 @@ void shapes_free(struct shape shapes[THING_KIND_COUNT])
 		shape_free_statements(&shapes[i]);
 }
 
-void shape_format(const struct column *column, const void *base, char *text, size_t size)
+void shape_format(const struct shape_column *column, const void *base, char *text, size_t size)
 {
 	const void *at = (const char *)base + column->offset;
 	const struct value *value = at;
@@ -208,7 +208,7 @@ void shape_format(const struct column *column, const void *base, char *text, siz
 		reading_format_exact(column->reading, value, text, size);
 }
 
-bool shape_parse(const struct column *column, void *base, const char *text)
+bool shape_parse(const struct shape_column *column, void *base, const char *text)
 {
 	void *at = (char *)base + column->offset;
 	struct error ignored;
@@ -227,7 +227,7 @@ bool shape_parse(const struct column *column, void *base, const char *text)
 	return true;
 }
 
-static bool is_read(const struct column *column)
+static bool is_read(const struct shape_column *column)
 {
 	return column->kind == COLUMN_MEMBER || column->kind == COLUMN_READING;
 }
@@ -258,7 +258,7 @@ int shape_read(const struct shape *shape, sqlite3_stmt *row, int first, void *ba
 	return first;
 }
 
-const char *shape_empty(const struct column *column)
+const char *shape_empty(const struct shape_column *column)
 {
 	if (column->kind == COLUMN_READING)
 		return NULL;

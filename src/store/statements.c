@@ -13,13 +13,13 @@
 #include <padside/base/gather.h>
 #include <padside/base/text.h>
 
-struct answer {
+struct sqlite_code {
 	int code;           /* SQLite's, primary or extended */
 	enum status status; /* ours */
 };
 
 /* Extended codes stand before the primary code that they belong to. */
-static const struct answer answers[] = {
+static const struct sqlite_code answers[] = {
 	{ SQLITE_IOERR_NOMEM, STATUS_NO_MEMORY },
 	{ SQLITE_CONSTRAINT_UNIQUE, STATUS_EXISTS },
 	{ SQLITE_CONSTRAINT_PRIMARYKEY, STATUS_EXISTS },

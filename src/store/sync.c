@@ -51,7 +51,7 @@ enum status store_sync_state(struct store *store, struct sync_state *state, stru
 /* Entries in one transaction: who writes in the book meanwhile waits for one at most. */
 enum { BATCH = 2000, SEEN_KEY_SIZE = 64, COLUMN_COUNT = 13 };
 
-struct meeting {
+struct sync_run {
 	struct store *store;           /* this book */
 	struct office office;          /* the server */
 	struct sync_report *report;    /* what was done */
@@ -71,7 +71,7 @@ struct meeting {
 	bool apart;                    /* the server has other entries under this book's numbers */
 };
 
-static enum status tell(const struct meeting *meeting, const char *what, int64_t done, int64_t all,
+static enum status tell(const struct sync_run *meeting, const char *what, int64_t done, int64_t all,
                         struct error *error)
 {
 	if (!meeting->step || meeting->step(what, done, all > done ? all : done, meeting->context))
@@ -88,7 +88,7 @@ static int64_t whole(const char *text)
 /* ---- Saying hello ---- */
 
 /* One row of whole numbers and texts; the caller clears *result. */
-static enum status ask(struct meeting *meeting, const char *sql, int columns, PGresult **result,
+static enum status ask(struct sync_run *meeting, const char *sql, int columns, PGresult **result,
                        struct error *error)
 {
 	*result = pq.exec(meeting->office.connection, sql);
@@ -118,7 +118,7 @@ static enum status noted_number(struct store *store, const char *key, int64_t *v
 }
 
 /* Which server this is, and how far it is; a book that wrote something says whose it is. */
-static enum status say_hello(struct meeting *meeting, struct error *error)
+static enum status say_hello(struct sync_run *meeting, struct error *error)
 {
 	const char *firm = meeting->office.firm;
 	char sql[200];
@@ -152,7 +152,7 @@ static enum status say_hello(struct meeting *meeting, struct error *error)
  * Whether both have the same entry under the last number that both have.  A
  * book that was put back from an old copy and written in again has not.
  */
-static enum status look_apart(struct meeting *meeting, struct error *error)
+static enum status look_apart(struct sync_run *meeting, struct error *error)
 {
 	static const char ours[] = "SELECT total(sum) FROM entry WHERE book = ?1 AND number = ?2";
 	int64_t number = meeting->last < meeting->number ? meeting->last : meeting->number;
@@ -253,7 +253,7 @@ struct batch {
 	int64_t up_to;            /* the last one's place on the server */
 };
 
-static enum status batch_make(const struct meeting *meeting, struct batch *batch,
+static enum status batch_make(const struct sync_run *meeting, struct batch *batch,
                               struct error *error)
 {
 	*batch = (struct batch){ .count = 0 };
@@ -303,7 +303,7 @@ static bool read_line(char *line, struct batch *batch)
 }
 
 /* The next lines of the COPY that runs, as many as a batch holds; *is_last: there are no more. */
-static enum status read_batch(struct meeting *meeting, struct batch *batch, bool *is_last,
+static enum status read_batch(struct sync_run *meeting, struct batch *batch, bool *is_last,
                               struct error *error)
 {
 	PGconn *connection = meeting->office.connection;
@@ -334,7 +334,7 @@ static enum status read_batch(struct meeting *meeting, struct batch *batch, bool
  * How far it came.  Entries of what is carried come from all over the trail:
  * then the place where this began counts as read only when all of them are here.
  */
-static enum status note_progress(struct meeting *meeting, int64_t up_to, bool is_last,
+static enum status note_progress(struct sync_run *meeting, int64_t up_to, bool is_last,
                                  struct error *error)
 {
 	char text[48] = "";
@@ -348,7 +348,7 @@ static enum status note_progress(struct meeting *meeting, int64_t up_to, bool is
 }
 
 /* Takes a batch, and notes it as read in the same moment. */
-static enum status take_batch(struct meeting *meeting, struct batch *batch, bool is_last,
+static enum status take_batch(struct sync_run *meeting, struct batch *batch, bool is_last,
                               struct error *error)
 {
 	int64_t up_to = is_last ? meeting->newest : batch->up_to, taken = 0;
@@ -371,7 +371,7 @@ static enum status take_batch(struct meeting *meeting, struct batch *batch, bool
 	return tell(meeting, "fetched", meeting->report->fetched, meeting->newest - meeting->start, error);
 }
 
-static enum status begin_fetching(struct meeting *meeting, struct error *error)
+static enum status begin_fetching(struct sync_run *meeting, struct error *error)
 {
 	const char *firm = meeting->office.firm;
 	struct text sql;
@@ -401,7 +401,7 @@ static enum status begin_fetching(struct meeting *meeting, struct error *error)
 }
 
 /* All that lies between the cursor and the newest. */
-static enum status fetch_up_to_newest(struct meeting *meeting, struct error *error)
+static enum status fetch_up_to_newest(struct sync_run *meeting, struct error *error)
 {
 	struct batch batch;
 	bool is_last = false;
@@ -419,7 +419,7 @@ static enum status fetch_up_to_newest(struct meeting *meeting, struct error *err
 }
 
 /* Everything that all books have; also what a book that carried its own has passed by. */
-static enum status fetch_all(struct meeting *meeting, struct error *error)
+static enum status fetch_all(struct sync_run *meeting, struct error *error)
 {
 	bool is_partial;
 	enum status status = sync_is_partial(meeting->store, &is_partial, error);
@@ -435,7 +435,7 @@ static enum status fetch_all(struct meeting *meeting, struct error *error)
 /* ---- Carrying one's own ---- */
 
 /* What a meeting that was broken off had begun to fetch. */
-static enum status finish_begun(struct meeting *meeting, struct error *error)
+static enum status finish_begun(struct sync_run *meeting, struct error *error)
 {
 	char text[48], *end;
 	int64_t newest = meeting->newest;
@@ -452,7 +452,7 @@ static enum status finish_begun(struct meeting *meeting, struct error *error)
 }
 
 /* Runs a function of the server with whole numbers and two texts; the answer is its number. */
-static enum status call_server(struct meeting *meeting, const char *sql, const char *technician,
+static enum status call_server(struct sync_run *meeting, const char *sql, const char *technician,
                                const char *asked, int64_t *answer, struct error *error)
 {
 	const char *const values[] = { technician, asked };
@@ -468,7 +468,7 @@ static enum status call_server(struct meeting *meeting, const char *sql, const c
 }
 
 /* Tells the server what this book carries, as far as that is new. */
-static enum status say_what_is_carried(struct meeting *meeting, struct error *error)
+static enum status say_what_is_carried(struct sync_run *meeting, struct error *error)
 {
 	char sql[240], technician[NAME_SIZE];
 	int64_t carrier = 0;
@@ -490,7 +490,7 @@ static enum status say_what_is_carried(struct meeting *meeting, struct error *er
 }
 
 /* A book that nobody wrote in has no id yet, under which the server could know it. */
-static enum status make_own_id(struct meeting *meeting, struct error *error)
+static enum status make_own_id(struct sync_run *meeting, struct error *error)
 {
 	enum status status = store_begin(meeting->store, error);
 
@@ -502,7 +502,7 @@ static enum status make_own_id(struct meeting *meeting, struct error *error)
 	return status == STATUS_OK ? say_hello(meeting, error) : status;
 }
 
-static enum status fetch_own(struct meeting *meeting, struct error *error)
+static enum status fetch_own(struct sync_run *meeting, struct error *error)
 {
 	enum status status = meeting->own ? STATUS_OK : make_own_id(meeting, error);
 
@@ -516,7 +516,7 @@ static enum status fetch_own(struct meeting *meeting, struct error *error)
 	return status == STATUS_OK ? fetch_up_to_newest(meeting, error) : status;
 }
 
-static enum status fetch(struct meeting *meeting, struct error *error)
+static enum status fetch(struct sync_run *meeting, struct error *error)
 {
 	char carry[16];
 	enum status status = store_setting_get(meeting->store, "carry", carry, sizeof carry, error);
@@ -544,7 +544,7 @@ static void add_row(struct text *text, sqlite3_stmt *row)
 }
 
 /* Up to BATCH rows from where `row` stands, as lines; *last is the number of the last. */
-static enum status gather(struct meeting *meeting, sqlite3_stmt *row, struct text *lines,
+static enum status gather(struct sync_run *meeting, sqlite3_stmt *row, struct text *lines,
                           int64_t *count, int64_t *last, struct error *error)
 {
 	text_clear(lines);
@@ -561,7 +561,7 @@ static enum status gather(struct meeting *meeting, sqlite3_stmt *row, struct tex
 }
 
 /* Gives lines to the server, which takes those that it does not have, in one transaction. */
-static enum status give(struct meeting *meeting, const struct text *lines, struct error *error)
+static enum status give(struct sync_run *meeting, const struct text *lines, struct error *error)
 {
 	static const char broke[] = "the connection broke while sending";
 	struct office *office = &meeting->office;
@@ -594,7 +594,7 @@ static enum status give(struct meeting *meeting, const struct text *lines, struc
 }
 
 /* Sends what `sql` answers for a book and the numbers behind `after`. */
-static enum status send_from(struct meeting *meeting, const char *sql, int64_t book, int64_t after,
+static enum status send_from(struct sync_run *meeting, const char *sql, int64_t book, int64_t after,
                              struct error *error)
 {
 	struct text lines;
@@ -614,7 +614,7 @@ static enum status send_from(struct meeting *meeting, const char *sql, int64_t b
 	return status;
 }
 
-static enum status send_own(struct meeting *meeting, struct error *error)
+static enum status send_own(struct sync_run *meeting, struct error *error)
 {
 	static const char sql[] = SENT_COLUMNS "WHERE entry.book = ?1 AND number > ?2 ORDER BY number";
 
@@ -622,7 +622,7 @@ static enum status send_own(struct meeting *meeting, struct error *error)
 }
 
 /* What was written before there was a trail has no book of its own: sent once, whole. */
-static enum status send_legacy(struct meeting *meeting, struct error *error)
+static enum status send_legacy(struct sync_run *meeting, struct error *error)
 {
 	static const char counted[] = "SELECT count(*) FROM entry WHERE book = 0";
 	static const char sql[] = SENT_COLUMNS "WHERE entry.book = ?1 AND ?2 IS NOT NULL ORDER BY number";
@@ -655,7 +655,7 @@ static enum status send_legacy(struct meeting *meeting, struct error *error)
 }
 
 /* The next change of this book is written under a new id: its old one is in use twice. */
-static enum status take_new_id(struct meeting *meeting, struct error *error)
+static enum status take_new_id(struct sync_run *meeting, struct error *error)
 {
 	static const char sql[] = "DELETE FROM own";
 	enum status status = store_begin(meeting->store, error);
@@ -669,7 +669,7 @@ static enum status take_new_id(struct meeting *meeting, struct error *error)
 /* ---- The whole ---- */
 
 /* What came may be this book's first reason to write: that it knows of it. */
-static enum status look_at_own(struct meeting *meeting, struct error *error)
+static enum status look_at_own(struct sync_run *meeting, struct error *error)
 {
 	int64_t before = meeting->own;
 	enum status status = trail_own(meeting->store, &meeting->own, &meeting->number, error);
@@ -678,7 +678,7 @@ static enum status look_at_own(struct meeting *meeting, struct error *error)
 }
 
 /* Up to which of its own changes this book has given to the office, and when. */
-static enum status note_met(struct meeting *meeting, struct error *error)
+static enum status note_met(struct sync_run *meeting, struct error *error)
 {
 	char text[80];
 
@@ -687,7 +687,7 @@ static enum status note_met(struct meeting *meeting, struct error *error)
 	return store_setting_set(meeting->store, met_key, text, error);
 }
 
-static enum status meet(struct meeting *meeting, struct error *error)
+static enum status meet(struct sync_run *meeting, struct error *error)
 {
 	enum status status = trail_own(meeting->store, &meeting->own, &meeting->number, error);
 
@@ -712,7 +712,7 @@ enum status store_sync_fetch(struct store *store, const char *address, const cha
                              const struct uid *customer, sync_step_fn *step, void *context,
                              struct sync_report *report, struct error *error)
 {
-	struct meeting meeting = { .store = store, .report = report, .step = step, .context = context,
+	struct sync_run meeting = { .store = store, .report = report, .step = step, .context = context,
 	                           .asked = customer };
 
 	memset(report, 0, sizeof *report);

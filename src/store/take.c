@@ -14,7 +14,7 @@
 #include "store/parts.h"
 
 /* A thing that entries came of. */
-struct place {
+struct taken_thing {
 	struct thing thing; /* of this book */
 	bool is_new;        /* it came with this batch */
 	bool is_touched;    /* entries of it came */
@@ -31,7 +31,7 @@ enum { FIELD_SLOTS = 2048 };
 struct taking {
 	struct store *store;          /* this book */
 	struct checker *checker;      /* looks at values; owned */
-	struct place *places;         /* in the order of coming; owned */
+	struct taken_thing *places;         /* in the order of coming; owned */
 	size_t place_count;           /* of them */
 	size_t *slots;                /* by uid: a place's number + 1; owned */
 	size_t slot_mask;             /* their number - 1, all ones */
@@ -84,7 +84,7 @@ static enum status refuse(const char *what, struct error *error)
 
 /* The thing of this book for a uid; made where it is not there. */
 static enum status find_place(struct taking *taking, const char *uid, int kind,
-                              const struct place *call, struct place **place, struct error *error)
+                              const struct taken_thing *call, struct taken_thing **place, struct error *error)
 {
 	size_t slot = hash(uid) & taking->slot_mask;
 	struct uid id;
@@ -166,7 +166,7 @@ static void note_origin(struct taking *taking, const struct entry *entry, bool i
 static enum status take_one(struct taking *taking, struct arrival *arrival, int64_t *taken,
                             struct error *error)
 {
-	struct place *call = NULL, *place;
+	struct taken_thing *call = NULL, *place;
 	bool is_read = false, is_new = false;
 	enum status status = STATUS_OK;
 
@@ -204,7 +204,7 @@ static enum status note_origins(struct taking *taking, struct error *error)
 	return status;
 }
 
-static enum status fold_place(struct taking *taking, const struct place *place,
+static enum status fold_place(struct taking *taking, const struct taken_thing *place,
                               struct merge_report *report, struct error *error)
 {
 	const struct thing *thing = &place->thing;
@@ -230,7 +230,7 @@ static enum status fold_places(struct taking *taking, struct merge_report *repor
 
 	for (int pass = 0; pass < 2; pass++)
 		for (size_t i = 0; i < taking->place_count && status == STATUS_OK; i++) {
-			const struct place *place = &taking->places[i];
+			const struct taken_thing *place = &taking->places[i];
 			if (place->is_touched && (place->thing.kind == THING_BOOK) == (pass == 0))
 				status = fold_place(taking, place, report, error);
 		}

@@ -33,7 +33,7 @@ enum column_kind {
 	COLUMN_POSITION   /* of a line in its list */
 };
 
-struct column {
+struct shape_column {
 	char name[FIELD_NAME_SIZE];       /* of the field and of the column */
 	enum column_kind kind;            /* what it holds */
 	const struct call_member *member; /* COLUMN_MEMBER */
@@ -45,7 +45,7 @@ struct column {
 
 struct shape {
 	const char *table;                    /* its table; NULL: none (books) */
-	struct column columns[MOST_COLUMNS];  /* in the order of the statements */
+	struct shape_column columns[MOST_COLUMNS];  /* in the order of the statements */
 	int count;                            /* of them */
 	char *put, *get;                      /* statements over all columns; owned by the store */
 	char *lines;                          /* of a list: ids of a call's, also of those taken out */
@@ -72,10 +72,10 @@ const char *thing_word(enum thing_kind kind);
  * A column as exact text ("" for nothing) from where it lies in memory:
  * `base` is the line of a list, or the whole `struct call` for the others.
  */
-void shape_format(const struct column *column, const void *base, char *text, size_t size);
+void shape_format(const struct shape_column *column, const void *base, char *text, size_t size);
 
 /* Puts it back; false when it is none. */
-bool shape_parse(const struct column *column, void *base, const char *text);
+bool shape_parse(const struct shape_column *column, void *base, const char *text);
 
 /* Adds the columns of members and readings to a SELECT, each behind a comma. */
 void shape_add_columns(const struct shape *shape, struct text *sql);
@@ -84,7 +84,7 @@ void shape_add_columns(const struct shape *shape, struct text *sql);
 int shape_read(const struct shape *shape, sqlite3_stmt *row, int first, void *base);
 
 /* What stands in the column of the table for nothing; NULL: NULL. */
-const char *shape_empty(const struct column *column);
+const char *shape_empty(const struct shape_column *column);
 
 /* ---- Names of fields (fields.c) ---- */
 

@@ -15,17 +15,17 @@
 
 #include "store/trail.h"
 
-struct check {
+struct verification {
 	struct store *store; /* being checked */
 	struct gather flaws; /* what is wrong */
 	bool stopped;        /* no more is wanted, or memory ran out */
 	bool has_gaps;       /* of other books only what is carried is here */
 };
 
-static void say(struct check *check, const char *format, ...)
+static void say(struct verification *check, const char *format, ...)
 	__attribute__((format(printf, 2, 3)));
 
-static void say(struct check *check, const char *format, ...)
+static void say(struct verification *check, const char *format, ...)
 {
 	struct store_flaw flaw;
 	va_list arguments;
@@ -44,7 +44,7 @@ static const char words_are_damaged[] = "The words by which customers are found 
  * From 3.44 on SQLite looks at its index of words here too, by what this connection remembers
  * of it, and takes what another program changed for damage: check_words() looks anew.
  */
-static void say_of_file(struct check *check, const char *sentence)
+static void say_of_file(struct verification *check, const char *sentence)
 {
 	if (!strstr(sentence, "customer_search"))
 		say(check, "The file is damaged: %s", sentence);
@@ -52,7 +52,7 @@ static void say_of_file(struct check *check, const char *sentence)
 		say(check, "%s", words_are_damaged);
 }
 
-static enum status check_file(struct check *check, struct error *error)
+static enum status check_file(struct verification *check, struct error *error)
 {
 	sqlite3_stmt *row = book_query(check->store, "PRAGMA integrity_check(50)", "");
 
@@ -63,7 +63,7 @@ static enum status check_file(struct check *check, struct error *error)
 }
 
 /* SQLite's own index of words; needs a book that may be written. */
-static enum status check_words(struct check *check, struct error *error)
+static enum status check_words(struct verification *check, struct error *error)
 {
 	static const char sql[] =
 		"INSERT INTO customer_search (customer_search) VALUES ('integrity-check')";
@@ -79,7 +79,7 @@ static enum status check_words(struct check *check, struct error *error)
 	return status == STATUS_DAMAGED || status == STATUS_BUSY ? STATUS_OK : status;
 }
 
-static enum status check_search(struct check *check, struct error *error)
+static enum status check_search(struct verification *check, struct error *error)
 {
 	int wrong = 0;
 	enum status status = people_check(check->store, &wrong, error);
@@ -92,7 +92,7 @@ static enum status check_search(struct check *check, struct error *error)
 /* ---- The trail ---- */
 
 /* Two texts and the sum that belongs to them. */
-static enum status check_sums(struct check *check, const char *sql, const char *what,
+static enum status check_sums(struct verification *check, const char *sql, const char *what,
                               struct error *error)
 {
 	sqlite3_stmt *row = book_query(check->store, sql, "");
@@ -104,7 +104,7 @@ static enum status check_sums(struct check *check, const char *sql, const char *
 	return book_outcome(check->store, error);
 }
 
-static enum status check_caches(struct check *check, struct error *error)
+static enum status check_caches(struct verification *check, struct error *error)
 {
 	static const char lines[] = "SELECT uid, found_line, done_line, lines_sum FROM call "
 		"WHERE found_line <> '' OR done_line <> '' OR lines_sum <> 0";
@@ -125,7 +125,7 @@ static enum status check_caches(struct check *check, struct error *error)
 	return book_outcome(check->store, error);
 }
 
-static void say_text(struct check *check, struct text *wrong)
+static void say_text(struct verification *check, struct text *wrong)
 {
 	if (wrong->length > 0)
 		say(check, "%s", text_get(wrong));
@@ -156,7 +156,7 @@ struct walk {
 };
 
 /* Counts an entry to its book; most are of the same one as the entry before. */
-static enum status tell(struct check *check, struct walk *walk, const struct entry *entry,
+static enum status tell(struct verification *check, struct walk *walk, const struct entry *entry,
                         uint32_t sum, struct error *error)
 {
 	if (walk->told_count == 0 || walk->told[walk->told_at].book != entry->book)
@@ -179,7 +179,7 @@ static enum status tell(struct check *check, struct walk *walk, const struct ent
 }
 
 /* All entries of a thing came: its row in the tables is what they come to. */
-static enum status end_thing(struct check *check, struct walk *walk, struct error *error)
+static enum status end_thing(struct verification *check, struct walk *walk, struct error *error)
 {
 	enum status status = STATUS_OK;
 
@@ -192,7 +192,7 @@ static enum status end_thing(struct check *check, struct walk *walk, struct erro
 }
 
 /* Goes on to the thing of that id; both come in the order of ids. */
-static enum status begin_thing(struct check *check, struct walk *walk, int64_t id,
+static enum status begin_thing(struct verification *check, struct walk *walk, int64_t id,
                                struct error *error)
 {
 	while (walk->thing.id < id && book_next(check->store, walk->things))
@@ -204,7 +204,7 @@ static enum status begin_thing(struct check *check, struct walk *walk, int64_t i
 	return book_outcome(check->store, error);
 }
 
-static enum status check_entry(struct check *check, struct walk *walk, sqlite3_stmt *row,
+static enum status check_entry(struct verification *check, struct walk *walk, sqlite3_stmt *row,
                                struct error *error)
 {
 	struct entry entry;
@@ -231,7 +231,7 @@ static enum status check_entry(struct check *check, struct walk *walk, sqlite3_s
 	                                    : book_error(check->store, STATUS_NO_MEMORY, error);
 }
 
-static enum status check_entries(struct check *check, struct walk *walk, struct error *error)
+static enum status check_entries(struct verification *check, struct walk *walk, struct error *error)
 {
 	static const char things[] = THING_COLUMNS " ORDER BY thing.id";
 	static const char entries[] = ENTRY_COLUMNS "ORDER BY thing, field, " TRAIL_ORDER;
@@ -266,7 +266,7 @@ static int64_t count_numbers(struct store *store, int64_t book)
 	return count;
 }
 
-static void check_book(struct check *check, const struct told *told)
+static void check_book(struct verification *check, const struct told *told)
 {
 	static const char sql[] = "SELECT number, stamp, digest FROM book WHERE id = ?1";
 	sqlite3_stmt *row = book_query(check->store, sql, "i", told->book);
@@ -290,7 +290,7 @@ static void check_book(struct check *check, const struct told *told)
 }
 
 /* Each book's entries are all here, and end where the book says. */
-static enum status check_numbers(struct check *check, const struct walk *walk,
+static enum status check_numbers(struct verification *check, const struct walk *walk,
                                  struct error *error)
 {
 	/* A book that only carries what others wrote has an id and wrote nothing yet. */
@@ -314,7 +314,7 @@ static enum status check_numbers(struct check *check, const struct walk *walk,
 }
 
 /* What stands in the tables without a trail. */
-static enum status check_rows(struct check *check, const struct walk *walk, struct error *error)
+static enum status check_rows(struct verification *check, const struct walk *walk, struct error *error)
 {
 	static const char *const counts[THING_KIND_COUNT] = {
 #define COUNT(table) "SELECT count(*) FROM " table
@@ -342,7 +342,7 @@ static enum status check_rows(struct check *check, const struct walk *walk, stru
 	return status;
 }
 
-static enum status check_trail(struct check *check, struct error *error)
+static enum status check_trail(struct verification *check, struct error *error)
 {
 	struct walk walk = { .checker = checker_new(), .fold = fold_new() };
 	enum status status = walk.checker && walk.fold
@@ -364,7 +364,7 @@ static enum status check_trail(struct check *check, struct error *error)
 }
 
 /* Whether fields are said to be numbers that are, for tools that look into the book. */
-static enum status check_fields(struct check *check, struct error *error)
+static enum status check_fields(struct verification *check, struct error *error)
 {
 	static const char sql[] = "SELECT id, name, is_number FROM field";
 	sqlite3_stmt *row = book_query(check->store, sql, "");
@@ -380,9 +380,9 @@ static enum status check_fields(struct check *check, struct error *error)
 	return book_outcome(check->store, error);
 }
 
-typedef enum status check_fn(struct check *check, struct error *error);
+typedef enum status check_fn(struct verification *check, struct error *error);
 
-static enum status run_checks(struct check *check, check_fn *const *checks, size_t count,
+static enum status run_checks(struct verification *check, check_fn *const *checks, size_t count,
                               struct error *error)
 {
 	enum status status = STATUS_OK;
@@ -392,7 +392,7 @@ static enum status run_checks(struct check *check, check_fn *const *checks, size
 	return status;
 }
 
-static enum status run_all_checks(struct check *check, struct error *error)
+static enum status run_all_checks(struct verification *check, struct error *error)
 {
 	static check_fn *const before[] = { check_file, check_words };
 	/* In one transaction: the book as it is at one moment, and no lock for each question. */
@@ -425,7 +425,7 @@ static enum status run_all_checks(struct check *check, struct error *error)
 enum status store_verify(struct store *store, int limit, struct store_flaw **list, size_t *count,
                          struct error *error)
 {
-	struct check check = {
+	struct verification check = {
 		.store = store,
 		.flaws = { .size = sizeof **list, .most = limit > 0 ? (size_t)limit : 0 },
 	};

@@ -20,7 +20,7 @@ enum side { SIDE_LAST, SIDE_FOUND, SIDE_LEFT, SIDE_COUNT };
 enum { MOST_LINES = FIGURE_COUNT + READING_COUNT, LABEL_COLUMNS = 25, CELL_COLUMNS = 11 };
 
 /* One reading or figure. */
-struct line {
+struct compare_line {
 	enum figure figure;              /* FIGURE_NONE: a reading */
 	enum reading reading;            /* READING_NONE: a figure */
 	struct value values[SIDE_COUNT]; /* a figure's as a number */
@@ -32,7 +32,7 @@ struct line {
 
 struct compare {
 	struct list list;               /* on the lines */
-	struct line lines[MOST_LINES];  /* in the order shown */
+	struct compare_line lines[MOST_LINES];  /* in the order shown */
 	int count;                      /* of them */
 	struct visit last;              /* the visit before */
 	wall_time last_at;              /* when it was */
@@ -42,7 +42,7 @@ struct compare {
 /* ---- Gathering ---- */
 
 /* The newest column that has a value, and the one before it; SIDE_COUNT for none. */
-static void find_ends(const struct line *line, enum side *newest, enum side *before)
+static void find_ends(const struct compare_line *line, enum side *newest, enum side *before)
 {
 	*newest = *before = SIDE_COUNT;
 	for (int i = SIDE_COUNT - 1; i >= 0; i--) {
@@ -61,7 +61,7 @@ static bool is_out(enum band_verdict verdict)
 }
 
 /* What is out of place weighs most, then how far it changed in units of the meters. */
-static void weigh(struct line *line)
+static void weigh(struct compare_line *line)
 {
 	enum side newest, before;
 
@@ -87,7 +87,7 @@ static struct value number_of(const struct figure_set *set, enum figure figure)
 }
 
 /* Two of the three at least: one alone compares nothing. */
-static void add(struct compare *compare, struct line *line)
+static void add(struct compare *compare, struct compare_line *line)
 {
 	enum side newest, before;
 
@@ -127,7 +127,7 @@ static void add_figures(const struct session *session, struct compare *compare)
 	for (int stage = 0; stage < STAGE_COUNT && compare->has_last; stage++)
 		figures_evaluate(&compare->last, (enum stage)stage, &last[stage]);
 	for (int i = FIGURE_NONE + 1; i < FIGURE_COUNT; i++) {
-		struct line line = { .figure = (enum figure)i };
+		struct compare_line line = { .figure = (enum figure)i };
 		enum side newest, before;
 		line.values[SIDE_FOUND] = number_of(session_figures(session, STAGE_AS_FOUND), line.figure);
 		line.values[SIDE_LEFT] = number_of(session_figures(session, STAGE_AS_LEFT), line.figure);
@@ -152,7 +152,7 @@ static void add_readings(const struct session *session, struct compare *compare)
 	double number;
 
 	for (int i = READING_NONE + 1; i < READING_COUNT; i++) {
-		struct line line = { .reading = (enum reading)i };
+		struct compare_line line = { .reading = (enum reading)i };
 		enum side newest, before;
 		if (reading_info(line.reading)->scope != SCOPE_CALL ||
 		    reading_info(line.reading)->step == STEP_SAFETY ||
@@ -178,7 +178,7 @@ static void add_readings(const struct session *session, struct compare *compare)
 static void sort(struct compare *compare)
 {
 	for (int i = 1; i < compare->count; i++) {
-		struct line line = compare->lines[i];
+		struct compare_line line = compare->lines[i];
 		int at = i;
 		for (; at > 0 && compare->lines[at - 1].weight < line.weight; at--)
 			compare->lines[at] = compare->lines[at - 1];
@@ -226,7 +226,7 @@ static bool press(struct workbook *workbook, void *state, enum request request, 
 
 /* ---- Drawing ---- */
 
-static void format_as(const struct session *session, const struct line *line,
+static void format_as(const struct session *session, const struct compare_line *line,
                       const struct value *value, enum value_form form, char *out, size_t size)
 {
 	text_copy(out, size, "");
@@ -239,7 +239,7 @@ static void format_as(const struct session *session, const struct line *line,
 }
 
 /* With its unit, where that has room behind the number. */
-static void format_cell(const struct session *session, const struct line *line,
+static void format_cell(const struct session *session, const struct compare_line *line,
                         const struct value *value, char *out, size_t size)
 {
 	format_as(session, line, value, VALUE_FORM_WITH_UNIT, out, size);
@@ -249,7 +249,7 @@ static void format_cell(const struct session *session, const struct line *line,
 
 /* "↓ 8.4", "=": direction and size, "=" within the meters. */
 static void draw_change(const struct session *session, struct canvas *canvas, struct area area,
-                        int row, int column, unsigned style, const struct line *line)
+                        int row, int column, unsigned style, const struct compare_line *line)
 {
 	bool is_figure = line->figure != FIGURE_NONE;
 	enum unit unit = is_figure ? figure_info(line->figure)->unit : reading_info(line->reading)->unit;
@@ -270,7 +270,7 @@ static void draw_change(const struct session *session, struct canvas *canvas, st
 }
 
 static void draw_line(const struct session *session, struct canvas *canvas, struct area area, int row,
-                      unsigned style, const struct line *line)
+                      unsigned style, const struct compare_line *line)
 {
 	const char *label = line->figure != FIGURE_NONE ? figure_info(line->figure)->label
 	                                                : reading_info(line->reading)->label;

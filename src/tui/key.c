@@ -58,44 +58,9 @@ bool key_equal(struct key a, struct key b)
 	return a.press == b.press && a.character == b.character;
 }
 
-static unsigned upper(unsigned letter)
-{
-	return letter >= 'a' && letter <= 'z' ? letter - 'a' + 'A' : letter;
-}
-
 static unsigned lower(unsigned letter)
 {
 	return letter >= 'A' && letter <= 'Z' ? letter - 'A' + 'a' : letter;
-}
-
-static void add_character_name(struct text *text, unsigned character)
-{
-	if (character == ' ')
-		text_add(text, "Space");
-	else
-		text_add_character(text, character);
-}
-
-void key_write_name(struct key key, char *name, size_t size)
-{
-	struct text text;
-
-	text_init(&text);
-	for (int i = 0; i < NAME_COUNT; i++)
-		if (names[i].press == key.press)
-			text_add(&text, names[i].name);
-	if (key.press == PRESS_CTRL)
-		text_add(&text, "Ctrl+");
-	if (key.press == PRESS_ALT)
-		text_add(&text, "Alt+");
-	if (key.press == PRESS_CTRL || key.press == PRESS_ALT)
-		add_character_name(&text, upper(key.character));
-	if (key.press == PRESS_CHARACTER)
-		add_character_name(&text, key.character);
-	if (key.press == PRESS_FUNCTION)
-		text_add_format(&text, "F%u", key.character);
-	text_copy(name, size, text_get(&text));
-	text_done(&text);
 }
 
 /* The one character that `name` consists of; 0 when it is not one. */

@@ -57,13 +57,10 @@ struct key key_click(int row, int column);
 bool key_equal(struct key a, struct key b);
 
 /*
- * The key's name as help lines write it: "Enter", "Ctrl+R", "F2", "PgDn",
- * "a".  Never longer than KEY_NAME_SIZE.
+ * The key of a name as help lines write it: "Enter", "Ctrl+R", "F2", "PgDn", "a"; false when
+ * there is none.  No name is longer than KEY_NAME_SIZE.
  */
 enum { KEY_NAME_SIZE = 24 };
-void key_write_name(struct key key, char *name, size_t size);
-
-/* The key that key_write_name() writes so; false when there is none. */
 bool key_from_name(const char *name, struct key *key);
 
 #endif

@@ -27,7 +27,7 @@ enum {
 };
 
 /* One line of the margin: a value, and the stretch where it belongs. */
-struct line {
+struct margin_line {
 	const char *label;   /* what it is */
 	char value[128];     /* as written, with plus/minus and unit */
 	struct band band;    /* in the unit shown; stretch NAN when nothing is expected */
@@ -83,7 +83,7 @@ static bool is_begun(const struct visit *visit, enum stage stage, const struct f
 
 /* ---- Lines ---- */
 
-static void fill_band(struct line *line, const struct expectation *expectation, enum unit unit,
+static void fill_band(struct margin_line *line, const struct expectation *expectation, enum unit unit,
                       enum unit shown, double value, double plus_minus)
 {
 	line->band = (struct band){
@@ -99,7 +99,7 @@ static void fill_band(struct line *line, const struct expectation *expectation, 
 }
 
 static void fill_figure(const struct session *session, enum stage stage, enum figure figure,
-                        struct line *line)
+                        struct margin_line *line)
 {
 	const struct figure_info *info = figure_info(figure);
 	const struct figure_set *set = session_figures(session, stage);
@@ -125,7 +125,7 @@ static void fill_figure(const struct session *session, enum stage stage, enum fi
 
 /* A reading with a fixed expected stretch; false for all others. */
 static bool fill_reading(const struct session *session, enum stage stage, enum reading reading,
-                         struct line *line)
+                         struct margin_line *line)
 {
 	const struct reading_info *info = reading_info(reading);
 	const struct visit *visit = &session_call(session)->visit;
@@ -147,7 +147,7 @@ static bool fill_reading(const struct session *session, enum stage stage, enum r
 }
 
 /* Draws a line in one row, or in two where the area is narrow; returns the rows. */
-static int draw_line(struct canvas *canvas, struct area area, int row, const struct line *line)
+static int draw_line(struct canvas *canvas, struct area area, int row, const struct margin_line *line)
 {
 	bool wide = area.columns >= WIDE_ROW;
 	int column = canvas_put_padded(canvas, area, row, 1, LABEL_COLUMNS, INK_MARGIN, line->label);
@@ -182,7 +182,7 @@ static int draw_line(struct canvas *canvas, struct area area, int row, const str
 int margin_draw_figure(const struct session *session, struct canvas *canvas, struct area area,
                        int row, enum stage stage, enum figure figure)
 {
-	struct line line;
+	struct margin_line line;
 
 	fill_figure(session, stage, figure, &line);
 	return draw_line(canvas, area, row, &line);
@@ -231,7 +231,7 @@ enum rank {
 };
 
 /* One figure or reading that is shown. */
-struct entry {
+struct ranked {
 	enum figure figure;   /* FIGURE_NONE: a reading */
 	enum reading reading; /* READING_NONE: a figure */
 	enum rank rank;       /* lower stands higher */
@@ -282,7 +282,7 @@ static enum rank rank_reading(const struct session *session, enum reading readin
 }
 
 static int gather_entries(const struct session *session, enum step step, enum stage stage,
-                          enum reading active, enum figure pinned, struct entry *entries)
+                          enum reading active, enum figure pinned, struct ranked *entries)
 {
 	int count = 0;
 
@@ -290,21 +290,21 @@ static int gather_entries(const struct session *session, enum step step, enum st
 		enum rank rank = (enum figure)i == pinned ? RANK_PINNED
 		               : rank_figure(session, (enum figure)i, step, stage, active);
 		if (rank != RANK_NOT)
-			entries[count++] = (struct entry){ .figure = (enum figure)i, .rank = rank };
+			entries[count++] = (struct ranked){ .figure = (enum figure)i, .rank = rank };
 	}
 	for (int i = READING_NONE + 1; i < READING_COUNT; i++) {
 		enum rank rank = rank_reading(session, (enum reading)i, step, stage, active);
 		if (rank != RANK_NOT)
-			entries[count++] = (struct entry){ .reading = (enum reading)i, .rank = rank };
+			entries[count++] = (struct ranked){ .reading = (enum reading)i, .rank = rank };
 	}
 	return count;
 }
 
 /* Puts the entries into the order of their ranks; within a rank the order stays. */
-static void sort_entries(struct entry *entries, int count)
+static void sort_entries(struct ranked *entries, int count)
 {
 	for (int i = 1; i < count; i++) {
-		struct entry entry = entries[i];
+		struct ranked entry = entries[i];
 		int at = i;
 		for (; at > 0 && entries[at - 1].rank > entry.rank; at--)
 			entries[at] = entries[at - 1];
@@ -313,9 +313,9 @@ static void sort_entries(struct entry *entries, int count)
 }
 
 static int draw_entry(const struct session *session, struct canvas *canvas, struct area area, int row,
-                      enum stage stage, const struct entry *entry)
+                      enum stage stage, const struct ranked *entry)
 {
-	struct line line;
+	struct margin_line line;
 
 	if (entry->reading == READING_NONE)
 		return draw_figure(session, canvas, area, row, stage, entry->figure);
@@ -324,7 +324,7 @@ static int draw_entry(const struct session *session, struct canvas *canvas, stru
 
 /* Rows that an entry takes: a narrow one with a band takes two. */
 static int rows_of(const struct session *session, struct canvas *canvas, struct area area,
-                   enum stage stage, const struct entry *entry)
+                   enum stage stage, const struct ranked *entry)
 {
 	/* Drawn where nothing is seen: the drawing alone knows. */
 	return draw_entry(session, canvas, area_rows(area, 0, 0), 0, stage, entry);
@@ -348,7 +348,7 @@ static int draw_entries(const struct session *session, struct canvas *canvas, st
                         int row, enum step step, enum stage stage, enum reading active,
                         struct margin_view *view)
 {
-	struct entry entries[MOST_ENTRIES];
+	struct ranked entries[MOST_ENTRIES];
 	int count = gather_entries(session, step, stage, active, view->pinned, entries);
 	int i = view->top < count ? view->top : 0;
 

@@ -24,7 +24,7 @@ enum {
 };
 
 /* What is asked for. */
-struct order {
+struct paper_order {
 	enum paper_reader reader;    /* for whom */
 	enum paper_format format;    /* in which form */
 	char file[NAME_LIMIT + 1];   /* into which file */
@@ -32,7 +32,7 @@ struct order {
 
 struct paper_page {
 	int line;                    /* under the cursor; LINE_COUNT: the report is read */
-	struct order order;          /* as chosen */
+	struct paper_order order;          /* as chosen */
 	struct uid call;             /* whose file name that is */
 	char refused[NAME_LIMIT + 1]; /* a file that is there already: Enter again replaces it */
 	struct text text;            /* the report as text */
@@ -48,7 +48,7 @@ struct paper_page {
  * "padside-2026-07-14-quill.txt": the day and the customer's last name; what is for the
  * office says so, that it is not handed to the customer.
  */
-static void name_file(const struct call *call, struct order *order)
+static void name_file(const struct call *call, struct paper_order *order)
 {
 	char date[CLOCK_TEXT_SIZE], name[32] = "";
 	const char *last = strrchr(call->customer.name, ' ');
@@ -69,14 +69,14 @@ static void get_reader(const struct form_line *line, const void *element, struct
                        char *out, size_t size)
 {
 	(void)line, (void)session;
-	text_copy(out, size, paper_reader_key(((const struct order *)element)->reader));
+	text_copy(out, size, paper_reader_key(((const struct paper_order *)element)->reader));
 }
 
 /* The file is named for whom it is, where its name is still the usual one. */
 static enum status set_reader(const struct form_line *line, void *element, const char *typed,
                               struct session *session, struct error *error)
 {
-	struct order *order = element, usual = *order;
+	struct paper_order *order = element, usual = *order;
 	int word;
 	enum status status = form_read_word(line, typed, &word, error);
 
@@ -93,14 +93,14 @@ static void get_format(const struct form_line *line, const void *element, struct
                        char *out, size_t size)
 {
 	(void)line, (void)session;
-	text_copy(out, size, paper_format_key(((const struct order *)element)->format));
+	text_copy(out, size, paper_format_key(((const struct paper_order *)element)->format));
 }
 
 /* The file's ending goes with the format, where it is still the usual one. */
 static enum status set_format(const struct form_line *line, void *element, const char *typed,
                               struct session *session, struct error *error)
 {
-	struct order *order = element;
+	struct paper_order *order = element;
 	const char *old = paper_format_ending(order->format);
 	size_t length = strlen(order->file), ending = strlen(old);
 	int word;
@@ -121,13 +121,13 @@ static void get_file(const struct form_line *line, const void *element, struct s
                      char *out, size_t size)
 {
 	(void)line, (void)session;
-	text_copy(out, size, ((const struct order *)element)->file);
+	text_copy(out, size, ((const struct paper_order *)element)->file);
 }
 
 static enum status set_file(const struct form_line *line, void *element, const char *typed,
                             struct session *session, struct error *error)
 {
-	struct order *order = element;
+	struct paper_order *order = element;
 
 	(void)session;
 	if (!*typed)
@@ -217,7 +217,7 @@ static const struct form_line lines[LINE_COUNT] = {
 
 static const struct form_kind page_kind = {
 	.name = "report",
-	.lines = lines, .count = LINE_COUNT, .size = sizeof(struct order), .keep = keep_order,
+	.lines = lines, .count = LINE_COUNT, .size = sizeof(struct paper_order), .keep = keep_order,
 	.kept = tell_closed,
 };
 
@@ -278,7 +278,7 @@ static void enter(struct workbook *workbook, void *state)
 		page->line = 0;
 		pager_open(&page->pager, "");
 		page->pager.is_set = true;
-		page->order = (struct order){ .reader = PAPER_CUSTOMER, .format = PAPER_TEXT };
+		page->order = (struct paper_order){ .reader = PAPER_CUSTOMER, .format = PAPER_TEXT };
 		name_file(call, &page->order);
 	}
 	const enum field field = workbook_take_target_field(workbook);
@@ -385,8 +385,8 @@ static bool press_page(struct workbook *workbook, struct paper_page *page, enum 
 	}
 }
 
-static bool press_line(struct workbook *workbook, struct paper_page *page, enum request request,
-                       struct key key)
+static bool press_on_line(struct workbook *workbook, struct paper_page *page, enum request request,
+                          struct key key)
 {
 	struct form_place place = place_at(page, page->line);
 	bool is_named = !form_is_writing(workbook) && !form_find_held(workbook, &place);
@@ -407,7 +407,7 @@ static bool press(struct workbook *workbook, void *state, enum request request, 
 	struct paper_page *page = state;
 	bool is_reading = page->line == LINE_COUNT;
 	bool taken = is_reading ? press_reading(workbook, page, request, key)
-	                        : press_line(workbook, page, request, key);
+	                        : press_on_line(workbook, page, request, key);
 
 	/* A key for the workbook may change the call too: it may take something back. */
 	page->is_stale = page->is_stale || !taken || !is_reading;

@@ -120,21 +120,21 @@ static bool press(struct workbook *workbook, void *state, enum request request, 
 /* ---- Drawing ---- */
 
 /* Where the columns stand in a frame. */
-struct layout {
+struct prediction_columns {
 	int first, count; /* the explanations in sight */
 	int width;        /* of each */
 	int head_rows;    /* that their names take */
 };
 
-static int column_of(const struct layout *layout, int i)
+static int column_of(const struct prediction_columns *layout, int i)
 {
 	return 1 + LABEL_COLUMNS + READ_COLUMNS + i * layout->width;
 }
 
-static struct layout lay_out(struct canvas *canvas, struct area area,
-                             const struct predictions *predictions, struct predictions_page *page)
+static struct prediction_columns lay_out(struct canvas *canvas, struct area area,
+                                         const struct predictions *predictions, struct predictions_page *page)
 {
-	struct layout layout = { .count = fitting(area.columns, predictions->count), .head_rows = 1 };
+	struct prediction_columns layout = { .count = fitting(area.columns, predictions->count), .head_rows = 1 };
 	char words[WORDING_SIZE];
 
 	page->first = hold_first(page->first, predictions->count, layout.count);
@@ -151,7 +151,7 @@ static struct layout lay_out(struct canvas *canvas, struct area area,
 
 /* The name of each explanation; under it how probable it is and how many readings agree. */
 static void draw_heads(struct canvas *canvas, struct area area, const struct predictions *predictions,
-                       const struct layout *layout)
+                       const struct prediction_columns *layout)
 {
 	char words[WORDING_SIZE];
 
@@ -185,7 +185,7 @@ static void draw_predicted(struct canvas *canvas, struct area area, int row, int
 }
 
 static void draw_reading(struct workbook *workbook, struct area area, int row, unsigned style,
-                         const struct predictions *predictions, const struct layout *layout, int at)
+                         const struct predictions *predictions, const struct prediction_columns *layout, int at)
 {
 	struct canvas *canvas = workbook_canvas(workbook);
 	enum unit_system units = session_units(workbook_session(workbook));
@@ -222,7 +222,7 @@ static void draw_table(struct workbook *workbook, struct predictions_page *page,
 	const struct diagnosis *diagnosis = shown(workbook);
 	const struct predictions *predictions = &diagnosis->predictions;
 	struct canvas *canvas = workbook_canvas(workbook);
-	struct layout layout = lay_out(canvas, area, predictions, page);
+	struct prediction_columns layout = lay_out(canvas, area, predictions, page);
 	int head = layout.head_rows + 1, count = count_readings(predictions);
 	int own = diagnosis->own_count < OWN_ROWS ? diagnosis->own_count : OWN_ROWS;
 	int rows = area.rows - head - own;

@@ -6,6 +6,7 @@
 #include <string.h>
 #include <unistd.h>
 
+#include <padside/app/short_texts.h>
 #include <padside/base/beside.h>
 
 #include "tui/curses.h"
@@ -80,6 +81,7 @@ enum status tui_run(struct session *session, enum tui_theme theme, const char *p
 		workbook_set_watched(workbook);
 	if (workbook) {
 		workbook_set_program(workbook, program);
+		short_texts_read();
 		run(workbook);
 	}
 	curses_close();

@@ -20,15 +20,15 @@ enum {
 };
 
 /* Where the columns of the sheet stand. */
-struct layout {
+struct sheet_columns {
 	int found, left; /* the cells as found and as left */
 	int cell;        /* columns of a cell; the time follows */
 };
 
-static struct layout layout_of(const struct area *area)
+static struct sheet_columns layout_of(const struct area *area)
 {
-	return area->columns >= SHEET_COLUMNS ? (struct layout){ 29, 52, 15 }
-	                                      : (struct layout){ 21, 41, 12 };
+	return area->columns >= SHEET_COLUMNS ? (struct sheet_columns){ 29, 52, 15 }
+	                                      : (struct sheet_columns){ 21, 41, 12 };
 }
 
 static void draw_kept(struct canvas *canvas, struct area area, int row, int column, wall_time at)
@@ -43,7 +43,7 @@ static void draw_field(struct workbook *workbook, struct sheet *sheet, struct ar
                        int index)
 {
 	struct form_place place = sheet_place(sheet, index, STAGE_AS_FOUND);
-	struct layout layout = layout_of(&area);
+	struct sheet_columns layout = layout_of(&area);
 	int width = area.columns - layout.found - 4;
 	bool here = index == sheet->at;
 	const struct session *session = workbook_session(workbook);
@@ -90,7 +90,7 @@ static void draw_value(struct workbook *workbook, struct sheet *sheet, struct ar
 	enum reading reading = sheet->rows[index].reading;
 	const struct value *value = visit_value(&session_call(session)->visit, stage, reading);
 	struct form_place place = sheet_place(sheet, index, stage);
-	struct layout layout = layout_of(&area);
+	struct sheet_columns layout = layout_of(&area);
 	int column = stage == STAGE_AS_FOUND ? layout.found : layout.left;
 	bool here = index == sheet->at && stage == sheet_stage(workbook, &sheet->rows[index]);
 	/* What stands on the nameplate has one value, with the room of both. */
@@ -196,7 +196,7 @@ static void draw_heading(struct workbook *workbook, struct sheet *sheet, struct 
 		canvas_format(canvas, area, 0, column, INK_FAINT, " — %s", info->purpose);
 		return;
 	}
-	struct layout layout = layout_of(&area);
+	struct sheet_columns layout = layout_of(&area);
 	/* "kPa" alone could be absolute. */
 	if (sheet->step == STEP_REFRIGERANT && session_units(workbook_session(workbook)) == UNITS_SI)
 		canvas_put(canvas, area_columns(area, 0, layout.found - 1), 0, column, INK_FAINT, ", kPa gauge");

@@ -55,7 +55,7 @@ static enum status set_at(const struct form_line *line, void *element, const cha
 }
 
 /* What each measured line holds, in which unit, and how far it can be. */
-static const struct measure {
+static const struct measured_line {
 	size_t offset;
 	enum unit unit;
 	int decimals;
@@ -70,7 +70,7 @@ static const struct measure {
 static void get_measured(const struct form_line *line, const void *element,
                          struct session *session, char *out, size_t size)
 {
-	const struct measure *measure = &measures[line->which];
+	const struct measured_line *measure = &measures[line->which];
 	struct value value;
 
 	memcpy(&value, (const char *)element + measure->offset, sizeof value);
@@ -82,7 +82,7 @@ static void get_measured(const struct form_line *line, const void *element,
 static enum status set_measured(const struct form_line *line, void *element, const char *typed,
                                 struct session *session, struct error *error)
 {
-	const struct measure *measure = &measures[line->which];
+	const struct measured_line *measure = &measures[line->which];
 	struct value value = { .state = VALUE_NOT_TAKEN, .taken_at = WALL_TIME_NONE };
 	double number = 0;
 

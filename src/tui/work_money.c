@@ -10,19 +10,19 @@
 enum { MOST_SUMS = 6, SUM_COLUMN = 54 };
 
 /* One line of what it comes to. */
-struct sum {
+struct sum_line {
 	const char *label; /* what */
 	cents amount;      /* how much */
 	bool is_shown;     /* not left out */
 };
 
-static int sum_up(struct workbook *workbook, struct sum *sums)
+static int sum_up(struct workbook *workbook, struct sum_line *sums)
 {
 	struct money_total total;
 
 	if (money_total(work_call(workbook), &total) != STATUS_OK)
 		return 0;
-	const struct sum all[MOST_SUMS] = {
+	const struct sum_line all[MOST_SUMS] = {
 		{ "work", total.list, true }, { "discount", -total.discount, total.discount != 0 },
 		{ "given free", total.given, total.given != 0 },
 		{ "tax", total.tax, true },
@@ -62,14 +62,14 @@ static int warn(struct workbook *workbook, const struct work *work,
 /* ---- The sums ---- */
 
 /* Where the next words go in the rows of the sums. */
-struct place {
+struct word_place {
 	struct area area; /* the rows */
 	int row, column;  /* in them */
 	bool is_full;     /* nothing more has room */
 };
 
 /* Makes room for words; what has none in a row stands whole in the next one, or not at all. */
-static bool make_room(struct canvas *canvas, struct place *at, int width, bool is_first)
+static bool make_room(struct canvas *canvas, struct word_place *at, int width, bool is_first)
 {
 	bool turns = !is_first && at->column + width + 3 > at->area.columns;
 
@@ -89,7 +89,7 @@ static bool make_room(struct canvas *canvas, struct place *at, int width, bool i
 	return true;
 }
 
-static void put_sum(struct canvas *canvas, struct place *at, const struct sum *sum,
+static void put_sum(struct canvas *canvas, struct word_place *at, const struct sum_line *sum,
                     const char *currency, bool is_first)
 {
 	char shown[MONEY_SIZE], words[MONEY_SIZE + 32];
@@ -109,12 +109,12 @@ static void put_sum(struct canvas *canvas, struct place *at, const struct sum *s
  * agreed otherwise behind the first.
  */
 static void draw_sums_in_line(struct workbook *workbook, const struct work *work, struct area area,
-                              int column, const struct sum *sums, int count)
+                              int column, const struct sum_line *sums, int count)
 {
 	struct canvas *canvas = workbook_canvas(workbook);
 	char warnings[MOST_WARNINGS][WARNING_SIZE];
 	int warned = warn(workbook, work, warnings);
-	struct place at = { .area = area, .column = column };
+	struct word_place at = { .area = area, .column = column };
 
 	/* What is to pay stands last in the table; here it must not fall off the end. */
 	if (count > 0)
@@ -139,7 +139,7 @@ static void draw_warnings(struct workbook *workbook, const struct work *work, st
 }
 
 static void draw_sums(struct workbook *workbook, const struct work *work, struct area area,
-                      const struct sum *sums, int count)
+                      const struct sum_line *sums, int count)
 {
 	struct canvas *canvas = workbook_canvas(workbook);
 	char shown[MONEY_SIZE];
@@ -171,7 +171,7 @@ static void draw_money_lines(struct workbook *workbook, struct work *work, struc
 void work_draw_money(struct workbook *workbook, struct work *work, struct area area)
 {
 	struct canvas *canvas = workbook_canvas(workbook);
-	struct sum sums[MOST_SUMS];
+	struct sum_line sums[MOST_SUMS];
 	int count = sum_up(workbook, sums);
 	int column = work_draw_title(workbook, work, PART_MONEY, area, "Money");
 	bool narrow = area.columns < WORK_ROOMY_COLUMNS;
@@ -196,7 +196,7 @@ void work_draw_money(struct workbook *workbook, struct work *work, struct area a
 
 int work_money_rows(struct workbook *workbook)
 {
-	struct sum sums[MOST_SUMS];
+	struct sum_line sums[MOST_SUMS];
 	int count = sum_up(workbook, sums);
 
 	if (canvas_columns(workbook_canvas(workbook)) < WORK_ROOMY_COLUMNS)

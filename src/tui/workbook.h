@@ -68,12 +68,11 @@ void workbook_free(struct workbook *workbook);
 /* Draws everything and returns the canvas. */
 const struct canvas *workbook_draw(struct workbook *workbook);
 
-/* Takes one key. */
-void workbook_press(struct workbook *workbook, struct key key);
-
-/* What the last key asked for and was carried out; REQUEST_TYPE for the text's own keys;
- * REQUEST_NONE when nothing was. */
-enum request workbook_done(const struct workbook *workbook);
+/*
+ * Takes one key.  Returns what it asked for and was carried out: REQUEST_TYPE for the text's own
+ * keys, REQUEST_NONE when nothing was.
+ */
+enum request workbook_press(struct workbook *workbook, struct key key);
 
 /* Whether the terminal is to be drawn from scratch; asked for once. */
 bool workbook_take_redraw(struct workbook *workbook);

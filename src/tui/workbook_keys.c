@@ -21,31 +21,31 @@ static void click(struct workbook *workbook, struct key key)
 }
 
 /* The wheel is three times Up or Down, as the place has them. */
-static void wheel(struct workbook *workbook, enum press press)
+static enum request wheel(struct workbook *workbook, enum press press)
 {
+	enum request done = REQUEST_NONE;
+
 	for (int i = 0; i < 3; i++)
-		workbook_press(workbook, key_press(press));
+		done = workbook_press(workbook, key_press(press));
+	return done;
 }
 
-void workbook_press(struct workbook *workbook, struct key key)
+enum request workbook_press(struct workbook *workbook, struct key key)
 {
 	const struct screen *screen = workbook_screen(workbook);
 
 	workbook->message[0] = '\0';
-	workbook->done = REQUEST_NONE;
 	workbook_look(workbook);
 	if (key.press == PRESS_CLICK) {
 		workbook->closed = CLOSED_QUIET;
 		click(workbook, key);
-		return;
+		return REQUEST_NONE;
 	}
-	if (key.press == PRESS_WHEEL_UP || key.press == PRESS_WHEEL_DOWN) {
-		wheel(workbook, key.press == PRESS_WHEEL_UP ? PRESS_UP : PRESS_DOWN);
-		return;
-	}
+	if (key.press == PRESS_WHEEL_UP || key.press == PRESS_WHEEL_DOWN)
+		return wheel(workbook, key.press == PRESS_WHEEL_UP ? PRESS_UP : PRESS_DOWN);
 	if (key.press == PRESS_CLOSE) {
 		workbook_end_now(workbook);
-		return;
+		return REQUEST_NONE;
 	}
 	enum request request = request_from_key(workbook_where(workbook), key);
 	/* Whoever moves away goes another way; typing and Enter go on. */
@@ -53,10 +53,8 @@ void workbook_press(struct workbook *workbook, struct key key)
 		workbook->following = FOLLOWING_NONE;
 	if (request != workbook->warned)
 		workbook->warned = REQUEST_NONE;
-	if (closed_takes_key(workbook, request, key)) {
-		workbook->done = request == REQUEST_NONE ? REQUEST_TYPE : request;
-		return;
-	}
+	if (closed_takes_key(workbook, request, key))
+		return request == REQUEST_NONE ? REQUEST_TYPE : request;
 	bool is_done = screen->press(workbook, workbook_state(workbook), request, key);
 	bool is_for_call = request < REQUEST_COUNT && request_info(request)->place == PLACE_CALL;
 	if (!is_done && (!is_for_call || workbook_is_on_call(workbook)))
@@ -66,7 +64,7 @@ void workbook_press(struct workbook *workbook, struct key key)
 		workbook_say(workbook, INK_REFUSED, "a new call is begun in the book: %s leaves this one first",
 		             request_info(REQUEST_BOOK)->key);
 	/* What only the text under the cursor knows is asked for nowhere on the page. */
-	workbook->done = !is_done ? REQUEST_NONE : request == REQUEST_NONE ? REQUEST_TYPE : request;
+	return !is_done ? REQUEST_NONE : request == REQUEST_NONE ? REQUEST_TYPE : request;
 }
 
 bool workbook_is_sure(struct workbook *workbook, enum request request)
@@ -75,11 +73,6 @@ bool workbook_is_sure(struct workbook *workbook, enum request request)
 
 	workbook->warned = is_sure ? REQUEST_NONE : request;
 	return is_sure;
-}
-
-enum request workbook_done(const struct workbook *workbook)
-{
-	return workbook->done;
 }
 
 bool workbook_take_redraw(struct workbook *workbook)

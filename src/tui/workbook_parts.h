@@ -43,7 +43,6 @@ struct workbook {
 	struct uid timer_call;           /* on whose call it was */
 	struct form *form;               /* what is being written; owned */
 	enum request_place keys;         /* shown first on the line of keys; PLACE_COUNT: none */
-	enum request done;               /* what the last key did */
 	enum reading target;             /* the sheet is entered for it; READING_NONE */
 	enum field target_field;         /* the page is entered for it; FIELD_COUNT */
 	struct margin_view margin;       /* which figures are in sight */

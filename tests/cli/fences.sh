@@ -82,6 +82,59 @@ for room in base calc catalog model diagnose store app report; do
 	verdict "files of src/$room in a circle" "$(calls_within $room | tsort 2>&1 >/dev/null)"
 done
 
+# One meaning a name: a tag stands for one thing in the whole program, also where only one file
+# knows it, and a function of one file has the name of no public one.
+tags=$(grep -nHoE '^[[:space:]]*((static|const|typedef) )*(struct|enum|union) [a-z_0-9]+ \{' \
+	-r src include --include='*.[ch]' |
+	sed -E 's/^([^:]*:[0-9]+):.*(struct|enum|union) ([a-z_0-9]+) \{/\3 \1/')
+verdict "no tags were found" "$([ "$(echo "$tags" | wc -l)" -gt 200 ] || echo none)"
+verdict "a tag means two things" \
+	"$(echo "$tags" | sort | awk '{ where[$1] = where[$1] " " $2; count[$1]++ }
+		END { for (tag in count) if (count[tag] > 1) print tag ":" where[tag] }')"
+# shellcheck disable=SC2046 # files without spaces
+public=$(nm -g --defined-only $(find src -name '*.c' | sed "s|^|$build/|; s|c$|o|") 2>/dev/null |
+	awk '$2 ~ /^[A-TV-Z]$/ { print $3 }' | sort -u)
+verdict "no public functions were found" "$([ "$(echo "$public" | wc -l)" -gt 500 ] || echo none)"
+verdict "a function of one file has the name of a public one" \
+	"$(cat src/*/*.[ch] src/*/*/*.[ch] | sed -nE 's/^static [^=(]*[ *]([a-z_0-9]+)\(.*/\1/p' | sort -u |
+		{ echo "$public"; cat; } | sort | uniq -d)"
+verdict "what a valve is, is told in two places: metering_is_valve()" \
+	"$(grep -nE '[!=]= CHOICE_METERING_(TXV|EXV)' -r src include | grep -v '^src/model/visit\.c:')"
+
+# Code that only tests use stands in tests. What is public and is named nowhere in the program
+# but where it is defined, is theirs alone; these may be:
+only_tests_use() {
+	cat <<-'END'
+	moist_air_from_dew_point: air is given by any two of its four properties; the set is whole
+	moist_air_from_wet_bulb_and_relative_humidity: of the same set
+	moist_air_from_wet_bulb_and_dew_point: of the same set
+	moist_air_from_dew_point_and_relative_humidity: of the same set
+	moist_air_saturation_pressure: the equation below that set, which the source tabulates
+	refrigerant_lowest_temp_f: the range that every function of refrigerant.h names
+	refrigerant_highest_temp_f: of the same range
+	refrigerant_critical_temp_f: of the same range, which the source tabulates
+	gauge_pressure_psig: the inverse of absolute_pressure_psia()
+	airflow_heat_output_gas: what airflow_from_heat_rise() takes
+	airflow_heat_output_electric: what airflow_from_heat_rise() takes
+	coil_capacity_share: a curve of coil_expect(), held against its source
+	coil_energy_share: a curve of coil_expect(), held against its source
+	charge_learned_answer: what charge_advise() makes of the log, held against Bayes' rule
+	padside_pdf_module: looked up by its name when a PDF is asked for
+	END
+}
+# shellcheck disable=SC2046 # files without spaces
+called=$(nm -u $(find "$build/src" "$build/man" -name '*.o') 2>/dev/null | awk '$1 == "U" { print $2 }' |
+	sort -u)
+named_once=$(find src man include \( -name '*.c' -o -name '*.def' \) -exec cat {} + | awk '
+	{ gsub(/\/\*[^*]*\*\//, ""); sub(/\/\*.*/, "") }
+	!/^[[:space:]]*\*/ { gsub(/[^A-Za-z0-9_]+/, "\n"); print }' | sort | uniq -u)
+may_be=$(only_tests_use | sed 's/:.*//')
+not_called=$({ echo "$public"; echo "$called"; echo "$called"; } | sort | uniq -u)
+unused=$({ echo "$not_called"; echo "$named_once"; } | sort | uniq -d)
+verdict "only tests call it" "$({ echo "$unused"; echo "$may_be"; echo "$may_be"; } | sort | uniq -u)"
+verdict "it is called now, or gone, and needs no leave" \
+	"$({ echo "$unused"; echo "$unused"; echo "$may_be"; } | sort | uniq -u | grep -v '^padside_pdf_module$')"
+
 verdict "sqlite3.h outside src/store" \
 	"$(grep -lE '#include <sqlite3' -r src include | grep -v '^src/store/')"
 verdict "curses outside src/tui/curses.c" \
@@ -102,6 +155,15 @@ for header in include/padside/*/*.h; do
 		"$(echo "#include <${header#include/}>" |
 		   ${CC:-cc} -std=c11 -D_XOPEN_SOURCE=700 -Iinclude -fsyntax-only -x c - 2>&1)"
 done
+
+# What is argued of a line ends with the line.
+# shellcheck disable=SC2046 # files without spaces
+verdict "tests/mutate/equivalents.txt argues of a line that is not there" \
+	"$(awk '
+		{ sub(/^[ \t]+/, ""); sub(/[ \t]+$/, "") }
+		FILENAME == "-" { if ($0 != "" && $0 !~ /^#/) { split($0, part, / \| /)
+			if (!((part[1], part[2]) in lines)) print part[1] ": " part[2] }; next }
+		{ lines[FILENAME, $0] }' $(find src include -name '*.[ch]' -o -name '*.def') - <tests/mutate/equivalents.txt)"
 
 # What is promised names its test: each is there, and the table is one.
 promises=$(sed -n '/^## What is promised/,/^## The office$/p' DEVELOPERS.md)

@@ -1,7 +1,7 @@
 /* Names of keys: a name that is known is written the same again. */
 #include "fuzz/fuzz.h"
 
-#include "tui/key.h"
+#include "support/key_name.h"
 
 int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size)
 {

@@ -21,6 +21,7 @@
 #include <padside/base/text.h>
 
 #include "support/golden.h"
+#include "support/key_name.h"
 #include "tui/curses.h"
 
 Suite *curses_suite(void);

@@ -346,14 +346,14 @@ START_TEST(ones_own_short_texts_win)
 	fputs("# mine\nhum = It hums.\nno line\n= nothing\nzz=  Two words.  \n", file);
 	fclose(file);
 	setenv("XDG_CONFIG_HOME", folder, 1);
-	short_texts_forget();
+	short_texts_read();
 	ck_assert(short_texts_expand(SHORT_COMPLAINT, "HUM zz", out, sizeof out));
 	ck_assert_str_eq(out, "It hums. Two words.");
 	ck_assert(short_texts_expand(SHORT_COMPLAINT, "dead", out, sizeof out));
 	ck_assert(!short_texts_expand(SHORT_COMPLAINT, "", out, sizeof out));
 	ck_assert(!short_texts_expand(SHORT_COMPLAINT, "hum", out, 4));
 	unsetenv("XDG_CONFIG_HOME");
-	short_texts_forget();
+	short_texts_read();
 	scratch_remove(folder);
 }
 END_TEST

@@ -46,11 +46,11 @@ static bool works(enum request request, const char *name)
 	workbook_draw(desk.workbook);
 	/* On an empty name behind the cursor there is nothing to do: give each key some text. */
 	desk_keys(&desk, name);
-	bool is_done = workbook_done(desk.workbook) != REQUEST_NONE;
+	bool is_done = desk.done != REQUEST_NONE;
 	/* What the text takes is not asked for on the page. */
 	if (info->place != PLACE_WRITING && info->place != PLACE_REFUSED && info->place != PLACE_PRICES &&
 	    info->place != PLACE_WORDS && info->place != PLACE_YES_NO)
-		is_done = is_done && workbook_done(desk.workbook) == request;
+		is_done = is_done && desk.done == request;
 	desk_close(&desk);
 	return is_done;
 }

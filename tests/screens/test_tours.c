@@ -246,7 +246,7 @@ static void tell(struct text *drawn)
 
 static void tell_done(struct text *drawn)
 {
-	enum request done = workbook_done(desk.workbook);
+	enum request done = desk.done;
 
 	if (done == REQUEST_NONE)
 		text_add(drawn, "= nothing\n");
@@ -283,6 +283,7 @@ static void resize(const char *size)
 		workbook_free(desk.workbook);
 		desk.workbook = workbook_new(desk.session, rows, columns, true);
 		ck_assert_ptr_nonnull(desk.workbook);
+		desk.done = REQUEST_NONE;
 	}
 	workbook_resize(desk.workbook, rows, columns);
 	forget(&seen);
@@ -293,7 +294,7 @@ static void click(const char *place)
 	int row = 0, column = 0;
 
 	ck_assert_int_eq(sscanf(place, "%d %d", &row, &column), 2);
-	workbook_press(desk.workbook, key_click(row, column));
+	desk.done = workbook_press(desk.workbook, key_click(row, column));
 }
 
 static void write_row(const char *words)
@@ -342,8 +343,9 @@ static void mend_table(const char *table)
 
 static void turn_wheel(const char *words)
 {
-	workbook_press(desk.workbook, key_press(strcmp(words, "up") == 0 ? PRESS_WHEEL_UP
-	                                                                 : PRESS_WHEEL_DOWN));
+	enum press press = strcmp(words, "up") == 0 ? PRESS_WHEEL_UP : PRESS_WHEEL_DOWN;
+
+	desk.done = workbook_press(desk.workbook, key_press(press));
 }
 
 static void go_to_row(const char *label)

@@ -341,7 +341,7 @@ static void add_shape(struct text *text, enum thing_kind kind)
 
 	text_add_format(text, "%s %s:", thing_word(kind), shape->table);
 	for (int i = 0; i < shape->count; i++) {
-		const struct column *column = &shape->columns[i];
+		const struct shape_column *column = &shape->columns[i];
 		const char *empty = shape_empty(column);
 		text_add_format(text, " %s%s", kinds[column->kind], column->name);
 		if (column->kind == COLUMN_REFERENCE)

@@ -37,6 +37,7 @@ static void begin(struct desk *desk, const char *moment, const char *path,
 {
 	desk->pressed = 0;
 	desk->steady = 0;
+	desk->done = REQUEST_NONE;
 	struct clock clock = { .now = tell_time, .steady = tell_steady, .context = desk };
 	struct error error = { .text = "" };
 
@@ -87,7 +88,7 @@ void desk_close(struct desk *desk)
 static void press(struct desk *desk, struct key key)
 {
 	desk->pressed++;
-	workbook_press(desk->workbook, key);
+	desk->done = workbook_press(desk->workbook, key);
 }
 
 static const char *press_text(struct desk *desk, const char *at)
@@ -242,7 +243,7 @@ void desk_click(struct desk *desk, const char *words)
 	for (int row = 0; row < canvas_rows(canvas); row++)
 		for (int column = 0; column < canvas_columns(canvas); column++)
 			if (stands_at(canvas, row, column, words)) {
-				workbook_press(desk->workbook, key_click(row, column));
+				desk->done = workbook_press(desk->workbook, key_click(row, column));
 				return;
 			}
 	ck_abort_msg("%s is not on the page", words);

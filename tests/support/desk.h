@@ -16,6 +16,7 @@ struct desk {
 	wall_time now;             /* the time */
 	int64_t steady;            /* seconds since it was opened; setting the clock leaves them */
 	int pressed;               /* keys so far */
+	enum request done;         /* what the last key or click carried out */
 };
 
 /* With the demo's price list in the book and no call; 2026-07-14 08:05. */

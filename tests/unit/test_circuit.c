@@ -14,6 +14,7 @@
 #include <padside/calc/refrigerant.h>
 
 #include "diagnose/circuit_parts.h"
+#include "support/circuit_rows.h"
 #include "support/judged.h"
 
 Suite *circuit_suite(void);

@@ -13,6 +13,7 @@
 #include <padside/report/wording.h>
 
 #include "diagnose/circuit.h"
+#include "support/circuit_rows.h"
 #include "support/judged.h"
 
 Suite *diagnose_suite(void);

@@ -25,7 +25,7 @@ Suite *measured_suite(void);
 struct row {
 	const char *readings;
 	enum state state;
-	enum measured measured;
+	enum measured_state measured;
 };
 
 static void measure(const char *readings, struct measurements *measurements)

@@ -22,7 +22,7 @@ static void set_up(void)
 	ck_assert_int_eq(mkdir(path, 0700), 0);
 	snprintf(path, sizeof path, "%s/padside/short-texts", folder);
 	setenv("XDG_CONFIG_HOME", folder, 1);
-	short_texts_forget();
+	short_texts_read();
 }
 
 static void tear_down(void)
@@ -31,7 +31,7 @@ static void tear_down(void)
 	snprintf(path, sizeof path, "%s/padside", folder);
 	rmdir(path);
 	scratch_remove(folder);
-	short_texts_forget();
+	short_texts_read();
 }
 
 static void write_own(const char *lines)
@@ -41,7 +41,7 @@ static void write_own(const char *lines)
 	ck_assert_ptr_nonnull(file);
 	fputs(lines, file);
 	fclose(file);
-	short_texts_forget();
+	short_texts_read();
 }
 
 static void assert_stands_for(enum short_place place, const char *typed, const char *text)
@@ -169,7 +169,7 @@ START_TEST(of_very_many_the_first_are_read)
 	for (int i = 1; i <= 202; i++)
 		fprintf(file, "s%d = sentence %d\n", i, i);
 	fclose(file);
-	short_texts_forget();
+	short_texts_read();
 	assert_stands_for(SHORT_WORK, "s200", "sentence 200");
 	assert_stays(SHORT_WORK, "s201");
 }
@@ -186,11 +186,11 @@ START_TEST(the_file_lies_where_settings_lie)
 	ck_assert_int_eq(symlink(folder, place), 0);
 	setenv("XDG_CONFIG_HOME", "", 1);
 	setenv("HOME", home, 1);
-	short_texts_forget();
+	short_texts_read();
 	assert_stands_for(SHORT_WORK, "one", "1");
 	unsetenv("HOME");
 	unsetenv("XDG_CONFIG_HOME");
-	short_texts_forget();
+	short_texts_read();
 	assert_stays(SHORT_WORK, "one");
 	unlink(place);
 	scratch_remove(home);

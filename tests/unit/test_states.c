@@ -8,6 +8,7 @@
 #include "diagnose/circuit.h"
 #include "diagnose/clue_makers.h"
 #include "diagnose/network.h"
+#include "support/circuit_rows.h"
 #include "support/judged.h"
 
 Suite *states_suite(void);

@@ -9,9 +9,9 @@
  *
  * The table short_texts.def has some; the file
  * $XDG_CONFIG_HOME/padside/short-texts ($HOME/.config/… where that is not set)
- * holds one's own, "letters = sentence" a line, '#' begins a remark.  It is
- * read once, when a text is first expanded; a file that is not there is no
- * error, a line without '=' is passed over.
+ * holds one's own, "letters = sentence" a line, '#' begins a remark.  The
+ * workbook reads it when it starts; a file that is not there is no error, a
+ * line without '=' is passed over.
  */
 
 /* Where a short text belongs: together by "or". */
@@ -34,7 +34,7 @@ bool short_texts_expand(enum short_place place, const char *typed, char *out, si
 /* The i-th short text of `place`, one's own first; false behind the last. */
 bool short_texts_at(enum short_place place, size_t i, const char **letters, const char **text);
 
-/* Forgets what was read from the file, so that it is read again. */
-void short_texts_forget(void);
+/* Reads one's own from the file; those of an earlier reading go. */
+void short_texts_read(void);
 
 #endif

@@ -98,9 +98,6 @@ enum status charge_usual_move(const struct charge_machine *machine, double respo
 enum status charge_usual_range(const struct charge_machine *machine, double error_f,
                                double plus_minus_f, double *total_oz, double *plus_minus_oz);
 
-/* Whether the last readings since refrigerant last moved have settled. */
-enum status charge_is_settled(const struct charge_step *steps, size_t count, bool *is_settled);
-
 /* The guess corrected by the log: how this machine answers, °F/oz, and the standard deviation. */
 enum status charge_learned_answer(const struct charge_machine *machine,
                                   const struct charge_step *steps, size_t count,

@@ -22,7 +22,7 @@ static double band_x(const struct band *band, double value, double x, double wid
 	return x + edge + fmax(0, fmin(1, share)) * (width - 2 * edge);
 }
 
-static void put_mark(struct press *press, double x, double y, bool filled)
+static void put_mark(struct pdf_press *press, double x, double y, bool filled)
 {
 	const double size = 3.4;
 
@@ -38,7 +38,7 @@ static void put_mark(struct press *press, double x, double y, bool filled)
 	cairo_stroke(press->cairo);
 }
 
-static void put_ruler_line(struct press *press, const struct band *band, double x, double y,
+static void put_ruler_line(struct pdf_press *press, const struct band *band, double x, double y,
                            double width)
 {
 	double low = band_x(band, isfinite(band->low) ? band->low : band->scale_low, x, width);
@@ -50,7 +50,7 @@ static void put_ruler_line(struct press *press, const struct band *band, double 
 	press_line(press, PDF_SOFT, 0.7, x + width - edge, y - 3, x + width - edge, y + 3);
 }
 
-void pdf_ruler(struct press *press, const struct measure *measure, double x, double y,
+void pdf_ruler(struct pdf_press *press, const struct measure *measure, double x, double y,
                double width)
 {
 	const struct measured *found = &measure->stages[0];
@@ -91,7 +91,7 @@ static double plot_x(const struct plot_area *area, wall_time at)
 	return pdf_left + trend_left + share * (area->right - pdf_left - trend_left - 8);
 }
 
-static void put_grid(struct press *press, const struct plot_area *area)
+static void put_grid(struct pdf_press *press, const struct plot_area *area)
 {
 	const struct scale *scale = area->scale;
 	char words[NUMBER_SIZE];
@@ -111,7 +111,7 @@ static void put_grid(struct press *press, const struct plot_area *area)
 	          true);
 }
 
-static void put_course(struct press *press, const struct plot_area *area,
+static void put_course(struct pdf_press *press, const struct plot_area *area,
                        const struct trend *trend)
 {
 	press_colour(press, PDF_INK);
@@ -132,7 +132,7 @@ static void put_course(struct press *press, const struct plot_area *area,
 	}
 }
 
-static void put_limit(struct press *press, const struct plot_area *area, const struct trend *trend)
+static void put_limit(struct pdf_press *press, const struct plot_area *area, const struct trend *trend)
 {
 	const double dashes[] = { 4, 3 };
 	double y = plot_y(area, trend->limit);
@@ -144,7 +144,7 @@ static void put_limit(struct press *press, const struct plot_area *area, const s
 	          y > area->top + 14 ? y - 12 : y + 2, 158, true);
 }
 
-void pdf_trend(struct press *press, const struct block *block)
+void pdf_trend(struct pdf_press *press, const struct block *block)
 {
 	const struct trend *trend = &block->trend;
 	struct scale scale;

@@ -27,7 +27,7 @@ static const double colours[][3] = {
 	[PDF_STRETCH] = { 0.66, 0.75, 0.77 }, [PDF_WHITE] = { 1, 1, 1 },
 };
 
-void press_size(struct press *press, bool is_a4)
+void press_size(struct pdf_press *press, bool is_a4)
 {
 	press->width = is_a4 ? 595.28 : 612;
 	press->height = is_a4 ? 841.89 : 792;
@@ -35,13 +35,13 @@ void press_size(struct press *press, bool is_a4)
 	press->bottom = press->height - 45;
 }
 
-void press_colour(struct press *press, enum pdf_colour colour)
+void press_colour(struct pdf_press *press, enum pdf_colour colour)
 {
 	cairo_set_source_rgb(press->cairo, colours[colour][0], colours[colour][1], colours[colour][2]);
 }
 
 /* Sets the layout to a text in a style; width below 0 does not wrap. */
-static void set_text(struct press *press, enum pdf_style style, const char *text, double width)
+static void set_text(struct pdf_press *press, enum pdf_style style, const char *text, double width)
 {
 	PangoFontDescription *font = pango_font_description_from_string(styles[style].font);
 
@@ -56,7 +56,7 @@ static void set_text(struct press *press, enum pdf_style style, const char *text
 	pango_layout_set_text(press->layout, text, -1);
 }
 
-void press_measure(struct press *press, enum pdf_style style, const char *text, double width,
+void press_measure(struct pdf_press *press, enum pdf_style style, const char *text, double width,
                    double *used, double *height)
 {
 	int units_wide, units_high;
@@ -69,7 +69,7 @@ void press_measure(struct press *press, enum pdf_style style, const char *text, 
 		*height = *text ? (double)units_high / PANGO_SCALE : 0;
 }
 
-double press_put(struct press *press, enum pdf_style style, enum pdf_colour colour,
+double press_put(struct pdf_press *press, enum pdf_style style, enum pdf_colour colour,
                  const char *text, double x, double y, double width, bool to_the_right)
 {
 	int units_high;
@@ -86,7 +86,7 @@ double press_put(struct press *press, enum pdf_style style, enum pdf_colour colo
 	return (double)units_high / PANGO_SCALE;
 }
 
-void press_line(struct press *press, enum pdf_colour colour, double thick, double x1, double y1,
+void press_line(struct pdf_press *press, enum pdf_colour colour, double thick, double x1, double y1,
                 double x2, double y2)
 {
 	press_colour(press, colour);
@@ -96,7 +96,7 @@ void press_line(struct press *press, enum pdf_colour colour, double thick, doubl
 	cairo_stroke(press->cairo);
 }
 
-void press_box(struct press *press, enum pdf_colour colour, double x, double y, double width,
+void press_box(struct pdf_press *press, enum pdf_colour colour, double x, double y, double width,
                double height)
 {
 	press_colour(press, colour);
@@ -106,7 +106,7 @@ void press_box(struct press *press, enum pdf_colour colour, double x, double y, 
 
 /* ---- Sheets ---- */
 
-static void put_foot(struct press *press)
+static void put_foot(struct pdf_press *press)
 {
 	char page[64];
 	struct text right;
@@ -124,19 +124,19 @@ static void put_foot(struct press *press)
 	text_done(&right);
 }
 
-void press_begin(struct press *press)
+void press_begin(struct pdf_press *press)
 {
 	press->page = 1;
 	press->y = pdf_top;
 }
 
-void press_end(struct press *press)
+void press_end(struct pdf_press *press)
 {
 	put_foot(press);
 	cairo_show_page(press->cairo);
 }
 
-void press_need(struct press *press, double height)
+void press_need(struct pdf_press *press, double height)
 {
 	if (press->y + height <= press->bottom || press->y <= pdf_top)
 		return;
@@ -145,7 +145,7 @@ void press_need(struct press *press, double height)
 	press->y = pdf_top;
 }
 
-void press_text(struct press *press, enum pdf_style style, enum pdf_colour colour,
+void press_text(struct pdf_press *press, enum pdf_style style, enum pdf_colour colour,
                 const char *text, double indent)
 {
 	double width = press->right - pdf_left - indent;

@@ -14,7 +14,7 @@ enum { GRID_MOST = DOCUMENT_MOST_COLUMNS + 2 };
 static const double gap = 9, ruler_width = 108, narrowest = 44;
 
 /* Above and below the words of a row. */
-static double padding_of(const struct press *press)
+static double padding_of(const struct pdf_press *press)
 {
 	return press->document->is_tight ? 0.9 : 1.6;
 }
@@ -43,7 +43,7 @@ static enum pdf_style style_of(const struct grid_row *row)
 }
 
 /* Lets the columns be as wide as their widest cell wants. */
-static void widen(struct press *press, struct grid *grid, enum pdf_style style,
+static void widen(struct pdf_press *press, struct grid *grid, enum pdf_style style,
                   const char *const *cells)
 {
 	for (int i = 0; i < grid->count; i++) {
@@ -56,7 +56,7 @@ static void widen(struct press *press, struct grid *grid, enum pdf_style style,
 }
 
 /* Narrows the widest columns until the row fits, or gives the first one what is left. */
-static void fit(const struct press *press, struct grid *grid)
+static void fit(const struct pdf_press *press, struct grid *grid)
 {
 	double room = press->right - pdf_left - gap * (grid->count - 1);
 
@@ -77,7 +77,7 @@ static void fit(const struct press *press, struct grid *grid)
 	}
 }
 
-static double row_height(struct press *press, const struct grid *grid, enum pdf_style style,
+static double row_height(struct pdf_press *press, const struct grid *grid, enum pdf_style style,
                          const char *const *cells)
 {
 	double highest = 0;
@@ -91,7 +91,7 @@ static double row_height(struct press *press, const struct grid *grid, enum pdf_
 	return highest + 2 * padding_of(press);
 }
 
-static void put_cells(struct press *press, const struct grid *grid, enum pdf_style style,
+static void put_cells(struct pdf_press *press, const struct grid *grid, enum pdf_style style,
                       enum pdf_colour colour, const char *const *cells)
 {
 	double x = pdf_left;
@@ -104,7 +104,7 @@ static void put_cells(struct press *press, const struct grid *grid, enum pdf_sty
 	}
 }
 
-static void put_heads(struct press *press, const struct grid *grid)
+static void put_heads(struct pdf_press *press, const struct grid *grid)
 {
 	double height = row_height(press, grid, PDF_SMALL, grid->heads);
 
@@ -122,7 +122,7 @@ static double ruler_x(const struct grid *grid)
 	return x;
 }
 
-static void put_row(struct press *press, const struct grid *grid, const struct grid_row *row)
+static void put_row(struct pdf_press *press, const struct grid *grid, const struct grid_row *row)
 {
 	enum pdf_style style = style_of(row);
 	double height = row_height(press, grid, style, row->cells);
@@ -143,7 +143,7 @@ static void put_row(struct press *press, const struct grid *grid, const struct g
 
 /* ---- Tables ---- */
 
-void pdf_table(struct press *press, const struct block *block)
+void pdf_table(struct pdf_press *press, const struct block *block)
 {
 	struct grid grid = { .count = block->column_count, .ruler = -1 };
 
@@ -244,7 +244,7 @@ static void make_grid(const struct block *block, bool with_rulers, struct grid *
 		grid->heads[grid->count++] = "expected";
 }
 
-static void put_measures(struct press *press, const struct block *block, bool with_rulers)
+static void put_measures(struct pdf_press *press, const struct block *block, bool with_rulers)
 {
 	const char *cells[GRID_MOST];
 	struct measure_words words;
@@ -273,12 +273,12 @@ static void put_measures(struct press *press, const struct block *block, bool wi
 	press->y += 5;
 }
 
-void pdf_readings(struct press *press, const struct block *block)
+void pdf_readings(struct pdf_press *press, const struct block *block)
 {
 	put_measures(press, block, false);
 }
 
-void pdf_rulers(struct press *press, const struct block *block)
+void pdf_rulers(struct pdf_press *press, const struct block *block)
 {
 	put_measures(press, block, true);
 }

@@ -67,7 +67,7 @@ static cairo_surface_t *jpeg_surface(const struct picture *picture)
 }
 
 /* Puts the logo at the top left; returns its width, 0 when it cannot be read. */
-static double put_logo(struct press *press, double most_wide, double most_high)
+static double put_logo(struct pdf_press *press, double most_wide, double most_high)
 {
 	const struct picture *picture = &press->document->logo;
 	struct reading_place place = { .picture = picture };
@@ -94,7 +94,7 @@ static double put_logo(struct press *press, double most_wide, double most_high)
 
 /* ---- Blocks ---- */
 
-static void put_letterhead(struct press *press, const struct block *block)
+static void put_letterhead(struct pdf_press *press, const struct block *block)
 {
 	const double high = 30;
 	double logo = put_logo(press, 150, high), x = pdf_left + (logo > 0 ? logo + 10 : 0);
@@ -116,7 +116,7 @@ static void put_letterhead(struct press *press, const struct block *block)
 	press->y += 6;
 }
 
-static void put_heading(struct press *press, const struct block *block)
+static void put_heading(struct pdf_press *press, const struct block *block)
 {
 	static const enum pdf_style levels[] = { PDF_PLAIN, PDF_TITLE, PDF_HEADING, PDF_PART };
 	static const double before[] = { 0, 2, 4.5, 3 }, kept_with[] = { 0, 60, 62, 40 };
@@ -132,7 +132,7 @@ static void put_heading(struct press *press, const struct block *block)
 	press->y += 2;
 }
 
-static void put_paragraph(struct press *press, const struct block *block)
+static void put_paragraph(struct pdf_press *press, const struct block *block)
 {
 	static const enum pdf_style styles[TONE_COUNT] = {
 		[TONE_LEAD] = PDF_LEAD, [TONE_SMALL] = PDF_SMALL, [TONE_CAUTION] = PDF_PLAIN,
@@ -156,7 +156,7 @@ static void put_paragraph(struct press *press, const struct block *block)
 	text_done(&words);
 }
 
-static void put_items(struct press *press, const struct block *block, double indent)
+static void put_items(struct pdf_press *press, const struct block *block, double indent)
 {
 	for (size_t i = 0; i < block->row_count; i++) {
 		press_need(press, 12);
@@ -166,12 +166,12 @@ static void put_items(struct press *press, const struct block *block, double ind
 	press->y += 2;
 }
 
-static void put_list(struct press *press, const struct block *block)
+static void put_list(struct pdf_press *press, const struct block *block)
 {
 	put_items(press, block, 4);
 }
 
-static void put_pairs(struct press *press, const struct block *block)
+static void put_pairs(struct pdf_press *press, const struct block *block)
 {
 	const double names = 104, width = press->right - pdf_left - names;
 
@@ -189,7 +189,7 @@ static void put_pairs(struct press *press, const struct block *block)
 	press->y += 2;
 }
 
-static void put_finding(struct press *press, const struct block *block)
+static void put_finding(struct pdf_press *press, const struct block *block)
 {
 	static const enum pdf_colour colours[TONE_COUNT] = {
 		[TONE_NOTE] = PDF_SOFT, [TONE_WATCH] = PDF_WATCH, [TONE_ACT] = PDF_ACT,
@@ -216,7 +216,7 @@ static void put_finding(struct press *press, const struct block *block)
 	press->y += 2;
 }
 
-static void put_signature(struct press *press, const struct block *block)
+static void put_signature(struct pdf_press *press, const struct block *block)
 {
 	double width = (press->right - pdf_left) / fmax(1, (double)block->row_count);
 
@@ -231,9 +231,9 @@ static void put_signature(struct press *press, const struct block *block)
 	press->y += 11;
 }
 
-static void put_blocks(struct press *press)
+static void put_blocks(struct pdf_press *press)
 {
-	static void (*const put[BLOCK_KIND_COUNT])(struct press *press, const struct block *block) = {
+	static void (*const put[BLOCK_KIND_COUNT])(struct pdf_press *press, const struct block *block) = {
 		[BLOCK_LETTERHEAD] = put_letterhead, [BLOCK_HEADING] = put_heading,
 		[BLOCK_PARAGRAPH] = put_paragraph, [BLOCK_LIST] = put_list, [BLOCK_PAIRS] = put_pairs,
 		[BLOCK_TABLE] = pdf_table, [BLOCK_FINDING] = put_finding, [BLOCK_READINGS] = pdf_readings,
@@ -260,7 +260,7 @@ static cairo_status_t keep_bytes(void *closure, const unsigned char *bytes, unsi
 /* Prints into `text` (NULL: nowhere, to count) and returns how many sheets; 0 when it failed. */
 static int print(const struct document *document, int pages, struct text *text)
 {
-	struct press press = { .document = document, .pages = pages };
+	struct pdf_press press = { .document = document, .pages = pages };
 
 	press_size(&press, document->is_a4);
 	cairo_surface_t *surface = cairo_pdf_surface_create_for_stream(keep_bytes, text, press.width,
