@@ -20,7 +20,7 @@ static void print_help(void)
 		printf("  %-8s %s%*s %s\n", command->name, command->arguments,
 		       ARGUMENT_COLUMNS - text_columns(command->arguments), "", command->summary);
 	puts("\nEvery option has a long form (--book FILE, --book=FILE); the common ones also a letter (-b FILE).\n"
-	     "Readings, figures and faults: man padside.");
+	     "Readings, figures and faults: man padside-readings.");
 }
 
 /* padside help, padside help COMMAND. */

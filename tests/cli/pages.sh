@@ -373,4 +373,11 @@ sed -i "s/$small/CALL/" "$scratch/all"
 mv "$scratch/all" "$out"
 same small
 
+not_printed() {
+	for page in "$pages"/*; do
+		[ -e "$printed/$(basename "$page")" ] || printf '%s ' "$page"
+	done
+}
+check "every page is printed by a command" is "$(not_printed)" ""
+
 close pages
