@@ -156,15 +156,6 @@ for header in include/padside/*/*.h; do
 		   ${CC:-cc} -std=c11 -D_XOPEN_SOURCE=700 -Iinclude -fsyntax-only -x c - 2>&1)"
 done
 
-# What is argued of a line ends with the line.
-# shellcheck disable=SC2046 # files without spaces
-verdict "tests/mutate/equivalents.txt argues of a line that is not there" \
-	"$(awk '
-		{ sub(/^[ \t]+/, ""); sub(/[ \t]+$/, "") }
-		FILENAME == "-" { if ($0 != "" && $0 !~ /^#/) { split($0, part, / \| /)
-			if (!((part[1], part[2]) in lines)) print part[1] ": " part[2] }; next }
-		{ lines[FILENAME, $0] }' $(find src include -name '*.[ch]' -o -name '*.def') - <tests/mutate/equivalents.txt)"
-
 # What is promised names its test: each is there, and the table is one.
 promises=$(sed -n '/^## What is promised/,/^## The office$/p' DEVELOPERS.md)
 verdict "DEVELOPERS.md promises nothing: its table was not found" \

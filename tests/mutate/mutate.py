@@ -307,6 +307,18 @@ def read_equivalents(path):
     return argued
 
 
+def tell_gone(argued, root):
+    """What is argued of a line ends with the line."""
+    for where in sorted({where for where, _, _ in argued}):
+        path = os.path.join(root, where)
+        there = set()
+        if os.path.exists(path):
+            with open(path, encoding="utf-8") as file:
+                there = {line.strip() for line in file}
+        for before in sorted(b for w, b, _ in argued if w == where and b not in there):
+            print(f"argued of a line that is gone: {where}: {before}", flush=True)
+
+
 # ---- A scratch copy ----
 
 
@@ -591,6 +603,7 @@ def try_all(mutants, copy, args):
     """What became of them, by room."""
     argued = read_equivalents(os.path.join(os.path.dirname(os.path.abspath(__file__)),
                                            "equivalents.txt"))
+    tell_gone(argued, copy.tree)
     sanitized = None
     counts = collections.defaultdict(collections.Counter)
     began = time.monotonic()
