@@ -7,6 +7,7 @@
 
 #include <padside/app/merge.h>
 #include <padside/app/trail_words.h>
+#include <padside/tui/tui.h>
 
 #include "cli/book.h"
 
@@ -61,8 +62,8 @@ static enum status print_questions(struct cli *cli, struct store *store, struct 
 	for (size_t i = 0; i < count && status == STATUS_OK; i++)
 		print_question(cli, store, &questions[i]);
 	if (count > 0)
-		printf("%zu question%s: open the call in the workbook, Alt+q, and choose\n", count,
-		       count == 1 ? "" : "s");
+		printf("%zu question%s: open the call in the workbook, %s, and choose\n", count,
+		       count == 1 ? "" : "s", tui_questions_key());
 	free(questions);
 	return status;
 }

@@ -208,9 +208,9 @@ static void draw(struct workbook *workbook, void *state, struct area area)
 			draw_call(canvas, lines, i - book->list.top, style, &book->calls[i]);
 	}
 	if (book->count == 0)
-		canvas_put(canvas, area, 3, 1, INK_FAINT, *list_filter(&book->list)
-		           ? "nothing in the book has that in name, phone, address or serial"
-		           : "the book is empty: Ctrl+N begins the first call");
+		canvas_format(canvas, area, 3, 1, INK_FAINT, *list_filter(&book->list)
+		              ? "nothing in the book has that in name, phone, address or serial"
+		              : "the book is empty: %s begins the first call", request_info(REQUEST_BOOK_NEW)->key);
 	if (*list_filter(&book->list))
 		workbook_hint(workbook, "Only what has that in it is listed. %s lists all again.",
 		              request_info(REQUEST_BOOK_CLEAR)->key);

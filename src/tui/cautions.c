@@ -3,6 +3,7 @@
  */
 #include "tui/cautions.h"
 
+#include <stdio.h>
 #include <string.h>
 
 #include <padside/base/text.h>
@@ -12,9 +13,6 @@ enum {
 	MARGIN_COLUMN = 1,
 	FEWEST_BYTES = 40 /* of a sentence that has no room for its end */
 };
-
-/* What leads to those that have no room. */
-static const char more[] = " … all: F1";
 
 /* Those of a condition that holds, or those of every unit. */
 static void add_cautions(struct workbook *workbook, bool of_condition, struct text *all)
@@ -50,9 +48,12 @@ static void cut_to_rows(struct text *all, int columns, int rows, bool plain)
 int cautions_draw(struct workbook *workbook, struct area area, int most)
 {
 	struct canvas *canvas = workbook_canvas(workbook);
-	int more_columns = canvas_width_of(canvas, more) + 1;
 	struct text all;
+	char more[32];
 
+	/* What leads to those that have no room. */
+	snprintf(more, sizeof more, " … all: %s", request_info(REQUEST_HELP)->key);
+	int more_columns = canvas_width_of(canvas, more) + 1;
 	text_init(&all);
 	/* What is special about this unit comes first: the rest may have no room. */
 	add_cautions(workbook, true, &all);

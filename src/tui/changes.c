@@ -190,8 +190,8 @@ static void draw(struct workbook *workbook, void *state, struct area area)
 	}
 	if (changes->count == 0)
 		canvas_put(canvas, area, 1, 1, INK_FAINT, "Nothing was changed yet.");
-	workbook_hint(workbook, "Enter takes a change back. A faint one: take the later change of it back "
-	              "first.");
+	workbook_hint(workbook, "%s takes a change back. A faint one: take the later change of it back "
+	              "first.", request_info(REQUEST_CHANGE_TAKE_BACK)->key);
 }
 
 static void click(struct workbook *workbook, void *state, int which)

@@ -235,7 +235,8 @@ static void draw_head(struct workbook *workbook, const struct checklist_page *pa
 
 	if (page->is_choosing) {
 		canvas_put(canvas, area, 0, 1, INK_TITLE, "Tune-up lists");
-		workbook_hint(workbook, "Enter takes this list. Lists of your own: padside settings checklists=…");
+		workbook_hint(workbook, "%s takes this list. Lists of your own: padside settings checklists=…",
+		              request_info(REQUEST_LIST_PICK)->key);
 		return;
 	}
 	int missing = checklist_missing(&page->items, call_of(workbook));

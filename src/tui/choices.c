@@ -119,8 +119,8 @@ static void take_out(struct workbook *workbook, struct choices *choices)
 		return;
 	if (session_remove_offer(workbook_session(workbook), (size_t)choices->chosen,
 	                         &error) == STATUS_OK)
-		workbook_say(workbook, INK_KEPT, "option %d was taken out; Ctrl+_ brings it back",
-		             choices->chosen + 1);
+		workbook_say(workbook, INK_KEPT, "option %d was taken out; %s brings it back",
+		             choices->chosen + 1, request_info(REQUEST_UNDO)->key);
 	else
 		workbook_refuse(workbook, &error);
 }
@@ -135,8 +135,28 @@ static void go_to_new(struct workbook *workbook, struct choices *choices)
 	choices->line = OPTION_TITLE;
 }
 
-static bool press_page(struct workbook *workbook, struct choices *choices, enum request request)
+static enum request_place inner(struct workbook *workbook, void *state)
 {
+	hold(workbook, state);
+	struct form_place place = place_here(workbook, state);
+	return form_where(workbook, &place);
+}
+
+static bool press_line(struct workbook *workbook, struct choices *choices, enum request request,
+                       struct key key)
+{
+	struct form_place place = place_here(workbook, choices);
+	enum form_answer answer = form_press(workbook, &place, request, key);
+
+	if (answer == FORM_NEXT)
+		move(workbook, choices, 1, 0);
+	return answer != FORM_IGNORED;
+}
+
+static bool press(struct workbook *workbook, void *state, enum request request, struct key key)
+{
+	struct choices *choices = state;
+
 	switch (request) {
 	case REQUEST_CHOICES_UP:
 		move(workbook, choices, -1, 0);
@@ -163,20 +183,8 @@ static bool press_page(struct workbook *workbook, struct choices *choices, enum 
 		take_out(workbook, choices);
 		return true;
 	default:
-		return false;
+		return press_line(workbook, choices, request, key);
 	}
-}
-
-static bool press(struct workbook *workbook, void *state, enum request request, struct key key)
-{
-	struct choices *choices = state;
-
-	hold(workbook, choices);
-	struct form_place place = place_here(workbook, choices);
-	enum form_answer answer = form_press(workbook, &place, request, key);
-	if (answer == FORM_NEXT)
-		move(workbook, choices, 1, 0);
-	return answer != FORM_IGNORED || press_page(workbook, choices, request);
 }
 
 /* ---- What an option costs, in words ---- */
@@ -436,6 +444,6 @@ static void draw(struct workbook *workbook, void *state, struct area area)
 }
 
 const struct screen screen_choices = {
-	.place = PLACE_CHOICES, .state_size = sizeof(struct choices),
+	.place = PLACE_CHOICES, .state_size = sizeof(struct choices), .inner = inner,
 	.enter = enter, .draw = draw, .press = press, .leave = leave,
 };

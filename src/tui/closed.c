@@ -5,7 +5,7 @@
  * Fields ask when they begin to be written (form.c); what changes a call with
  * one key is listed here.  What is typed on behind the question waits with the
  * key that asked: after a yes all of it is pressed again, so that no text is lost.
- * The name of the next customer may come before anybody looks: there only an Enter
+ * The name of the next customer may come before anybody looks: there only a yes
  * that follows the question at once is an answer.
  */
 #include "tui/closed.h"
@@ -54,24 +54,26 @@ static bool was_refrigerant_moved(const struct call *call)
 
 static const struct {
 	bool (*is_asked)(const struct call *call); /* of this call */
-	const char *words;                         /* the question */
+	const char *words;                         /* what it is about */
+	const char *yes;                           /* what a yes does */
 	const char *answer;                        /* behind a yes */
-	bool is_for_eyes;                          /* an Enter behind a text is no answer */
+	bool is_for_eyes;                          /* a yes behind a text is no answer */
 } questions[CLOSED_ABOUT_COUNT] = {
-	[CLOSED_ABOUT_CALL] = { is_closed, "This call is closed. Enter: change it anyway; Esc: leave it.",
+	[CLOSED_ABOUT_CALL] = { is_closed, "This call is closed.", "change it anyway",
 	                        "this call is changed now", false },
-	[CLOSED_ABOUT_NAME] = { has_readings, "The readings of this call are of this customer. Enter: "
-	                        "correct it; Esc: leave it.", "name and address are changed now", true },
-	[CLOSED_ABOUT_REFRIGERANT] = { was_refrigerant_moved, "The charge log is of this refrigerant. "
-	                               "Enter: correct it; Esc: leave it.", "the refrigerant is changed now",
-	                               false },
+	[CLOSED_ABOUT_NAME] = { has_readings, "The readings of this call are of this customer.",
+	                        "correct it", "name and address are changed now", true },
+	[CLOSED_ABOUT_REFRIGERANT] = { was_refrigerant_moved, "The charge log is of this refrigerant.",
+	                               "correct it", "the refrigerant is changed now", false },
 };
 
 static void ask(struct workbook *workbook, enum closed_about about, enum closed_question question)
 {
 	workbook->closed = question;
 	workbook->asked_about = about;
-	workbook_say(workbook, INK_QUESTION, "%s", questions[about].words);
+	workbook_say(workbook, INK_QUESTION, "%s %s: %s; %s: leave it.", questions[about].words,
+	             request_info(REQUEST_ASKED_YES)->key, questions[about].yes,
+	             request_info(REQUEST_ASKED_NO)->key);
 }
 
 bool closed_may(struct workbook *workbook, enum closed_about about)
@@ -91,8 +93,8 @@ bool closed_may_change(struct workbook *workbook)
 }
 
 /*
- * Presses again what waited; behind the first key only what goes into a text.  Enter keeps a
- * text that was typed on; who stopped at the question goes on typing behind the first key.
+ * Presses again what waited; behind the first key only what goes into a text.  A
+ * text that was typed on is kept; who stopped at the question goes on typing behind the first key.
  */
 static void press_again(struct workbook *workbook)
 {
@@ -104,7 +106,7 @@ static void press_again(struct workbook *workbook)
 		if (i == 0 || form_is_writing(workbook) || workbook->closed != CLOSED_QUIET)
 			workbook_press(workbook, keys[i]);
 	if (form_is_writing(workbook) && count > 1)
-		workbook_press(workbook, key_press(PRESS_ENTER));
+		workbook_press(workbook, request_key(REQUEST_WRITE_KEEP));
 }
 
 static void change_anyway(struct workbook *workbook)
@@ -114,7 +116,8 @@ static void change_anyway(struct workbook *workbook)
 	workbook->allowed[about] = session_call(workbook->session)->uid;
 	press_again(workbook);
 	if (form_is_writing(workbook))
-		workbook_say(workbook, INK_MARGIN, "type on; Enter keeps it");
+		workbook_say(workbook, INK_MARGIN, "type on; %s keeps it",
+		             request_info(REQUEST_WRITE_KEEP)->key);
 	else if (!*workbook->message)
 		workbook_say(workbook, INK_KEPT, "%s; %s takes it back", questions[about].answer,
 		             request_info(REQUEST_UNDO)->key);
@@ -126,35 +129,36 @@ static void wait_with(struct workbook *workbook, struct key key)
 		workbook->asked_keys[workbook->asked_key_count++] = key;
 }
 
-/* The key behind the question; false where it is for the page after all. */
-static bool take_answer(struct workbook *workbook, enum request request, struct key key)
+enum request closed_answer(struct workbook *workbook, struct key key)
 {
-	bool is_text = request == REQUEST_TYPE || request == REQUEST_FIELD_EDIT;
 	enum closed_question question = workbook->closed;
 	enum closed_about about = workbook->asked_about;
 
+	if (question == CLOSED_QUIET || !session_call(workbook->session))
+		return REQUEST_NONE;
 	workbook->closed = CLOSED_QUIET;
-	if (key.press == PRESS_ENTER && question == CLOSED_TYPED && questions[about].is_for_eyes) {
-		ask(workbook, about, CLOSED_ASKED);
-		return true;
+	switch (request_from_key(PLACE_ASKED, key)) {
+	case REQUEST_ASKED_YES:
+		if (question == CLOSED_TYPED && questions[about].is_for_eyes)
+			ask(workbook, about, CLOSED_ASKED);
+		else
+			change_anyway(workbook);
+		return REQUEST_ASKED_YES;
+	case REQUEST_ASKED_NO:
+		return REQUEST_ASKED_NO;
+	default:
+		break;
 	}
-	if (key.press == PRESS_ENTER) {
-		change_anyway(workbook);
-		return true;
-	}
-	if (is_text) {
-		wait_with(workbook, key);
-		ask(workbook, about, CLOSED_TYPED);
-	}
-	return is_text || key.press == PRESS_ESCAPE;
+	enum request request = request_from_key(workbook_where(workbook), key);
+	if (request != REQUEST_TYPE && request != REQUEST_FIELD_EDIT)
+		return REQUEST_NONE;
+	wait_with(workbook, key);
+	ask(workbook, about, CLOSED_TYPED);
+	return REQUEST_TYPE;
 }
 
-bool closed_takes_key(struct workbook *workbook, enum request request, struct key key)
+bool closed_asks(struct workbook *workbook, enum request request, struct key key)
 {
-	if (!session_call(workbook->session))
-		return false;
-	if (workbook->closed != CLOSED_QUIET && take_answer(workbook, request, key))
-		return true;
 	workbook->asked_key_count = 0;
 	wait_with(workbook, key);
 	return workbook_is_on_call(workbook) && is_changing(request) && !closed_may_change(workbook);

@@ -14,8 +14,8 @@ enum closed_about {
 
 enum closed_question {
 	CLOSED_QUIET, /* nothing is asked */
-	CLOSED_ASKED, /* Enter says yes */
-	CLOSED_TYPED  /* more was typed behind the question: of a name Enter only ends that */
+	CLOSED_ASKED, /* and not answered */
+	CLOSED_TYPED  /* more was typed behind the question: of a name a yes only ends that */
 };
 
 /* Keys that wait for the answer: as many as the longest text has. */
@@ -28,9 +28,12 @@ bool closed_may(struct workbook *workbook, enum closed_about about);
 bool closed_may_change(struct workbook *workbook);
 
 /*
- * Before any other key: whether this one answers the question, or asks for a
- * change that has to wait for the answer.
+ * Before anything else: what the key behind a question is, an answer or text that waits
+ * for one; REQUEST_NONE where nothing is asked or the key is for the page.
  */
-bool closed_takes_key(struct workbook *workbook, enum request request, struct key key);
+enum request closed_answer(struct workbook *workbook, struct key key);
+
+/* Whether the key asks for a change that has to wait for the answer. */
+bool closed_asks(struct workbook *workbook, enum request request, struct key key);
 
 #endif

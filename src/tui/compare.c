@@ -323,7 +323,8 @@ static void draw(struct workbook *workbook, void *state, struct area area)
 	if (compare->count == 0)
 		canvas_put(canvas, area, 2, 1, INK_FAINT, "Nothing was read twice yet: as found and as left, or "
 		           "on an earlier visit.");
-	workbook_hint(workbook, "Worst first. = means no change beyond the meters. Enter goes to the reading.");
+	workbook_hint(workbook, "Worst first. = means no change beyond the meters. %s goes to the reading.",
+	              request_info(REQUEST_LIST_PICK)->key);
 }
 
 static void click(struct workbook *workbook, void *state, int which)

@@ -474,18 +474,33 @@ static void draw_head(struct canvas *canvas, struct area area, const struct cust
 	              who->phone, *who->email ? ", " : "", who->email);
 }
 
+static const char *key_of(enum request request)
+{
+	return request == REQUEST_NONE ? "" : request_info(request)->key;
+}
+
 static void hint(struct workbook *workbook, const struct customer_screen *screen)
 {
-	static const char *const hints[] = {
-		[ROW_SITE] = "Ctrl+N begins a call for another unit at this address.",
-		[ROW_SYSTEM] = "Ctrl+N begins a new call for this unit. Enter shows its history.",
-		[ROW_WATCH] = "Ctrl+N begins a call for that unit. The watch item stands on its first page.",
-		[ROW_OFFERED] = "Offered and not taken. The next report says so.",
-		[ROW_VISIT] = "Enter opens this call. Ctrl+N begins a new one for the same unit.",
+	static const struct {
+		enum request first, second;  /* whose key stands before the words; NONE: no key */
+		const char *words, *further; /* "shows its history." */
+	} hints[] = {
+		[ROW_SITE] = { REQUEST_CUSTOMER_NEW, REQUEST_NONE,
+		               " begins a call for another unit at this address.", "" },
+		[ROW_SYSTEM] = { REQUEST_CUSTOMER_NEW, REQUEST_LIST_PICK, " begins a new call for this unit. ",
+		                 " shows its history." },
+		[ROW_WATCH] = { REQUEST_CUSTOMER_NEW, REQUEST_NONE,
+		                " begins a call for that unit. The watch item stands on its first page.", "" },
+		[ROW_OFFERED] = { REQUEST_NONE, REQUEST_NONE,
+		                  "Offered and not taken. The next report says so.", "" },
+		[ROW_VISIT] = { REQUEST_LIST_PICK, REQUEST_CUSTOMER_NEW, " opens this call. ",
+		                " begins a new one for the same unit." },
 	};
 	const struct page_row *row = chosen_row(screen);
 
-	workbook_hint(workbook, "%s", row ? hints[row->kind] : "");
+	if (row)
+		workbook_hint(workbook, "%s%s%s%s", key_of(hints[row->kind].first), hints[row->kind].words,
+		              key_of(hints[row->kind].second), hints[row->kind].further);
 	record_hint(workbook);
 }
 

@@ -137,8 +137,8 @@ static void say_nothing_to_judge(struct workbook *workbook, const struct finding
 	struct findings_line line;
 
 	if (list_chosen(&findings->list) < 0) {
-		workbook_say(workbook, INK_REFUSED, "There is no finding to judge here. Ctrl+R goes to the reading "
-		             "that would tell most");
+		workbook_say(workbook, INK_REFUSED, "There is no finding to judge here. %s goes to the reading "
+		             "that would tell most", request_info(REQUEST_NEXT_CHECK)->key);
 		return;
 	}
 	findings_at(workbook, list_chosen(&findings->list), &line);
@@ -161,8 +161,8 @@ static void say_judged(struct workbook *workbook, struct findings *findings,
 		workbook_say(workbook, INK_WATCH, "%s: ruled out once you write why, in three words or more", label);
 		return;
 	}
-	workbook_say(workbook, INK_KEPT, "%s: %s by you. Enter writes why.", label,
-	             findings_verdict(verdict));
+	workbook_say(workbook, INK_KEPT, "%s: %s by you. %s writes why.", label,
+	             findings_verdict(verdict), request_info(REQUEST_FINDING_WHY)->key);
 }
 
 /* The same verdict again takes it back. */
@@ -250,8 +250,9 @@ static void open_why(struct workbook *workbook, struct findings *findings)
 	if (!findings_chosen(workbook, findings))
 		say_nothing_to_judge(workbook, findings);
 	else if (!findings->on_why)
-		workbook_say(workbook, INK_REFUSED, "judge the finding first: c confirms it, x rules it out, w "
-		             "watches it");
+		workbook_say(workbook, INK_REFUSED, "judge the finding first: %s confirms it, %s rules it out, %s "
+		             "watches it", request_info(REQUEST_FINDING_CONFIRM)->key,
+		             request_info(REQUEST_FINDING_RULE_OUT)->key, request_info(REQUEST_FINDING_WATCH)->key);
 }
 
 /* Keys while the grounds are written. */
@@ -264,11 +265,6 @@ static bool press_why(struct workbook *workbook, struct findings *findings, enum
 		findings->on_why = false;
 		return false;
 	}
-	/* On the page the letters are commands; in the field they are written. */
-	if (key.press == PRESS_CHARACTER)
-		request = REQUEST_TYPE;
-	else if (request == REQUEST_FINDING_WHY)
-		request = REQUEST_FIELD_NEXT;
 	enum form_answer answer = form_press(workbook, &place, request, key);
 	if (answer == FORM_NEXT || answer == FORM_IGNORED)
 		findings->on_why = !form_keep(workbook, &place);
@@ -296,8 +292,12 @@ static bool press(struct workbook *workbook, void *state, enum request request, 
 	struct findings *findings = state;
 	int chosen = list_chosen(&findings->list);
 
-	if (findings->on_why && press_why(workbook, findings, request, key))
-		return true;
+	if (findings->on_why) {
+		if (press_why(workbook, findings, request, key))
+			return true;
+		/* Out of the field the key is the page's. */
+		request = request_from_key(PLACE_FINDINGS, key);
+	}
 	switch (request) {
 	case REQUEST_FINDING_FOUND:
 		show_stage(workbook, findings, STAGE_AS_FOUND);
@@ -337,6 +337,21 @@ static bool press(struct workbook *workbook, void *state, enum request request, 
 	}
 }
 
+/* On the page the letters are commands; in the field of the reason they are written. */
+static enum request_place where(const void *state)
+{
+	return ((const struct findings *)state)->on_why ? PLACE_FIELD : PLACE_FINDINGS;
+}
+
+static enum request_place inner(struct workbook *workbook, void *state)
+{
+	struct findings *findings = state;
+	struct form_place place;
+
+	return findings->on_why && findings_why(workbook, findings, &place)
+	       ? form_where(workbook, &place) : PLACE_COUNT;
+}
+
 static void click(struct workbook *workbook, void *state, int which)
 {
 	struct findings *findings = state;
@@ -346,6 +361,6 @@ static void click(struct workbook *workbook, void *state, int which)
 }
 
 const struct screen screen_findings = {
-	.place = PLACE_FINDINGS, .state_size = sizeof(struct findings),
+	.place = PLACE_FINDINGS, .state_size = sizeof(struct findings), .where = where, .inner = inner,
 	.enter = enter, .draw = findings_draw, .press = press, .leave = leave, .click = click,
 };

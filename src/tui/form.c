@@ -291,7 +291,13 @@ enum request_place form_words_place(const struct form_line *line)
 	return !line->words[0] || line->is_said ? PLACE_COUNT : is_yes_no ? PLACE_YES_NO : PLACE_WORDS;
 }
 
-/* A thumb on Space is no answer of a customer. */
+enum request_place form_where(const struct workbook *workbook, const struct form_place *place)
+{
+	return form_is_writing(workbook) ? PLACE_WRITING
+	     : form_find_held(workbook, place) ? PLACE_REFUSED : form_words_place(form_line_at(place));
+}
+
+/* A thumb on the key of the next word is no answer of a customer. */
 static bool is_slip(const struct form_line *line, struct key key)
 {
 	return line->is_said && request_from_key(PLACE_WORDS, key) == REQUEST_WORD_NEXT;
@@ -320,54 +326,50 @@ static void drop_held(struct workbook *workbook, const struct form_place *place)
 		session_pending_drop_place(workbook_session(workbook), &held);
 }
 
-static enum form_answer press_writing(struct workbook *workbook, const struct form_place *place,
-                                      struct key key)
+/* The text's own keys. */
+static enum form_answer edit_text(struct workbook *workbook, struct key key)
 {
-	struct form *form = workbook_form(workbook);
-	enum request request = request_from_key(PLACE_WRITING, key);
+	enum edit_answer answer = edit_key(&workbook_form(workbook)->edit, key);
 
-	if (request == REQUEST_WRITE_DROP) {
-		form->writing = false;
-		drop_held(workbook, place);
-		return FORM_TAKEN;
-	}
-	if (request == REQUEST_WRITE_KEEP)
-		return form_keep(workbook, place) ? FORM_NEXT : FORM_TAKEN;
-	enum edit_answer answer = edit_key(&form->edit, key);
 	if (answer == EDIT_FULL)
 		workbook_say(workbook, INK_REFUSED, "the field is full: the rest was dropped");
 	return answer == EDIT_IGNORED ? FORM_IGNORED : FORM_TAKEN;
 }
 
-/* The keys that only a text has that is not kept; false for all others. */
-static bool press_refused(struct workbook *workbook, const struct form_place *place,
-                          struct key key)
+/* Begins to write, and the key is the first one in the text. */
+static enum form_answer begin_with(struct workbook *workbook, const struct form_place *place,
+                                   bool with_present, struct key key)
 {
-	if (!form_find_held(workbook, place))
-		return false;
-	switch (request_from_key(PLACE_REFUSED, key)) {
-	case REQUEST_REFUSED_EDIT:
-		begin(workbook, place, true);
-		press_writing(workbook, place, key);
-		return true;
-	case REQUEST_REFUSED_DROP:
+	begin(workbook, place, with_present);
+	edit_text(workbook, key);
+	return FORM_TAKEN;
+}
+
+static enum form_answer press_writing(struct workbook *workbook, const struct form_place *place,
+                                      enum request request, struct key key)
+{
+	switch (request) {
+	case REQUEST_WRITE_DROP:
+		form_drop(workbook);
 		drop_held(workbook, place);
-		return true;
+		return FORM_TAKEN;
+	case REQUEST_WRITE_KEEP:
+		return form_keep(workbook, place) ? FORM_NEXT : FORM_TAKEN;
 	default:
-		return false;
+		return edit_text(workbook, key);
 	}
 }
 
-/* Whether the key begins a change of the call, which a closed one is asked about. */
-static bool is_change(const struct form_place *place, enum request request, struct key key)
+/* Whether it begins a change of the call, which a closed one is asked about. */
+static bool is_change(const struct form_place *place, enum request request)
 {
 	const struct form_line *line = form_line_at(place);
 	bool is_kept = line->is_field || line->is_measured || place->kind->home != FORM_HOME_NONE;
-	enum request word = request_from_key(form_words_place(line), key);
 
 	return is_kept && (request == REQUEST_TYPE || request == REQUEST_FIELD_EDIT ||
-	                   request == REQUEST_FIELD_EMPTY || word == REQUEST_WORD_NEXT ||
-	                   word == REQUEST_ANSWER_YES);
+	                   request == REQUEST_FIELD_EMPTY || request == REQUEST_REFUSED_EDIT ||
+	                   request == REQUEST_WORD_NEXT || request == REQUEST_ANSWER_YES ||
+	                   request == REQUEST_ANSWER_NO);
 }
 
 /*
@@ -393,34 +395,30 @@ enum form_answer form_press(struct workbook *workbook, const struct form_place *
                             enum request request, struct key key)
 {
 	if (form_is_writing(workbook))
-		return press_writing(workbook, place, key);
-	if (is_change(place, request, key) &&
+		return press_writing(workbook, place, request, key);
+	if (is_change(place, request) &&
 	    (!closed_may_change(workbook) || !may_replace(workbook, place, request)))
 		return FORM_TAKEN;
-	if (press_refused(workbook, place, key))
-		return FORM_TAKEN;
-	if (is_slip(form_line_at(place), key)) {
+	if (request == REQUEST_TYPE && is_slip(form_line_at(place), key)) {
 		workbook_say(workbook, INK_REFUSED, "%s: type the word, or its first letter",
 		             form_line_at(place)->label);
 		return FORM_TAKEN;
 	}
-	switch (request_from_key(form_words_place(form_line_at(place)), key)) {
+	switch (request) {
+	case REQUEST_REFUSED_EDIT:
+	case REQUEST_FIELD_EDIT:
+		return begin_with(workbook, place, true, key);
+	case REQUEST_REFUSED_DROP:
+		drop_held(workbook, place);
+		return FORM_TAKEN;
 	case REQUEST_WORD_NEXT:
 		next_word(workbook, place);
 		return FORM_TAKEN;
 	case REQUEST_ANSWER_YES:
 		return form_put(workbook, place, form_line_at(place)->words[0]) ? FORM_NEXT : FORM_TAKEN;
-	default:
-		break;
-	}
-	switch (request) {
+	case REQUEST_ANSWER_NO:
 	case REQUEST_TYPE:
-		begin(workbook, place, false);
-		return press_writing(workbook, place, key);
-	case REQUEST_FIELD_EDIT:
-		begin(workbook, place, true);
-		press_writing(workbook, place, key);
-		return FORM_TAKEN;
+		return begin_with(workbook, place, false, key);
 	case REQUEST_FIELD_NEXT:
 		return FORM_NEXT;
 	case REQUEST_FIELD_EMPTY:

@@ -113,7 +113,13 @@ bool form_put(struct workbook *workbook, const struct form_place *place, const c
  */
 bool form_keep(struct workbook *workbook, const struct form_place *place);
 
-/* What a key does to the line; `request` is what it asks for on the page. */
+/*
+ * What lies between a key and the page while the cursor is on the line: the text being
+ * written, one that is not kept, a yes or no, another few words; PLACE_COUNT: nothing.
+ */
+enum request_place form_where(const struct workbook *workbook, const struct form_place *place);
+
+/* What a key does to the line; `request` is what it asks for there. */
 enum form_answer form_press(struct workbook *workbook, const struct form_place *place,
                             enum request request, struct key key);
 

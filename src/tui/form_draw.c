@@ -100,7 +100,9 @@ static void hint_held(struct workbook *workbook, const struct form_place *place,
 
 	text_init(&words);
 	if (held->recovered)
-		text_add(&words, "Not kept when the program ended. Left edits it, Enter then keeps it; Esc drops it");
+		text_add_format(&words, "Not kept when the program ended. %s edits it, %s then keeps it; %s drops it",
+		                request_info(REQUEST_REFUSED_EDIT)->key, request_info(REQUEST_WRITE_KEEP)->key,
+		                request_info(REQUEST_REFUSED_DROP)->key);
 	else
 		text_add_format(&words, "%s: %s", held->refused ? "Not kept" : "Not kept yet, it is tried again",
 		                held->why);
@@ -129,8 +131,6 @@ void form_hint(struct workbook *workbook, const struct form_place *place)
 	                     .columns = canvas_columns(workbook_canvas(workbook)) - 1 };
 
 	form->hinted = line;
-	workbook_show_keys(workbook, form->writing ? PLACE_WRITING : held ? PLACE_REFUSED
-	                                                                  : form_words_place(line));
 	if (held && !form->writing) {
 		hint_held(workbook, place, held);
 		return;

@@ -74,7 +74,7 @@ int frame_route_rows(int rows, int columns)
 /* "F2" for the first step, then "3", "4": the row has no room for every F. */
 static const char *step_key(int step, bool is_short)
 {
-	const char *key = request_info((enum request)(REQUEST_STEP_1 + step))->key;
+	const char *key = workbook_step_key((enum step)step);
 
 	return is_short && step > 0 && key[0] == 'F' ? key + 1 : key;
 }
@@ -153,9 +153,7 @@ static bool is_way_out(int request)
 /* Whether the place that stands first has the row's key for itself. */
 static bool is_taken(enum request request, enum request_place first)
 {
-	struct key key;
-	enum request taken = first < PLACE_COUNT && key_from_name(request_info(request)->key, &key)
-	                     ? request_from_key(first, key) : REQUEST_NONE;
+	enum request taken = request_from_key(first, request_key(request));
 
 	return taken != REQUEST_NONE && taken != REQUEST_TYPE && taken != request;
 }
@@ -178,12 +176,11 @@ void frame_draw_keys(struct canvas *canvas, struct area area, enum request_place
 	struct key_line line = { .canvas = canvas, .area = area, .column = 1 };
 	bool has_room = put_key(&line, REQUEST_HELP);
 
-	if (first < PLACE_COUNT)
-		has_room = has_room && put_keys_of(&line, first, first, PLACE_COUNT);
-	/* What is typed goes into the text: the keys of a resting field wait. */
-	if (first == PLACE_PRICES)
-		has_room = has_room && put_keys_of(&line, PLACE_WRITING, PLACE_WRITING, PLACE_COUNT);
-	has_room = has_room && first != PLACE_WRITING && first != PLACE_PRICES;
+	for (enum request_place at = first; at < PLACE_COUNT && has_room; at = request_place_around(at)) {
+		has_room = put_keys_of(&line, at, first, PLACE_COUNT);
+		/* What is typed goes into the text: the keys of a resting field wait. */
+		has_room = has_room && at != PLACE_WRITING;
+	}
 	for (enum request_place at = place; at < PLACE_COUNT && has_room; at = request_place_around(at)) {
 		if (at == PLACE_CALL)
 			has_room = put_key(&line, ways_out[0]) && put_key(&line, ways_out[1]);

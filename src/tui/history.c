@@ -191,9 +191,6 @@ static bool press(struct workbook *workbook, void *state, enum request request, 
 	struct history_screen *screen = state;
 	int page = screen->change_rows > 1 ? screen->change_rows - 1 : 1;
 
-	/* On the other leaf the pages are those of its list. */
-	if (!screen->on_visits && (request == REQUEST_HISTORY_READ_BACK || request == REQUEST_HISTORY_READ_ON))
-		return press_list(workbook, screen, key);
 	switch (request) {
 	case REQUEST_HISTORY_BACK:
 		workbook_go_back(workbook);
@@ -211,10 +208,11 @@ static bool press(struct workbook *workbook, void *state, enum request request, 
 		show_stage(screen, STAGE_AS_LEFT);
 		return true;
 	case REQUEST_HISTORY_READ_BACK:
-		history_read_on(screen, -page);
-		return true;
 	case REQUEST_HISTORY_READ_ON:
-		history_read_on(screen, page);
+		/* On the other leaf the pages are those of its list. */
+		if (!screen->on_visits)
+			return press_list(workbook, screen, key);
+		history_read_on(screen, request == REQUEST_HISTORY_READ_ON ? page : -page);
 		return true;
 	default:
 		return press_list(workbook, screen, key);
@@ -244,7 +242,8 @@ static void draw_head(struct workbook *workbook, const struct history_screen *sc
 	                    "Readings over time") + 3;
 	column = canvas_put(canvas, area, 1, column, screen->on_visits ? INK_STRONG : INK_FAINT,
 	                    "Visits compared") + 3;
-	canvas_put(canvas, area, 1, column, INK_FAINT, "Tab: the other");
+	canvas_format(canvas, area, 1, column, INK_FAINT, "%s: the other",
+	              request_info(REQUEST_HISTORY_TURN)->key);
 }
 
 /* What the past says, in three lines. */
@@ -262,9 +261,12 @@ static void hint(struct workbook *workbook, const struct history_screen *screen)
 {
 	if (!screen->on_visits)
 		return;
-	workbook_hint(workbook, screen->mark == HISTORY_NO_MARK
-	              ? "Space marks a visit. The others are then compared with it."
-	              : "Up, Down: the visit to compare. Space takes the mark away.");
+	const char *mark_key = request_info(REQUEST_HISTORY_MARK)->key;
+	if (screen->mark == HISTORY_NO_MARK)
+		workbook_hint(workbook, "%s marks a visit. The others are then compared with it.", mark_key);
+	else
+		workbook_hint(workbook, "%s, %s: the visit to compare. %s takes the mark away.",
+		              request_info(REQUEST_LIST_UP)->key, request_info(REQUEST_LIST_DOWN)->key, mark_key);
 }
 
 static void draw(struct workbook *workbook, void *state, struct area area)

@@ -129,7 +129,8 @@ static void take_out(struct workbook *workbook, const struct log_kind *kind, str
 		return;
 	if (session_remove(workbook_session(workbook), kind->form->list, (size_t)page->row, &error) ==
 	    STATUS_OK)
-		workbook_say(workbook, INK_KEPT, "%s", kind->taken_out);
+		workbook_say(workbook, INK_KEPT, "the %s was taken out; %s brings it back", kind->a_line,
+		             request_info(REQUEST_UNDO)->key);
 	else
 		workbook_refuse(workbook, &error);
 }
@@ -156,10 +157,17 @@ static bool press_page(struct workbook *workbook, const struct log_kind *kind,
 	return true;
 }
 
+enum request_place log_page_inner(struct workbook *workbook, const struct log_kind *kind,
+                                  struct log_page *page)
+{
+	hold(workbook, kind, page);
+	struct form_place place = place_at(workbook, kind, page, page->row, page->column);
+	return form_where(workbook, &place);
+}
+
 bool log_page_press(struct workbook *workbook, const struct log_kind *kind, struct log_page *page,
                     enum request request, struct key key)
 {
-	hold(workbook, kind, page);
 	struct form_place place = place_at(workbook, kind, page, page->row, page->column);
 	struct uid uid = *place.uid;
 	enum form_answer answer = form_press(workbook, &place, request, key);

@@ -23,7 +23,7 @@ struct log_kind {
 	const char *title;                            /* of the page */
 	const char *caution;                          /* below it, at most two rows */
 	const char *last;                             /* before the last field */
-	const char *taken_out;                        /* "the line was taken out; …" */
+	const char *a_line;                           /* what one is: "line" */
 	int foot;                                     /* rows of the last field and the words */
 	/* What each key asks for. */
 	enum request up, down, left, right, add, out, back;
@@ -56,6 +56,10 @@ void log_page_enter(struct workbook *workbook, const struct log_kind *kind, stru
 
 /* Keeps what is being written. */
 void log_page_leave(struct workbook *workbook, const struct log_kind *kind, struct log_page *page);
+
+/* What lies before the page: the field under the cursor (form.h). */
+enum request_place log_page_inner(struct workbook *workbook, const struct log_kind *kind,
+                                  struct log_page *page);
 
 /* The keys of a field and of the page; false for any other. */
 bool log_page_press(struct workbook *workbook, const struct log_kind *kind, struct log_page *page,

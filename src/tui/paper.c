@@ -34,7 +34,7 @@ struct paper_page {
 	int line;                    /* under the cursor; LINE_COUNT: the report is read */
 	struct paper_order order;          /* as chosen */
 	struct uid call;             /* whose file name that is */
-	char refused[NAME_LIMIT + 1]; /* a file that is there already: Enter again replaces it */
+	char refused[NAME_LIMIT + 1]; /* a file that is there already: asked again it is replaced */
 	struct text text;            /* the report as text */
 	struct pager pager;          /* on it */
 	bool is_stale;               /* something changed since it was written out */
@@ -207,7 +207,7 @@ static const struct form_line lines[LINE_COUNT] = {
 	                  "book.", .words = { "text", "markdown", "html", "csv", "pdf", "json" },
 	                  .limit = WORD_LIMIT, .get = get_format, .set = set_format },
 	[LINE_FILE] = { .label = "into the file",
-	                .help = "Enter writes the report; type another name or folder",
+	                .help = "the report is written there; type another name or folder",
 	                .limit = NAME_LIMIT, .get = get_file, .set = set_file },
 	[LINE_CALL] = { .label = "this call is",
 	                .help = "closed once the work is finished; it can be opened again.",
@@ -326,8 +326,8 @@ static void save(struct workbook *workbook, struct paper_page *page)
 		say_written(workbook, page->order.file);
 	} else if (status == STATUS_EXISTS) {
 		text_copy(page->refused, sizeof page->refused, page->order.file);
-		workbook_say(workbook, INK_REFUSED, "%s. Enter again replaces it; or give another name.",
-		             error.text);
+		workbook_say(workbook, INK_REFUSED, "%s. %s again replaces it; or give another name.",
+		             error.text, request_info(REQUEST_FILE_WRITE)->key);
 	} else {
 		workbook_refuse(workbook, &error);
 	}
@@ -344,26 +344,40 @@ static void move(struct workbook *workbook, struct paper_page *page, int by)
 		page->line = to;
 }
 
-static bool press_reading(struct workbook *workbook, struct paper_page *page,
-                          enum request request, struct key key)
+static enum request_place where(const void *state)
 {
-	bool at_top = page->pager.top == 0;
+	int line = ((const struct paper_page *)state)->line;
 
-	switch (request) {
-	case REQUEST_REPORT_BACK:
-		page->line = LINE_FILE;
-		return true;
-	case REQUEST_PAGER_UP:
-		if (at_top)
-			move(workbook, page, -1);
-		return at_top || pager_key(&page->pager, key);
-	default:
-		return pager_key(&page->pager, key);
-	}
+	return line == LINE_COUNT ? PLACE_REPORT : line == LINE_FILE ? PLACE_FILE : PLACE_PAPER;
 }
 
-static bool press_page(struct workbook *workbook, struct paper_page *page, enum request request)
+static enum request_place inner(struct workbook *workbook, void *state)
 {
+	struct paper_page *page = state;
+	struct form_place place = place_at(page, page->line < LINE_COUNT ? page->line : LINE_FILE);
+
+	return page->line < LINE_COUNT ? form_where(workbook, &place) : PLACE_COUNT;
+}
+
+/* The keys of what is under the cursor: a line, or below them the report. */
+static bool press_line(struct workbook *workbook, struct paper_page *page, enum request request,
+                       struct key key)
+{
+	if (page->line == LINE_COUNT)
+		return pager_key(&page->pager, key);
+	struct form_place place = place_at(page, page->line);
+	enum form_answer answer = form_press(workbook, &place, request, key);
+	/* A new name stays under the cursor: the next key writes. */
+	if (answer == FORM_NEXT && page->line != LINE_FILE)
+		move(workbook, page, 1);
+	return answer != FORM_IGNORED;
+}
+
+static bool carry_out(struct workbook *workbook, struct paper_page *page, enum request request,
+                      struct key key)
+{
+	struct form_place file = place_at(page, LINE_FILE);
+
 	switch (request) {
 	case REQUEST_PAPER_UP:
 		move(workbook, page, -1);
@@ -380,43 +394,33 @@ static bool press_page(struct workbook *workbook, struct paper_page *page, enum 
 	case REQUEST_PAPER_LAST:
 		move(workbook, page, LINE_COUNT - 1 - page->line);
 		return true;
-	default:
-		return false;
-	}
-}
-
-static bool press_on_line(struct workbook *workbook, struct paper_page *page, enum request request,
-                          struct key key)
-{
-	struct form_place place = place_at(page, page->line);
-	bool is_named = !form_is_writing(workbook) && !form_find_held(workbook, &place);
-
-	if (page->line == LINE_FILE && request == REQUEST_FIELD_NEXT && is_named) {
-		save(workbook, page);
+	case REQUEST_FILE_WRITE:
+		if (!form_find_held(workbook, &file))
+			save(workbook, page);
 		return true;
+	case REQUEST_REPORT_BACK:
+		page->line = LINE_FILE;
+		return true;
+	case REQUEST_PAGER_UP:
+		/* Above the report's first line are the lines of the page. */
+		if (page->pager.top > 0)
+			return pager_key(&page->pager, key);
+		move(workbook, page, -1);
+		return true;
+	default:
+		return press_line(workbook, page, request, key);
 	}
-	enum form_answer answer = form_press(workbook, &place, request, key);
-	/* A new name stays under the cursor: the next Enter writes. */
-	if (answer == FORM_NEXT && page->line != LINE_FILE)
-		move(workbook, page, 1);
-	return answer != FORM_IGNORED || press_page(workbook, page, request);
 }
 
 static bool press(struct workbook *workbook, void *state, enum request request, struct key key)
 {
 	struct paper_page *page = state;
 	bool is_reading = page->line == LINE_COUNT;
-	bool taken = is_reading ? press_reading(workbook, page, request, key)
-	                        : press_on_line(workbook, page, request, key);
+	bool taken = carry_out(workbook, page, request, key);
 
 	/* A key for the workbook may change the call too: it may take something back. */
 	page->is_stale = page->is_stale || !taken || !is_reading;
 	return taken;
-}
-
-static enum request_place where(const void *state)
-{
-	return ((const struct paper_page *)state)->line == LINE_COUNT ? PLACE_REPORT : PLACE_PAPER;
 }
 
 /* ---- Drawing ---- */
@@ -450,22 +454,33 @@ static void draw_closed(struct workbook *workbook, struct area area, int row)
 /* What is still to be written down; returns the row behind it. */
 static int draw_lack(struct workbook *workbook, struct area area, int row)
 {
-	static const char *const words[] = {
-		[PAPER_LACKS_NOTHING] = "",
-		[PAPER_LACKS_LOCK] = "The unit must stay off: was it left off, locked and tagged? F4",
-		[PAPER_LACKS_LOCK_AGAIN] = "Locked by F4, but power was seen after that: how was it left? F4",
-		[PAPER_LACKS_TRUTH] = "Your summary says all is in order, but a finding is still open: F10",
-		[PAPER_LACKS_WORK] = "Repaired by the readings, but no line says what was done: F12",
-		[PAPER_LACKS_LEAK] = "Charge was low or was added: where was the leak, or none found? F8",
-		[PAPER_LACKS_FILLING] = "Weigh-in and charge log differ a little: one filling, or two? F8",
-		[PAPER_LACKS_DECISION] = "An option has no decision, and its work is on the bill: F11",
-		[PAPER_LACKS_BILL] = "Options were accepted for more than the work is billed at: F12",
-		[PAPER_LACKS_PRICE] = "A line of the work has no price and is not marked free: F12",
+	static const struct {
+		const char *words; /* what is lacking; NULL: nothing */
+		enum step step;    /* where it is written */
+	} lacks[] = {
+		[PAPER_LACKS_LOCK] = { "The unit must stay off: was it left off, locked and tagged?",
+		                       STEP_SAFETY },
+		[PAPER_LACKS_LOCK_AGAIN] = { "Locked, but power was seen after that: how was it left?",
+		                             STEP_SAFETY },
+		[PAPER_LACKS_TRUTH] = { "Your summary says all is in order, but a finding is still open:",
+		                        STEP_FINDINGS },
+		[PAPER_LACKS_WORK] = { "Repaired by the readings, but no line says what was done:", STEP_WORK },
+		[PAPER_LACKS_LEAK] = { "Charge was low or was added: where was the leak, or none found?",
+		                       STEP_REFRIGERANT },
+		[PAPER_LACKS_FILLING] = { "Weigh-in and charge log differ a little: one filling, or two?",
+		                          STEP_REFRIGERANT },
+		[PAPER_LACKS_DECISION] = { "An option has no decision, and its work is on the bill:",
+		                           STEP_CHOICES },
+		[PAPER_LACKS_BILL] = { "Options were accepted for more than the work is billed at:", STEP_WORK },
+		[PAPER_LACKS_PRICE] = { "A line of the work has no price and is not marked free:", STEP_WORK },
 	};
-	const char *lack = words[session_report_lacks(workbook_session(workbook))];
+	enum paper_lack lack = session_report_lacks(workbook_session(workbook));
 
-	canvas_put(workbook_canvas(workbook), area, row, LABEL_COLUMN, INK_WATCH, lack);
-	return row + (*lack ? 1 : 0);
+	if (lack == PAPER_LACKS_NOTHING)
+		return row;
+	canvas_format(workbook_canvas(workbook), area, row, LABEL_COLUMN, INK_WATCH, "%s %s",
+	              lacks[lack].words, workbook_step_key(lacks[lack].step));
+	return row + 1;
 }
 
 static void draw(struct workbook *workbook, void *state, struct area area)
@@ -487,9 +502,11 @@ static void draw(struct workbook *workbook, void *state, struct area area)
 	pager_draw(&page->pager, workbook_canvas(workbook), area_rows(area, row, area.rows - row),
 	           is_reading ? INK_PLAIN : INK_MARGIN);
 	if (is_reading)
-		workbook_hint(workbook, "%s%s. Esc, then Enter on \"into the file\", writes it.",
+		workbook_hint(workbook, "%s%s. %s, then %s on \"%s\", writes it.",
 		              page->order.format == PAPER_TEXT ? "As it will be written" : "The file will be ",
-		              page->order.format == PAPER_TEXT ? "" : paper_format_key(page->order.format));
+		              page->order.format == PAPER_TEXT ? "" : paper_format_key(page->order.format),
+		              request_info(REQUEST_REPORT_BACK)->key, request_info(REQUEST_FILE_WRITE)->key,
+		              lines[LINE_FILE].label);
 }
 
 static void done(void *state)
@@ -498,6 +515,6 @@ static void done(void *state)
 }
 
 const struct screen screen_paper = {
-	.place = PLACE_PAPER, .state_size = sizeof(struct paper_page), .where = where,
+	.place = PLACE_PAPER, .state_size = sizeof(struct paper_page), .where = where, .inner = inner,
 	.enter = enter, .draw = draw, .press = press, .leave = leave, .done = done,
 };

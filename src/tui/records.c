@@ -56,11 +56,12 @@ void record_hint(struct workbook *workbook)
 	const struct record *taken = &workbook->taken;
 
 	if (taken->kind == RECORD_CALL)
-		workbook_hint(workbook, "Taken along: %s %s. Enter on a unit moves it there. %s drops it.",
-		              kind_words[taken->kind], taken->words, request_info(REQUEST_RECORD_TAKE)->key);
+		workbook_hint(workbook, "Taken along: %s %s. %s on a unit moves it there. %s drops it.",
+		              kind_words[taken->kind], taken->words, request_info(REQUEST_LIST_PICK)->key,
+		              request_info(REQUEST_RECORD_TAKE)->key);
 	else if (taken->kind != RECORD_NONE)
-		workbook_hint(workbook, "Taken along: %s %s. Enter on the right one joins both. %s drops it.",
-		              kind_words[taken->kind], taken->words,
+		workbook_hint(workbook, "Taken along: %s %s. %s on the right one joins both. %s drops it.",
+		              kind_words[taken->kind], taken->words, request_info(REQUEST_LIST_PICK)->key,
 		              request_info(REQUEST_RECORD_TAKE)->key);
 }
 
@@ -83,8 +84,9 @@ static bool move_call(struct workbook *workbook, const struct record *onto)
 	if (session_find_whose(workbook->session, &call, &before, &error) != STATUS_OK)
 		return workbook_refuse(workbook, &error);
 	if (before.is_closed && !workbook_is_sure(workbook, REQUEST_LIST_PICK)) {
-		workbook_say(workbook, INK_QUESTION, "This call is closed. Enter again moves it to %s %s; any "
-		             "other key leaves it.", kind_words[onto->kind], onto->words);
+		workbook_say(workbook, INK_QUESTION, "This call is closed. %s again moves it to %s %s; any "
+		             "other key leaves it.", request_info(REQUEST_LIST_PICK)->key,
+		             kind_words[onto->kind], onto->words);
 		return false;
 	}
 	if (session_move_visit(workbook->session, &call, onto->kind == RECORD_CUSTOMER ? &onto->uid : NULL,
@@ -108,7 +110,8 @@ static bool join(struct workbook *workbook, const struct record *onto)
 
 	if (!workbook_is_sure(workbook, REQUEST_LIST_PICK)) {
 		workbook_say(workbook, INK_QUESTION, "Join %s into %s? All that is of the first is of the second "
-		             "then. Enter again joins them; any other key leaves them.", from.words, onto->words);
+		             "then. %s again joins them; any other key leaves them.", from.words, onto->words,
+		             request_info(REQUEST_LIST_PICK)->key);
 		return false;
 	}
 	if (session_join(workbook->session, store_kinds[from.kind], &from.uid, &onto->uid, &error) !=

@@ -116,7 +116,8 @@ static void draw(struct workbook *workbook, void *state, struct area area)
 	}
 	if (page->count == 0)
 		canvas_put(canvas, area, 2, 1, INK_FAINT, "Nothing was taken out.");
-	workbook_hint(workbook, "Enter brings it back, as it was.");
+	workbook_hint(workbook, "%s brings it back, as it was.",
+	              request_info(REQUEST_REMOVED_BRING)->key);
 }
 
 static void click(struct workbook *workbook, void *state, int which)

@@ -20,6 +20,7 @@ static const struct {
 	[PLACE_FIELD] = { "On a field", PLACE_CALL },
 	[PLACE_WORDS] = { "On a field with a few words", PLACE_COUNT },
 	[PLACE_YES_NO] = { "On a yes or no", PLACE_COUNT },
+	[PLACE_ASKED] = { "On a question before a change", PLACE_COUNT },
 	[PLACE_REFUSED] = { "On a refused value", PLACE_COUNT },
 	[PLACE_WRITING] = { "While you type", PLACE_COUNT },
 	[PLACE_LIST] = { "In a list", PLACE_CALL },
@@ -33,8 +34,9 @@ static const struct {
 	[PLACE_FINDINGS] = { "On the findings", PLACE_CALL },
 	[PLACE_CHOICES] = { "On the options", PLACE_FIELD },
 	[PLACE_WORK] = { "On the work done", PLACE_FIELD },
-	[PLACE_PRICES] = { "While a description is typed", PLACE_COUNT },
+	[PLACE_PRICES] = { "While a description is typed", PLACE_WRITING },
 	[PLACE_PAPER] = { "On the report page", PLACE_FIELD },
+	[PLACE_FILE] = { "On the name of the report's file", PLACE_PAPER },
 	[PLACE_REPORT] = { "While the report is read", PLACE_PAGER },
 	[PLACE_TIGHTNESS] = { "On the tightness log", PLACE_FIELD },
 	[PLACE_PREDICTIONS] = { "On the page of predictions", PLACE_LIST },
@@ -78,11 +80,17 @@ enum request request_from_key(enum request_place place, struct key key)
 	return !request && key.press == PRESS_CHARACTER ? REQUEST_TYPE : request;
 }
 
+struct key request_key(enum request request)
+{
+	struct key key = { .press = PRESS_NOTHING };
+
+	key_from_name(requests[request].key, &key);
+	return key;
+}
+
 bool request_works(enum request request, enum request_place place)
 {
-	struct key key;
-
-	return key_from_name(requests[request].key, &key) && request_from_key(place, key) == request;
+	return request_from_key(place, request_key(request)) == request;
 }
 
 const char *request_place_title(enum request_place place)

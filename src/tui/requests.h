@@ -25,6 +25,7 @@ enum request_place {
 	PLACE_FIELD,    /* on a field that can be written in */
 	PLACE_WORDS,    /* on a field that says one of a few words */
 	PLACE_YES_NO,   /* on a yes or no */
+	PLACE_ASKED,    /* on a question of yes or no before something is changed */
 	PLACE_REFUSED,  /* on a field with a refused text */
 	PLACE_WRITING,  /* while something is written */
 	PLACE_LIST,     /* in a list */
@@ -36,6 +37,7 @@ enum request_place {
 	PLACE_WORK,
 	PLACE_PRICES,   /* the price list below a description being written */
 	PLACE_PAPER,
+	PLACE_FILE,     /* on the line that names the report's file */
 	PLACE_REPORT,   /* the report as it is read */
 	PLACE_TIGHTNESS, /* the log of tightness and vacuum */
 	PLACE_PREDICTIONS, /* readings beside what explanations predict */
@@ -65,6 +67,9 @@ const struct request_info *request_info(enum request request);
  * character that no row has is REQUEST_TYPE, and so is everything pasted.
  */
 enum request request_from_key(enum request_place place, struct key key);
+
+/* The row's first key. */
+struct key request_key(enum request request);
 
 /* Whether the row's first key asks for it there: an inner place may have taken the key. */
 bool request_works(enum request request, enum request_place place);

@@ -32,6 +32,7 @@ static void run(struct workbook *workbook)
 		if (!curses_is_pasting())
 			curses_show(workbook_draw(workbook));
 		struct key key = curses_read_key(workbook_wait(workbook));
+		/* What the window and the book tell comes the same way and is no key. */
 		if (key.press == PRESS_RESIZE) {
 			int rows, columns;
 			curses_size(&rows, &columns);
@@ -65,6 +66,11 @@ bool tui_theme_from_key(const char *key, enum tui_theme *theme)
 enum status tui_check(struct error *error)
 {
 	return curses_check(error);
+}
+
+const char *tui_questions_key(void)
+{
+	return request_info(REQUEST_QUESTIONS)->key;
 }
 
 enum status tui_run(struct session *session, enum tui_theme theme, const char *program,

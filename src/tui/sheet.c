@@ -125,7 +125,7 @@ static void take_all_same(struct workbook *workbook, struct sheet *sheet)
 	enum status status = session_take_all_same(workbook_session(workbook), sheet->step, &count, &held,
 	                                           &error);
 	if (held > 0)
-		snprintf(left_alone, sizeof left_alone, ". Left alone: %d text%s not kept", held,
+		snprintf(left_alone, sizeof left_alone, "; left alone: %d text%s not kept", held,
 		         held == 1 ? "" : "s");
 	if (status != STATUS_OK)
 		workbook_refuse(workbook, &error);
@@ -146,9 +146,10 @@ static void offer_known(struct workbook *workbook)
 	struct customer_line known;
 
 	if (session_find_known(workbook_session(workbook), &known))
-		workbook_say(workbook, INK_QUESTION, "The book knows %s, %s, %s. %s opens their page: Enter on a "
+		workbook_say(workbook, INK_QUESTION, "The book knows %s, %s, %s. %s opens their page: %s on a "
 		             "unit takes this call there.", known.customer.name, known.customer.phone,
-		             known.address, request_info(REQUEST_SHEET_KNOWN)->key);
+		             known.address, request_info(REQUEST_SHEET_KNOWN)->key,
+		             request_info(REQUEST_LIST_PICK)->key);
 }
 
 static void open_known(struct workbook *workbook)
@@ -199,11 +200,13 @@ static void put_value(struct workbook *workbook, struct sheet *sheet, enum readi
 	                            &error) != STATUS_OK)
 		workbook_refuse(workbook, &error);
 	else if (from == reading)
-		workbook_say(workbook, INK_KEPT, "%s: moved from %s to %s; Ctrl+_ takes it back",
-		             reading_info(from)->label, stage_words(sheet->carried_from), stage_words(stage));
+		workbook_say(workbook, INK_KEPT, "%s: moved from %s to %s; %s takes it back",
+		             reading_info(from)->label, stage_words(sheet->carried_from), stage_words(stage),
+		             request_info(REQUEST_UNDO)->key);
 	else
-		workbook_say(workbook, INK_KEPT, "moved from %s to %s; Ctrl+_ takes it back",
-		             reading_info(from)->label, reading_info(reading)->label);
+		workbook_say(workbook, INK_KEPT, "moved from %s to %s; %s takes it back",
+		             reading_info(from)->label, reading_info(reading)->label,
+		             request_info(REQUEST_UNDO)->key);
 }
 
 static void carry_value(struct workbook *workbook, struct sheet *sheet)
@@ -225,8 +228,53 @@ static void open_fold(struct workbook *workbook, struct sheet *sheet)
 	sheet_gather(workbook, sheet);
 }
 
-static bool press_moving(struct workbook *workbook, struct sheet *sheet, enum request request)
+/* What may be said behind a value depends on how the unit stood before it. */
+static void note_before(struct workbook *workbook, struct sheet *sheet)
 {
+	const struct sheet_row *row = &sheet->rows[sheet->at];
+	const struct session *session = workbook_session(workbook);
+	const enum stage stage = sheet_stage(workbook, row);
+
+	bool is_read = !row->is_field && !row->is_fold;
+	sheet->was_unsafe = is_read && session_warns_unsafe(session, row->reading);
+	sheet->was_untested = is_read && session_warns_untested(session, stage, row->reading);
+	sheet->was_corrected = is_read && visit_has(&session_call(session)->visit, stage, row->reading);
+}
+
+/* Whether the key for the same as found takes a value on this row instead of being typed. */
+static bool takes_same(struct workbook *workbook, const struct sheet *sheet)
+{
+	return !sheet_is_single(&sheet->rows[sheet->at]) && workbook_stage(workbook) == STAGE_AS_LEFT &&
+	       !form_is_writing(workbook);
+}
+
+/* The keys of the field under the cursor; the line of the folded rows is opened. */
+static bool press_row(struct workbook *workbook, struct sheet *sheet, enum request request,
+                      struct key key)
+{
+	const struct sheet_row row = sheet->rows[sheet->at];
+	struct form_place place = place_here(workbook, sheet);
+
+	if (row.is_fold) {
+		if (request == REQUEST_FIELD_NEXT)
+			open_fold(workbook, sheet);
+		return request == REQUEST_FIELD_NEXT;
+	}
+	enum form_answer answer = form_press(workbook, &place, request, key);
+	sheet_gather(workbook, sheet);
+	if (answer == FORM_NEXT && row.is_field &&
+	    (row.field == FIELD_CUSTOMER_NAME || row.field == FIELD_PHONE))
+		offer_known(workbook);
+	if (answer == FORM_NEXT && !workbook_follow(workbook))
+		move_on(workbook, sheet, &row);
+	return answer != FORM_IGNORED;
+}
+
+static bool press(struct workbook *workbook, void *state, enum request request, struct key key)
+{
+	struct sheet *sheet = state;
+
+	note_before(workbook, sheet);
 	switch (request) {
 	case REQUEST_SHEET_UP:
 		move(workbook, sheet, -1);
@@ -258,52 +306,15 @@ static bool press_moving(struct workbook *workbook, struct sheet *sheet, enum re
 	case REQUEST_SHEET_OPEN:
 		open_fold(workbook, sheet);
 		return true;
-	default:
-		return false;
-	}
-}
-
-/* Whether "=" on this row takes a value instead of being typed. */
-static bool takes_same(struct workbook *workbook, const struct sheet *sheet)
-{
-	return !sheet_is_single(&sheet->rows[sheet->at]) && workbook_stage(workbook) == STAGE_AS_LEFT &&
-	       !form_is_writing(workbook);
-}
-
-static bool press(struct workbook *workbook, void *state, enum request request, struct key key)
-{
-	struct sheet *sheet = state;
-
-	sheet_gather(workbook, sheet);
-	const struct sheet_row row = sheet->rows[sheet->at];
-	struct form_place place = place_here(workbook, sheet);
-	if (request == REQUEST_SHEET_SAME && takes_same(workbook, sheet)) {
+	case REQUEST_SHEET_SAME:
+		if (!takes_same(workbook, sheet))
+			return press_row(workbook, sheet, REQUEST_TYPE, key);
 		if (closed_may_change(workbook))
 			take_same(workbook, sheet);
 		return true;
+	default:
+		return press_row(workbook, sheet, request, key);
 	}
-	if (row.is_fold) {
-		if (request == REQUEST_FIELD_NEXT)
-			open_fold(workbook, sheet);
-		return request == REQUEST_FIELD_NEXT || press_moving(workbook, sheet, request);
-	}
-	sheet->was_unsafe = !row.is_field &&
-	                    session_warns_unsafe(workbook_session(workbook), row.reading);
-	sheet->was_untested = !row.is_field &&
-	                      session_warns_untested(workbook_session(workbook), sheet_stage(workbook, &row),
-	                                             row.reading);
-	sheet->was_corrected = !row.is_field &&
-	                       visit_has(&session_call(workbook_session(workbook))->visit,
-	                                 sheet_stage(workbook, &row), row.reading);
-	enum form_answer answer = form_press(workbook, &place,
-	                                     request == REQUEST_SHEET_SAME ? REQUEST_TYPE : request, key);
-	sheet_gather(workbook, sheet);
-	if (answer == FORM_NEXT && row.is_field &&
-	    (row.field == FIELD_CUSTOMER_NAME || row.field == FIELD_PHONE))
-		offer_known(workbook);
-	if (answer == FORM_NEXT && !workbook_follow(workbook))
-		move_on(workbook, sheet, &row);
-	return answer != FORM_IGNORED || press_moving(workbook, sheet, request);
 }
 
 static void draw(struct workbook *workbook, void *state, struct area area)
@@ -334,7 +345,17 @@ static enum request_place where(const void *state)
 	return sheet_is_single(&sheet->rows[sheet->at]) ? PLACE_SHEET : PLACE_COLUMNS;
 }
 
+static enum request_place inner(struct workbook *workbook, void *state)
+{
+	struct sheet *sheet = state;
+
+	/* What was written since may have brought rows, or folded them. */
+	sheet_gather(workbook, sheet);
+	struct form_place place = place_here(workbook, sheet);
+	return sheet->rows[sheet->at].is_fold ? PLACE_COUNT : form_where(workbook, &place);
+}
+
 const struct screen screen_sheet = {
-	.place = PLACE_SHEET, .state_size = sizeof(struct sheet), .where = where,
+	.place = PLACE_SHEET, .state_size = sizeof(struct sheet), .where = where, .inner = inner,
 	.enter = enter, .draw = draw, .press = press, .leave = leave, .click = click,
 };

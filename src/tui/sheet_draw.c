@@ -69,16 +69,17 @@ static void warn(struct workbook *workbook, enum stage stage, enum reading readi
 	char words[160];
 
 	if (session_warns_untested(session, stage, reading)) {
-		workbook_warn(workbook, "Windings to shell (F6) first, power off: the trip may be a grounded "
-		              "winding.");
+		snprintf(words, sizeof words, "Windings to shell (%s) first, power off: the trip may be a "
+		         "grounded winding.", workbook_step_key(STEP_WINDINGS));
+		workbook_warn(workbook, words);
 		return;
 	}
 	if (charging_belongs_to_found(session_call(session), stage, reading))
 		workbook_hint(workbook, "Nothing was done to the refrigerant yet: what it reads now is as found.");
 	if (!session_warns_unsafe(session, reading))
 		return;
-	snprintf(words, sizeof words, "By what is written: %s. Lock out, prove dead, discharge (F4).",
-	         power_words(session_call(session), &power));
+	snprintf(words, sizeof words, "By what is written: %s. Lock out, prove dead, discharge (%s).",
+	         power_words(session_call(session), &power), workbook_step_key(STEP_SAFETY));
 	workbook_warn(workbook, words);
 }
 
@@ -132,8 +133,8 @@ static void draw_fold(struct workbook *workbook, struct sheet *sheet, struct are
 	canvas_put_padded(canvas, area, row, LABEL_COLUMN, area.columns - LABEL_COLUMN - 1,
 	                  INK_FAINT | (here ? STYLE_REVERSE : 0), words);
 	if (here)
-		workbook_hint(workbook, "Enter or %s shows the rows that this call hardly needs.",
-		              request_info(REQUEST_SHEET_OPEN)->key);
+		workbook_hint(workbook, "%s or %s shows the rows that this call hardly needs.",
+		              request_info(REQUEST_FIELD_NEXT)->key, request_info(REQUEST_SHEET_OPEN)->key);
 }
 
 /*

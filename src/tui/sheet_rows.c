@@ -52,20 +52,21 @@ static void say_kept(struct workbook *workbook, const struct form_line *line, co
 	if (is_slip)
 		wording_slip(visit, stage, &slip, session_units(session), asked, sizeof asked);
 	if (value->state == VALUE_NOT_TAKEN)
-		workbook_say(workbook, INK_KEPT, "not taken; Ctrl+_ brings it back");
+		workbook_say(workbook, INK_KEPT, "not taken; %s brings it back",
+		             request_info(REQUEST_UNDO)->key);
 	else if (sheet->was_unsafe && !sheet->was_corrected)
 		workbook_say(workbook, INK_CAUTION, "Kept. But by what is written the unit is not safe now: "
-		             "stop, lock out, prove dead, discharge (F4). Noted on the call.%s%s",
-		             is_slip ? " And " : "", is_slip ? asked : "");
+		             "stop, lock out, prove dead, discharge (%s). Noted on the call.%s%s",
+		             workbook_step_key(STEP_SAFETY), is_slip ? " And " : "", is_slip ? asked : "");
 	else if (sheet->was_untested && value->choice != CHOICE_COMPRESSOR_STATE_SILENT)
-		workbook_say(workbook, INK_CAUTION, "Kept. But the windings were not tested to the shell (F6) "
+		workbook_say(workbook, INK_CAUTION, "Kept. But the windings were not tested to the shell (%s) "
 		             "before power came back. If a winding is grounded the shell can be live: off, lock "
-		             "out, test.");
+		             "out, test.", workbook_step_key(STEP_WINDINGS));
 	else if (is_slip)
 		workbook_say(workbook, INK_QUESTION, "Kept, but %s", asked);
 	else if (sheet->was_unsafe && sheet->was_corrected)
 		workbook_say(workbook, INK_QUESTION, "Kept as a correction. To measure it again: stop, lock out, "
-		             "prove dead, discharge first (F4).");
+		             "prove dead, discharge first (%s).", workbook_step_key(STEP_SAFETY));
 	else if (value->doubtful)
 		workbook_say(workbook, INK_QUESTION, "Kept, but %s", question);
 }

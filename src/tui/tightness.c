@@ -276,7 +276,7 @@ static const struct log_kind tightness_log = {
 	},
 	.caution = "Dry nitrogen through a regulator only, never oxygen or air. No power and no insulation "
 	           "test on a compressor in vacuum.",
-	.taken_out = "the line was taken out; Ctrl+_ brings it back",
+	.a_line = "line",
 	.up = REQUEST_TIGHT_UP, .down = REQUEST_TIGHT_DOWN, .left = REQUEST_TIGHT_LEFT,
 	.right = REQUEST_TIGHT_RIGHT, .add = REQUEST_TIGHT_NEW, .out = REQUEST_TIGHT_OUT,
 	.back = REQUEST_TIGHT_BACK, .begin = begin, .has = has, .behind = note_of, .draw_words = draw_words,
@@ -285,6 +285,11 @@ static const struct log_kind tightness_log = {
 static void enter(struct workbook *workbook, void *state)
 {
 	log_page_enter(workbook, &tightness_log, state);
+}
+
+static enum request_place inner(struct workbook *workbook, void *state)
+{
+	return log_page_inner(workbook, &tightness_log, state);
 }
 
 static void leave(struct workbook *workbook, void *state)
@@ -303,6 +308,6 @@ static void draw(struct workbook *workbook, void *state, struct area area)
 }
 
 const struct screen screen_tightness = {
-	.place = PLACE_TIGHTNESS, .state_size = sizeof(struct log_page),
+	.place = PLACE_TIGHTNESS, .state_size = sizeof(struct log_page), .inner = inner,
 	.enter = enter, .draw = draw, .press = press, .leave = leave,
 };

@@ -184,29 +184,16 @@ static void take_pick(struct workbook *workbook, struct work *work)
 	work->column[PART_WORK] = WORK_COLUMN_QUANTITY;
 }
 
-/* The keys of the price list, while it is open; false for all other keys. */
-static bool press_picking(struct workbook *workbook, struct work *work, struct key key)
+/* Takes the picked price; false where none is picked. */
+static bool take_price(struct workbook *workbook, struct work *work)
 {
-	if (!form_is_writing(workbook) || work->pick_count == 0)
-		return false;
-	switch (request_from_key(PLACE_PRICES, key)) {
-	case REQUEST_PRICE_DOWN:
-		work->picked += work->picked + 1 < work->pick_count;
-		return true;
-	case REQUEST_PRICE_UP:
-		work->picked -= work->picked >= 0;
-		return true;
-	case REQUEST_PRICE_TAKE:
-		/* A code typed whole needs no picking. */
-		for (int i = 0; i < work->pick_count && work->picked < 0; i++)
-			if (text_equal_ignoring_case(work->picks[i].code, form_text(workbook)))
-				work->picked = i;
-		if (work->picked >= 0)
-			take_pick(workbook, work);
-		return work->picked >= 0;
-	default:
-		return false;
-	}
+	/* A code typed whole needs no picking. */
+	for (int i = 0; i < work->pick_count && work->picked < 0; i++)
+		if (text_equal_ignoring_case(work->picks[i].code, form_text(workbook)))
+			work->picked = i;
+	if (work->picked >= 0)
+		take_pick(workbook, work);
+	return work->picked >= 0;
 }
 
 /* ---- Keys ---- */
@@ -273,7 +260,8 @@ static void take_out(struct workbook *workbook, struct work *work)
 	enum status status = work->part == PART_CHARGE ? session_remove_charge(session, row, &error)
 	                                               : session_remove_work(session, row, &error);
 	if (status == STATUS_OK)
-		workbook_say(workbook, INK_KEPT, "the line was taken out; Ctrl+_ brings it back");
+		workbook_say(workbook, INK_KEPT, "the line was taken out; %s brings it back",
+		             request_info(REQUEST_UNDO)->key);
 	else
 		workbook_refuse(workbook, &error);
 }
@@ -310,7 +298,7 @@ static void fill_charge(struct workbook *workbook, struct work *work)
 	follow_charge(workbook, work, &entry.uid);
 }
 
-/* "=" is for the readings of the charge log; everywhere else it is typed. */
+/* WORK_SAME is for the readings of the charge log; everywhere else it is typed. */
 static bool fills_charge(struct workbook *workbook, const struct work *work)
 {
 	int column = work->column[PART_CHARGE];
@@ -339,35 +327,76 @@ static void bill_refrigerant(struct workbook *workbook, struct work *work)
 		workbook_say(workbook, INK_KEPT, "%s: %s on the bill", line.description, amount);
 }
 
-static bool press_page(struct workbook *workbook, struct work *work, enum request request)
+static enum request_place inner(struct workbook *workbook, void *state)
 {
+	struct work *work = state;
+
+	hold(workbook, work);
+	struct form_place place = place_here(workbook, work);
+	return form_is_writing(workbook) && work->pick_count > 0 ? PLACE_PRICES
+	                                                         : form_where(workbook, &place);
+}
+
+/* The keys of the field under the cursor. */
+static bool press_field(struct workbook *workbook, struct work *work, enum request request,
+                        struct key key)
+{
+	struct form_place place = place_here(workbook, work);
+	struct uid uid = { .text = "" };
+
+	if (work->part == PART_CHARGE)
+		uid = *place.uid;
+	enum form_answer answer = form_press(workbook, &place, request, key);
+	if (answer != FORM_IGNORED && work->part == PART_CHARGE && !form_is_writing(workbook))
+		follow_charge(workbook, work, &uid);
+	if (answer == FORM_NEXT)
+		go_on(workbook, work);
+	if (answer != FORM_IGNORED)
+		look(workbook, work);
+	return answer != FORM_IGNORED;
+}
+
+/* The keys of the price list: a place of its own below the description that is written. */
+static bool press_price(struct workbook *workbook, struct work *work, enum request request,
+                        struct key key)
+{
+	switch (request) {
+	case REQUEST_PRICE_DOWN:
+		work->picked += work->picked + 1 < work->pick_count;
+		return true;
+	case REQUEST_PRICE_UP:
+		work->picked -= work->picked >= 0;
+		return true;
+	case REQUEST_PRICE_TAKE:
+		return take_price(workbook, work) || press_field(workbook, work, REQUEST_WRITE_KEEP, key);
+	default:
+		return press_field(workbook, work, request, key);
+	}
+}
+
+static bool press(struct workbook *workbook, void *state, enum request request, struct key key)
+{
+	struct work *work = state;
+
 	switch (request) {
 	case REQUEST_WORK_BILL:
 		bill_refrigerant(workbook, work);
 		return true;
 	case REQUEST_WORK_NEXT:
-		go_part(workbook, work, 1);
-		return true;
 	case REQUEST_WORK_BEFORE:
-		go_part(workbook, work, -1);
+		go_part(workbook, work, request == REQUEST_WORK_NEXT ? 1 : -1);
 		return true;
 	case REQUEST_WORK_UP:
-		move_row(workbook, work, -1);
-		return true;
 	case REQUEST_WORK_DOWN:
-		move_row(workbook, work, 1);
+		move_row(workbook, work, request == REQUEST_WORK_DOWN ? 1 : -1);
 		return true;
 	case REQUEST_WORK_LEFT:
-		move_column(workbook, work, -1);
-		return true;
 	case REQUEST_WORK_RIGHT:
-		move_column(workbook, work, 1);
+		move_column(workbook, work, request == REQUEST_WORK_RIGHT ? 1 : -1);
 		return true;
 	case REQUEST_WORK_FIRST:
-		go_to_column(workbook, work, 0);
-		return true;
 	case REQUEST_WORK_LAST:
-		go_to_column(workbook, work, columns_of(work->part) - 1);
+		go_to_column(workbook, work, request == REQUEST_WORK_FIRST ? 0 : columns_of(work->part) - 1);
 		return true;
 	case REQUEST_WORK_NEW:
 		go_to_new(workbook, work);
@@ -375,36 +404,15 @@ static bool press_page(struct workbook *workbook, struct work *work, enum reques
 	case REQUEST_WORK_OUT:
 		take_out(workbook, work);
 		return true;
-	default:
-		return false;
-	}
-}
-
-static bool press(struct workbook *workbook, void *state, enum request request, struct key key)
-{
-	struct work *work = state;
-	struct uid uid = { .text = "" };
-
-	hold(workbook, work);
-	if (press_picking(workbook, work, key))
-		return true;
-	if (request == REQUEST_WORK_SAME && fills_charge(workbook, work)) {
+	case REQUEST_WORK_SAME:
+		if (!fills_charge(workbook, work))
+			return press_field(workbook, work, REQUEST_TYPE, key);
 		if (closed_may_change(workbook))
 			fill_charge(workbook, work);
 		return true;
+	default:
+		return press_price(workbook, work, request, key);
 	}
-	struct form_place place = place_here(workbook, work);
-	if (work->part == PART_CHARGE)
-		uid = *place.uid;
-	enum form_answer answer = form_press(workbook, &place,
-	                                     request == REQUEST_WORK_SAME ? REQUEST_TYPE : request, key);
-	if (answer != FORM_IGNORED && work->part == PART_CHARGE && !form_is_writing(workbook))
-		follow_charge(workbook, work, &uid);
-	if (answer == FORM_NEXT)
-		go_on(workbook, work);
-	if (answer != FORM_IGNORED)
-		look(workbook, work);
-	return answer != FORM_IGNORED || press_page(workbook, work, request);
 }
 
 /* ---- Drawing ---- */
@@ -451,11 +459,9 @@ static void draw(struct workbook *workbook, void *state, struct area area)
 	work_draw_lines(workbook, work, area_rows(area, used, rows[PART_WORK] - 1));
 	used += rows[PART_WORK];
 	work_draw_money(workbook, work, area_rows(area, used, rows[PART_MONEY]));
-	if (work->pick_count > 0 && form_is_writing(workbook))
-		workbook_show_keys(workbook, PLACE_PRICES);
 }
 
 const struct screen screen_work = {
-	.place = PLACE_WORK, .state_size = sizeof(struct work),
+	.place = PLACE_WORK, .state_size = sizeof(struct work), .inner = inner,
 	.enter = enter, .draw = draw, .press = press, .leave = leave,
 };

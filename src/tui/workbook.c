@@ -54,6 +54,15 @@ enum request_place workbook_where(const struct workbook *workbook)
 	return screen->where ? screen->where(workbook_state(workbook)) : screen->place;
 }
 
+enum request_place workbook_inner(struct workbook *workbook)
+{
+	const struct screen *screen = workbook_screen(workbook);
+
+	if (workbook->closed != CLOSED_QUIET)
+		return PLACE_ASKED;
+	return screen->inner ? screen->inner(workbook, workbook_state(workbook)) : PLACE_COUNT;
+}
+
 /*
  * What the screens remember, in one piece: so large that the system hands out its pages as they
  * are first written, and a screen that nobody looked at costs no memory.
@@ -150,6 +159,11 @@ enum step workbook_step(const struct workbook *workbook)
 enum stage workbook_stage(const struct workbook *workbook)
 {
 	return workbook->stage;
+}
+
+const char *workbook_step_key(enum step step)
+{
+	return request_info((enum request)(REQUEST_STEP_1 + (int)step))->key;
 }
 
 void workbook_set_stage(struct workbook *workbook, enum stage stage)
@@ -340,11 +354,6 @@ void workbook_say(struct workbook *workbook, unsigned style, const char *format,
 	va_end(arguments);
 	text_trim_broken_utf8(workbook->message);
 	workbook->message_style = style;
-}
-
-void workbook_show_keys(struct workbook *workbook, enum request_place place)
-{
-	workbook->keys = place;
 }
 
 bool workbook_refuse(struct workbook *workbook, const struct error *error)

@@ -47,11 +47,14 @@ struct screen {
 	size_t state_size;        /* of what it remembers between keys */
 	/* Where one is at the moment, for screens of several parts.  May be NULL. */
 	enum request_place (*where)(const void *state);
+	/* What lies between the key and the page, whose keys come first: a text that is written, a
+	 * refused one, a field of few words; PLACE_COUNT: nothing.  May be NULL. */
+	enum request_place (*inner)(struct workbook *workbook, void *state);
 	/* Comes into sight: look at the session anew.  May be NULL. */
 	void (*enter)(struct workbook *workbook, void *state);
 	/* Draws into `area` of the workbook's canvas. */
 	void (*draw)(struct workbook *workbook, void *state, struct area area);
-	/* Takes a key and what it asks for there; false when it is none of its own. */
+	/* Takes a key and what it asks for in that place; false when it is none of its own. */
 	bool (*press)(struct workbook *workbook, void *state, enum request request, struct key key);
 	/* Goes out of sight: keeps what is being written, or leaves it refused.  May be NULL. */
 	void (*leave)(struct workbook *workbook, void *state);
@@ -116,6 +119,9 @@ enum step workbook_step(const struct workbook *workbook);
 /* The stage whose column is being written. */
 enum stage workbook_stage(const struct workbook *workbook);
 void workbook_set_stage(struct workbook *workbook, enum stage stage);
+
+/* The name of the key that goes to a step. */
+const char *workbook_step_key(enum step step);
 
 /* Goes to a screen, or to the screen of a step. */
 void workbook_go(struct workbook *workbook, enum screen_id screen);
@@ -208,9 +214,6 @@ void workbook_hot(struct workbook *workbook, struct area area, int row, int colu
 
 /* The least size that the pages are made for. */
 enum { WORKBOOK_LEAST_ROWS = 20, WORKBOOK_LEAST_COLUMNS = 60 };
-
-/* The keys of this place come first on the line of keys, in this frame; PLACE_COUNT: none. */
-void workbook_show_keys(struct workbook *workbook, enum request_place place);
 
 /* The screens, one a file. */
 extern const struct screen screen_book, screen_sheet, screen_findings, screen_help;

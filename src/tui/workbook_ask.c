@@ -134,7 +134,8 @@ static void close_watch_item(struct workbook *workbook)
 	}
 	text_copy(text, sizeof text, session_open_item(workbook->session, first)->text);
 	if (session_close_item(workbook->session, first, &error) == STATUS_OK)
-		workbook_say(workbook, INK_KEPT, "dealt with: %s. Ctrl+_ takes it back.", text);
+		workbook_say(workbook, INK_KEPT, "dealt with: %s. %s takes it back.", text,
+		             request_info(REQUEST_UNDO)->key);
 	else
 		workbook_refuse(workbook, &error);
 }

@@ -75,8 +75,8 @@ static void draw_below(struct workbook *workbook, struct area area)
 	canvas_wrap(canvas, area_rows(taller, 0, taller.rows - 1), 0, 1, style, text);
 	text_done(&waiting);
 	rows = rows < 1 ? 1 : rows;
-	frame_draw_keys(canvas, area_rows(taller, rows, taller.rows - rows), workbook->keys,
-	                workbook_where(workbook), workbook_is_on_call(workbook));
+	frame_draw_keys(canvas, area_rows(taller, rows, taller.rows - rows),
+	                workbook_inner(workbook), workbook_where(workbook), workbook_is_on_call(workbook));
 }
 
 void workbook_hot(struct workbook *workbook, struct area area, int row, int column, int width,
@@ -111,7 +111,6 @@ const struct canvas *workbook_draw(struct workbook *workbook)
 	workbook->hot_count = 0;
 	workbook->hint[0] = '\0';
 	form_begin_page(workbook);
-	workbook->keys = PLACE_COUNT;
 	struct area whole = canvas_area(canvas);
 	int above = 1, below = BELOW_ROWS;
 	/* The power state stands on every page of a call, in the help too. */

@@ -20,14 +20,36 @@ static void click(struct workbook *workbook, struct key key)
 	}
 }
 
-/* The wheel is three times Up or Down, as the place has them. */
-static enum request wheel(struct workbook *workbook, enum press press)
+/* The wheel is three times the key that goes up or down in a list, as the place has it. */
+static enum request wheel(struct workbook *workbook, enum request request)
 {
 	enum request done = REQUEST_NONE;
 
 	for (int i = 0; i < 3; i++)
-		done = workbook_press(workbook, key_press(press));
+		done = workbook_press(workbook, request_key(request));
 	return done;
+}
+
+/*
+ * What the key asks for: what lies before the page has it first, then the page.  What is
+ * typed into a text is for that alone.
+ */
+static enum request request_here(struct workbook *workbook, struct key key)
+{
+	enum request request = request_from_key(workbook_inner(workbook), key);
+
+	if (request == REQUEST_NONE || (request == REQUEST_TYPE && !form_is_writing(workbook)))
+		request = request_from_key(workbook_where(workbook), key);
+	return request;
+}
+
+/* Whoever moves away goes another way; typing and going on go on. */
+static bool goes_on(enum request request)
+{
+	enum request_place place = request < REQUEST_COUNT ? request_info(request)->place : PLACE_FIELD;
+
+	return request == REQUEST_NONE || place == PLACE_FIELD || place == PLACE_WORDS ||
+	       place == PLACE_YES_NO || place == PLACE_REFUSED || place == PLACE_WRITING;
 }
 
 enum request workbook_press(struct workbook *workbook, struct key key)
@@ -42,19 +64,21 @@ enum request workbook_press(struct workbook *workbook, struct key key)
 		return REQUEST_NONE;
 	}
 	if (key.press == PRESS_WHEEL_UP || key.press == PRESS_WHEEL_DOWN)
-		return wheel(workbook, key.press == PRESS_WHEEL_UP ? PRESS_UP : PRESS_DOWN);
+		return wheel(workbook, key.press == PRESS_WHEEL_UP ? REQUEST_LIST_UP : REQUEST_LIST_DOWN);
 	if (key.press == PRESS_CLOSE) {
 		workbook_end_now(workbook);
 		return REQUEST_NONE;
 	}
-	enum request request = request_from_key(workbook_where(workbook), key);
-	/* Whoever moves away goes another way; typing and Enter go on. */
-	if (request != REQUEST_TYPE && request != REQUEST_NONE && request_info(request)->place != PLACE_FIELD)
+	enum request answer = closed_answer(workbook, key);
+	if (answer != REQUEST_NONE)
+		return answer;
+	enum request request = request_here(workbook, key);
+	if (!goes_on(request))
 		workbook->following = FOLLOWING_NONE;
 	if (request != workbook->warned)
 		workbook->warned = REQUEST_NONE;
-	if (closed_takes_key(workbook, request, key))
-		return request == REQUEST_NONE ? REQUEST_TYPE : request;
+	if (closed_asks(workbook, request, key))
+		return request;
 	bool is_done = screen->press(workbook, workbook_state(workbook), request, key);
 	bool is_for_call = request < REQUEST_COUNT && request_info(request)->place == PLACE_CALL;
 	if (!is_done && (!is_for_call || workbook_is_on_call(workbook)))

@@ -42,7 +42,6 @@ struct workbook {
 	int64_t timer;                   /* session_steady() when the settle timer was started; TIMER_OFF */
 	struct uid timer_call;           /* on whose call it was */
 	struct form *form;               /* what is being written; owned */
-	enum request_place keys;         /* shown first on the line of keys; PLACE_COUNT: none */
 	enum reading target;             /* the sheet is entered for it; READING_NONE */
 	enum field target_field;         /* the page is entered for it; FIELD_COUNT */
 	struct margin_view margin;       /* which figures are in sight */
@@ -79,6 +78,9 @@ void *workbook_state(const struct workbook *workbook);
 
 /* The place whose keys work now. */
 enum request_place workbook_where(const struct workbook *workbook);
+
+/* What lies before that place and takes its keys first; PLACE_COUNT for nothing. */
+enum request_place workbook_inner(struct workbook *workbook);
 
 /* Whether the route and the so-far line belong to the page in sight. */
 bool workbook_has_frame(const struct workbook *workbook);

@@ -135,8 +135,10 @@ void workbook_go_unkept(struct workbook *workbook)
 		go_to(workbook, &last);
 	text_init(&words);
 	bool has_more = workbook_unkept(workbook, 1) && workbook_tell_unkept(workbook, &words);
-	workbook_say(workbook, INK_UNKEPT, "Not kept when the program ended: %s \"%s\". Left edits it, Enter "
-	             "then keeps it, Esc drops it.%s%s%s", session_pending_label(&last), last.text,
+	workbook_say(workbook, INK_UNKEPT, "Not kept when the program ended: %s \"%s\". %s edits it, %s "
+	             "then keeps it, %s drops it.%s%s%s", session_pending_label(&last), last.text,
+	             request_info(REQUEST_REFUSED_EDIT)->key, request_info(REQUEST_WRITE_KEEP)->key,
+	             request_info(REQUEST_REFUSED_DROP)->key,
 	             has_more ? " In all " : "", text_get(&words), has_more ? "." : "");
 	text_done(&words);
 }

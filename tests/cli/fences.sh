@@ -145,6 +145,25 @@ verdict "the store is called from src/tui: ask the session" \
 	"$(grep -nE '\b(store_[a-z_]+\(|session_store\()|padside/store/' -r src/tui include/padside/tui)"
 verdict "unbounded string functions" \
 	"$(grep -nE '\b(strcpy|strcat|sprintf|vsprintf|gets)\(' -r src include)"
+# A text takes the name of a key from the table of requests, so that a row changes both.
+strings_of() { # FILE: its lines without comments and includes
+	sed -E 's,/\*([^*]|\*[^/])*\*/,,g; s,^[[:space:]]*(/\*|\*|#include).*,,' "$1" |
+		grep -noE '"([^"\\]|\\.)*"' | sed "s|^|$1:|"
+}
+keys=$(sed -nE 's/^\t\{ PRESS_[A-Z_]+, "([A-Za-z]+)" \},$/\1/p' src/tui/key.c | paste -sd '|')
+keys="\b($keys|Space|F[0-9]+|(Ctrl|Alt|Shift)\+[^ ]+)\b"
+written=$(find src -name '*.[ch]' -o -name '*.def' | sort | while read -r file; do strings_of "$file"; done |
+	grep -E ":.*$keys")
+verdict "keys are not found in the strings of src/tui/key.c" \
+	"$([ "$(echo "$written" | grep -c '^src/tui/key.c')" -ge 15 ] && echo "$written" | grep -q '^src/tui/requests.def:.*"Ctrl+N"' ||
+	   echo "the search finds too few")"
+verdict "a key's name in a string: take it from its row, request_info(...)->key" \
+	"$(echo "$written" | grep -vE '^src/tui/(key\.c|requests\.def):')"
+# What was pressed is asked for in one place: what comes with the mouse and the window is no key.
+verdict "a key tested raw: give it a row and ask request_from_key()" \
+	"$(grep -nE '\bkey(\.|->)(press|character)\b|\bPRESS_[A-Z_]+' -r src |
+	   grep -vE '^src/tui/(key|curses|requests)\.[ch]:|PRESS_(CLICK|WHEEL_UP|WHEEL_DOWN|RESIZE|CHANGED|NOTHING|CLOSE)\b' |
+	   grep -vF 'insert(edit, key.character)')"
 # The process in which a PDF is written has an end of its own.
 verdict "exit() outside main" \
 	"$(grep -nE '\b_?exit\(' -r src include | grep -v '^src/cli/main\.c' | grep -v '^src/report/pdf\.c:.*_exit(write_apart(')"

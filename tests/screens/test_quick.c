@@ -161,7 +161,7 @@ START_TEST(a_copied_sheet_leaves_a_refused_text_alone)
 	desk_go(&desk, "control voltage");
 	desk_keys(&desk, "Right '4x' Enter Down Ctrl+F");
 	ck_assert(desk_shows(&desk, "1 reading as left copied"));
-	ck_assert(desk_shows(&desk, "Left alone: 1 text not kept"));
+	ck_assert(desk_shows(&desk, "left alone: 1 text not kept"));
 	ck_assert(desk_shows(&desk, "4x"));
 	ck_assert(!visit_has(&desk_call(&desk)->visit, STAGE_AS_LEFT, READING_CONTROL_VOLTAGE));
 }

@@ -19,12 +19,14 @@ Suite *requests_suite(void);
 static const char *const ways[PLACE_COUNT] = {
 	[PLACE_ANY] = "Enter F5", [PLACE_CALL] = "Enter F10", [PLACE_FIELD] = "Enter F3",
 	[PLACE_WORDS] = "Enter F8", [PLACE_YES_NO] = "Enter F4",
+	[PLACE_ASKED] = "Enter Ctrl+P Down Down Down Down Down Space F5 '1'",
 	[PLACE_REFUSED] = "Enter F5 'x' Enter", [PLACE_WRITING] = "Enter F5 '1'",
 	[PLACE_LIST] = "", [PLACE_PAGER] = "F1", [PLACE_SHEET] = "Enter F5", [PLACE_COLUMNS] = "Enter F5",
 	[PLACE_BOOK] = "",
 	[PLACE_CUSTOMER] = "Tab Enter", [PLACE_HISTORY] = "Enter Ctrl+O Tab",
 	[PLACE_FINDINGS] = "Enter F10", [PLACE_CHOICES] = "Enter F11", [PLACE_WORK] = "Enter F12",
 	[PLACE_PRICES] = "Enter F12 Tab 'capacitor'", [PLACE_PAPER] = "Enter Ctrl+P",
+	[PLACE_FILE] = "Enter Ctrl+P Down Down Down Down",
 	[PLACE_REPORT] = "Enter Ctrl+P Tab", [PLACE_TIGHTNESS] = "Enter Alt+v", [PLACE_COMPARE] = "Enter Alt+c",
 	[PLACE_RECORDS] = "", [PLACE_REMOVED] = "Alt+o",
 	[PLACE_CYLINDERS] = "Enter Alt+g",
@@ -46,12 +48,10 @@ static bool works(enum request request, const char *name)
 	workbook_draw(desk.workbook);
 	/* On an empty name behind the cursor there is nothing to do: give each key some text. */
 	desk_keys(&desk, name);
-	bool is_done = desk.done != REQUEST_NONE;
-	/* What the text takes is not asked for on the page. */
-	if (info->place != PLACE_WRITING && info->place != PLACE_REFUSED && info->place != PLACE_PRICES &&
-	    info->place != PLACE_WORDS && info->place != PLACE_YES_NO)
-		is_done = is_done && desk.done == request;
+	bool is_done = desk.done == request;
 	desk_close(&desk);
+	/* The report that one of the keys writes. */
+	remove("padside-2026-07-14-call.txt");
 	return is_done;
 }
 

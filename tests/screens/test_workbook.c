@@ -166,7 +166,7 @@ START_TEST(space_answers_every_yes_or_no_alike)
 
 	desk_open_on_call(&desk);
 	desk_keys(&desk, "F4");
-	ck_assert(desk_shows(&desk, "Space yes, n no"));
+	ck_assert(desk_shows(&desk, "Space yes  n no"));
 	desk_keys(&desk, "Space 'n' Enter Home Space Space");
 	const struct visit *visit = &desk_call(&desk)->visit;
 	ck_assert(visit_is_yes(visit, STAGE_AS_FOUND, READING_DISCONNECT_LOCKED));
