@@ -142,7 +142,7 @@ static enum request_place inner(struct workbook *workbook, void *state)
 	return form_where(workbook, &place);
 }
 
-static bool press_line(struct workbook *workbook, struct choices *choices, enum request request,
+static bool press_on_line(struct workbook *workbook, struct choices *choices, enum request request,
                        struct key key)
 {
 	struct form_place place = place_here(workbook, choices);
@@ -183,7 +183,7 @@ static bool press(struct workbook *workbook, void *state, enum request request, 
 		take_out(workbook, choices);
 		return true;
 	default:
-		return press_line(workbook, choices, request, key);
+		return press_on_line(workbook, choices, request, key);
 	}
 }
 

@@ -360,7 +360,7 @@ static enum request_place inner(struct workbook *workbook, void *state)
 }
 
 /* The keys of what is under the cursor: a line, or below them the report. */
-static bool press_line(struct workbook *workbook, struct paper_page *page, enum request request,
+static bool press_on_line(struct workbook *workbook, struct paper_page *page, enum request request,
                        struct key key)
 {
 	if (page->line == LINE_COUNT)
@@ -408,7 +408,7 @@ static bool carry_out(struct workbook *workbook, struct paper_page *page, enum r
 		move(workbook, page, -1);
 		return true;
 	default:
-		return press_line(workbook, page, request, key);
+		return press_on_line(workbook, page, request, key);
 	}
 }
 
