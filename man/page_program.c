@@ -172,7 +172,7 @@ static FILE *open_scratch(void)
 /* What the command prints for --help, in a file of its own. */
 static FILE *take_help(const struct command *command)
 {
-	struct cli cli = { .book = NULL };
+	struct cli cli = { .command = command };
 	char word[] = "--help";
 	char *words[] = { word, NULL };
 	FILE *file = open_scratch();
@@ -207,9 +207,10 @@ static void put_commands(FILE *global)
 
 void page_program(void)
 {
+	const struct cli first = { .command = &commands[0] };
 	FILE *global = open_scratch();
 
-	command_usage(&commands[0], NULL, global);
+	command_usage(&first, NULL, global);
 	notation_title("PADSIDE", 1, "User Commands");
 	notation_rows(opening);
 	put_commands(global);

@@ -177,7 +177,7 @@ def run(root, words, **environment):
 
 
 def make(root, *words):
-    flags = ("CFLAGS=-O1 -g", "FORTIFY=", "WERROR=-Werror -Wno-error=format-truncation",
+    flags = ("CFLAGS=-O1 -g", "FORTIFY=", "WERROR=-Werror",
              "SANITIZE=-fsanitize=address,undefined -fno-sanitize-recover=all")
     jobs = f"-j{os.cpu_count() or 2}"
     return run(root, ["make", "-s", jobs, *flags, *words], MAKEFLAGS="", MAKELEVEL="")

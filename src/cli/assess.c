@@ -240,7 +240,7 @@ int command_assess(struct cli *cli, int count, char **words)
 	if (!command_parse(cli, rows, &count, words))
 		return EXIT_USAGE;
 	if (cli->wants_help)
-		return command_usage(command_find("assess"), rows, stdout), EXIT_DONE;
+		return command_usage(cli, rows, stdout), EXIT_DONE;
 	if (count != 1)
 		return command_misuse(cli, "assess takes one file, or - for standard input");
 	if (!command_output(cli, &choice, "text|json", &output))

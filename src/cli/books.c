@@ -17,7 +17,7 @@ static int take_words(struct cli *cli, const char *name, int wanted, int count, 
 	if (!command_parse(cli, NULL, &count, words))
 		return EXIT_USAGE;
 	if (cli->wants_help)
-		return command_usage(command_find(name), NULL, stdout), EXIT_DONE;
+		return command_usage(cli, NULL, stdout), EXIT_DONE;
 	if (count != wanted)
 		return command_misuse(cli, "%s takes %s", name,
 		                      wanted ? "one file" : "no words");

@@ -123,7 +123,7 @@ int command_calls(struct cli *cli, int count, char **words)
 	if (!command_parse(cli, rows, &count, words))
 		return EXIT_USAGE;
 	if (cli->wants_help)
-		return command_usage(command_find("calls"), rows, stdout), EXIT_DONE;
+		return command_usage(cli, rows, stdout), EXIT_DONE;
 	if (count != 0)
 		return command_misuse(cli, "calls takes options only");
 	if (!command_output(cli, &choice, "text|json", &output))

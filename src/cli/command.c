@@ -248,12 +248,13 @@ bool command_is_plain(void)
 	return strcmp(nl_langinfo(CODESET), "UTF-8") != 0;
 }
 
-void command_usage(const struct command *command, const struct option_row *own, FILE *file)
+void command_usage(const struct cli *cli, const struct option_row *own, FILE *file)
 {
-	struct cli cli;
+	const struct command *command = cli->command;
+	struct cli unused;
 	struct option_row global[MOST_GLOBAL];
 
-	fill_global(&cli, global);
+	fill_global(&unused, global);
 	fprintf(file, "usage: padside %s%s%s%s\n%s.\n\n", command->name,
 	        *command->arguments ? " " : "", command->arguments,
 	        own && own->name ? " [option…]" : "", command->summary);
@@ -301,7 +302,7 @@ int command_misuse(const struct cli *cli, const char *format, ...)
 	va_end(arguments);
 	text_trim_broken_utf8(what);
 	snprintf(sentence, sizeof sentence, "%s; see padside %s%s--help", what,
-	         cli->command ? cli->command : "", cli->command ? " " : "");
+	         cli->command ? cli->command->name : "", cli->command ? " " : "");
 	complain(sentence);
 	return EXIT_USAGE;
 }

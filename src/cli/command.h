@@ -16,16 +16,18 @@
 /* Exit statuses of the program. */
 enum { EXIT_DONE = 0, EXIT_FAILED = 1, EXIT_USAGE = 2 };
 
+struct command;
+
 /* What the global options say. */
 struct cli {
-	const char *program;      /* as it was called */
-	const char *command;      /* the name of the one that runs; NULL: the workbook */
-	const char *book;         /* path of the book; NULL: the default place */
-	const char *unit_word;    /* "us" or "si" as typed; NULL: not said */
-	enum unit_system units;   /* from unit_word */
-	const char *theme_word;   /* "auto", "light", "dark", "mono" as typed; NULL: as set */
-	bool wants_help;          /* --help */
-	bool wants_version;       /* --version */
+	const char *program;           /* as it was called */
+	const struct command *command; /* that runs; NULL: the workbook */
+	const char *book;              /* path of the book; NULL: the default place */
+	const char *unit_word;         /* "us" or "si" as typed; NULL: not said */
+	enum unit_system units;        /* from unit_word */
+	const char *theme_word;        /* "auto", "light", "dark", "mono" as typed; NULL: as set */
+	bool wants_help;               /* --help */
+	bool wants_version;            /* --version */
 };
 
 /* One option of a command: a flag, or one that takes a value. */
@@ -86,8 +88,8 @@ bool command_output(const struct cli *cli, const struct output_choice *choice,
 /* Whether the locale has only ASCII, and text that is printed keeps to it. */
 bool command_is_plain(void);
 
-/* Prints how a command is called, with its options. */
-void command_usage(const struct command *command, const struct option_row *own, FILE *file);
+/* Prints how the command that runs is called, with its options. */
+void command_usage(const struct cli *cli, const struct option_row *own, FILE *file);
 
 /* Says a sentence on stderr behind the program's name; returns EXIT_FAILED. */
 int command_fail(const char *format, ...) __attribute__((format(printf, 1, 2)));

@@ -142,7 +142,7 @@ int command_show(struct cli *cli, int count, char **words)
 	if (!command_parse(cli, NULL, &count, words))
 		return EXIT_USAGE;
 	if (cli->wants_help)
-		return command_usage(command_find("show"), NULL, stdout), EXIT_DONE;
+		return command_usage(cli, NULL, stdout), EXIT_DONE;
 	if (count != 1)
 		return command_misuse(cli, "show takes one call: its id, or the beginning of it");
 	order.call = words[0];
@@ -249,7 +249,7 @@ int command_export(struct cli *cli, int count, char **words)
 	if (!command_parse(cli, rows, &count, words))
 		return EXIT_USAGE;
 	if (cli->wants_help)
-		return command_usage(command_find("export"), rows, stdout), EXIT_DONE;
+		return command_usage(cli, rows, stdout), EXIT_DONE;
 	if (count > 1)
 		return command_misuse(cli, "export takes one call: its id, or the beginning of it");
 	order.call = count == 1 ? words[0] : NULL;

@@ -234,7 +234,7 @@ int command_figure(struct cli *cli, int count, char **words)
 	if (!command_parse(cli, rows, &count, words))
 		return EXIT_USAGE;
 	if (cli->wants_help)
-		return command_usage(command_find("figure"), rows, stdout), EXIT_DONE;
+		return command_usage(cli, rows, stdout), EXIT_DONE;
 	if (!command_output(cli, &choice, "text|json", &output))
 		return EXIT_USAGE;
 	options.json = output == OUTPUT_JSON;

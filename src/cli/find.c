@@ -139,7 +139,7 @@ int command_find_customers(struct cli *cli, int count, char **words)
 	if (!command_parse(cli, rows, &count, words))
 		return EXIT_USAGE;
 	if (cli->wants_help)
-		return command_usage(command_find("find"), rows, stdout), EXIT_DONE;
+		return command_usage(cli, rows, stdout), EXIT_DONE;
 	if (count != (fetched ? 0 : 1))
 		return command_misuse(cli, "find takes one text, or --fetch and an id");
 	if (book_open(cli, STORE_EXISTING, &store, &error) != STATUS_OK)

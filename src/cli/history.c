@@ -205,7 +205,7 @@ int command_history(struct cli *cli, int count, char **words)
 	if (!command_parse(cli, rows, &count, words))
 		return EXIT_USAGE;
 	if (cli->wants_help)
-		return command_usage(command_find("history"), rows, stdout), EXIT_DONE;
+		return command_usage(cli, rows, stdout), EXIT_DONE;
 	if (count != 0 || !is_request_whole(&request))
 		return command_misuse(cli, "history takes one of --customer TEXT, --system ID or "
 		                    "--compare CALL");

@@ -382,7 +382,7 @@ int command_ledger(struct cli *cli, int count, char **words)
 	if (!command_parse(cli, rows, &count, words))
 		return EXIT_USAGE;
 	if (cli->wants_help)
-		return command_usage(command_find("ledger"), rows, stdout), EXIT_DONE;
+		return command_usage(cli, rows, stdout), EXIT_DONE;
 	if (count != 0)
 		return command_misuse(cli, "ledger takes options only");
 	if (!command_output(cli, &choice, "text|json|csv", &output))

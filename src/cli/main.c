@@ -34,6 +34,7 @@ static int help(struct cli *cli, int count, char **words)
 	const struct command *command = command_find(words[0]);
 	if (!command || count > 1)
 		return command_misuse(cli, "help takes the name of one command, or nothing");
+	cli->command = command;
 	return command->run(cli, 1, asked);
 }
 
@@ -61,7 +62,7 @@ static int run(int argc, char **argv)
 	const struct command *command = command_find(argv[leading]);
 	if (!command)
 		return command_misuse(&cli, "there is no command \"%s\"", argv[leading]);
-	cli.command = command->name;
+	cli.command = command;
 	int status = command->run(&cli, argc - leading - 1, argv + leading + 1);
 	if (status == EXIT_DONE && text_times_short() > 0)
 		return command_fail("memory ran out and the output is not whole; close other programs, then run it again");

@@ -116,7 +116,7 @@ int command_sync(struct cli *cli, int count, char **words)
 	if (!command_parse(cli, rows, &count, words))
 		return EXIT_USAGE;
 	if (cli->wants_help)
-		return command_usage(command_find("sync"), rows, stdout), EXIT_DONE;
+		return command_usage(cli, rows, stdout), EXIT_DONE;
 	if (count > 1)
 		return command_misuse(cli, "sync takes one address, or none where the settings name it");
 	if (book_open(cli, STORE_CREATE, &store, &error) != STATUS_OK)
@@ -185,7 +185,7 @@ int command_office(struct cli *cli, int count, char **words)
 	if (!command_parse(cli, rows, &count, words))
 		return EXIT_USAGE;
 	if (cli->wants_help)
-		return command_usage(command_find("office"), rows, stdout), EXIT_DONE;
+		return command_usage(cli, rows, stdout), EXIT_DONE;
 	if (count == 2 && strcmp(words[0], "init") == 0)
 		return init_office(words[1], firm);
 	if (count >= 2 && strcmp(words[0], "billed") == 0)

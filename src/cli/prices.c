@@ -65,7 +65,7 @@ int command_prices(struct cli *cli, int count, char **words)
 	if (!command_parse(cli, rows, &count, words))
 		return EXIT_USAGE;
 	if (cli->wants_help)
-		return command_usage(command_find("prices"), rows, stdout), EXIT_DONE;
+		return command_usage(cli, rows, stdout), EXIT_DONE;
 	if (count > 1 || (count == 1 && find))
 		return command_misuse(cli, "prices takes one file, or none to print the list");
 	if (book_open(cli, count ? STORE_CREATE : STORE_EXISTING, &store, &error) != STATUS_OK)

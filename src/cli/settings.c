@@ -89,7 +89,7 @@ int command_settings(struct cli *cli, int count, char **words)
 	if (!command_parse(cli, NULL, &count, words))
 		return EXIT_USAGE;
 	if (cli->wants_help)
-		return command_usage(command_find("settings"), NULL, stdout), EXIT_DONE;
+		return command_usage(cli, NULL, stdout), EXIT_DONE;
 	bool asks_one = count == 1 && !strchr(words[0], '=');
 	bool only_looks = count == 0 || asks_one;
 	if (book_open(cli, only_looks ? STORE_EXISTING : STORE_CREATE, &store, &error) != STATUS_OK)

@@ -354,7 +354,7 @@ START_TEST(the_customers_data_says_what_the_report_says)
 	for (int list = 0; list < CALL_LIST_COUNT; list++)
 		for (size_t i = 0; i < call_list_count(&call, (enum call_list)list); i++)
 			snprintf(((struct uid *)call_list_at(&call, (enum call_list)list, i))->text, UID_SIZE,
-			         "01890a5d-ac96-774b-bcce-b302099a8%d%02d", list, (int)(i % 100));
+			         "01890a5d-ac96-774b-bcce-b302099a8%u%02u", (unsigned)list % 10, (unsigned)(i % 100));
 	text_init(&shown);
 	text_add(&shown, paper(PAPER_JSON, PAPER_CUSTOMER));
 	ck_assert_str_eq(text_get(&shown), customers_data);

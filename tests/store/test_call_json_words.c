@@ -400,7 +400,7 @@ START_TEST(of_many_earlier_visits_the_last_are_kept)
 	assert_taken(text_get(&document));
 	ck_assert_int_eq(earlier.count, MOST_PAST_VISITS);
 	for (int i = 0; i < MOST_PAST_VISITS; i++) {
-		char day[16];
+		char day[24];
 		wall_time at;
 		snprintf(day, sizeof day, "2025-06-%02d", i + 3);
 		ck_assert(clock_parse(day, &at));
