@@ -96,7 +96,7 @@ bool closed_may_change(struct workbook *workbook)
  * Presses again what waited; behind the first key only what goes into a text.  A
  * text that was typed on is kept; who stopped at the question goes on typing behind the first key.
  */
-static void press_again(struct workbook *workbook)
+static void press_again(struct workbook *workbook, closed_press_fn *press)
 {
 	struct key keys[CLOSED_MOST_KEYS];
 	int count = workbook->asked_key_count;
@@ -104,17 +104,17 @@ static void press_again(struct workbook *workbook)
 	memcpy(keys, workbook->asked_keys, (size_t)count * sizeof *keys);
 	for (int i = 0; i < count; i++)
 		if (i == 0 || form_is_writing(workbook) || workbook->closed != CLOSED_QUIET)
-			workbook_press(workbook, keys[i]);
+			press(workbook, keys[i]);
 	if (form_is_writing(workbook) && count > 1)
-		workbook_press(workbook, request_key(REQUEST_WRITE_KEEP));
+		press(workbook, request_key(REQUEST_WRITE_KEEP));
 }
 
-static void change_anyway(struct workbook *workbook)
+static void change_anyway(struct workbook *workbook, closed_press_fn *press)
 {
 	enum closed_about about = workbook->asked_about;
 
 	workbook->allowed[about] = session_call(workbook->session)->uid;
-	press_again(workbook);
+	press_again(workbook, press);
 	if (form_is_writing(workbook))
 		workbook_say(workbook, INK_MARGIN, "type on; %s keeps it",
 		             request_info(REQUEST_WRITE_KEEP)->key);
@@ -129,7 +129,7 @@ static void wait_with(struct workbook *workbook, struct key key)
 		workbook->asked_keys[workbook->asked_key_count++] = key;
 }
 
-enum request closed_answer(struct workbook *workbook, struct key key)
+enum request closed_answer(struct workbook *workbook, struct key key, closed_press_fn *press)
 {
 	enum closed_question question = workbook->closed;
 	enum closed_about about = workbook->asked_about;
@@ -142,7 +142,7 @@ enum request closed_answer(struct workbook *workbook, struct key key)
 		if (question == CLOSED_TYPED && questions[about].is_for_eyes)
 			ask(workbook, about, CLOSED_ASKED);
 		else
-			change_anyway(workbook);
+			change_anyway(workbook, press);
 		return REQUEST_ASKED_YES;
 	case REQUEST_ASKED_NO:
 		return REQUEST_ASKED_NO;

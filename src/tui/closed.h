@@ -27,11 +27,15 @@ bool closed_may(struct workbook *workbook, enum closed_about about);
 /* Whether the open call may be changed at all. */
 bool closed_may_change(struct workbook *workbook);
 
+/* Takes a key, as workbook_press() does. */
+typedef enum request closed_press_fn(struct workbook *workbook, struct key key);
+
 /*
  * Before anything else: what the key behind a question is, an answer or text that waits
- * for one; REQUEST_NONE where nothing is asked or the key is for the page.
+ * for one; REQUEST_NONE where nothing is asked or the key is for the page.  Behind a yes
+ * the keys that waited are pressed again by `press`.
  */
-enum request closed_answer(struct workbook *workbook, struct key key);
+enum request closed_answer(struct workbook *workbook, struct key key, closed_press_fn *press);
 
 /* Whether the key asks for a change that has to wait for the answer. */
 bool closed_asks(struct workbook *workbook, enum request request, struct key key);

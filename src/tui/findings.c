@@ -107,16 +107,6 @@ static enum status put_judgement(struct workbook *workbook, const struct finding
 	return status;
 }
 
-static const char *const verdict_words[JUDGEMENT_VERDICT_COUNT] = {
-	[JUDGEMENT_CONFIRMED] = "confirmed", [JUDGEMENT_RULED_OUT] = "ruled out",
-	[JUDGEMENT_WATCH] = "watched",
-};
-
-const char *findings_verdict(enum judgement_verdict verdict)
-{
-	return verdict_words[verdict];
-}
-
 /* What is judged goes to another place of the list; the cursor goes along. */
 static void follow_finding(struct workbook *workbook, struct findings *findings, enum fault fault)
 {
@@ -197,50 +187,6 @@ static void judge(struct workbook *workbook, struct findings *findings,
 }
 
 /* ---- Why ---- */
-
-static void get_why(const struct form_line *line, const void *element, struct session *session,
-                    char *out, size_t size)
-{
-	(void)line, (void)session;
-	text_copy(out, size, ((const struct judgement *)element)->why);
-}
-
-static enum status set_why(const struct form_line *line, void *element, const char *typed,
-                           struct session *session, struct error *error)
-{
-	(void)session;
-	return form_read_text(line, typed, ((struct judgement *)element)->why, LINE_SIZE, error);
-}
-
-static enum status keep_why(struct session *session, const void *element, void *context,
-                            struct error *error)
-{
-	(void)context;
-	return session_put(session, LIST_JUDGEMENTS, element, error);
-}
-
-static const struct form_line why_lines[] = {
-	{ .label = "why", .help = "what you saw or measured; the office reads it, the customer does not",
-	  .limit = LINE_SIZE - 1, .short_texts = SHORT_OWN,
-	  .get = get_why, .set = set_why },
-};
-
-static const struct form_kind why_kind = {
-	.name = "judgement", .home = FORM_HOME_LIST, .list = LIST_JUDGEMENTS,
-	.lines = why_lines, .count = 1, .size = sizeof(struct judgement), .keep = keep_why,
-};
-
-bool findings_why(struct workbook *workbook, const struct findings *findings,
-                  struct form_place *place)
-{
-	const struct finding *finding = findings_chosen(workbook, findings);
-	const struct judgement *judgement = finding ? findings_judgement(workbook, finding->fault) : NULL;
-
-	if (!judgement)
-		return false;
-	*place = (struct form_place){ .kind = &why_kind, .element = judgement, .uid = &judgement->uid };
-	return true;
-}
 
 static void open_why(struct workbook *workbook, struct findings *findings)
 {

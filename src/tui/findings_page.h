@@ -35,8 +35,6 @@ int findings_open(struct workbook *workbook, enum stage stage);
 /* What the technician decided about a fault on this call; NULL: nothing. */
 const struct judgement *findings_judgement(struct workbook *workbook, enum fault fault);
 
-/* ---- Keys (findings.c) ---- */
-
 /* "confirmed" */
 const char *findings_verdict(enum judgement_verdict verdict);
 

@@ -30,7 +30,7 @@ struct work {
 	struct uid call;                      /* whose page that is */
 };
 
-/* ---- Where one is (work.c) ---- */
+/* ---- Where one is (work_place.c) ---- */
 
 const struct call *work_call(struct workbook *workbook);
 

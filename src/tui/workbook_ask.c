@@ -289,3 +289,9 @@ bool workbook_carry_out(struct workbook *workbook, enum request request)
 		acts[request].act_on(workbook, acts[request].number);
 	return true;
 }
+
+void workbook_ask(struct workbook *workbook, enum request request)
+{
+	workbook_go_back(workbook);
+	workbook_carry_out(workbook, request);
+}

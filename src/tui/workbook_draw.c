@@ -17,20 +17,6 @@
 /* Under the page: two rows for a sentence and one for keys, or one and two. */
 enum { SETTLE_SECONDS = 15 * 60, BELOW_ROWS = 3 };
 
-bool workbook_has_frame(const struct workbook *workbook)
-{
-	return workbook_is_on_call(workbook) && workbook->screen != SCREEN_HELP &&
-	       workbook->screen != SCREEN_GO;
-}
-
-bool workbook_has_timer(const struct workbook *workbook)
-{
-	const struct call *call = session_call(workbook->session);
-
-	return workbook->timer != TIMER_OFF && call &&
-	       strcmp(call->uid.text, workbook->timer_call.text) == 0;
-}
-
 /* The time since it was started, up to the column where the power state stands. */
 static void draw_timer(struct workbook *workbook, struct area area, int end)
 {
@@ -45,7 +31,6 @@ static void draw_timer(struct workbook *workbook, struct area area, int end)
 	canvas_put(workbook->canvas, area, 0, end - (int)strlen(words),
 	           done ? INK_GOOD : INK_MARGIN, words);
 }
-
 
 /*
  * What is said, or help for the field; then the keys, in the rows that it
@@ -77,16 +62,6 @@ static void draw_below(struct workbook *workbook, struct area area)
 	rows = rows < 1 ? 1 : rows;
 	frame_draw_keys(canvas, area_rows(taller, rows, taller.rows - rows),
 	                workbook_inner(workbook), workbook_where(workbook), workbook_is_on_call(workbook));
-}
-
-void workbook_hot(struct workbook *workbook, struct area area, int row, int column, int width,
-                  int which)
-{
-	if (workbook->hot_count == WORKBOOK_MOST_HOT || row < 0 || row >= area.rows)
-		return;
-	workbook->hot[workbook->hot_count++] = (struct hot){
-		.row = area.row + row, .column = area.column + column, .width = width, .which = which,
-	};
 }
 
 /* Says what the window is too small for; the keys go on working. */

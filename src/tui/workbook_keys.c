@@ -69,7 +69,7 @@ enum request workbook_press(struct workbook *workbook, struct key key)
 		workbook_end_now(workbook);
 		return REQUEST_NONE;
 	}
-	enum request answer = closed_answer(workbook, key);
+	enum request answer = closed_answer(workbook, key, workbook_press);
 	if (answer != REQUEST_NONE)
 		return answer;
 	enum request request = request_here(workbook, key);
@@ -89,14 +89,6 @@ enum request workbook_press(struct workbook *workbook, struct key key)
 		             request_info(REQUEST_BOOK)->key);
 	/* What only the text under the cursor knows is asked for nowhere on the page. */
 	return !is_done ? REQUEST_NONE : request == REQUEST_NONE ? REQUEST_TYPE : request;
-}
-
-bool workbook_is_sure(struct workbook *workbook, enum request request)
-{
-	bool is_sure = workbook->warned == request;
-
-	workbook->warned = is_sure ? REQUEST_NONE : request;
-	return is_sure;
 }
 
 bool workbook_take_redraw(struct workbook *workbook)

@@ -28,6 +28,7 @@ enum following {
 struct workbook {
 	struct session *session;         /* not owned */
 	struct canvas *canvas;           /* owned */
+	const struct screen *const *screens; /* each by its id */
 	void *states[SCREEN_COUNT];      /* what each screen remembers; the first has all, owned */
 	enum screen_id screen;           /* in sight */
 	enum screen_id before[SCREEN_COUNT]; /* where each was come to from */
@@ -94,8 +95,11 @@ bool workbook_is_on_call(const struct workbook *workbook);
 /* The screen in sight keeps what is being written. */
 void workbook_leave_screen(struct workbook *workbook);
 
-/* The i-th text of the open call that is not kept; NULL behind the last (workbook_unkept.c). */
+/* The i-th text of the open call that is not kept; NULL behind the last (workbook_held.c). */
 const struct session_pending *workbook_unkept(const struct workbook *workbook, int i);
+
+/* What is asked for to go to its page (workbook_held.c). */
+enum request workbook_unkept_page(const struct session_pending *held);
 
 /* Looks whether another program wrote; what changed is in sight then (workbook_tick.c). */
 void workbook_look(struct workbook *workbook);
@@ -103,7 +107,7 @@ void workbook_look(struct workbook *workbook);
 /* Goes to what an earlier run could not keep, if anything is (workbook_unkept.c). */
 void workbook_go_unkept(struct workbook *workbook);
 
-/* Tells what has to wait; false for nothing (workbook_tick.c). */
+/* Tells what has to wait; false for nothing (workbook_held.c). */
 bool workbook_tell_waiting(const struct workbook *workbook, struct text *words);
 
 /* Meets the office now (workbook_office.c). */

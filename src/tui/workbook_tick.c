@@ -2,10 +2,6 @@
  * What changes without a key: another program writes in the book, and what
  * could not be kept is tried again.
  */
-#include <string.h>
-
-#include <padside/base/text.h>
-
 #include "tui/workbook_parts.h"
 
 /* Milliseconds between two tries, and between two looks where no one tells us that files changed. */
@@ -13,25 +9,6 @@ enum { RETRY_MS = 1000, LOOK_MS = 2000 };
 
 /* Looks after something was written, each later than the one before: a drive may be slow. */
 enum { FIRST_LOOK_MS = 25, LAST_LOOK_MS = 1600 };
-
-bool workbook_tell_waiting(const struct workbook *workbook, struct text *words)
-{
-	const struct session_pending *held, *first = NULL;
-	int count = 0;
-
-	for (int i = 0; (held = workbook_unkept(workbook, i)); i++)
-		if (!held->refused && !held->recovered) {
-			first = first ? first : held;
-			count++;
-		}
-	if (!first)
-		return false;
-	text_add_format(words, "Not kept yet: %s \"%s\"", session_pending_label(first), first->text);
-	if (count > 1)
-		text_add_format(words, " and %d more", count - 1);
-	text_add_format(words, ". It is tried again by itself: %s", first->why);
-	return true;
-}
 
 /* ---- Another program ---- */
 

@@ -77,7 +77,7 @@ calls_within() { # ROOM
 					print user[i], home[used[i]]
 		}'
 }
-for room in base calc catalog model diagnose store app report cli; do
+for room in base calc catalog model diagnose store app report tui cli; do
 	verdict "no calls within src/$room were found" "$([ "$(calls_within $room | wc -l)" -gt 3 ] || echo none)"
 	verdict "files of src/$room in a circle" "$(calls_within $room | tsort 2>&1 >/dev/null)"
 done
