@@ -45,9 +45,9 @@ static void put_ruler_line(struct pdf_press *press, const struct band *band, dou
 	double high = band_x(band, isfinite(band->high) ? band->high : band->scale_high, x, width);
 
 	press_box(press, PDF_STRETCH, low, y - 2.4, fmax(high - low, 1), 4.8);
-	press_stroke(press, PDF_SOFT, 0.7, x + edge, y, x + width - edge, y);
-	press_stroke(press, PDF_SOFT, 0.7, x + edge, y - 3, x + edge, y + 3);
-	press_stroke(press, PDF_SOFT, 0.7, x + width - edge, y - 3, x + width - edge, y + 3);
+	press_line(press, PDF_SOFT, 0.7, x + edge, y, x + width - edge, y);
+	press_line(press, PDF_SOFT, 0.7, x + edge, y - 3, x + edge, y + 3);
+	press_line(press, PDF_SOFT, 0.7, x + width - edge, y - 3, x + width - edge, y + 3);
 }
 
 void pdf_ruler(struct pdf_press *press, const struct measure *measure, double x, double y,
@@ -99,7 +99,7 @@ static void put_grid(struct pdf_press *press, const struct plot_area *area)
 
 	for (int i = 0; i <= steps; i++) {
 		double value = scale->low + i * scale->step, y = plot_y(area, value);
-		press_stroke(press, PDF_LINE, 0.5, pdf_left + trend_left, y, press->right, y);
+		press_line(press, PDF_LINE, 0.5, pdf_left + trend_left, y, press->right, y);
 		number_format(value, scale->decimals, words, sizeof words);
 		press_put(press, PDF_SMALL, PDF_SOFT, words, pdf_left, y - 6, trend_left - 6, true);
 	}
@@ -138,7 +138,7 @@ static void put_limit(struct pdf_press *press, const struct plot_area *area, con
 	double y = plot_y(area, trend->limit);
 
 	cairo_set_dash(press->cairo, dashes, 2, 0);
-	press_stroke(press, PDF_ACT, 0.9, pdf_left + trend_left, y, press->right, y);
+	press_line(press, PDF_ACT, 0.9, pdf_left + trend_left, y, press->right, y);
 	cairo_set_dash(press->cairo, NULL, 0, 0);
 	press_put(press, PDF_SMALL, PDF_ACT, trend->limit_name, press->right - 160,
 	          y > area->top + 14 ? y - 12 : y + 2, 158, true);

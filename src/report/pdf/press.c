@@ -86,8 +86,8 @@ double press_put(struct pdf_press *press, enum pdf_style style, enum pdf_colour 
 	return (double)units_high / PANGO_SCALE;
 }
 
-void press_stroke(struct pdf_press *press, enum pdf_colour colour, double thick, double x1, double y1,
-                  double x2, double y2)
+void press_line(struct pdf_press *press, enum pdf_colour colour, double thick, double x1, double y1,
+                double x2, double y2)
 {
 	press_colour(press, colour);
 	cairo_set_line_width(press->cairo, thick);

@@ -56,8 +56,8 @@ double press_put(struct pdf_press *press, enum pdf_style style, enum pdf_colour 
 void press_text(struct pdf_press *press, enum pdf_style style, enum pdf_colour colour,
                 const char *text, double indent);
 
-void press_stroke(struct pdf_press *press, enum pdf_colour colour, double thick, double x1, double y1,
-                  double x2, double y2);
+void press_line(struct pdf_press *press, enum pdf_colour colour, double thick, double x1, double y1,
+                double x2, double y2);
 void press_box(struct pdf_press *press, enum pdf_colour colour, double x, double y, double width,
                double height);
 

@@ -110,7 +110,7 @@ static void put_heads(struct pdf_press *press, const struct grid *grid)
 
 	put_cells(press, grid, PDF_SMALL, PDF_SOFT, grid->heads);
 	press->y += height;
-	press_stroke(press, PDF_SOFT, 0.7, pdf_left, press->y, press->right, press->y);
+	press_line(press, PDF_SOFT, 0.7, pdf_left, press->y, press->right, press->y);
 }
 
 static double ruler_x(const struct grid *grid)
@@ -138,7 +138,7 @@ static void put_row(struct pdf_press *press, const struct grid *grid, const stru
 		pdf_ruler(press, row->ruler, ruler_x(grid), press->y + height / 2, ruler_width);
 	press->y += height;
 	if (row->weight != ROW_TOTAL)
-		press_stroke(press, PDF_LINE, 0.5, pdf_left, press->y, press->right, press->y);
+		press_line(press, PDF_LINE, 0.5, pdf_left, press->y, press->right, press->y);
 }
 
 /* ---- Tables ---- */

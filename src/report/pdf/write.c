@@ -112,7 +112,7 @@ static void put_letterhead(struct pdf_press *press, const struct block *block)
 	                         press->y + 3, (press->right - x) * 0.53, true);
 	text_done(&reach);
 	press->y = fmax(bottom, press->y + fmax(name, lines + 3)) + 4;
-	press_stroke(press, PDF_ACCENT, 0.8, pdf_left, press->y, press->right, press->y);
+	press_line(press, PDF_ACCENT, 0.8, pdf_left, press->y, press->right, press->y);
 	press->y += 6;
 }
 
@@ -126,7 +126,7 @@ static void put_heading(struct pdf_press *press, const struct block *block)
 	press_text(press, levels[block->level], block->level == 2 ? PDF_ACCENT : PDF_INK, block->text,
 	           0);
 	if (block->level == 2) {
-		press_stroke(press, PDF_ACCENT, 1.4, pdf_left, press->y + 1, pdf_left + 24, press->y + 1);
+		press_line(press, PDF_ACCENT, 1.4, pdf_left, press->y + 1, pdf_left + 24, press->y + 1);
 		press->y += 3;
 	}
 	press->y += 2;
@@ -224,7 +224,7 @@ static void put_signature(struct pdf_press *press, const struct block *block)
 	press->y += 24;
 	for (size_t i = 0; i < block->row_count; i++) {
 		double x = pdf_left + width * (double)i;
-		press_stroke(press, PDF_INK, 0.7, x, press->y, x + width - 16, press->y);
+		press_line(press, PDF_INK, 0.7, x, press->y, x + width - 16, press->y);
 		press_put(press, PDF_SMALL, PDF_SOFT, block->rows[i].cells[0], x, press->y + 2, width - 16,
 		          false);
 	}
