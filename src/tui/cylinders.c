@@ -273,9 +273,7 @@ static const struct log_kind cylinders = {
 	.caution = "Fill by weight, never past the limit: an over-full cylinder bursts when it warms. "
 	           "Gloves and goggles.",
 	.a_line = "cylinder",
-	.up = REQUEST_CYLINDER_UP, .down = REQUEST_CYLINDER_DOWN, .left = REQUEST_CYLINDER_LEFT,
-	.right = REQUEST_CYLINDER_RIGHT, .add = REQUEST_CYLINDER_NEW, .out = REQUEST_CYLINDER_OUT,
-	.back = REQUEST_CYLINDER_BACK, .begin = begin, .draw_words = draw_words,
+	.begin = begin, .draw_words = draw_words,
 };
 
 static void enter(struct workbook *workbook, void *state)
@@ -304,6 +302,6 @@ static void draw(struct workbook *workbook, void *state, struct area area)
 }
 
 const struct screen screen_cylinders = {
-	.place = PLACE_CYLINDERS, .state_size = sizeof(struct log_page), .inner = inner,
+	.place = PLACE_LOG, .state_size = sizeof(struct log_page), .inner = inner,
 	.enter = enter, .draw = draw, .press = press, .leave = leave,
 };

@@ -135,28 +135,6 @@ static void take_out(struct workbook *workbook, const struct log_kind *kind, str
 		workbook_refuse(workbook, &error);
 }
 
-static bool press_page(struct workbook *workbook, const struct log_kind *kind,
-                       struct log_page *page, enum request request)
-{
-	if (request == kind->up)
-		move(workbook, kind, page, -1, 0);
-	else if (request == kind->down)
-		move(workbook, kind, page, 1, 0);
-	else if (request == kind->left)
-		move(workbook, kind, page, 0, -1);
-	else if (request == kind->right)
-		move(workbook, kind, page, 0, 1);
-	else if (request == kind->out)
-		take_out(workbook, kind, page);
-	else if (request == kind->back)
-		workbook_go_back(workbook);
-	else if (request != kind->add)
-		return false;
-	else if (keep(workbook, kind, page))
-		go_to_new(workbook, kind, page);
-	return true;
-}
-
 enum request_place log_page_inner(struct workbook *workbook, const struct log_kind *kind,
                                   struct log_page *page)
 {
@@ -165,17 +143,49 @@ enum request_place log_page_inner(struct workbook *workbook, const struct log_ki
 	return form_where(workbook, &place);
 }
 
-bool log_page_press(struct workbook *workbook, const struct log_kind *kind, struct log_page *page,
-                    enum request request, struct key key)
+static bool press_field(struct workbook *workbook, const struct log_kind *kind,
+                        struct log_page *page, enum request request, struct key key)
 {
 	struct form_place place = place_at(workbook, kind, page, page->row, page->column);
 	struct uid uid = *place.uid;
 	enum form_answer answer = form_press(workbook, &place, request, key);
+
 	if (answer != FORM_IGNORED && !form_is_writing(workbook))
 		follow(workbook, kind, page, &uid);
 	if (answer == FORM_NEXT)
 		go_on(workbook, kind, page);
-	return answer != FORM_IGNORED || press_page(workbook, kind, page, request);
+	return answer != FORM_IGNORED;
+}
+
+bool log_page_press(struct workbook *workbook, const struct log_kind *kind, struct log_page *page,
+                    enum request request, struct key key)
+{
+	switch (request) {
+	case REQUEST_LOG_UP:
+		move(workbook, kind, page, -1, 0);
+		return true;
+	case REQUEST_LOG_DOWN:
+		move(workbook, kind, page, 1, 0);
+		return true;
+	case REQUEST_LOG_LEFT:
+		move(workbook, kind, page, 0, -1);
+		return true;
+	case REQUEST_LOG_RIGHT:
+		move(workbook, kind, page, 0, 1);
+		return true;
+	case REQUEST_LOG_NEW:
+		if (keep(workbook, kind, page))
+			go_to_new(workbook, kind, page);
+		return true;
+	case REQUEST_LOG_OUT:
+		take_out(workbook, kind, page);
+		return true;
+	case REQUEST_LOG_BACK:
+		workbook_go_back(workbook);
+		return true;
+	default:
+		return press_field(workbook, kind, page, request, key);
+	}
 }
 
 /* ---- Drawing ---- */

@@ -25,8 +25,6 @@ struct log_kind {
 	const char *last;                             /* before the last field */
 	const char *a_line;                           /* what one is: "line" */
 	int foot;                                     /* rows of the last field and the words */
-	/* What each key asks for. */
-	enum request up, down, left, right, add, out, back;
 	/* What a new line begins as, besides being empty. */
 	void (*begin)(const struct call *call, void *element);
 	/* Whether a line has this field: Enter passes the others by.  NULL: each has all. */

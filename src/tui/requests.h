@@ -39,10 +39,9 @@ enum request_place {
 	PLACE_PAPER,
 	PLACE_FILE,     /* on the line that names the report's file */
 	PLACE_REPORT,   /* the report as it is read */
-	PLACE_TIGHTNESS, /* the log of tightness and vacuum */
+	PLACE_LOG,       /* the log of tightness and vacuum, the cylinders of the call */
 	PLACE_PREDICTIONS, /* readings beside what explanations predict */
 	PLACE_REMOVED,   /* what was taken out of the book */
-	PLACE_CYLINDERS, /* the cylinders of the call */
 	PLACE_CHECKLIST, /* the tune-up list of the visit */
 	PLACE_COMPARE,  /* as found, as left, last visit */
 	PLACE_CHANGES,   /* what was changed of the call */

@@ -277,9 +277,7 @@ static const struct log_kind tightness_log = {
 	.caution = "Dry nitrogen through a regulator only, never oxygen or air. No power and no insulation "
 	           "test on a compressor in vacuum.",
 	.a_line = "line",
-	.up = REQUEST_TIGHT_UP, .down = REQUEST_TIGHT_DOWN, .left = REQUEST_TIGHT_LEFT,
-	.right = REQUEST_TIGHT_RIGHT, .add = REQUEST_TIGHT_NEW, .out = REQUEST_TIGHT_OUT,
-	.back = REQUEST_TIGHT_BACK, .begin = begin, .has = has, .behind = note_of, .draw_words = draw_words,
+	.begin = begin, .has = has, .behind = note_of, .draw_words = draw_words,
 };
 
 static void enter(struct workbook *workbook, void *state)
@@ -308,6 +306,6 @@ static void draw(struct workbook *workbook, void *state, struct area area)
 }
 
 const struct screen screen_tightness = {
-	.place = PLACE_TIGHTNESS, .state_size = sizeof(struct log_page), .inner = inner,
+	.place = PLACE_LOG, .state_size = sizeof(struct log_page), .inner = inner,
 	.enter = enter, .draw = draw, .press = press, .leave = leave,
 };
