@@ -27,6 +27,7 @@ static const struct {
 	[PLACE_PAGER] = { "In a text to read", PLACE_CALL },
 	[PLACE_SHEET] = { "On a sheet of readings", PLACE_FIELD },
 	[PLACE_COLUMNS] = { "On a reading as found and as left", PLACE_SHEET },
+	[PLACE_FOLD] = { "On the folded rows of a sheet", PLACE_SHEET },
 	[PLACE_RECORDS] = { "On calls, customers and units", PLACE_LIST },
 	[PLACE_BOOK] = { "In the book", PLACE_RECORDS },
 	[PLACE_CUSTOMER] = { "On a customer's page", PLACE_RECORDS },

@@ -33,6 +33,7 @@ enum request_place {
 	PLACE_RECORDS,  /* where calls, customers and units are listed */
 	PLACE_SHEET,
 	PLACE_COLUMNS,  /* on a row of a sheet that has a value as found and one as left */
+	PLACE_FOLD,     /* on the line of the rows that are folded away */
 	PLACE_BOOK, PLACE_CUSTOMER, PLACE_HISTORY, PLACE_FINDINGS, PLACE_CHOICES,
 	PLACE_WORK,
 	PLACE_PRICES,   /* the price list below a description being written */

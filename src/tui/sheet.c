@@ -248,18 +248,15 @@ static bool takes_same(struct workbook *workbook, const struct sheet *sheet)
 	       !form_is_writing(workbook);
 }
 
-/* The keys of the field under the cursor; the line of the folded rows is opened. */
+/* The keys of the field under the cursor; the line of the folded rows has none. */
 static bool press_row(struct workbook *workbook, struct sheet *sheet, enum request request,
                       struct key key)
 {
 	const struct sheet_row row = sheet->rows[sheet->at];
 	struct form_place place = place_here(workbook, sheet);
 
-	if (row.is_fold) {
-		if (request == REQUEST_FIELD_NEXT)
-			open_fold(workbook, sheet);
-		return request == REQUEST_FIELD_NEXT;
-	}
+	if (row.is_fold)
+		return false;
 	enum form_answer answer = form_press(workbook, &place, request, key);
 	sheet_gather(workbook, sheet);
 	if (answer == FORM_NEXT && row.is_field &&
@@ -304,6 +301,7 @@ static bool press(struct workbook *workbook, void *state, enum request request, 
 		carry_value(workbook, sheet);
 		return true;
 	case REQUEST_SHEET_OPEN:
+	case REQUEST_FOLD_SHOW:
 		open_fold(workbook, sheet);
 		return true;
 	case REQUEST_SHEET_SAME:
@@ -341,8 +339,9 @@ static void click(struct workbook *workbook, void *state, int which)
 static enum request_place where(const void *state)
 {
 	const struct sheet *sheet = state;
+	const struct sheet_row *row = &sheet->rows[sheet->at];
 
-	return sheet_is_single(&sheet->rows[sheet->at]) ? PLACE_SHEET : PLACE_COLUMNS;
+	return row->is_fold ? PLACE_FOLD : sheet_is_single(row) ? PLACE_SHEET : PLACE_COLUMNS;
 }
 
 static enum request_place inner(struct workbook *workbook, void *state)

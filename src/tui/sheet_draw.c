@@ -134,7 +134,7 @@ static void draw_fold(struct workbook *workbook, struct sheet *sheet, struct are
 	                  INK_FAINT | (here ? STYLE_REVERSE : 0), words);
 	if (here)
 		workbook_hint(workbook, "%s or %s shows the rows that this call hardly needs.",
-		              request_info(REQUEST_FIELD_NEXT)->key, request_info(REQUEST_SHEET_OPEN)->key);
+		              request_info(REQUEST_FOLD_SHOW)->key, request_info(REQUEST_SHEET_OPEN)->key);
 }
 
 /*

@@ -22,6 +22,7 @@ static const char *const ways[PLACE_COUNT] = {
 	[PLACE_ASKED] = "Enter Ctrl+P Down Down Down Down Down Space F5 '1'",
 	[PLACE_REFUSED] = "Enter F5 'x' Enter", [PLACE_WRITING] = "Enter F5 '1'",
 	[PLACE_LIST] = "", [PLACE_PAGER] = "F1", [PLACE_SHEET] = "Enter F5", [PLACE_COLUMNS] = "Enter F5",
+	[PLACE_FOLD] = "Enter F5 End",
 	[PLACE_BOOK] = "",
 	[PLACE_CUSTOMER] = "Tab Enter", [PLACE_HISTORY] = "Enter Ctrl+O Tab",
 	[PLACE_FINDINGS] = "Enter F10", [PLACE_CHOICES] = "Enter F11", [PLACE_WORK] = "Enter F12",
