@@ -7,6 +7,7 @@
 #include <stdio.h>
 #include <string.h>
 
+#include <padside/base/quantities.h>
 #include <padside/catalog/catalog.h>
 #include <padside/catalog/faults.h>
 #include <padside/model/checklist.h>
@@ -57,6 +58,15 @@ static void put_choices(enum choice_list list)
 	puts(".");
 }
 
+/* The reader's units are not known. */
+static void put_words(const char *sentence)
+{
+	char words[QUANTITIES_SIZE];
+
+	quantities_write_both(sentence, words, sizeof words);
+	notation_line(words);
+}
+
 static void put_reading(enum reading reading)
 {
 	const struct reading_info *info = reading_info(reading);
@@ -64,9 +74,9 @@ static void put_reading(enum reading reading)
 
 	write_unit(info->unit, unit, sizeof unit);
 	notation_tag(info->key, unit);
-	notation_line(info->help);
+	put_words(info->help);
 	if (info->tells)
-		notation_line(info->tells);
+		put_words(info->tells);
 	if (info->kind == KIND_CHOICE)
 		put_choices(info->choices);
 	if (info->kind == KIND_YES_NO)

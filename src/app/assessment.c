@@ -6,6 +6,7 @@
 #include <math.h>
 
 #include <padside/base/json_text.h>
+#include <padside/base/quantities.h>
 
 #include <padside/report/wording.h>
 
@@ -156,6 +157,7 @@ static void add_judgement(const struct judgement *judgement, struct text *text)
 static void add_finding(const struct finding *finding, const struct call *call,
                         enum unit_system units, struct text *text)
 {
+	char advice[QUANTITIES_SIZE];
 	const struct fault_info *info = fault_info(finding->fault);
 	bool first = true, first_evidence = true;
 
@@ -179,7 +181,8 @@ static void add_finding(const struct finding *finding, const struct call *call,
 		add_evidence(&finding->evidence[i], units, text);
 	}
 	text_add_char(text, ']');
-	result_json_add_text(text, "advice", info->advice, &first);
+	quantities_write(info->advice, units, advice, sizeof advice);
+	result_json_add_text(text, "advice", advice, &first);
 	result_json_add_text(text, "caution", info->caution, &first);
 	text_add_char(text, '}');
 }

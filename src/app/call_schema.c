@@ -5,6 +5,7 @@
 #include <padside/app/call_json.h>
 
 #include <padside/base/json_text.h>
+#include <padside/base/quantities.h>
 
 #include "app/call_sections.h"
 
@@ -64,12 +65,14 @@ static void add_number_kind(struct text *text, const struct reading_info *info, 
 static void add_reading(struct text *text, enum reading reading, bool *outer)
 {
 	const struct reading_info *info = reading_info(reading);
+	char help[QUANTITIES_SIZE];
 	bool first = true;
 
 	add_property(text, info->key, outer);
 	text_add_char(text, '{');
 	add_string(text, "title", info->label, &first);
-	add_string(text, "description", info->help, &first);
+	quantities_write_both(info->help, help, sizeof help);
+	add_string(text, "description", help, &first);
 	switch (info->kind) {
 	case KIND_NUMBER:
 	case KIND_RESISTANCE:

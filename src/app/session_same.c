@@ -10,6 +10,7 @@
 #include <padside/app/session_find.h>
 #include <padside/base/number.h>
 #include <padside/base/text.h>
+#include <padside/model/money.h>
 #include <padside/model/moved.h>
 
 #include "app/session_parts.h"
@@ -157,6 +158,16 @@ static bool find_price(struct session *session, const char *name, struct price_i
 	return false;
 }
 
+/* Whether both lines sell one refrigerant, in whatever unit of weight. */
+static bool is_same_refrigerant(const struct work_line *line, const struct work_line *other)
+{
+	int stem, other_stem;
+	money_line_unit(line, &stem);
+	money_line_unit(other, &other_stem);
+	return line->kind == WORK_REFRIGERANT && stem == other_stem &&
+	       strncmp(line->description, other->description, (size_t)stem) == 0;
+}
+
 enum status session_bill_refrigerant(struct session *session, struct work_line *line,
                                      struct error *error)
 {
@@ -166,22 +177,23 @@ enum status session_bill_refrigerant(struct session *session, struct work_line *
 	struct work_line fresh = { .kind = WORK_REFRIGERANT };
 	struct price_item item;
 	struct moved moved;
+	enum unit unit = unit_shown(UNIT_OZ, session->units);
 
 	moved_work_out(call, &moved);
 	if (!(moved.added_oz > 0))
 		return error_set(error, STATUS_MISSING, "the charge log has no refrigerant added, and none is weighed "
 		                 "in; write it there first");
-	snprintf(fresh.description, sizeof fresh.description, "Refrigerant%s%s, ounces", *name ? " " : "",
-	         name);
+	snprintf(fresh.description, sizeof fresh.description, "Refrigerant%s%s, %s", *name ? " " : "",
+	         name, session->units == UNITS_SI ? "grams" : "ounces");
 	if (find_price(session, name, &item)) {
 		text_copy(fresh.description, sizeof fresh.description, item.description);
 		fresh.unit_price = item.unit_price;
 	}
 	for (size_t i = 0; i < call->work_count; i++)
-		if (call->work[i].kind == WORK_REFRIGERANT &&
-		    strcmp(call->work[i].description, fresh.description) == 0)
+		if (is_same_refrigerant(&call->work[i], &fresh))
 			fresh = call->work[i];
-	fresh.quantity = (thousandths)llround(1000 * moved.added_oz);
+	money_weight_unit(&fresh, &unit);
+	fresh.quantity = (thousandths)llround(1000 * unit_convert(moved.added_oz, UNIT_OZ, unit));
 	*line = fresh;
 	return session_put_work(session, &fresh, error);
 }

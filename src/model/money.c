@@ -143,6 +143,13 @@ const char *money_line_unit(const struct work_line *line, int *stem)
 	return line->kind == WORK_REFRIGERANT ? "" : "each";
 }
 
+bool money_weight_unit(const struct work_line *line, enum unit *unit)
+{
+	const char *space = strrchr(line->description, ' ');
+
+	return unit_from_text(space ? space + 1 : line->description, UNIT_OZ, unit);
+}
+
 enum status money_read_quantity(const struct work_line *line, const char *typed,
                                 thousandths *quantity)
 {

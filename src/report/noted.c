@@ -6,6 +6,7 @@
 
 #include <stdio.h>
 
+#include <padside/base/quantities.h>
 #include <padside/base/text.h>
 
 /* When a row is told. */
@@ -102,11 +103,14 @@ static bool is_told_figure(const struct visit *visit, const struct noted_row *ro
 	       expectation_judge(&expected, value->value, value->plus_minus) == BAND_HIGH;
 }
 
-static void say(const struct noted_row *row, const char *label, const char *value, struct noted *noted)
+static void say(const struct noted_row *row, const char *label, const char *value,
+                enum unit_system units, struct noted *noted)
 {
-	const char *advice = row->advice ? row->advice : reading_info(row->reading)->tells;
+	char advice[QUANTITIES_SIZE];
 	struct text text;
 
+	quantities_write(row->advice ? row->advice : reading_info(row->reading)->tells, units, advice,
+	                 sizeof advice);
 	text_init(&text);
 	text_add_format(&text, "%s: %s. %s%s", label, value, advice, row->advice ? "." : "");
 	text_copy(noted->office, sizeof noted->office, text_get(&text));
@@ -134,7 +138,7 @@ bool noted_row(const struct visit *visit, const struct assessment *assessment, i
 			return false;
 		reading_format(row->reading, visit_value(visit, stage, row->reading), units,
 		               VALUE_FORM_WITH_UNIT, value, sizeof value);
-		say(row, reading_info(row->reading)->label, value, noted);
+		say(row, reading_info(row->reading)->label, value, units, noted);
 		return true;
 	}
 	enum stage stage = left->values[row->figure].status == STATUS_OK ? STAGE_AS_LEFT : STAGE_AS_FOUND;
@@ -143,7 +147,7 @@ bool noted_row(const struct visit *visit, const struct assessment *assessment, i
 		return false;
 	figure_format(row->figure, set->values[row->figure].value, units, VALUE_FORM_WITH_UNIT, value,
 	              sizeof value);
-	say(row, figure_info(row->figure)->label, value, noted);
+	say(row, figure_info(row->figure)->label, value, units, noted);
 	return true;
 }
 

@@ -7,6 +7,7 @@
 #include <ctype.h>
 #include <string.h>
 
+#include <padside/base/quantities.h>
 #include <padside/model/charging.h>
 #include <padside/model/moved.h>
 #include <padside/model/power.h>
@@ -215,6 +216,7 @@ static void add_finding(const struct paper *paper, enum stage stage, const struc
 	const struct fault_info *fault = fault_info(finding->fault);
 	struct document *document = paper->document;
 	bool gone = finding->after_work == AFTER_WORK_GONE;
+	char to_do[QUANTITIES_SIZE];
 
 	bool is_watched = paper_is_watched(paper, finding);
 	const char *due = is_watched && fault->due ? fault->due : "";
@@ -242,11 +244,13 @@ static void add_finding(const struct paper *paper, enum stage stage, const struc
 	/* What is cured asks for nothing any more. */
 	if (gone)
 		return;
+	if (is_plain(paper, stage, finding))
+		quantities_write(fault->advice, paper->input->units, to_do, sizeof to_do);
+	else
+		wording_to_do(finding, paper->input->units, to_do, sizeof to_do);
 	document_item(document, document_format(document, "to do: %s%s%s%s%s",
 	                                        is_watched ? "Look at it again. " : "", due, *due ? " " : "",
-	                                        is_watched ? "When it is due: " : "",
-	                                        is_plain(paper, stage, finding) ? fault->advice
-	                                                                        : wording_to_do(finding)));
+	                                        is_watched ? "When it is due: " : "", to_do));
 	if (*fault->caution)
 		document_item(document, document_format(document, "caution: %s", fault->caution));
 }

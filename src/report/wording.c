@@ -8,6 +8,7 @@
 #include <string.h>
 
 #include <padside/base/number.h>
+#include <padside/base/quantities.h>
 #include <padside/base/text.h>
 
 /* ---- Values ---- */
@@ -123,13 +124,13 @@ void wording_standing(const struct finding *finding, const struct call *call, bo
 		snprintf(out, size, "%s", wording_basis(finding));
 }
 
-const char *wording_to_do(const struct finding *finding)
+void wording_to_do(const struct finding *finding, enum unit_system units, char *out, size_t size)
 {
 	bool is_unlikely = finding->level == LEVEL_NOTE && finding->basis == BASIS_INFERRED &&
 	                   !finding->is_judged;
 
-	return is_unlikely ? "Measure more before you act on it."
-	                   : fault_info(finding->fault)->advice;
+	quantities_write(is_unlikely ? "Measure more before you act on it."
+	                             : fault_info(finding->fault)->advice, units, out, size);
 }
 
 const char *wording_not_judged(const struct visit *visit, enum stage stage)
@@ -532,12 +533,6 @@ void wording_next_check(const struct next_check *check, char *out, size_t size)
 
 /* ---- Slips ---- */
 
-/* 2 to 4 lb a ton (common practice) are 258 to 516 g for each kW of cooling. */
-static const char *const usual_charge[] = {
-	[UNITS_US] = "Usual are 2 to 4 lb a ton. Pounds are typed as \"6 lb 8 oz\".",
-	[UNITS_SI] = "Usual are 260 to 520 g for each kW of cooling.",
-};
-
 static void write_reading(const struct visit *visit, enum stage stage, enum reading reading,
                           enum unit_system units, char *out, size_t size)
 {
@@ -550,13 +545,16 @@ static void write_reading(const struct visit *visit, enum stage stage, enum read
 void wording_slip(const struct visit *visit, enum stage stage, const struct slip *slip,
                   enum unit_system units, char *out, size_t size)
 {
-	char value[VALUE_TEXT_SIZE], beside[VALUE_TEXT_SIZE];
+	static const char usual_charge[] = /* common practice */
+		"Usual are {2 to 4 LB/TON}. A unit is typed behind it: {6 LB 8 OZ}.";
+	char value[VALUE_TEXT_SIZE], beside[VALUE_TEXT_SIZE], usual[QUANTITIES_SIZE];
 
 	write_reading(visit, stage, slip->reading, units, value, sizeof value);
 	write_reading(visit, stage, slip->beside, units, beside, sizeof beside);
 	switch (slip->kind) {
 	case SLIP_CHARGE:
-		snprintf(out, size, "a charge of %s? %s", value, usual_charge[units]);
+		quantities_write(usual_charge, units, usual, sizeof usual);
+		snprintf(out, size, "a charge of %s? %s", value, usual);
 		break;
 	case SLIP_TENTH:
 		snprintf(out, size, "%s is about a tenth of the %s on the plate: is the decimal point right?",

@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include <padside/base/number.h>
+#include <padside/base/quantities.h>
 #include <padside/base/text.h>
 #include <padside/calc/tightness.h>
 #include <padside/model/cylinder.h>
@@ -68,7 +69,7 @@ static enum status set_refrigerant(const struct form_line *line, void *element, 
 /* The scale and the stamp are in pounds, or in kilograms: never in grams. */
 static enum unit weight_unit(const struct session *session)
 {
-	return session_units(session) == UNITS_SI ? UNIT_KG : UNIT_LB;
+	return unit_shown(UNIT_LB, session_units(session));
 }
 
 static const size_t weights[LINE_COUNT] = {
@@ -98,12 +99,10 @@ static enum status set_weight(const struct form_line *line, void *element, const
 
 	if (*typed && (!number_parse(typed, &number, &rest) ||
 	               (*rest && !unit_from_text(rest, UNIT_LB, &unit))))
-		return error_set(error, STATUS_NOT_A_NUMBER, "%s: type a weight like 47.7 or 21.6 kg",
-		                 line->label);
+		return form_refuse_number(line, "a weight like {47.7 LB}", session, error);
 	number = unit_convert(number, unit, UNIT_LB);
 	if (number < 0 || number > MOST_POUNDS)
-		return error_set(error, STATUS_OUT_OF_RANGE, "%s: 0 to %d lb is possible", line->label,
-		                 MOST_POUNDS);
+		return form_refuse_range(line, (struct range){ 0, MOST_POUNDS }, UNIT_LB, session, error);
 	memcpy((char *)element + weights[line->which], &number, sizeof number);
 	return STATUS_OK;
 }
@@ -195,6 +194,7 @@ static void add_weight(const struct session *session, double pounds, struct text
 static void add_room(const struct session *session, const struct cylinder *cylinder,
                      struct text *text)
 {
+	char words[QUANTITIES_SIZE];
 	double room;
 
 	if (cylinder_room(cylinder, &room) != STATUS_OK) {
@@ -203,8 +203,9 @@ static void add_room(const struct session *session, const struct cylinder *cylin
 	}
 	text_add(text, "At most ");
 	add_weight(session, cylinder->weight_lb + room, text);
-	text_add_format(text, " on the scale: 80 %% of the water capacity times the liquid's density at %s. ",
-	                session_units(session) == UNITS_SI ? "25 °C" : "77 °F");
+	quantities_write(" on the scale: 80 % of the water capacity times the liquid's density at {77 F}. ",
+	                 session_units(session), words, sizeof words);
+	text_add(text, words);
 	if (room < 0)
 		text_add(text, "It is over full by ");
 	add_weight(session, fabs(room), text);

@@ -8,6 +8,7 @@
 #include <stdio.h>
 #include <string.h>
 
+#include <padside/base/quantities.h>
 #include <padside/base/text.h>
 #include <padside/report/wording.h>
 
@@ -119,10 +120,12 @@ static int draw_detail(struct canvas *canvas, struct area area, int row,
 {
 	const struct finding *finding = line->finding;
 	const char *caution = finding ? fault_info(finding->fault)->caution : line->noted.caution;
-	const char *to_do = finding ? wording_to_do(finding) : line->noted.office;
+	char to_do[QUANTITIES_SIZE];
 
+	if (finding)
+		wording_to_do(finding, units, to_do, sizeof to_do);
 	row = draw_paragraph(canvas, area, row, INK_CAUTION, "careful", caution);
-	row = draw_paragraph(canvas, area, row, INK_PLAIN, "do", to_do);
+	row = draw_paragraph(canvas, area, row, INK_PLAIN, "do", finding ? to_do : line->noted.office);
 	return finding ? draw_evidence(canvas, area, row, finding, units) : row;
 }
 

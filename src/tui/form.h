@@ -197,6 +197,15 @@ void form_write_time(wall_time at, char *out, size_t size);
  */
 bool form_read_measure(const char *typed, enum unit unit, const struct session *session,
                        double *number);
+/*
+ * Refuses what is no number, with an example whose quantities are typed ("a weight like
+ * {47.7 LB}"), and a number out of the range of the canonical `unit`: both in the reader's units.
+ */
+enum status form_refuse_number(const struct form_line *line, const char *example,
+                               const struct session *session, struct error *error);
+enum status form_refuse_range(const struct form_line *line, struct range range, enum unit unit,
+                              const struct session *session, struct error *error);
+
 void form_write_measure(double number, enum unit unit, int decimals, const struct session *session,
                         char *out, size_t size);
 

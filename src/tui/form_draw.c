@@ -8,6 +8,7 @@
 #include <stdio.h>
 #include <string.h>
 
+#include <padside/base/quantities.h>
 #include <padside/base/text.h>
 
 /*
@@ -47,8 +48,12 @@ static size_t sentence_length(const char *words)
 }
 
 /* The help of some lines is a sentence, of others a few words: here all are sentences. */
-static void add_help(struct hint *hint, const char *help)
+static void add_help(struct hint *hint, const char *typed, enum unit_system units)
 {
+	char written[QUANTITIES_SIZE];
+	const char *help = written;
+
+	quantities_write(typed, units, written, sizeof written);
 	char sentence[FORM_TEXT_SIZE];
 
 	for (bool is_first = true; *help; is_first = false) {
@@ -136,7 +141,7 @@ void form_hint(struct workbook *workbook, const struct form_place *place)
 		return;
 	}
 	text_init(&hint.text);
-	add_help(&hint, line->help);
+	add_help(&hint, line->help, session_units(workbook_session(workbook)));
 	if (!has_words_told(line))
 		add_words(&hint, line);
 	if (line->short_texts && !form->writing)
@@ -159,7 +164,7 @@ void form_add_help(struct workbook *workbook, struct text *text)
 	if (!line)
 		return;
 	text_init(&whole.text);
-	add_help(&whole, line->help);
+	add_help(&whole, line->help, session_units(workbook_session(workbook)));
 	text_add_format(text, "%s\n  %s\n", line->label, text_get(&whole.text));
 	text_done(&whole.text);
 	for (int i = 0; i < FORM_MOST_WORDS && line->words[i]; i++)

@@ -5,10 +5,12 @@
 #include "tui/form.h"
 
 #include <ctype.h>
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
 #include <padside/base/number.h>
+#include <padside/base/quantities.h>
 #include <padside/base/text.h>
 #include <padside/model/money.h>
 
@@ -154,6 +156,34 @@ bool form_read_measure(const char *typed, enum unit unit, const struct session *
 		return false;
 	*number = unit_convert(read, given, unit);
 	return true;
+}
+
+enum status form_refuse_number(const struct form_line *line, const char *example,
+                               const struct session *session, struct error *error)
+{
+	char words[QUANTITIES_SIZE];
+
+	quantities_write(example, session_units(session), words, sizeof words);
+	return error_set(error, STATUS_NOT_A_NUMBER, "%s: type %s", line->label, words);
+}
+
+/* No more decimals than the limit has. */
+static void write_limit(double limit, enum unit unit, const struct session *session, char *out,
+                        size_t size)
+{
+	form_write_measure(limit, unit, limit == floor(limit) ? 0 : 1, session, out, size);
+}
+
+enum status form_refuse_range(const struct form_line *line, struct range range, enum unit unit,
+                              const struct session *session, struct error *error)
+{
+	const char *symbol = unit_symbol(unit_shown(unit, session_units(session)), false);
+	char low[NUMBER_SIZE], high[NUMBER_SIZE];
+
+	write_limit(range.low, unit, session, low, sizeof low);
+	write_limit(range.high, unit, session, high, sizeof high);
+	return error_set(error, STATUS_OUT_OF_RANGE, "%s takes %s to %s%s%s", line->label, low, high,
+	                 *symbol ? " " : "", symbol);
 }
 
 void form_get_field(const struct form_line *line, const void *element, struct session *session,

@@ -2,6 +2,7 @@
  * Help: the reading under the cursor and the cautions of its step, then the keys, from their table,
  * then every caution.
  */
+#include <padside/base/quantities.h>
 #include <padside/base/text.h>
 
 #include "tui/form.h"
@@ -89,10 +90,14 @@ static void add_step(struct workbook *workbook, struct text *text, const struct 
 static void add_field(struct workbook *workbook, struct text *text)
 {
 	enum reading reading = workbook_here(workbook);
+	char tells[QUANTITIES_SIZE];
 
 	form_add_help(workbook, text);
-	if (reading != READING_NONE && reading_info(reading)->tells)
-		text_add_format(text, "  %s\n", reading_info(reading)->tells);
+	if (reading == READING_NONE || !reading_info(reading)->tells)
+		return;
+	quantities_write(reading_info(reading)->tells, session_units(workbook_session(workbook)), tells,
+	                 sizeof tells);
+	text_add_format(text, "  %s\n", tells);
 }
 
 static void enter(struct workbook *workbook, void *state)
@@ -105,10 +110,12 @@ static void enter(struct workbook *workbook, void *state)
 	add_field(workbook, &help->text);
 	add_step(workbook, &help->text, visit);
 	add_places(&help->text, workbook_place_before(workbook));
-	text_add(&help->text, "\nWhat may be typed\n"
-	         "  A number, with a unit behind it if you like: 118, 4.1 bar, 12 C, 230v; of a pipe 7/8.\n"
-	         "  Pressures of the circuit are gauge pressures: psig, or kPa above the air's.\n"
-	         "  OL on a resistance: over limit, an open circuit. The start of a word: fix, TXV, y, n.\n"
+	text_add_format(&help->text, "\nWhat may be typed\n"
+	                "  A number, with a unit behind it if you like: 118, 4.1 bar, 12 C, 230v; of a pipe "
+	                "7/8.\n"
+	                "  Pressures of the circuit are gauge pressures: %s.\n",
+	                session_units(workbook_session(workbook)) == UNITS_SI ? "kPa above the air's" : "psig");
+	text_add(&help->text, "  OL on a resistance: over limit, an open circuit. The start of a word: fix, TXV, y, n.\n"
 	         "  An empty field is a reading not taken. It is never zero.\n"
 	         "  The time beside a value is when it was kept. There is no key to save.\n"
 	         "  \"! not kept\", or \"!\": refused, it does not count. Type it again, or edit it.\n"

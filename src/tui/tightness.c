@@ -59,12 +59,12 @@ static const struct measured_line {
 	size_t offset;
 	enum unit unit;
 	int decimals;
-	double low, high;
+	struct range possible; /* in that unit; outside: refused */
 } measures[LINE_COUNT] = {
-	[LINE_PRESSURE] = { offsetof(struct tightness_entry, pressure), UNIT_PSIG, 1, -14.7, 1000 },
-	[LINE_TEMPERATURE] = { offsetof(struct tightness_entry, temperature), UNIT_F, 1, -60, 200 },
-	[LINE_MICRONS] = { offsetof(struct tightness_entry, microns), UNIT_NONE, 0, 0, 800000 },
-	[LINE_AMOUNT] = { offsetof(struct tightness_entry, amount), UNIT_OZ, 1, 0, 3000 },
+	[LINE_PRESSURE] = { offsetof(struct tightness_entry, pressure), UNIT_PSIG, 1, { -14.7, 1000 } },
+	[LINE_TEMPERATURE] = { offsetof(struct tightness_entry, temperature), UNIT_F, 1, { -60, 200 } },
+	[LINE_MICRONS] = { offsetof(struct tightness_entry, microns), UNIT_NONE, 0, { 0, 800000 } },
+	[LINE_AMOUNT] = { offsetof(struct tightness_entry, amount), UNIT_OZ, 1, { 0, 3000 } },
 };
 
 static void get_measured(const struct form_line *line, const void *element,
@@ -87,10 +87,9 @@ static enum status set_measured(const struct form_line *line, void *element, con
 	double number = 0;
 
 	if (*typed && !form_read_measure(typed, measure->unit, session, &number))
-		return error_set(error, STATUS_NOT_A_NUMBER, "%s: type a number like 150 or 480", line->label);
-	if (*typed && (number < measure->low || number > measure->high))
-		return error_set(error, STATUS_OUT_OF_RANGE, "%s: %.0f to %.0f %s is possible", line->label,
-		                 measure->low, measure->high, unit_symbol(measure->unit, false));
+		return form_refuse_number(line, "a number like 150 or 480", session, error);
+	if (*typed && (number < measure->possible.low || number > measure->possible.high))
+		return form_refuse_range(line, measure->possible, measure->unit, session, error);
 	if (*typed) {
 		value.state = VALUE_TAKEN;
 		value.number = number;

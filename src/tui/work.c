@@ -278,7 +278,8 @@ static bool fills_charge(struct workbook *workbook, const struct work *work)
 
 static void bill_refrigerant(struct workbook *workbook, struct work *work)
 {
-	char amount[MONEY_SIZE];
+	char words[LINE_SIZE + MONEY_SIZE];
+	enum unit unit = unit_shown(UNIT_OZ, session_units(workbook_session(workbook)));
 	struct work_line line;
 	struct error error;
 
@@ -288,12 +289,16 @@ static void bill_refrigerant(struct workbook *workbook, struct work *work)
 		workbook_refuse(workbook, &error);
 		return;
 	}
-	money_format_quantity(line.quantity, amount, sizeof amount);
-	if (line.unit_price == 0)
-		workbook_say(workbook, INK_QUESTION, "%s: %s ounces on the bill, without a price: the price "
-		             "list has none for it", line.description, amount);
+	money_line_words(&line, words, sizeof words);
+	if (!money_weight_unit(&line, &unit))
+		workbook_say(workbook, INK_QUESTION, "On the bill: %s %s. The price list names no unit for it: "
+		             "is the price for one %s?", words, unit_symbol(unit, false),
+		             unit_symbol(unit, false));
+	else if (line.unit_price == 0)
+		workbook_say(workbook, INK_QUESTION, "On the bill: %s, without a price. The price list has none "
+		             "for it", words);
 	else
-		workbook_say(workbook, INK_KEPT, "%s: %s on the bill", line.description, amount);
+		workbook_say(workbook, INK_KEPT, "On the bill: %s", words);
 }
 
 static enum request_place inner(struct workbook *workbook, void *state)

@@ -69,10 +69,11 @@ static enum status set_ounces(const struct form_line *line, void *element, const
 	if (*typed && !form_read_measure(typed, UNIT_OZ, session, &ounces))
 		return error_set(error, STATUS_NOT_A_NUMBER, "%s: type an amount like 3 or 2.5; units: %s",
 		                 line->label, accepted);
-	if (ounces < 0 || ounces > most_ounces)
+	if (ounces < 0)
 		return error_set(error, STATUS_OUT_OF_RANGE,
-		                 "%s: 0 to %.0f oz at a time; what is taken out "
-		                 "has a column of its own", line->label, most_ounces);
+		                 "%s takes no minus: what is taken out has a column of its own", line->label);
+	if (ounces > most_ounces)
+		return form_refuse_range(line, (struct range){ 0, most_ounces }, UNIT_OZ, session, error);
 	*ounces_of(entry, line->which) = ounces;
 	return STATUS_OK;
 }
@@ -355,7 +356,7 @@ static const struct form_line work_lines[WORK_COLUMN_COUNT] = {
 	                              .help = "as the customer reads it; typing searches prices",
 	                              .limit = LINE_SIZE - 1, .which = WORK_COLUMN_DESCRIPTION,
 	                              .get = get_work_text, .set = set_work_text },
-	[WORK_COLUMN_QUANTITY] = { .label = "quantity", .help = "hours, pieces, ounces",
+	[WORK_COLUMN_QUANTITY] = { .label = "quantity", .help = "hours, pieces, a weight",
 	                           .is_number = true,
 	                           .limit = NUMBER_LIMIT, .get = get_quantity, .set = set_quantity },
 	[WORK_COLUMN_PRICE] = { .label = "each", .help = "price for one", .is_number = true,

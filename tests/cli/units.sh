@@ -87,6 +87,23 @@ for reader in customer office; do
 		walk "the $reader's report as $format" export "$id" --for "$reader" --format "$format"
 	done
 done
+
+# Advice that names a quantity; what the oil tells stands on the report too.
+cat >"$scratch/much-air.json" <<'END'
+{"customer": {"name": "Mara Quill"},
+ "system": {"refrigerant": "R-410A", "metering": "fixed_orifice", "nominal_capacity": 3, "seer": 13},
+ "as_found": {"compressor_state": "runs", "fan_state": "runs", "outdoor_db": 88, "suction_pressure": 135,
+  "suction_line_temp": 66, "liquid_pressure": 340, "liquid_line_temp": 98, "running_minutes": 20,
+  "return_db": 78, "return_wb": 63, "supply_db": 64.5, "airflow": 2100, "oil_condition": "dark"}}
+END
+run record "$scratch/much-air.json"
+much=$(cat "$out")
+walk "the report on much air" export "$much" --for office --format markdown
+walk "its assessment" assess "$scratch/much-air.json"
+run --units si export "$much" --for office --format markdown
+expect "advice is in SI" 0 "Set 47 to 60 L/s a kW"
+run export "$much" --for office --format markdown
+expect "advice is in US units" 0 "Set 350 to 450 cfm a ton"
 walk "show" show "$id"
 system=$(sqlite3 "$book" 'SELECT uid FROM system LIMIT 1')
 walk "history" history --system "$system"

@@ -81,7 +81,7 @@ START_TEST(weights_in_si_are_kilograms)
 	ck_assert(!desk_shows(&desk, " lb"));
 	ck_assert(!desk_shows(&desk, "°F"));
 	desk_keys(&desk, "Left '-3' Enter");
-	ck_assert(desk_shows(&desk, "0 to 3000 lb is possible"));
+	ck_assert(desk_shows(&desk, "takes 0 to 1361 kg"));
 	desk_keys(&desk, "Esc");
 }
 END_TEST

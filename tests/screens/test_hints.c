@@ -3,6 +3,8 @@
 #include <stdio.h>
 #include <string.h>
 
+#include <padside/base/quantities.h>
+
 #include "support/canvas_dump.h"
 #include "support/desk.h"
 
@@ -123,13 +125,16 @@ END_TEST
 /* Readings of every unit, whatever applies to it: their first sentence fits one row. */
 START_TEST(the_first_sentence_of_a_reading_fits_a_row)
 {
-	const char *help = reading_info((enum reading)_i)->help;
-	const char *end = strstr(help, ". ");
-	char first[400];
+	char help[QUANTITIES_SIZE], first[QUANTITIES_SIZE];
 
-	snprintf(first, sizeof first, "%.*s", end ? (int)(end - help) + 1 : (int)strlen(help), help);
-	/* Behind it the mark that there is more. */
-	ck_assert_msg(text_columns(first) <= (end ? 77 : 79), "%s: %d", help, text_columns(first));
+	for (int units = 0; units < UNIT_SYSTEM_COUNT; units++) {
+		quantities_write(reading_info((enum reading)_i)->help, (enum unit_system)units, help,
+		                 sizeof help);
+		const char *end = strstr(help, ". ");
+		snprintf(first, sizeof first, "%.*s", end ? (int)(end - help) + 1 : (int)strlen(help), help);
+		/* Behind it the mark that there is more. */
+		ck_assert_msg(text_columns(first) <= (end ? 77 : 79), "%s: %d", help, text_columns(first));
+	}
 }
 END_TEST
 

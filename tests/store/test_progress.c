@@ -381,6 +381,57 @@ START_TEST(refrigerant_is_billed_by_the_price_list_and_once)
 }
 END_TEST
 
+/* The amount was in ounces whatever the price was for: a price for a pound counted sixteen times. */
+START_TEST(refrigerant_is_counted_in_the_unit_of_its_price)
+{
+	static const struct {
+		const char *priced, *described;
+		thousandths quantity; /* of 8 oz: half a pound, 226.796 g (NIST SP 811) */
+	} rows[] = {
+		{ "Refrigerant R-32, ounces", "Refrigerant R-32, ounces", 8000 },
+		{ "Refrigerant R-32, pound", "Refrigerant R-32, pound", 500 },
+		{ "Refrigerant R-32, kg", "Refrigerant R-32, kg", 227 },
+		{ "R-32 by the ounce", "R-32 by the ounce", 8000 },
+		{ "", "Refrigerant R-32, grams", 226796 },
+		{ "R-32", "R-32", 226796 },
+	};
+	struct charge_entry entry = { .at = now, .added_oz = 8 };
+	struct price_item item = { .code = "R32", .kind = WORK_REFRIGERANT, .unit_price = 250 };
+	struct work_line line;
+
+	found(READING_REFRIGERANT, "R-32");
+	assert_ok(session_put_charge(session, &entry, &error));
+	session_set_units(session, UNITS_SI);
+	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+		snprintf(item.description, sizeof item.description, "%s", rows[i].priced);
+		assert_ok(store_prices_replace(store, &item, *rows[i].priced ? 1 : 0, &error));
+		assert_ok(session_bill_refrigerant(session, &line, &error));
+		ck_assert_str_eq(line.description, rows[i].described);
+		ck_assert_msg(line.quantity == rows[i].quantity, "%s: %ld", rows[i].priced,
+		              (long)line.quantity);
+		assert_ok(session_remove_work(session, 0, &error));
+	}
+	session_set_units(session, UNITS_US);
+}
+END_TEST
+
+/* Ounces first and grams then were two lines of one refrigerant. */
+START_TEST(refrigerant_is_billed_once_in_either_unit)
+{
+	struct charge_entry entry = { .at = now, .added_oz = 8 };
+	struct work_line line;
+
+	assert_ok(session_put_charge(session, &entry, &error));
+	assert_ok(session_bill_refrigerant(session, &line, &error));
+	session_set_units(session, UNITS_SI);
+	assert_ok(session_bill_refrigerant(session, &line, &error));
+	session_set_units(session, UNITS_US);
+	ck_assert_uint_eq(session_call(session)->work_count, 1);
+	ck_assert_str_eq(session_call(session)->work[0].description, "Refrigerant, ounces");
+	ck_assert_int_eq(session_call(session)->work[0].quantity, 8000);
+}
+END_TEST
+
 /* ---- Moving a value ---- */
 
 START_TEST(a_value_that_cannot_move_stays)
@@ -430,6 +481,8 @@ Suite *progress_suite(void)
 	tcase_add_test(tests, a_whole_sheet_is_taken_over_but_what_is_held);
 	tcase_add_test(tests, an_entry_of_the_charge_log_takes_what_was_read_last);
 	tcase_add_test(tests, refrigerant_is_billed_by_the_price_list_and_once);
+	tcase_add_test(tests, refrigerant_is_counted_in_the_unit_of_its_price);
+	tcase_add_test(tests, refrigerant_is_billed_once_in_either_unit);
 	tcase_add_test(tests, a_value_that_cannot_move_stays);
 	suite_add_tcase(suite, tests);
 	return suite;

@@ -199,7 +199,7 @@ START_TEST(a_value_is_told_as_its_page_shows_it)
 		{ "work", "no_charge", "0", "no", "no" },
 		{ "work", "kind", "labour", "labour", "labour" },
 		{ "charge_log", "added", "16", "16.00 oz", "453.59 g" },
-		{ "cylinder", "weight", "30", "30.00 lb", "13607.77 g" },
+		{ "cylinder", "weight", "30", "30.00 lb", "13.61 kg" },
 		{ "cylinder", "refrigerant", "R-410A", "R-410A", "R-410A" },
 		{ "tightness", "microns", "350", "350", "350" },
 		{ "tightness", "temperature", "75", "75.00 °F", "23.89 °C" },

@@ -42,7 +42,9 @@ int session_fill_charge(const struct session *session, struct charge_entry *entr
 /*
  * Writes the refrigerant that the charge log added as a line of the work, at
  * the price list's price for that refrigerant where it has one; a line written
- * so before gets the new amount.  `line` is what was kept.
+ * so before gets the new amount.  It is counted in the unit of weight that the
+ * description names, where it names none in the one on the scale.  `line` is
+ * what was kept.
  */
 enum status session_bill_refrigerant(struct session *session, struct work_line *line,
                                      struct error *error);

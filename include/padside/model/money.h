@@ -57,6 +57,12 @@ struct money_total {
 const char *money_line_unit(const struct work_line *line, int *stem);
 
 /*
+ * The unit of weight that the last word of a line's description names ("R-32 by the ounce").
+ * False, with *unit untouched, where it names none.
+ */
+bool money_weight_unit(const struct work_line *line, enum unit *unit);
+
+/*
  * A line as work that was done: "Refrigerant R-410A, 8.5 oz", "Belt A-52 × 2",
  * "Diagnosis and repair": how long it took is for the bill.  Cut at a whole character.
  */

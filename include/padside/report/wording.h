@@ -44,8 +44,8 @@ void wording_standing(const struct finding *finding, const struct call *call, bo
  */
 const char *wording_after_work(const struct finding *finding);
 
-/* What to do about a finding: what is not likely asks for readings, not for parts.  Static. */
-const char *wording_to_do(const struct finding *finding);
+/* What to do about a finding: what is not likely asks for readings, not for parts. */
+void wording_to_do(const struct finding *finding, enum unit_system units, char *out, size_t size);
 
 /*
  * Why the circuit was not judged: "the coil was iced", "the compressor did not run", "the condenser
