@@ -52,8 +52,9 @@ static const char *const page[] = {
 	"Then come the customers whom the book wrote about, those of calls that are planned for its "
 	"technician, and those that it asked for, each with all sites, units and calls, and later "
 	"changes of them. \\fBpadside find\\fR \\fITEXT\\fR lists whom the book has and then whom only "
-	"the office has; \\fBpadside find --fetch\\fR \\fIID\\fR brings one of these over. An office that "
-	"does not answer is said. A book that carries its own can take from another book by "
+	"the office has; \\fBpadside find --fetch\\fR \\fIID\\fR brings one of these over. If the "
+	"office does not answer, the program says so. A book that carries its own can take from "
+	"another book by "
 	"\\fBpadside merge\\fR but not give; \\fBcarry=all\\fR makes it whole again at the next meeting.",
 	".SH BILLED CALLS",
 	"\\fBpadside office billed\\fR \\fICALL\\fR... notes calls as billed in the book of a desk; after "

@@ -32,8 +32,12 @@ static void put_range(const char *words, enum unit unit, const struct range *ran
 	snprintf(high, sizeof high, "%.10g%s%s", range->high, unit == UNIT_NONE ? "" : " ",
 	         unit_symbol(unit, false));
 	printf("%s ", words);
-	notation_words(low);
-	fputs(" to ", stdout);
+	if (isinf(range->low)) {
+		fputs("at most ", stdout);
+	} else {
+		notation_words(low);
+		fputs(" to ", stdout);
+	}
 	notation_sentence(high);
 }
 
@@ -247,7 +251,8 @@ static void put_next_checks(void)
 		notation_tag(reading_info(next_checks[i].reading)->key, "");
 		notation_sentence(next_checks[i].why ? next_checks[i].why : "what is wrong in the circuit");
 		if (isfinite(next_checks[i].minutes))
-			printf("Takes %.10g minutes%s.\n", next_checks[i].minutes,
+			printf("Takes %.10g minute%s%s.\n", next_checks[i].minutes,
+			       next_checks[i].minutes == 1 ? "" : "s",
 			       next_checks[i].power_off ? ", with the unit made safe" : "");
 		if (isfinite(next_checks[i].tells))
 			printf("Settles its part on %.10g of 100 units.\n", 100 * next_checks[i].tells);

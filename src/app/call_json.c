@@ -289,7 +289,7 @@ static enum status read_call(struct json_reader *reader, const char *text, size_
 	enum status status = json_read(reader, text, length, take_item, at, error);
 	if (status == STATUS_OK && use == CALL_JSON_RECORD && !at->has_customer)
 		status = error_set(error, STATUS_BAD_INPUT,
-		                   "customer: it must be there, a stored call is somebody's");
+		                   "customer: it must be there, a stored call needs a customer");
 	if (status != STATUS_OK)
 		call_done(at->call);
 	else

@@ -1,12 +1,12 @@
 /*
- * The history of a machine, put together from what the book has.
+ * The history of a unit, put together from what the book has.
  */
 #include <padside/app/history.h>
 
 #include <stdlib.h>
 #include <string.h>
 
-/* Every series that a machine can have: the followed ones, each figure, each reading. */
+/* Every series that a unit can have: the followed ones, each figure, each reading. */
 enum { MOST_SERIES = SERIES_COUNT + FIGURE_COUNT + READING_COUNT };
 
 static enum status out_of_memory(struct error *error)
@@ -114,7 +114,7 @@ static enum status load_series(enum history_extent extent, enum unit_system unit
 		visits[i].figures = &sets[i * STAGE_COUNT];
 	build_series(visits, extent, units, now, history);
 	free(sets);
-	/* Most machines have a few dozen series: give the rest back. */
+	/* Most units have a few dozen series: give the rest back. */
 	size_t kept = history->series_count ? history->series_count : 1;
 	struct history_series *fitted = realloc(history->series, kept * sizeof *fitted);
 	if (fitted)

@@ -471,7 +471,7 @@ enum status papers_save(const char *path, const struct text *bytes, bool force, 
 	if (!force && lstat(path, &found) == 0)
 		return error_set(error, STATUS_EXISTS, "%s is there already and was left alone", path);
 	if (is_no_file(path))
-		return error_set(error, STATUS_IO, "%s is no file that could be replaced; it was left as "
+		return error_set(error, STATUS_IO, "%s is not a file that can be replaced; it was left as "
 		                 "it was; give another name", path);
 	enum status status = beside_begin(&beside, path, 0600, error);
 	if (status != STATUS_OK)

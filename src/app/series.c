@@ -2,7 +2,7 @@
  * One reading or figure over the visits: its points, its limits, its drift.
  *
  * A visit gives a point as found and one as left.  Drift is about what the
- * machine does by itself, so that it is counted from the last time that the
+ * unit does by itself, so that it is counted from the last time that the
  * work changed the value (a new capacitor, refrigerant added), and every
  * visit counts once: as found, because nobody had touched it yet.  Like is
  * compared with like: what weather explains is taken out first.

@@ -12,7 +12,7 @@ enum { FEW = 64 };
 void *gather_more(struct gather *gather)
 {
 	if (gather->count == gather->capacity) {
-		/* Where few are wanted there is room for all of them at once. */
+		/* Where there are few, there is room for all of them at once. */
 		size_t first = gather->most > 0 && gather->most <= FEW ? gather->most : 8;
 		size_t capacity = gather->capacity ? 2 * gather->capacity : first;
 		void *items = capacity > SIZE_MAX / gather->size ? NULL :

@@ -4,7 +4,7 @@
  * The log is walked once.  Wherever refrigerant moves, and at its end, the
  * readings since the last move are looked at: if they had settled, the newest
  * is a point of rest.  Two points of rest and the ounces between them say how
- * the machine answers.  A reading at the end of its scale (flooded, or liquid
+ * the unit answers.  A reading at the end of its scale (flooded, or liquid
  * line flashing) says nothing about that and is left out.
  */
 #include <padside/calc/charge.h>
@@ -19,10 +19,10 @@
 #define SUBCOOLING_PER_PERCENT 0.5
 #define USUAL_SPREAD 0.5           /* of either, as a share: standard deviation */
 #define UNSURE_SPREAD 0.6          /* when the charge itself is guessed */
-#define WEAKEST_SHARE 0.5          /* of 20 machines 19 answer with at least this share of the usual */
+#define WEAKEST_SHARE 0.5          /* of 20 units 19 answer with at least this share of the usual */
 #define LEAST_SHARE 0.25           /* the learned answer stays above this share of the guess */
 #define DEVIATIONS 2.0             /* how far a range reaches */
-#define ALLOWED_PASS_F 1.5         /* how far a strongly answering machine may pass the target */
+#define ALLOWED_PASS_F 1.5         /* how far a strongly answering unit may pass the target */
 #define ALLOWED_PASS_OFF_SCALE_F 2.5 /* the same when more is off than the reading shows */
 #define ADDING_SHARE 0.9           /* of what seems needed, when adding */
 #define OFF_SCALE_F 1.0            /* below this a reading stands at its end */
@@ -305,7 +305,7 @@ static void size_move(double charge_oz, struct charge_advice *advice, double err
 /*
  * All that is to be moved for an error of the reading, and its 95 % plus/minus:
  * the meters' and the doubt about the answer.  The farther end of the range
- * goes to both sides: one honest number instead of two.
+ * goes to both sides: one number that holds on both sides.
  */
 static void find_total(double error_f, double plus_minus_f, double slope, double spread,
                        double *total_oz, double *plus_minus_oz)

@@ -1,5 +1,5 @@
 /*
- * The healthy machine, after the single-speed DX coil of the EnergyPlus
+ * The healthy unit, after the single-speed DX coil of the EnergyPlus
  * Engineering Reference.
  *
  * The coil is taken as a surface at one temperature, the apparatus dew point,
@@ -7,7 +7,7 @@
  * tells the rated bypass factor; the flow of air changes it; the curves give
  * the capacity; together they give the surface and so the supply air.
  *
- * Everything is per pound of dry air; a machine's size enters only through
+ * Everything is per pound of dry air; a unit's size enters only through
  * its flow per ton.
  */
 #include <padside/calc/coil.h>

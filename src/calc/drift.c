@@ -14,7 +14,7 @@
  * The second hurdle is the plain one that a technician would put up: could
  * the first reading have been high and the last one low by what the meters
  * are allowed, and nothing have moved at all?  It also keeps the chance of a
- * false alarm small over all the visits of a machine's life, each of which is
+ * false alarm small over all the visits of a unit's life, each of which is
  * a new look at the series.
  */
 #include <padside/calc/drift.h>

@@ -23,7 +23,7 @@ static const struct point derating[] = {
 	{ 3.5, 0.85 }, { 4, 0.82 }, { 4.5, 0.78 }, { 5, 0.76 },
 };
 
-/* NEC 240.6(A), up to what a machine of this book's size can want. */
+/* NEC 240.6(A), up to what a unit of this size can need. */
 static const double device_sizes[] = {
 	15, 20, 25, 30, 35, 40, 45, 50, 60, 70, 80, 90, 100, 110, 125, 150, 175, 200, 225, 250,
 	300, 350, 400,

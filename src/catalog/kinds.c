@@ -194,7 +194,7 @@ static enum status parse_number(enum reading reading, const char *typed, enum un
 		return refuse_two_values(reading, typed, error);
 	if (!(has_fractions(reading) ? number_parse_inches : number_parse)(typed, &number, &rest))
 		return error_set(error, STATUS_NOT_A_NUMBER,
-		                 "\"%.40s\" is no number; %s takes a number%s%s%s", typed, info->label,
+		                 "\"%.40s\" is not a number; %s takes a number%s%s%s", typed, info->label,
 		                 info->unit == UNIT_NONE ? "" : " in ",
 		                 unit_symbol(unit, false),
 		                 info->kind == KIND_RESISTANCE ? " or OL" : "");
@@ -202,7 +202,7 @@ static enum status parse_number(enum reading reading, const char *typed, enum un
 	    !take_smaller_unit(rest, info->unit, &number, &unit)) {
 		char accepted[96];
 		unit_list_accepted(info->unit, accepted, sizeof accepted);
-		return error_set(error, STATUS_NOT_A_NUMBER, "\"%.20s\" is no unit of %s%s%s", rest,
+		return error_set(error, STATUS_NOT_A_NUMBER, "\"%.20s\" is not a unit of %s%s%s", rest,
 		                 info->label, *accepted ? "; it takes " : "; it has none", accepted);
 	}
 	return reading_from_number(reading, unit_convert(number, unit, info->unit), system, value, error);

@@ -108,7 +108,7 @@ static void print_findings(const struct answering *answering, const struct diagn
 	if (*wording_unexplained(diagnosis))
 		printf("  %s\n", wording_unexplained(diagnosis));
 	else if (diagnosis->finding_count == 0 && !noted_any(&call->visit, &answering->assessment))
-		printf("  nothing that the readings point to\n");
+		printf("  the readings point to no fault\n");
 	for (int i = 0; i < diagnosis->own_count; i++) {
 		wording_own(&diagnosis->own[i], units, words, sizeof words);
 		printf("  %s\n", words);

@@ -127,7 +127,7 @@ int command_verify(struct cli *cli, int count, char **words)
 	for (size_t i = 0; i < flaw_count; i++)
 		puts(flaws[i].sentence);
 	if (flaw_count == MOST_FLAWS)
-		printf("These are the first %d; the rest was not looked for\n", MOST_FLAWS);
+		printf("These are the first %d; the check stopped there\n", MOST_FLAWS);
 	free(flaws);
 	if (flaw_count == 0)
 		puts("the book is sound");

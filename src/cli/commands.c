@@ -7,7 +7,7 @@
 
 const struct command commands[] = {
 	{ "calls", "", "Lists the calls of the book, newest first", command_calls },
-	{ "find", "TEXT", "Lists customers of the book, and asks the office for those it has besides",
+	{ "find", "TEXT", "Lists customers of the book, and those that only the office has",
 	  command_find_customers },
 	{ "show", "CALL", "Prints one call with everything that the office needs", command_show },
 	{ "export", "[CALL]", "Writes the report of one call, or the rows of a period", command_export },

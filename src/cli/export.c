@@ -232,15 +232,15 @@ int command_export(struct cli *cli, int count, char **words)
 	struct typed typed = { .format = NULL };
 	const struct option_row rows[] = {
 		{ "format", "text|markdown|html|csv|pdf|json", "how it is written", NULL, &typed.format },
-		{ "for", "customer|office", "plain words (also when not said), or everything; json "
-		  "is everything unless it is for the customer", NULL, &typed.reader },
+		{ "for", "customer|office", "plain words (the default), or everything; json has everything "
+		                            "unless it is for the customer", NULL, &typed.reader },
 		{ "table", "report|readings|lines", "csv of the report (as it stands), of readings (one a row) "
 		  "or of lines (of the bill, for accounting)", NULL, &typed.table },
 		{ "since", "DATE", "instead of CALL: every call from that day on, as a table", NULL,
 		  &typed.since },
 		{ "until", "DATE", "up to and with that day", NULL, &typed.until },
 		{ "bom", NULL, "begin csv with a byte-order mark", &order.mark, NULL },
-		{ "output", "FILE", "where to; - or nothing: standard output", NULL, &order.path },
+		{ "output", "FILE", "the file to write; - or none: standard output", NULL, &order.path },
 		{ "force", NULL, "replace the file if it is there", &order.force, NULL },
 		{ "plain", NULL, "ASCII only where the format can", &order.choice.plain, NULL },
 		{ .name = NULL },

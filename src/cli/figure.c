@@ -116,7 +116,7 @@ static enum status take_pair(struct visit *visit, const char *pair, enum unit_sy
 	struct value value;
 
 	if (pair[length] != '=' || length >= sizeof key)
-		return error_set(error, STATUS_NOT_FOUND, "\"%.60s\" is no key=value", pair);
+		return error_set(error, STATUS_NOT_FOUND, "\"%.60s\" is not key=value", pair);
 	memcpy(key, pair, length);
 	key[length] = '\0';
 	enum reading reading = reading_from_key(key);

@@ -113,13 +113,14 @@ static enum status find(struct store *store, const char *firm, const char *text,
 		return status;
 	if (fetched)
 		return *address ? fetch(store, address, firm, fetched, error)
-			: error_set(error, STATUS_NOT_FOUND, "no office is named; once padside settings sync=ADDRESS");
+			: error_set(error, STATUS_NOT_FOUND, "no office is named; set it once with padside "
+			            "settings sync=ADDRESS");
 	text_init(&finding.line);
 	status = look_here(store, text, &finding, error);
 	if (status == STATUS_OK && *address)
 		ask_office(store, address, firm, text, &finding);
 	if (status == STATUS_OK && finding.here + finding.there == 0)
-		puts("nobody is found by that");
+		printf("Nobody matches \"%s\".\n", text);
 	text_done(&finding.line);
 	return status;
 }

@@ -1,5 +1,5 @@
 /*
- * padside history: a customer's visits and machines, what drifts, what
+ * padside history: a customer's visits and units, what drifts, what
  * changed between two visits.
  */
 #include "cli/commands.h"
@@ -14,7 +14,7 @@
 /* What is asked for. */
 struct history_order {
 	const char *customer;    /* part of a name, phone or address */
-	const char *system;      /* id of a machine */
+	const char *system;      /* id of a unit */
 	const char *compare;     /* id of a call */
 	const char *with;        /* id of a second call */
 	bool json;               /* objects instead of pages */
@@ -46,7 +46,7 @@ static void add_head(const struct printing *printing, const struct customer_page
 	page_add_customer(&printing->request->style, page, printing->text);
 }
 
-/* One machine at a time is in memory: a customer may have hundreds. */
+/* One unit at a time is in memory: a customer may have hundreds. */
 static enum status add_machine(const struct printing *printing, const struct system_line *system,
                                bool is_first)
 {

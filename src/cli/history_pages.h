@@ -18,10 +18,10 @@ struct page_style {
 	bool wants_plots;       /* a plot of everything followed, not only of what drifts */
 };
 
-/* A customer; the histories of their machines follow, one by one. */
+/* A customer; the histories of their units follow, one by one. */
 void page_add_customer(const struct page_style *style, const struct customer_page *page,
                        struct text *text);
-/* A machine; `with_owner` says whose it is. */
+/* A unit; `with_owner` says whose it is. */
 void page_add_system(const struct page_style *style, const struct history *history,
                      bool with_owner, struct text *text);
 
@@ -38,7 +38,7 @@ struct compared {
 void page_add_changes(const struct page_style *style, const struct compared *compared,
                       struct text *text);
 
-/* The same in JSON; a customer's object goes on with those of their machines, and is ended. */
+/* The same in JSON; a customer's object goes on with those of their units, and is ended. */
 void page_json_customer(const struct customer_page *page, struct text *text);
 void page_json_machine(const struct history *history, bool is_first, struct text *text);
 void page_json_customer_end(struct text *text);

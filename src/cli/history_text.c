@@ -161,7 +161,7 @@ void page_add_customer(const struct page_style *style, const struct customer_pag
 	}
 }
 
-/* ---- A machine: the table ---- */
+/* ---- A unit: the table ---- */
 
 /* "-4.3", or "-4.3→-0.2" where the work changed it. */
 static void format_cell(const struct page_style *style, const struct history_series *series,
@@ -223,7 +223,7 @@ static void add_table(const struct page_style *style, const struct history *hist
 			add_row(style, &history->series[i], history->visit_count - visits, visits, text);
 }
 
-/* ---- A machine: what drifts ---- */
+/* ---- A unit: what drifts ---- */
 
 /* The same without idle zeros: limits are round numbers. */
 static void format_limit(const struct page_style *style, const struct history_series *series,
@@ -322,7 +322,7 @@ static void add_made_up(const struct page_style *style, const struct history *hi
 	}
 }
 
-/* What a customer's page has said already of all machines: whose, watched, declined, visits. */
+/* What a customer's page has said already of all units: whose, watched, declined, visits. */
 static void add_owner_and_visits(const struct page_style *style, const struct history *history,
                                  struct text *text)
 {

@@ -95,8 +95,8 @@ static enum status find_address(struct store *store, int count, char **words, ch
 	}
 	enum status status = setting_get(store, SETTING_SYNC, address, size, error);
 	if (status == STATUS_OK && !*address)
-		return error_set(error, STATUS_NOT_FOUND, "no office is named; padside sync ADDRESS, or once "
-		                 "padside settings sync=ADDRESS");
+		return error_set(error, STATUS_NOT_FOUND, "no office is named; give it as padside sync "
+		                 "ADDRESS, or set it once with padside settings sync=ADDRESS");
 	return status;
 }
 

@@ -95,7 +95,7 @@ static bool has_readings(const struct visit *visit, enum stage stage)
 	return false;
 }
 
-/* Whether the work of this call made another machine of the unit. */
+/* Whether the work of this call made another circuit of the unit. */
 static bool is_refitted(const struct call *call)
 {
 	for (size_t i = 0; i < call->work_count; i++)

@@ -44,7 +44,7 @@ static const struct {
 
 enum { PAIR_LEVELS = sizeof pair_levels / sizeof *pair_levels };
 
-/* Faults of neglect come together: pairs are a little more frequent than by chance. */
+/* Faults of poor maintenance occur together: pairs are a little more frequent than by chance. */
 static const double company = 2.2;
 
 /*

@@ -198,7 +198,7 @@ static void narrow(struct circuit *circuit, int kind, const struct own_part *own
 		apply_change(change, scene->covariance[c]);
 }
 
-/* Whether an earlier visit was to the same machine inside, as far as the plates tell. */
+/* Whether an earlier visit was to the same unit inside, as far as the plates tell. */
 static bool is_same(const struct past_visit *visit, const struct machine *machine)
 {
 	return visit->refrigerant == CHOICE_NONE || machine->refrigerant == CHOICE_NONE ||

@@ -184,7 +184,7 @@ static bool can_be_judged(const struct view *view)
 	       (!inverter || view_number(view, READING_CAPACITY_PERCENT) >= 85);
 }
 
-/* Whether readings were taken on a machine whose fan and compressor ran. */
+/* Whether readings were taken on a unit whose fan and compressor ran. */
 static bool circuit_ran(const struct view *view)
 {
 	enum choice fan = view_choice(view, READING_FAN_STATE);

@@ -1,5 +1,5 @@
 /*
- * Clues: one reading or figure, one part of the machine, and how likely the
+ * Clues: one reading or figure, one part of the unit, and how likely the
  * value is in each state of that part.
  *
  * Where physics is logical (which pairs read OL) the likelihoods are near 0

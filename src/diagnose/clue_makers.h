@@ -5,7 +5,7 @@
 
 /*
  * What the files that make clues share (clues_*.c): each takes one part of
- * the machine and adds what its readings say.
+ * the unit and adds what its readings say.
  */
 
 /* How often a lead slips off or the wrong pair is written down. */

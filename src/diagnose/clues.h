@@ -4,7 +4,7 @@
 #include <padside/diagnose/diagnose.h>
 
 /*
- * Parts of the machine, the states they can be in, and clues: what one
+ * Parts of the unit, the states they can be in, and clues: what one
  * reading or figure says about the state of one part.
  */
 

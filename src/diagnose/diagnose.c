@@ -1,9 +1,9 @@
 /*
  * The diagnosis: readings to clues, clues to beliefs, beliefs to findings.
  *
- *   clues.c       what each reading says about one part of the machine
+ *   clues.c       what each reading says about one part of the unit
  *   network.c     the state of every part, all clues together
- *   expected.c    what a healthy machine shows in today's weather
+ *   expected.c    what a healthy unit shows in today's weather
  *   circuit.c     which fault of the circuit or the air explains the rest
  *   findings.c    probabilities, levels, evidence
  *   contradictions.c, next_check.c

@@ -38,7 +38,7 @@ struct machine {
 /* The weather of a stage's readings. */
 void expected_weather(const struct view *view, struct weather_known *weather);
 
-/* The machine; `has_valve` decides where the metering device is not known. */
+/* The unit; `has_valve` decides where the metering device is not known. */
 void expected_machine(const struct view *view, bool has_valve, struct machine *machine);
 
 /*

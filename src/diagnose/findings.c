@@ -14,7 +14,7 @@ bool finding_stays_off(const struct finding *finding)
 
 /*
  * A fault at least this likely is to be acted on, or looked at again.  A part
- * is opened and seen; a circuit is opened at a cost, and wants more: it has to
+ * is opened and seen; a circuit is opened at a cost, and needs more: it has to
  * be sure that it is not sound, or quite sure of the fault.
  */
 static const double act_from = 0.5, act_on_circuit_from = 0.8, watch_from = 0.3;

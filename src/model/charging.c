@@ -1,5 +1,5 @@
 /*
- * The charge log as the calculations of padside/calc/charge.h want it.
+ * The charge log as the calculations of padside/calc/charge.h take it.
  */
 #include <padside/model/charging.h>
 
@@ -189,7 +189,7 @@ void charging_visit(const struct call *call, enum stage stage, const struct char
 			visit_set(visit, stage, charge_reading_id((enum charge_reading)i), &entry->values[i]);
 }
 
-/* How long the unit had run at a time; NAN where nobody knows. */
+/* How long the unit had run at a time; NAN where it is not known. */
 static double minutes_run(const struct visit *visit, enum stage stage, wall_time at)
 {
 	const struct value *written = visit_value(visit, stage, READING_RUNNING_MINUTES);

@@ -31,7 +31,7 @@ static enum status absolute(const struct inputs *inputs, enum reading gauge, dou
 	                              psia);
 }
 
-/* A machine never pumps from the high side to the low one. */
+/* A unit never pumps from the high side to the low one. */
 static enum status check_order(const struct inputs *inputs)
 {
 	bool reversed = inputs_has(inputs, READING_SUCTION_PRESSURE) &&

@@ -8,7 +8,7 @@
 #include "model/inputs.h"
 #include "model/shared_figures.h"
 
-/* Utility frequency of the machines this is for. */
+/* Utility frequency of the units this is for. */
 static const double line_hertz = 60;
 
 /* Makers state winding resistances at 25 °C. */

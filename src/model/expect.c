@@ -1,5 +1,5 @@
 /*
- * What is expected of a sound machine: one rule a figure, in a table.
+ * What is expected of a sound unit: one rule a figure, in a table.
  *
  * These are the bands that the screen and the paper draw.  The diagnosis does
  * not use them: it weighs residuals instead of crossing lines.
@@ -19,7 +19,7 @@ struct rule_view {
 	const struct figure_set *set; /* and their figures; NULL: worked out when looked at */
 };
 
-/* A fixed stretch, or a function where it depends on machine and weather. */
+/* A fixed stretch, or a function where it depends on unit and weather. */
 struct expectation_rule {
 	double low, high;   /* canonical unit */
 	const char *source; /* of the stretch */

@@ -352,7 +352,7 @@ struct power power_came_back(const struct call *call)
 	return power;
 }
 
-/* The latest that is wanted, the charge log's running pressures with it. */
+/* The latest one asked for, the charge log's running pressures with it. */
 static struct power latest_of_call(const struct call *call, struct wanted wanted)
 {
 	struct power power = latest_shown(&call->visit, wanted);

@@ -15,7 +15,7 @@ enum status power_of_unit(const struct inputs *inputs, double *kilowatt);
 
 /*
  * The whole plus/minus, 95 %, of `ounces` of charge_to_move: in, what the
- * instruments make of it, oz; out, with how machines differ.
+ * instruments make of it, oz; out, with how units differ.
  */
 enum status charge_to_move_spread(const struct inputs *inputs, double ounces, double *plus_minus);
 

@@ -19,7 +19,7 @@ static const char *const words_of_stages[STAGE_COUNT] = {
 	[STAGE_AS_FOUND] = "as found", [STAGE_AS_LEFT] = "as left",
 };
 
-/* Absolute pressures further apart than this do not stand in a machine at rest. */
+/* Absolute pressures further apart than this do not stand in a unit at rest. */
 static const double running_pressure_ratio = 1.4;
 
 const char *stage_key(enum stage stage)

@@ -48,15 +48,15 @@ static const struct noted_row rows[NOTED_ROWS] = {
 	{ .reading = READING_CRANKCASE_HEATER_AMPS, .when = WHEN_LOW, .level = LEVEL_WATCH, .caution = "", .customer = "" },
 	{ .figure = FIGURE_COMPRESSOR_CAPACITOR_DEVIATION, .when = WHEN_HIGH, .level = LEVEL_WATCH,
 	  .advice = replace_can,
-	  .caution = "", .customer = "The compressor's capacitor is over its rating: it is to be "
-	                             "checked and replaced." },
+	  .caution = "", .customer = "The compressor's capacitor is over its rating: have it checked "
+	                             "and replaced." },
 	{ .figure = FIGURE_FAN_CAPACITOR_DEVIATION, .when = WHEN_HIGH, .level = LEVEL_WATCH,
 	  .advice = replace_can,
-	  .caution = "", .customer = "The outdoor fan's capacitor is over its rating: it is to be "
-	                             "checked and replaced." },
+	  .caution = "", .customer = "The outdoor fan's capacitor is over its rating: have it checked "
+	                             "and replaced." },
 	{ .figure = FIGURE_BLOWER_CAPACITOR_DEVIATION, .when = WHEN_HIGH, .level = LEVEL_WATCH,
 	  .advice = replace_can,
-	  .caution = "", .customer = "The indoor blower's capacitor is over its rating: it is to be "
+	  .caution = "", .customer = "The indoor blower's capacitor is over its rating: have it "
 	                             "checked and replaced." },
 };
 

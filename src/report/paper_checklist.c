@@ -22,7 +22,7 @@ void paper_add_checklist(const struct paper *paper)
 	document_heading(paper->document, 2, "Tune-up list");
 	if (!checklist_of_call(paper->call, &list)) {
 		document_paragraph(paper->document, TONE_PLAIN,
-			document_format(paper->document, "\"%s\" is no list that can be read.",
+			document_format(paper->document, "\"%s\" cannot be read as a list.",
 			                paper->call->checklist));
 		return;
 	}

@@ -1,5 +1,5 @@
 /*
- * What was found, with the numbers that say so; whether the machine was made
+ * What was found, with the numbers that say so; whether the unit was made
  * safe first; what to measure next.
  */
 #include "report/paper_parts.h"
@@ -62,7 +62,7 @@ static bool is_shown(const struct paper *paper, enum stage stage, const struct f
 	return paper->for_office || paper_is_told(paper, stage, finding);
 }
 
-/* The technician's word, with how much was added where that cured it. */
+/* The technician's word, with how much was added where that repaired it. */
 static const char *with_added(const struct paper *paper, const struct finding *finding,
                               const char *words)
 {
@@ -241,7 +241,7 @@ static void add_finding(const struct paper *paper, enum stage stage, const struc
 	const char *why = wording_not_judged(&paper->call->visit, stage);
 	if (finding->is_symptom_masked && finding->basis == BASIS_INFERRED && *why)
 		document_item(document, document_format(document, "not judged well: %s", why));
-	/* What is cured asks for nothing any more. */
+	/* What is gone needs no work any more. */
 	if (gone)
 		return;
 	if (is_plain(paper, stage, finding))
@@ -454,13 +454,13 @@ static void add_after_the_work(const struct paper *paper)
 	bool is_quiet = is_silent && !is_left && !noted_any(&paper->call->visit, paper->input->assessment);
 	if (is_silent && is_left)
 		document_paragraph(paper->document, TONE_PLAIN,
-		                   "What is noted on this report is still to be done.");
+		                   "The work noted on this report is still to be done.");
 	if (is_quiet) {
 		const char *doubt = paper_words_of_doubt(paper);
 		document_paragraph(paper->document, *doubt ? TONE_WATCH : TONE_PLAIN,
 		                   *doubt ? doubt : tells_any(paper, STAGE_AS_LEFT)
-		                   ? "Of the readings taken after the work only what follows is to be watched."
-		                   : "Nothing in the readings taken after the work asks for a repair.");
+		                   ? "After the work only this is to be watched."
+		                   : "The readings taken after the work point to no fault.");
 		paper_tell_outside(paper);
 	}
 	add_stage(paper, STAGE_AS_LEFT);

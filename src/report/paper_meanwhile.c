@@ -163,7 +163,7 @@ void paper_tell_meanwhile(const struct paper *paper)
 	} uses[] = {
 		{ MEANWHILE_USE, "Switch it off if it smells burnt, smokes, sparks, hums without starting or "
 		                 "trips its breaker." },
-		{ MEANWHILE_COOL, "Switch it off if ice forms or it cools no more." },
+		{ MEANWHILE_COOL, "Switch it off if ice forms or it no longer cools." },
 	};
 	const char *off = open_of(paper, MEANWHILE_OFF).names;
 

@@ -51,7 +51,7 @@ static bool tell_code(const struct paper *paper)
 		return false;
 	document_paragraph(paper->document, TONE_WATCH, document_format(paper->document,
 		"%s fault code %s.%s", is_of_arrival ? "When we came the unit showed" : "The unit shows", code,
-		is_cause_found(paper) ? "" : " What causes it is not found yet."));
+		is_cause_found(paper) ? "" : " The cause is not found yet."));
 	return true;
 }
 
@@ -61,7 +61,8 @@ static bool tell_trip(const struct paper *paper)
 	if (!visit_is_yes(&paper->call->visit, STAGE_AS_FOUND, READING_BREAKER_TRIPPED) ||
 	    diagnosis_explains_trip(&paper->input->assessment->diagnoses[STAGE_AS_FOUND]))
 		return false;
-	document_paragraph(paper->document, TONE_ACT, "The breaker had tripped. Why is not found yet.");
+	document_paragraph(paper->document, TONE_ACT, "The breaker had tripped. The cause is not found "
+	                   "yet.");
 	return true;
 }
 

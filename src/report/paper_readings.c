@@ -552,15 +552,17 @@ static const struct {
 	const char *if_high; /* what the customer can do where it stays high; NULL: nothing */
 } customer_figures[] = {
 	{ FIGURE_TEMPERATURE_SPLIT, "cooling of the air", NULL },
-	{ FIGURE_SUPERHEAT, "refrigerant charge, told by a temperature (high: too little, low: too much)", NULL },
-	{ FIGURE_SUBCOOLING, "refrigerant charge, told by a temperature (low: too little, high: too much)", NULL },
+	{ FIGURE_SUPERHEAT, "refrigerant charge, shown by a temperature (high: too little, low: too "
+	                    "much)", NULL },
+	{ FIGURE_SUBCOOLING, "refrigerant charge, shown by a temperature (low: too little, high: too "
+	                     "much)", NULL },
 	{ FIGURE_COMPRESSOR_CAPACITOR_DEVIATION, "compressor capacitor, from its rating", NULL },
 	{ FIGURE_FAN_CAPACITOR_DEVIATION, "fan capacitor, from its rating", NULL },
 	{ FIGURE_RLA_SHARE, "compressor current, share of rating", NULL },
 	{ FIGURE_FAN_FLA_SHARE, "outdoor fan current, share of rating", NULL },
 	{ FIGURE_BLOWER_FLA_SHARE, "indoor blower current, share of rating", NULL },
 	{ FIGURE_TOTAL_EXTERNAL_STATIC, "air resistance of filter and ducts",
-	  "Filter and ducts make it hard for the air. Larger ducts would help: ask us for a price." },
+	  "Filter and ducts restrict the air. Larger ducts would help: ask us for a price." },
 };
 
 /* The one of superheat and subcooling by which this unit is not charged. */
@@ -729,7 +731,7 @@ void paper_tell_outside(const struct paper *paper)
 	text_done(&advice);
 }
 
-/* Whether a missing figure is worth a line: not one that is for other machines. */
+/* Whether a missing figure is worth a line: not one that is for other units. */
 static bool is_missed(const struct paper *paper, enum stage stage, enum figure figure)
 {
 	const struct figure_value *value = &paper->input->assessment->figures[stage].values[figure];

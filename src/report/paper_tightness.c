@@ -257,16 +257,16 @@ void paper_warn_of_leak(const struct paper *paper)
 	tightness_work_out(paper->call, &tightness);
 	if (tightness.nitrogen == NITROGEN_LEAKING)
 		document_paragraph(paper->document, TONE_ACT,
-			"Pressure test NOT held: the circuit leaks. The leak is to be found and repaired before "
-			"the unit is charged.");
+			"Pressure test NOT held: the circuit leaks. The leak must be found and repaired "
+			"before the unit is charged.");
 	if (tightness_vacuum_did_not_hold(&tightness))
 		document_paragraph(paper->document, TONE_ACT,
 			tightness.vacuum == VACUUM_LEAKING
-			? "Vacuum NOT held: the circuit leaks. The leak is to be found and repaired before the "
+			? "Vacuum NOT held: the circuit leaks. The leak must be found and repaired before the "
 			  "unit is charged."
 			: tightness.vacuum == VACUUM_MOIST
-			? "Vacuum NOT held: there is moisture in the circuit. It is to be dried before the unit "
+			? "Vacuum NOT held: there is moisture in the circuit. It must be dried before the unit "
 			  "is charged."
-			: "Vacuum NOT held: the circuit leaks or is wet. Which one is to be found out before the "
+			: "Vacuum NOT held: the circuit leaks or is wet. We must find out which before the "
 			  "unit is charged.");
 }

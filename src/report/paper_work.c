@@ -394,7 +394,7 @@ static const char switch_off[] =
 	" If it smells burnt, smokes, sparks, leaks water or trips its breaker, switch it off, leave it off "
 	"and %s.";
 
-static const char switch_off_for_leak[] = " Switch it off if ice forms or it cools no more.";
+static const char switch_off_for_leak[] = " Switch it off if ice forms or it no longer cools.";
 
 /*
  * Whether what was declined is told with the notice: where work that needs doing is left, or

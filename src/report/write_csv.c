@@ -21,7 +21,7 @@ struct csv_line {
 	const char *value;      /* number or words */
 	const char *unit;       /* of the value */
 	const char *plus_minus; /* of the value */
-	const char *expected;   /* of a sound machine */
+	const char *expected;   /* of a sound unit */
 	const char *words;      /* everything else */
 	const char *time;       /* when */
 };

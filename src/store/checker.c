@@ -99,7 +99,7 @@ static void look_at_mark(const struct thing *thing, const struct field_meaning *
 	else if (new)
 		fits = is_whole_number(new) && thing->kind == THING_BOOK;
 	if (!fits)
-		say(wrong, thing, meaning->name, "has a value that is none", new);
+		say(wrong, thing, meaning->name, "has a value that cannot be read", new);
 }
 
 bool checker_look(struct checker *checker, struct store *store, const struct thing *thing,
@@ -114,7 +114,7 @@ bool checker_look(struct checker *checker, struct store *store, const struct thi
 		return false;
 	}
 	if (entry_sum(thing->seed, meaning->seed, entry) != sum)
-		say(wrong, thing, meaning->name, "is not as it was written: its checksum is another", NULL);
+		say(wrong, thing, meaning->name, "is not as it was written: its checksum differs", NULL);
 	else if (entry->stamp < 1 || entry->number < 1 || entry->book < 0)
 		say(wrong, thing, meaning->name, "has no place in the trail", NULL);
 	else if (is_known && meaning->mark != MARK_COUNT)

@@ -1,6 +1,6 @@
 /*
  * Finding: calls newest first, customers as one types, what is known of a
- * machine.
+ * unit.
  *
  * No list here grows with the book: each walks an index from its newest end
  * and stops at the limit.  Text is looked up in customer_search, an index of

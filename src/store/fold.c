@@ -735,7 +735,8 @@ static void compare_questions(struct store *store, const struct thing *thing,
 		int field = fold->entries[i].field;
 		bool asked = tables->has_questions && answers(store, sql, thing->id, field);
 		if (asked != is_open(store, thing, fold, first, i + 1))
-			text_add_format(also(wrong), "%s %s: what two books changed is not what is asked",
+			text_add_format(also(wrong), "%s %s: the question does not match what two books "
+			                "changed",
 			                thing_word(thing->kind), thing->uid.text);
 		first = i + 1;
 	}

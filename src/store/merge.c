@@ -266,7 +266,7 @@ static enum status next_entry(void *context, struct entry *entry, uint32_t *sum,
 	entry_read(merge->theirs, merge->row, &merge->named, entry, sum);
 	if (!merge->named.known)
 		return merge->theirs->code != SQLITE_OK ? book_outcome(merge->theirs, error)
-			: refuse(merge, "a change is of a technician who is not named", error);
+			: refuse(merge, "a change names a technician who is not in the book", error);
 	enum status status = find_place(merge, entry->thing, &place, error);
 	if (status == STATUS_OK)
 		status = find_our_field(merge, entry->field, &field, error);

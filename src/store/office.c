@@ -181,8 +181,8 @@ enum status office_open(struct office *office, const char *address, const char *
 		return status;
 	text_copy(office->firm, sizeof office->firm, firm ? firm : pq.db(office->connection));
 	if (!is_firm(office->firm))
-		return error_set(error, STATUS_BAD_INPUT, "\"%.60s\" is no name for a firm's schema; use small "
-		                 "letters, digits and _, with --firm NAME", office->firm);
+		return error_set(error, STATUS_BAD_INPUT, "\"%.60s\" cannot name a firm's schema; use "
+		                 "small letters, digits and _, with --firm NAME", office->firm);
 	pq.setNoticeProcessor(office->connection, ignore_notice, NULL);
 	return STATUS_OK;
 }

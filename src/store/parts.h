@@ -12,7 +12,7 @@ enum status place_make_folders(const char *path, struct error *error);
 void place_restrict(const char *path);
 bool place_is_no_file(const char *path); /* a folder, a device: there, but nothing to keep a book in */
 
-/* People and machines (people.c). */
+/* People and units (people.c). */
 
 /* What a known system or site says about where it is and whose. */
 enum status people_complete(struct store *store, struct call *call, struct error *error);
@@ -23,7 +23,7 @@ enum status people_finish(struct store *store, struct error *error);
 /* How many customers are not found by what is theirs. */
 enum status people_check(struct store *store, int *wrong, struct error *error);
 
-/* Takes out the people and machines of a call that no call refers to any more. */
+/* Takes out the people and units of a call that no call refers to any more. */
 enum status people_forget_unused(struct store *store, const struct call *call,
                                  struct error *error);
 

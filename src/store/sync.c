@@ -315,8 +315,8 @@ static enum status read_batch(struct sync_run *meeting, struct batch *batch, boo
 		bool is_entry = read_line(batch->lines[batch->count], batch);
 		batch->count++;
 		if (!is_entry)
-			return error_set(error, STATUS_DAMAGED, "the office sent an entry that is none; it was not taken; "
-			                 "tell the office");
+			return error_set(error, STATUS_DAMAGED, "the office sent an entry that cannot be read; "
+			                 "it was not stored; tell the office");
 	}
 	*is_last = length <= 0;
 	if (!*is_last)

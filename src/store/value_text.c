@@ -102,6 +102,7 @@ bool value_from_text(enum reading reading, const char *text, struct value *value
 	if (known)
 		*value = result;
 	else
-		error_set(error, STATUS_BAD_INPUT, "%s has a value that is none", reading_info(reading)->key);
+		error_set(error, STATUS_BAD_INPUT, "%s has a value that cannot be read",
+		          reading_info(reading)->key);
 	return known;
 }

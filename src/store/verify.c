@@ -18,7 +18,7 @@
 struct verification {
 	struct store *store; /* being checked */
 	struct gather flaws; /* what is wrong */
-	bool stopped;        /* no more is wanted, or memory ran out */
+	bool stopped;        /* enough was found, or memory ran out */
 	bool has_gaps;       /* of other books only what is carried is here */
 };
 
@@ -38,7 +38,7 @@ static void say(struct verification *check, const char *format, ...)
 	check->stopped = !gather_add(&check->flaws, &flaw);
 }
 
-static const char words_are_damaged[] = "The words by which customers are found are damaged";
+static const char words_are_damaged[] = "The search list of customers is damaged";
 
 /*
  * From 3.44 on SQLite looks at its index of words here too, by what this connection remembers
@@ -85,7 +85,7 @@ static enum status check_search(struct verification *check, struct error *error)
 	enum status status = people_check(check->store, &wrong, error);
 
 	if (wrong > 0)
-		say(check, "%d customers cannot be found by what is theirs", wrong);
+		say(check, "%d customers are missing from the search list, or wrong in it", wrong);
 	return status;
 }
 
@@ -100,7 +100,8 @@ static enum status check_sums(struct verification *check, const char *sql, const
 	while (book_next(check->store, row))
 		if (sqlite3_column_int64(row, 3) != STALE_SUM &&
 		    sqlite3_column_int64(row, 3) != texts_sum(row_text(row, 1), row_text(row, 2)))
-			say(check, "%s %.60s is not as it was written: its checksum is another", what, row_text(row, 0));
+			say(check, "%s %.60s is not as it was written: its checksum differs", what,
+			    row_text(row, 0));
 	return book_outcome(check->store, error);
 }
 
@@ -120,7 +121,7 @@ static enum status check_caches(struct verification *check, struct error *error)
 	while (book_next(check->store, row))
 		if (price_sum(row_text(row, 0), row_text(row, 1), row_text(row, 2),
 		              sqlite3_column_int64(row, 3)) != sqlite3_column_int64(row, 4))
-			say(check, "The price %.60s is not as it was written: its checksum is another",
+			say(check, "The price %.60s is not as it was written: its checksum differs",
 			    row_text(row, 1));
 	return book_outcome(check->store, error);
 }
@@ -215,7 +216,7 @@ static enum status check_entry(struct verification *check, struct walk *walk, sq
 	if (!walk->named.known && check->store->code != SQLITE_OK)
 		return book_outcome(check->store, error);
 	if (!walk->named.known)
-		say(check, "A change is of a technician who is not named");
+		say(check, "A change names a technician who is not in the book");
 	if (walk->at != entry.thing) {
 		status = end_thing(check, walk, error);
 		if (status == STATUS_OK)
@@ -272,7 +273,7 @@ static void check_book(struct verification *check, const struct told *told)
 	sqlite3_stmt *row = book_query(check->store, sql, "i", told->book);
 
 	if (!book_next(check->store, row)) {
-		say(check, "%lld changes are of a book that is not named", (long long)told->count);
+		say(check, "%lld changes name a book that is not in the list", (long long)told->count);
 		return;
 	}
 	if (sqlite3_column_int64(row, 0) != (told->book == 0 ? 0 : told->last) ||
@@ -303,7 +304,7 @@ static enum status check_numbers(struct verification *check, const struct walk *
 	sqlite3_stmt *row = book_query(check->store, count, "");
 	while (book_next(check->store, row))
 		if (sqlite3_column_int64(row, 0) > (int64_t)walk->told_count)
-			say(check, "The changes of %lld books are not there",
+			say(check, "The changes of %lld books are missing",
 			    (long long)sqlite3_column_int64(row, 0) - (long long)walk->told_count);
 	row = check->store->code == SQLITE_OK ? book_query(check->store, own, "") : NULL;
 	while (book_next(check->store, row))
@@ -416,7 +417,7 @@ static enum status run_all_checks(struct verification *check, struct error *erro
 	}
 	/* A damage so deep that SQLite cannot go on is what was asked for. */
 	if (status == STATUS_DAMAGED) {
-		say(check, "The file is damaged so that it cannot be read to its end");
+		say(check, "The file is damaged and cannot be read to its end");
 		status = STATUS_OK;
 	}
 	return status;

@@ -209,10 +209,10 @@ static void draw(struct workbook *workbook, void *state, struct area area)
 	}
 	if (book->count == 0)
 		canvas_format(canvas, area, 3, 1, INK_FAINT, *list_filter(&book->list)
-		              ? "nothing in the book has that in name, phone, address or serial"
+		              ? "nothing matches in name, phone, address or serial"
 		              : "the book is empty: %s begins the first call", request_info(REQUEST_BOOK_NEW)->key);
 	if (*list_filter(&book->list))
-		workbook_hint(workbook, "Only what has that in it is listed. %s lists all again.",
+		workbook_hint(workbook, "Only what matches is listed. %s lists all again.",
 		              request_info(REQUEST_BOOK_CLEAR)->key);
 	else
 		workbook_hint(workbook, "Type any part of a name, phone number, address or serial number.");

@@ -337,7 +337,8 @@ enum status curses_check(struct error *error)
 	del_curterm(cur_term);
 	if (!can_draw)
 		return error_set(error, STATUS_NO_TERMINAL,
-		                 "A terminal of the kind \"%.40s\" has no page to draw on; nothing was changed. "
+		                 "A terminal of the kind \"%.40s\" cannot show full pages; nothing was "
+		                 "changed. "
 		                 "Set TERM to what it is, for example TERM=xterm, and start again.", kind ? kind : "");
 	return STATUS_OK;
 }
@@ -428,7 +429,7 @@ void curses_redraw(void)
 	terminal.shown = NULL;
 }
 
-/* A cell as curses wants it. */
+/* A cell as curses takes it. */
 static void convert_cell(const struct canvas_cell *cell, cchar_t *converted)
 {
 	wchar_t characters[3] = { (wchar_t)cell->character, (wchar_t)cell->mark, 0 };
@@ -585,7 +586,7 @@ static int next_code(void)
 	return terminal.rest_at < terminal.rest_end ? code_from_rest() : getch();
 }
 
-/* Reads over the rest of an escape sequence that nobody knows. */
+/* Reads over the rest of an unknown escape sequence. */
 static struct key skip_sequence(void)
 {
 	int byte;

@@ -23,8 +23,8 @@ enum { WIDE_COLUMNS = 100, DATE_COLUMN = 3, WORDS_COLUMN = 15 };
 enum row_kind {
 	ROW_BLANK,
 	ROW_HEADING,  /* `heading` */
-	ROW_SITE,     /* of the machine at `index` */
-	ROW_SYSTEM,   /* the machine at `index` */
+	ROW_SITE,     /* of the unit at `index` */
+	ROW_SYSTEM,   /* the unit at `index` */
 	ROW_WATCH,    /* the open item at `index` */
 	ROW_OFFERED, /* what was offered and not taken, at `index` */
 	ROW_VISIT,    /* what was found on the visit at `index` */
@@ -128,7 +128,7 @@ static void skip_to_pickable(struct customer_screen *screen, int direction)
 			}
 }
 
-/* What one comes to the page for most: the machine. */
+/* What one comes to the page for most: the unit. */
 static void choose_first_system(struct customer_screen *screen)
 {
 	int at = 0;
@@ -168,7 +168,7 @@ static const struct page_row *chosen_row(const struct customer_screen *screen)
 	return at >= 0 && is_pickable(&screen->rows[at]) ? &screen->rows[at] : NULL;
 }
 
-/* The machine that a row is about; NULL where it is about none. */
+/* The unit that a row is about; NULL where it is about none. */
 static const struct uid *system_of(const struct customer_screen *screen, const struct page_row *row)
 {
 	switch (row->kind) {

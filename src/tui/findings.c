@@ -127,8 +127,8 @@ static void say_nothing_to_judge(struct workbook *workbook, const struct finding
 	struct findings_line line;
 
 	if (list_chosen(&findings->list) < 0) {
-		workbook_say(workbook, INK_REFUSED, "There is no finding to judge here. %s goes to the reading "
-		             "that would tell most", request_info(REQUEST_NEXT_CHECK)->key);
+		workbook_say(workbook, INK_REFUSED, "There is no finding here to judge. %s goes to the "
+		             "next reading", request_info(REQUEST_NEXT_CHECK)->key);
 		return;
 	}
 	findings_at(workbook, list_chosen(&findings->list), &line);
@@ -172,7 +172,8 @@ static void judge(struct workbook *workbook, struct findings *findings,
 	const struct judgement *before = findings_judgement(workbook, judged.fault);
 	bool is_same = before && before->verdict == verdict;
 	if (!is_same && verdict == JUDGEMENT_WATCH && finding_stays_off(&judged)) {
-		workbook_say(workbook, INK_REFUSED, "%s: to watch it is not enough, the unit stays off", label);
+		workbook_say(workbook, INK_REFUSED, "%s: watching is not enough: the unit stays off",
+		             label);
 		return;
 	}
 	enum status status = is_same ? take_back(workbook, before, &error)

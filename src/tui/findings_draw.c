@@ -161,7 +161,7 @@ static int draw_judgement(struct workbook *workbook, struct findings *findings, 
 	write_when(workbook_session(workbook), judgement->at, when, sizeof when);
 	const char *stands = findings_chosen(workbook, findings)->is_judged ? ""
 	                   : *judgement->why ? "; too short: write 3 words why"
-	                                     : "; it stands until you say why";
+	                                     : "; it counts until you say why";
 	snprintf(words, sizeof words, "%s %s, %s%s%s", findings_verdict(judgement->verdict), when,
 	         *judgement->by ? "by " : "no technician named", judgement->by, stands);
 	canvas_put(canvas, area, 0, 1, INK_STRONG, "judged");
@@ -211,8 +211,8 @@ static int draw_contradictions(struct canvas *canvas, struct area area, int row,
 static const char *no_finding(const struct diagnosis *diagnosis)
 {
 	return diagnosis_is_sound(diagnosis)
-	       ? "Nothing that was read points to a fault."
-	       : "Too little was read yet to find a fault, or to call the unit sound.";
+	       ? "No reading points to a fault."
+	       : "Too few readings yet to find a fault or to call the unit sound.";
 }
 
 static void draw_line(struct workbook *workbook, struct area area, int row, unsigned style,

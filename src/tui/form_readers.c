@@ -60,7 +60,7 @@ enum status form_read_number(const struct form_line *line, const char *typed, do
 	if (*typed && (read < least || read > most)) {
 		number_format_exact(least, low, sizeof low);
 		number_format_exact(most, high, sizeof high);
-		return error_set(error, STATUS_OUT_OF_RANGE, "%s: %s to %s is possible", line->label, low,
+		return error_set(error, STATUS_OUT_OF_RANGE, "%s takes %s to %s", line->label, low,
 		                 high);
 	}
 	*number = read;

@@ -243,7 +243,8 @@ static void add_suspicions(const struct session *session, int most, struct text 
 		text_add(text, shown ? "; the other readings fit no one fault"
 		                     : "cannot tell: the readings fit no one fault");
 	else if (shown == 0 && add_noted(session, most, text) == 0)
-		text_add(text, diagnosis_is_sound(diagnosis) ? "nothing asks for a repair" : "too little is known yet");
+		text_add(text, diagnosis_is_sound(diagnosis) ? "no fault found"
+		                                             : "too little is known yet");
 }
 
 void frame_draw_so_far(const struct session *session, struct canvas *canvas, struct area area)

@@ -341,7 +341,7 @@ static void draw(struct workbook *workbook, void *state, struct area area)
 		workbook_hot(workbook, lines, i - go->list.top, 0, lines.columns, i);
 	}
 	if (go->count == 0)
-		canvas_put(canvas, area, 2, 1, INK_FAINT, "Nothing is called so.");
+		canvas_put(canvas, area, 2, 1, INK_FAINT, "Nothing matches.");
 	workbook_hint(workbook, "Type a few letters of a reading, field, step, figure, customer, call, "
 	              "command.");
 }

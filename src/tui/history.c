@@ -1,5 +1,5 @@
 /*
- * The history of a machine, on two leaves.
+ * The history of a unit, on two leaves.
  *
  * Readings over time: a list of everything that was ever read or worked out,
  * the plot of the chosen one with the band at its right edge, and what drifts.
@@ -51,7 +51,7 @@ static void put_real_first(struct history_change *changes, int count)
 	}
 }
 
-/* Whether the machine itself was read in that stage; the nameplate alone compares nothing. */
+/* Whether the unit itself was read in that stage; the nameplate alone compares nothing. */
 static bool was_read(const struct visit *visit, enum stage stage)
 {
 	for (int i = READING_NONE + 1; i < READING_COUNT; i++)

@@ -458,7 +458,7 @@ static int draw_refrigerant(const struct session *session, struct canvas *canvas
 	              "%s: %s, safety class %s%s", refrigerant_name(refrigerant),
 	              refrigerant_composition(refrigerant),
 	              safety_class_name(refrigerant_safety_class(refrigerant)),
-	              refrigerant_is_flammable(refrigerant) ? ", it can burn" : "");
+	              refrigerant_is_flammable(refrigerant) ? ", flammable" : "");
 	return row;
 }
 

@@ -82,7 +82,7 @@ static void turn(struct workbook *workbook, struct predictions_page *page, int b
 	int fit = fitting(canvas_columns(workbook_canvas(workbook)), count);
 
 	if (fit == count)
-		workbook_say(workbook, INK_MARGIN, "all explanations are in sight");
+		workbook_say(workbook, INK_MARGIN, "all explanations are shown");
 	page->first = hold_first(page->first + by, count, fit);
 }
 

@@ -121,7 +121,7 @@ static void draw(struct workbook *workbook, void *state, struct area area)
 		canvas_put(canvas, area, 1, 1, INK_FAINT, "No field of this call was changed in two books.");
 	workbook_hint(workbook, count > 0
 	              ? "Ask who was there, or measure again. %s takes the value under the cursor."
-	              : "A field that two books changed apart from each other is asked about here.",
+	              : "A field that two books changed differently is shown here.",
 	              request_info(REQUEST_QUESTION_TAKE)->key);
 }
 

@@ -56,11 +56,11 @@ void record_hint(struct workbook *workbook)
 	const struct record *taken = &workbook->taken;
 
 	if (taken->kind == RECORD_CALL)
-		workbook_hint(workbook, "Taken along: %s %s. %s on a unit moves it there. %s drops it.",
+		workbook_hint(workbook, "Picked up: %s %s. %s on a unit moves it there. %s drops it.",
 		              kind_words[taken->kind], taken->words, request_info(REQUEST_LIST_PICK)->key,
 		              request_info(REQUEST_RECORD_TAKE)->key);
 	else if (taken->kind != RECORD_NONE)
-		workbook_hint(workbook, "Taken along: %s %s. %s on the right one joins both. %s drops it.",
+		workbook_hint(workbook, "Picked up: %s %s. %s on the right one joins both. %s drops it.",
 		              kind_words[taken->kind], taken->words, request_info(REQUEST_LIST_PICK)->key,
 		              request_info(REQUEST_RECORD_TAKE)->key);
 }
@@ -97,8 +97,9 @@ static bool move_call(struct workbook *workbook, const struct record *onto)
 	workbook->taken.kind = RECORD_NONE;
 	if (is_open)
 		workbook_go_step(workbook, STEP_CALL);
-	workbook_say(workbook, INK_KEPT, "the call is of %s %s now%s. %s takes it back.",
-	             kind_words[onto->kind], onto->words, is_open ? "; what was typed came along" : "",
+	workbook_say(workbook, INK_KEPT, "the call now belongs to %s %s%s. %s takes it back.",
+	             kind_words[onto->kind], onto->words,
+	             is_open ? "; what was typed moved with it" : "",
 	             is_open ? request_info(REQUEST_UNDO)->key : request_info(REQUEST_RECORD_PART)->key);
 	return !is_open;
 }
@@ -109,8 +110,9 @@ static bool join(struct workbook *workbook, const struct record *onto)
 	struct error error;
 
 	if (!workbook_is_sure(workbook, REQUEST_LIST_PICK)) {
-		workbook_say(workbook, INK_QUESTION, "Join %s into %s? All that is of the first is of the second "
-		             "then. %s again joins them; any other key leaves them.", from.words, onto->words,
+		workbook_say(workbook, INK_QUESTION, "Join %s into %s? Everything of the first then "
+		             "belongs to the second. %s again joins them; any other key leaves them.",
+		             from.words, onto->words,
 		             request_info(REQUEST_LIST_PICK)->key);
 		return false;
 	}
@@ -119,7 +121,7 @@ static bool join(struct workbook *workbook, const struct record *onto)
 		return workbook_refuse(workbook, &error);
 	workbook->joined = from;
 	workbook->taken.kind = RECORD_NONE;
-	workbook_say(workbook, INK_KEPT, "joined: what was of %s is of %s now. %s parts them again.",
+	workbook_say(workbook, INK_KEPT, "joined: all of %s now belongs to %s. %s takes it back.",
 	             from.words, onto->words, request_info(REQUEST_RECORD_PART)->key);
 	return true;
 }
@@ -155,9 +157,9 @@ bool record_part(struct workbook *workbook)
 	if (status != STATUS_OK)
 		return workbook_refuse(workbook, &error);
 	if (is_call)
-		workbook_say(workbook, INK_KEPT, "the call is where it was before it was moved");
+		workbook_say(workbook, INK_KEPT, "the call is back where it was");
 	else
-		workbook_say(workbook, INK_KEPT, "%s stands by itself again", workbook->joined.words);
+		workbook_say(workbook, INK_KEPT, "%s is separate again", workbook->joined.words);
 	workbook->joined.kind = RECORD_NONE;
 	return true;
 }

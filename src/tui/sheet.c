@@ -132,8 +132,8 @@ static void take_all_same(struct workbook *workbook, struct sheet *sheet)
 	else if (sheet->step == STEP_SAFETY)
 		workbook_say(workbook, INK_REFUSED, "what makes the unit safe is answered each time, never copied");
 	else if (count == 0)
-		workbook_say(workbook, INK_REFUSED, "every reading of this sheet stands as left already, or was "
-		             "not read as found%s", left_alone);
+		workbook_say(workbook, INK_REFUSED, "every reading of this sheet has a value as left "
+		             "already, or none as found%s", left_alone);
 	else
 		workbook_say(workbook, INK_KEPT, "%d reading%s as left copied from as found, with the times there: "
 		             "check each, type what you measure%s", count, count == 1 ? "" : "s", left_alone);
@@ -178,13 +178,15 @@ static void take_value(struct workbook *workbook, struct sheet *sheet, enum read
 	const struct visit *visit = &session_call(workbook_session(workbook))->visit;
 
 	if (!visit_has(visit, stage, reading)) {
-		workbook_say(workbook, INK_REFUSED, "nothing stands here to move; put the cursor on the value");
+		workbook_say(workbook, INK_REFUSED, "there is nothing here to move; put the cursor on a "
+		             "value");
 		return;
 	}
 	sheet->carried = reading;
 	sheet->carried_from = stage;
-	workbook_say(workbook, INK_MARGIN, "%s is taken along: %s again where it belongs, on any sheet or in "
-	             "the other column", reading_info(reading)->label, request_info(REQUEST_SHEET_CARRY)->key);
+	workbook_say(workbook, INK_MARGIN, "%s is picked up: %s again where it belongs, on any sheet "
+	             "or in the other column", reading_info(reading)->label,
+	             request_info(REQUEST_SHEET_CARRY)->key);
 }
 
 static void put_value(struct workbook *workbook, struct sheet *sheet, enum reading reading,

@@ -78,7 +78,7 @@ static void warn(struct workbook *workbook, enum stage stage, enum reading readi
 		workbook_hint(workbook, "Nothing was done to the refrigerant yet: what it reads now is as found.");
 	if (!session_warns_unsafe(session, reading))
 		return;
-	snprintf(words, sizeof words, "By what is written: %s. Lock out, prove dead, discharge (%s).",
+	snprintf(words, sizeof words, "By the record: %s. Lock out, prove dead, discharge (%s).",
 	         power_words(session_call(session), &power), workbook_step_key(STEP_SAFETY));
 	workbook_warn(workbook, words);
 }
@@ -133,7 +133,7 @@ static void draw_fold(struct workbook *workbook, struct sheet *sheet, struct are
 	canvas_put_padded(canvas, area, row, LABEL_COLUMN, area.columns - LABEL_COLUMN - 1,
 	                  INK_FAINT | (here ? STYLE_REVERSE : 0), words);
 	if (here)
-		workbook_hint(workbook, "%s or %s shows the rows that this call hardly needs.",
+		workbook_hint(workbook, "%s or %s shows the rows that this call rarely needs.",
 		              request_info(REQUEST_FOLD_SHOW)->key, request_info(REQUEST_SHEET_OPEN)->key);
 }
 

@@ -55,7 +55,7 @@ static void say_kept(struct workbook *workbook, const struct form_line *line, co
 		workbook_say(workbook, INK_KEPT, "not taken; %s brings it back",
 		             request_info(REQUEST_UNDO)->key);
 	else if (sheet->was_unsafe && !sheet->was_corrected)
-		workbook_say(workbook, INK_CAUTION, "Kept. But by what is written the unit is not safe now: "
+		workbook_say(workbook, INK_CAUTION, "Kept. But by the record the unit is not safe now: "
 		             "stop, lock out, prove dead, discharge (%s). Noted on the call.%s%s",
 		             workbook_step_key(STEP_SAFETY), is_slip ? " And " : "", is_slip ? asked : "");
 	else if (sheet->was_untested && value->choice != CHOICE_COMPRESSOR_STATE_SILENT)

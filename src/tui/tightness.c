@@ -168,7 +168,8 @@ static void question_field(struct workbook *workbook, const struct form_line *li
 
 	line->get(line, entry, workbook_session(workbook), typed, sizeof typed);
 	if (*typed)
-		workbook_say(workbook, INK_QUESTION, "Kept, but %s has no %s: is it of another field?",
+		workbook_say(workbook, INK_QUESTION, "Kept, but %s takes no %s: does it belong in another "
+		             "field?",
 		             kinds[entry->kind], line->which == LINE_AMOUNT ? "amount" : line->label);
 }
 

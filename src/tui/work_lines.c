@@ -13,7 +13,7 @@
 
 enum { NUMBER_LIMIT = 24 };
 
-/* More in one step than any residential machine holds is a slip of the finger. */
+/* More in one step than any residential unit holds is a slip of the finger. */
 static const double most_ounces = 1000;
 
 const struct charge_entry work_blank_charge = {
@@ -169,7 +169,7 @@ static void question_charge(struct workbook *workbook, const struct form_line *l
 	if (entry->at != WALL_TIME_NONE && entry->at < began)
 		question = "the time is before this call began. Is it right?";
 	else if (entry->at > session_now(workbook_session(workbook)) + 60)
-		question = "the time is still to come. Is it right?";
+		question = "the time is in the future. Is it right?";
 	else if (known > 0 && entry->recovered_oz > 0 &&
 	         entry->recovered_oz > most_share_of_charge * inside)
 		question = "more was recovered than the unit can hold by its nameplate. Read the scale again.";
@@ -177,8 +177,8 @@ static void question_charge(struct workbook *workbook, const struct form_line *l
 		question = "more was added than the nameplate's charge. Read the scale again.";
 	else if (known > 0 && entry->added_oz > 0 && !was_evacuated(call) &&
 	         inside + entry->added_oz > most_share_of_charge * known)
-		question = "so much fits only a unit that was nearly empty: recover, evacuate, weigh in. "
-		           "Else read the scale again.";
+		question = "that much fits only a nearly empty unit: recover, evacuate, weigh in. "
+		           "Otherwise read the scale again.";
 	if (question)
 		workbook_say(workbook, INK_QUESTION, "Kept, but %s", question);
 }
@@ -402,7 +402,7 @@ static enum status set_percent(const struct form_line *line, void *element, cons
 	if (*typed && money_parse_percent(typed, &percent) != STATUS_OK)
 		return error_set(error, STATUS_NOT_A_NUMBER, "%s: type a percentage like 8.875", line->label);
 	if (percent < 0 || percent > BILLING_MOST_PERCENT * 1000)
-		return error_set(error, STATUS_OUT_OF_RANGE, "%s: 0 to 100 %% is possible", line->label);
+		return error_set(error, STATUS_OUT_OF_RANGE, "%s takes 0 to 100 %%", line->label);
 	*percent_of(element, line->which) = percent;
 	return STATUS_OK;
 }

@@ -17,8 +17,8 @@
 
 enum screen_id {
 	SCREEN_BOOK,     /* find or begin a call */
-	SCREEN_CUSTOMER, /* a customer's sites, machines and visits */
-	SCREEN_HISTORY,  /* a machine's readings over its visits */
+	SCREEN_CUSTOMER, /* a customer's sites, units and visits */
+	SCREEN_HISTORY,  /* a unit's readings over its visits */
 	SCREEN_SHEET,    /* the steps with readings */
 	SCREEN_FINDINGS, /* what is wrong */
 	SCREEN_CHOICES,  /* what the customer can have done */

@@ -61,7 +61,8 @@ static bool go_to_next_check(struct workbook *workbook)
 static void show_next_check(struct workbook *workbook)
 {
 	if (!go_to_next_check(workbook))
-		workbook_say(workbook, INK_MARGIN, "no reading that is left would tell the explanations apart");
+		workbook_say(workbook, INK_MARGIN, "no further reading would decide between the "
+		             "explanations");
 }
 
 void workbook_go_item(struct workbook *workbook, enum reading reading)
@@ -166,8 +167,8 @@ static bool holds_back(struct workbook *workbook, enum request request)
 		workbook_tell_unkept(workbook, &words);
 	else
 		text_add_format(&words, "Not kept: %s \"%s\"", session_pending_label(held), held->text);
-	workbook_say(workbook, INK_REFUSED, "%s. %s again leaves the call; what was typed stands there when "
-	             "you come back.", text_get(&words), request_info(request)->key);
+	workbook_say(workbook, INK_REFUSED, "%s. %s again leaves the call; what was typed is still "
+	             "there when you come back.", text_get(&words), request_info(request)->key);
 	text_done(&words);
 	return true;
 }

@@ -1,7 +1,7 @@
 /*
  * The workbook's page: what stands around the screens.
  *
- *	customer · address · machine                      made safe 09:31
+ *	customer · address · unit                      made safe 09:31
  *	·call ~plate ✓safe …                               the route
  *	   the screen
  *	a sentence: what happened, or help for the field

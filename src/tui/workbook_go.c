@@ -78,7 +78,7 @@ void workbook_go_figure(struct workbook *workbook, enum figure figure)
 {
 	workbook->margin.pinned = figure;
 	workbook_go_step(workbook, margin_step(figure));
-	workbook_say(workbook, INK_MARGIN, "%s is pinned: it stands first on every sheet; %s lets it go",
+	workbook_say(workbook, INK_MARGIN, "%s is pinned: it is first on every sheet; %s unpins it",
 	             figure_info(figure)->label, request_info(REQUEST_PIN)->key);
 }
 

@@ -77,6 +77,6 @@ bool workbook_tell_waiting(const struct workbook *workbook, struct text *words)
 	text_add_format(words, "Not kept yet: %s \"%s\"", session_pending_label(first), first->text);
 	if (count > 1)
 		text_add_format(words, " and %d more", count - 1);
-	text_add_format(words, ". It is tried again by itself: %s", first->why);
+	text_add_format(words, ". It is tried again automatically: %s", first->why);
 	return true;
 }

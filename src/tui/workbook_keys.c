@@ -83,9 +83,9 @@ enum request workbook_press(struct workbook *workbook, struct key key)
 	bool is_for_call = request < REQUEST_COUNT && request_info(request)->place == PLACE_CALL;
 	if (!is_done && (!is_for_call || workbook_is_on_call(workbook)))
 		is_done = workbook_carry_out(workbook, request);
-	/* Whoever wants a new call writes its customer next: not over the one of this call. */
+	/* Whoever asks for a new call writes its customer next: not over the one of this call. */
 	if (!is_done && workbook_is_on_call(workbook) && request_from_key(PLACE_BOOK, key) == REQUEST_BOOK_NEW)
-		workbook_say(workbook, INK_REFUSED, "a new call is begun in the book: %s leaves this one first",
+		workbook_say(workbook, INK_REFUSED, "a new call starts from the book: %s goes there",
 		             request_info(REQUEST_BOOK)->key);
 	/* What only the text under the cursor knows is asked for nowhere on the page. */
 	return !is_done ? REQUEST_NONE : request == REQUEST_NONE ? REQUEST_TYPE : request;

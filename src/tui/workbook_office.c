@@ -52,17 +52,17 @@ void workbook_meet(struct workbook *workbook)
 	struct session_office office;
 
 	if (!read_office(workbook, &office) && !office.is_built)
-		workbook_say(workbook, INK_REFUSED, "This padside was built without libpq and meets no office; "
-		             "build it again with libpq installed.");
+		workbook_say(workbook, INK_REFUSED, "This padside was built without libpq and cannot meet "
+		             "an office; build it again with libpq installed.");
 	else if (!office.is_named)
-		workbook_say(workbook, INK_REFUSED, "No office is named. Once: "
-		             "padside settings sync=postgresql://ROLE@HOST/FIRM");
+		workbook_say(workbook, INK_REFUSED, "No office is named. Set it once: padside settings "
+		             "sync=postgresql://ROLE@HOST/FIRM");
 	else if (workbook->meeting.process != 0)
-		workbook_say(workbook, INK_MARGIN, "The office is being met.");
+		workbook_say(workbook, INK_MARGIN, "Meeting the office.");
 	else if (!workbook->program || !begin(workbook, true))
 		workbook_say(workbook, INK_REFUSED, "The office cannot be met from here: run padside sync.");
 	else
-		workbook_say(workbook, INK_MARGIN, "The office is being met; go on with your work.");
+		workbook_say(workbook, INK_MARGIN, "Meeting the office; keep working.");
 }
 
 /* What was asked for is told; what came by itself stands in the quiet line only. */

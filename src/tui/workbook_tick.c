@@ -37,8 +37,8 @@ void workbook_look(struct workbook *workbook)
 	}
 	if (!changed)
 		return;
-	workbook_say(workbook, INK_QUESTION, "Another program changed this call; the page shows what stands "
-	             "in the book now.");
+	workbook_say(workbook, INK_QUESTION, "Another program changed this call; the page shows what "
+	             "is in the book now.");
 	if (workbook_has_frame(workbook))
 		show_anew(workbook);
 }

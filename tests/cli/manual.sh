@@ -47,6 +47,8 @@ check "has every fault" every include/padside/catalog/faults.def FAULT
 for command in $("$program" --help | sed -n 's/^  \([a-z]*\) .*/\1/p'); do
 	check "has padside $command" holds man/padside.1 "\\fBpadside $command\\fR"
 done
+# "-inf to 0.5 V" stood there.
+check "a limit that is none is not written, one minute is one" is "$(grep -cE 'inf to|Takes 1 minutes' "$readings")" 0
 check "has the cautions" holds "$readings" "never energise with the terminal cover off"
 
 close manual

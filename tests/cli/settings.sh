@@ -129,7 +129,7 @@ expect "a planned call brings its list by name" 0 "Spring check, split system: 2
 printf '%s' '{"customer": {"name": "Ada Winterbourne"}, "call": {"checklist": "Moon check"}}' >"$scratch/in"
 run record "$scratch/in"
 run export "$(cat "$out")" --for office
-expect "a list that nobody knows is said" 0 'is no list that can be read'
+expect "a list that nobody knows is said" 0 'cannot be read as a list'
 
 # ---- Words to choose from ----
 

@@ -101,7 +101,9 @@ START_TEST(papers_in_si_units)
 		ck_assert_ptr_nonnull(strstr(text.bytes, "outdoor dry bulb,as left,31.1,°C"));
 	}
 	ck_assert_ptr_nonnull(strstr(text.bytes, _i ? "superheat,as found,11.7,K"
-	                                             : "refrigerant charge, told by a temperature (high: too little, low: too much)\",as found,11.7,K"));
+	                                             : "refrigerant charge, shown by a temperature "
+	                                               "(high: too little, low: too much)\",as "
+	                                               "found,11.7,K"));
 	ck_assert_ptr_null(strstr(text.bytes, ",°F,"));
 	ck_assert_ptr_null(strstr(text.bytes, " psig"));
 	text_done(&text);

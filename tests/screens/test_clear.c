@@ -49,9 +49,9 @@ START_TEST(resistance_is_warned_of_before_it_is_written)
 	desk_write(&desk, "line voltage", "240");
 	desk_keys(&desk, "F6");
 	desk_go(&desk, "common – run");
-	ck_assert(desk_shows(&desk, "By what is written: power on. Lock out"));
+	ck_assert(desk_shows(&desk, "By the record: power on. Lock out"));
 	desk_go(&desk, "windings to shell");
-	ck_assert(desk_shows(&desk, "By what is written: power on."));
+	ck_assert(desk_shows(&desk, "By the record: power on."));
 	desk_wait(&desk, 1);
 	desk_keys(&desk, "F4 Home Space Space Space Space Space Space F6");
 	desk_go(&desk, "common – run");

@@ -925,7 +925,7 @@ static void refuse_kind(const char *term, const char *expected)
 
 START_TEST(a_terminal_that_cannot_be_drawn_on_is_refused_with_a_sentence)
 {
-	refuse_kind("dumb", "has no page to draw on");
+	refuse_kind("dumb", "cannot show full pages");
 	refuse_kind("no-such-terminal", "is not known here");
 	refuse_kind("", "is not known here");
 }

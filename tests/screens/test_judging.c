@@ -193,7 +193,7 @@ START_TEST(what_keeps_the_unit_off_is_ruled_out_with_a_reason_alone)
 	ck_assert_int_eq(found->findings[0].level, LEVEL_ACT);
 	desk_keys(&desk, "Esc");
 	ck_assert(desk_shows(&desk, "say why"));
-	ck_assert(desk_shows(&desk, "it stands until you say why"));
+	ck_assert(desk_shows(&desk, "it counts until you say why"));
 	desk_keys(&desk, "Enter 'w' Enter");
 	ck_assert(desk_shows(&desk, "too short: write 3 words why"));
 	ck_assert_int_eq(session_diagnosis(desk.session, STAGE_AS_FOUND)->findings[0].level, LEVEL_ACT);
@@ -288,7 +288,7 @@ START_TEST(what_keeps_the_unit_off_is_not_watched_alone)
 {
 	ground_a_winding();
 	desk_keys(&desk, "w");
-	ck_assert(desk_shows(&desk, "to watch it is not enough, the unit stays off"));
+	ck_assert(desk_shows(&desk, "watching is not enough: the unit stays off"));
 	ck_assert_uint_eq(call_list_count(desk_call(&desk), LIST_JUDGEMENTS), 0);
 	ck_assert_uint_eq(desk_call(&desk)->watch_count, 0);
 }
@@ -434,7 +434,7 @@ START_TEST(readings_keep_their_customer)
 	desk_keys(&desk, "F2");
 	desk_go(&desk, "customer");
 	desk_keys(&desk, "Ctrl+N");
-	ck_assert(desk_shows(&desk, "a new call is begun in the book: Ctrl+B leaves this one first"));
+	ck_assert(desk_shows(&desk, "a new call starts from the book: Ctrl+B goes there"));
 	desk_keys(&desk, "'Roy Tate' Enter");
 	ck_assert(desk_shows(&desk, "The readings of this call are of this customer."));
 	ck_assert_str_eq(desk_call(&desk)->customer.name, "Mara Quill");

@@ -103,7 +103,7 @@ START_TEST(one_key_meets_the_office_beside_the_work)
 	}
 	stand_in("sleep 1; echo 'sent 12 changes, fetched 3; new here: 0 customers, 1 calls'");
 	desk_keys(&desk, "Alt+e");
-	ck_assert(desk_shows(&desk, "The office is being met"));
+	ck_assert(desk_shows(&desk, "Meeting the office"));
 	ck_assert(desk_shows(&desk, "meeting the office"));
 	desk_keys(&desk, "Enter F8");
 	desk_write(&desk, "suction pressure", "118");

@@ -332,7 +332,7 @@ START_TEST(the_money_adds_up_as_one_types)
 	ck_assert_int_eq(desk_call(&desk)->billing.discount, 10000);
 	ck_assert(desk_shows(&desk, "$148.00"));
 	desk_keys(&desk, "'101' Enter");
-	ck_assert(desk_shows(&desk, "0 to 100 % is possible"));
+	ck_assert(desk_shows(&desk, "takes 0 to 100 %"));
 	desk_keys(&desk, "Esc Ctrl+_");
 	ck_assert(desk_shows(&desk, "$198.00"));
 }

@@ -399,7 +399,7 @@ START_TEST(what_was_left_off_is_found_by_those_words)
 END_TEST
 
 /* A folded row is opened. */
-/* "Nothing is called so." of words that stand on the screen. */
+/* "Nothing matches." of words that stand on the screen. */
 START_TEST(words_of_the_screen_are_found)
 {
 	static const struct {
@@ -492,7 +492,7 @@ END_TEST
 START_TEST(a_figure_gone_to_tells_that_it_is_pinned)
 {
 	desk_keys(&desk, "Ctrl+G 'temperature split' Enter");
-	ck_assert(desk_shows(&desk, "is pinned: it stands first on every sheet; Alt+p lets it go"));
+	ck_assert(desk_shows(&desk, "is pinned: it is first on every sheet; Alt+p unpins it"));
 }
 END_TEST
 
@@ -513,7 +513,7 @@ START_TEST(a_few_letters_go_to_a_step_a_command_a_customer)
 	desk_keys(&desk, "Ctrl+G 'while you type' Enter");
 	ck_assert(desk_shows(&desk, "delete the word before the cursor"));
 	desk_keys(&desk, "Esc Ctrl+G 'xyzzy'");
-	ck_assert(desk_shows(&desk, "Nothing is called so"));
+	ck_assert(desk_shows(&desk, "Nothing matches"));
 	desk_keys(&desk, "Esc");
 }
 END_TEST

@@ -54,18 +54,18 @@ START_TEST(two_records_of_one_customer_are_joined)
 {
 	two_customers();
 	desk_keys(&desk, "Tab Alt+j");
-	ck_assert(desk_shows(&desk, "Taken along: the customer M Quill"));
+	ck_assert(desk_shows(&desk, "Picked up: the customer M Quill"));
 	desk_keys(&desk, "Down Enter");
 	ck_assert(desk_shows(&desk, "Join M Quill into Mara Quill?"));
 	ck_assert_int_eq(count_customers(""), 2);
 	desk_keys(&desk, "Enter");
-	ck_assert(desk_shows(&desk, "joined: what was of M Quill is of Mara Quill now"));
+	ck_assert(desk_shows(&desk, "joined: all of M Quill now belongs to Mara Quill"));
 	ck_assert_int_eq(count_customers(""), 1);
 	ck_assert_int_eq(count_calls("Mara"), 2);
 	/* What the one that stays did not say. */
 	ck_assert(desk_shows(&desk, "555-0199"));
 	desk_keys(&desk, "Alt+y");
-	ck_assert(desk_shows(&desk, "M Quill stands by itself again"));
+	ck_assert(desk_shows(&desk, "M Quill is separate again"));
 	ck_assert_int_eq(count_customers(""), 2);
 }
 END_TEST
@@ -103,7 +103,7 @@ START_TEST(two_records_of_one_unit_are_joined)
 	ck_assert(desk_shows(&desk, "Join"));
 	ck_assert(desk_shows(&desk, "R-410A"));
 	desk_keys(&desk, "Enter");
-	ck_assert(desk_shows(&desk, "joined: what was of"));
+	ck_assert(desk_shows(&desk, "joined: all of"));
 	ck_assert(desk_shows(&desk, "2 visits"));
 }
 END_TEST
@@ -114,9 +114,9 @@ START_TEST(a_call_moves_to_the_unit_where_it_belongs)
 {
 	two_customers();
 	desk_keys(&desk, "Alt+j");
-	ck_assert(desk_shows(&desk, "Taken along: the call M Quill"));
+	ck_assert(desk_shows(&desk, "Picked up: the call M Quill"));
 	desk_keys(&desk, "Tab Down Enter Enter");
-	ck_assert(desk_shows(&desk, "the call is of the unit 8 Orchard Row now"));
+	ck_assert(desk_shows(&desk, "the call now belongs to the unit 8 Orchard Row"));
 	ck_assert_int_eq(count_calls("Mara"), 2);
 	/* Whom no call is of any more goes, and can be brought back. */
 	ck_assert_int_eq(count_customers(""), 1);
@@ -176,15 +176,15 @@ START_TEST(esc_drops_what_was_taken_along)
 {
 	a_closed_call_that_looks_known();
 	desk_keys(&desk, "Alt+k");
-	ck_assert(desk_shows(&desk, "Taken along: the call"));
+	ck_assert(desk_shows(&desk, "Picked up: the call"));
 	desk_keys(&desk, "Esc");
 	ck_assert(desk_shows(&desk, "left where it is"));
 	desk_keys(&desk, "Ctrl+B");
-	ck_assert(!desk_shows(&desk, "Taken along"));
+	ck_assert(!desk_shows(&desk, "Picked up"));
 	desk_keys(&desk, "Alt+j");
-	ck_assert(desk_shows(&desk, "Taken along"));
+	ck_assert(desk_shows(&desk, "Picked up"));
 	desk_keys(&desk, "Esc");
-	ck_assert(!desk_shows(&desk, "Taken along"));
+	ck_assert(!desk_shows(&desk, "Picked up"));
 }
 END_TEST
 
@@ -193,7 +193,7 @@ START_TEST(who_leaves_the_call_drops_it)
 {
 	a_closed_call_that_looks_known();
 	desk_keys(&desk, "Alt+k Ctrl+B");
-	ck_assert(!desk_shows(&desk, "Taken along"));
+	ck_assert(!desk_shows(&desk, "Picked up"));
 }
 END_TEST
 
@@ -215,7 +215,7 @@ START_TEST(a_moved_call_goes_back)
 	desk_keys(&desk, "Ctrl+B Down Alt+j Tab 'Mara' Enter Enter Enter");
 	ck_assert(desk_shows(&desk, "Alt+y"));
 	desk_keys(&desk, "Alt+y");
-	ck_assert(desk_shows(&desk, "the call is where it was"));
+	ck_assert(desk_shows(&desk, "the call is back where it was"));
 	ck_assert_int_eq(count_calls("Mara"), 1);
 	ck_assert_int_eq(count_customers("Whitlock"), 1);
 	ck_assert_int_eq(count_calls("Whitlock"), 1);
@@ -249,7 +249,7 @@ START_TEST(a_call_taken_along_comes_back_to_the_book)
 {
 	two_customers();
 	desk_keys(&desk, "Alt+j Tab Down Enter Ctrl+B");
-	ck_assert(desk_shows(&desk, "Taken along: the call M Quill"));
+	ck_assert(desk_shows(&desk, "Picked up: the call M Quill"));
 	desk_keys(&desk, "Esc");
 	ck_assert(desk_shows(&desk, "left where it is"));
 }
@@ -262,9 +262,9 @@ START_TEST(what_is_taken_out_is_not_carried_on)
 	desk_keys(&desk, "Alt+j Ctrl+X");
 	ck_assert(desk_shows(&desk, "Take the call M Quill out?"));
 	desk_keys(&desk, "Ctrl+X Down");
-	ck_assert(!desk_shows(&desk, "Taken along"));
+	ck_assert(!desk_shows(&desk, "Picked up"));
 	desk_keys(&desk, "Alt+j");
-	ck_assert(desk_shows(&desk, "Taken along: the call Mara Quill"));
+	ck_assert(desk_shows(&desk, "Picked up: the call Mara Quill"));
 }
 END_TEST
 
@@ -294,7 +294,7 @@ START_TEST(a_value_moves_to_another_reading)
 	desk_write(&desk, "liquid pressure", "118");
 	desk_go(&desk, "liquid pressure");
 	desk_keys(&desk, "Alt+x");
-	ck_assert(desk_shows(&desk, "liquid pressure is taken along"));
+	ck_assert(desk_shows(&desk, "liquid pressure is picked up"));
 	desk_go(&desk, "suction pressure");
 	desk_keys(&desk, "Alt+x");
 	ck_assert(desk_shows(&desk, "moved from liquid pressure to suction pressure"));
@@ -324,7 +324,7 @@ START_TEST(what_cannot_be_moved_is_said)
 	desk_keys(&desk, "F8");
 	desk_go(&desk, "suction pressure");
 	desk_keys(&desk, "Alt+x");
-	ck_assert(desk_shows(&desk, "nothing stands here to move"));
+	ck_assert(desk_shows(&desk, "there is nothing here to move"));
 	desk_write(&desk, "suction pressure", "118");
 	desk_write(&desk, "liquid pressure", "330");
 	desk_go(&desk, "suction pressure");

@@ -119,7 +119,7 @@ START_TEST(enter_goes_to_what_the_kind_of_line_has)
 	ck_assert_double_eq(desk_call(&desk)->tightness[2].temperature.number, 70);
 	/* The arrows reach every field: what stands in a strange one is asked about. */
 	desk_keys(&desk, "Ctrl+N 'w' Enter Right '132' Enter");
-	ck_assert(desk_shows(&desk, "a weigh-in has no pressure"));
+	ck_assert(desk_shows(&desk, "a weigh-in takes no pressure"));
 }
 END_TEST
 
@@ -136,7 +136,7 @@ START_TEST(a_weigh_in_has_its_cylinder)
 	desk_keys(&desk, "'v' Enter Enter '480' Enter 'held' Enter");
 	ck_assert_str_eq(desk_call(&desk)->tightness[1].note, "held");
 	desk_keys(&desk, "Up Right Right Right Right Right Right 'N-1' Enter");
-	ck_assert(desk_shows(&desk, "a vacuum has no cylinder"));
+	ck_assert(desk_shows(&desk, "a vacuum takes no cylinder"));
 	desk_keys(&desk, "Ctrl+_");
 	ck_assert_str_eq(desk_call(&desk)->tightness[1].cylinder, "");
 }

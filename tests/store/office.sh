@@ -340,7 +340,7 @@ expect "whom it does not have, the office has" 0 "Larkmere  (at the office)"
 truck 5 find "oduya cedar"
 expect "every word counts, of name and address" 0 "Maren Oduya"
 truck 5 find "oduya nowhere"
-expect "all of them" 0 "nobody is found"
+expect "all of them" 0 "Nobody matches"
 oduya=$("$program" --book "$scratch/truck3.db" export "$call" --format json |
 	sed -n 's/.*"customer": {"uid": "\([^"]*\)".*/\1/p')
 truck 5 find --fetch "$oduya"
@@ -422,7 +422,7 @@ bad_entry() { # WHAT THING CALL WORDS
 }
 nobody=018064fd-0000-7000-8000-000000000001
 bad_entry "a change that is not as it was written" $nobody NULL \
-	"call $nobody: complaint is not as it was written: its checksum is another"
+	"call $nobody: complaint is not as it was written: its checksum differs"
 noid=018064fd-0000-7000-8000-00000000000g
 bad_entry "a change of something without an id" $noid NULL "something in it has no id"
 bad_entry "a change of a call without an id" $nobody "'$noid'" "something in it has no id"

@@ -282,12 +282,14 @@ START_TEST(one_that_is_none_is_refused_with_all_that_came_with_it)
 	assert_refused("something in it has no id");
 	*last = sound;
 	last->sum++;
-	snprintf(words, sizeof words, "work %s: %s is not as it was written: its checksum is another", line.uid.text,
+	snprintf(words, sizeof words, "work %s: %s is not as it was written: its checksum differs",
+	         line.uid.text,
 	         last->field);
 	assert_refused(words);
 	*last = sound;
 	last->kind = 7;
-	snprintf(words, sizeof words, "choices %s: %s is not as it was written: its checksum is another", line.uid.text,
+	snprintf(words, sizeof words, "choices %s: %s is not as it was written: its checksum differs",
+	         line.uid.text,
 	         last->field);
 	struct arrival first = arrivals[0];
 	arrivals[0] = *last;

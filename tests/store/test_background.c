@@ -386,8 +386,8 @@ START_TEST(what_cannot_be_written_is_told_in_full)
 	snprintf(says, sizeof says, "%s is there already and was left alone", path);
 	ck_assert_str_eq(error.text, says);
 	ck_assert_int_eq(papers_save(folder, &text, true, &error), STATUS_IO);
-	snprintf(says, sizeof says, "%s is no file that could be replaced; it was left as it was; give "
-	         "another name", folder);
+	snprintf(says, sizeof says, "%s is not a file that can be replaced; it was left as it was; "
+	         "give another name", folder);
 	ck_assert_str_eq(error.text, says);
 	assert_ok(papers_save(path, &text, true, &error));
 	text_done(&text);

@@ -101,7 +101,7 @@ START_TEST(what_cannot_be_read_is_refused_with_its_path)
 		{ "{\"colour\": 1}", "colour: there is no such member" },
 		{ "{\"as_found\": {\"suction_presure\": 58}}", "as_found.suction_presure: there is no such" },
 		{ "{\"as_found\": {\"suction_pressure\": 6000}}", "as_found.suction_pressure: suction pressure takes" },
-		{ "{\"as_found\": {\"suction_pressure\": \"high\"}}", "as_found.suction_pressure: \"high\" is no number" },
+		{ "{\"as_found\": {\"suction_pressure\": \"high\"}}", "as_found.suction_pressure: \"high\" is not a number" },
 		{ "{\"as_found\": {\"suction_pressure\": true}}", "as_found.suction_pressure: true and false" },
 		{ "{\"as_found\": {\"suction_pressure\": [1]}}", "as_found.suction_pressure: a single value" },
 		{ "{\"as_found\": {\"suction_pressure\": {\"a\": 1}}}", "as_found.suction_pressure: a single value" },

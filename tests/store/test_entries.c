@@ -152,23 +152,23 @@ static const struct {
 	{ THING_CALL, "removed", "1", true, "" },
 	{ THING_CALL, "removed", NULL, true, "" },
 	{ THING_LISTS + LIST_WORK, "removed", "1", true, "" },
-	{ THING_CALL, "removed", "2", true, "call U: removed has a value that is none (2)" },
+	{ THING_CALL, "removed", "2", true, "call U: removed has a value that cannot be read (2)" },
 	{ THING_CUSTOMER, "joined", "0187e0ad-cfa0-759f-b23f-c8415de8da7c", true, "" },
 	{ THING_SITE, "joined", "0187e0ad-cfa0-759f-b23f-c8415de8da7c", true, "" },
 	{ THING_SYSTEM, "joined", "0187e0ad-cfa0-759f-b23f-c8415de8da7c", true, "" },
 	{ THING_SYSTEM, "joined", NULL, true, "" },
-	{ THING_CUSTOMER, "joined", "x", true, "customer U: joined has a value that is none (x)" },
+	{ THING_CUSTOMER, "joined", "x", true, "customer U: joined has a value that cannot be read (x)" },
 	{ THING_CALL, "joined", "0187e0ad-cfa0-759f-b23f-c8415de8da7c", true,
-	  "call U: joined has a value that is none (0187e0ad-cfa0-759f-b23f-c8415de8da7c)" },
+	  "call U: joined has a value that cannot be read (0187e0ad-cfa0-759f-b23f-c8415de8da7c)" },
 	{ THING_BOOK, "joined", "0187e0ad-cfa0-759f-b23f-c8415de8da7c", true,
-	  "book U: joined has a value that is none (0187e0ad-cfa0-759f-b23f-c8415de8da7c)" },
+	  "book U: joined has a value that cannot be read (0187e0ad-cfa0-759f-b23f-c8415de8da7c)" },
 	{ THING_BOOK, "met", "0", true, "" },
 	{ THING_BOOK, "met", "123456789012345678", true, "" },
-	{ THING_BOOK, "met", "1234567890123456789", true, "book U: met has a value that is none (1234567890123456789)" },
-	{ THING_BOOK, "met", "", true, "book U: met has a value that is none ()" },
+	{ THING_BOOK, "met", "1234567890123456789", true, "book U: met has a value that cannot be read (1234567890123456789)" },
+	{ THING_BOOK, "met", "", true, "book U: met has a value that cannot be read ()" },
 	{ THING_BOOK, "met", long_value, true,
-	  "book U: met has a value that is none (a value that is longer than what a terminal takes in one lin)" },
-	{ THING_SITE, "met", "5", true, "site U: met has a value that is none (5)" },
+	  "book U: met has a value that cannot be read (a value that is longer than what a terminal takes in one lin)" },
+	{ THING_SITE, "met", "5", true, "site U: met has a value that cannot be read (5)" },
 };
 
 START_TEST(each_value_is_read_or_not_or_wrong)
@@ -211,7 +211,8 @@ START_TEST(an_entry_that_is_not_whole_or_has_no_place_is_wrong)
 	text_init(&wrong);
 	ck_assert(look(&thing, &entry, 0, &wrong));
 	ck_assert_str_eq(text_get(&wrong), "");
-	snprintf(words, sizeof words, "call %s: complaint is not as it was written: its checksum is another", one_uid);
+	snprintf(words, sizeof words, "call %s: complaint is not as it was written: its checksum "
+	         "differs", one_uid);
 	look(&thing, &entry, 1, &wrong);
 	ck_assert_str_eq(text_get(&wrong), words);
 	snprintf(words, sizeof words, "call %s: complaint has no place in the trail", one_uid);
@@ -230,8 +231,8 @@ START_TEST(an_entry_that_is_not_whole_or_has_no_place_is_wrong)
 	entry = sound;
 	ck_assert(!look(&newer, &entry, 0, &wrong));
 	ck_assert_str_eq(text_get(&wrong), "");
-	snprintf(words, sizeof words, "thing of a newer program %s: complaint is not as it was written: its "
-	         "checksum is another", one_uid);
+	snprintf(words, sizeof words, "thing of a newer program %s: complaint is not as it was "
+	         "written: its checksum differs", one_uid);
 	ck_assert(!look(&newer, &entry, 1, &wrong));
 	ck_assert_str_eq(text_get(&wrong), words);
 	snprintf(words, sizeof words, "call %s: a field is not known", one_uid);
@@ -433,7 +434,7 @@ static void assert_none(enum reading reading, const char *text)
 	struct value value = { .number = 5 };
 	char words[120];
 
-	snprintf(words, sizeof words, "%s has a value that is none", reading_info(reading)->key);
+	snprintf(words, sizeof words, "%s has a value that cannot be read", reading_info(reading)->key);
 	ck_assert_msg(!value_from_text(reading, text, &value, &error), "%s: %s", reading_info(reading)->key, text);
 	ck_assert_str_eq(error.text, words);
 	ck_assert_double_eq(value.number, 5);

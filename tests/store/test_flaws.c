@@ -206,7 +206,7 @@ static void verify(int limit, struct text *said)
 }
 
 #define FIELD(name) "(SELECT id FROM field WHERE name = '" name "')"
-#define WRITTEN " is not as it was written: its checksum is another"
+#define WRITTEN " is not as it was written: its checksum differs"
 #define COUNTED "The changes made in the book OURS are not those that it counted"
 
 static const struct {
@@ -232,7 +232,7 @@ static const struct {
 	{ "DELETE FROM entry WHERE field = " FIELD("as_found.suction_pressure"),
 	  "Of the 50 changes made in the book OURS, 49 are there" },
 	{ "DELETE FROM technician WHERE name = 'Ann'",
-	  "A change is of a technician who is not named\n"
+	  "A change names a technician who is not in the book\n"
 	  "call CALL: system.serial" WRITTEN },
 	{ "UPDATE technician SET name = 'Eve' WHERE name = 'Ann'",
 	  "call CALL: system.serial" WRITTEN },
@@ -258,7 +258,7 @@ static const struct {
 	  "thing of a newer program WORK: unit_price" WRITTEN "\n"
 	  "1 rows of work_line have no trail" },
 	{ "DELETE FROM book WHERE id NOT IN (SELECT book FROM own)",
-	  "2 changes are of a book that is not named" },
+	  "2 changes name a book that is not in the list" },
 	{ "UPDATE book SET stamp = stamp + 1 WHERE id IN (SELECT book FROM own)",
 	  "The book OURS does not end where its changes end" },
 	{ "UPDATE book SET stamp = stamp - 1 WHERE id IN (SELECT book FROM own)",
@@ -267,19 +267,19 @@ static const struct {
 	  "The book OURS does not end where its changes end" },
 	{ "UPDATE book SET digest = digest + 1 WHERE id IN (SELECT book FROM own)", COUNTED },
 	{ "INSERT INTO book (id, number, stamp) VALUES (77, 5, 5)",
-	  "The changes of 1 books are not there" },
+	  "The changes of 1 books are missing" },
 	{ "INSERT INTO book (id, number, stamp) VALUES (77, 5, 5), (78, 1, 5)",
-	  "The changes of 2 books are not there" },
+	  "The changes of 2 books are missing" },
 	{ "INSERT INTO book (id, number, stamp) VALUES (77, 0, 0)", "" },
 	{ "INSERT INTO book (id, number, stamp) VALUES (0, 0, 5)",
-	  "The changes of 1 books are not there" },
+	  "The changes of 1 books are missing" },
 	{ "UPDATE own SET sum = sum + 1", "The id of this book is not as it was written" },
 	{ "DELETE FROM own; INSERT INTO own (book, sum) VALUES (77, 5)",
 	  "The id of this book is not as it was written" },
 	{ "DELETE FROM own", "" },
 	{ "INSERT INTO customer (id, uid) VALUES (900, 'x')",
 	  "1 rows of customer have no trail\n"
-	  "1 customers cannot be found by what is theirs" },
+	  "1 customers are missing from the search list, or wrong in it" },
 	{ "INSERT INTO site (id, uid) VALUES (900, 'x'), (901, 'y')",
 	  "2 rows of site have no trail" },
 	{ "INSERT INTO system (id, uid) VALUES (900, 'x')", "1 rows of system have no trail" },
@@ -302,20 +302,20 @@ static const struct {
 	  "customer CUSTOMER is not there, but its trail says otherwise" },
 	{ "DELETE FROM site WHERE address = 'Ada''s house'",
 	  "site SITE is not there, but its trail says otherwise\n"
-	  "1 customers cannot be found by what is theirs" },
+	  "1 customers are missing from the search list, or wrong in it" },
 	{ "DELETE FROM system",
 	  "system SYSTEM is not there, but its trail says otherwise\n"
 	  "system SYSTEM2 is not there, but its trail says otherwise\n"
-	  "1 customers cannot be found by what is theirs" },
+	  "1 customers are missing from the search list, or wrong in it" },
 	{ "DELETE FROM call WHERE summary = ''",
 	  "call CALL2 is not there, but its trail says otherwise" },
 	{ "DELETE FROM work_line", "work_line WORK is not there, but its trail says otherwise" },
 	{ "UPDATE customer SET name = 'Eve' WHERE name = 'Ada'",
 	  "customer CUSTOMER: its name is not what its trail of changes ends at (Ada)\n"
-	  "1 customers cannot be found by what is theirs" },
+	  "1 customers are missing from the search list, or wrong in it" },
 	{ "UPDATE customer SET phone = '1' WHERE name = 'Ada'",
 	  "customer CUSTOMER: its phone is not what its trail of changes ends at ()\n"
-	  "1 customers cannot be found by what is theirs" },
+	  "1 customers are missing from the search list, or wrong in it" },
 	{ "UPDATE call SET complaint = 'x' WHERE summary <> ''",
 	  "call CALL: its complaint is not what its trail of changes ends at (no cooling)" },
 	{ "UPDATE call SET closed_at = '2026-01-01T00:00:00' WHERE summary <> ''",
@@ -352,11 +352,12 @@ static const struct {
 	{ "UPDATE call SET found_line = 'x', lines_sum = -1 WHERE summary <> ''", "" },
 	{ "UPDATE call SET found_line = 'x' WHERE summary = ''",
 	  "The line of call CALL2" WRITTEN },
-	{ "DELETE FROM question", "call CALL: what two books changed is not what is asked" },
+	{ "DELETE FROM question", "call CALL: the question does not match what two books changed" },
 	{ "INSERT INTO question SELECT thing, field FROM entry WHERE field = " FIELD("as_found.suction_pressure"),
-	  "call CALL: what two books changed is not what is asked" },
+	  "call CALL: the question does not match what two books changed" },
 	{ "UPDATE question SET field = " FIELD("complaint"),
-	  "call CALL: what two books changed is not what is asked; call CALL: what two books changed is not what is asked" },
+	  "call CALL: the question does not match what two books changed; call CALL: the question "
+	  "does not match what two books changed" },
 	{ "DELETE FROM removed",
 	  "watch WATCH: whether it was taken out is not what its trail says" },
 	{ "UPDATE removed SET kind = kind + 1",
@@ -369,7 +370,7 @@ static const struct {
 	  "customer CUSTOMER2: what it was joined into is not what its trail says\n"
 	  "site SITE2: its customer is not what its trail of changes ends at (5)\n"
 	  "call CALL2: its customer is not what its trail of changes ends at (5)\n"
-	  "1 customers cannot be found by what is theirs" },
+	  "1 customers are missing from the search list, or wrong in it" },
 	{ "UPDATE joined SET other = (SELECT max(id) FROM site)",
 	  "customer CUSTOMER2: what it was joined into is not what its trail says\n"
 	  "site SITE2: its customer is not what its trail of changes ends at (6)\n"
@@ -386,7 +387,7 @@ static const struct {
 	  "what the book THEIRS knew of others is not as it was written\n"
 	  "what the book OURS knew of others is not as it was written" },
 	{ "UPDATE met SET upto = upto + 1",
-	  "call CALL: what two books changed is not what is asked\n"
+	  "call CALL: the question does not match what two books changed\n"
 	  "what the book THEIRS knew of others is not as it was written\n"
 	  "what the book OURS knew of others is not as it was written" },
 	{ "UPDATE met SET upto = upto - 1",
@@ -398,16 +399,16 @@ static const struct {
 	{ "UPDATE met SET book = 78",
 	  "what the book THEIRS knew of others is not as it was written\n"
 	  "what the book OURS knew of others is not as it was written" },
-	{ "DELETE FROM customer_search", "1 customers cannot be found by what is theirs" },
+	{ "DELETE FROM customer_search", "1 customers are missing from the search list, or wrong in it" },
 	{ "UPDATE customer SET found_as = found_as + 1 WHERE name = 'Ada'",
-	  "1 customers cannot be found by what is theirs" },
+	  "1 customers are missing from the search list, or wrong in it" },
 	{ "DELETE FROM customer_site", "" },
 	{ "UPDATE customer_search_content SET c0 = 'x'",
-	  "The words by which customers are found are damaged\n1 customers cannot be found by what is theirs" },
+	  "The search list of customers is damaged\n1 customers are missing from the search list, or wrong in it" },
 	{ "UPDATE customer_search_data SET block = x'00000000' WHERE id > 10",
-	  "The words by which customers are found are damaged" },
+	  "The search list of customers is damaged" },
 	{ "UPDATE system SET serial = 'SN-2' WHERE serial = 'SN-1'",
-	  "1 customers cannot be found by what is theirs" },
+	  "1 customers are missing from the search list, or wrong in it" },
 };
 
 START_TEST(what_is_wrong_is_said_whole)
@@ -447,9 +448,9 @@ START_TEST(no_more_is_said_than_is_asked_for)
 	damage("UPDATE setting SET value = 'x'; UPDATE price_item SET description = 'x'; "
 	       "DELETE FROM customer_search");
 	verify(1, &said);
-	ck_assert_str_eq(text_get(&said), "1 customers cannot be found by what is theirs");
+	ck_assert_str_eq(text_get(&said), "1 customers are missing from the search list, or wrong in it");
 	verify(2, &said);
-	ck_assert_str_eq(text_get(&said), "1 customers cannot be found by what is theirs\n"
+	ck_assert_str_eq(text_get(&said), "1 customers are missing from the search list, or wrong in it\n"
 	                 "The setting company" WRITTEN);
 	text_done(&said);
 }
@@ -464,7 +465,7 @@ static const struct {
 	{ "UPDATE entry SET sum = sum + 1 WHERE field = " FIELD("as_found.suction_pressure"),
 	  "call CALL: as_found.suction_pressure" WRITTEN },
 	{ "UPDATE technician SET name = 'Eve' WHERE name = 'Ann'", "call CALL: system.serial" WRITTEN },
-	{ "DELETE FROM technician WHERE name = 'Ann'", "a change is of a technician who is not named" },
+	{ "DELETE FROM technician WHERE name = 'Ann'", "a change names a technician who is not in the book" },
 	{ "DELETE FROM field WHERE name = 'description'", "a change is of a field that is not there" },
 	{ "DELETE FROM thing WHERE kind = 6", "a change is of something that is not there" },
 	{ "UPDATE entry SET thing = 5000 WHERE thing IN (SELECT id FROM thing WHERE kind = 6)",

@@ -165,7 +165,7 @@ START_TEST(what_is_refused_when_tried_again_stays)
 	ck_assert(session_pending_at(session, 0)->refused);
 	ck_assert(session_pending_at(session, 2)->refused);
 	ck_assert_str_eq(session_pending_at(session, 0)->why,
-	                 "\"much\" is no number; suction pressure takes a number in psig");
+	                 "\"much\" is not a number; suction pressure takes a number in psig");
 	ck_assert(!session_pending_at(session, 1)->refused);
 	ck_assert_str_eq(session_field(session, FIELD_PHONE), "555-0114");
 	assert_ok(session_retry(session, &error));

@@ -1074,7 +1074,7 @@ START_TEST(verify_finds_what_is_wrong)
 		{ "UPDATE book SET number = number - 1", "" },
 		{ "UPDATE book SET digest = digest + 1", "are not those that it counted" },
 		{ "UPDATE book SET digest = digest - 1", "" },
-		{ "DELETE FROM customer_search", "cannot be found" },
+		{ "DELETE FROM customer_search", "missing from the search list" },
 		{ "DELETE FROM system", "is not there, but its trail says otherwise" },
 	};
 	struct call call;

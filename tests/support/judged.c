@@ -33,7 +33,7 @@ static void put_all(struct visit *visit, enum stage stage, const char *readings)
 		char *value = strchr(item, '=');
 		if (*item == '\0')
 			continue;
-		ck_assert_msg(value != NULL, "\"%s\" is no key=value", item);
+		ck_assert_msg(value != NULL, "\"%s\" is not key=value", item);
 		*value++ = '\0';
 		put(visit, stage, item, value);
 	}

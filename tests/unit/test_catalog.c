@@ -155,11 +155,11 @@ START_TEST(pounds_and_ounces_are_one_weight)
 	ck_assert_double_eq(typed(READING_FACTORY_CHARGE, "6 LB 8.5 OZ").number, 104.5);
 	ck_assert_double_eq(typed(READING_FACTORY_CHARGE, "6.5 lb").number, 104);
 	ck_assert_double_eq_tol(typed(READING_FACTORY_CHARGE, "2 kg 948 g").number, 103.988, 1e-3);
-	assert_refused(READING_FACTORY_CHARGE, "8 oz 6 lb", "no unit of factory charge");
-	assert_refused(READING_FACTORY_CHARGE, "6 lb 8", "no unit of factory charge");
+	assert_refused(READING_FACTORY_CHARGE, "8 oz 6 lb", "not a unit of factory charge");
+	assert_refused(READING_FACTORY_CHARGE, "6 lb 8", "not a unit of factory charge");
 	assert_refused(READING_FACTORY_CHARGE, "6 poundsandpoundsandpoundsandpoundsandpounds 8 oz",
-	               "no unit of factory charge");
-	assert_refused(READING_OUTDOOR_DB, "5 C 4 F", "no unit of outdoor dry bulb");
+	               "not a unit of factory charge");
+	assert_refused(READING_OUTDOOR_DB, "5 C 4 F", "not a unit of outdoor dry bulb");
 }
 END_TEST
 
@@ -226,8 +226,8 @@ START_TEST(two_values_are_asked_apart)
 	ck_assert_double_eq_tol(typed(READING_SUCTION_LINE_OD, "5/5").number, 1, 1e-12);
 	assert_refused(READING_FAN_CAPACITOR_RATED, "5/1", "is two values");
 	/* Something else behind a stroke is no second value. */
-	assert_refused(READING_RETURN_DB, "76/", "is no unit");
-	assert_refused(READING_RETURN_DB, "76/x", "is no unit");
+	assert_refused(READING_RETURN_DB, "76/", "is not a unit");
+	assert_refused(READING_RETURN_DB, "76/x", "is not a unit");
 }
 END_TEST
 
@@ -368,8 +368,8 @@ START_TEST(what_cannot_be_kept_is_refused_with_its_limit)
 {
 	assert_refused(READING_SUCTION_PRESSURE, "6000", "-14.6 to 600 psig");
 	assert_refused(READING_SUCTION_PRESSURE, "OL", "takes a number in psig");
-	assert_refused(READING_SUCTION_PRESSURE, "12 F", "no unit of suction pressure");
-	assert_refused(READING_OUTDOOR_DB, "eighty", "no number");
+	assert_refused(READING_SUCTION_PRESSURE, "12 F", "not a unit of suction pressure");
+	assert_refused(READING_OUTDOOR_DB, "eighty", "is not a number");
 	assert_refused(READING_METERING, "c4", "none of fixed orifice");
 	assert_refused(READING_REFRIGERANT, "R", "begins several: R-22");
 	assert_refused(READING_REFRIGERANT, "R-4", "begins several: R-410A, R-454B, R-407C, R-404A; type");

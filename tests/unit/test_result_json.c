@@ -118,10 +118,10 @@ START_TEST(a_question_that_is_none_is_refused_with_its_place)
 		{ "{\"readings\": {\"suction_pressure\": 6000}}",
 		  "readings.suction_pressure: suction pressure takes -14.6 to 600 psig" },
 		{ "{\"readings\": {\"suction_pressure\": true}}",
-		  "readings.suction_pressure: \"yes\" is no number; suction pressure takes a number in "
+		  "readings.suction_pressure: \"yes\" is not a number; suction pressure takes a number in "
 		  "psig" },
 		{ "{\"readings\": {\"suction_pressure\": false}}",
-		  "readings.suction_pressure: \"no\" is no number; suction pressure takes a number in "
+		  "readings.suction_pressure: \"no\" is not a number; suction pressure takes a number in "
 		  "psig" },
 	};
 

@@ -10,7 +10,7 @@
 #include <padside/store/store.h>
 
 /*
- * The history of a machine and of a customer, worked out from the book each
+ * The history of a unit and of a customer, worked out from the book each
  * time it is asked for: readings and figures over the visits, what drifts and
  * when it is expected to cross its limit, what changed between two visits.
  */
@@ -37,13 +37,13 @@ struct series_info {
 	struct range limits;  /* low == high: what is expected at the last visit */
 	bool is_usual;        /* `limits` are usual ones that no standard and no maker gives */
 	enum reading own_low; /* the unit's own lower limit, instead where it was read; READING_NONE */
-	double scatter;       /* usual spread of a sound machine from visit to visit, as a
+	double scatter;       /* usual spread of a sound unit from visit to visit, as a
 	                         standard deviation in the unit: weather, not the meters */
 	enum reading part;    /* the rating of the part that is followed: another rating, or a
 	                         value that came back by itself, is another part; READING_NONE */
 	enum reading weather[3]; /* what explains a part of it, the first that was read; none: nothing */
 	double per_weather;   /* by how much it moves for one unit of that; is_ratio: its logarithm */
-	double per_weather_sd; /* how far machines differ in that */
+	double per_weather_sd; /* how far units differ in that */
 	double usual, usual_sd; /* what is taken where it was not read, and one standard deviation */
 	const char *taken_out; /* what that is, in words */
 };
@@ -51,7 +51,7 @@ struct series_info {
 /* The row of a series; `series` must be a real one (asserted). */
 const struct series_info *series_info(enum series series);
 
-/* ---- A machine ---- */
+/* ---- A unit ---- */
 
 enum { HISTORY_MOST_VISITS = 64, HISTORY_SENTENCE_SIZE = 240 };
 
@@ -109,7 +109,7 @@ bool history_plot_reading(const struct history_visit *visits, size_t count, enum
                           struct history_series *result);
 
 struct history {
-	struct system_line system;       /* which machine, whose */
+	struct system_line system;       /* which unit, whose */
 	struct past_call *visits;      /* newest first; owned */
 	size_t visit_count;              /* at most HISTORY_MOST_VISITS */
 	struct history_series *series;   /* followed ones first, then the plain ones; owned */
@@ -136,14 +136,14 @@ enum history_extent {
 };
 
 /*
- * The history of a machine.  Sentences are in `units`.  On failure it is
+ * The history of a unit.  Sentences are in `units`.  On failure it is
  * empty and the error is the store's, or STATUS_NO_MEMORY.
  */
 enum status history_load(struct store *store, const struct uid *system,
                          enum history_extent extent, enum unit_system units,
                          wall_time now, struct history *history, struct error *error);
 
-/* The same of a machine that was looked up already. */
+/* The same of a unit that was looked up already. */
 enum status history_load_of(struct store *store, const struct system_line *system,
                             enum history_extent extent, enum unit_system units,
                             wall_time now, struct history *history, struct error *error);
@@ -175,12 +175,12 @@ size_t history_compare(const struct visit *before, enum stage before_stage,
 
 struct page_watch {
 	struct watch_item item; /* still open */
-	size_t system;          /* index of its machine on the page */
+	size_t system;          /* index of its unit on the page */
 };
 
 struct customer_page {
 	struct customer customer;      /* who */
-	struct system_line *systems;   /* their machines, site by site; owned */
+	struct system_line *systems;   /* their units, site by site; owned */
 	size_t system_count;           /* of them */
 	struct call_line *visits;      /* newest first, at most PAGE_MOST_VISITS; owned */
 	size_t visit_count;            /* of them */
@@ -201,7 +201,7 @@ enum status customer_page_load(struct store *store, const struct customer *custo
                                struct customer_page *page, struct error *error);
 
 /*
- * Age, refrigerant and metering of a machine in a few words: "taken out on 2026-05-06, 3.0 ton,
+ * Age, refrigerant and metering of a unit in a few words: "taken out on 2026-05-06, 3.0 ton,
  * R-410A, fixed orifice, made 2011 (15 years)"; "" when nothing is known.
  */
 void system_describe(const struct system_line *line, wall_time now, enum unit_system units,

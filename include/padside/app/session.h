@@ -127,7 +127,7 @@ enum status session_type(struct session *session, enum stage stage, enum reading
 void session_technician(const struct session *session, char *out, size_t size);
 
 /*
- * Whether typing this reading now deserves the plain warning that the machine
+ * Whether typing this reading now deserves the plain warning that the unit
  * was not recorded as made safe.  True until the first such reading is kept;
  * the call then records when.
  */

@@ -19,7 +19,7 @@ struct gather {
 /* Adds one to the end, to be filled in; NULL when memory ran out.  Does not look at `most`. */
 void *gather_more(struct gather *gather);
 
-/* Copies one item to the end; false when that was the last that is wanted, or memory ran out. */
+/* Copies one item to the end; false when that was the last one needed, or memory ran out. */
 bool gather_add(struct gather *gather, const void *item);
 
 #endif

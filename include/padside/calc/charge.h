@@ -11,8 +11,8 @@
  *
  * A fixed orifice is charged by superheat, which falls as refrigerant is
  * added; a valve by subcooling, which rises.  How much, in °F for each ounce,
- * differs from machine to machine.  So the answer starts from a guess by the
- * factory charge and is corrected by what this machine did when refrigerant
+ * differs from unit to unit.  So the answer starts from a guess by the
+ * factory charge and is corrected by what this unit did when refrigerant
  * was moved: a conjugate normal estimate of one slope.
  */
 
@@ -42,7 +42,7 @@ struct charge_machine {
 
 /*
  * One line of the charge log.  The reading is what stood just before the
- * refrigerant moved at the same time: the machine has not answered yet.
+ * refrigerant moved at the same time: the unit has not answered yet.
  */
 struct charge_step {
 	double minutes;      /* clock, from any start, in order */
@@ -73,7 +73,7 @@ struct charge_step {
  * added, °F/oz (negative for superheat), and its standard deviation.
  * 1.0 °F of superheat or 0.5 °F of subcooling for 1 % of the charge, give or
  * take half: common practice.  No published value is known, so the spread is
- * wide: machines between half and twice that are usual, and the log of the
+ * wide: units between half and twice that are usual, and the log of the
  * call itself soon outweighs it.
  * Failures: NOT_A_NUMBER, NOT_POSITIVE; both NAN then.
  */
@@ -91,14 +91,14 @@ enum status charge_usual_move(const struct charge_machine *machine, double respo
 /*
  * The same from how far the reading is off (reading minus target, °F) and the
  * 95 % plus/minus of that (0 or more), with the total's own 95 % plus/minus:
- * what the meters may be off, and that of 20 machines 19 answer with half to
+ * what the meters may be off, and that of 20 units 19 answer with half to
  * twice the usual.  charge_advise() uses the same with what the log has shown.
  * Failures also: NEGATIVE.
  */
 enum status charge_usual_range(const struct charge_machine *machine, double error_f,
                                double plus_minus_f, double *total_oz, double *plus_minus_oz);
 
-/* The guess corrected by the log: how this machine answers, °F/oz, and the standard deviation. */
+/* The guess corrected by the log: how this unit answers, °F/oz, and the standard deviation. */
 enum status charge_learned_answer(const struct charge_machine *machine,
                                   const struct charge_step *steps, size_t count,
                                   double *slope_f_oz, double *spread_f_oz);
@@ -117,7 +117,7 @@ struct charge_advice {
 	enum charge_verdict verdict; /* what to do */
 	double move_oz;        /* the next step, oz; negative recovers; 0 unless told to move */
 	double total_oz;       /* all that is likely still to move, oz, signed like it */
-	double total_plus_minus_oz; /* of it, 95 %: the meters and how machines differ */
+	double total_plus_minus_oz; /* of it, 95 %: the meters and how units differ */
 	double after_low_f;    /* where the reading should stand after the step, °F … */
 	double after_high_f;   /* … at most */
 	double wait_minutes;   /* until the next reading */
@@ -132,7 +132,7 @@ struct charge_advice {
 
 /*
  * What to do next.  Steps are small: never more than CHARGE_LARGEST_MOVE, and
- * never so much that a machine that answers two deviations more strongly than
+ * never so much that a unit that answers two deviations more strongly than
  * thought would pass the target by over 1.5 °F (2.5 °F when off scale).  In
  * doubt it stays short when adding, since adding is quicker than recovering.
  * Rounded down to half ounces, the least step.

@@ -7,7 +7,7 @@
 #include <padside/base/status.h>
 
 /*
- * The healthy machine: what a sound cooling coil does in today's weather and
+ * The healthy unit: what a sound cooling coil does in today's weather and
  * load, and the targets of a sound charge.
  *
  * Source: EnergyPlus Engineering Reference, "Coil:Cooling:DX:SingleSpeed" (curves,
@@ -39,7 +39,7 @@ enum status coil_capacity_share(double wet_bulb_f, double outdoor_f, double flow
 enum status coil_energy_share(double wet_bulb_f, double outdoor_f, double flow_share,
                               double *share);
 
-/* The machine and what it works on. */
+/* The unit and what it works on. */
 struct coil_conditions {
 	double capacity_ton;     /* nominal, tons, above 0 */
 	double airflow_cfm;      /* ft³/min of return air; 160 to 600 a ton at sea level */
@@ -65,7 +65,7 @@ struct coil_expectation {
  * Works out `expected`.  On a dry coil the capacity is that of the wet bulb
  * at which the coil would just begin to sweat, as in the source, and only
  * that wet bulb has to lie in the curves' range.
- * Accuracy: follows the source within 0.06 °F; real machines differ from the
+ * Accuracy: follows the source within 0.06 °F; real units differ from the
  * default curves by a few % of capacity, 1 to 2 °F of split.
  * Failures: NOT_A_NUMBER, NOT_POSITIVE, AIRFLOW_RANGE, WEATHER_RANGE,
  * NO_LATENT_ROOM, those of moist_air.h; every number NAN then.

@@ -26,7 +26,7 @@ struct uncertain_input {
  * Works out the figure and its plus/minus, 95 %.  Each input in turn is moved
  * by its own ±, both ways; the two answers' distances from the value are
  * combined by their root mean square, which is the usual central difference
- * where the figure is straight and stays honest where it has a kink (unbalance
+ * where the figure is straight and stays large enough where it has a kink (unbalance
  * of equal voltages).  Where one way fails (a wet bulb at the dry bulb) the
  * other counts, and where both do, smaller moves scaled up.  What a meter
  * shares moves all its readings together: three voltages that are all 1 % high

@@ -96,7 +96,7 @@ enum reading_kind {
 /* To what a reading belongs, and so how long it stays true. */
 enum scope {
 	SCOPE_CALL,   /* this call, in one of its stages */
-	SCOPE_SYSTEM, /* the machine: nameplate, comes back next visit */
+	SCOPE_SYSTEM, /* the unit: nameplate, comes back next visit */
 	SCOPE_SITE    /* the place */
 };
 
@@ -185,7 +185,7 @@ struct reading_info {
 	struct range hard;        /* outside: refused */
 	struct range plausible;   /* outside: kept, with a question */
 	const char *or_else;      /* what else the question asks of a call's: ", or is a leg lost"; NULL nothing */
-	struct range expected;    /* sound machines read within it, where that is fixed */
+	struct range expected;    /* sound units read within it, where that is fixed */
 	enum instrument instrument; /* it is taken with */
 	enum choice_list choices; /* for KIND_CHOICE */
 	enum condition condition; /* when it applies */

@@ -43,7 +43,7 @@ struct evidence {
 	double value;         /* canonical unit, for choices the enum choice, yes 1, no 0 */
 	double plus_minus;    /* 95 % of the instruments */
 	bool has_expected;    /* `expected` is known */
-	double expected;      /* of a healthy machine in this weather */
+	double expected;      /* of a healthy unit in this weather */
 	double leans;         /* log10 of the likelihood ratio: + for the fault, - against it */
 };
 

@@ -67,14 +67,14 @@ void past_end(struct past *past);
 
 /*
  * Whether two nameplates of one unit, the earlier first, are of different
- * machines inside: another model, refrigerant, metering device, compressor or
+ * units inside: another model, refrigerant, metering device, compressor or
  * coil.  What only one of them says does not count.
  */
 bool past_is_refit(const struct visit *before, const struct visit *after);
 
 /*
  * Whether among the parts of a visit, behind each other with ";", is one that
- * makes another machine of the unit: compressor, coil, metering device,
+ * makes another circuit of the unit: compressor, coil, metering device,
  * conversion to another refrigerant.
  */
 bool past_parts_are_refit(const char *parts);

@@ -10,7 +10,7 @@
 #include <padside/model/visit.h>
 
 /*
- * One whole service call in memory: who, where, which machine, what was read,
+ * One whole service call in memory: who, where, which unit, what was read,
  * what was moved, done, offered and paid.  The store loads and saves it, the
  * report prints it, JSON carries it.  Plain data plus lists; what members it
  * has, by key, is told by <padside/model/call_parts.h>.
@@ -96,7 +96,7 @@ struct offer {
 	cents price_high;          /* highest; equal to the lowest when fixed */
 	double years_low;          /* how long it may last, shortest; 0 not said */
 	double years_high;         /* longest */
-	double seer;               /* of the machine under this choice; 0 not said */
+	double seer;               /* of the unit under this choice; 0 not said */
 	enum decision decision;    /* what the customer said */
 	char decided_by[NAME_SIZE]; /* who said it */
 	wall_time decided_at;      /* when */
@@ -195,13 +195,13 @@ struct call {
 	struct uid uid;                 /* none until the book has it */
 	struct customer customer;       /* who */
 	struct site site;               /* where; its altitude is in the visit */
-	struct system system;           /* which machine; its nameplate is in the visit */
+	struct system system;           /* which unit; its nameplate is in the visit */
 	char complaint[COMPLAINT_SIZE]; /* in the customer's words */
 	char summary[NOTE_SIZE];        /* what the technician tells the customer */
 	char office_note[NOTE_SIZE];    /* never on the customer's paper */
 	wall_time opened_at;            /* when the call began */
 	wall_time closed_at;            /* WALL_TIME_NONE while open */
-	wall_time unsafe_at;            /* first resistance reading before the machine was made safe */
+	wall_time unsafe_at;            /* first resistance reading before the unit was made safe */
 	wall_time planned_at;           /* when the call is planned for; WALL_TIME_NONE not planned */
 	wall_time arrived_at;           /* at the site */
 	wall_time left_at;              /* from the site */

@@ -18,7 +18,7 @@ struct figure_value {
 	enum reading blame; /* the reading that is missing or over limit; READING_NONE */
 	double value;       /* canonical unit; NAN unless STATUS_OK */
 	double plus_minus;  /* 95 %: from the instruments' accuracy, for charge_to_move
-	                       also from how machines differ; 0 where exact */
+	                       also from how units differ; 0 where exact */
 };
 
 struct figure_set {
@@ -41,7 +41,7 @@ bool figure_is_awaited(const struct figure_set *set, enum figure figure);
 struct figure_value figure_evaluate(const struct visit *visit, enum stage stage,
                                     enum figure figure);
 
-/* Works out those that are wanted; the others are as if they could not be. */
+/* Works out those asked for; the others are as if they could not be. */
 void figures_evaluate_some(const struct visit *visit, enum stage stage,
                            const bool wanted[FIGURE_COUNT], struct figure_set *set);
 
@@ -73,9 +73,9 @@ const char *figure_caution(const struct visit *visit, enum stage stage, enum fig
  */
 void figure_explain(const struct figure_value *value, char *out, size_t size);
 
-/* Where a sound machine's figure or reading lies today. */
+/* Where a sound unit's figure or reading lies today. */
 struct expectation {
-	bool known;         /* there is one for this machine and weather */
+	bool known;         /* there is one for this unit and weather */
 	bool is_assumed;    /* it stands on a usual value where the unit's own was not read */
 	double low, high;   /* canonical unit; -INFINITY, INFINITY where it is open */
 	const char *source; /* a few words without units: "maker's target, …"; static */

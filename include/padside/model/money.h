@@ -131,7 +131,7 @@ struct offer_cost {
 cents money_whole(cents amount);
 
 /*
- * Cost per year of a choice on a machine of `tons` (0 unknown) whose own SEER
+ * Cost per year of a choice on a unit of `tons` (0 unknown) whose own SEER
  * (0 unknown) holds where the choice says none: kWh = tons × 12,000 × hours /
  * (SEER × 1000), by the definition of SEER (AHRI 210/240).  Each amount
  * rounded once, half up.  Fails with STATUS_MONEY_TOO_LARGE, *cost all 0.

@@ -73,7 +73,7 @@ bool visit_is_yes(const struct visit *visit, enum stage stage, enum reading read
 /* Whether a condition holds, as far as the stage tells. */
 bool visit_condition_holds(const struct visit *visit, enum stage stage, enum condition condition);
 
-/* Whether a reading applies to this machine. */
+/* Whether a reading applies to this unit. */
 bool visit_applies(const struct visit *visit, enum stage stage, enum reading reading);
 
 /* How far a step is. */
@@ -98,7 +98,7 @@ enum pressures visit_pressures(const struct visit *visit, enum stage stage);
 
 /*
  * Whether the readings of the refrigerant step were taken on a running
- * machine: the compressor was not said to be silent or humming, or the two
+ * unit: the compressor was not said to be silent or humming, or the two
  * pressures are so far apart that it must have run since.
  */
 bool visit_circuit_ran(const struct visit *visit, enum stage stage);

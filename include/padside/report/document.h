@@ -52,7 +52,7 @@ enum tone {
 struct column {
 	const char *header; /* "" where none is needed */
 	bool is_number;     /* set to the right */
-	bool is_value;      /* the cell that counts, where one line an item is wanted */
+	bool is_value;      /* the cell that counts, where there is one line an item */
 	const char *unit;   /* of that cell, "" for none */
 };
 

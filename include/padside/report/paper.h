@@ -26,7 +26,7 @@ enum paper_reader {
 const char *paper_reader_key(enum paper_reader reader);
 bool paper_reader_from_key(const char *key, enum paper_reader *reader);
 
-/* An earlier visit to the same machine. */
+/* An earlier visit to the same unit. */
 struct paper_visit {
 	wall_time at;      /* when it began */
 	const char *found; /* what was found, in one line; may be "" */

@@ -272,7 +272,7 @@ struct store_listing {
 	void *row;                 /* where the listing stands; the store's own */
 	const struct call_filter *filter; /* of calls; the caller's */
 	int part;                  /* of a listing in parts: the next one */
-	int left;                  /* lines of it still wanted; no limit: below 0 */
+	int left;                  /* lines still to hand over; no limit: below 0 */
 };
 
 /* Ends a listing; what was read until then counts only where this is STATUS_OK. */
@@ -281,13 +281,13 @@ enum status store_listing_close(struct store_listing *listing, struct error *err
 struct call_line {
 	struct uid uid;                 /* of the call */
 	struct uid customer_uid;        /* whose */
-	struct uid system_uid;          /* which machine */
+	struct uid system_uid;          /* which unit */
 	wall_time opened_at;            /* when it began */
 	wall_time closed_at;            /* WALL_TIME_NONE while open */
 	wall_time planned_at;           /* when it is planned for; WALL_TIME_NONE: not planned */
 	char customer[NAME_SIZE];       /* name */
 	char address[ADDRESS_SIZE];     /* of the site */
-	char system[NAME_SIZE];         /* name of the machine */
+	char system[NAME_SIZE];         /* name of the unit */
 	char complaint[COMPLAINT_SIZE]; /* in the customer's words */
 	char found_line[LINE_SIZE];     /* what was found, in one line */
 	char done_line[LINE_SIZE];      /* what was done, in one line */
@@ -300,7 +300,7 @@ struct call_filter {
 	bool by_state;                 /* planned first, then open, then past; where no text, customer
 	                                  or system is asked for */
 	struct uid customer;           /* of this customer; none: any */
-	struct uid system;             /* of this machine; none: any */
+	struct uid system;             /* of this unit; none: any */
 	const struct call_line *after; /* go on below this line; NULL: from the newest */
 	int limit;                     /* at most so many; 0: all */
 };
@@ -395,7 +395,7 @@ enum status store_open_watch_items(struct store *store, const struct uid *system
 /*
  * What a customer was offered and did not take, newest call first, likewise: declined and not
  * accepted since, or not decided on and not offered again since; `system` none: for all their
- * machines.
+ * units.
  */
 enum status store_offers_left(struct store *store, const struct uid *customer,
                               const struct uid *system, const struct uid *except,
@@ -438,9 +438,9 @@ struct moved_line {
 enum status store_moves(struct store *store, struct moved_line **list, size_t *count,
                         struct error *error);
 
-/* What was made up in a machine in a year: what a leak costs. */
+/* What was made up in a unit in a year: what a leak costs. */
 struct made_up_line {
-	struct uid system;                 /* which machine */
+	struct uid system;                 /* which unit */
 	char words[NAME_SIZE + NAME_SIZE]; /* customer and system */
 	char refrigerant[16];              /* choice key; "" not said */
 	int year;                          /* of the calls */
@@ -453,9 +453,9 @@ struct made_up_line {
 };
 
 /*
- * One line for each machine and year in which refrigerant was made up, by
- * customer and year; `system` none: of all machines.  Calls up to the year in
- * which a machine was made are left out: that is its first filling.  The list is
+ * One line for each unit and year in which refrigerant was made up, by
+ * customer and year; `system` none: of all units.  Calls up to the year in
+ * which a unit was made are left out: that is its first filling.  The list is
  * the caller's (free).
  */
 enum status store_made_up(struct store *store, const struct uid *system,

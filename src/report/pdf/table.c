@@ -42,7 +42,7 @@ static enum pdf_style style_of(const struct grid_row *row)
 	return row->weight == ROW_TOTAL && row->is_last ? PDF_STRONG : PDF_PLAIN;
 }
 
-/* Lets the columns be as wide as their widest cell wants. */
+/* Lets the columns be as wide as their widest cell needs. */
 static void widen(struct pdf_press *press, struct grid *grid, enum pdf_style style,
                   const char *const *cells)
 {
