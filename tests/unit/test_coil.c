@@ -178,9 +178,16 @@ START_TEST(conditions_outside_the_description_are_refused)
 	machine = conditions(80, 67, 95);
 	machine.sensible_ratio = 0.95;
 	ck_assert_int_eq(coil_expect(&machine, &expected), STATUS_NO_LATENT_ROOM);
-	machine = conditions(80, 67, 95);
-	machine.entering.specific_volume_ft3_lb = NAN;
-	ck_assert_int_eq(coil_expect(&machine, &expected), STATUS_NOT_A_NUMBER);
+	for (int i = 0; i < 5; i++) {
+		machine = conditions(80, 67, 95);
+		double *const given[] = {
+			&machine.capacity_ton, &machine.airflow_cfm, &machine.outdoor_f, &machine.sensible_ratio,
+			&machine.entering.specific_volume_ft3_lb,
+		};
+		*given[i] = NAN;
+		ck_assert_int_eq(coil_expect(&machine, &expected), STATUS_NOT_A_NUMBER);
+		ck_assert(isnan(expected.split_f));
+	}
 }
 END_TEST
 

@@ -108,6 +108,23 @@ START_TEST(three_visits_may_stray_beyond_the_meters)
 }
 END_TEST
 
+/* Without an accuracy three readings on a line are a trend, and any scatter ends it. */
+START_TEST(three_visits_without_an_accuracy)
+{
+	struct drift_point points[] = { { 0, 0, 0 }, { 365, 1, 0 }, { 730, 2, 0 } };
+	struct drift drift;
+
+	ck_assert_int_eq(drift_fit(points, 3, &drift), STATUS_OK);
+	ck_assert_int_eq(drift.claim, DRIFT_CLAIMED);
+	ck_assert_double_eq_tol(drift.slope_low, 1 / 365.0, 1e-12);
+	ck_assert_double_eq_tol(drift.slope_high, 1 / 365.0, 1e-12);
+	points[1].value = 1.5;
+	ck_assert_int_eq(drift_fit(points, 3, &drift), STATUS_OK);
+	ck_assert_int_eq(drift.claim, DRIFT_NOT_CLEAR);
+	ck_assert(drift.slope_low < 0 && drift.slope_high > 0);
+}
+END_TEST
+
 START_TEST(meters_that_could_explain_it_silence_it)
 {
 	/* A clear line of -4 in all, with meters of plus/minus 2.5 at either end. */
@@ -455,6 +472,7 @@ Suite *drift_suite(void)
 	tcase_add_test(rules, slope_and_rank_interval_agree_with_reference);
 	tcase_add_test(rules, one_bad_reading_hardly_moves_the_slope);
 	tcase_add_test(rules, two_visits_are_never_a_trend);
+	tcase_add_test(rules, three_visits_without_an_accuracy);
 	tcase_add_test(rules, three_visits_may_stray_beyond_the_meters);
 	tcase_add_test(rules, meters_that_could_explain_it_silence_it);
 	tcase_add_test(rules, crossing_has_a_date_and_a_range);

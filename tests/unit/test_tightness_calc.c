@@ -159,6 +159,17 @@ START_TEST(between_leak_and_water_nothing_is_claimed)
 }
 END_TEST
 
+/* The first third counts as it was read, whatever the last looks show: a steady rise is a leak. */
+START_TEST(the_first_third_is_read_between_its_own_looks)
+{
+	const struct vacuum_point points[] = {
+		{ 0, 300 }, { 10, 1500 }, { 20, 2700 }, { 28, 3700 }, { 30, 3750 },
+	};
+
+	ck_assert_int_eq(judge(points, 5), TIGHTNESS_LEAKING);
+}
+END_TEST
+
 /* A tenth of 1,000 microns is what the gauge may be off: a rise of just that is none. */
 START_TEST(a_rise_as_large_as_the_doubt_of_the_gauge_claims_nothing)
 {
@@ -266,6 +277,7 @@ Suite *tightness_calc_suite(void)
 	tcase_add_test(tests, a_rise_that_levels_off_is_water);
 	tcase_add_test(tests, a_dry_tight_system_holds);
 	tcase_add_test(tests, between_leak_and_water_nothing_is_claimed);
+	tcase_add_test(tests, the_first_third_is_read_between_its_own_looks);
 	tcase_add_test(tests, a_rise_as_large_as_the_doubt_of_the_gauge_claims_nothing);
 	tcase_add_test(tests, bad_vacuum_logs_are_refused);
 	tcase_add_test(tests, the_charge_by_weight);
