@@ -559,6 +559,10 @@ START_TEST(amounts_are_written_the_same_everywhere)
 
 	money_format(123450, out, sizeof out);
 	ck_assert_str_eq(out, "1,234.50");
+	money_format(99999, out, sizeof out);
+	ck_assert_str_eq(out, "999.99");
+	money_format(12345678, out, sizeof out);
+	ck_assert_str_eq(out, "123,456.78");
 	money_format(-7, out, sizeof out);
 	ck_assert_str_eq(out, "-0.07");
 	money_format(100000000, out, sizeof out);

@@ -120,6 +120,7 @@ static const struct {
 } vacuums[] = {
 	{ { { 0, 400 } }, VACUUM_WAITING },
 	{ { { 0, 400 }, { 899, 480 } }, VACUUM_WAITING },
+	{ { { 0, 400 }, { 899, 500 } }, VACUUM_WAITING },
 	{ { { 0, 400 }, { 900, 500 } }, VACUUM_HELD },
 	{ { { 0, 900 } }, VACUUM_WAITING },
 	{ { { 0, 400 }, { 900, 501 } }, VACUUM_UNCLEAR },
