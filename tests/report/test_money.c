@@ -364,6 +364,28 @@ START_TEST(a_unit_that_stands_takes_no_energy)
 }
 END_TEST
 
+/* A season's energy takes the unit's capacity and SEER: without one of them nothing is said. */
+START_TEST(what_is_not_on_the_plate_tells_no_energy)
+{
+	static const enum reading plate[] = { READING_NOMINAL_CAPACITY, READING_SEER };
+	struct offer repair = { .price_low = 100, .price_high = 100 };
+	struct offer_cost cost;
+
+	for (int known = 0; known < 4; known++) {
+		struct call call;
+		call_init(&call);
+		call.billing.cooling_hours = 1000;
+		call.billing.energy_rate = 14.5;
+		for (int i = 0; i < 2; i++)
+			if (known & 1 << i)
+				put(&call, STAGE_AS_FOUND, plate[i], i == 0 ? "3" : "10");
+		ck_assert_int_eq(money_option_cost(&call, &repair, &cost), STATUS_OK);
+		ck_assert(cost.has_energy == (known == 3));
+		call_done(&call);
+	}
+}
+END_TEST
+
 /* By hand: each amount counts however small it is, and without one of them nothing is said. */
 START_TEST(a_small_amount_is_an_amount_and_none_is_none)
 {
@@ -626,6 +648,7 @@ Suite *money_suite(void)
 	tcase_add_loop_test(tests, an_undecided_option_is_billed_by_its_title_or_price, 0,
 	                    sizeof options / sizeof *options);
 	tcase_add_test(tests, a_choice_costs_so_much_a_year);
+	tcase_add_test(tests, what_is_not_on_the_plate_tells_no_energy);
 	tcase_add_loop_test(tests, a_unit_that_stands_takes_no_energy, 0,
 	                    sizeof standing / sizeof *standing);
 	tcase_add_test(tests, a_small_amount_is_an_amount_and_none_is_none);

@@ -60,6 +60,8 @@ static const struct {
 	{ "", "contactor_coil_resistance", "12 999 1100 OL" },
 	{ "line_voltage=230", "load_side_voltage", "0 20 60 115 160 180 205 220 229 240" },
 	{ "rated_voltage=230", "load_side_voltage", "0 20 115 180 229" },
+	{ "compressor_rla=20", "common_amps", "0.7 0.79 0.81 0.9 6.5 6.7 10.9 11.1 22.9 23.1 37.9 38.1" },
+	{ "compressor_rla=20, compressor_state=hums", "common_amps", "0.7 0.9 6.5 6.7 37.9 38.1" },
 	{ "", "contactor_drop", "0 0.1 0.2 0.3 0.45 0.6 2 10 40" },
 	{ "", "contactor_condition", "clean pitted burnt fouled" },
 	{ "compressor_capacitor_rated=45", "compressor_capacitance", "60 47 45 43 42 40 36 30 22 9 0" },
