@@ -68,7 +68,8 @@ static void put_section(const struct section_row *section)
 {
 	bool has_part = section->part != CALL_PART_COUNT;
 
-	notation_tag(section->key, has_part && call_part_info(section->part)->is_list ? "(a list)" : "");
+	notation_tag(section->key,
+	             has_part && call_part_info(section->part)->is_list ? "(a list)" : "");
 	if (has_part)
 		put_members(section->part);
 	if (section->part == PART_BILLING) {

@@ -29,7 +29,8 @@ void page_keys(void)
 	notation_heading(".SH", "NAME");
 	notation_line("padside-keys - keys of the padside workbook");
 	notation_heading(".SH", "KEYS");
-	notation_line("There is no save key: a value is in the book as soon as its time stands beside it.");
+	notation_line("There is no save key: a value is in the book as soon as its "
+	              "time stands beside it.");
 	for (int place = 0; place < PLACE_COUNT; place++)
 		put_keys_of((enum request_place)place);
 	notation_heading(".SH", "SEE ALSO");

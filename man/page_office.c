@@ -54,13 +54,13 @@ static const char *const page[] = {
 	"changes of them. \\fBpadside find\\fR \\fITEXT\\fR lists whom the book has and then whom only "
 	"the office has; \\fBpadside find --fetch\\fR \\fIID\\fR brings one of these over. If the "
 	"office does not answer, the program says so. A book that carries its own can take from "
-	"another book by "
-	"\\fBpadside merge\\fR but not give; \\fBcarry=all\\fR makes it whole again at the next meeting.",
+	"another book by \\fBpadside merge\\fR but not give; \\fBcarry=all\\fR makes it whole again at "
+	"the next meeting.",
 	".SH BILLED CALLS",
-	"\\fBpadside office billed\\fR \\fICALL\\fR... notes calls as billed in the book of a desk; after "
-	"the next meeting the view unbilled_calls leaves them out, and the trucks show when they were "
-	"billed. A call that is planned in the book of a desk, with a technician and a time, is on that "
-	"technician's laptop after both have met the office.",
+	"\\fBpadside office billed\\fR \\fICALL\\fR... notes calls as billed in the book of a desk; "
+	"after the next meeting the view unbilled_calls leaves them out, and the trucks show when they "
+	"were billed. A call that is planned in the book of a desk, with a technician and a time, is "
+	"on that technician's laptop after both have met the office.",
 	".SH ADDRESSES AND PASSWORDS",
 	"An address is a connection URI of PostgreSQL, or the name of a service in its service file. "
 	"Passwords are read from the passfile (~/.pgpass) or the service file only; an address with a "
@@ -100,10 +100,10 @@ static const char *const page[] = {
 	"where it is known, its line set's",
 	".TP",
 	".B unit_series, drifting_units",
-	"what is followed from call to call of a unit, as last left: run capacitors, insulation and amps "
-	"of the compressor; units of which a capacitor lost 3 % or more of its rating, insulation fell "
-	"to a third of what earlier calls showed, or amps rose by a tenth of the RLA, each in the same "
-	"weather. Pressures and what follows from them are in the book's own history alone "
+	"what is followed from call to call of a unit, as last left: run capacitors, insulation and "
+	"amps of the compressor; units of which a capacitor lost 3 % or more of its rating, insulation "
+	"fell to a third of what earlier calls showed, or amps rose by a tenth of the RLA, each in the "
+	"same weather. Pressures and what follows from them are in the book's own history alone "
 	"(\\fBpadside history\\fR).",
 	".TP",
 	".B declined_work",

@@ -41,17 +41,17 @@ static const char *const opening[] = {
 static const char *const closing[] = {
 	".SH MONEY",
 	"Amounts are whole cents. A line is its quantity times its unit price. The lines of a kind "
-	"(labour, parts, refrigerant, fees) make a subtotal; the discount is taken of the subtotal, and "
-	"the tax of the subtotal less its discount. Each of these is rounded to the cent once, half a "
-	"cent up (a credit likewise, away from zero); sums are not rounded again. The report prints "
-	"every subtotal with the discount and the tax taken of it, so that each sum can be added again "
-	"from the page. A line that is given free is printed with its worth, charged at 0 and not "
-	"taxed. Rates go from 0 to 100 % and have at most three decimals. In a file that gives discount "
-	"and tax line by line, the parts of a kind's lines add up to what the report prints for that "
-	"kind. There a line without charge keeps its price and is taken off by 100 %. The unit of a "
-	"quantity is what the description names behind its last comma (ounces, pounds, an hour, feet); "
-	"else hour for labour, each for parts and fees, and none for refrigerant. The currency is a "
-	"code of ISO 4217.",
+	"(labour, parts, refrigerant, fees) make a subtotal; the discount is taken of the subtotal, "
+	"and the tax of the subtotal less its discount. Each of these is rounded to the cent once, "
+	"half a cent up (a credit likewise, away from zero); sums are not rounded again. The report "
+	"prints every subtotal with the discount and the tax taken of it, so that each sum can be "
+	"added again from the page. A line that is given free is printed with its worth, charged at 0 "
+	"and not taxed. Rates go from 0 to 100 % and have at most three decimals. In a file that gives "
+	"discount and tax line by line, the parts of a kind's lines add up to what the report prints "
+	"for that kind. There a line without charge keeps its price and is taken off by 100 %. The "
+	"unit of a quantity is what the description names behind its last comma (ounces, pounds, an "
+	"hour, feet); else hour for labour, each for parts and fees, and none for refrigerant. The "
+	"currency is a code of ISO 4217.",
 	".SH EXIT STATUS",
 	".TP",
 	".B 0",

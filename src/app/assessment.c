@@ -131,7 +131,8 @@ static void add_evidence(const struct evidence *evidence, enum unit_system units
 	result_json_add_text(text, "figure", key, &first);
 	json_add_name(text, "value", &first);
 	add_evidence_value(evidence, text);
-	result_json_add_number(text, "expected", evidence->has_expected ? evidence->expected : NAN, &first);
+	result_json_add_number(text, "expected", evidence->has_expected ? evidence->expected : NAN,
+	                       &first);
 	result_json_add_text(text, "unit", unit_symbol(unit, false), &first);
 	result_json_add_number(text, "leans", evidence->leans, &first);
 	wording_evidence(evidence, units, words, sizeof words);
@@ -332,8 +333,8 @@ static void add_own(const struct diagnosis *diagnosis, enum unit_system units, s
 }
 
 /* The members of one stage; `first` as in json_add_name(). */
-static void add_stage(const struct assessment *assessment, const struct call *call, enum stage stage,
-                      enum unit_system units, struct text *text, bool *first)
+static void add_stage(const struct assessment *assessment, const struct call *call,
+                      enum stage stage, enum unit_system units, struct text *text, bool *first)
 {
 	const struct figure_set *set = &assessment->figures[stage];
 	const struct diagnosis *diagnosis = &assessment->diagnoses[stage];

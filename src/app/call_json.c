@@ -255,9 +255,9 @@ static enum status take_item(const struct json_item *item, void *context, struct
 	if (is_list(at->section))
 		return take_element(at, item, error);
 	if (item->type == JSON_OBJECT || item->type == JSON_ARRAY)
-		return item->type == JSON_OBJECT ? take_inner(at, item, error)
-		                                 : call_json_refuse(item, "a single value is expected, no list",
-		                                                    error);
+		return item->type == JSON_OBJECT
+			? take_inner(at, item, error)
+			: call_json_refuse(item, "a single value is expected, no list", error);
 	if (at->section == SECTION_TAKEN_AT ||
 	    (at->section == SECTION_BILLING && strcmp(item->key, tax_key) == 0))
 		return call_json_refuse(item, "an object { } is expected", error);

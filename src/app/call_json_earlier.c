@@ -56,8 +56,8 @@ static enum status take_reading(struct earlier_intake *at, const struct json_ite
 	if (reading == READING_NONE || reading_info(reading)->scope != SCOPE_CALL)
 		return error_set(error, STATUS_BAD_INPUT, "%s: there is no such member", item->path);
 	if (item->type == JSON_OBJECT || item->type == JSON_ARRAY)
-		return error_set(error, STATUS_BAD_INPUT, "%s: a single value is expected, no object or list",
-		                 item->path);
+		return error_set(error, STATUS_BAD_INPUT,
+		                 "%s: a single value is expected, no object or list", item->path);
 	enum status status = call_json_read_value(reading, item, &value, error);
 	if (status == STATUS_OK)
 		visit_set(&at->earlier->visits[at->earlier->count - 1], at->stage, reading, &value);

@@ -155,8 +155,9 @@ static enum status read_number(const struct call_member *member, const struct js
 		return call_json_refuse(item, "a number is expected", error);
 	else if (item->type != JSON_STRING || !number_parse(item->text, &read, &rest) ||
 	         (*rest && !unit_from_text(rest, member->unit, &unit)))
-		return error_set(error, STATUS_BAD_INPUT, "%s: a number in %s is expected, or a text with its unit",
-		                 item->path, unit_symbol(member->unit, false));
+		return error_set(error, STATUS_BAD_INPUT,
+		                 "%s: a number in %s is expected, or a text with its unit", item->path,
+		                 unit_symbol(member->unit, false));
 	read = unit_convert(read, unit, member->unit);
 	if (!(read >= member->low && read <= member->high))
 		return refuse_outside(member, item, error);

@@ -270,15 +270,15 @@ static void add_earlier(struct text *text, bool *first)
 {
 	add_property(text, "earlier", first);
 	text_add(text,
-	         "{\"type\": [\"array\", \"null\"], \"description\": \"Earlier visits of the same unit, "
-	         "oldest first. For assess only; record refuses it.\", \"items\": ");
+	         "{\"type\": [\"array\", \"null\"], \"description\": \"Earlier visits of the same "
+	         "unit, oldest first. For assess only; record refuses it.\", \"items\": ");
 	text_add(text, open_object);
 	text_add(text,
-	         "\n    \"opened_at\": {\"$ref\": \"#/$defs/time\"},"
-	         "\n    \"refit\": {\"type\": [\"boolean\", \"null\"], \"description\": \"compressor, coil, "
+	         "\n    \"opened_at\": {\"$ref\": \"#/$defs/time\"},\n    \"refit\": {\"type\": "
+	         "[\"boolean\", \"null\"], \"description\": \"compressor, coil, "
 	         "refrigerant or metering device was changed on this visit\"},"
-	         "\n    \"as_found\": {\"$ref\": \"#/properties/as_found\"},"
-	         "\n    \"as_left\": {\"$ref\": \"#/properties/as_left\"}}}}");
+	         "\n    \"as_found\": {\"$ref\": \"#/properties/as_found\"},\n    \"as_left\": "
+	         "{\"$ref\": \"#/properties/as_left\"}}}}");
 }
 
 #define NUMBER_SCHEMA "{\"type\": \"number\"}"
@@ -294,20 +294,21 @@ static const char answer_schema[] =
 	"\"own_past\", \"contradictions\", \"next_checks\", \"not_evaluated\"],\n"
 	"   \"properties\": {\n"
 	"    \"figures\": {\"type\": \"object\", \"additionalProperties\": {\"type\": \"object\"}},\n"
-	"    \"findings\": {\"type\": \"array\", \"items\": {\"type\": \"object\", \"required\": [\"id\", "
-	"\"label\", \"basis\", \"probability\", \"level\", \"evidence\"], \"properties\": {\"probability\": "
+	"    \"findings\": {\"type\": \"array\", \"items\": {\"type\": \"object\", \"required\": "
+	"[\"id\", \"label\", \"basis\", \"probability\", \"level\", \"evidence\"], \"properties\": "
+	"{\"probability\": "
 	SHARE_SCHEMA "}}},\n"
 	"    \"healthy\": " SHARE_SCHEMA ",\n"
 	"    \"unexplained\": " SHARE_SCHEMA ",\n"
-	"    \"predictions\": {\"type\": \"array\", \"description\": \"what each leading explanation of the "
-	"circuit says the readings should be; no faults: a sound unit\", \"items\": {\"type\": \"object\", "
-	"\"additionalProperties\": false, \"required\": [\"faults\", \"probability\", \"readings\"], "
-	"\"properties\": {\n"
+	"    \"predictions\": {\"type\": \"array\", \"description\": \"what each leading explanation "
+	"of the circuit says the readings should be; no faults: a sound unit\", \"items\": {\"type\": "
+	"\"object\", \"additionalProperties\": false, \"required\": [\"faults\", \"probability\", "
+	"\"readings\"], \"properties\": {\n"
 	"     \"faults\": " TEXTS_SCHEMA ", \"probability\": " SHARE_SCHEMA ",\n"
 	"     \"readings\": {\"type\": \"object\", \"additionalProperties\": {\"type\": \"object\", "
 	"\"additionalProperties\": false, \"required\": [\"value\", \"plus_minus\", \"measured\", "
-	"\"agrees\"], \"properties\": {\"value\": " NUMBER_SCHEMA ", \"plus_minus\": " NUMBER_SCHEMA ", "
-	"\"unit\": " TEXT_SCHEMA ", \"measured\": " NUMBER_SCHEMA ", \"agrees\": {\"type\": "
+	"\"agrees\"], \"properties\": {\"value\": " NUMBER_SCHEMA ", \"plus_minus\": " NUMBER_SCHEMA
+	", \"unit\": " TEXT_SCHEMA ", \"measured\": " NUMBER_SCHEMA ", \"agrees\": {\"type\": "
 	"\"boolean\"}}}}}}},\n"
 	"    \"own_past\": " TEXTS_SCHEMA ",\n"
 	"    \"contradictions\": " TEXTS_SCHEMA ",\n"
@@ -323,9 +324,9 @@ void call_json_write_schema(struct text *text)
 	text_add(text,
 	         "{\"$schema\": \"https://json-schema.org/draft/2020-12/schema\",\n"
 	         " \"title\": \"A service call of padside\",\n"
-	         " \"description\": \"What record and assess take and export --for office --format json "
-	         "writes. A bare number is in the unit of its $comment; a string may carry another unit. "
-	         "A choice is also taken by its label or an unambiguous beginning.\",\n"
+	         " \"description\": \"What record and assess take and export --for office --format "
+	         "json writes. A bare number is in the unit of its $comment; a string may carry "
+	         "another unit. A choice is also taken by its label or an unambiguous beginning.\",\n"
 	         " \"$defs\": {\n"
 	         "  \"uid\": {\"type\": [\"string\", \"null\"], \"pattern\": "
 	         "\"^[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}$\"},\n"

@@ -85,7 +85,8 @@ static bool is_anything_read(const struct history *history)
 	for (size_t i = 0; i < history->visit_count; i++)
 		for (int j = 0; j < STAGE_COUNT * READING_COUNT; j++) {
 			enum reading reading = (enum reading)(j % READING_COUNT);
-			const struct value *value = &history->visits[i].visit.values[j / READING_COUNT][reading];
+			const struct value *value =
+				&history->visits[i].visit.values[j / READING_COUNT][reading];
 			if (value->state != VALUE_NOT_TAKEN && reading_info(reading)->scope == SCOPE_CALL)
 				return true;
 		}

@@ -63,7 +63,8 @@ enum status merge_fetch(struct store *store, const char *address, const char *fi
                         const struct uid *customer, struct sync_report *report,
                         struct error *error)
 {
-	enum status status = store_sync_fetch(store, address, firm, customer, NULL, NULL, report, error);
+	enum status status = store_sync_fetch(store, address, firm, customer, NULL, NULL, report,
+	                                      error);
 
 	if (report->fetched > 0)
 		refresh_stale(store);

@@ -258,7 +258,8 @@ static void set_close(struct document *document, const struct paper_choice *choi
 	text_init(&loose);
 	document_write(document, DOCUMENT_TEXT, choice->plain, &loose);
 	document->is_tight = choice->reader == PAPER_CUSTOMER &&
-	                     document_count_sheets(document, text_get(&loose)) > MOST_SHEETS_FOR_CUSTOMER;
+	                     document_count_sheets(document, text_get(&loose)) >
+	                         MOST_SHEETS_FOR_CUSTOMER;
 	document->failed = document->failed || loose.failed;
 	text_done(&loose);
 }
@@ -401,10 +402,12 @@ enum status papers_has_phone(struct store *store, bool *has_phone, struct error 
 static enum status refuse_paper(enum status status, struct error *error)
 {
 	if (status == STATUS_NOT_APPLICABLE)
-		error_set(error, status, "PDF needs padside-pdf.so, which could not be loaded; nothing was written; "
+		error_set(error, status,
+		          "PDF needs padside-pdf.so, which could not be loaded; nothing was written; "
 		          "export html and print it from a browser, or build padside with pango and cairo");
 	else if (status != STATUS_OK)
-		error_set(error, status, "there is no memory left for the report; nothing was written; close other "
+		error_set(error, status,
+		          "there is no memory left for the report; nothing was written; close other "
 		          "programs and try again");
 	return status;
 }

@@ -56,15 +56,17 @@ enum status picture_check(const char *path, struct error *error)
 	struct picture picture;
 
 	if (*path != '/')
-		return error_set(error, STATUS_BAD_INPUT, "%.200s: give the whole path of the logo, from / on; "
-		                 "nothing was changed", path);
+		return error_set(error, STATUS_BAD_INPUT,
+		                 "%.200s: give the whole path of the logo, from / on; nothing was changed",
+		                 path);
 	if (strlen(path) > LONGEST_PATH)
-		return error_set(error, STATUS_OUT_OF_RANGE, "the path of the logo is longer than %d characters; "
-		                 "nothing was changed", LONGEST_PATH);
+		return error_set(error, STATUS_OUT_OF_RANGE,
+		                 "the path of the logo is longer than %d characters; nothing was changed",
+		                 LONGEST_PATH);
 	const char *why = load(path, &picture);
 	free(picture.bytes);
 	if (why)
-		return error_set(error, STATUS_BAD_INPUT, "%.200s cannot be the logo: %s; nothing was changed",
-		                 path, why);
+		return error_set(error, STATUS_BAD_INPUT,
+		                 "%.200s cannot be the logo: %s; nothing was changed", path, why);
 	return STATUS_OK;
 }

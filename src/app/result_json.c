@@ -91,7 +91,9 @@ static enum status take_reading(struct question *question, const struct json_ite
 	enum reading reading = reading_from_key(item->key);
 	struct value value;
 	struct error why;
-	const char *typed = item->type == JSON_TRUE ? "yes" : item->type == JSON_FALSE ? "no" : item->text;
+	const char *typed = item->type == JSON_TRUE    ? "yes"
+	                    : item->type == JSON_FALSE ? "no"
+	                                               : item->text;
 
 	if (reading == READING_NONE)
 		return error_set(error, STATUS_BAD_INPUT, "%s: there is no such reading", item->path);

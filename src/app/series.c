@@ -101,7 +101,8 @@ static void add_points(const struct history_visit *visits, size_t count, enum fi
 {
 	for (size_t i = 0; i < count; i++) {
 		const struct history_point *found = NULL;
-		const struct history_point *before = series->count ? &series->points[series->count - 1] : NULL;
+		const struct history_point *before = series->count ? &series->points[series->count - 1]
+		                                                   : NULL;
 		for (int stage = 0; stage < STAGE_COUNT; stage++) {
 			struct series_value m = measure(&visits[i], (enum stage)stage, series, minus);
 			if (!m.is_known || (found && is_empty(visits[i].visit, (enum stage)stage)))
@@ -142,9 +143,11 @@ static void find_limits(const struct history_visit *visits, const struct series_
 	series->high = series->has_high ? expected.high : NAN;
 }
 
-/* What explains a part of the value, as read in the stage; false, and the usual, where it was not. */
-static bool find_weather(const struct visit *visit, enum stage stage, const struct series_info *info,
-                         double *weather)
+/*
+ * What explains a part of the value, as read in the stage; false, and the usual, where it was not.
+ */
+static bool find_weather(const struct visit *visit, enum stage stage,
+                         const struct series_info *info, double *weather)
 {
 	for (size_t i = 0; i < sizeof info->weather / sizeof *info->weather; i++)
 		if (info->weather[i] != READING_NONE &&
@@ -159,8 +162,8 @@ static bool find_weather(const struct visit *visit, enum stage stage, const stru
  * weather explains is not known exactly: the further a visit was from the
  * others' weather, the wider it counts.
  */
-static void take_weather_out(const struct series_info *info, const double *weather, const bool *is_read,
-                             size_t count, struct drift_point *points)
+static void take_weather_out(const struct series_info *info, const double *weather,
+                             const bool *is_read, size_t count, struct drift_point *points)
 {
 	double mean = 0;
 
@@ -193,7 +196,8 @@ static size_t points_of_drift(const struct history_visit *visits, const struct s
 		if (is_same_visit || (info->is_ratio && point->value <= 0))
 			continue;
 		double share = info->is_ratio ? point->value : 1;
-		is_read[found] = find_weather(visits[point->visit].visit, point->stage, info, &weather[found]);
+		is_read[found] = find_weather(visits[point->visit].visit, point->stage, info,
+		                              &weather[found]);
 		points[found++] = (struct drift_point){
 			.day = history_day_of(point->at),
 			.value = info->is_ratio ? log(point->value) : point->value,

@@ -113,7 +113,8 @@ static bool any_decided(const struct call *call)
 static bool is_work_whole(const struct call *call)
 {
 	for (size_t i = 0; i < call->work_count; i++)
-		if (!*call->work[i].description || (call->work[i].unit_price == 0 && !call->work[i].no_charge))
+		if (!*call->work[i].description ||
+		    (call->work[i].unit_price == 0 && !call->work[i].no_charge))
 			return false;
 	return call->work_count > 0;
 }
@@ -170,7 +171,10 @@ enum progress session_progress(const struct session *session, enum step step)
 
 /* ---- The call ---- */
 
-/* Another call comes in the place of the open one, once the book gave it: until then that one stays. */
+/*
+ * Another call comes in the place of the open one, once the book gave it: until then that one
+ * stays.
+ */
 static enum status change_to(struct session *session, struct call *next, enum status status,
                              struct error *error)
 {

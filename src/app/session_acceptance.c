@@ -69,8 +69,9 @@ enum status session_undo_acceptance(struct session *session, const struct change
 	const struct acceptance now = acceptance_of(&session->call);
 
 	if (!is_same(&now, &change->after.acceptance))
-		return error_set(error, STATUS_REFUSED, "the acceptance was changed elsewhere since; nothing was "
-		                 "taken back");
+		return error_set(error, STATUS_REFUSED,
+		                 "the acceptance was changed elsewhere since; "
+		                 "nothing was taken back");
 	return keep(session, &change->before.acceptance, error);
 }
 
@@ -87,7 +88,8 @@ static bool is_under_name(const struct store_entry *entry, const struct store_en
 
 	for (int i = 0; i < UNDER_NAME; i++)
 		is_field = is_field || strcmp(entry->field, under_name[i]) == 0;
-	return is_field && entry->book == name->book && strcmp(entry->thing.text, name->thing.text) == 0;
+	return is_field && entry->book == name->book &&
+	       strcmp(entry->thing.text, name->thing.text) == 0;
 }
 
 /* How many entries before `index` are of the acceptance by this name: the list is newest first. */
@@ -118,8 +120,8 @@ void session_join_acceptances(struct store_entry *list, size_t *count)
 static enum status turn(struct session *session, const struct store_entry *entry,
                         struct error *error)
 {
-	return store_field_turn(session->store, &entry->thing, entry->field, entry->after, entry->before,
-	                        error);
+	return store_field_turn(session->store, &entry->thing, entry->field, entry->after,
+	                        entry->before, error);
 }
 
 /* The name and what stands under it, of the whole trail, in one commit. */

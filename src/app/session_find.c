@@ -126,7 +126,8 @@ enum status session_find_prices(struct session *session, const char *text,
 {
 	struct price_item *list;
 	size_t there;
-	enum status status = store_prices_find(session_store(session), text, most, &list, &there, error);
+	enum status status = store_prices_find(session_store(session), text, most, &list, &there,
+	                                       error);
 
 	put_list(list, there, sizeof *list, lines, most, count);
 	return status;

@@ -16,8 +16,9 @@ static enum status put(struct session *session, enum call_list list, const void 
 	size_t at = call_list_find(call, list, element);
 
 	if (at == call_list_count(call, list) && !call_list_add(call, list))
-		return error_set(error, STATUS_NO_MEMORY, "there is no memory left; nothing was changed; close "
-		                 "other programs");
+		return error_set(error, STATUS_NO_MEMORY,
+		                 "there is no memory left; nothing was changed; "
+		                 "close other programs");
 	memcpy(call_list_at(call, list, at), element, call_list_size(list));
 	call_list_place(call, list, at);
 	return store_list_put(session->store, &call->uid, list, element, error);
@@ -57,8 +58,9 @@ static enum status check(enum call_list list, const void *element, struct error 
 	for (const struct call_member *member = part->members; member->key; member++) {
 		call_member_format(member, element, exact, sizeof exact);
 		if (!call_member_parse(member, &scratch, exact))
-			return error_set(error, STATUS_OUT_OF_RANGE, "%s: the %s is too large or too small; nothing "
-			                 "was changed", part->word, member->key);
+			return error_set(error, STATUS_OUT_OF_RANGE,
+			                 "%s: the %s is too large or too small; nothing was changed",
+			                 part->word, member->key);
 	}
 	return STATUS_OK;
 }
@@ -67,7 +69,8 @@ static enum status check(enum call_list list, const void *element, struct error 
 static bool copy_element(const struct session *session, enum call_list list, const struct uid *uid,
                          union element *copy)
 {
-	const void *there = call_list_at(&session->call, list, call_list_find(&session->call, list, uid));
+	const void *there = call_list_at(&session->call, list,
+	                                 call_list_find(&session->call, list, uid));
 
 	if (there)
 		memcpy(copy, there, call_list_size(list));
@@ -118,7 +121,8 @@ enum status session_remove(struct session *session, enum call_list list, size_t 
 
 static enum status refuse(enum call_list list, struct error *error)
 {
-	return error_set(error, STATUS_REFUSED, "%s was changed elsewhere since; nothing was taken back",
+	return error_set(error, STATUS_REFUSED,
+	                 "%s was changed elsewhere since; nothing was taken back",
 	                 call_part_info(call_part_of_list(list))->word);
 }
 

@@ -62,7 +62,8 @@ const char *session_pending_label(const struct session_pending *pending)
 {
 	if (pending->is_line)
 		return pending->label;
-	return pending->is_field ? field_info(pending->field)->label : reading_info(pending->reading)->label;
+	return pending->is_field ? field_info(pending->field)->label
+	                         : reading_info(pending->reading)->label;
 }
 
 void session_pending_drop(struct session *session, size_t index)
@@ -109,7 +110,8 @@ enum status session_hold(struct session *session, const struct session_pending *
 	size_t at = find(session, &pending);
 
 	if ((!is_ours(session, &pending) && !add(&session->ours, &session->ours_count, &pending)) ||
-	    (at == session->pending_count && !add(&session->pending, &session->pending_count, &pending)))
+	    (at == session->pending_count &&
+	     !add(&session->pending, &session->pending_count, &pending)))
 		return error_set(error, STATUS_NO_MEMORY, "there is no memory left; close other programs");
 	session->pending[at] = pending;
 	session->spool_due = true;

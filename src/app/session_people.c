@@ -123,8 +123,9 @@ enum status session_find_whose(struct session *session, const struct uid *call,
 	struct call *loaded = calloc(1, sizeof *loaded);
 
 	if (!loaded)
-		return error_set(error, STATUS_NO_MEMORY, "there is no memory left; nothing was moved; close "
-		                 "other programs");
+		return error_set(error, STATUS_NO_MEMORY,
+		                 "there is no memory left; nothing was moved; "
+		                 "close other programs");
 	call_init(loaded);
 	enum status status = store_call_load(session->store, call->text, loaded, error);
 	*whose = (struct session_whose){

@@ -111,7 +111,10 @@ static enum status type(struct session *session, enum stage stage, enum reading 
 	if (status != STATUS_OK)
 		return status;
 	struct value before = *visit_value(&session->call.visit, stage, reading);
-	/* A safety answer given again is a new one, and so is a copy that is measured: their time counts. */
+	/*
+	 * A safety answer given again is a new one, and so is a copy that is measured: their time
+	 * counts.
+	 */
 	if (session_is_same_value(&before, &value) && reading_info(reading)->step != STEP_SAFETY &&
 	    !(stage == STAGE_AS_LEFT && visit_is_copy(&session->call.visit, reading)))
 		return STATUS_OK;
@@ -166,8 +169,9 @@ enum status session_move_value(struct session *session, enum stage stage, enum r
 		return error_set(error, STATUS_NOT_FOUND, "%s has no value here; nothing was moved",
 		                 reading_info(reading)->label);
 	if (to_before.state != VALUE_NOT_TAKEN)
-		return error_set(error, STATUS_EXISTS, "%s has a value there already; nothing was moved; take that "
-		                 "out first", reading_info(to)->label);
+		return error_set(error, STATUS_EXISTS,
+		                 "%s has a value there already; nothing was moved; take that out first",
+		                 reading_info(to)->label);
 	if (!convert(reading, to, &from_before, &value))
 		return error_set(error, STATUS_REFUSED, "%s does not take a value of %s; nothing was moved",
 		                 reading_info(to)->label, reading_info(reading)->label);

@@ -6,9 +6,9 @@
 static enum status try_again(struct session *session, const struct session_pending *pending,
                              struct error *error)
 {
-	return pending->is_field ? session_type_field(session, pending->field, pending->text, error)
-	                         : session_type(session, pending->stage, pending->reading, pending->text,
-	                                        error);
+	return pending->is_field
+		? session_type_field(session, pending->field, pending->text, error)
+		: session_type(session, pending->stage, pending->reading, pending->text, error);
 }
 
 enum status session_retry(struct session *session, struct error *error)

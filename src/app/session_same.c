@@ -69,7 +69,8 @@ enum status session_take_same(struct session *session, enum reading reading, str
 	char typed[VALUE_TEXT_SIZE + 32];
 
 	if (session_same(session, reading, &value) == SAME_NOTHING)
-		return error_set(error, STATUS_MISSING, "%s was not read as found: there is nothing to take",
+		return error_set(error, STATUS_MISSING,
+		                 "%s was not read as found: there is nothing to take",
 		                 reading_info(reading)->label);
 	write_exact(reading, value, typed, sizeof typed);
 	return session_type(session, STAGE_AS_LEFT, reading, typed, error);
@@ -181,10 +182,11 @@ enum status session_bill_refrigerant(struct session *session, struct work_line *
 
 	moved_work_out(call, &moved);
 	if (!(moved.added_oz > 0))
-		return error_set(error, STATUS_MISSING, "the charge log has no refrigerant added, and none is weighed "
+		return error_set(error, STATUS_MISSING,
+		                 "the charge log has no refrigerant added, and none is weighed "
 		                 "in; write it there first");
-	snprintf(fresh.description, sizeof fresh.description, "Refrigerant%s%s, %s", *name ? " " : "",
-	         name, session->units == UNITS_SI ? "grams" : "ounces");
+	snprintf(fresh.description, sizeof fresh.description, "Refrigerant%s%s, %s",
+	         *name ? " " : "", name, session->units == UNITS_SI ? "grams" : "ounces");
 	if (find_price(session, name, &item)) {
 		text_copy(fresh.description, sizeof fresh.description, item.description);
 		fresh.unit_price = item.unit_price;

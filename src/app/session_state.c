@@ -147,7 +147,8 @@ static enum status reload(struct session *session, bool *changed, struct error *
 	call_init(&loaded);
 	enum status status = store_call_load(session->store, session->call.uid.text, &loaded, error);
 	if (status == STATUS_NOT_FOUND)
-		return error_set(error, status, "this call was taken out by another program; nothing was kept "
+		return error_set(error, status,
+		                 "this call was taken out by another program; nothing was kept "
 		                 "here; leave it, and bring it back from the opening page");
 	if (status != STATUS_OK)
 		return status;
@@ -211,8 +212,9 @@ enum status session_begin(struct session *session, struct error *error)
 	if (status != STATUS_OK)
 		return status;
 	if (!call_copy(&session->call, &session->draft))
-		return error_set(error, STATUS_NO_MEMORY, "there is no memory left; nothing was changed; close "
-		                 "other programs");
+		return error_set(error, STATUS_NO_MEMORY,
+		                 "there is no memory left; nothing was changed; "
+		                 "close other programs");
 	status = store_begin(session->store, error);
 	if (status != STATUS_OK)
 		call_done(&session->draft);
@@ -347,5 +349,6 @@ void session_follow_element(enum call_list list, const void *base, const void *n
 	for (int i = 0; list == LIST_CHARGE && i < CHARGE_READING_COUNT; i++)
 		if (session_is_same_value(&((const struct charge_entry *)base)->values[i],
 		                          &((struct charge_entry *)given)->values[i]))
-			((struct charge_entry *)given)->values[i] = ((const struct charge_entry *)now)->values[i];
+			((struct charge_entry *)given)->values[i] =
+				((const struct charge_entry *)now)->values[i];
 }

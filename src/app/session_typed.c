@@ -54,8 +54,9 @@ static enum status read_time(const struct session *session, enum field field, co
 	if (text_equal_ignoring_case(typed, "now"))
 		time = session_now(session);
 	else if (*typed && !clock_parse(typed, &time) && !clock_parse(whole, &time))
-		return error_set(error, STATUS_BAD_INPUT, "%s takes a time such as 9:30 or 2026-06-03 09:30, or "
-		                 "now", field_info(field)->label);
+		return error_set(error, STATUS_BAD_INPUT,
+		                 "%s takes a time such as 9:30 or 2026-06-03 09:30, or now",
+		                 field_info(field)->label);
 	clock_format(time, exact, size);
 	return STATUS_OK;
 }

@@ -15,8 +15,8 @@
 
 static enum status refuse(const char *what, struct error *error)
 {
-	return error_set(error, STATUS_REFUSED, "%s was changed elsewhere since; nothing was taken back",
-	                 what);
+	return error_set(error, STATUS_REFUSED,
+	                 "%s was changed elsewhere since; nothing was taken back", what);
 }
 
 static enum status undo_reading(struct session *session, const struct change *change,
@@ -26,7 +26,8 @@ static enum status undo_reading(struct session *session, const struct change *ch
 
 	if (!session_is_same_value(now, &change->after.value))
 		return refuse(reading_info(change->reading)->label, error);
-	return session_keep_value(session, change->stage, change->reading, &change->before.value, error);
+	return session_keep_value(session, change->stage, change->reading, &change->before.value,
+	                          error);
 }
 
 static enum status undo_field(struct session *session, const struct change *change,
@@ -161,7 +162,8 @@ enum status session_redo(struct session *session, char *what, size_t size, struc
 	if (status != STATUS_OK)
 		return status;
 	if (session->undone_count == 0)
-		return error_set(error, STATUS_NOT_FOUND, "nothing was taken back that could be made again; a new "
+		return error_set(error, STATUS_NOT_FOUND,
+		                 "nothing was taken back that could be made again; a new "
 		                 "change ends that");
 	do {
 		const struct change change = *change_at(session, session->change_count);

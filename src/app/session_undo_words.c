@@ -13,7 +13,8 @@
 /* The step whose page has a list. */
 static const enum step list_steps[CALL_LIST_COUNT] = {
 	[LIST_CHARGE] = STEP_WORK, [LIST_WORK] = STEP_WORK, [LIST_OFFERS] = STEP_CHOICES,
-	[LIST_WATCH] = STEP_FINDINGS, [LIST_JUDGEMENTS] = STEP_FINDINGS, [LIST_TIGHTNESS] = STEP_REFRIGERANT,
+	[LIST_WATCH] = STEP_FINDINGS, [LIST_JUDGEMENTS] = STEP_FINDINGS,
+	[LIST_TIGHTNESS] = STEP_REFRIGERANT,
 	[LIST_CYLINDERS] = STEP_REFRIGERANT,
 };
 
@@ -44,8 +45,8 @@ static void tell_reading(const struct session *session, const struct change *cha
 	const struct reading_info *info = reading_info(change->reading);
 	char now[VALUE_TEXT_SIZE], was[VALUE_TEXT_SIZE];
 
-	reading_format(change->reading, &change->before.value, session->units, VALUE_FORM_WITH_UNIT, now,
-	               sizeof now);
+	reading_format(change->reading, &change->before.value, session->units, VALUE_FORM_WITH_UNIT,
+	               now, sizeof now);
 	reading_format(change->reading, &change->after.value, session->units, VALUE_FORM_WITH_UNIT, was,
 	               sizeof was);
 	/* The safety answers have one column. */
@@ -138,7 +139,8 @@ void session_tell_undone(const struct session *session, const struct change *cha
 		text_add_format(&words, "discount, taxes, deposit (%s)", step_info(STEP_WORK)->brief);
 		break;
 	case CHANGE_ITEM:
-		text_add_format(&words, "%s (%s)", change->before.element.watch.text, step_info(STEP_CALL)->brief);
+		text_add_format(&words, "%s (%s)", change->before.element.watch.text,
+		                step_info(STEP_CALL)->brief);
 		break;
 	case CHANGE_ENTRY:
 		text_add(&words, change->words);

@@ -111,7 +111,8 @@ static bool read_line(char *line, struct session_pending *pending)
 	if (pending->is_line)
 		return read_place(parts[2], pending);
 	if (!pending->is_field) {
-		pending->stage = strcmp(parts[1], stage_key(STAGE_AS_LEFT)) == 0 ? STAGE_AS_LEFT : STAGE_AS_FOUND;
+		pending->stage = strcmp(parts[1], stage_key(STAGE_AS_LEFT)) == 0 ? STAGE_AS_LEFT
+		                                                                 : STAGE_AS_FOUND;
 		pending->reading = reading_from_key(parts[2]);
 		return pending->reading != READING_NONE;
 	}
@@ -191,7 +192,8 @@ static enum status write_spool(const struct text *text, const char *path, struct
 	if (!text->failed && write_all(beside.file, text_get(text), text->length))
 		return beside_end(&beside, true, error);
 	beside_drop(&beside);
-	return error_set(error, STATUS_IO, "%s cannot be written: what could not be kept is lost when the "
+	return error_set(error, STATUS_IO,
+	                 "%s cannot be written: what could not be kept is lost when the "
 	                 "program ends; write it down", path);
 }
 

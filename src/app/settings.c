@@ -48,7 +48,8 @@ static const struct {
 	[SETTING_NUMBER] = { .size = NUMBER_TEXT_SIZE },
 	[SETTING_LINE] = { .size = LINE_SIZE },
 	[SETTING_SHEET] = { .size = WORD_SIZE, .words = sheets, .choice = "letter or a4" },
-	[SETTING_COLOURS] = { .size = WORD_SIZE, .words = colours, .choice = "auto, light, dark or mono" },
+	[SETTING_COLOURS] = { .size = WORD_SIZE, .words = colours,
+	                      .choice = "auto, light, dark or mono" },
 	[SETTING_CARRIED] = { .size = WORD_SIZE, .words = carried, .choice = "all or own" },
 	[SETTING_PICTURE] = { .size = LINES_SIZE },
 	[SETTING_INSTRUMENTS] = { .size = LINES_SIZE },
@@ -117,7 +118,8 @@ static enum status check_number(enum setting setting, const char *typed, struct 
 	if (!read_number(setting, typed, &number))
 		return error_set(error, STATUS_BAD_INPUT, "%s takes %s, not \"%.40s\"; nothing was changed",
 		                 settings[setting].key,
-		                 percent ? "a percentage such as 8.875, at most three decimals" : "a number",
+		                 percent ? "a percentage such as 8.875, at most three decimals" : "a "
+		                                                                                  "number",
 		                 typed);
 	if (number < 0 || number > most)
 		return error_set(error, STATUS_OUT_OF_RANGE, "%s takes 0 to %.0f%s, not \"%.40s\"; nothing "
@@ -188,7 +190,8 @@ static enum status check_checklists(const char *typed, struct error *error)
 		size_t length = strcspn(at, "\n");
 		snprintf(line, sizeof line, "%.*s", (int)length, at);
 		if (length >= NOTE_SIZE)
-			status = error_set(error, STATUS_OUT_OF_RANGE, "the checklist \"%.40s…\" has more than %d "
+			status = error_set(error, STATUS_OUT_OF_RANGE,
+			                   "the checklist \"%.40s…\" has more than %d "
 			                   "characters; nothing was changed", line, NOTE_SIZE - 1);
 		else if (length > 0)
 			status = checklist_parse(line, &list, error);
@@ -233,7 +236,8 @@ static enum status check(enum setting setting, const char *typed, struct error *
 	if (*typed && settings[setting].kind == SETTING_PICTURE)
 		return picture_check(typed, error);
 	if (size > 0 && strlen(typed) >= size)
-		return error_set(error, STATUS_OUT_OF_RANGE, "%s takes at most %zu characters; nothing was changed",
+		return error_set(error, STATUS_OUT_OF_RANGE,
+		                 "%s takes at most %zu characters; nothing was changed",
 		                 settings[setting].key, size - 1);
 	return check_choice(setting, typed, error);
 }

@@ -46,7 +46,8 @@ static void add_findings(struct text *text, const struct call *call,
 
 	for (int i = 0; i < diagnosis->finding_count; i++)
 		if (level_of(call, &diagnosis->findings[i]) == level &&
-		    !is_put_right(call, &diagnosis->findings[i]) && is_found(call, assessment, &diagnosis->findings[i]))
+		    !is_put_right(call, &diagnosis->findings[i]) &&
+		    is_found(call, assessment, &diagnosis->findings[i]))
 			text_add_format(text, "%s%s", text->length ? "; " : before,
 			                fault_info(diagnosis->findings[i].fault)->label);
 }
@@ -105,10 +106,11 @@ void summary_line_found(const struct call *call, const struct assessment *assess
 		add_findings(&text, call, assessment, LEVEL_WATCH, "to watch: ");
 	/* Of a unit that was only read after the work, that is what was found. */
 	const struct diagnosis *left = &assessment->diagnoses[STAGE_AS_LEFT];
-	bool is_only_left = found->finding_count == 0 && !found->is_seen_cooling && left->is_seen_cooling;
+	bool is_only_left = found->finding_count == 0 && !found->is_seen_cooling &&
+	                    left->is_seen_cooling;
 	bool is_seen = found->is_seen_cooling || left->is_seen_cooling;
-	if (text.length == 0 && is_seen && (is_only_left ? left : found)->healthy > 0.5 && found->contradiction_count == 0 &&
-	    !noted_any(&call->visit, assessment))
+	if (text.length == 0 && is_seen && (is_only_left ? left : found)->healthy > 0.5 &&
+	    found->contradiction_count == 0 && !noted_any(&call->visit, assessment))
 		text_add(&text, "in order");
 	text_copy(line, size, text_get(&text));
 	text_done(&text);

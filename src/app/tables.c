@@ -215,7 +215,8 @@ static void add_lines(struct text *text, const struct call *call, const struct m
 	}
 	if (call->billing.deposit != 0)
 		add_entry(text, call, &(struct line_cells){
-			.kind = "deposit", .description = "Deposit, already paid", .unit = "each", .tax_class = "",
+			.kind = "deposit", .description = "Deposit, already paid", .unit = "each",
+			.tax_class = "",
 			.quantity = 1000, .unit_price = -call->billing.deposit,
 			.list = -call->billing.deposit,
 		}, look);

@@ -55,7 +55,8 @@ static enum reading find_reading(const char *what, const char *field)
 
 	if (dot)
 		return reading_from_key(dot + 1);
-	return strcmp(what, call_part_info(PART_CHARGE)->key) == 0 ? reading_from_key(field) : READING_NONE;
+	return strcmp(what, call_part_info(PART_CHARGE)->key) == 0 ? reading_from_key(field)
+	                                                           : READING_NONE;
 }
 
 /* The stage that a field belongs to; STAGE_COUNT: none. */

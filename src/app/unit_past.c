@@ -39,7 +39,8 @@ static void write_visits(const struct history *history, char line[UNIT_PAST_SIZE
 	if (history->visit_count == 1)
 		text_add_format(&text, "One visit, %s", last);
 	else
-		text_add_format(&text, "%zu visits since %s, the last %s", history->visit_count, first, last);
+		text_add_format(&text, "%zu visits since %s, the last %s", history->visit_count, first,
+		                last);
 	if (*newest->found_line)
 		text_add_format(&text, ": %s", newest->found_line);
 	if (*newest->done_line)
@@ -91,7 +92,8 @@ static void add_outcome(struct text *text, const struct history *history, const 
 
 	for (size_t i = 0; i < history->offered_count; i++) {
 		const struct past_offer *past = &history->offered[i];
-		if (*past->unit_out || strcmp(offer_outcome(&past->offer, past->is_other_taken), outcome) != 0)
+		if (*past->unit_out ||
+		    strcmp(offer_outcome(&past->offer, past->is_other_taken), outcome) != 0)
 			continue;
 		if (count++ == 0)
 			first = past;
@@ -115,7 +117,8 @@ static void write_open(const struct history *history, enum unit_system units,
 		text_add_format(&text, "The unit was taken out on %s.", system_taken_out(&history->system));
 	for (size_t i = 0; i < history->made_up_count; i++)
 		added.number += history->made_up[i].made_up_oz;
-	reading_format(READING_FACTORY_CHARGE, &added, units, VALUE_FORM_WITH_UNIT, weight, sizeof weight);
+	reading_format(READING_FACTORY_CHARGE, &added, units, VALUE_FORM_WITH_UNIT, weight,
+	               sizeof weight);
 	if (history->watch_count > 0)
 		add_first(&text, "Watch", history->watch[0].text, history->watch_count);
 	add_outcome(&text, history, "declined", "Declined");

@@ -55,7 +55,8 @@ enum status beside_begin(struct beside *beside, const char *path, mode_t rights,
 	}
 	if (flock(beside->file, LOCK_EX | LOCK_NB) != 0) {
 		enum status status = errno == EWOULDBLOCK
-			? error_set(error, STATUS_BUSY, "%s is being written by another program; nothing was changed; "
+			? error_set(error, STATUS_BUSY,
+			            "%s is being written by another program; nothing was changed; "
 			            "try again when it is done", path) : refuse(path, errno, error);
 		forget(beside);
 		return status;
@@ -127,8 +128,10 @@ enum status beside_end(struct beside *beside, bool replace, struct error *error)
 	if (fsync(beside->file) != 0 ||
 	    (replace ? rename(beside->part, beside->path) : name_new(beside)) != 0)
 		status = errno == EEXIST
-			? error_set(error, STATUS_EXISTS, "%s is there already; nothing was written; choose another "
-			            "name", beside->path) : refuse(beside->path, errno, error);
+		             ? error_set(error, STATUS_EXISTS,
+		                         "%s is there already; nothing was written; choose another name",
+		                         beside->path)
+		             : refuse(beside->path, errno, error);
 	else if (sync_folder(beside->path) != 0)
 		status = refuse(beside->path, errno, error);
 	if (status != STATUS_OK)

@@ -181,7 +181,8 @@ static enum status read_string(struct json_reader *reader, struct text *out)
 
 /* ---- Values ---- */
 
-static enum status hand_out(struct json_reader *reader, enum json_type type, struct item_place place)
+static enum status hand_out(struct json_reader *reader, enum json_type type,
+                            struct item_place place)
 {
 	bool scalar = type == JSON_STRING || type == JSON_NUMBER;
 	struct json_item item = {

@@ -104,7 +104,9 @@ static void add_decimal(struct text *text, bool negative, uint64_t digits, int p
  */
 static bool add_ten_digits(struct text *text, double number)
 {
-	static const double tens[] = { 1, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12 };
+	static const double tens[] = {
+		1, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12
+	};
 	double size = fabs(number);
 	int places = 9;
 

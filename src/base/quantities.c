@@ -117,7 +117,8 @@ static double in_si(const struct typed_quantity *quantity, const char *number)
 	return value;
 }
 
-static void add_unit(const struct typed_quantity *quantity, enum unit_system units, struct text *text)
+static void add_unit(const struct typed_quantity *quantity, enum unit_system units,
+                     struct text *text)
 {
 	text_add_format(text, " %s", unit_symbol(unit_shown(quantity->unit, units), false));
 	if (quantity->per != UNIT_NONE)

@@ -19,7 +19,7 @@
 #define SUBCOOLING_PER_PERCENT 0.5
 #define USUAL_SPREAD 0.5           /* of either, as a share: standard deviation */
 #define UNSURE_SPREAD 0.6          /* when the charge itself is guessed */
-#define WEAKEST_SHARE 0.5          /* of 20 units 19 answer with at least this share of the usual */
+#define WEAKEST_SHARE 0.5          /* of the usual: 19 of 20 units answer with at least it */
 #define LEAST_SHARE 0.25           /* the learned answer stays above this share of the guess */
 #define DEVIATIONS 2.0             /* how far a range reaches */
 #define ALLOWED_PASS_F 1.5         /* how far a strongly answering unit may pass the target */

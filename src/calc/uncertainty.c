@@ -76,7 +76,10 @@ static bool is_done(const struct propagation *job, size_t i)
 	return false;
 }
 
-/* The plus/minus that comes from the meter of input `first`: its readings' own parts and the shared. */
+/*
+ * The plus/minus that comes from the meter of input `first`: its readings' own parts and the
+ * shared.
+ */
 static enum status part_of_meter(struct propagation *job, size_t first, double *part)
 {
 	double own = 0, shared = 0, square;

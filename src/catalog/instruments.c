@@ -60,7 +60,8 @@ void instruments_reset(void)
 }
 
 /* One term of an accuracy: a number with % or with the unit; *rest behind it. */
-static bool take_term(enum unit unit, const char *typed, struct accuracy *accuracy, const char **rest)
+static bool take_term(enum unit unit, const char *typed, struct accuracy *accuracy,
+                      const char **rest)
 {
 	double number;
 	char symbol[24];

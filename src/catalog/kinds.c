@@ -169,7 +169,8 @@ static bool is_two_values(enum reading reading, const char *typed)
 	double first, second;
 	const char *rest;
 
-	if (!number_parse(typed, &first, &rest) || *rest != '/' || !number_parse(rest + 1, &second, &rest))
+	if (!number_parse(typed, &first, &rest) || *rest != '/' ||
+	    !number_parse(rest + 1, &second, &rest))
 		return false;
 	return !has_fractions(reading) || (second > 1 && first > second);
 }
@@ -205,7 +206,8 @@ static enum status parse_number(enum reading reading, const char *typed, enum un
 		return error_set(error, STATUS_NOT_A_NUMBER, "\"%.20s\" is not a unit of %s%s%s", rest,
 		                 info->label, *accepted ? "; it takes " : "; it has none", accepted);
 	}
-	return reading_from_number(reading, unit_convert(number, unit, info->unit), system, value, error);
+	return reading_from_number(reading, unit_convert(number, unit, info->unit), system, value,
+	                           error);
 }
 
 /* "OL" as meters show it and as thumbs type it. */

@@ -222,7 +222,8 @@ bool command_output(const struct cli *cli, const struct output_choice *choice,
 		word = output_words[choice->json ? OUTPUT_JSON : OUTPUT_CSV];
 	for (size_t i = 0; i < sizeof output_words / sizeof *output_words; i++) {
 		bool is_default = !word && strncmp(accepted, output_words[i], strlen(output_words[i])) == 0;
-		if (!is_default && (!word || strcmp(word, output_words[i]) != 0 || !is_among(word, accepted)))
+		if (!is_default &&
+		    (!word || strcmp(word, output_words[i]) != 0 || !is_among(word, accepted)))
 			continue;
 		*output = (enum output)i;
 		return true;

@@ -26,8 +26,8 @@ struct export_order {
 	bool mark;                  /* begin with a byte-order mark */
 };
 
-static enum status write_call(struct store *store, const struct export_order *order, struct text *out,
-                              struct error *error)
+static enum status write_call(struct store *store, const struct export_order *order,
+                              struct text *out, struct error *error)
 {
 	struct call call;
 
@@ -48,8 +48,8 @@ static enum status write_call(struct store *store, const struct export_order *or
 	return status;
 }
 
-static enum status write_period(struct store *store, const struct export_order *order, struct text *out,
-                                struct error *error)
+static enum status write_period(struct store *store, const struct export_order *order,
+                                struct text *out, struct error *error)
 {
 	struct table_look look = { .units = order->choice.units };
 	char currency[16];
@@ -83,13 +83,17 @@ static enum status save(const char *path, const struct text *paper, bool force,
 	enum status status = papers_save(path, paper, force, &why);
 
 	if (status == STATUS_EXISTS)
-		return error_set(error, status, "%s; give another name, or --force to replace it", why.text);
+		return error_set(error, status, "%s; give another name, or --force to replace it",
+		                 why.text);
 	if (status != STATUS_OK)
 		*error = why;
 	return status;
 }
 
-/* A customer who is told to call must find a number: the one who exports is told that there is none. */
+/*
+ * A customer who is told to call must find a number: the one who exports is told that there is
+ * none.
+ */
 static void note_phone(struct cli *cli, const struct export_order *order)
 {
 	struct store *store;
@@ -102,7 +106,8 @@ static void note_phone(struct cli *cli, const struct export_order *order)
 	if (book_open(cli, STORE_EXISTING, &store, &error) != STATUS_OK)
 		return;
 	if (papers_has_phone(store, &has_phone, &error) == STATUS_OK && !has_phone)
-		fputs("note: the company setting has no phone number, so the report does not say whom to call\n",
+		fputs("note: the company setting has no phone number, so the report does "
+		      "not say whom to call\n",
 		      stderr);
 	store_close(store);
 }
@@ -167,7 +172,9 @@ static bool read_day(const char *typed, bool is_end, wall_time *time)
 	return true;
 }
 
-/* Fills in one of the words that are chosen from a list; false, having said why, when it is none. */
+/*
+ * Fills in one of the words that are chosen from a list; false, having said why, when it is none.
+ */
 static bool read_words(struct cli *cli, const struct typed *typed, struct export_order *order)
 {
 	const char *format = typed->format ? typed->format : order->is_table ? "csv" : "text";
@@ -177,8 +184,10 @@ static bool read_words(struct cli *cli, const struct typed *typed, struct export
 		return command_misuse(cli, "--table takes report, readings or lines, not \"%s\"",
 		                      typed->table), false;
 	if (!paper_format_from_key(format, &order->choice.format))
-		return command_misuse(cli, "--format takes text, markdown, html, csv, pdf or json, not \"%s\"",
-		                      format), false;
+		return command_misuse(cli,
+		                      "--format takes text, markdown, html, csv, pdf or json, not \"%s\"",
+		                      format),
+		       false;
 	if (typed->reader && !paper_reader_from_key(typed->reader, &order->choice.reader))
 		return command_misuse(cli, "--for takes customer or office, not \"%s\"", typed->reader),
 		       false;
@@ -192,17 +201,22 @@ static bool read_words(struct cli *cli, const struct typed *typed, struct export
 }
 
 /* What fits together; false, having said why. */
-static bool check_order(struct cli *cli, const struct typed *typed, const struct export_order *order)
+static bool check_order(struct cli *cli, const struct typed *typed,
+                        const struct export_order *order)
 {
 	bool is_period = typed->since || typed->until;
 
 	if (order->call ? is_period : !is_period)
-		return command_misuse(cli, "export takes one call (its id, or the beginning of it) or a period "
-		                      "(--since, --until)"), false;
+		return command_misuse(cli,
+		                      "export takes one call (its id, or the beginning of it) or a period "
+		                      "(--since, --until)"),
+		       false;
 	if (is_period && !order->is_table)
-		return command_misuse(cli, "a period is exported as --table lines or --table readings"), false;
+		return command_misuse(cli, "a period is exported as --table lines or --table readings"),
+		       false;
 	if (order->is_table && order->choice.format != PAPER_CSV)
-		return command_misuse(cli, "--table readings and --table lines are written as --format csv"),
+		return command_misuse(cli,
+		                      "--table readings and --table lines are written as --format csv"),
 		       false;
 	if (order->mark && order->choice.format != PAPER_CSV)
 		return command_misuse(cli, "--bom is for --format csv"), false;
@@ -234,8 +248,9 @@ int command_export(struct cli *cli, int count, char **words)
 		{ "format", "text|markdown|html|csv|pdf|json", "how it is written", NULL, &typed.format },
 		{ "for", "customer|office", "plain words (the default), or everything; json has everything "
 		                            "unless it is for the customer", NULL, &typed.reader },
-		{ "table", "report|readings|lines", "csv of the report (as it stands), of readings (one a row) "
-		  "or of lines (of the bill, for accounting)", NULL, &typed.table },
+		{ "table", "report|readings|lines",
+		  "csv of the report (as it stands), of readings (one a row) or of lines (of the "
+		  "bill, for accounting)", NULL, &typed.table },
 		{ "since", "DATE", "instead of CALL: every call from that day on, as a table", NULL,
 		  &typed.since },
 		{ "until", "DATE", "up to and with that day", NULL, &typed.until },

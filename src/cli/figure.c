@@ -128,8 +128,8 @@ static enum status take_pair(struct visit *visit, const char *pair, enum unit_sy
 	return status;
 }
 
-static int print_text(const struct visit *visit, enum figure figure, const struct figure_value *value,
-                      enum unit_system units)
+static int print_text(const struct visit *visit, enum figure figure,
+                      const struct figure_value *value, enum unit_system units)
 {
 	const struct figure_info *info = figure_info(figure);
 	char shown[64], spread[NUMBER_SIZE], why[160];
@@ -148,7 +148,8 @@ static int print_text(const struct visit *visit, enum figure figure, const struc
 	return EXIT_DONE;
 }
 
-static int print_json(const struct visit *visit, enum figure figure, const struct figure_value *value)
+static int print_json(const struct visit *visit, enum figure figure,
+                      const struct figure_value *value)
 {
 	struct text text;
 
@@ -208,7 +209,8 @@ static int evaluate_lines(void)
 
 	text_init(&line);
 	if (!reader)
-		status = error_set(&error, STATUS_NO_MEMORY, "there is no memory left; close other programs");
+		status = error_set(&error, STATUS_NO_MEMORY,
+		                   "there is no memory left; close other programs");
 	while (status == STATUS_OK) {
 		status = input_next(&input, &line, &error);
 		if (status == STATUS_OK)
@@ -225,7 +227,8 @@ int command_figure(struct cli *cli, int count, char **words)
 	struct output_choice choice = { .word = NULL };
 	enum output output;
 	const struct option_row rows[] = {
-		{ "list", NULL, "every figure: what it needs, its formula, its source", &options.list, NULL },
+		{ "list", NULL, "every figure: what it needs, its formula, its source", &options.list,
+		  NULL },
 		{ "format", "text|json", "text, or a JSON object", NULL, &choice.word },
 		{ "json", NULL, "the same as --format json", &choice.json, NULL },
 		{ .name = NULL },

@@ -91,7 +91,8 @@ static enum status fetch(struct store *store, const char *address, const char *f
 	struct uid customer;
 
 	if (!uid_is_valid(typed))
-		return error_set(error, STATUS_BAD_INPUT, "--fetch takes the whole id of a customer, not \"%.60s\"; "
+		return error_set(error, STATUS_BAD_INPUT,
+		                 "--fetch takes the whole id of a customer, not \"%.60s\"; "
 		                 "padside find TEXT shows it", typed);
 	snprintf(customer.text, sizeof customer.text, "%s", typed);
 	enum status status = merge_fetch(store, address, firm, &customer, &report, error);
@@ -129,8 +130,8 @@ int command_find_customers(struct cli *cli, int count, char **words)
 {
 	const char *firm = NULL, *fetched = NULL;
 	const struct option_row rows[] = {
-		{ "fetch", "ID", "bring a customer of the office into this book, with all their calls", NULL,
-		  &fetched },
+		{ "fetch", "ID", "bring a customer of the office into this book, with all their calls",
+		  NULL, &fetched },
 		{ "firm", "NAME", "the firm's schema; the database's name when not given", NULL, &firm },
 		{ .name = NULL },
 	};

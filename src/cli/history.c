@@ -168,7 +168,8 @@ static bool is_request_whole(const struct history_order *request)
 	       (!request->with || request->compare);
 }
 
-static enum status run(const struct history_order *request, struct store *store, struct error *error)
+static enum status run(const struct history_order *request, struct store *store,
+                       struct error *error)
 {
 	struct text text;
 

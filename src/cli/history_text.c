@@ -82,8 +82,8 @@ static void add_watch(const struct page_style *style, const struct watch_item *i
 }
 
 /*
- * "2026-07-09  New motor, 385.00 to 420.00: declined by Ada – Next spring."; behind it that the unit
- * was taken out since.
+ * "2026-07-09  New motor, 385.00 to 420.00: declined by Ada – Next spring."; behind it that the
+ * unit was taken out since.
  */
 static void add_offer(const struct page_style *style, const struct past_offer *past,
                       struct text *text)
@@ -399,8 +399,8 @@ void page_add_changes(const struct page_style *style, const struct compared *com
 
 	clock_format_date(compared->before->opened_at, before, sizeof before);
 	clock_format_date(compared->after->opened_at, after, sizeof after);
-	add_line(style, text, 0, "%s %s against %s %s", before, stage_words(compared->before_stage), after,
-	         stage_words(compared->after_stage));
+	add_line(style, text, 0, "%s %s against %s %s", before, stage_words(compared->before_stage),
+	         after, stage_words(compared->after_stage));
 	if (compared->count == 0)
 		add_line(style, text, 0, "Nothing was read in both.");
 	for (size_t i = 0; i < compared->count; i++)

@@ -119,13 +119,15 @@ enum status input_next(struct input *input, struct text *document, struct error 
 	}
 	input->is_lines = input->is_lines || (scan.seen && scan.depth <= 0 && scan.lines <= 1);
 	if (ferror(input->file))
-		return error_set(error, STATUS_IO, "%s stopped being readable: %s", input->name, strerror(errno));
+		return error_set(error, STATUS_IO, "%s stopped being readable: %s", input->name,
+		                 strerror(errno));
 	if (!scan.seen)
 		return STATUS_NOT_FOUND;
 	if (too_long)
 		return error_set(error, STATUS_OUT_OF_RANGE, "a call of more than %d MB is refused",
 		                 MOST_BYTES >> 20);
 	if (document->failed)
-		return error_set(error, STATUS_NO_MEMORY, "there is no memory left to read %s", input->name);
+		return error_set(error, STATUS_NO_MEMORY, "there is no memory left to read %s",
+		                 input->name);
 	return STATUS_OK;
 }

@@ -19,7 +19,8 @@ static void print_help(void)
 	for (const struct command *command = commands; command->name; command++)
 		printf("  %-8s %s%*s %s\n", command->name, command->arguments,
 		       ARGUMENT_COLUMNS - text_columns(command->arguments), "", command->summary);
-	puts("\nEvery option has a long form (--book FILE, --book=FILE); the common ones also a letter (-b FILE).\n"
+	puts("\nEvery option has a long form (--book FILE, --book=FILE); the common ones also "
+	     "a letter (-b FILE).\n"
 	     "Readings, figures and faults: man padside-readings.");
 }
 
@@ -65,7 +66,8 @@ static int run(int argc, char **argv)
 	cli.command = command;
 	int status = command->run(&cli, argc - leading - 1, argv + leading + 1);
 	if (status == EXIT_DONE && text_times_short() > 0)
-		return command_fail("memory ran out and the output is not whole; close other programs, then run it again");
+		return command_fail("memory ran out and the output is not whole; close other programs, "
+		                    "then run it again");
 	return status;
 }
 
@@ -75,6 +77,7 @@ int main(int argc, char **argv)
 	setlocale(LC_CTYPE, "");
 	int status = run(argc, argv);
 	if (fflush(stdout) != 0 || ferror(stdout))
-		return command_fail("the output could not be written in full; check the free space, then run it again");
+		return command_fail("the output could not be written in full; check the free "
+		                    "space, then run it again");
 	return status;
 }

@@ -24,7 +24,10 @@ static void stop(int number)
 	is_stopped = 1;
 }
 
-/* The first Ctrl+C stops between two batches; a second one ends the program, which loses nothing either. */
+/*
+ * The first Ctrl+C stops between two batches; a second one ends the program, which loses nothing
+ * either.
+ */
 static void watch_for_stop(void)
 {
 	struct sigaction action = { .sa_handler = stop, .sa_flags = (int)(SA_RESETHAND | SA_RESTART) };
@@ -82,7 +85,8 @@ static void print_report(const struct sync_report *report)
 	       report->sent, report->sent == 1 ? "" : "s", report->fetched, customers,
 	       customers == 1 ? "" : "s", calls, calls == 1 ? "" : "s");
 	if (report->took_new_id)
-		puts("This book was put back from an older copy. Both histories were kept; it has a new id from now on.");
+		puts("This book was put back from an older copy. Both histories were kept; it has "
+		     "a new id from now on.");
 }
 
 /* The address from the words, else from the settings. */
@@ -148,7 +152,9 @@ static int init_office(const char *address, const char *firm)
 	return EXIT_DONE;
 }
 
-/* Notes calls as billed now, those that are not yet; the trucks see it when they meet the office. */
+/*
+ * Notes calls as billed now, those that are not yet; the trucks see it when they meet the office.
+ */
 static int note_billed(struct cli *cli, int count, char **calls)
 {
 	struct session *session = NULL;
@@ -190,5 +196,6 @@ int command_office(struct cli *cli, int count, char **words)
 		return init_office(words[1], firm);
 	if (count >= 2 && strcmp(words[0], "billed") == 0)
 		return note_billed(cli, count - 1, words + 1);
-	return command_misuse(cli, "office takes init and the address of the server, or billed and calls");
+	return command_misuse(cli,
+	                      "office takes init and the address of the server, or billed and calls");
 }

@@ -24,7 +24,8 @@ static enum status print_all(struct store *store, struct error *error)
 		}
 		/* Several lines are shown as they are typed. */
 		text_clear(&shown);
-		for (const char *at = value; *at; at += strcspn(at, "\n") + (at[strcspn(at, "\n")] != '\0')) {
+		for (const char *at = value; *at;
+		     at += strcspn(at, "\n") + (at[strcspn(at, "\n")] != '\0')) {
 			char line[SETTING_SIZE];
 			snprintf(line, sizeof line, "%.*s", (int)strcspn(at, "\n"), at);
 			if (at != value)
@@ -61,11 +62,12 @@ static enum status put_one(struct store *store, const char *word, struct error *
 	snprintf(key, sizeof key, "%.*s", (int)(length < sizeof key ? length : 0), word);
 	enum setting setting = setting_from_key(key);
 	if (setting == SETTING_COUNT)
-		return error_set(error, STATUS_BAD_INPUT, "there is no setting \"%.40s\"; padside settings lists "
+		return error_set(error, STATUS_BAD_INPUT,
+		                 "there is no setting \"%.40s\"; padside settings lists "
 		                 "them; nothing was changed", word);
 	if (word[length] != '=')
-		return error_set(error, STATUS_BAD_INPUT, "%s needs a value, as in %s=VALUE; nothing was changed",
-		                 key, key);
+		return error_set(error, STATUS_BAD_INPUT,
+		                 "%s needs a value, as in %s=VALUE; nothing was changed", key, key);
 	return setting_put(store, setting, word + length + 1, error);
 }
 

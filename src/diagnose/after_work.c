@@ -175,7 +175,8 @@ enum after_work after_work_of(const struct visit *visit, const struct assessment
 	if (same)
 		return AFTER_WORK_STILL_THERE;
 	if (finding_stays_off(finding))
-		return is_danger_read_again(visit, finding->fault) ? AFTER_WORK_GONE : AFTER_WORK_NOT_TESTED;
+		return is_danger_read_again(visit, finding->fault) ? AFTER_WORK_GONE
+		                                                   : AFTER_WORK_NOT_TESTED;
 	if (strongest_again || (all > 0 && again >= share_again * all &&
 	                        finding->basis == BASIS_INFERRED))
 		return AFTER_WORK_GONE;
@@ -226,7 +227,8 @@ static bool was_tested_since(const struct visit *visit, enum fault fault, wall_t
 	};
 
 	for (int i = READING_NONE + 1; i < READING_COUNT; i++)
-		if (taken_since(visit, (enum reading)i, since) && next_check_settles((enum reading)i, fault))
+		if (taken_since(visit, (enum reading)i, since) &&
+		    next_check_settles((enum reading)i, fault))
 			return true;
 	for (size_t i = 0; i < sizeof circuit / sizeof *circuit; i++)
 		if (!taken_since(visit, circuit[i], since))
@@ -330,7 +332,8 @@ static bool may_be_reversed(const struct visit *visit, const struct diagnosis *f
 	    (state != CHOICE_NONE && state != CHOICE_COMPRESSOR_STATE_RUNS))
 		return false;
 	for (int i = 0; i < found->finding_count; i++)
-		if (fault_info(found->findings[i].fault)->moves_leads && found->findings[i].level == LEVEL_ACT)
+		if (fault_info(found->findings[i].fault)->moves_leads &&
+		    found->findings[i].level == LEVEL_ACT)
 			return true;
 	return false;
 }
@@ -338,7 +341,8 @@ static bool may_be_reversed(const struct visit *visit, const struct diagnosis *f
 /* Both pressures show it; a scroll that turns backwards makes no difference between them. */
 static void ask_rotation(const struct visit *visit, struct assessment *assessment)
 {
-	static const enum reading last_to_first[] = { READING_LIQUID_PRESSURE, READING_SUCTION_PRESSURE };
+	static const enum reading last_to_first[] = { READING_LIQUID_PRESSURE,
+	                                              READING_SUCTION_PRESSURE };
 
 	if (!may_be_reversed(visit, &assessment->diagnoses[STAGE_AS_FOUND]))
 		return;
@@ -357,7 +361,8 @@ void after_work_ask_again(const struct visit *visit, struct assessment *assessme
 	for (int i = found->finding_count - 1; i >= 0; i--) {
 		const struct finding *finding = &found->findings[i];
 		const struct evidence *strongest = strongest_of(finding);
-		if (finding->after_work != AFTER_WORK_NOT_TESTED || finding->level != LEVEL_ACT || !strongest)
+		if (finding->after_work != AFTER_WORK_NOT_TESTED || finding->level != LEVEL_ACT ||
+		    !strongest)
 			continue;
 		enum reading reading = finding_stays_off(finding) ? fault_info(finding->fault)->stays_off_by
 			: strongest->figure == FIGURE_NONE ? strongest->reading

@@ -117,7 +117,8 @@ static void list_pairs(struct circuit *circuit, int kind, double scale)
 	for (int a = 0; a < PAIRED; a++)
 		for (int b = a + 1; b < PAIRED; b++)
 			if (is_pair(a, b))
-				list_pair(circuit, kind, a, b, rows, circuit->share[kind] * pair_prior(a, b, scale));
+				list_pair(circuit, kind, a, b, rows,
+				          circuit->share[kind] * pair_prior(a, b, scale));
 }
 
 static void list_hypotheses(struct circuit *circuit, int kind, double scale)

@@ -49,7 +49,7 @@ struct hypothesis {
 struct scene {
 	double features[CIRCUIT_FEATURES]; /* of today's weather and this nameplate */
 	double mean[COORDINATE_COUNT];     /* healthy */
-	double ways[COORDINATE_COUNT][WAY_COUNT]; /* one sd of what is not known of weather, nameplate */
+	double ways[COORDINATE_COUNT][WAY_COUNT]; /* one sd of what weather and plate leave open */
 	double shift[CIRCUIT_CLASSES][COORDINATE_COUNT]; /* of each class, from healthy */
 	double covariance[CIRCUIT_CLASSES][LOWER_COUNT]; /* of each class, doubt of the model with it */
 };

@@ -156,7 +156,8 @@ static void project(const struct row_sum *sums, int n, const double *covariance,
 			double sum = 0;
 			for (int t = 0; t < a->count; t++)
 				for (int u = 0; u < b->count; u++)
-					sum += a->factor[t] * b->factor[u] * at(covariance, a->coordinate[t], b->coordinate[u]);
+					sum += a->factor[t] * b->factor[u] *
+					       at(covariance, a->coordinate[t], b->coordinate[u]);
 			*lower++ = sum;
 		}
 }

@@ -42,7 +42,8 @@ enum { MOST_STATES = 16, MOST_CLUES = 80 };
 #define VARIABLE(variable, sound, role)
 #define STATE(variable, id, ...) \
 	_Static_assert((int)STATE_##variable##_##id > (int)STATE_##variable##_FIRST && \
-	               (int)STATE_##variable##_##id < (int)STATE_##variable##_FIRST + (int)MOST_STATES, \
+	               (int)STATE_##variable##_##id < (int)STATE_##variable##_FIRST + \
+	                                              (int)MOST_STATES, \
 	               #variable " has more states than MOST_STATES, or one in another's place");
 #include "diagnose/states.def"
 #undef STATE
@@ -56,7 +57,7 @@ struct state_info {
 	enum level level;       /* what it asks for */
 	double weight;          /* of the fault's prior */
 	double trips;           /* share of times that it trips the breaker */
-	enum reading after;     /* inferred by what it is not: acted on once this was read; or READING_NONE */
+	enum reading after;     /* inferred by what it is not: acted on once this is read; or NONE */
 	enum condition only;    /* the units on which it can be */
 	enum condition never;   /* and on which it cannot, whatever was read */
 	enum reading shown_by[2]; /* any of these, taken, tells such a unit too */

@@ -69,8 +69,8 @@ static void collect_drops(const struct view *view, struct clues *clues)
 static const double usual_limit = 0.5;
 
 /*
- * 0.5 in. w.c. is the usual rating point; a maker's own limit wins.  What filter and coil were measured
- * to take beyond the usual is not the ducts'.
+ * 0.5 in. w.c. is the usual rating point; a maker's own limit wins.  What filter and coil were
+ * measured to take beyond the usual is not the ducts'.
  */
 static void collect_duct(const struct view *view, struct clues *clues)
 {

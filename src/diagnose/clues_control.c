@@ -20,15 +20,19 @@
 	{ STATE_CONTROL_NONE, likelihood }
 
 static const struct answer answers[] = {
-	/* The thermostat has no power behind a dead transformer, an open fuse or some float switches. */
+	/*
+	 * The thermostat has no power behind a dead transformer, an open fuse or some float switches.
+	 */
 	{ READING_CALL_FOR_COOLING, CHOICE_ANSWER_YES, {
 		{ OTHERS(CONTROL), 0.97 }, { STATE_CONTROL_NO_CALL, 0.02 },
 		{ STATE_CONTROL_TRANSFORMER, 0.3 }, { STATE_CONTROL_FUSE, 0.35 },
-		{ STATE_CONTROL_FLOAT, 0.7 }, { STATE_CONTROL_NONE, 0.8 }, { STATE_CONTROL_WELDED, 0.3 } } },
+		{ STATE_CONTROL_FLOAT, 0.7 }, { STATE_CONTROL_NONE, 0.8 },
+		{ STATE_CONTROL_WELDED, 0.3 } } },
 	{ READING_INDOOR_CALL, CHOICE_ANSWER_YES, {
 		{ OTHERS(CONTROL), 0.97 }, { STATE_CONTROL_NO_CALL, 0.02 },
 		{ STATE_CONTROL_TRANSFORMER, 0.02 }, { STATE_CONTROL_FUSE, 0.03 },
-		{ STATE_CONTROL_FLOAT, 0.5 }, { STATE_CONTROL_NONE, 0.6 }, { STATE_CONTROL_WELDED, 0.3 } } },
+		{ STATE_CONTROL_FLOAT, 0.5 }, { STATE_CONTROL_NONE, 0.6 },
+		{ STATE_CONTROL_WELDED, 0.3 } } },
 	{ READING_CONTROL_FUSE, CHOICE_FUSE_SOUND, {
 		{ OTHERS(CONTROL), 0.99 }, { STATE_CONTROL_FUSE, 0.004 } } },
 	{ READING_CONTROL_FUSE, CHOICE_FUSE_OPEN, {
@@ -72,7 +76,8 @@ static void collect_lost_call(const struct view *view, struct clues *clues)
 		{ READING_INDOOR_CALL, CHOICE_ANSWER_NO, {
 			{ OTHERS(CONTROL), 0.03 }, { STATE_CONTROL_NO_CALL, 0.98 },
 			{ STATE_CONTROL_TRANSFORMER, 0.98 }, { STATE_CONTROL_FUSE, 0.97 },
-			{ STATE_CONTROL_FLOAT, 0.5 }, { STATE_CONTROL_NONE, 0.4 }, { STATE_CONTROL_WELDED, 0.7 } } },
+			{ STATE_CONTROL_FLOAT, 0.5 }, { STATE_CONTROL_NONE, 0.4 },
+			{ STATE_CONTROL_WELDED, 0.7 } } },
 	};
 	static const struct answer of_blower[] = {
 		{ READING_INDOOR_CALL, CHOICE_ANSWER_NO, {
@@ -260,7 +265,8 @@ static void collect_contacts(const struct view *view, struct clues *clues)
 		double share = load / line, closed = density_normal(share, 1, 0.025);
 		clue = clue_from_reading(view, clues, VARIABLE_CONTACTS, READING_LOAD_SIDE_VOLTAGE);
 		CLUE_SAY(clue, { OTHERS(CONTACTS), closed },
-		         { STATE_CONTACTS_WORN, 0.8 * closed + 0.2 * density_even(share, 0.7, 0.97, 0.01) });
+		         { STATE_CONTACTS_WORN, 0.8 * closed + 0.2 * density_even(share, 0.7, 0.97,
+		                                                                  0.01) });
 		if (clue)
 			clue_expect(clue, line);
 	}

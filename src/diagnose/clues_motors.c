@@ -211,7 +211,8 @@ static void collect_amps(const struct view *view, struct clues *clues)
 
 static void collect_start(const struct view *view, struct clues *clues)
 {
-	struct clue *clue = clue_from_reading(view, clues, VARIABLE_CONDITION, READING_STARTING_SECONDS);
+	struct clue *clue = clue_from_reading(view, clues, VARIABLE_CONDITION,
+	                                      READING_STARTING_SECONDS);
 
 	if (clue) {
 		double longer = density_below(clue->value, 1.5, hypot(0.35, density_sd(clue->plus_minus)));
@@ -256,7 +257,8 @@ static void collect_fan(const struct view *view, struct clues *clues)
 	CLUE_SAY(clue, { OTHERS(FAN_MOTOR), over ? clue_slip : 1 - clue_slip },
 	         { STATE_FAN_MOTOR_FAILED, 0.5 });
 	/* A fan that stands draws nothing: its state says so already. */
-	clue = share > 8 ? clue_from_figure(view, clues, VARIABLE_FAN_MOTOR, FIGURE_FAN_FLA_SHARE) : NULL;
+	clue = share > 8 ? clue_from_figure(view, clues, VARIABLE_FAN_MOTOR, FIGURE_FAN_FLA_SHARE)
+	                 : NULL;
 	if (!clue)
 		return;
 	double sd = clue_meter_sd(clue, 1);
@@ -306,7 +308,8 @@ void clues_of_blower(const struct view *view, struct clues *clues)
 {
 	collect_module(view, clues);
 	collect_seen(view, clues, MOTOR_BLOWER, READING_BLOWER_STATE, CHOICE_MOTOR_STATE_RUNS);
-	struct clue *clue = clue_from_figure(view, clues, VARIABLE_BLOWER_MOTOR, FIGURE_BLOWER_FLA_SHARE);
+	struct clue *clue = clue_from_figure(view, clues, VARIABLE_BLOWER_MOTOR,
+	                                     FIGURE_BLOWER_FLA_SHARE);
 
 	if (!clue || clue->value < 8)
 		return;

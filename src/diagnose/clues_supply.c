@@ -125,7 +125,9 @@ static void collect_unbalance(const struct view *view, struct clues *clues)
 	clue_expect(clue, 0);
 }
 
-/* One leg without current beside two with: the line is open.  3 % of volts is 20 to 30 % of amps. */
+/*
+ * One leg without current beside two with: the line is open.  3 % of volts is 20 to 30 % of amps.
+ */
 static void collect_phase_amps(const struct view *view, struct clues *clues)
 {
 	double least, most;

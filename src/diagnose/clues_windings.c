@@ -30,10 +30,12 @@ static void collect_marked(const struct view *view, struct clues *clues)
 		enum state open[4]; /* in which it reads OL; STATE_COMPRESSOR_SOUND ends */
 	} pairs[PAIRS] = {
 		{ READING_COMMON_RUN_RESISTANCE, { STATE_COMPRESSOR_RUN_OPEN, STATE_COMPRESSOR_COMMON_OPEN,
-		                                   STATE_COMPRESSOR_SEVERAL_OPEN, STATE_COMPRESSOR_OVERLOAD } },
+		                                   STATE_COMPRESSOR_SEVERAL_OPEN,
+		                                   STATE_COMPRESSOR_OVERLOAD } },
 		{ READING_COMMON_START_RESISTANCE, { STATE_COMPRESSOR_START_OPEN,
 		                                     STATE_COMPRESSOR_COMMON_OPEN,
-		                                     STATE_COMPRESSOR_SEVERAL_OPEN, STATE_COMPRESSOR_OVERLOAD } },
+		                                     STATE_COMPRESSOR_SEVERAL_OPEN,
+		                                     STATE_COMPRESSOR_OVERLOAD } },
 		{ READING_START_RUN_RESISTANCE, { STATE_COMPRESSOR_RUN_OPEN, STATE_COMPRESSOR_START_OPEN,
 		                                  STATE_COMPRESSOR_SEVERAL_OPEN, STATE_COMPRESSOR_SOUND } },
 	};
@@ -136,7 +138,8 @@ static void collect_three(const struct view *view, struct clues *clues)
 	double sound = density_normal(x, 0, hypot(0.05, sd)) + 1e-3;
 	CLUE_SAY(clue, { OTHERS(COMPRESSOR), sound },
 	         { STATE_COMPRESSOR_PHASE_OPEN, density_normal(x, log(2), hypot(0.1, sd)) + 1e-4 },
-	         { STATE_COMPRESSOR_SHORTED, density_even(x, log(1.1), log(3), hypot(0.03, sd)) + 1e-4 });
+	         { STATE_COMPRESSOR_SHORTED, density_even(x, log(1.1), log(3),
+	                                                  hypot(0.03, sd)) + 1e-4 });
 	if (clue)
 		clue_expect(clue, least);
 }
@@ -330,7 +333,8 @@ void clues_of_windings(const struct view *view, struct clues *clues)
 		collect_unmarked(view, clues);
 		collect_ratio(view, clues);
 		collect_unmarked_ratio(view, clues);
-		collect_rated_winding(view, clues, READING_COMMON_RUN_RESISTANCE, READING_RUN_WINDING_RATED);
+		collect_rated_winding(view, clues, READING_COMMON_RUN_RESISTANCE,
+		                      READING_RUN_WINDING_RATED);
 		collect_rated_winding(view, clues, READING_COMMON_START_RESISTANCE,
 		                      READING_START_WINDING_RATED);
 	}

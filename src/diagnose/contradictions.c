@@ -11,8 +11,8 @@
 
 /* When a rule holds. */
 enum when {
-	WHEN_ALWAYS, WHEN_RUNNING, WHEN_PUMPING, WHEN_COMPRESSOR_SILENT, WHEN_STANDS_AND_READ, WHEN_FAN_SILENT,
-	WHEN_BLOWER_SILENT, WHEN_START_READS_MORE
+	WHEN_ALWAYS, WHEN_RUNNING, WHEN_PUMPING, WHEN_COMPRESSOR_SILENT, WHEN_STANDS_AND_READ,
+	WHEN_FAN_SILENT, WHEN_BLOWER_SILENT, WHEN_START_READS_MORE
 };
 
 /* A figure or a reading; both none: no term. */
@@ -71,7 +71,10 @@ static bool was_started(const struct view *view, wall_time seen, wall_time by)
 	       left->taken_at >= seen && left->taken_at <= by;
 }
 
-/* Whether the compressor was started between what was seen of it and the pressures, or may have been. */
+/*
+ * Whether the compressor was started between what was seen of it and the pressures, or may have
+ * been.
+ */
 static bool may_have_run_since(const struct view *view)
 {
 	wall_time seen = visit_value(view->visit, view->stage, READING_COMPRESSOR_STATE)->taken_at;

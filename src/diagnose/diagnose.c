@@ -60,7 +60,8 @@ static void keep_own(const struct circuit *circuit, struct diagnosis *diagnosis)
 static bool is_seen_cooling(const struct view *view)
 {
 	static const enum figure figures[] = {
-		FIGURE_TEMPERATURE_SPLIT, FIGURE_SUPERHEAT, FIGURE_SUBCOOLING, FIGURE_EVAPORATOR_UNDER_RETURN,
+		FIGURE_TEMPERATURE_SPLIT, FIGURE_SUPERHEAT, FIGURE_SUBCOOLING,
+		FIGURE_EVAPORATOR_UNDER_RETURN,
 	};
 
 	for (size_t i = 0; i < sizeof figures / sizeof *figures; i++)

@@ -89,7 +89,8 @@ static double condenser_of(double seer)
 	while (i < POINTS - 1 && seer > by_seer[i].seer)
 		i++;
 	double part = (seer - by_seer[i - 1].seer) / (by_seer[i].seer - by_seer[i - 1].seer);
-	return by_seer[i - 1].condenser_f + part * (by_seer[i].condenser_f - by_seer[i - 1].condenser_f);
+	return by_seer[i - 1].condenser_f +
+	       part * (by_seer[i].condenser_f - by_seer[i - 1].condenser_f);
 }
 
 void expected_machine(const struct view *view, bool has_valve, struct machine *machine)

@@ -343,7 +343,8 @@ static bool find_in_parts(const struct clues *clues, const struct beliefs *belie
  * A fault of the circuit that a part explains as well is that part's by the
  * share in which it is there.
  */
-static double left_by_parts(const struct view *view, const struct beliefs *beliefs, enum fault fault)
+static double left_by_parts(const struct view *view, const struct beliefs *beliefs,
+                            enum fault fault)
 {
 	static const struct {
 		enum fault fault;
@@ -447,7 +448,8 @@ static int place_of(const struct diagnosis *diagnosis, enum fault fault)
 {
 	for (int i = 0; i < diagnosis->finding_count; i++)
 		if (diagnosis->findings[i].fault == fault &&
-		    diagnosis->findings[i].basis == BASIS_MEASURED && diagnosis->findings[i].level == LEVEL_ACT)
+		    diagnosis->findings[i].basis == BASIS_MEASURED &&
+		    diagnosis->findings[i].level == LEVEL_ACT)
 			return i;
 	return -1;
 }

@@ -115,7 +115,10 @@ static bool is_ruled_out(const struct diagnosis *diagnosis, enum fault fault)
 	return false;
 }
 
-/* Explanations of the same readings: of the refrigerant circuit with its air, or of what is electrical. */
+/*
+ * Explanations of the same readings: of the refrigerant circuit with its air, or of what is
+ * electrical.
+ */
 static bool is_alternative(const struct finding *finding, const struct finding *to)
 {
 	bool is_electrical = fault_info(finding->fault)->family == FAMILY_ELECTRICAL;

@@ -89,7 +89,8 @@ static const enum state before_coil[] = {
 
 #define COUNT(list) (sizeof(list) / sizeof *(list))
 
-static void state_is(struct measurements *measurements, enum state state, enum measured_state measured)
+static void state_is(struct measurements *measurements, enum state state,
+                     enum measured_state measured)
 {
 	enum measured_state *now = &measurements->of[state];
 

@@ -24,7 +24,8 @@ enum { MOST_PARTS = 4, MOST_FEEDS = 16, SOURCES = 3 };
 /* What the parts of the motors did to the breaker. */
 enum breaker { BREAKER_ANY /* whatever it was */, BREAKER_HELD /* none tripped it */, BREAKERS };
 
-static const enum variable feeds[SOURCES] = { VARIABLE_SUPPLY, VARIABLE_CONTROL, VARIABLE_CONTACTS };
+static const enum variable feeds[SOURCES] = { VARIABLE_SUPPLY, VARIABLE_CONTROL,
+                                              VARIABLE_CONTACTS };
 
 /* States of one part that make the motor do the same. */
 struct group {
@@ -124,7 +125,8 @@ static void apply_measurements(const struct measurements *measured, double *weig
 	const double beside = 1e-9;
 
 	for (int v = 0; v < VARIABLE_COUNT; v++) {
-		int first = (int)variable_first((enum variable)v), count = variable_states((enum variable)v);
+		int first = (int)variable_first((enum variable)v);
+		int count = variable_states((enum variable)v);
 		bool faulty = false;
 		for (int i = first; i < first + count; i++) {
 			faulty = faulty || (measured->of[i] == MEASURED_FAULTY && weight[i] > 0);
@@ -357,14 +359,16 @@ static void judge_motors(const double *weight, double found_tripped, double *pos
 				for (int s = 0; s < STATE_COUNT; s++)
 					posterior[s] += motors[m].feeds[f].joint[b] * motors[m].feeds[f].weight[b][s];
 	/* What a part tripped is that part's doing: the supply itself is good. */
-	posterior[weight[STATE_SUPPLY_NONE] > 0 ? STATE_SUPPLY_NONE : STATE_SUPPLY_NONE_TO_ALL] -= tripped;
+	posterior[weight[STATE_SUPPLY_NONE] > 0 ? STATE_SUPPLY_NONE : STATE_SUPPLY_NONE_TO_ALL] -=
+		tripped;
 	posterior[STATE_SUPPLY_GOOD] += tripped;
 }
 
 static void normalise(double *posterior)
 {
 	for (int v = 0; v < VARIABLE_COUNT; v++) {
-		int first = (int)variable_first((enum variable)v), count = variable_states((enum variable)v);
+		int first = (int)variable_first((enum variable)v);
+		int count = variable_states((enum variable)v);
 		double sum = 0;
 		for (int i = 0; i < count; i++)
 			sum += posterior[first + i];
@@ -456,7 +460,8 @@ static void weigh_causes(const struct beliefs *beliefs, const double *weight, do
 		if (now <= old || old >= 1)
 			continue;
 		for (int s = first; s < first + variable_states(variable); s++)
-			posterior[s] *= s == (int)links[i].cause ? now / fmax(old, 1e-12) : (1 - now) / (1 - old);
+			posterior[s] *= s == (int)links[i].cause ? now / fmax(old, 1e-12)
+			                                         : (1 - now) / (1 - old);
 	}
 }
 

@@ -58,7 +58,8 @@ static const struct possible_check checks[] = {
 	{ .reading = READING_##reading_, .variable = VARIABLE_##variable_, .tells = tells_, \
 	  .minutes = minutes_, .power_off = power_off_ },
 #define CIRCUIT_CHECK(reading_, seen_, minutes_) \
-	{ .reading = READING_##reading_, .of_circuit = true, .seen = SEEN_##seen_, .minutes = minutes_ },
+	{ .reading = READING_##reading_, .of_circuit = true, .seen = SEEN_##seen_, \
+	  .minutes = minutes_ },
 #include <padside/diagnose/next_checks.def>
 #undef PART_CHECK
 #undef CIRCUIT_CHECK
@@ -274,7 +275,8 @@ static bool is_possible(const struct view *view, const struct possible_check *ch
 {
 	if (!can_be_taken(view, check->reading))
 		return false;
-	if (check->reading == READING_RETURN_WB && visit_has(view->visit, view->stage, READING_RETURN_RH))
+	if (check->reading == READING_RETURN_WB &&
+	    visit_has(view->visit, view->stage, READING_RETURN_RH))
 		return false;
 	/* Asked of the electronics that keep a unit off. */
 	if (check->reading == READING_BOARD_CODE)
@@ -523,7 +525,9 @@ void next_check_choose(const struct view *view, const struct beliefs *beliefs,
 
 /* ---- What is settled ---- */
 
-/* Takes out what would tell the fault from others, and what asks for the reading, if one is given. */
+/*
+ * Takes out what would tell the fault from others, and what asks for the reading, if one is given.
+ */
 static void drop_checks(struct diagnosis *diagnosis, enum fault fault, enum reading reading)
 {
 	int kept = 0;

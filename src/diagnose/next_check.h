@@ -8,7 +8,9 @@
 void next_check_choose(const struct view *view, const struct beliefs *beliefs,
                        const struct circuit *circuit, struct diagnosis *diagnosis);
 
-/* Puts the reading that a contradiction names first, to be taken again, before the checks chosen. */
+/*
+ * Puts the reading that a contradiction names first, to be taken again, before the checks chosen.
+ */
 void next_check_again(const struct view *view, struct diagnosis *diagnosis);
 
 /*

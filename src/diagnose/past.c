@@ -1,4 +1,6 @@
-/* Earlier visits of a unit as they are kept for today's: what was seen, and how far it is believed. */
+/*
+ * Earlier visits of a unit as they are kept for today's: what was seen, and how far it is believed.
+ */
 #include "diagnose/circuit_parts.h"
 
 #include <math.h>

@@ -27,8 +27,8 @@ static enum status site_pressure(const struct inputs *inputs, double *psia)
 }
 
 /* Air from its dry bulb and its wet bulb, or else its humidity. */
-static enum status find_air(const struct inputs *inputs, enum reading dry_bulb, enum reading wet_bulb,
-                            enum reading humidity, struct moist_air *air)
+static enum status find_air(const struct inputs *inputs, enum reading dry_bulb,
+                            enum reading wet_bulb, enum reading humidity, struct moist_air *air)
 {
 	double psia;
 	enum status status = site_pressure(inputs, &psia);
@@ -38,9 +38,10 @@ static enum status find_air(const struct inputs *inputs, enum reading dry_bulb, 
 	if (!inputs_has(inputs, dry_bulb))
 		return STATUS_MISSING;
 	if (inputs_has(inputs, wet_bulb))
-		return moist_air_from_wet_bulb(inputs->numbers[dry_bulb], inputs->numbers[wet_bulb], psia, air);
-	return moist_air_from_relative_humidity(inputs->numbers[dry_bulb], inputs->numbers[humidity], psia,
-	                                        air);
+		return moist_air_from_wet_bulb(inputs->numbers[dry_bulb], inputs->numbers[wet_bulb], psia,
+		                               air);
+	return moist_air_from_relative_humidity(inputs->numbers[dry_bulb], inputs->numbers[humidity],
+	                                        psia, air);
 }
 
 enum status air_of_return(const struct inputs *inputs, struct moist_air *air)
@@ -143,7 +144,8 @@ static enum status airflow_by_capacity(const struct inputs *inputs, double *cfm)
 	if (status == STATUS_OK)
 		status = air_of_supply(inputs, &leaving);
 	return status != STATUS_OK ? status
-		: airflow_from_capacity(inputs->numbers[READING_MEASURED_CAPACITY], &entering, &leaving, cfm);
+	                           : airflow_from_capacity(inputs->numbers[READING_MEASURED_CAPACITY],
+	                                                   &entering, &leaving, cfm);
 }
 
 /* Airflow as measured, else from the heat rise, else from a capacity known otherwise. */
@@ -218,8 +220,8 @@ enum status evaluate_BLOWER_POWER(const struct inputs *inputs, double *value)
 
 	if (inputs_has(inputs, READING_BLOWER_AMPS) && inputs_has(inputs, READING_TRANSFORMER_PRIMARY))
 		return electrical_power(inputs->numbers[READING_TRANSFORMER_PRIMARY],
-		                        inputs->numbers[READING_BLOWER_AMPS], ELECTRICAL_POWER_FACTOR, false,
-		                        value);
+		                        inputs->numbers[READING_BLOWER_AMPS], ELECTRICAL_POWER_FACTOR,
+		                        false, value);
 	enum status status = find_airflow(inputs, &cfm);
 	if (status == STATUS_OK)
 		*value = AIRFLOW_BLOWER_KW_PER_CFM * cfm;
@@ -235,7 +237,8 @@ enum status evaluate_EER(const struct inputs *inputs, double *value)
 		status = power_of_unit(inputs, &kilowatt);
 	if (status == STATUS_OK)
 		status = evaluate_BLOWER_POWER(inputs, &blower_kilowatt);
-	return status == STATUS_OK ? electrical_eer(capacity, kilowatt + blower_kilowatt, value) : status;
+	return status == STATUS_OK ? electrical_eer(capacity, kilowatt + blower_kilowatt, value)
+	                           : status;
 }
 
 enum status evaluate_TOTAL_EXTERNAL_STATIC(const struct inputs *inputs, double *value)
@@ -269,7 +272,8 @@ enum status evaluate_SEASONAL_ENERGY(const struct inputs *inputs, double *value)
 {
 	double hours = inputs->cooling_hours > 0 ? inputs->cooling_hours : usual_cooling_hours;
 
-	return seasonal_energy(inputs->numbers[READING_NOMINAL_CAPACITY], hours, seer_of(inputs), value);
+	return seasonal_energy(inputs->numbers[READING_NOMINAL_CAPACITY], hours, seer_of(inputs),
+	                       value);
 }
 
 /* Air through the coil, cfm: as found out, or the usual flow for the tonnage. */

@@ -60,7 +60,8 @@ void call_init(struct call *call)
 {
 	memset(call, 0, sizeof *call);
 	visit_init(&call->visit);
-	for (const struct call_member *member = call_part_info(PART_CALL)->members; member->key; member++)
+	for (const struct call_member *member = call_part_info(PART_CALL)->members; member->key;
+	     member++)
 		call_member_parse(member, call, "");
 }
 
@@ -191,7 +192,8 @@ static void swap_elements(struct call *call, enum call_list list, size_t a, size
 /* Back to behind those that are not later; returns where it stands then. */
 static size_t move_back(struct call *call, enum call_list list, size_t index)
 {
-	for (; index > 0 && is_before(time_of(call, list, index), time_of(call, list, index - 1)); index--)
+	for (; index > 0 && is_before(time_of(call, list, index), time_of(call, list, index - 1));
+	     index--)
 		swap_elements(call, list, index, index - 1);
 	return index;
 }
@@ -203,7 +205,8 @@ void call_list_place(struct call *call, enum call_list list, size_t index)
 	if (lists[list].time == 0)
 		return;
 	index = move_back(call, list, index);
-	for (; index + 1 < count && is_before(time_of(call, list, index + 1), time_of(call, list, index));
+	for (; index + 1 < count && is_before(time_of(call, list, index + 1),
+	                                      time_of(call, list, index));
 	     index++)
 		swap_elements(call, list, index, index + 1);
 }

@@ -13,7 +13,8 @@ static const char *const decisions[] = {
 };
 
 static const char *const verdicts[JUDGEMENT_VERDICT_COUNT] = {
-	[JUDGEMENT_CONFIRMED] = "confirmed", [JUDGEMENT_RULED_OUT] = "ruled_out", [JUDGEMENT_WATCH] = "watch",
+	[JUDGEMENT_CONFIRMED] = "confirmed", [JUDGEMENT_RULED_OUT] = "ruled_out",
+	[JUDGEMENT_WATCH] = "watch",
 };
 
 static const char *const tightness_kinds[TIGHTNESS_KIND_COUNT] = {

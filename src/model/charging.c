@@ -63,7 +63,8 @@ static struct charge_step read_step(const struct visit *visit, enum stage stage,
 	struct figure_value now = figure_evaluate(visit, stage,
 	                                          by_superheat ? FIGURE_SUPERHEAT : FIGURE_SUBCOOLING);
 	struct figure_value target = figure_evaluate(visit, stage, by_superheat
-	                                             ? FIGURE_TARGET_SUPERHEAT : FIGURE_TARGET_SUBCOOLING);
+	                                             ? FIGURE_TARGET_SUPERHEAT
+	                                             : FIGURE_TARGET_SUBCOOLING);
 
 	/* What it is off by is as uncertain as both together. */
 	return (struct charge_step){
@@ -130,7 +131,9 @@ static bool fills(const struct call *call, const struct charge_entry *entry)
 /* The filling of a circuit as a step: nothing is read at it, and the wait begins. */
 static const struct charge_step filling = { .response_f = NAN, .target_f = NAN };
 
-/* When the circuit was last filled by weight: what was read and moved before is of another charge. */
+/*
+ * When the circuit was last filled by weight: what was read and moved before is of another charge.
+ */
 static wall_time last_filling(const struct call *call)
 {
 	wall_time last = WALL_TIME_NONE;
@@ -201,7 +204,8 @@ static double minutes_run(const struct visit *visit, enum stage stage, wall_time
 	if (stage != STAGE_AS_LEFT || seen->choice != CHOICE_COMPRESSOR_STATE_RUNS ||
 	    seen->taken_at == WALL_TIME_NONE || at < seen->taken_at ||
 	    !visit_has(visit, STAGE_AS_FOUND, READING_COMPRESSOR_STATE) ||
-	    visit_choice(visit, STAGE_AS_FOUND, READING_COMPRESSOR_STATE) == CHOICE_COMPRESSOR_STATE_RUNS)
+	    visit_choice(visit, STAGE_AS_FOUND, READING_COMPRESSOR_STATE) ==
+	        CHOICE_COMPRESSOR_STATE_RUNS)
 		return NAN;
 	return minutes_between(seen->taken_at, at);
 }
@@ -223,7 +227,8 @@ double charging_minutes_early(const struct call *call, enum stage stage, enum re
 	wall_time at = visit_value(&call->visit, stage, reading)->taken_at;
 	double early;
 
-	if (!visit_has(&call->visit, stage, reading) || at == WALL_TIME_NONE || !reading_is_of_circuit(reading))
+	if (!visit_has(&call->visit, stage, reading) || at == WALL_TIME_NONE ||
+	    !reading_is_of_circuit(reading))
 		return 0;
 	early = minutes_iced(&call->visit, stage, at);
 	double run = minutes_run(&call->visit, stage, at);
@@ -254,7 +259,8 @@ bool charging_belongs_to_found(const struct call *call, enum stage stage, enum r
 	if (stage != STAGE_AS_LEFT || !reading_is_of_circuit(reading) || is_refrigerant_worked_on(call))
 		return false;
 	for (int i = READING_NONE + 1; i < READING_COUNT; i++)
-		if (reading_is_of_circuit((enum reading)i) && visit_has(&call->visit, STAGE_AS_FOUND, (enum reading)i))
+		if (reading_is_of_circuit((enum reading)i) &&
+		    visit_has(&call->visit, STAGE_AS_FOUND, (enum reading)i))
 			return false;
 	return true;
 }
@@ -355,8 +361,9 @@ static enum status target_status(const struct call *call, enum stage stage, enum
 
 	if (call->charge_count > 0)
 		charging_visit(call, stage, &call->charge[call->charge_count - 1], &visit);
-	return figure_evaluate(&visit, stage, mode == CHARGE_BY_SUPERHEAT ? FIGURE_TARGET_SUPERHEAT
-	                                                                  : FIGURE_TARGET_SUBCOOLING).status;
+	enum figure target = mode == CHARGE_BY_SUPERHEAT ? FIGURE_TARGET_SUPERHEAT
+	                                                 : FIGURE_TARGET_SUBCOOLING;
+	return figure_evaluate(&visit, stage, target).status;
 }
 
 /*

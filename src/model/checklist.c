@@ -125,7 +125,8 @@ enum checklist_state checklist_judge(const struct checklist_item *item, const st
 	if (visit_has(&call->visit, STAGE_AS_FOUND, reading) ||
 	    visit_has(&call->visit, STAGE_AS_LEFT, reading))
 		return CHECKLIST_DONE;
-	return visit_applies(&call->visit, STAGE_AS_FOUND, reading) ? CHECKLIST_MISSING : CHECKLIST_IDLE;
+	return visit_applies(&call->visit, STAGE_AS_FOUND, reading) ? CHECKLIST_MISSING
+	                                                            : CHECKLIST_IDLE;
 }
 
 int checklist_missing(const struct checklist *list, const struct call *call)

@@ -20,15 +20,16 @@ static const double usual_tons = 3;
 
 static enum status find_refrigerant(const struct inputs *inputs, enum refrigerant *refrigerant)
 {
-	bool found = refrigerant_from_name(choice_key(inputs->choices[READING_REFRIGERANT]), refrigerant);
+	bool found = refrigerant_from_name(choice_key(inputs->choices[READING_REFRIGERANT]),
+	                                   refrigerant);
 
 	return found ? STATUS_OK : STATUS_NOT_APPLICABLE;
 }
 
 static enum status absolute(const struct inputs *inputs, enum reading gauge, double *psia)
 {
-	return absolute_pressure_psia(inputs->numbers[gauge], inputs_number_or(inputs, READING_ALTITUDE, 0),
-	                              psia);
+	return absolute_pressure_psia(inputs->numbers[gauge],
+	                              inputs_number_or(inputs, READING_ALTITUDE, 0), psia);
 }
 
 /* A unit never pumps from the high side to the low one. */
@@ -215,7 +216,8 @@ enum status evaluate_CHARGE_TO_MOVE(const struct inputs *inputs, double *value)
 	bool by_subcooling = metering_is_valve(inputs->choices[READING_METERING]);
 	struct charge_machine machine = machine_of(inputs);
 	evaluate_function now = by_subcooling ? evaluate_SUBCOOLING : evaluate_SUPERHEAT;
-	evaluate_function wanted = by_subcooling ? evaluate_TARGET_SUBCOOLING : evaluate_TARGET_SUPERHEAT;
+	evaluate_function wanted = by_subcooling ? evaluate_TARGET_SUBCOOLING
+	                                         : evaluate_TARGET_SUPERHEAT;
 	double response, target;
 	enum status status = now(inputs, &response);
 
@@ -233,9 +235,12 @@ enum status charge_to_move_spread(const struct inputs *inputs, double ounces, do
 	double slope, spread, total;
 	enum status status = charge_usual_answer(&machine, &slope, &spread);
 
-	/* Ounces by the usual answer are degrees off the target; the range is the same on either side. */
+	/*
+	 * Ounces by the usual answer are degrees off the target; the range is the same on either side.
+	 */
 	return status != STATUS_OK ? status
-		: charge_usual_range(&machine, ounces * slope, *plus_minus * fabs(slope), &total, plus_minus);
+		: charge_usual_range(&machine, ounces * slope, *plus_minus * fabs(slope), &total,
+		                     plus_minus);
 }
 
 enum status evaluate_CHARGE_BY_WEIGHT(const struct inputs *inputs, double *value)

@@ -150,7 +150,8 @@ enum status evaluate_STARTING_SAG(const struct inputs *inputs, double *value)
 {
 	const double least = -10;
 	enum status status = electrical_starting_sag(line_volts(inputs),
-	                                             inputs->numbers[READING_LINE_VOLTAGE_STARTING], value);
+	                                             inputs->numbers[READING_LINE_VOLTAGE_STARTING],
+	                                             value);
 
 	return status == STATUS_OK && *value < least ? STATUS_CONTRADICTION : status;
 }
@@ -212,8 +213,10 @@ enum status evaluate_START_RUN_RATIO(const struct inputs *inputs, double *value)
 
 enum status evaluate_RUN_WINDING_CORRECTED(const struct inputs *inputs, double *value)
 {
-	enum reading winding = has_start_winding(inputs) && inputs_has(inputs, READING_COMMON_RUN_RESISTANCE)
-		? READING_COMMON_RUN_RESISTANCE : READING_WINDING_AB;
+	enum reading winding = has_start_winding(inputs) &&
+	                               inputs_has(inputs, READING_COMMON_RUN_RESISTANCE)
+	                           ? READING_COMMON_RUN_RESISTANCE
+	                           : READING_WINDING_AB;
 
 	if (!inputs_has(inputs, winding))
 		return STATUS_NOT_APPLICABLE;

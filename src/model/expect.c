@@ -56,7 +56,8 @@ static double number_or(const struct rule_view *view, enum reading reading, doub
 {
 	double number;
 
-	return visit_number(view->visit, view->stage, reading, &number) == STATUS_OK ? number : fallback;
+	return visit_number(view->visit, view->stage, reading, &number) == STATUS_OK ? number
+	                                                                             : fallback;
 }
 
 static enum choice choice_of(const struct rule_view *view, enum reading reading)
@@ -102,7 +103,8 @@ static struct expectation expect_superheat(const struct rule_view *view)
 	if (metering_is_valve(choice_of(view, READING_METERING)))
 		return between(4, 25, "behind a valve, California Title 24 RA3.2");
 	if (target.status == STATUS_OK)
-		return between(fmax(target.value - 5, 0), target.value + 5, "around the target, California Title 24 RA3.2");
+		return between(fmax(target.value - 5, 0), target.value + 5,
+		               "around the target, California Title 24 RA3.2");
 	return unknown();
 }
 
@@ -114,7 +116,8 @@ static struct expectation expect_subcooling(const struct rule_view *view)
 	if (moves_with_speed(view) && (isnan(target) || !is_at_full_speed(view)))
 		return unknown();
 	if (!isnan(target))
-		return between(target - 3, target + 3, "around the maker's target, California Title 24 RA3.2");
+		return between(target - 3, target + 3,
+		               "around the maker's target, California Title 24 RA3.2");
 	if (metering_is_valve(choice_of(view, READING_METERING)))
 		return assumed(4, 16, "no maker's target read: usual subcooling, common practice");
 	if (has_orifice(view))
@@ -231,8 +234,8 @@ static struct expectation expect_airflow(const struct rule_view *view)
 }
 
 /* A rating and a share of it to both sides. */
-static struct expectation around_rated(const struct rule_view *view, enum reading rated, double share,
-                                       const char *source)
+static struct expectation around_rated(const struct rule_view *view, enum reading rated,
+                                       double share, const char *source)
 {
 	double number = number_or(view, rated, NAN);
 
@@ -332,12 +335,14 @@ static struct expectation expect_insulation(const struct rule_view *view)
 	bool below = grade.value <= INSULATION_BELOW_FLOOR;
 	/* What is below the floor is run no more, not even to warm it. */
 	if (visit_has(view->visit, view->stage, READING_INSULATION_FLOOR))
-		return between(INSULATION_GOOD, INSULATION_GOOD, below ? "maker's floor: below it, do not energise"
-		               : "maker's floor; under 20 MΩ as read: run warm, test again");
+		return between(INSULATION_GOOD, INSULATION_GOOD,
+		               below ? "maker's floor: below it, do not energise"
+		                     : "maker's floor; under 20 MΩ as read: run warm, test again");
 	if (visit_choice(view->visit, view->stage, READING_COMPRESSOR_MOTOR) == CHOICE_MOTOR_INVERTER)
 		return assumed(INSULATION_GOOD, INSULATION_GOOD, below
 			? "inverter's floor 0.1 MΩ, service sheet AVZC18: below it, do not energise"
-			: "inverter's floor 0.1 MΩ, service sheet AVZC18; under 20 MΩ as read: run warm, test again");
+			: "inverter's floor 0.1 MΩ, service sheet AVZC18; under 20 MΩ as read: "
+			  "run warm, test again");
 	return assumed(INSULATION_GOOD, INSULATION_GOOD, below
 	               ? "floor 0.5 MΩ, Emerson AE4-1294: below it, do not energise"
 	               : "floor 0.5 MΩ, Emerson AE4-1294; under 20 MΩ as read: run warm, test again");
@@ -350,7 +355,8 @@ static const struct expectation_rule rules[FIGURE_COUNT] = {
 	[FIGURE_CONDENSER_AIR_RISE] = { .function = expect_air_rise },
 	[FIGURE_LIQUID_APPROACH] = { .function = expect_approach },
 	[FIGURE_CONDENSER_BEND_DIFFERENCE] = { .low = -3, .high = 3, .source = "common practice" },
-	[FIGURE_STANDING_EXCESS] = { .low = -2, .high = 2, .source = "instruments' error, common practice" },
+	[FIGURE_STANDING_EXCESS] = { .low = -2, .high = 2,
+	                             .source = "instruments' error, common practice" },
 	[FIGURE_REVERSING_VALVE_DIFFERENCE] = { .low = -1, .high = 3, .source = "common practice" },
 	[FIGURE_EVAPORATOR_UNDER_RETURN] = { .function = expect_evaporator },
 	[FIGURE_DRIER_DROP] = { .low = -1, .high = 3, .source = "common practice" },
@@ -365,8 +371,10 @@ static const struct expectation_rule rules[FIGURE_COUNT] = {
 	[FIGURE_VOLTAGE_DEVIATION] = { .function = expect_voltage },
 	[FIGURE_VOLTAGE_UNBALANCE] = {
 		.low = -INFINITY, .high = 1, .source = "NEMA MG 1, second-hand; unit makers allow 2 %" },
-	[FIGURE_UNBALANCE_DERATING] = { .low = 98.5, .high = INFINITY, .source = "at 1 % unbalance or less" },
-	[FIGURE_STARTING_SAG] = { .low = -INFINITY, .high = 12, .source = "10 to 15 %, common practice" },
+	[FIGURE_UNBALANCE_DERATING] = { .low = 98.5, .high = INFINITY,
+	                                .source = "at 1 % unbalance or less" },
+	[FIGURE_STARTING_SAG] = { .low = -INFINITY, .high = 12,
+	                          .source = "10 to 15 %, common practice" },
 	[FIGURE_RLA_SHARE] = { .function = expect_rla_share },
 	[FIGURE_CURRENT_UNBALANCE] = { .low = -INFINITY, .high = 10, .source = "RSES, second-hand" },
 	[FIGURE_FAN_FLA_SHARE] = {

@@ -37,7 +37,10 @@ static enum reading find_taken(const struct inputs *inputs, const struct figure_
 	return READING_NONE;
 }
 
-/* The reading of a group to name when it is not there: one that applies, of the call before a plate's. */
+/*
+ * The reading of a group to name when it is not there: one that applies, of the call before a
+ * plate's.
+ */
 static enum reading find_blamed(const struct visit *visit, enum stage stage,
                                 const enum reading *group)
 {

@@ -113,7 +113,8 @@ static const struct {
 	{ "ounces", "oz" }, { "ounce", "oz" }, { "oz", "oz" }, { "pounds", "lb" }, { "pound", "lb" },
 	{ "lb", "lb" }, { "grams", "g" }, { "gram", "g" }, { "g", "g" }, { "kg", "kg" },
 	{ "feet", "ft" }, { "foot", "ft" }, { "ft", "ft" }, { "metres", "m" }, { "metre", "m" },
-	{ "hours", "hour" }, { "hour", "hour" }, { "an hour", "hour" }, { "h", "hour" }, { "hr", "hour" },
+	{ "hours", "hour" }, { "hour", "hour" }, { "an hour", "hour" }, { "h", "hour" },
+	{ "hr", "hour" },
 	{ "hrs", "hour" }, { "each", "each" }, { "piece", "each" }, { "pieces", "each" },
 	{ "pcs", "each" }, { "pc", "each" },
 };

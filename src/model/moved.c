@@ -29,7 +29,8 @@ static bool is_near(double ounces, double amount)
 }
 
 /* Whether lines of the charge log that stand one behind another come to the amount. */
-static bool is_run_of_charge(const struct call *call, double amount, bool (*is_same)(double, double))
+static bool is_run_of_charge(const struct call *call, double amount,
+                             bool (*is_same)(double, double))
 {
 	for (size_t first = 0; first < call->charge_count; first++) {
 		double sum = 0;

@@ -10,7 +10,9 @@
 
 #include <stddef.h>
 
-/* All of these, answered yes, make a unit safe to put a meter to; what it is without that answer. */
+/*
+ * All of these, answered yes, make a unit safe to put a meter to; what it is without that answer.
+ */
 static const struct {
 	enum reading reading;
 	enum power_state without;
@@ -35,7 +37,9 @@ static const char *const words[POWER_STATE_COUNT] = {
 	[POWER_STATE_RUNNING] = "running",
 };
 
-/* A current beside a motor that is silent: a heater, or the meter. There is power, and it stands. */
+/*
+ * A current beside a motor that is silent: a heater, or the meter. There is power, and it stands.
+ */
 static bool is_of_silent_motor(const struct visit *visit, enum stage stage, enum reading reading)
 {
 	enum reading motor = reading_info(reading)->motor;
@@ -114,7 +118,8 @@ static struct power latest_shown(const struct visit *visit, struct wanted wanted
 		for (int i = READING_NONE + 1; i < READING_COUNT; i++) {
 			enum power_state state = state_shown(visit, (enum stage)stage, (enum reading)i);
 			if (state >= wanted.least && !(wanted.without_blower && is_of_blower((enum reading)i)))
-				take(&power, state, visit_value(visit, (enum stage)stage, (enum reading)i)->taken_at,
+				take(&power, state,
+				     visit_value(visit, (enum stage)stage, (enum reading)i)->taken_at,
 				     (enum reading)i);
 		}
 	return power;
@@ -209,8 +214,8 @@ static bool supply_died_since(const struct visit *visit, wall_time since)
 }
 
 /*
- * The latest evidence; 0 V is no dead supply while a part of the supply is live, nor behind it (load
- * side, coil) while power was seen and neither a lock-out nor 0 V of the supply followed.
+ * The latest evidence; 0 V is no dead supply while a part of the supply is live, nor behind it
+ * (load side, coil) while power was seen and neither a lock-out nor 0 V of the supply followed.
  */
 static struct power keep_supply(const struct visit *visit, struct power latest, struct power seen)
 {
@@ -347,7 +352,8 @@ struct power power_came_back(const struct call *call)
 			           visit_value(&call->visit, (enum stage)stage, (enum reading)i)->taken_at,
 			           (enum reading)i, after);
 	for (size_t i = 0; i < call->charge_count; i++)
-		take_first(&power, shows_running(&call->charge[i]) ? POWER_STATE_RUNNING : POWER_STATE_UNKNOWN,
+		take_first(&power,
+		           shows_running(&call->charge[i]) ? POWER_STATE_RUNNING : POWER_STATE_UNKNOWN,
 		           call->charge[i].at, READING_NONE, after);
 	return power;
 }
@@ -393,7 +399,8 @@ bool power_left_locked(const struct call *call)
 
 bool power_is_off(enum power_state state)
 {
-	return state == POWER_STATE_UNPROVED || state == POWER_STATE_OUTDOOR || state == POWER_STATE_SAFE;
+	return state == POWER_STATE_UNPROVED || state == POWER_STATE_OUTDOOR ||
+	       state == POWER_STATE_SAFE;
 }
 
 bool power_is_safe_for(const struct power *power, enum reading reading)
@@ -436,7 +443,8 @@ bool power_was_unsafe(const struct call *call, enum stage stage, enum reading re
 	wall_time safe = WALL_TIME_NONE, at = WALL_TIME_NONE;
 
 	if (reading_info(reading)->power != POWER_NEEDED_OFF || value->state == VALUE_NOT_TAKEN ||
-	    value->taken_at == WALL_TIME_NONE || (stage == STAGE_AS_LEFT && visit_is_copy(visit, reading)))
+	    value->taken_at == WALL_TIME_NONE ||
+	    (stage == STAGE_AS_LEFT && visit_is_copy(visit, reading)))
 		return false;
 	for (size_t i = 0; i < sizeof made_safe / sizeof *made_safe; i++) {
 		/* Earlier programs asked once for every supply: who was not asked is not accused. */

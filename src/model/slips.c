@@ -98,7 +98,9 @@ static bool find_test_volts(const struct visit *visit, enum stage stage, struct 
 	return true;
 }
 
-/* In star and in delta one pair of three windings reads at most the sum of the other two (physics). */
+/*
+ * In star and in delta one pair of three windings reads at most the sum of the other two (physics).
+ */
 static bool find_windings(const struct visit *visit, enum stage stage, struct slip *slip)
 {
 	double ohms[PAIRS], sum = 0, plus_minus = 0;

@@ -109,7 +109,8 @@ static enum nitrogen_state nitrogen_state(const struct tightness_told *told, enu
 	return may_be_weather ? NITROGEN_UNCLEAR : NITROGEN_LEAKING;
 }
 
-static void work_out_nitrogen(const struct call *call, size_t count, struct tightness_told *tightness)
+static void work_out_nitrogen(const struct call *call, size_t count,
+                              struct tightness_told *tightness)
 {
 	const struct tightness_entry *first = NULL, *last = NULL;
 

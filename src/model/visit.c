@@ -159,7 +159,8 @@ enum progress visit_step_progress(const struct visit *visit, enum step step)
 bool visit_shows_code(const struct visit *visit, enum stage stage)
 {
 	static const char *const words_for_none[] = {
-		"none", "no", "nothing", "ok", "off", "on", "normal", "steady", "green", "dark", "blank", "-",
+		"none", "no", "nothing", "ok", "off", "on", "normal", "steady", "green", "dark", "blank",
+		"-",
 	};
 	const struct value *code = visit_value(visit, stage, READING_BOARD_CODE);
 

@@ -37,19 +37,21 @@ static const char replace_can[] =
 static const struct noted_row rows[NOTED_ROWS] = {
 	{ .reading = READING_BREAKER_INSTALLED, .when = WHEN_OVER, .limit = READING_MAX_OVERCURRENT,
 	  .level = LEVEL_ACT,
-	  .advice = "It is larger than the nameplate allows and may open too late (NEC 440.22). A licensed "
-	            "electrician fits one that is allowed; local code comes first",
-	  .caution = "", .customer = "The breaker or fuse of this unit is larger than its nameplate allows "
-	                             "and may open too late. Have a licensed electrician fit one that is "
-	                             "allowed; local code comes first." },
+	  .advice = "It is larger than the nameplate allows and may open too late (NEC 440.22). A "
+	            "licensed electrician fits one that is allowed; local code comes first",
+	  .caution = "", .customer = "The breaker or fuse of this unit is larger than its nameplate "
+	                             "allows and may open too late. Have a licensed electrician fit "
+	                             "one that is allowed; local code comes first." },
 	{ .reading = READING_OIL_CONDITION, .when = WHEN_TAKEN, .level = LEVEL_WATCH, .customer = "",
 	  .caution = "Burnt oil is acid: gloves and glasses, and keep it off the skin." },
-	{ .reading = READING_BOARD_CODE, .when = WHEN_CODE, .level = LEVEL_WATCH, .caution = "", .customer = "" },
-	{ .reading = READING_CRANKCASE_HEATER_AMPS, .when = WHEN_LOW, .level = LEVEL_WATCH, .caution = "", .customer = "" },
+	{ .reading = READING_BOARD_CODE, .when = WHEN_CODE, .level = LEVEL_WATCH, .caution = "",
+	  .customer = "" },
+	{ .reading = READING_CRANKCASE_HEATER_AMPS, .when = WHEN_LOW, .level = LEVEL_WATCH,
+	  .caution = "", .customer = "" },
 	{ .figure = FIGURE_COMPRESSOR_CAPACITOR_DEVIATION, .when = WHEN_HIGH, .level = LEVEL_WATCH,
 	  .advice = replace_can,
-	  .caution = "", .customer = "The compressor's capacitor is over its rating: have it checked "
-	                             "and replaced." },
+	  .caution = "", .customer = "The compressor's capacitor is over its rating: have it "
+	                             "checked and replaced." },
 	{ .figure = FIGURE_FAN_CAPACITOR_DEVIATION, .when = WHEN_HIGH, .level = LEVEL_WATCH,
 	  .advice = replace_can,
 	  .caution = "", .customer = "The outdoor fan's capacitor is over its rating: have it checked "
@@ -76,7 +78,8 @@ static bool is_over_limit(const struct visit *visit, const struct noted_row *row
 	       visit_number(visit, stage, row->limit, &limit) == STATUS_OK && number > limit;
 }
 
-static bool is_told_reading(const struct visit *visit, const struct noted_row *row, enum stage stage)
+static bool is_told_reading(const struct visit *visit, const struct noted_row *row,
+                            enum stage stage)
 {
 	struct expectation expected = reading_expect(visit, stage, row->reading);
 	double number;
@@ -141,7 +144,8 @@ bool noted_row(const struct visit *visit, const struct assessment *assessment, i
 		say(row, reading_info(row->reading)->label, value, units, noted);
 		return true;
 	}
-	enum stage stage = left->values[row->figure].status == STATUS_OK ? STAGE_AS_LEFT : STAGE_AS_FOUND;
+	enum stage stage = left->values[row->figure].status == STATUS_OK ? STAGE_AS_LEFT
+	                                                                 : STAGE_AS_FOUND;
 	const struct figure_set *set = &assessment->figures[stage];
 	if (!is_told_figure(visit, row, stage, set))
 		return false;

@@ -29,7 +29,8 @@ const char *const page_style[] = {
 	"h1 { font-size: 1.75rem; font-weight: 650; line-height: 1.2; margin: 1.3rem 0 .8rem; }\n",
 	"h2 { font-size: 1.1rem; font-weight: 650; margin: 1.7rem 0 .5rem; padding-bottom: .25rem;\n"
 	"  color: var(--accent); break-after: avoid; break-inside: avoid;\n"
-	"  background: linear-gradient(var(--accent), var(--accent)) left bottom / 2.2rem 2px no-repeat; }\n",
+	"  background: linear-gradient(var(--accent), var(--accent)) left bottom / "
+	"2.2rem 2px no-repeat; }\n",
 	"h3, h4 { font-size: 1rem; font-weight: 650; margin: .9rem 0 .3rem; break-after: avoid; }\n",
 	"p { margin: .45rem 0; }\n",
 	".lead { font-size: 1.06em; }\n",
@@ -48,7 +49,8 @@ const char *const page_style[] = {
 	".finding p { margin: .1rem 0 0; }\n",
 	".finding .sure { font-weight: 400; }\n",
 	".finding .tag { display: inline-block; margin-left: .4em; padding: 0 .5em; font-size: .85em;\n"
-	"  font-weight: 600; border: 1px solid; border-radius: 2px; color: var(--soft); background: #fff; }\n",
+	"  font-weight: 600; border: 1px solid; border-radius: 2px; color: var(--soft); "
+	"background: #fff; }\n",
 	".act { border-left-color: var(--act); }\n",
 	".act .tag { color: var(--act); }\n",
 	".gone { border-left-color: var(--good); }\n",

@@ -41,7 +41,8 @@ static const char *end_of_unit(const struct paper *paper)
 	wall_time day;
 
 	if (!paper_is_taken_out(paper) ||
-	    !clock_parse(visit_value(&paper->call->visit, STAGE_AS_FOUND, READING_TAKEN_OUT)->text, &day))
+	    !clock_parse(visit_value(&paper->call->visit, STAGE_AS_FOUND, READING_TAKEN_OUT)->text,
+	                 &day))
 		return "";
 	return document_format(paper->document, "taken out on %s", paper_day(paper, day));
 }
@@ -232,8 +233,9 @@ static const char *watch_words(const struct paper *paper, const struct watch_ite
 	const struct fault_info *info = fault_info(fault);
 	bool is_made_of_it = strncmp(item->text, info->label, strlen(info->label)) == 0;
 	return !is_made_of_it ? item->text
-		: document_format(paper->document, "%s. %s", paper_capital(paper, paper_fault(paper, fault)),
-		                  paper_meaning(paper, fault));
+	                      : document_format(paper->document, "%s. %s",
+	                                        paper_capital(paper, paper_fault(paper, fault)),
+	                                        paper_meaning(paper, fault));
 }
 
 /* " (noted 30 April 2024)"; not when it was closed: the report tells what held on its day. */
@@ -265,7 +267,8 @@ static void add_watch(const struct paper *paper)
 		}
 		open = true;
 		document_item(paper->document,
-			document_format(paper->document, "%s%s", watch_words(paper, item), day_of(paper, item)));
+		              document_format(paper->document, "%s%s", watch_words(paper, item),
+		                              day_of(paper, item)));
 	}
 }
 
@@ -343,7 +346,8 @@ static void add_cautions(const struct paper *paper)
 			: paper_stays_off_for(paper) != FAULT_NONE ? "Leave the unit off"
 			: visit_is_yes(&paper->call->visit, STAGE_AS_FOUND, READING_BREAKER_TRIPPED)
 				? "If a breaker trips again, leave it off" : "If a breaker trips, leave it off",
-			is_switched_off ? "" : " and ", is_switched_off ? "" : paper_call_us(paper, "", have_it_looked_at),
+			is_switched_off ? "" : " and ",
+			is_switched_off ? "" : paper_call_us(paper, "", have_it_looked_at),
 			lacks_phone ? " Our telephone: ______________________" : ""));
 	if (visit_condition_holds(&paper->call->visit, STAGE_AS_FOUND, CONDITION_FLAMMABLE))
 		document_paragraph(paper->document, TONE_CAUTION,
@@ -360,15 +364,17 @@ typedef void paper_part(const struct paper *paper);
 
 /* What each reader finds, in the order in which it is read. */
 static paper_part *const customer_parts[] = {
-	add_letterhead, add_head, add_complaint, paper_add_findings, paper_tell_meanwhile, paper_add_work,
+	add_letterhead, add_head, add_complaint, paper_add_findings, paper_tell_meanwhile,
+	paper_add_work,
 	paper_add_measured, add_watch, paper_add_options, paper_add_declined, paper_add_money,
 	paper_add_agreement, add_cautions, NULL,
 };
 static paper_part *const office_parts[] = {
 	add_letterhead, add_head, add_complaint, paper_add_findings, paper_add_work,
-	paper_add_checklist, paper_add_tightness, paper_add_rulers, add_watch, paper_add_options, paper_add_declined, paper_add_money,
-	paper_add_agreement, paper_add_readings, paper_add_safety, add_power, add_past, add_office, add_cautions,
-	NULL,
+	paper_add_checklist, paper_add_tightness, paper_add_rulers, add_watch, paper_add_options,
+	paper_add_declined, paper_add_money,
+	paper_add_agreement, paper_add_readings, paper_add_safety, add_power, add_past, add_office,
+	add_cautions, NULL,
 };
 
 void paper_build(const struct paper_input *input, enum paper_reader reader,

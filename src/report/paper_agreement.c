@@ -33,8 +33,10 @@ static bool tell_accepted_options(const struct paper *paper)
 		any = true;
 		const char *day = paper_day(paper, offer->decided_at);
 		document_paragraph(paper->document, TONE_PLAIN,
-			document_format(paper->document, "Option \"%s\" accepted by %s%s%s; no signature on record.",
-			                paper_offer_title(paper, offer), offer->decided_by, *day ? " on " : "", day));
+			document_format(paper->document,
+			                "Option \"%s\" accepted by %s%s%s; no signature on record.",
+			                paper_offer_title(paper, offer), offer->decided_by, *day ? " on " : "",
+			                day));
 	}
 	return any;
 }
@@ -86,18 +88,23 @@ static void add_excess(const struct paper *paper)
 		return;
 	if (paper->for_office)
 		document_paragraph(paper->document, TONE_CAUTION,
-			document_format(paper->document, "The total of %s is above the %s that was authorised%s%s.",
-			                paper_money(paper, excess.total), paper_money(paper, call->authorised_amount),
+			document_format(paper->document,
+			                "The total of %s is above the %s that was authorised%s%s.",
+			                paper_money(paper, excess.total),
+			                paper_money(paper, call->authorised_amount),
 			                excess.is_accepted ? "; " : "",
 			                excess.is_accepted
-			                ? document_format(paper->document, "%s accepted it", call->accepted_by) : ""));
+			                ? document_format(paper->document, "%s accepted it", call->accepted_by)
+			                : ""));
 	else if (!excess.is_accepted)
 		document_paragraph(paper->document, TONE_CAUTION,
-			document_format(paper->document, "The total of %s is more than that: it needs your "
-			                "agreement.", paper_money(paper, excess.total)));
+			document_format(paper->document, "The total of %s is more than that: it "
+			                "needs your agreement.", paper_money(paper, excess.total)));
 }
 
-/* "; $3,650.00 of it is left to pay": behind a total of which a deposit was paid; "" without one. */
+/*
+ * "; $3,650.00 of it is left to pay": behind a total of which a deposit was paid; "" without one.
+ */
 static const char *left_to_pay(const struct paper *paper)
 {
 	struct money_total sum;
@@ -120,8 +127,10 @@ static bool add_accepted(const struct paper *paper)
 	bool is_changed = money_excess(call, &excess) == STATUS_OK && excess.is_changed;
 	if (is_changed)
 		document_paragraph(paper->document, TONE_CAUTION,
-			document_format(paper->document, "Changed after acceptance: a%s at %s, now %s.", who,
-			                paper_money(paper, call->accepted_total), paper_money(paper, excess.total)));
+		                   document_format(paper->document,
+		                                   "Changed after acceptance: a%s at %s, now %s.", who,
+		                                   paper_money(paper, call->accepted_total),
+		                                   paper_money(paper, excess.total)));
 	else
 		document_paragraph(paper->document, TONE_PLAIN,
 			document_format(paper->document, "A%s: the work under \"What we did\"%s%s%s.", who,
@@ -158,15 +167,17 @@ static void add_acceptance(const struct paper *paper)
 	struct money_total sum;
 	/* A call without a bill has no total to accept. */
 	bool has_total = paper_has_bill(paper) && money_total(paper->call, &sum) == STATUS_OK;
-	const char *total = !has_total ? "" : document_format(paper->document, ", and the total of %s%s",
-	                                                      paper_money(paper, sum.total),
-	                                                      left_to_pay(paper));
+	const char *total = !has_total
+	                        ? ""
+	                        : document_format(paper->document, ", and the total of %s%s",
+	                                          paper_money(paper, sum.total), left_to_pay(paper));
 
 	bool is_accepted = *paper->call->accepted_by && add_accepted(paper);
 	if (!is_accepted)
 		document_paragraph(paper->document, TONE_PLAIN, !paper_has_work(paper)
 			? "I have read this report."
-			: document_format(paper->document, "I have read this report. I accept the work under \"What "
+			: document_format(paper->document,
+			                  "I have read this report. I accept the work under \"What "
 			                  "we did\"%s.", total));
 	if (is_signed(paper, is_accepted))
 		return;

@@ -27,9 +27,10 @@ void paper_add_checklist(const struct paper *paper)
 		return;
 	}
 	int missing = checklist_missing(&list, paper->call);
-	document_paragraph(paper->document, TONE_PLAIN, missing == 0
-		? document_format(paper->document, "%s: complete.", list.name)
-		: document_format(paper->document, "%s: %d of %d missing.", list.name, missing, list.count));
+	document_paragraph(paper->document, TONE_PLAIN,
+	                   missing == 0 ? document_format(paper->document, "%s: complete.", list.name)
+	                                : document_format(paper->document, "%s: %d of %d missing.",
+	                                                  list.name, missing, list.count));
 	if (missing > 0)
 		add_missing(paper, &list);
 }

@@ -72,7 +72,8 @@ static const char *with_added(const struct paper *paper, const struct finding *f
 	if (finding->fault != FAULT_UNDERCHARGE || finding->after_work != AFTER_WORK_GONE ||
 	    !finding->is_judged || !(moved.added_oz > 0))
 		return document_keep(paper->document, words);
-	return document_format(paper->document, "%s, %s added", words, paper_mass(paper, moved.added_oz));
+	return document_format(paper->document, "%s, %s added", words,
+	                       paper_mass(paper, moved.added_oz));
 }
 
 /* Beside the heading: whose judgement it is, "measured", or how likely. */
@@ -223,7 +224,8 @@ static void add_finding(const struct paper *paper, enum stage stage, const struc
 	const char *leak = finding->fault == FAULT_UNDERCHARGE ? leak_words(paper) : "";
 
 	document_finding(document, tone_of_finding(paper, stage, finding),
-	                 paper_capital(paper, paper_fault(paper, finding->fault)), standing(paper, finding));
+	                 paper_capital(paper, paper_fault(paper, finding->fault)),
+	                 standing(paper, finding));
 	if (!paper->for_office) {
 		document_item(document,
 			document_format(document, "%s%s%s%s%s%s", meaning(paper, stage, finding),
@@ -248,9 +250,10 @@ static void add_finding(const struct paper *paper, enum stage stage, const struc
 		quantities_write(fault->advice, paper->input->units, to_do, sizeof to_do);
 	else
 		wording_to_do(finding, paper->input->units, to_do, sizeof to_do);
-	document_item(document, document_format(document, "to do: %s%s%s%s%s",
-	                                        is_watched ? "Look at it again. " : "", due, *due ? " " : "",
-	                                        is_watched ? "When it is due: " : "", to_do));
+	document_item(document,
+	              document_format(document, "to do: %s%s%s%s%s",
+	                              is_watched ? "Look at it again. " : "", due, *due ? " " : "",
+	                              is_watched ? "When it is due: " : "", to_do));
 	if (*fault->caution)
 		document_item(document, document_format(document, "caution: %s", fault->caution));
 }
@@ -260,7 +263,8 @@ static bool was_found(const struct paper *paper, enum fault fault)
 	const struct diagnosis *found = &paper->input->assessment->diagnoses[STAGE_AS_FOUND];
 
 	for (int i = 0; i < found->finding_count; i++)
-		if (found->findings[i].fault == fault && is_shown(paper, STAGE_AS_FOUND, &found->findings[i]))
+		if (found->findings[i].fault == fault &&
+		    is_shown(paper, STAGE_AS_FOUND, &found->findings[i]))
 			return true;
 	return false;
 }
@@ -297,7 +301,8 @@ static int add_stage(const struct paper *paper, enum stage stage)
 
 	for (int i = 0; i < diagnosis->finding_count; i++) {
 		const struct finding *finding = &diagnosis->findings[i];
-		bool told = stage == STAGE_AS_LEFT && !paper->for_office && was_found(paper, finding->fault);
+		bool told = stage == STAGE_AS_LEFT && !paper->for_office &&
+		            was_found(paper, finding->fault);
 		if (!is_shown(paper, stage, finding) || told)
 			continue;
 		add_finding(paper, stage, finding);
@@ -346,7 +351,8 @@ static bool name_those(const struct paper *paper, enum after_work after_work, en
 	bool any = line.length > 0;
 	if (any)
 		document_paragraph(paper->document, tone,
-		                   document_format(paper->document, "%s: %s.%s", head, text_get(&line), tail));
+		                   document_format(paper->document, "%s: %s.%s", head, text_get(&line),
+		                                   tail));
 	text_done(&line);
 	return any;
 }
@@ -393,10 +399,21 @@ static const char *words_of_low(const struct paper *paper)
 	const char *added = paper_mass(paper, topped_up_oz(paper));
 
 	if (is_low_charge_told(paper, LOW_CURED_SURE))
-		return "The refrigerant was low. No place of a leak is on record, so it can leak away again.";
-	return document_format(paper->document, "%s%s on record. If it was low, it can leak away again.", added,
+		return "The refrigerant was low. No place of a leak is on record, so it "
+		       "can leak away again.";
+	return document_format(paper->document,
+	                       "%s%s on record. If it was low, it can leak away again.", added,
 	                       *added ? " of refrigerant was added, and no place of a leak is"
 	                              : "No place of a leak of refrigerant is");
+}
+
+/* A leak search, for the customer to ask for. */
+static const char *words_of_search(const struct paper *paper)
+{
+	const char *call_us = paper_capital(paper, paper_call_us(paper, "", "call us"));
+
+	return document_format(paper->document, " %s when it cools less: a leak search looks for the "
+	                                        "place.", call_us);
 }
 
 /* Whether something beside the findings is to be acted on. */
@@ -405,7 +422,8 @@ static bool noted_asks_for_work(const struct paper *paper)
 	struct noted noted;
 
 	for (int i = 0; i < NOTED_ROWS; i++)
-		if (noted_row(&paper->call->visit, paper->input->assessment, i, paper->input->units, &noted) &&
+		if (noted_row(&paper->call->visit, paper->input->assessment, i, paper->input->units,
+		              &noted) &&
 		    noted.level == LEVEL_ACT)
 			return true;
 	return false;
@@ -423,7 +441,8 @@ static bool tells_beyond(const struct paper *paper)
 	struct noted noted;
 
 	for (int i = 0; i < NOTED_ROWS; i++)
-		if (noted_row(&paper->call->visit, paper->input->assessment, i, paper->input->units, &noted) &&
+		if (noted_row(&paper->call->visit, paper->input->assessment, i, paper->input->units,
+		              &noted) &&
 		    noted.is_beyond && (paper->for_office || *noted.customer))
 			return true;
 	return false;
@@ -440,18 +459,18 @@ static void add_after_the_work(const struct paper *paper)
 	bool is_outdated = charging_is_outdated(paper->call);
 	if (is_outdated)
 		document_paragraph(paper->document, TONE_WATCH,
-		                   "Refrigerant was moved after the last readings; not yet measured again.");
+		                   "Refrigerant was moved after the last readings; "
+		                   "not yet measured again.");
 	bool leaks = paper_leak_is_open(paper);
 	if (leaks)
 		document_paragraph(paper->document, TONE_WATCH,
-			document_format(paper->document, "%s%s", words_of_low(paper), paper->for_office ? ""
-			                : document_format(paper->document, " %s when it cools less: a leak search looks "
-			                                  "for the place.", paper_capital(paper, paper_call_us(paper, "",
-			                                                                                   "call us")))));
+			document_format(paper->document, "%s%s", words_of_low(paper),
+			                paper->for_office ? "" : words_of_search(paper)));
 	bool is_silent = !there && !untested && !is_outdated && !leaks &&
 	                 !asks_for_work(paper, STAGE_AS_LEFT);
 	bool is_left = tells_beyond(paper) || paper_is_not_tight(paper);
-	bool is_quiet = is_silent && !is_left && !noted_any(&paper->call->visit, paper->input->assessment);
+	bool is_quiet = is_silent && !is_left &&
+	                !noted_any(&paper->call->visit, paper->input->assessment);
 	if (is_silent && is_left)
 		document_paragraph(paper->document, TONE_PLAIN,
 		                   "The work noted on this report is still to be done.");
@@ -558,8 +577,9 @@ static void tell_lock(const struct paper *paper)
 	clock_format_hour(at, locked, sizeof locked);
 	clock_format_hour(power.since, since, sizeof since);
 	document_paragraph(paper->document, TONE_ACT,
-		document_format(paper->document, "Recorded%s%s: left off, locked and tagged. Recorded after "
-		                "that%s%s: %s.", *locked ? " at " : "", locked,
+		document_format(paper->document,
+		                "Recorded%s%s: left off, locked and tagged. Recorded after that%s%s: %s.",
+		                *locked ? " at " : "", locked,
 		                *since ? ", at " : "", since, power_words(paper->call, &power)));
 }
 
@@ -584,9 +604,10 @@ static void warn_of_dead_unit(const struct paper *paper)
 	reading_format(reading, visit_value(visit, stage, reading), paper->input->units,
 	               VALUE_FORM_WITH_UNIT, value, sizeof value);
 	document_paragraph(paper->document, TONE_ACT,
-		document_format(paper->document, "%s: %s%s.", words_of_left(paper), paper_fault(paper, fault),
-		                paper->for_office && *value
-		                ? document_format(paper->document, ", %s %s", reading_info(reading)->label, value)
+		document_format(paper->document, "%s: %s%s.", words_of_left(paper),
+		                paper_fault(paper, fault), paper->for_office && *value
+		                ? document_format(paper->document, ", %s %s", reading_info(reading)->label,
+		                                  value)
 		                : ""));
 }
 
@@ -597,7 +618,8 @@ static bool add_noted(const struct paper *paper)
 	bool any = false;
 
 	for (int i = 0; i < NOTED_ROWS; i++) {
-		if (!noted_row(&paper->call->visit, paper->input->assessment, i, paper->input->units, &noted))
+		if (!noted_row(&paper->call->visit, paper->input->assessment, i, paper->input->units,
+		               &noted))
 			continue;
 		const char *words = paper->for_office ? noted.office : noted.customer;
 		any = any || *words;
@@ -726,7 +748,8 @@ static void add_power_back(const struct paper *paper)
 	clock_format_hour(back.since, hour, sizeof hour);
 	const char *shown_by = back.shown_by == READING_NONE ? "charge log"
 	                                                     : reading_info(back.shown_by)->label;
-	bool is_seen = back.shown_by != READING_NONE && reading_info(back.shown_by)->kind == KIND_CHOICE;
+	bool is_seen = back.shown_by != READING_NONE &&
+	               reading_info(back.shown_by)->kind == KIND_CHOICE;
 	document_pair(paper->document, "power seen again",
 		document_format(paper->document, "%s (%s%s)%s", hour, shown_by, is_seen ? " runs" : "",
 		                is_opened_after(paper->call, back.since) && !power_left_locked(paper->call)
@@ -760,15 +783,17 @@ static void tell_unsafe(const struct paper *paper)
 			enum reading reading = (enum reading)i;
 			if (!power_was_unsafe(paper->call, (enum stage)stage, reading))
 				continue;
-			clock_format_hour(visit_value(&paper->call->visit, (enum stage)stage, reading)->taken_at,
+			clock_format_hour(visit_value(&paper->call->visit, (enum stage)stage,
+			                              reading)->taken_at,
 			                  hour, sizeof hour);
 			paper_join(&list, ", ", reading_info(reading)->label);
 			text_add_format(&list, " at %s", hour);
 		}
 	document_paragraph(paper->document, TONE_CAUTION, list.length > 0
-		? document_format(paper->document, "Read without the unit being recorded as made safe by then: "
-		                  "%s.", text_get(&list))
-		: document_format(paper->document, "A resistance was read at %s without the unit being recorded "
+		? document_format(paper->document, "Read without the unit being recorded as "
+		                  "made safe by then: %s.", text_get(&list))
+		: document_format(paper->document,
+		                  "A resistance was read at %s without the unit being recorded "
 		                  "as made safe by then. Those of this report were read after that.",
 		                  paper_moment(paper, paper->call->unsafe_at)));
 	text_done(&list);

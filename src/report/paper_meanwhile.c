@@ -101,7 +101,8 @@ static void tell_off(const struct paper *paper, const char *names)
 {
 	document_paragraph(paper->document, TONE_ACT,
 		document_format(paper->document, is_off(paper)
-			? "The unit is switched off. Do not switch it on until this is repaired or replaced: %s."
+			? "The unit is switched off. Do not switch it on until this is "
+			  "repaired or replaced: %s."
 			: "Do not use the unit until this is repaired or replaced: %s.", names));
 }
 
@@ -161,8 +162,8 @@ void paper_tell_meanwhile(const struct paper *paper)
 		enum meanwhile kind; /* of what is open */
 		const char *words;   /* what ends the use */
 	} uses[] = {
-		{ MEANWHILE_USE, "Switch it off if it smells burnt, smokes, sparks, hums without starting or "
-		                 "trips its breaker." },
+		{ MEANWHILE_USE, "Switch it off if it smells burnt, smokes, sparks, hums without starting "
+		                 "or trips its breaker." },
 		{ MEANWHILE_COOL, "Switch it off if ice forms or it no longer cools." },
 	};
 	const char *off = open_of(paper, MEANWHILE_OFF).names;
@@ -181,8 +182,11 @@ void paper_tell_meanwhile(const struct paper *paper)
 		struct open open = open_of(paper, uses[i].kind);
 		if (*open.names)
 			document_paragraph(paper->document, TONE_WATCH,
-				document_format(paper->document, "You may use the unit until this is %s%s%s: %s. %s",
-				                open.has_due ? "repaired" : "", open.has_due && open.has_watched ? " or " : "",
-				                open.has_watched ? "looked at again" : "", open.names, uses[i].words));
+				document_format(paper->document,
+				                "You may use the unit until this is %s%s%s: %s. %s",
+				                open.has_due ? "repaired" : "", open.has_due &&
+				                open.has_watched ? " or " : "",
+				                open.has_watched ? "looked at again" : "", open.names,
+				                uses[i].words));
 	}
 }

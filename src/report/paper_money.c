@@ -130,7 +130,8 @@ static void add_shares(const struct paper *paper, const struct money_total *tota
 	for (int kind = 0; kind < WORK_KIND_COUNT; kind++) {
 		const struct money_class *class = &total->classes[kind];
 		/* No tax on nothing: what was given. */
-		if (has_billed(paper, (enum work_kind)kind) && billing->tax[kind] != 0 && class->charged != 0)
+		if (has_billed(paper, (enum work_kind)kind) && billing->tax[kind] != 0 &&
+		    class->charged != 0)
 			add_share(paper, "Tax on", (enum work_kind)kind, billing->tax[kind], class->charged,
 			          class->tax);
 	}

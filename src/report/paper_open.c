@@ -11,7 +11,8 @@ const char *paper_code(const struct paper *paper)
 	enum stage stage = visit_has(visit, STAGE_AS_LEFT, READING_BOARD_CODE) ? STAGE_AS_LEFT
 	                                                                       : STAGE_AS_FOUND;
 
-	return visit_shows_code(visit, stage) ? visit_value(visit, stage, READING_BOARD_CODE)->text : "";
+	return visit_shows_code(visit, stage) ? visit_value(visit, stage, READING_BOARD_CODE)->text
+	                                      : "";
 }
 
 /* Whether what is wrong is told for sure; that electronics keep a unit off says not why. */
@@ -50,8 +51,8 @@ static bool tell_code(const struct paper *paper)
 	if (!*code || paper->for_office || is_code_told(paper))
 		return false;
 	document_paragraph(paper->document, TONE_WATCH, document_format(paper->document,
-		"%s fault code %s.%s", is_of_arrival ? "When we came the unit showed" : "The unit shows", code,
-		is_cause_found(paper) ? "" : " The cause is not found yet."));
+		"%s fault code %s.%s", is_of_arrival ? "When we came the unit showed" : "The unit shows",
+		code, is_cause_found(paper) ? "" : " The cause is not found yet."));
 	return true;
 }
 

@@ -124,7 +124,9 @@ void paper_add_tightness(const struct paper *paper);
 void paper_tell_tightness(const struct paper *paper);
 /* An amount of refrigerant as this paper shows it; "" for none. */
 const char *paper_mass(const struct paper *paper, double ounces);
-/* Charge that was low and is right again is a leak that is still there, unless a place was found. */
+/*
+ * Charge that was low and is right again is a leak that is still there, unless a place was found.
+ */
 bool paper_leak_is_open(const struct paper *paper);
 /* The fault for which the unit must stay off when the call is over; FAULT_NONE: it may run. */
 enum fault paper_stays_off_for(const struct paper *paper);

@@ -42,7 +42,8 @@ static void format_short(const struct paper_view *view, double value, char *out,
 }
 
 /* "3 to 13", "at most 0.5", "assumed 4 to 16"; "" when nothing is expected. */
-static const char *expected_words(const struct paper_view *view, const struct expectation *expectation)
+static const char *expected_words(const struct paper_view *view,
+                                  const struct expectation *expectation)
 {
 	char low[NUMBER_SIZE], high[NUMBER_SIZE];
 	struct document *document = view->paper->document;
@@ -96,19 +97,21 @@ static void tell_doubt(const struct paper *paper, const struct doubt *doubt)
 		document_paragraph(paper->document, TONE_SMALL,
 			document_format(paper->document, "At the limit, not certain: the meters cannot tell on "
 			                "which side it is.%s%s",
-			                doubt->is_done ? " Whether to work on it is the technician's judgement." : "",
+			                doubt->is_done ? " Whether to work on it is the "
+			                                 "technician's judgement." : "",
 			                doubt->is_last && !paper_is_to_be_replaced(paper)
 			                ? " We measure it again at the next visit." : ""));
 }
 
 /* Fills in what a value with an expectation has beside it. */
-static void judge(const struct paper_view *view, const struct expectation *expectation, double value,
-                  double plus_minus, struct measured *measured)
+static void judge(const struct paper_view *view, const struct expectation *expectation,
+                  double value, double plus_minus, struct measured *measured)
 {
 	char spread[NUMBER_SIZE];
 
 	measured->expected = expected_words(view, expectation);
-	measured->verdict = verdict_words(view->paper, expectation_judge(expectation, value, plus_minus));
+	measured->verdict = verdict_words(view->paper,
+	                                  expectation_judge(expectation, value, plus_minus));
 	measured->band = (struct band){
 		.value = unit_convert(value, view->canonical, view->shown), .has_value = true,
 		.plus_minus = unit_convert_spread(plus_minus, view->canonical, view->shown),
@@ -165,7 +168,9 @@ static void tell_most(const struct paper_view *view, double value, struct measur
 	measured->at_most = document_keep(view->paper->document, most);
 }
 
-/* Whether a measured finding of the stage rests on the reading: what it shows is the proof of it. */
+/*
+ * Whether a measured finding of the stage rests on the reading: what it shows is the proof of it.
+ */
 static bool is_proof(const struct paper *paper, enum reading reading, enum stage stage)
 {
 	const struct diagnosis *diagnosis = &paper->input->assessment->diagnoses[stage];
@@ -443,7 +448,8 @@ static bool fill_figure(const struct paper *paper, enum figure figure, struct me
 		if (!is_evaluated(paper, stage, figure))
 			continue;
 		struct expectation expectation = figure_expect(&paper->call->visit, stage,
-		                                               &paper->input->assessment->figures[stage], figure);
+		                                               &paper->input->assessment->figures[stage],
+		                                               figure);
 		evaluated = true;
 		measure->label = figure_name(&paper->call->visit, stage, figure);
 		*has_ruler = *has_ruler || expectation.known;
@@ -510,15 +516,17 @@ static void add_assumed(const struct paper *paper)
 		const char *assumed = "";
 		for (int stage = 0; stage < STAGE_COUNT && !*assumed; stage++)
 			if (is_evaluated(paper, (enum stage)stage, (enum figure)figure))
-				assumed = figure_assumed(&paper->call->visit, (enum stage)stage, (enum figure)figure);
+				assumed = figure_assumed(&paper->call->visit, (enum stage)stage,
+				                         (enum figure)figure);
 		if (*assumed)
 			text_add_format(&words, "%s%s (%s)", words.length > 0 ? ", " : "", assumed,
 			                figure_info((enum figure)figure)->label);
 	}
 	if (words.length > 0)
 		document_paragraph(paper->document, TONE_SMALL,
-			document_format(paper->document, "Assumed, because nobody measured, read or set it: %s.",
-			                text_get(&words)));
+		                   document_format(paper->document,
+		                                   "Assumed, because nobody measured, read or set it: %s.",
+		                                   text_get(&words)));
 	text_done(&words);
 }
 
@@ -529,7 +537,8 @@ static void add_cautions(const struct paper *paper)
 		const char *caution = "";
 		for (int stage = 0; stage < STAGE_COUNT && !*caution; stage++)
 			if (is_evaluated(paper, (enum stage)stage, (enum figure)figure))
-				caution = figure_caution(&paper->call->visit, (enum stage)stage, (enum figure)figure);
+				caution = figure_caution(&paper->call->visit, (enum stage)stage,
+				                         (enum figure)figure);
 		if (*caution)
 			document_paragraph(paper->document, TONE_PLAIN,
 				document_format(paper->document, "For %s: %s.",
@@ -663,7 +672,8 @@ static void add_bare(const struct paper *paper, bool open)
 		open_measured(paper, &open);
 		if (!begun) {
 			document_paragraph(paper->document, TONE_SMALL,
-				"Measured; no limit for this unit is on record, so there is no \"good\" or \"low\".");
+				"Measured; no limit for this unit is on record, so there is no \"good\" or "
+				"\"low\".");
 			document_readings(paper->document, "measured");
 		}
 		begun = true;

@@ -89,7 +89,9 @@ static void tell_results(const struct paper *paper)
 		                   document_format(paper->document, "%s.", paper_capital(paper, words)));
 }
 
-/* Whether the circuit was empty on this call and was filled: by weight, or after all was recovered. */
+/*
+ * Whether the circuit was empty on this call and was filled: by weight, or after all was recovered.
+ */
 static bool was_filled(const struct paper *paper)
 {
 	static const double most_of_it = 0.5;

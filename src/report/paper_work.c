@@ -59,7 +59,9 @@ static const char *weighed_words(const struct paper *paper, const struct tightne
 	return words;
 }
 
-/* What was weighed in from one time on and before another, and stands in no line of the charge log. */
+/*
+ * What was weighed in from one time on and before another, and stands in no line of the charge log.
+ */
 static void add_weigh_ins(const struct paper *paper, wall_time from, wall_time to)
 {
 	char hour[CLOCK_TEXT_SIZE];
@@ -194,7 +196,8 @@ static const char *price_range(const struct paper *paper, const struct offer *of
 
 static const char *count_of_years(const struct paper *paper, const char *number)
 {
-	return document_format(paper->document, "%s year%s", number, strcmp(number, "1") == 0 ? "" : "s");
+	return document_format(paper->document, "%s year%s", number,
+	                       strcmp(number, "1") == 0 ? "" : "s");
 }
 
 static const char *years(const struct paper *paper, const struct offer *offer)
@@ -305,8 +308,8 @@ static const char *energy_words(const struct paper *paper)
 		number_format(cost.kwh / call->billing.cooling_hours, 3, kw, sizeof kw);
 		number_format(cost.kwh, 0, kwh, sizeof kwh);
 		text_add_format(&words, "%s%s: %s%s kW, %s kWh", mark,
-		                paper_offer_title(paper, &call->offers[i]), seer_words(paper, &call->offers[i]),
-		                kw, kwh);
+		                paper_offer_title(paper, &call->offers[i]),
+		                seer_words(paper, &call->offers[i]), kw, kwh);
 		mark = "; ";
 	}
 	const char *kept = document_format(paper->document, "%s.", text_get(&words));
@@ -355,7 +358,8 @@ static void add_decisions(const struct paper *paper)
 		if (!open)
 			document_list(paper->document);
 		open = true;
-		document_item(paper->document, decision_words(paper, offer, call_takes_an_option(paper->call)));
+		document_item(paper->document,
+		              decision_words(paper, offer, call_takes_an_option(paper->call)));
 	}
 }
 
@@ -380,7 +384,8 @@ void paper_add_options(const struct paper *paper)
 		add_offer_row(paper, &paper->call->offers[i], energy);
 	add_decisions(paper);
 	document_paragraph(paper->document, TONE_SMALL,
-		energy ? document_format(paper->document, "Cost a year: the price over the years it may last. "
+		energy ? document_format(paper->document,
+		                         "Cost a year: the price over the years it may last. "
 		                         "%s Both are estimates, not promises.", energy_words(paper))
 		       : "Cost a year: the price over the years it may last; an estimate, not a promise.");
 }
@@ -389,10 +394,12 @@ void paper_add_options(const struct paper *paper)
 static const char safety_notice[] =
 	"%sWork that is not done can let the unit fail, use more energy or become unsafe.%s";
 
-/* When to switch it off, where the findings do not tell it: for what runs on, and for a leak alone. */
+/*
+ * When to switch it off, where the findings do not tell it: for what runs on, and for a leak alone.
+ */
 static const char switch_off[] =
-	" If it smells burnt, smokes, sparks, leaks water or trips its breaker, switch it off, leave it off "
-	"and %s.";
+	" If it smells burnt, smokes, sparks, leaks water or trips its breaker, switch it off, "
+	"leave it off and %s.";
 
 static const char switch_off_for_leak[] = " Switch it off if ice forms or it no longer cools.";
 
@@ -421,8 +428,10 @@ static const char *past_words(const struct paper *paper, const struct past_offer
 {
 	const char *words = decision_words(paper, &past->offer, past->is_other_taken);
 
-	return past->offer.decision != DECISION_NONE ? words
-		: document_format(paper->document, "%s (offered %s)", words, paper_day(paper, past->offered_at));
+	return past->offer.decision != DECISION_NONE
+		? words
+		: document_format(paper->document, "%s (offered %s)", words,
+			                     paper_day(paper, past->offered_at));
 }
 
 static void open_declined(const struct paper *paper, bool *open)
@@ -444,7 +453,8 @@ static void warn_of_open(const struct paper *paper)
 		document_heading(paper->document, 2, "Still open");
 	document_paragraph(paper->document, TONE_CAUTION,
 		document_format(paper->document, safety_notice, *names
-		                ? document_format(paper->document, "%s. ", paper_capital(paper, names)) : "",
+		                ? document_format(paper->document, "%s. ",
+		                                  paper_capital(paper, names)) : "",
 		                paper_tells_use(paper) ? "" : is_leak_alone ? switch_off_for_leak :
 		                document_format(paper->document, switch_off,
 		                                paper_call_us(paper, "", "have it looked at"))));

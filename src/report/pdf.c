@@ -149,5 +149,7 @@ enum status pdf_write(const struct document *document, struct text *text)
 		take_bytes(ends[0], text);
 	close(ends[0]);
 	int ended = process > 0 ? await(process) : FAILED;
-	return ended == NO_MODULE ? STATUS_NOT_APPLICABLE : ended == DONE ? STATUS_OK : STATUS_NO_MEMORY;
+	return ended == NO_MODULE ? STATUS_NOT_APPLICABLE
+	       : ended == DONE    ? STATUS_OK
+	                          : STATUS_NO_MEMORY;
 }

@@ -52,8 +52,8 @@ void wording_evidence(const struct evidence *evidence, enum unit_system units, c
 	format_value(evidence->figure, evidence->reading, evidence->over_limit ? 0 : evidence->value,
 	             evidence->over_limit, units, value, sizeof value);
 	if (evidence->has_expected && !isnan(evidence->expected)) {
-		format_value(evidence->figure, evidence->reading, evidence->expected, false, units, expected,
-		             sizeof expected);
+		format_value(evidence->figure, evidence->reading, evidence->expected, false, units,
+		             expected, sizeof expected);
 		snprintf(out, size, "%s: %s, about %s expected", label, value, expected);
 	} else {
 		snprintf(out, size, "%s: %s", label, value);
@@ -248,7 +248,9 @@ void wording_predicted(const struct predicted *predicted, enum unit_system units
 	text_trim_broken_utf8(out);
 }
 
-/* A difference in the unit of the figure or reading: temperatures without the offset of the scales. */
+/*
+ * A difference in the unit of the figure or reading: temperatures without the offset of the scales.
+ */
 void wording_own(const struct own_difference *own, enum unit_system units, char *out, size_t size)
 {
 	bool is_figure = own->figure != FIGURE_NONE;
@@ -261,9 +263,9 @@ void wording_own(const struct own_difference *own, enum unit_system units, char 
 
 	number_format(unit_convert_spread(fabs(own->difference), difference, shown),
 	              unit_decimals_shown(decimals, difference, units), digits, sizeof digits);
-	snprintf(out, size, "%s %s %s %s this unit's own, %d visit%s", label_of(own->figure, own->reading),
-	         digits, unit_symbol(shown, false), own->difference > 0 ? "above" : "below", own->visits,
-	         own->visits == 1 ? "" : "s");
+	snprintf(out, size, "%s %s %s %s this unit's own, %d visit%s",
+	         label_of(own->figure, own->reading), digits, unit_symbol(shown, false),
+	         own->difference > 0 ? "above" : "below", own->visits, own->visits == 1 ? "" : "s");
 	text_trim_broken_utf8(out);
 }
 
@@ -277,8 +279,8 @@ static const char *mass(double ounces, int decimals, enum unit_system units, cha
 	enum unit unit = unit_shown(UNIT_OZ, units);
 	char digits[NUMBER_SIZE];
 
-	number_format(unit_convert(ounces, UNIT_OZ, unit), unit_decimals_shown(decimals, UNIT_OZ, units),
-	              digits, sizeof digits);
+	number_format(unit_convert(ounces, UNIT_OZ, unit),
+	              unit_decimals_shown(decimals, UNIT_OZ, units), digits, sizeof digits);
 	snprintf(out, MASS_SIZE, "%s %s", digits, unit_symbol(unit, false));
 	return out;
 }
@@ -311,7 +313,8 @@ static const char *leak_words(enum charging_leak leak)
 	}
 }
 
-static void word_move(const struct charging *charging, enum unit_system units, char *out, size_t size)
+static void word_move(const struct charging *charging, enum unit_system units, char *out,
+                      size_t size)
 {
 	const struct charge_advice *advice = &charging->advice;
 	bool adds = advice->verdict == CHARGE_ADD;
@@ -384,7 +387,8 @@ void wording_charging(const struct charging *charging, enum unit_system units, c
 	}
 	/* What is to be repaired first is told by its name. */
 	if (charging->may_be_iced && charging->advice.verdict != CHARGE_FIX_AIRFLOW) {
-		snprintf(out, size, "look for ice on the indoor coil before charging: suction saturation is "
+		snprintf(out, size,
+		         "look for ice on the indoor coil before charging: suction saturation is "
 		         "below freezing, and readings on ice are void");
 		return;
 	}
@@ -455,8 +459,9 @@ void wording_vacuum(const struct tightness_told *tightness, char *out, size_t si
 		[VACUUM_MOIST] = { ": moisture, the rise levels off",
 		                   "; break with dry nitrogen and pump again" },
 		[VACUUM_LEAKING] = { ": a leak, the rise is steady", "; find it before charging" },
-		[VACUUM_UNCLEAR] = { ": a leak or moisture", "; a steady rise is a leak, one that levels off "
-		                     "is moisture" },
+		[VACUUM_UNCLEAR] = { ": a leak or moisture",
+		                     "; a steady rise is a leak, one that "
+		                     "levels off is moisture" },
 	};
 
 	if (tightness->vacuum == VACUUM_NONE)
@@ -538,8 +543,8 @@ static void write_reading(const struct visit *visit, enum stage stage, enum read
 {
 	*out = '\0';
 	if (reading != READING_NONE)
-		reading_format(reading, visit_value(visit, stage, reading), units, VALUE_FORM_WITH_UNIT, out,
-		               size);
+		reading_format(reading, visit_value(visit, stage, reading), units, VALUE_FORM_WITH_UNIT,
+		               out, size);
 }
 
 void wording_slip(const struct visit *visit, enum stage stage, const struct slip *slip,
@@ -557,12 +562,14 @@ void wording_slip(const struct visit *visit, enum stage stage, const struct slip
 		snprintf(out, size, "a charge of %s? %s", value, usual);
 		break;
 	case SLIP_TENTH:
-		snprintf(out, size, "%s is about a tenth of the %s on the plate: is the decimal point right?",
-		         value, beside);
+		snprintf(out, size,
+		         "%s is about a tenth of the %s on the plate: is the decimal point right?", value,
+		         beside);
 		break;
 	case SLIP_TENFOLD:
-		snprintf(out, size, "%s is about ten times the %s on the plate: is the decimal point right?",
-		         value, beside);
+		snprintf(out, size,
+		         "%s is about ten times the %s on the plate: is the decimal point right?", value,
+		         beside);
 		break;
 	case SLIP_BREAKER:
 		snprintf(out, size, "%s is larger than the %s that the nameplate allows (NEC 440.22): a "
@@ -573,8 +580,8 @@ void wording_slip(const struct visit *visit, enum stage stage, const struct slip
 		         "test may harm the motor.", value);
 		break;
 	case SLIP_WINDINGS:
-		snprintf(out, size, "%s is more than the other two together: decimal point or a bad contact?",
-		         value);
+		snprintf(out, size,
+		         "%s is more than the other two together: decimal point or a bad contact?", value);
 		break;
 	}
 	text_trim_broken_utf8(out);

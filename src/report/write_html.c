@@ -296,7 +296,8 @@ static void add_ruler_row(struct pen *pen, const struct measure *measure)
 
 static void write_rulers(struct pen *pen, const struct block *block)
 {
-	html_mark(pen, "<p class=\"small\">Hollow mark: as found. Filled mark: as left. The line through "
+	html_mark(pen,
+	          "<p class=\"small\">Hollow mark: as found. Filled mark: as left. The line through "
 	          "a mark: how far the meters may be off (95 %).</p>\n");
 	html_mark(pen, "<table class=\"rulers cards\">\n");
 	html_element(pen, "<caption class=\"aloud\">", block->text,

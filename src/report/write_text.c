@@ -577,10 +577,12 @@ static bool is_good(const struct measure *measure)
 /* Whether it reads the same as found and as left. */
 static bool is_unchanged(const struct measure *measure)
 {
-	const struct measured *found = &measure->stages[0], *left = &measure->stages[DOCUMENT_STAGES - 1];
+	const struct measured *found = &measure->stages[0];
+	const struct measured *left = &measure->stages[DOCUMENT_STAGES - 1];
 
 	return *found->shown && strcmp(found->shown, left->shown) == 0 &&
-	       strcmp(found->verdict, left->verdict) == 0 && strcmp(found->expected, left->expected) == 0;
+	       strcmp(found->verdict, left->verdict) == 0 &&
+	       strcmp(found->expected, left->expected) == 0;
 }
 
 /* "fan capacitor, from its rating: as found -2.0 %, expected -6 to 6: good"; what stayed once. */
@@ -595,7 +597,8 @@ static void add_without_ruler(struct pen *pen, const struct measure *measure)
 	for (int stage = 0; stage < (once ? 1 : DOCUMENT_STAGES); stage++) {
 		if (!*measure->stages[stage].shown)
 			continue;
-		text_add_format(&words, "%s%s%s", mark, once ? "" : document_stage_words[stage], once ? "" : " ");
+		text_add_format(&words, "%s%s%s", mark, once ? "" : document_stage_words[stage],
+		                once ? "" : " ");
 		writer_add_value(&words, measure, stage, pen->plain);
 		mark = ", ";
 	}

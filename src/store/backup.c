@@ -45,7 +45,8 @@ static int copy_into(sqlite3 *from, const char *path, bool is_another_book)
 		code = copy_pages(from, copy);
 	/* No journal beside the copy: while it is made, nobody needs it. */
 	if (code == SQLITE_OK && is_another_book)
-		code = sqlite3_exec(copy, "PRAGMA journal_mode = MEMORY; DELETE FROM own;", NULL, NULL, NULL);
+		code = sqlite3_exec(copy, "PRAGMA journal_mode = MEMORY; DELETE FROM own;", NULL, NULL,
+		                    NULL);
 	int closed = sqlite3_close(copy);
 	return code == SQLITE_OK ? closed : code;
 }

@@ -133,12 +133,15 @@ static enum status bring_up_to_date(struct store *store, struct error *error)
 	if (status != STATUS_OK || version == newest_migration())
 		return status;
 	if (store->read_only)
-		return error_set(error, STATUS_READ_ONLY, "the book %s is from an older padside and can only be "
-		                 "read; nothing was changed; make it writable and open it once", store->path);
+		return error_set(error, STATUS_READ_ONLY,
+		                 "the book %s is from an older padside and can only be "
+		                 "read; nothing was changed; make it writable and open it once",
+		                 store->path);
 	if (version > 0)
 		status = keep_old_copy(store, version, error);
 	/* What is in it already is passed over. */
-	for (const struct schema_migration *m = schema_migrations; m->number && status == STATUS_OK; m++)
+	for (const struct schema_migration *m = schema_migrations; m->number && status == STATUS_OK;
+	     m++)
 		status = apply(store, m, error);
 	return status;
 }
@@ -254,7 +257,8 @@ static enum status look_at_file(struct store *store, struct error *error)
 	size_t length = fread(header, 1, sizeof header, file);
 	fclose(file);
 	if (length == 0)
-		return error_set(error, STATUS_NOT_A_BOOK, "%s is empty, no book; nothing was changed; name another "
+		return error_set(error, STATUS_NOT_A_BOOK,
+		                 "%s is empty, no book; nothing was changed; name another "
 		                 "file, or remove it to begin a new book", store->path);
 	if (length < sizeof header || memcmp(header, "SQLite format 3", 16) != 0)
 		return book_error(store, STATUS_NOT_A_BOOK, error);

@@ -76,7 +76,7 @@ struct store {
 	int depth;                                    /* transactions begun and not ended */
 	enum status outcome;                          /* of the running transaction so far */
 	int code;                                     /* SQLite's answer to the last statement */
-	int lost;                                     /* why the transaction cannot be kept any more; 0 */
+	int lost;                                     /* why the transaction cannot be kept; 0 */
 	struct kept_statement kept[STATEMENT_SLOTS];  /* hashed by address */
 	struct shape *shapes;                         /* of things, by kind (shape.c); owned */
 	int kinds;                                    /* how many kinds of thing this program knows */

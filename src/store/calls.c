@@ -47,7 +47,8 @@ static enum status write_new(struct store *store, const struct thing *thing,
 			continue;
 		status = field_of_column(store, thing->kind, i, true, &field, error);
 		if (status == STATUS_OK)
-			status = trail_write(store, thing, field, NULL, *text ? text : NULL, WALL_TIME_NONE, error);
+			status = trail_write(store, thing, field, NULL, *text ? text : NULL, WALL_TIME_NONE,
+			                     error);
 	}
 	return status;
 }
@@ -105,8 +106,8 @@ static enum status put_person(struct store *store, const struct call *call, enum
 	enum status status = thing_find(store, uid_of_kind(call, kind), &thing, &why);
 
 	if (status == STATUS_OK && thing.kind != kind)
-		return error_set(error, STATUS_EXISTS, "the id %s belongs to something else; nothing was stored",
-		                 thing.uid.text);
+		return error_set(error, STATUS_EXISTS,
+		                 "the id %s belongs to something else; nothing was stored", thing.uid.text);
 	if (status == STATUS_OK)
 		return write_known(store, &thing, call, how, error);
 	if (status != STATUS_NOT_FOUND) {
@@ -137,7 +138,8 @@ static enum status insert_lists(struct store *store, const struct call *call, in
 	for (int i = 0; i < CALL_LIST_COUNT; i++) {
 		enum call_list list = (enum call_list)i;
 		for (size_t j = 0; j < call_list_count(call, list) && status == STATUS_OK; j++)
-			status = line_insert(store, list, id, (int64_t)j + 1, call_list_at(call, list, j), error);
+			status = line_insert(store, list, id, (int64_t)j + 1, call_list_at(call, list, j),
+			                     error);
 	}
 	return status;
 }

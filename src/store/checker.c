@@ -66,8 +66,9 @@ static bool can_read_reading(const struct thing *thing, const struct field_meani
 	struct value value;
 	struct error why;
 
-	return thing->kind == THING_CALL && (!new || (value_from_text(meaning->reading, new, &value, &why) &&
-	                                              value_is_within(meaning->reading, &value)));
+	return thing->kind == THING_CALL &&
+	       (!new || (value_from_text(meaning->reading, new, &value, &why) &&
+	                 value_is_within(meaning->reading, &value)));
 }
 
 static bool can_read_column(struct checker *checker, const struct thing *thing,
@@ -120,7 +121,8 @@ bool checker_look(struct checker *checker, struct store *store, const struct thi
 	else if (is_known && meaning->mark != MARK_COUNT)
 		look_at_mark(thing, meaning, entry->new, wrong);
 	else if (column >= 0)
-		return can_read_column(checker, thing, &store->shapes[thing->kind].columns[column], entry->new);
+		return can_read_column(checker, thing, &store->shapes[thing->kind].columns[column],
+		                       entry->new);
 	else
 		return is_known && meaning->reading != READING_NONE &&
 		       can_read_reading(thing, meaning, entry->new);

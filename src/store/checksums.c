@@ -18,7 +18,8 @@ static uint32_t (*crc_tables(void))[256]
 	}
 	for (uint32_t i = 0; i < 256; i++)
 		for (int behind = 1; behind < 8; behind++)
-			tables[behind][i] = tables[behind - 1][i] >> 8 ^ tables[0][tables[behind - 1][i] & 0xff];
+			tables[behind][i] = tables[behind - 1][i] >> 8 ^
+			                    tables[0][tables[behind - 1][i] & 0xff];
 	return tables;
 }
 

@@ -41,7 +41,8 @@ static enum status add_entry(struct store *store, const struct thing *thing, int
 {
 	const struct field_meaning *meaning = field_meaning(store, field);
 	struct entry entry = {
-		.thing = thing->id, .field = field, .stamp = stamp, .technician = "", .old = old, .new = new,
+		.thing = thing->id, .field = field, .stamp = stamp, .technician = "", .old = old,
+		.new = new,
 		.at = at, .number = hash(thing->uid.text, meaning->name, stamp),
 	};
 
@@ -133,7 +134,8 @@ static enum status convert_row(struct store *store, enum thing_kind kind, sqlite
 	char number[NUMBER_SIZE];
 	struct thing thing;
 	int field;
-	enum status status = thing_make(store, (int)kind, &uid, sqlite3_column_int64(row, 2), &thing, error);
+	enum status status = thing_make(store, (int)kind, &uid, sqlite3_column_int64(row, 2), &thing,
+	                                error);
 
 	for (int i = 0; i < shape->count && status == STATUS_OK; i++) {
 		const char *text = old_column(row, i + 3, &shape->columns[i], number, sizeof number);
@@ -141,7 +143,8 @@ static enum status convert_row(struct store *store, enum thing_kind kind, sqlite
 			continue;
 		status = field_of_column(store, kind, i, true, &field, error);
 		if (status == STATUS_OK)
-			status = add_entry(store, &thing, field, stamp, NULL, *text ? text : NULL, WALL_TIME_NONE, error);
+			status = add_entry(store, &thing, field, stamp, NULL, *text ? text : NULL,
+			                   WALL_TIME_NONE, error);
 	}
 	return status;
 }
@@ -213,10 +216,10 @@ static enum status convert_changes(struct store *store, struct error *error)
 {
 	static const char sql[] =
 		"SELECT old_call.uid, c.stage, c.key, c.old_value, c.new_value, c.changed_at, c.uid, "
-		"lead(c.uid) OVER (PARTITION BY c.call, c.stage, c.key ORDER BY c.changed_at, c.uid) IS NULL, "
-		"r.taken_at FROM old_reading_change AS c JOIN old_call ON old_call.id = c.call "
-		"LEFT JOIN old_call_reading AS r ON r.call = c.call AND r.stage = c.stage AND r.key = c.key "
-		"ORDER BY c.call, c.stage, c.key, c.changed_at, c.uid";
+		"lead(c.uid) OVER (PARTITION BY c.call, c.stage, c.key ORDER BY c.changed_at, c.uid) IS "
+		"NULL, r.taken_at FROM old_reading_change AS c JOIN old_call ON old_call.id = c.call "
+		"LEFT JOIN old_call_reading AS r ON r.call = c.call AND r.stage = c.stage AND r.key = "
+		"c.key ORDER BY c.call, c.stage, c.key, c.changed_at, c.uid";
 	sqlite3_stmt *row = book_query(store, sql, "");
 	struct thing call = { .id = 0 };
 	int64_t last_field = 0, last_stamp = 0;
@@ -256,7 +259,8 @@ static enum status convert_lines(struct store *store, struct error *error)
 
 	while (book_next(store, row)) {
 		struct uid uid = row_uid(row, 0);
-		if (store_call_save_lines(store, &uid, row_text(row, 1), row_text(row, 2), error) != STATUS_OK) {
+		if (store_call_save_lines(store, &uid, row_text(row, 1), row_text(row, 2), error) !=
+		    STATUS_OK) {
 			book_stop(row);
 			return error->status;
 		}

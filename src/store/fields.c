@@ -117,7 +117,8 @@ static enum status learn_all(struct store *store, struct error *error)
 			return book_error(store, STATUS_NO_MEMORY, error);
 		}
 	store->fields.learnt = store->code == SQLITE_OK;
-	enum status status = store->fields.learnt ? fields_learn_removed(store, error) : book_outcome(store, error);
+	enum status status = store->fields.learnt ? fields_learn_removed(store, error)
+	                                          : book_outcome(store, error);
 	return status == STATUS_OK ? fields_learn_unread(store, error) : status;
 }
 
@@ -261,5 +262,6 @@ bool field_is_charge_reading(struct store *store, int id)
 
 int field_column(struct store *store, enum thing_kind kind, int id)
 {
-	return is_known(store, id) && kind < THING_KIND_COUNT ? store->fields.list[id].columns[kind] : -1;
+	return is_known(store, id) && kind < THING_KIND_COUNT ? store->fields.list[id].columns[kind]
+	                                                      : -1;
 }

@@ -227,7 +227,8 @@ static void line_from_row(sqlite3_stmt *row, struct call_line *line)
 {
 	*line = (struct call_line){
 		.uid = row_uid(row, 0), .customer_uid = row_uid(row, 1), .system_uid = row_uid(row, 2),
-		.opened_at = row_time(row, 3), .closed_at = row_time(row, 4), .planned_at = row_time(row, 11),
+		.opened_at = row_time(row, 3), .closed_at = row_time(row, 4),
+		.planned_at = row_time(row, 11),
 	};
 	row_copy(row, 5, line->customer, sizeof line->customer);
 	row_copy(row, 6, line->address, sizeof line->address);
@@ -295,7 +296,8 @@ enum status store_listing_close(struct store_listing *listing, struct error *err
 /* ---- Customers ---- */
 
 /* A site of a customer, neither taken out nor joined into another. */
-#define IS_THEIRS "site.customer = customer.id AND NOT EXISTS (SELECT 1 FROM removed WHERE thing = site.id) " \
+#define IS_THEIRS "site.customer = customer.id AND NOT EXISTS (SELECT 1 FROM removed WHERE thing " \
+                  "= site.id) " \
 	"AND NOT EXISTS (SELECT 1 FROM joined WHERE thing = site.id)"
 
 #define CUSTOMER_LINES \
@@ -497,10 +499,12 @@ static const char *select_left(struct store *store, enum made made, enum call_li
 	if (store->made[made])
 		return store->made[made];
 	text_init(&sql);
-	text_add_format(&sql, "SELECT (SELECT uid FROM thing WHERE id = %s.id)%s", shape->table, besides);
+	text_add_format(&sql, "SELECT (SELECT uid FROM thing WHERE id = %s.id)%s", shape->table,
+	                besides);
 	shape_add_columns(shape, &sql);
 	text_add_format(&sql, " FROM call JOIN %s ON %s.call = call.id WHERE %s "
-	                "ORDER BY opened_at DESC, call.id DESC, position", shape->table, shape->table, which);
+	                "ORDER BY opened_at DESC, call.id DESC, position", shape->table, shape->table,
+	                which);
 	return book_keep_sql(store, made, &sql);
 }
 
@@ -536,8 +540,10 @@ enum status store_open_watch_items(struct store *store, const struct uid *system
 
 /* Declined and not accepted since; or not decided on, and not offered again. */
 #define IS_LEFT "(decision = 'declined' AND NOT " IS_LATER("taken.decision = 'accepted' " \
-	"AND coalesce(taken.decided_at, later.opened_at) >= coalesce(offer.decided_at, call.opened_at)") \
-	" OR decision = 'none' AND NOT " IS_LATER("taken.id <> offer.id AND later.opened_at >= call.opened_at") ")"
+	"AND coalesce(taken.decided_at, later.opened_at) >= coalesce(offer.decided_at, " \
+	"call.opened_at)") \
+	" OR decision = 'none' AND NOT " IS_LATER("taken.id <> offer.id AND later.opened_at >= " \
+	                                          "call.opened_at") ")"
 
 /* When it was offered, whether another option was taken, what the office noted, on which unit. */
 enum { LEFT_OFFERED_AT = 1, LEFT_OTHER_TAKEN, LEFT_OFFICE_NOTE, LEFT_SYSTEM, LEFT_SHAPE };
@@ -564,7 +570,8 @@ enum status store_offers_left(struct store *store, const struct uid *customer,
 	bool goes_on = true;
 
 	while (goes_on && book_next(store, row)) {
-		struct past_offer past = { .offer.uid = row_uid(row, 0), .system = row_uid(row, LEFT_SYSTEM),
+		struct past_offer past = { .offer.uid = row_uid(row, 0),
+		                           .system = row_uid(row, LEFT_SYSTEM),
 			.offered_at = row_time(row, LEFT_OFFERED_AT),
 			.is_other_taken = sqlite3_column_int(row, LEFT_OTHER_TAKEN) != 0 };
 		row_copy(row, LEFT_OFFICE_NOTE, past.office_note, sizeof past.office_note);

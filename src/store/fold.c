@@ -167,7 +167,8 @@ static void gather(struct store *store, const struct thing *thing, struct fold *
 			latest = entry;
 		if (meaning && meaning->mark == MARK_JOINED)
 			fold->joined = entry->new;
-		else if (column >= 0 && !is_unread(store, thing->id, entry->field, entry->stamp, entry->book))
+		else if (column >= 0 &&
+		         !is_unread(store, thing->id, entry->field, entry->stamp, entry->book))
 			fold->values[column] = entry->new;
 	}
 	fold->is_there = fold->count > 0 && !(removal && removal->new != NOTHING &&
@@ -477,7 +478,8 @@ enum { CALL_CUSTOMER, CALL_SITE, CALL_SYSTEM };
 static enum status pair_site(struct store *store, int64_t customer, int64_t site, bool is_there,
                              struct error *error)
 {
-	static const char put[] = "INSERT OR IGNORE INTO customer_site (customer, site) VALUES (?1, ?2)";
+	static const char put[] =
+		"INSERT OR IGNORE INTO customer_site (customer, site) VALUES (?1, ?2)";
 	static const char drop[] =
 		"DELETE FROM customer_site WHERE customer = ?1 AND site = ?2 AND NOT EXISTS "
 		"(SELECT 1 FROM call WHERE call.site = ?2 AND call.customer = ?1)";
@@ -489,7 +491,8 @@ static enum status pair_site(struct store *store, int64_t customer, int64_t site
 static void dirty_site(struct store *store, int64_t site)
 {
 	static const char sql[] =
-		"SELECT customer FROM site WHERE id = ?1 UNION SELECT customer FROM customer_site WHERE site = ?1";
+		"SELECT customer FROM site WHERE id = ?1 UNION SELECT customer FROM "
+		"customer_site WHERE site = ?1";
 	sqlite3_stmt *row = book_query(store, sql, "i", site);
 
 	while (book_next(store, row))
@@ -513,8 +516,9 @@ static enum status follow_call(struct store *store, const int64_t *before, bool 
 		status = pair_site(store, after[CALL_CUSTOMER], after[CALL_SITE], true, error);
 		people_dirty_system(store, after[CALL_SYSTEM]);
 	}
-	if (existed && status == STATUS_OK && (!is_there || before[CALL_CUSTOMER] != after[CALL_CUSTOMER] ||
-	                                       before[CALL_SITE] != after[CALL_SITE]))
+	if (existed && status == STATUS_OK &&
+	    (!is_there || before[CALL_CUSTOMER] != after[CALL_CUSTOMER] ||
+	     before[CALL_SITE] != after[CALL_SITE]))
 		status = pair_site(store, before[CALL_CUSTOMER], before[CALL_SITE], false, error);
 	if (existed && before[CALL_SYSTEM] != after[CALL_SYSTEM])
 		people_dirty_system(store, before[CALL_SYSTEM]);
@@ -616,7 +620,8 @@ static enum status fold_join(struct store *store, const struct thing *thing,
 	               : book_run(store, error, drop, "i", thing->id);
 	if (status == STATUS_OK)
 		status = refold_referring(store, thing->id, error);
-	return status == STATUS_OK && before != thing->id ? refold_referring(store, before, error) : status;
+	return status == STATUS_OK && before != thing->id ? refold_referring(store, before, error)
+	                                                  : status;
 }
 
 /* ---- What books know of each other ---- */
@@ -663,7 +668,8 @@ static enum status fold_row(struct store *store, const struct thing *thing,
 		status = note_removed(store, thing, fold->is_there, error);
 	bool quiet = standing.exists && stays && is_quiet(store, thing, standing.differs);
 	if (status == STATUS_OK && (*changed || thing->kind == THING_CUSTOMER) && !quiet)
-		status = follow(store, thing, standing.references, standing.exists, values.ids, stays, error);
+		status = follow(store, thing, standing.references, standing.exists, values.ids, stays,
+		                error);
 	return status;
 }
 
@@ -770,7 +776,8 @@ static void compare_met(struct store *store, const struct thing *thing, const st
 			continue;
 		if (!trail_knew(store, entry->book, entry->number, 0, other, upto, 0) ||
 		    trail_knew(store, entry->book, entry->number, 0, other, upto + 1, 0))
-			text_add_format(also(wrong), "what the book %012llx knew of others is not as it was written",
+			text_add_format(also(wrong),
+			                "what the book %012llx knew of others is not as it was written",
 			                (unsigned long long)entry->book);
 	}
 }

@@ -85,10 +85,11 @@ static int next_row(sqlite3_vtab_cursor *cursor)
 	incoming->status = incoming->next(incoming->context, &incoming->entry, &incoming->sum,
 	                                  &incoming->at_end, incoming->error);
 	if (incoming->status == STATUS_OK && !incoming->at_end)
-		incoming->status = trail_technician(store, incoming->entry.technician, &incoming->technician,
-		                                    incoming->error);
+		incoming->status = trail_technician(store, incoming->entry.technician,
+		                                    &incoming->technician, incoming->error);
 	if (incoming->status == STATUS_OK && !incoming->at_end)
-		incoming->status = trail_add_up(store, incoming->entry.book, incoming->sum, incoming->error);
+		incoming->status = trail_add_up(store, incoming->entry.book, incoming->sum,
+		                                incoming->error);
 	incoming->at_end = incoming->at_end || incoming->status != STATUS_OK;
 	return SQLITE_OK;
 }

@@ -11,7 +11,8 @@
 
 /* What was last read on a call for a field of the trail. */
 #define READ(name) \
-	"(SELECT new FROM entry WHERE thing = call.id AND field = (SELECT id FROM field WHERE name = '" \
+	"(SELECT new FROM entry WHERE thing = call.id AND field = (SELECT id FROM field WHERE name = " \
+	"'" \
 	name "') ORDER BY " TRAIL_LATEST " LIMIT 1)"
 
 /* Whether two amounts are alike by the rule of padside/model/moved.h. */
@@ -38,17 +39,20 @@
 	"AND z.position >= weighed.position JOIN charge_entry AS l ON l.call = a.call " \
 	"WHERE a.call = weighed.call AND a.position <= weighed.position " \
 	"AND " ALIKE(RUN("amount", "tightness", WEIGHED_IN), "l.added") ") " \
-	"AND NOT " ALIKE("(SELECT total(added) FROM charge_entry AS log WHERE log.call = weighed.call)", \
+	"AND NOT " ALIKE("(SELECT total(added) FROM charge_entry AS log WHERE log.call = " \
+	                 "weighed.call)", \
 	"(SELECT total(amount) FROM tightness AS p WHERE p.call = weighed.call " WEIGHED_IN ")")
 
 /* What was put in and taken out, a line each filling and each entry of the charge log. */
 #define MOVES \
 	"(SELECT call, at, cylinder, added, recovered FROM charge_entry UNION ALL " \
-	"SELECT call, at, cylinder, amount, 0.0 FROM tightness AS weighed WHERE " IS_WEIGH_IN ") AS move"
+	"SELECT call, at, cylinder, amount, 0.0 FROM tightness AS weighed WHERE " IS_WEIGH_IN \
+	") AS move"
 
 /* The sums of each call by a key: the refrigerant is looked up once a call, names once a sum. */
 #define SUMS(key) \
-	"SELECT " key " AS name, call.customer AS customer, coalesce(" READ("system.refrigerant") ", '') " \
+	"SELECT " key " AS name, call.customer AS customer, coalesce(" \
+	READ("system.refrigerant") ", '') " \
 	"AS refrigerant, total(added) AS added, total(recovered) AS recovered, count(*) AS entries " \
 	"FROM " MOVES " JOIN call ON call.id = move.call GROUP BY call.id, 1"
 
@@ -82,10 +86,12 @@ static const char moves[] =
  */
 #define MADE_UP(which) \
 	"WITH moved AS MATERIALIZED (SELECT call, " \
-	"total(added) - total(recovered) + total(weighed) AS net FROM (SELECT call.id AS call, added, recovered, 0.0 AS weighed " \
-	"FROM call JOIN charge_entry ON charge_entry.call = call.id " which \
+	"total(added) - total(recovered) + total(weighed) AS net FROM (SELECT call.id AS call, " \
+	"added, recovered, 0.0 AS weighed FROM call JOIN charge_entry ON charge_entry.call = call.id " \
+	"" which \
 	"UNION ALL SELECT call.id, 0.0, 0.0, amount " \
-	"FROM call JOIN tightness AS weighed ON weighed.call = call.id AND " IS_WEIGH_IN " " which ") " \
+	"FROM call JOIN tightness AS weighed ON weighed.call = call.id AND " IS_WEIGH_IN \
+	" " which ") " \
 	"GROUP BY call), " \
 	"read AS (SELECT call.system, call.customer, substr(opened_at, 1, 4) AS year, net, " \
 	READ("system.refrigerant") " AS refrigerant, " \
@@ -96,14 +102,14 @@ static const char moves[] =
 	"CAST(" READ("system.charge_per_length") " AS REAL) AS per_length, " \
 	"coalesce(" READ("as_found.leak_place") ", '') || char(10) || " \
 	"coalesce(" READ("as_left.leak_place") ", '') AS places, " \
-	"EXISTS (SELECT 1 FROM tightness WHERE tightness.call = call.id AND kind <> 'weigh_in') AS tested " \
-	"FROM moved JOIN call ON call.id = moved.call WHERE net > 0) " \
+	"EXISTS (SELECT 1 FROM tightness WHERE tightness.call = call.id AND kind <> 'weigh_in') AS " \
+	"tested FROM moved JOIN call ON call.id = moved.call WHERE net > 0) " \
 	"SELECT system.uid, max(customer.name || iif(system.name = '', '', ', ' || system.name)) " \
 	"AS words, max(coalesce(refrigerant, '')), year, max(coalesce(charge, 0)), total(net), " \
 	"max(coalesce(line, -1)), max(coalesce(precharged, -1)), max(coalesce(per_length, -1)), " \
 	"group_concat(places, char(10)), max(tested) " \
-	"FROM read JOIN system ON system.id = read.system JOIN customer ON customer.id = read.customer " \
-	"WHERE (CAST(year AS INTEGER) > made) IS NOT FALSE " \
+	"FROM read JOIN system ON system.id = read.system JOIN customer ON customer.id = " \
+	"read.customer WHERE (CAST(year AS INTEGER) > made) IS NOT FALSE " \
 	"GROUP BY system.id, year ORDER BY words, system.uid, year"
 
 static const char made_up_of_all[] = MADE_UP("");

@@ -89,7 +89,8 @@ enum status line_insert(struct store *store, enum call_list list, int64_t call, 
 	enum status status = thing_make(store, (int)kind_of(list), uid, call, &thing, error);
 
 	if (status == STATUS_EXISTS)
-		return error_set(error, status, "the book has the line %s already; nothing was stored", uid->text);
+		return error_set(error, status, "the book has the line %s already; nothing was stored",
+		                 uid->text);
 	if (status == STATUS_OK && position == 0)
 		status = next_position(store, &thing, &position, error);
 	for (int i = 0; i < shape->count && status == STATUS_OK; i++) {
@@ -112,8 +113,9 @@ static enum status mark_removed(struct store *store, const struct thing *thing, 
 	int field;
 	enum status status = field_of_mark(store, MARK_REMOVED, removed, &field, error);
 
-	return status == STATUS_OK && field
-		? trail_set(store, thing, field, removed ? "1" : NULL, WALL_TIME_NONE, &changed, error) : status;
+	return status == STATUS_OK && field ? trail_set(store, thing, field, removed ? "1" : NULL,
+	                                                WALL_TIME_NONE, &changed, error)
+	                                    : status;
 }
 
 static enum status put_line(struct store *store, enum call_list list, const struct uid *call,
@@ -134,8 +136,9 @@ static enum status put_line(struct store *store, enum call_list list, const stru
 		return status;
 	}
 	if (thing.kind != kind_of(list) || thing.call != id)
-		return error_set(error, STATUS_EXISTS, "the book has the line %s already, in another place; "
-		                 "nothing was stored", thing.uid.text);
+		return error_set(error, STATUS_EXISTS,
+		                 "the book has the line %s already, in another place; nothing was stored",
+		                 thing.uid.text);
 	/* A line that comes back is not a removed one any more. */
 	status = mark_removed(store, &thing, false, error);
 	if (status == STATUS_OK)

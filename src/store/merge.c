@@ -156,7 +156,8 @@ static enum status find_our_field(struct merge *merge, int theirs, int *ours, st
 		enum reading reading = meaning->reading;
 		bool is_number = reading != READING_NONE ? value_is_number(reading)
 			: field_is_charge_reading(merge->theirs, theirs);
-		status = field_find(merge->ours, meaning->name, is_number, true, &merge->fields[theirs], error);
+		status = field_find(merge->ours, meaning->name, is_number, true, &merge->fields[theirs],
+		                    error);
 	}
 	*ours = merge->fields[theirs];
 	return status;
@@ -180,7 +181,8 @@ static enum status settle(struct merge *merge, struct error *error)
 	}
 	sqlite3_stmt *row = book_query(merge->ours, sql, "ii", merge->thing, merge->field);
 	if (book_next(merge->ours, row)) {
-		if (sqlite3_column_int64(row, 0) == merge->stamp && sqlite3_column_int64(row, 1) == merge->book)
+		if (sqlite3_column_int64(row, 0) == merge->stamp &&
+		    sqlite3_column_int64(row, 1) == merge->book)
 			merge->report->readings++;
 		book_stop(row);
 	}
@@ -211,7 +213,8 @@ static enum status end_whole(struct merge *merge, struct error *error)
 	if (!place)
 		return STATUS_OK;
 	place->is_folded = true;
-	enum status status = fold_write(merge->ours, &place->thing, merge->fold, &place->changed, error);
+	enum status status = fold_write(merge->ours, &place->thing, merge->fold, &place->changed,
+	                                error);
 	fold_clear(merge->fold);
 	return status;
 }
@@ -374,7 +377,8 @@ static enum status take_missing(struct merge *merge, int64_t book, struct error 
 		book_stop(here);
 		enum status status = book_outcome(merge->ours, error);
 		if (status == STATUS_OK && !is_here)
-			status = take_entries(merge, book_query(merge->theirs, one, "iiii", book, number, stamp, sum),
+			status = take_entries(merge,
+			                      book_query(merge->theirs, one, "iiii", book, number, stamp, sum),
 			                      false, error);
 		if (status == STATUS_OK && !is_here)
 			status = note_again(merge, book, number, error);
@@ -415,7 +419,8 @@ static enum status take_book(struct merge *merge, const struct other_book *sourc
 	static const char lacking[] =
 		ENTRY_COLUMNS "WHERE book = ?1 AND number > ?2 ORDER BY thing, field, " TRAIL_ORDER;
 	/* Most of a book that is new here lies in order: no need to look each up by its number. */
-	static const char whole[] = ENTRY_COLUMNS "WHERE +book = ?1 ORDER BY thing, field, " TRAIL_ORDER;
+	static const char whole[] = ENTRY_COLUMNS
+		"WHERE +book = ?1 ORDER BY thing, field, " TRAIL_ORDER;
 	int before = merge->report->changes;
 	bool apart = false;
 	enum status status = went_apart(merge, source, &apart, error);
@@ -618,13 +623,14 @@ static enum status take_lines(struct merge *merge, struct error *error)
 		/* A line that came with its call. */
 		if (!is_call && call_of(place) > merge->last_thing)
 			continue;
-		sqlite3_stmt *row = is_call && place->is_new ? book_query(merge->theirs, sql, "i", i) : NULL;
+		sqlite3_stmt *row = is_call && place->is_new ? book_query(merge->theirs, sql, "i", i)
+		                                             : NULL;
 		if (!row || !book_next(merge->theirs, row)) {
 			status = call_lines_spoil(merge->ours, call_of(place), error);
 			continue;
 		}
-		status = store_call_save_lines(merge->ours, &place->thing.uid, row_text(row, 0), row_text(row, 1),
-		                               error);
+		status = store_call_save_lines(merge->ours, &place->thing.uid, row_text(row, 0),
+		                               row_text(row, 1), error);
 		book_stop(row);
 	}
 	return status;
@@ -641,7 +647,8 @@ static enum status look_at_gaps(struct merge *merge, struct error *error)
 	enum status status = sync_is_partial(merge->theirs, &has_gaps, error);
 
 	if (status == STATUS_OK && has_gaps)
-		return error_set(error, STATUS_REFUSED, "the book %s carries only its own customers; nothing was "
+		return error_set(error, STATUS_REFUSED,
+		                 "the book %s carries only its own customers; nothing was "
 		                 "taken from it; let both meet the office instead", merge->theirs->path);
 	return status == STATUS_OK ? sync_is_partial(merge->ours, &merge->has_gaps, error) : status;
 }
@@ -687,8 +694,8 @@ static bool is_same_file(const char *a, const char *b)
 	       one.st_ino == other.st_ino;
 }
 
-static enum status merge_from(struct store *store, struct store *theirs, struct merge_report *report,
-                              struct error *error)
+static enum status merge_from(struct store *store, struct store *theirs,
+                              struct merge_report *report, struct error *error)
 {
 	static const char begin[] = "BEGIN", end[] = "COMMIT";
 	struct merge merge = { .ours = store, .theirs = theirs, .report = report };
@@ -700,7 +707,8 @@ static enum status merge_from(struct store *store, struct store *theirs, struct 
 	book_hold_much(store, true);
 	merge.checker = checker_new();
 	merge.fold = fold_new();
-	status = merge.checker && merge.fold ? store_begin(store, error) : book_error(store, STATUS_NO_MEMORY, error);
+	status = merge.checker && merge.fold ? store_begin(store, error)
+	                                     : book_error(store, STATUS_NO_MEMORY, error);
 	if (status == STATUS_OK)
 		status = store_end(store, merge_trails(&merge, error), error);
 	book_run(theirs, &ignored, end, "");

@@ -88,7 +88,8 @@ static enum status move_call(struct store *store, const struct uid *uid, struct 
 		status = store_call_load(store, uid->text, before, error);
 	for (int i = 0; i < 3 && status == STATUS_OK; i++)
 		if (!uid_is_none(targets[i]))
-			status = set_reference(store, &call, i, (enum thing_kind)(THING_CUSTOMER + i), targets[i], error);
+			status = set_reference(store, &call, i, (enum thing_kind)(THING_CUSTOMER + i),
+			                       targets[i], error);
 	if (status == STATUS_OK)
 		status = fold_thing(store, &call, NULL, error);
 	return status == STATUS_OK ? people_forget_unused(store, before, error) : status;
@@ -245,7 +246,8 @@ static enum status refuse_used(struct store *store, const struct thing *thing,
 	if (thing->kind < THING_CUSTOMER || thing->kind > THING_SYSTEM ||
 	    !answers(store, uses[thing->kind], thing->id))
 		return book_outcome(store, error);
-	return error_set(error, STATUS_REFUSED, "there are calls of this %s; nothing was taken out; move "
+	return error_set(error, STATUS_REFUSED,
+	                 "there are calls of this %s; nothing was taken out; move "
 	                 "them first, or join it with the right one",
 	                 thing->kind == THING_SYSTEM ? "unit" : thing_word(thing->kind));
 }

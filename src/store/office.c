@@ -75,7 +75,8 @@ static enum status check_address(const char *words, struct error *error)
 		return STATUS_BAD_INPUT;
 	return has_password
 		? error_set(error, STATUS_REFUSED, "the address has a password in it, where others can "
-		            "read it; put it into the passfile (~/.pgpass) and leave it out here") : STATUS_OK;
+		            "read it; put it into the passfile (~/.pgpass) and leave it out here")
+		            : STATUS_OK;
 }
 
 /*
@@ -97,8 +98,9 @@ static enum status check_security(const char *words, bool *decide, struct error 
 	/* "prefer" is what libpq takes where nothing was said. */
 	*decide = !local && (!mode || (strcmp(mode, "prefer") == 0 && !strstr(words, "sslmode")));
 	if (!local && !is_checked && !*decide)
-		status = error_set(error, STATUS_REFUSED, "sslmode=%s does not check the server; leave it out, or "
-		                   "use verify-full", mode);
+		status = error_set(error, STATUS_REFUSED,
+		                   "sslmode=%s does not check the server; leave it out, or use verify-full",
+		                   mode);
 	pq.conninfoFree(options);
 	pq.finish(begun);
 	return status;
@@ -132,7 +134,8 @@ static enum status connect_with(struct office *office, const char *address, bool
 	if (pq.sslInUse(office->connection) ||
 	    is_local(pq.host(office->connection), pq.hostaddr(office->connection)))
 		return STATUS_OK;
-	return error_set(error, STATUS_REFUSED, "the connection to the office is not encrypted; nothing "
+	return error_set(error, STATUS_REFUSED,
+	                 "the connection to the office is not encrypted; nothing "
 	                 "was sent; use sslmode=verify-full");
 }
 
@@ -217,7 +220,8 @@ static enum status find_migration(struct office *office, int *number, struct err
 	text_add_format(&sql, "SELECT CASE WHEN to_regclass('%s.migration') IS NULL THEN 0 ELSE 1 END",
 	                office->firm);
 	PGresult *result = pq.exec(office->connection, text_get(&sql));
-	bool is_there = pq.resultStatus(result) == PGRES_TUPLES_OK && strcmp(pq.getvalue(result, 0, 0), "1") == 0;
+	bool is_there = pq.resultStatus(result) == PGRES_TUPLES_OK &&
+	                strcmp(pq.getvalue(result, 0, 0), "1") == 0;
 	enum status status = pq.resultStatus(result) == PGRES_TUPLES_OK
 		? STATUS_OK : office_refuse(office, "the office's schema cannot be looked at", error);
 	pq.clear(result);
@@ -263,7 +267,8 @@ enum status store_office_init(const char *address, const char *firm, int *applie
 	enum status status = office_open(&office, address, firm, error);
 	if (status == STATUS_OK)
 		status = find_migration(&office, &number, error);
-	for (const struct schema_migration *at = office_migrations; at->number && status == STATUS_OK; at++)
+	for (const struct schema_migration *at = office_migrations; at->number && status == STATUS_OK;
+	     at++)
 		if (at->number > number) {
 			status = apply(&office, at, error);
 			*applied += status == STATUS_OK;
@@ -296,6 +301,7 @@ bool sync_is_built(void)
 
 enum status office_not_built(struct error *error)
 {
-	return error_set(error, STATUS_NOT_APPLICABLE, "this padside was built without libpq, so it cannot "
-	                 "meet an office server; nothing was changed; build it again with libpq installed");
+	return error_set(error, STATUS_NOT_APPLICABLE,
+	                 "this padside was built without libpq, so it cannot meet an office server; "
+	                 "nothing was changed; build it again with libpq installed");
 }

@@ -10,7 +10,8 @@ struct thing;
 /* The files of a book: folders and rights (place.c). */
 enum status place_make_folders(const char *path, struct error *error);
 void place_restrict(const char *path);
-bool place_is_no_file(const char *path); /* a folder, a device: there, but nothing to keep a book in */
+/* A folder, a device: there, but nothing to keep a book in. */
+bool place_is_no_file(const char *path);
 
 /* People and units (people.c). */
 
@@ -85,7 +86,9 @@ enum status sync_is_partial(struct store *store, bool *is_partial, struct error 
 enum status book_copy(struct store *store, const char *path, bool is_another_book,
                       struct error *error);
 
-/* Turns the tables of before the trail into one (convert.c); within the migration of that number. */
+/*
+ * Turns the tables of before the trail into one (convert.c); within the migration of that number.
+ */
 enum { TRAIL_MIGRATION = 5 };
 enum status convert_to_trail(struct store *store, struct error *error);
 

@@ -96,7 +96,8 @@ static enum status refresh_system(struct store *store, int64_t system, struct er
 		"UPDATE system SET model = ?2, serial = ?3 WHERE id = ?1 "
 		"AND (model <> ?2 OR serial <> ?3) RETURNING site";
 	static const char of_site[] =
-		"SELECT customer FROM site WHERE id = ?1 UNION SELECT customer FROM customer_site WHERE site = ?1";
+		"SELECT customer FROM site WHERE id = ?1 UNION SELECT customer FROM "
+		"customer_site WHERE site = ?1";
 	char model[VALUE_TEXT_SIZE], serial[VALUE_TEXT_SIZE];
 	enum status status = latest_reading(store, system, READING_MODEL, model, sizeof model, error);
 	int64_t site = 0;
@@ -124,11 +125,12 @@ static enum status refresh_system(struct store *store, int64_t system, struct er
  */
 #define WORDS \
 	"char(10, 10) || name || char(10, 10) || phone || char(10, 10) || " \
-	"replace(replace(replace(replace(replace(replace(replace(phone, '-', ''), ' ', ''), '(', ''), " \
-	"')', ''), '.', ''), '/', ''), '+', '') || char(10, 10) || email || char(10, 10) || " \
-	"coalesce((SELECT group_concat(address, char(10, 10)) FROM site WHERE id IN " SITES "), '') || " \
-	"char(10, 10) || coalesce((SELECT group_concat(model || char(10, 10) || serial, char(10, 10)) " \
-	"FROM system WHERE site IN " SITES "), '')"
+	"replace(replace(replace(replace(replace(replace(replace(phone, '-', ''), ' ', ''), '(', " \
+	"''), ')', ''), '.', ''), '/', ''), '+', '') || char(10, 10) || email || char(10, 10) || " \
+	"coalesce((SELECT group_concat(address, char(10, 10)) FROM site WHERE id IN " SITES \
+	"), '') || " \
+	"char(10, 10) || coalesce((SELECT group_concat(model || char(10, 10) || serial, char(10, " \
+	"10)) FROM system WHERE site IN " SITES "), '')"
 #define SITES \
 	"(SELECT id FROM site WHERE site.customer = customer.id UNION " \
 	"SELECT site FROM customer_site WHERE customer_site.customer = customer.id)"
@@ -184,8 +186,9 @@ enum status people_finish(struct store *store, struct error *error)
 enum status people_check(struct store *store, int *wrong, struct error *error)
 {
 	static const char sql[] =
-		"SELECT count(*) FROM customer LEFT JOIN customer_search ON customer_search.rowid = found_as "
-		"WHERE " IS_FOUND " AND (words IS NULL OR words <> " WORDS " OR found_as <> " PLACE ")";
+		"SELECT count(*) FROM customer LEFT JOIN customer_search ON customer_search.rowid = "
+		"found_as WHERE " IS_FOUND " AND (words IS NULL OR words <> " WORDS " OR found_as <> " PLACE
+		")";
 	sqlite3_stmt *row = book_query(store, sql, "");
 
 	while (book_next(store, row))

@@ -20,7 +20,8 @@ enum status price_insert(struct store *store, const char *kind, const char *code
                          const char *description, cents unit_price, struct error *error)
 {
 	static const char sql[] =
-		"INSERT INTO price_item (kind, code, description, unit_price, sum) VALUES (?1, ?2, ?3, ?4, ?5)";
+		"INSERT INTO price_item (kind, code, description, unit_price, sum) VALUES "
+		"(?1, ?2, ?3, ?4, ?5)";
 
 	return book_run(store, error, sql, "sssii", kind, code, description, unit_price,
 	                price_sum(kind, code, description, unit_price));

@@ -131,9 +131,9 @@ enum status store_questions(struct store *store, const struct uid *call,
 	/* Few are open at a time: the table is walked, each thing looked up by its id. */
 	static const char of_call[] =
 		"SELECT question.thing, question.field FROM question CROSS JOIN thing "
-		"ON thing.id = question.thing CROSS JOIN call ON call.uid = ?1 "
-		"WHERE thing.call = call.id OR thing.id IN (call.id, call.customer, call.site, call.system) "
-		"ORDER BY question.thing, question.field";
+		"ON thing.id = question.thing CROSS JOIN call ON call.uid = ?1 WHERE thing.call = call.id "
+		"OR thing.id IN (call.id, call.customer, call.site, call.system) ORDER BY "
+		"question.thing, question.field";
 	static const char of_all[] = "SELECT thing, field FROM question ORDER BY thing, field";
 	enum status status = book_look(store, error);
 	sqlite3_stmt *row = NULL;

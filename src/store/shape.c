@@ -254,7 +254,8 @@ int shape_read(const struct shape *shape, sqlite3_stmt *row, int first, void *ba
 
 	for (int i = 0; i < shape->count; i++)
 		if (is_read(&shape->columns[i]))
-			shape_parse(&shape->columns[i], base, exact_column(row, first++, number, sizeof number));
+			shape_parse(&shape->columns[i], base,
+			            exact_column(row, first++, number, sizeof number));
 	return first;
 }
 

@@ -170,8 +170,10 @@ static enum status look_apart(struct sync_run *meeting, struct error *error)
 	enum status status = book_outcome(meeting->store, error);
 	if (status != STATUS_OK)
 		return status;
-	snprintf(sql, sizeof sql, "SELECT coalesce(sum(sum), 0)::bigint FROM %s.entry WHERE book = %" PRId64
-	         " AND number = %" PRId64, meeting->office.firm, meeting->own, number);
+	snprintf(sql, sizeof sql,
+	         "SELECT coalesce(sum(sum), 0)::bigint FROM %s.entry WHERE book = %" PRId64
+	         " AND number = %" PRId64,
+	         meeting->office.firm, meeting->own, number);
 	status = ask(meeting, sql, 1, &result, error);
 	if (status == STATUS_OK)
 		meeting->apart = whole(pq.getvalue(result, 0, 0)) != sum;
@@ -368,7 +370,8 @@ static enum status take_batch(struct sync_run *meeting, struct batch *batch, boo
 		meeting->seen = up_to;
 	meeting->report->fetched += taken;
 	meeting->report->merge = report;
-	return tell(meeting, "fetched", meeting->report->fetched, meeting->newest - meeting->start, error);
+	return tell(meeting, "fetched", meeting->report->fetched, meeting->newest - meeting->start,
+	            error);
 }
 
 static enum status begin_fetching(struct sync_run *meeting, struct error *error)
@@ -380,12 +383,13 @@ static enum status begin_fetching(struct sync_run *meeting, struct error *error)
 	text_add(&sql, "COPY (SELECT seq, book, number, stamp, kind, thing, call, field, technician, "
 	         "old, new, at, sum FROM ");
 	if (meeting->is_own)
-		text_add_format(&sql, "%s.lacking(%" PRId64 ", %" PRId64 ", %" PRId64 ")", firm, meeting->own,
-		                meeting->seen, meeting->newest);
+		text_add_format(&sql, "%s.lacking(%" PRId64 ", %" PRId64 ", %" PRId64 ")", firm,
+		                meeting->own, meeting->seen, meeting->newest);
 	else
 		text_add_format(&sql, "%s.entry", firm);
 	text_add_format(&sql, " WHERE seq > %" PRId64 " AND seq <= %" PRId64,
-	                meeting->is_own && meeting->cursor == meeting->seen ? (int64_t)0 : meeting->cursor,
+	                meeting->is_own && meeting->cursor == meeting->seen ? (int64_t)0
+	                                                                    : meeting->cursor,
 	                meeting->newest);
 	/* What this book wrote itself is here already. */
 	if (!meeting->apart)
@@ -456,10 +460,12 @@ static enum status call_server(struct sync_run *meeting, const char *sql, const 
                                const char *asked, int64_t *answer, struct error *error)
 {
 	const char *const values[] = { technician, asked };
-	PGresult *result = pq.execParams(meeting->office.connection, sql, technician ? 2 : 0, NULL, values,
-	                                NULL, NULL, 0);
+	PGresult *result = pq.execParams(meeting->office.connection, sql, technician ? 2 : 0, NULL,
+	                                 values, NULL, NULL, 0);
 	enum status status = pq.resultStatus(result) == PGRES_TUPLES_OK
-		? STATUS_OK : office_refuse(&meeting->office, "the office did not answer as expected", error);
+	                         ? STATUS_OK
+	                         : office_refuse(&meeting->office,
+	                                         "the office did not answer as expected", error);
 
 	if (status == STATUS_OK && answer)
 		*answer = whole(pq.getvalue(result, 0, 0));
@@ -475,7 +481,8 @@ static enum status say_what_is_carried(struct sync_run *meeting, struct error *e
 	enum status status = noted_number(meeting->store, meeting->carrier_key, &carrier, error);
 
 	if (status == STATUS_OK)
-		status = store_setting_get(meeting->store, "technician", technician, sizeof technician, error);
+		status = store_setting_get(meeting->store, "technician", technician, sizeof technician,
+		                           error);
 	snprintf(sql, sizeof sql, "SELECT %s.mark()", meeting->office.firm);
 	if (status == STATUS_OK)
 		status = call_server(meeting, sql, NULL, NULL, &meeting->newest, error);
@@ -483,10 +490,11 @@ static enum status say_what_is_carried(struct sync_run *meeting, struct error *e
 	         ", %" PRId64 ", $1, $2)", meeting->office.firm, meeting->own, carrier,
 	         carrier == meeting->own ? meeting->seen : 0, meeting->seen, meeting->newest);
 	if (status == STATUS_OK)
-		status = call_server(meeting, sql, technician, meeting->asked ? meeting->asked->text : "", NULL,
-		                     error);
-	return status == STATUS_OK ? note_number(meeting->store, meeting->carrier_key, meeting->own, error)
-	                           : status;
+		status = call_server(meeting, sql, technician, meeting->asked ? meeting->asked->text : "",
+		                     NULL, error);
+	return status == STATUS_OK
+		? note_number(meeting->store, meeting->carrier_key, meeting->own, error)
+		: status;
 }
 
 /* A book that nobody wrote in has no id yet, under which the server could know it. */
@@ -530,8 +538,8 @@ static enum status fetch(struct sync_run *meeting, struct error *error)
 /* ---- Sending ---- */
 
 #define SENT_COLUMNS \
-	"SELECT entry.book, entry.number, entry.stamp, thing.kind, thing.uid, parent.uid, field.name, " \
-	"technician.name, entry.old, entry.new, entry.at, entry.sum FROM entry " \
+	"SELECT entry.book, entry.number, entry.stamp, thing.kind, thing.uid, parent.uid, " \
+	"field.name, technician.name, entry.old, entry.new, entry.at, entry.sum FROM entry " \
 	"JOIN thing ON thing.id = entry.thing LEFT JOIN thing AS parent ON parent.id = thing.call " \
 	"JOIN field ON field.id = entry.field JOIN technician ON technician.id = entry.technician "
 
@@ -625,7 +633,8 @@ static enum status send_own(struct sync_run *meeting, struct error *error)
 static enum status send_legacy(struct sync_run *meeting, struct error *error)
 {
 	static const char counted[] = "SELECT count(*) FROM entry WHERE book = 0";
-	static const char sql[] = SENT_COLUMNS "WHERE entry.book = ?1 AND ?2 IS NOT NULL ORDER BY number";
+	static const char sql[] = SENT_COLUMNS
+		"WHERE entry.book = ?1 AND ?2 IS NOT NULL ORDER BY number";
 	int64_t count = 0, sent = 0;
 	struct text lines;
 	sqlite3_stmt *row = book_query(meeting->store, counted, "");
@@ -651,7 +660,8 @@ static enum status send_legacy(struct sync_run *meeting, struct error *error)
 	}
 	book_stop(row);
 	text_done(&lines);
-	return status == STATUS_OK ? note_number(meeting->store, meeting->legacy_key, count, error) : status;
+	return status == STATUS_OK ? note_number(meeting->store, meeting->legacy_key, count, error)
+	                           : status;
 }
 
 /* The next change of this book is written under a new id: its old one is in use twice. */

@@ -78,13 +78,15 @@ static void taking_done(struct taking *taking)
 
 static enum status refuse(const char *what, struct error *error)
 {
-	return error_set(error, STATUS_DAMAGED, "what the office sent is damaged: %s; nothing was taken "
+	return error_set(error, STATUS_DAMAGED,
+	                 "what the office sent is damaged: %s; nothing was taken "
 	                 "from it; tell the office", what);
 }
 
 /* The thing of this book for a uid; made where it is not there. */
 static enum status find_place(struct taking *taking, const char *uid, int kind,
-                              const struct taken_thing *call, struct taken_thing **place, struct error *error)
+                              const struct taken_thing *call, struct taken_thing **place,
+                              struct error *error)
 {
 	size_t slot = hash(uid) & taking->slot_mask;
 	struct uid id;
@@ -100,7 +102,8 @@ static enum status find_place(struct taking *taking, const char *uid, int kind,
 	text_copy(id.text, sizeof id.text, uid);
 	enum status status = thing_find(taking->store, &id, &(*place)->thing, &why);
 	if (status == STATUS_NOT_FOUND) {
-		status = thing_make(taking->store, kind, &id, call ? call->thing.id : 0, &(*place)->thing, error);
+		status = thing_make(taking->store, kind, &id, call ? call->thing.id : 0, &(*place)->thing,
+		                    error);
 		(*place)->is_new = status == STATUS_OK;
 	} else if (status != STATUS_OK) {
 		*error = why;

@@ -349,8 +349,8 @@ enum status trail_write(struct store *store, const struct thing *thing, int fiel
 		.number = ++store->trail.number, .technician = store->trail.technician, .old = old,
 		.new = new, .at = at,
 	};
-	status = trail_insert(store, &entry, entry_sum(thing->seed, meaning ? meaning->seed : 0, &entry),
-	                      error);
+	status = trail_insert(store, &entry,
+	                      entry_sum(thing->seed, meaning ? meaning->seed : 0, &entry), error);
 	/* Whoever writes here has seen all that is here. */
 	if (status == STATUS_OK)
 		status = book_run(store, error, no_question, "ii", thing->id, (int64_t)field);

@@ -212,8 +212,9 @@ static enum status turn(struct store *store, const struct uid *uid, const char *
 	if (status != STATUS_OK)
 		return status;
 	if (strcmp(there, from) != 0)
-		return error_set(error, STATUS_REFUSED, "this field was changed again since; nothing was taken "
-		                 "back");
+		return error_set(error, STATUS_REFUSED,
+		                 "this field was changed again since; "
+		                 "nothing was taken back");
 	bool is_timed = field_meaning(store, field)->reading != READING_NONE ||
 	                field_is_charge_reading(store, field);
 	wall_time at = is_timed && *to ? taken_at(store, thing.id, field, to) : WALL_TIME_NONE;

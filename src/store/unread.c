@@ -22,7 +22,8 @@ enum status unread_note(struct store *store, const struct entry *entry, struct e
 	                              entry->stamp, entry->book);
 
 	store->fields.has_unread = true;
-	return status == STATUS_OK ? store_setting_set(store, reader_key, PADSIDE_VERSION, error) : status;
+	return status == STATUS_OK ? store_setting_set(store, reader_key, PADSIDE_VERSION, error)
+	                           : status;
 }
 
 /* Whether there are any, and another program than this one found them so. */
@@ -64,12 +65,13 @@ static enum status look_at_thing(struct store *store, struct checker *checker,
 		};
 		if (sqlite3_column_type(row, 7) != SQLITE_NULL)
 			entry.at = sqlite3_column_int64(row, 7);
-		if (!checker_look(checker, store, thing, &entry, (uint32_t)sqlite3_column_int64(row, 8), &wrong))
+		if (!checker_look(checker, store, thing, &entry, (uint32_t)sqlite3_column_int64(row, 8),
+		                  &wrong))
 			continue;
 		status = field_update(store, entry.field, error);
 		if (status == STATUS_OK)
-			status = book_run(store, error, drop, "iiii", thing->id, (int64_t)entry.field, entry.stamp,
-			                  entry.book);
+			status = book_run(store, error, drop, "iiii", thing->id, (int64_t)entry.field,
+			                  entry.stamp, entry.book);
 	}
 	book_stop(row);
 	text_done(&wrong);
@@ -114,7 +116,8 @@ static enum status read_all(struct store *store, struct checker *checker, struct
 			status = call_lines_spoil(store, thing.call ? thing.call : thing.id, error);
 	}
 	free(ids);
-	return status == STATUS_OK ? store_setting_set(store, reader_key, PADSIDE_VERSION, error) : status;
+	return status == STATUS_OK ? store_setting_set(store, reader_key, PADSIDE_VERSION, error)
+	                           : status;
 }
 
 enum status unread_look_again(struct store *store, struct error *error)

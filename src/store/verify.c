@@ -315,14 +315,16 @@ static enum status check_numbers(struct verification *check, const struct walk *
 }
 
 /* What stands in the tables without a trail. */
-static enum status check_rows(struct verification *check, const struct walk *walk, struct error *error)
+static enum status check_rows(struct verification *check, const struct walk *walk,
+                              struct error *error)
 {
 	static const char *const counts[THING_KIND_COUNT] = {
 #define COUNT(table) "SELECT count(*) FROM " table
 		[THING_CUSTOMER] = COUNT("customer"), [THING_SITE] = COUNT("site"),
 		[THING_SYSTEM] = COUNT("system"), [THING_CALL] = COUNT("call"),
 		[THING_LISTS + LIST_CHARGE] = COUNT("charge_entry"),
-		[THING_LISTS + LIST_WORK] = COUNT("work_line"), [THING_LISTS + LIST_OFFERS] = COUNT("offer"),
+		[THING_LISTS + LIST_WORK] = COUNT("work_line"),
+		[THING_LISTS + LIST_OFFERS] = COUNT("offer"),
 		[THING_LISTS + LIST_WATCH] = COUNT("watch_item"),
 		[THING_LISTS + LIST_JUDGEMENTS] = COUNT("judgement"),
 		[THING_LISTS + LIST_TIGHTNESS] = COUNT("tightness"),
@@ -371,7 +373,8 @@ static enum status check_fields(struct verification *check, struct error *error)
 	sqlite3_stmt *row = book_query(check->store, sql, "");
 
 	while (book_next(check->store, row)) {
-		const struct field_meaning *meaning = field_meaning(check->store, sqlite3_column_int(row, 0));
+		const struct field_meaning *meaning = field_meaning(check->store,
+		                                                    sqlite3_column_int(row, 0));
 		bool is_number = meaning && meaning->reading != READING_NONE
 			? value_is_number(meaning->reading)
 			: field_is_charge_reading(check->store, sqlite3_column_int(row, 0));

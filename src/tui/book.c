@@ -161,7 +161,8 @@ static void draw_call(struct canvas *canvas, struct area area, int row, unsigned
 	if (planned)
 		clock_format_hour(line->planned_at, hour, sizeof hour);
 	canvas_put(canvas, area, row, 13, style == INK_SELECTED ? style : INK_WATCH, hour);
-	canvas_put_padded(canvas, area, row, 19, 26, style, *line->customer ? line->customer : "no name yet");
+	canvas_put_padded(canvas, area, row, 19, 26, style,
+	                  *line->customer ? line->customer : "no name yet");
 	canvas_put(canvas, area, row, 46, style, what);
 }
 
@@ -185,7 +186,8 @@ static void draw_office(struct workbook *workbook, struct area area)
 	char words[LINE_SIZE];
 
 	workbook_office_words(workbook, words, sizeof words);
-	canvas_put(canvas, area, 0, area.columns - canvas_width_of(canvas, words) - 1, INK_FAINT, words);
+	canvas_put(canvas, area, 0, area.columns - canvas_width_of(canvas, words) - 1, INK_FAINT,
+	           words);
 }
 
 static void draw(struct workbook *workbook, void *state, struct area area)
@@ -210,7 +212,8 @@ static void draw(struct workbook *workbook, void *state, struct area area)
 	if (book->count == 0)
 		canvas_format(canvas, area, 3, 1, INK_FAINT, *list_filter(&book->list)
 		              ? "nothing matches in name, phone, address or serial"
-		              : "the book is empty: %s begins the first call", request_info(REQUEST_BOOK_NEW)->key);
+		              : "the book is empty: %s begins the first call",
+		              request_info(REQUEST_BOOK_NEW)->key);
 	if (*list_filter(&book->list))
 		workbook_hint(workbook, "Only what matches is listed. %s lists all again.",
 		              request_info(REQUEST_BOOK_CLEAR)->key);

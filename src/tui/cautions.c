@@ -68,7 +68,7 @@ int cautions_draw(struct workbook *workbook, struct area area, int most)
 	int rows = canvas_wrap(canvas, words, 0, MARGIN_COLUMN, INK_CAUTION, text_get(&all));
 	text_done(&all);
 	if (is_cut)
-		canvas_put_padded(canvas, area, most - 1, area.columns - more_columns, more_columns, INK_KEY,
-		                  more);
+		canvas_put_padded(canvas, area, most - 1, area.columns - more_columns, more_columns,
+		                  INK_KEY, more);
 	return rows < most ? rows : most;
 }

@@ -147,8 +147,8 @@ static struct columns find_columns(const struct session *session, const struct c
 	return columns;
 }
 
-static void draw_entry(struct workbook *workbook, struct changes *changes, struct area area, int row,
-                       int index, const struct columns *columns)
+static void draw_entry(struct workbook *workbook, struct changes *changes, struct area area,
+                       int row, int index, const struct columns *columns)
 {
 	struct canvas *canvas = workbook_canvas(workbook);
 	const struct store_entry *entry = &changes->entries[index];

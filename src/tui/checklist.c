@@ -75,7 +75,8 @@ static void show(struct workbook *workbook, struct checklist_page *page, bool is
 	page->is_choosing = is_choosing || !has_list;
 	list_init(&page->list, false);
 	/* Behind the lists stands the row that takes the list away. */
-	list_set_count(&page->list, page->is_choosing ? page->list_count + has_list : page->items.count);
+	list_set_count(&page->list,
+	               page->is_choosing ? page->list_count + has_list : page->items.count);
 	if (!page->is_choosing)
 		list_choose(&page->list, first_missing(page, call_of(workbook)));
 }
@@ -211,7 +212,8 @@ static void draw_item(struct workbook *workbook, struct area area, int row, unsi
 		const char *mark, *words; /* before the item; behind a task */
 		unsigned ink;             /* of the item */
 	} states[] = {
-		[CHECKLIST_MISSING] = { "·", "", INK_STRONG }, [CHECKLIST_DONE] = { "✓", "done", INK_PLAIN },
+		[CHECKLIST_MISSING] = { "·", "", INK_STRONG },
+		[CHECKLIST_DONE] = { "✓", "done", INK_PLAIN },
 		[CHECKLIST_IDLE] = { "–", "", INK_FAINT },
 	};
 	struct canvas *canvas = workbook_canvas(workbook);
@@ -220,22 +222,26 @@ static void draw_item(struct workbook *workbook, struct area area, int row, unsi
 	char words[VALUE_TEXT_SIZE];
 
 	canvas_fill(canvas, area_rows(area, row, 1), style, ' ');
-	text_copy(words, sizeof words, state == CHECKLIST_IDLE ? "not of this unit" : states[state].words);
+	text_copy(words, sizeof words,
+	          state == CHECKLIST_IDLE ? "not of this unit" : states[state].words);
 	if (state == CHECKLIST_DONE && item->reading != READING_NONE)
 		format_read(workbook, item->reading, words, sizeof words);
 	canvas_put(canvas, area, row, 1, style == INK_SELECTED ? style : (unsigned)INK_KEPT,
 	           states[state].mark);
-	int column = canvas_put_padded(canvas, area, row, 3, LABEL_COLUMNS, ink, checklist_item_label(item));
+	int column = canvas_put_padded(canvas, area, row, 3, LABEL_COLUMNS, ink,
+	                               checklist_item_label(item));
 	canvas_put(canvas, area, row, column + 1, ink, words);
 }
 
-static void draw_head(struct workbook *workbook, const struct checklist_page *page, struct area area)
+static void draw_head(struct workbook *workbook, const struct checklist_page *page,
+                      struct area area)
 {
 	struct canvas *canvas = workbook_canvas(workbook);
 
 	if (page->is_choosing) {
 		canvas_put(canvas, area, 0, 1, INK_TITLE, "Tune-up lists");
-		workbook_hint(workbook, "%s takes this list. Lists of your own: padside settings checklists=…",
+		workbook_hint(workbook,
+		              "%s takes this list. Lists of your own: padside settings checklists=…",
 		              request_info(REQUEST_LIST_PICK)->key);
 		return;
 	}
@@ -246,8 +252,9 @@ static void draw_head(struct workbook *workbook, const struct checklist_page *pa
 		              page->items.count);
 	else
 		canvas_put(canvas, area, 0, column + 2, INK_GOOD, "complete");
-	workbook_hint(workbook, "✓ done: a line of the work. · missing: on the office report. – not of this "
-	              "unit.");
+	workbook_hint(workbook,
+	              "✓ done: a line of the work. · missing: on the office "
+	              "report. – not of this unit.");
 }
 
 static void draw(struct workbook *workbook, void *state, struct area area)

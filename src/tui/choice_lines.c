@@ -19,7 +19,9 @@ const struct offer choice_blank = { .decided_at = WALL_TIME_NONE };
 static char *text_of(struct offer *offer, int line, size_t *size)
 {
 	*size = line == OPTION_DECIDED_BY ? sizeof offer->decided_by : sizeof offer->title;
-	return line == OPTION_TITLE ? offer->title : line == OPTION_NOTE ? offer->note : offer->decided_by;
+	return line == OPTION_TITLE  ? offer->title
+	       : line == OPTION_NOTE ? offer->note
+	                             : offer->decided_by;
 }
 
 static void get_text(const struct form_line *line, const void *element, struct session *session,
@@ -57,8 +59,9 @@ static void get_price(const struct form_line *line, const void *element, struct 
 static enum status refuse_pair(const struct form_line *line, const char *other, const char *side,
                                const char *value, struct error *error)
 {
-	return error_set(error, STATUS_OUT_OF_RANGE, "%s would be %s %s, which is %s; change that first",
-	                 line->label, side, other, value);
+	return error_set(error, STATUS_OUT_OF_RANGE,
+	                 "%s would be %s %s, which is %s; change that first", line->label, side, other,
+	                 value);
 }
 
 /* A fixed price stands in both fields; the ends of a range are changed each by itself. */
@@ -116,7 +119,8 @@ static enum status set_number(const struct form_line *line, void *element, const
 	struct offer *offer = element, fresh = *offer;
 	bool is_fixed = !(offer->years_low < offer->years_high);
 	char other[NUMBER_SIZE];
-	enum status status = form_read_number(line, typed, 0.1, 100, number_of(&fresh, line->which), error);
+	enum status status = form_read_number(line, typed, 0.1, 100, number_of(&fresh, line->which),
+	                                      error);
 
 	(void)session;
 	if (status != STATUS_OK)
@@ -126,8 +130,8 @@ static enum status set_number(const struct form_line *line, void *element, const
 	if (fresh.years_high < fresh.years_low && !(line->which == OPTION_YEARS_HIGH && !*typed)) {
 		bool is_low = line->which == OPTION_YEARS_LOW;
 		snprintf(other, sizeof other, "%.4g", is_low ? fresh.years_high : fresh.years_low);
-		return refuse_pair(line, is_low ? "lasts to" : "lasts from", is_low ? "above" : "below", other,
-		                   error);
+		return refuse_pair(line, is_low ? "lasts to" : "lasts from", is_low ? "above" : "below",
+		                   other, error);
 	}
 	*offer = fresh;
 	return STATUS_OK;
@@ -184,7 +188,8 @@ static enum status keep_offer(struct session *session, const void *element, void
 static const struct form_line offer_lines[OPTION_COUNT] = {
 	[OPTION_TITLE] = { .short_texts = SHORT_OPTION, .label = "what is done",
 	                 .help = "in the customer's words, as the report says it",
-	                 .limit = LINE_SIZE - 1, .which = OPTION_TITLE, .get = get_text, .set = set_text },
+	                 .limit = LINE_SIZE - 1, .which = OPTION_TITLE, .get = get_text,
+	                 .set = set_text },
 	[OPTION_PRICE_LOW] = { .label = "price from", .help = "the price, or the lowest it may come to",
 	                     .limit = NUMBER_LIMIT, .which = OPTION_PRICE_LOW, .get = get_price,
 	                     .set = set_price },
@@ -200,7 +205,8 @@ static const struct form_line offer_lines[OPTION_COUNT] = {
 	                      .set = set_number },
 	[OPTION_SEER] = { .label = "SEER",
 	                .help = "of the unit with this option; empty: as it is now",
-	                .limit = NUMBER_LIMIT, .which = OPTION_SEER, .get = get_number, .set = set_number },
+	                .limit = NUMBER_LIMIT, .which = OPTION_SEER, .get = get_number,
+	                .set = set_number },
 	[OPTION_DECISION] = { .label = "the customer",
 	                    .help = "what the customer said, kept with the time.",
 	                    .words = { "undecided", "accepted", "declined" }, .is_said = true,
@@ -208,8 +214,10 @@ static const struct form_line offer_lines[OPTION_COUNT] = {
 	                    .which = OPTION_DECISION, .get = get_decision, .set = set_decision },
 	[OPTION_DECIDED_BY] = { .label = "said by", .help = "who said it", .limit = NAME_SIZE - 1,
 	                      .which = OPTION_DECIDED_BY, .get = get_text, .set = set_text },
-	[OPTION_NOTE] = { .short_texts = SHORT_OWN, .label = "note", .help = "what was said with it; printed on the report",
-	                .limit = LINE_SIZE - 1, .which = OPTION_NOTE, .get = get_text, .set = set_text },
+	[OPTION_NOTE] = { .short_texts = SHORT_OWN, .label = "note",
+	                .help = "what was said with it; printed on the report",
+	                .limit = LINE_SIZE - 1, .which = OPTION_NOTE, .get = get_text,
+	                .set = set_text },
 };
 
 const struct form_kind choice_offer_kind = {

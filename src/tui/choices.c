@@ -15,8 +15,8 @@
 #include "tui/local.h"
 
 enum {
-	LABEL_COLUMN = 1, FIRST_COLUMN = 20, LEAST_WIDTH = 19, MOST_WIDTH = 34, LONG_ROWS = 2, SHORT_PAGE = 19,
-	MOST_EARLIER = 6, RANGE_SIZE = 128
+	LABEL_COLUMN = 1, FIRST_COLUMN = 20, LEAST_WIDTH = 19, MOST_WIDTH = 34, LONG_ROWS = 2,
+	SHORT_PAGE = 19, MOST_EARLIER = 6, RANGE_SIZE = 128
 };
 
 struct choices {
@@ -376,7 +376,8 @@ static int draw_earlier(struct workbook *workbook, const struct choices *choices
 		local_date(is_decided ? offer->decided_at : past->offered_at, date, sizeof date);
 		canvas_format(canvas, area, row++, LABEL_COLUMN, INK_WATCH, "%s%s%s%s: %s%s%s",
 		              is_decided ? offer_outcome(offer, past->is_other_taken) : "offered",
-		              " earlier", *date ? ", " : "", date, offer->title, *offer->note ? " — " : "", offer->note);
+		              " earlier", *date ? ", " : "", date, offer->title, *offer->note ? " — " : "",
+		              offer->note);
 	}
 	return row;
 }

@@ -162,7 +162,8 @@ static void add_readings(const struct session *session, struct compare *compare)
 		line.values[SIDE_LEFT] = *visit_value(visit, STAGE_AS_LEFT, line.reading);
 		if (compare->has_last)
 			line.values[SIDE_LAST] = *visit_value(&compare->last,
-			                                        last_stage(&compare->last, line.reading), line.reading);
+			                                        last_stage(&compare->last, line.reading),
+			                                        line.reading);
 		find_ends(&line, &newest, &before);
 		if (newest < SIDE_COUNT && newest != SIDE_LAST &&
 		    visit_number(visit, stage_of(newest), line.reading, &number) == STATUS_OK) {
@@ -252,7 +253,8 @@ static void draw_change(const struct session *session, struct canvas *canvas, st
                         int row, int column, unsigned style, const struct compare_line *line)
 {
 	bool is_figure = line->figure != FIGURE_NONE;
-	enum unit unit = is_figure ? figure_info(line->figure)->unit : reading_info(line->reading)->unit;
+	enum unit unit = is_figure ? figure_info(line->figure)->unit
+	                           : reading_info(line->reading)->unit;
 	int decimals = is_figure ? figure_info(line->figure)->decimals
 	                         : reading_info(line->reading)->decimals;
 	enum unit shown = unit_shown(unit, session_units(session));
@@ -269,8 +271,8 @@ static void draw_change(const struct session *session, struct canvas *canvas, st
 	canvas_format(canvas, area, row, column, style, "%s %s", line->change > 0 ? "↑" : "↓", by);
 }
 
-static void draw_line(const struct session *session, struct canvas *canvas, struct area area, int row,
-                      unsigned style, const struct compare_line *line)
+static void draw_line(const struct session *session, struct canvas *canvas, struct area area,
+                      int row, unsigned style, const struct compare_line *line)
 {
 	const char *label = line->figure != FIGURE_NONE ? figure_info(line->figure)->label
 	                                                : reading_info(line->reading)->label;
@@ -287,7 +289,8 @@ static void draw_line(const struct session *session, struct canvas *canvas, stru
 	}
 	draw_change(session, canvas, area, row, column, is_chosen ? style : (unsigned)INK_MARGIN, line);
 	column += 9;
-	canvas_put(canvas, area, row, column, is_chosen ? style : is_out(line->verdict) ? (unsigned)INK_BAD
+	canvas_put(canvas, area, row, column,
+	           is_chosen ? style : is_out(line->verdict) ? (unsigned)INK_BAD
 	           : line->verdict == BAND_INSIDE ? (unsigned)INK_GOOD : (unsigned)INK_FAINT,
 	           band_verdict_word(line->verdict));
 }
@@ -321,9 +324,10 @@ static void draw(struct workbook *workbook, void *state, struct area area)
 		workbook_hot(workbook, lines, i - compare->list.top, 0, lines.columns, i);
 	}
 	if (compare->count == 0)
-		canvas_put(canvas, area, 2, 1, INK_FAINT, "Nothing was read twice yet: as found and as left, or "
-		           "on an earlier visit.");
-	workbook_hint(workbook, "Worst first. = means no change beyond the meters. %s goes to the reading.",
+		canvas_put(canvas, area, 2, 1, INK_FAINT,
+		           "Nothing was read twice yet: as found and as left, or on an earlier visit.");
+	workbook_hint(workbook,
+	              "Worst first. = means no change beyond the meters. %s goes to the reading.",
 	              request_info(REQUEST_LIST_PICK)->key);
 }
 

@@ -338,8 +338,9 @@ enum status curses_check(struct error *error)
 	if (!can_draw)
 		return error_set(error, STATUS_NO_TERMINAL,
 		                 "A terminal of the kind \"%.40s\" cannot show full pages; nothing was "
-		                 "changed. "
-		                 "Set TERM to what it is, for example TERM=xterm, and start again.", kind ? kind : "");
+		                 "changed. Set TERM to what it is, for example "
+		                 "TERM=xterm, and start again.", kind
+		                 ? kind : "");
 	return STATUS_OK;
 }
 
@@ -400,7 +401,9 @@ void curses_close(void)
 		return;
 	mark_pastes(false);
 	give_back();
-	/* What the library holds goes with the process: freeing it falls over where it was short once. */
+	/*
+	 * What the library holds goes with the process: freeing it falls over where it was short once.
+	 */
 	terminal.screen = NULL;
 	watch_signals(false);
 	curses_redraw();

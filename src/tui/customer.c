@@ -243,7 +243,8 @@ static void show_history(struct workbook *workbook, const struct customer_screen
 	const struct uid *system = row ? system_of(screen, row) : NULL;
 
 	if (!system) {
-		workbook_say(workbook, INK_REFUSED, "put the cursor on a unit or on one of its visits first");
+		workbook_say(workbook, INK_REFUSED,
+		             "put the cursor on a unit or on one of its visits first");
 		return;
 	}
 	workbook_set_system(workbook, system);
@@ -261,8 +262,9 @@ static void start_call(struct workbook *workbook, const struct customer_screen *
 		workbook_start_call(workbook, &screen->page.customer.uid,
 		                    &screen->page.systems[row->index].site.uid, NULL);
 	else
-		workbook_say(workbook, INK_REFUSED, "put the cursor on a unit, or on an address for another "
-		             "unit there");
+		workbook_say(workbook, INK_REFUSED,
+		             "put the cursor on a unit, or on an address "
+		             "for another unit there");
 }
 
 static void open_row(struct workbook *workbook, const struct customer_screen *screen,
@@ -379,7 +381,8 @@ static void draw_offered(struct canvas *canvas, struct area area, int row, unsig
 	bool is_decided = offer->decision != DECISION_NONE;
 	bool is_range = offer->price_low != offer->price_high;
 	char low[MONEY_SIZE], high[MONEY_SIZE];
-	int column = draw_date(canvas, area, row, style, is_decided ? offer->decided_at : past->offered_at);
+	int column = draw_date(canvas, area, row, style,
+	                       is_decided ? offer->decided_at : past->offered_at);
 
 	money_format(offer->price_low, low, sizeof low);
 	money_format(offer->price_high, high, sizeof high);
@@ -387,7 +390,8 @@ static void draw_offered(struct canvas *canvas, struct area area, int row, unsig
 	canvas_format(canvas, area, row, column, style, "%s%s%s%s: %s, %s%s%s",
 	              *past->unit_out ? "unit taken out; " : "",
 	              offer_outcome(offer, past->is_other_taken),
-	              is_decided && *offer->decided_by ? " by " : "", is_decided ? offer->decided_by : "",
+	              is_decided && *offer->decided_by ? " by " : "",
+	              is_decided ? offer->decided_by : "",
 	              offer->title, low, is_range ? " to " : "", is_range ? high : "");
 }
 
@@ -487,10 +491,12 @@ static void hint(struct workbook *workbook, const struct customer_screen *screen
 	} hints[] = {
 		[ROW_SITE] = { REQUEST_CUSTOMER_NEW, REQUEST_NONE,
 		               " begins a call for another unit at this address.", "" },
-		[ROW_SYSTEM] = { REQUEST_CUSTOMER_NEW, REQUEST_LIST_PICK, " begins a new call for this unit. ",
+		[ROW_SYSTEM] = { REQUEST_CUSTOMER_NEW, REQUEST_LIST_PICK,
+		                 " begins a new call for this unit. ",
 		                 " shows its history." },
 		[ROW_WATCH] = { REQUEST_CUSTOMER_NEW, REQUEST_NONE,
-		                " begins a call for that unit. The watch item stands on its first page.", "" },
+		                " begins a call for that unit. The watch item stands on its first page.",
+		                "" },
 		[ROW_OFFERED] = { REQUEST_NONE, REQUEST_NONE,
 		                  "Offered and not taken. The next report says so.", "" },
 		[ROW_VISIT] = { REQUEST_LIST_PICK, REQUEST_CUSTOMER_NEW, " opens this call. ",

@@ -133,8 +133,9 @@ static enum status set_tested(const struct form_line *line, void *element, const
 	else
 		text_copy(day, sizeof day, typed);
 	if (*typed && !clock_parse(day, &at))
-		return error_set(error, STATUS_BAD_INPUT, "%s: type the month as it is stamped, 05/24, or a day "
-		                 "like 2024-05-17", line->label);
+		return error_set(error, STATUS_BAD_INPUT,
+		                 "%s: type the month as it is stamped, 05/24, or a day like 2024-05-17",
+		                 line->label);
 	((struct cylinder *)element)->test_date = at;
 	return STATUS_OK;
 }
@@ -152,19 +153,23 @@ static enum status keep_cylinder(struct session *session, const void *element, v
 
 static const struct form_line lines[LINE_COUNT] = {
 	[LINE_NAME] = { .label = "cylinder", .help = "its label, as in the charge log",
-	                .limit = CYLINDER_SIZE - 1, .which = LINE_NAME, .get = get_text, .set = set_text },
-	[LINE_REFRIGERANT] = { .label = "holds", .help = "one refrigerant a cylinder, never two; a flammable "
+	                .limit = CYLINDER_SIZE - 1, .which = LINE_NAME, .get = get_text,
+	                .set = set_text },
+	[LINE_REFRIGERANT] = { .label = "holds",
+	                       .help = "one refrigerant a cylinder, never two; a flammable "
 	                       "one in a cylinder made for it", .limit = NUMBER_LIMIT,
-	                       .which = LINE_REFRIGERANT, .get = get_refrigerant, .set = set_refrigerant },
+	                       .which = LINE_REFRIGERANT, .get = get_refrigerant,
+	                       .set = set_refrigerant },
 	[LINE_CAPACITY] = WEIGHT("water capacity", "WC, as stamped on the collar", LINE_CAPACITY),
 	[LINE_TARE] = WEIGHT("tare", "TW, the empty weight as stamped on the collar", LINE_TARE),
 	[LINE_WEIGHT] = WEIGHT("weight", "of the cylinder on the scale now", LINE_WEIGHT),
-	[LINE_TESTED] = { .label = "tested", .help = "the last pressure test, as stamped: 05/24. It counts "
-	                  "five years", .limit = NUMBER_LIMIT, .which = LINE_TESTED, .get = get_tested,
+	[LINE_TESTED] = { .label = "tested",
+	                  .help = "the last pressure test, as stamped: 05/24. It counts five years",
+	                  .limit = NUMBER_LIMIT, .which = LINE_TESTED, .get = get_tested,
 	                  .set = set_tested },
 	[LINE_WENT] = { .label = "where the gas went", .help = "Back into this unit, to the reclaimer, "
-	                "kept for the same owner", .short_texts = SHORT_OWN, .limit = LINE_SIZE - 1, .which = LINE_WENT,
-	                .get = get_text, .set = set_text },
+	                "kept for the same owner", .short_texts = SHORT_OWN, .limit = LINE_SIZE - 1,
+	                .which = LINE_WENT, .get = get_text, .set = set_text },
 };
 
 static const struct form_kind cylinder_kind = {
@@ -203,7 +208,8 @@ static void add_room(const struct session *session, const struct cylinder *cylin
 	}
 	text_add(text, "At most ");
 	add_weight(session, cylinder->weight_lb + room, text);
-	quantities_write(" on the scale: 80 % of the water capacity times the liquid's density at {77 F}. ",
+	quantities_write(" on the scale: 80 % of the water capacity times the "
+	                 "liquid's density at {77 F}. ",
 	                 session_units(session), words, sizeof words);
 	text_add(text, words);
 	if (room < 0)
@@ -243,8 +249,9 @@ static int draw_warning(struct workbook *workbook, struct area area, int row,
 	if (cylinder->test_date == WALL_TIME_NONE ||
 	    tightness_cylinder_in_date(cylinder->test_date, session_now(session)))
 		return row;
-	return row + canvas_wrap(workbook_canvas(workbook), area, row, 1, INK_CAUTION, "Its pressure test is "
-	                         "more than five years old: do not fill it, have it tested.");
+	return row + canvas_wrap(workbook_canvas(workbook), area, row, 1, INK_CAUTION,
+	                         "Its pressure test is more than five years old: do not "
+	                         "fill it, have it tested.");
 }
 
 static void draw_words(struct workbook *workbook, const void *element, struct area area)
@@ -269,7 +276,8 @@ static const struct log_kind cylinders = {
 		[LINE_NAME] = { .head = "cylinder", .width = 10 },
 		[LINE_REFRIGERANT] = { .head = "holds", .width = 8 },
 		[LINE_CAPACITY] = { "WC", 8, UNIT_LB }, [LINE_TARE] = { "tare", 8, UNIT_LB },
-		[LINE_WEIGHT] = { "weight", 9, UNIT_LB }, [LINE_TESTED] = { .head = "tested", .width = DAY_COLUMNS },
+		[LINE_WEIGHT] = { "weight", 9, UNIT_LB },
+		[LINE_TESTED] = { .head = "tested", .width = DAY_COLUMNS },
 	},
 	.caution = "Fill by weight, never past the limit: an over-full cylinder bursts when it warms. "
 	           "Gloves and goggles.",

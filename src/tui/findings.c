@@ -14,7 +14,8 @@ static enum stage stage_of_open(struct workbook *workbook)
 	enum stage newest = session_stage(workbook_session(workbook));
 	enum stage other = newest == STAGE_AS_LEFT ? STAGE_AS_FOUND : STAGE_AS_LEFT;
 
-	return findings_open(workbook, newest) == 0 && findings_open(workbook, other) > 0 ? other : newest;
+	return findings_open(workbook, newest) == 0 && findings_open(workbook, other) > 0 ? other
+	                                                                                  : newest;
 }
 
 static void enter(struct workbook *workbook, void *state)
@@ -148,7 +149,8 @@ static void say_judged(struct workbook *workbook, struct findings *findings,
 
 	if (verdict == JUDGEMENT_RULED_OUT && finding_stays_off(finding)) {
 		findings->on_why = true;
-		workbook_say(workbook, INK_WATCH, "%s: ruled out once you write why, in three words or more", label);
+		workbook_say(workbook, INK_WATCH,
+		             "%s: ruled out once you write why, in three words or more", label);
 		return;
 	}
 	workbook_say(workbook, INK_KEPT, "%s: %s by you. %s writes why.", label,
@@ -197,9 +199,11 @@ static void open_why(struct workbook *workbook, struct findings *findings)
 	if (!findings_chosen(workbook, findings))
 		say_nothing_to_judge(workbook, findings);
 	else if (!findings->on_why)
-		workbook_say(workbook, INK_REFUSED, "judge the finding first: %s confirms it, %s rules it out, %s "
-		             "watches it", request_info(REQUEST_FINDING_CONFIRM)->key,
-		             request_info(REQUEST_FINDING_RULE_OUT)->key, request_info(REQUEST_FINDING_WATCH)->key);
+		workbook_say(workbook, INK_REFUSED,
+		             "judge the finding first: %s confirms it, %s rules it out, %s watches it",
+		             request_info(REQUEST_FINDING_CONFIRM)->key,
+		             request_info(REQUEST_FINDING_RULE_OUT)->key,
+		             request_info(REQUEST_FINDING_WATCH)->key);
 }
 
 /* Keys while the grounds are written. */

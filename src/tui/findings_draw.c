@@ -62,8 +62,9 @@ static void draw_finding(struct canvas *canvas, struct area area, int row, unsig
 	/* "gone", "still there", "not tested again": what became of it after the work. */
 	const char *after = wording_after_work(finding);
 	if (*after && finding->level != LEVEL_NOTE) {
-		canvas_format(canvas, area, row, 64, (finding->after_work == AFTER_WORK_GONE ? INK_GOOD : INK_WATCH) |
-		              attributes, "%.*s", (int)strcspn(after, ","), after);
+		canvas_format(canvas, area, row, 64,
+		              (finding->after_work == AFTER_WORK_GONE ? INK_GOOD : INK_WATCH) | attributes,
+		              "%.*s", (int)strcspn(after, ","), after);
 		return;
 	}
 	if (finding->basis == BASIS_MEASURED)
@@ -83,7 +84,8 @@ static void draw_noted(struct canvas *canvas, struct area area, int row, unsigne
 
 	canvas_fill(canvas, area_rows(area, row, 1), style, ' ');
 	canvas_put(canvas, area, row, 1, style, "noted");
-	canvas_put(canvas, area, row, 19, level_inks[noted->level] | attributes, level_key(noted->level));
+	canvas_put(canvas, area, row, 19, level_inks[noted->level] | attributes,
+	           level_key(noted->level));
 	canvas_format(canvas, area, row, 26, style, "%s: %s", noted->label, noted->value);
 }
 
@@ -95,8 +97,8 @@ static int draw_evidence(struct canvas *canvas, struct area area, int row,
 	for (int i = 0; i < finding->evidence_count; i++) {
 		const struct evidence *evidence = &finding->evidence[i];
 		const char *side = wording_side(evidence->leans);
-		canvas_format(canvas, area, row, 1, strcmp(side, "for") == 0 ? INK_STRONG : INK_FAINT, "%-7s",
-		              side);
+		canvas_format(canvas, area, row, 1, strcmp(side, "for") == 0 ? INK_STRONG : INK_FAINT,
+		              "%-7s", side);
 		wording_evidence(evidence, units, words, sizeof words);
 		text_copy(line, sizeof line, words);
 		if (strcmp(side, "neither") != 0)
@@ -237,7 +239,8 @@ static void draw_list(struct workbook *workbook, struct findings *findings, stru
 
 	for (int i = findings->list.top; i < list_end(&findings->list); i++) {
 		workbook_hot(workbook, lines, i - findings->list.top, 0, lines.columns, i);
-		draw_line(workbook, lines, i - findings->list.top, list_style(&findings->list, i, INK_PLAIN), i);
+		draw_line(workbook, lines, i - findings->list.top,
+		          list_style(&findings->list, i, INK_PLAIN), i);
 	}
 	if (findings_count(workbook) == 0)
 		canvas_wrap(canvas, area, 0, 1, INK_FAINT, no_finding(diagnosis));
@@ -286,7 +289,8 @@ void findings_draw(struct workbook *workbook, void *state, struct area area)
 	}
 	mark_cut(canvas, left, used);
 	used = used > left.rows ? left.rows : used;
-	struct area right = wide ? area_columns(below, left.columns + 2, below.columns - left.columns - 2)
+	struct area right = wide ? area_columns(below, left.columns + 2,
+	                                        below.columns - left.columns - 2)
 	                         : below;
 	used = draw_contradictions(canvas, right, wide ? 0 : used, diagnosis, units);
 	draw_next_checks(canvas, right, used, diagnosis);

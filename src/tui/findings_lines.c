@@ -132,7 +132,8 @@ static enum status keep_why(struct session *session, const void *element, void *
 }
 
 static const struct form_line why_lines[] = {
-	{ .label = "why", .help = "what you saw or measured; the office reads it, the customer does not",
+	{ .label = "why", .help = "what you saw or measured; the office reads it, "
+	                          "the customer does not",
 	  .limit = LINE_SIZE - 1, .short_texts = SHORT_OWN,
 	  .get = get_why, .set = set_why },
 };
@@ -146,7 +147,8 @@ bool findings_why(struct workbook *workbook, const struct findings *findings,
                   struct form_place *place)
 {
 	const struct finding *finding = findings_chosen(workbook, findings);
-	const struct judgement *judgement = finding ? findings_judgement(workbook, finding->fault) : NULL;
+	const struct judgement *judgement = finding ? findings_judgement(workbook, finding->fault)
+	                                            : NULL;
 
 	if (!judgement)
 		return false;

@@ -107,8 +107,9 @@ static enum status put(struct workbook *workbook, const struct form_place *place
 	if (!line->is_measured && strcmp(present, typed) == 0)
 		return STATUS_OK;
 	if (*present && *typed && is_blank(typed))
-		return error_set(error, STATUS_REFUSED, "%s stays %s; type another over it, or empty it with %s",
-		                 line->label, present, request_info(REQUEST_FIELD_EMPTY)->key);
+		return error_set(error, STATUS_REFUSED,
+		                 "%s stays %s; type another over it, or empty it with %s", line->label,
+		                 present, request_info(REQUEST_FIELD_EMPTY)->key);
 	memcpy(&copy, place->element, place->kind->size);
 	enum status status = line->set(line, &copy, typed, session, error);
 	if (status == STATUS_OK && place->kind->keep)
@@ -357,7 +358,8 @@ static bool is_change(const struct form_place *place, enum request request)
  * False where a question stands before the change: a name is typed over by who took this
  * page for a new call, or the refrigerant is of what was moved.
  */
-static bool may_replace(struct workbook *workbook, const struct form_place *place, enum request request)
+static bool may_replace(struct workbook *workbook, const struct form_place *place,
+                        enum request request)
 {
 	const struct form_line *line = form_line_at(place);
 	bool is_name = line->is_field &&

@@ -105,12 +105,14 @@ static void hint_held(struct workbook *workbook, const struct form_place *place,
 
 	text_init(&words);
 	if (held->recovered)
-		text_add_format(&words, "Not kept when the program ended. %s edits it, %s then keeps it; %s drops it",
-		                request_info(REQUEST_REFUSED_EDIT)->key, request_info(REQUEST_WRITE_KEEP)->key,
+		text_add_format(&words,
+		                "Not kept when the program ended. %s edits it, %s then "
+		                "keeps it; %s drops it", request_info(REQUEST_REFUSED_EDIT)->key,
+		                request_info(REQUEST_WRITE_KEEP)->key,
 		                request_info(REQUEST_REFUSED_DROP)->key);
 	else
-		text_add_format(&words, "%s: %s", held->refused ? "Not kept" : "Not kept yet, it is tried again",
-		                held->why);
+		text_add_format(&words, "%s: %s",
+		                held->refused ? "Not kept" : "Not kept yet, it is tried again", held->why);
 	form_add_counting(workbook, place, &words);
 	workbook_hint(workbook, "%s%s", text_get(&words), held->recovered ? "." : "");
 	text_done(&words);
@@ -170,8 +172,8 @@ void form_add_help(struct workbook *workbook, struct text *text)
 	for (int i = 0; i < FORM_MOST_WORDS && line->words[i]; i++)
 		text_add_format(text, "%s%s", i ? ", " : "  One of ", line->words[i]);
 	text_add(text, line->words[0] ? ".\n" : "");
-	for (size_t i = 0; line->short_texts && short_texts_at(line->short_texts, i, &letters, &sentence);
-	     i++)
+	for (size_t i = 0;
+	     line->short_texts && short_texts_at(line->short_texts, i, &letters, &sentence); i++)
 		text_add_format(text, "  %s: %s\n", letters, sentence);
 }
 

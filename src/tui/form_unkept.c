@@ -63,8 +63,9 @@ const struct session_pending *form_find_held(const struct workbook *workbook,
 {
 	const struct session *session = workbook_session((struct workbook *)workbook);
 	const struct session_pending name = name_of(place);
-	const struct session_pending *held = session_call(session) ? session_pending_find(session, &name)
-	                                                           : NULL;
+	const struct session_pending *held = session_call(session)
+	                                         ? session_pending_find(session, &name)
+	                                         : NULL;
 
 	/* An empty line takes in what an empty line could not keep, also in an earlier run. */
 	if (!held && is_fresh(place))
@@ -124,8 +125,8 @@ void form_draw_held(struct workbook *workbook, const struct form_place *place, s
 	int least = written < LEAST_TEXT ? written : LEAST_TEXT;
 
 	read_counting(workbook, place, counting, sizeof counting);
-	snprintf(words, sizeof words, " ! %s%s%s%s", waits ? "waits" : "not kept", *counting ? ", " : "",
-	         counting, *counting ? " counts" : "");
+	snprintf(words, sizeof words, " ! %s%s%s%s", waits ? "waits" : "not kept",
+	         *counting ? ", " : "", counting, *counting ? " counts" : "");
 	if (written + canvas_width_of(canvas, words) > cell.columns)
 		snprintf(words, sizeof words, " ! %s", waits ? "waits" : "not kept");
 	if (least + canvas_width_of(canvas, words) > cell.columns)

@@ -164,8 +164,8 @@ static bool put_keys_of(struct key_line *line, enum request_place place, enum re
 {
 	for (int i = REQUEST_NONE + 1; i < REQUEST_COUNT; i++)
 		if (request_info((enum request)i)->place == place && *request_info((enum request)i)->word &&
-		    !is_way_out(i) && request_works((enum request)i, here) && !is_taken((enum request)i, first) &&
-		    !put_key(line, (enum request)i))
+		    !is_way_out(i) && request_works((enum request)i, here) &&
+		    !is_taken((enum request)i, first) && !put_key(line, (enum request)i))
 			return false;
 	return true;
 }
@@ -176,12 +176,14 @@ void frame_draw_keys(struct canvas *canvas, struct area area, enum request_place
 	struct key_line line = { .canvas = canvas, .area = area, .column = 1 };
 	bool has_room = put_key(&line, REQUEST_HELP);
 
-	for (enum request_place at = first; at < PLACE_COUNT && has_room; at = request_place_around(at)) {
+	for (enum request_place at = first; at < PLACE_COUNT && has_room;
+	     at = request_place_around(at)) {
 		has_room = put_keys_of(&line, at, first, PLACE_COUNT);
 		/* What is typed goes into the text: the keys of a resting field wait. */
 		has_room = has_room && at != PLACE_WRITING;
 	}
-	for (enum request_place at = place; at < PLACE_COUNT && has_room; at = request_place_around(at)) {
+	for (enum request_place at = place; at < PLACE_COUNT && has_room;
+	     at = request_place_around(at)) {
 		if (at == PLACE_CALL)
 			has_room = put_key(&line, ways_out[0]) && put_key(&line, ways_out[1]);
 		/* In the book nothing leads back to it. */
@@ -228,7 +230,8 @@ static void add_suspicions(const struct session *session, int most, struct text 
 	for (int i = 0; i < diagnosis->finding_count && shown < most; i++) {
 		const struct finding *finding = &diagnosis->findings[i];
 		/* What is unlikely is no suspicion. */
-		if (!finding->is_judged && (finding->level == LEVEL_NOTE || (i > 0 && finding->probability < 0.3)))
+		if (!finding->is_judged &&
+		    (finding->level == LEVEL_NOTE || (i > 0 && finding->probability < 0.3)))
 			continue;
 		if (finding->is_judged && finding->verdict == JUDGEMENT_RULED_OUT)
 			continue;

@@ -16,8 +16,8 @@ enum { MOST_TARGETS = 120, MOST_FOUND = 12, LABEL_SIZE = 96, KIND_COLUMN = 1, LA
        DETAIL_COLUMN = 52 };
 
 enum target_kind {
-	TARGET_STEP, TARGET_FIELD, TARGET_READING, TARGET_FIGURE, TARGET_COMMAND, TARGET_HELP, TARGET_CUSTOMER,
-	TARGET_CALL
+	TARGET_STEP, TARGET_FIELD, TARGET_READING, TARGET_FIGURE, TARGET_COMMAND, TARGET_HELP,
+	TARGET_CUSTOMER, TARGET_CALL
 };
 
 /* What something is found by. */
@@ -43,7 +43,8 @@ struct go {
 };
 
 static const char *const kind_words[] = {
-	[TARGET_STEP] = "step", [TARGET_FIELD] = "field", [TARGET_READING] = "reading", [TARGET_FIGURE] = "figure",
+	[TARGET_STEP] = "step", [TARGET_FIELD] = "field", [TARGET_READING] = "reading",
+	[TARGET_FIGURE] = "figure",
 	[TARGET_COMMAND] = "command", [TARGET_HELP] = "help", [TARGET_CUSTOMER] = "customer",
 	[TARGET_CALL] = "call",
 };
@@ -133,8 +134,9 @@ static void add_figures(struct workbook *workbook, struct go *go)
 	for (int i = FIGURE_NONE + 1; i < FIGURE_COUNT; i++) {
 		text_copy(shown, sizeof shown, "");
 		if (set->values[i].status == STATUS_OK)
-			figure_format((enum figure)i, set->values[i].value, session_units(workbook_session(workbook)),
-			              VALUE_FORM_WITH_UNIT, shown, sizeof shown);
+			figure_format((enum figure)i, set->values[i].value,
+			              session_units(workbook_session(workbook)), VALUE_FORM_WITH_UNIT, shown,
+			              sizeof shown);
 		add(go, TARGET_FIGURE, i, (struct names){ .label = figure_info((enum figure)i)->label,
 		                                          .detail = shown });
 	}

@@ -86,7 +86,9 @@ static void add_step(struct workbook *workbook, struct text *text, const struct 
 	add_cautions_of(text, visit, step);
 }
 
-/* The field under the cursor: how it is taken, what it may say; what a reading should be and tells. */
+/*
+ * The field under the cursor: how it is taken, what it may say; what a reading should be and tells.
+ */
 static void add_field(struct workbook *workbook, struct text *text)
 {
 	enum reading reading = workbook_here(workbook);
@@ -110,12 +112,15 @@ static void enter(struct workbook *workbook, void *state)
 	add_field(workbook, &help->text);
 	add_step(workbook, &help->text, visit);
 	add_places(&help->text, workbook_place_before(workbook));
-	text_add_format(&help->text, "\nWhat may be typed\n"
-	                "  A number, with a unit behind it if you like: 118, 4.1 bar, 12 C, 230v; of a pipe "
-	                "7/8.\n"
+	text_add_format(&help->text,
+	                "\nWhat may be typed\n"
+	                "  A number, with a unit behind it if you like: 118, 4.1 bar, 12 C, "
+	                "230v; of a pipe 7/8.\n"
 	                "  Pressures of the circuit are gauge pressures: %s.\n",
-	                session_units(workbook_session(workbook)) == UNITS_SI ? "kPa above the air's" : "psig");
-	text_add(&help->text, "  OL on a resistance: over limit, an open circuit. The start of a word: fix, TXV, y, n.\n"
+	                session_units(workbook_session(workbook)) == UNITS_SI ? "kPa above the air's"
+	                                                                      : "psig");
+	text_add(&help->text, "  OL on a resistance: over limit, an open circuit. The start of a word: "
+	                      "fix, TXV, y, n.\n"
 	         "  An empty field is a reading not taken. It is never zero.\n"
 	         "  The time beside a value is when it was kept. There is no key to save.\n"
 	         "  \"! not kept\", or \"!\": refused, it does not count. Type it again, or edit it.\n"
@@ -123,7 +128,8 @@ static void enter(struct workbook *workbook, void *state)
 	         "  A ? behind a value: unusual. Check the meter.\n"
 	         "  A * behind a time: read before the unit had settled. Read it again.\n");
 	add_cautions(&help->text, visit);
-	text_add(&help->text, "\n  The maker's instructions, the local code and your licence come first. "
+	text_add(&help->text,
+	         "\n  The maker's instructions, the local code and your licence come first. "
 	         "padside advises; it does not authorise.\n");
 	pager_open(&help->pager, text_get(&help->text));
 }
@@ -132,8 +138,8 @@ static void draw(struct workbook *workbook, void *state, struct area area)
 {
 	struct help *help = state;
 
-	pager_draw(&help->pager, workbook_canvas(workbook), area_part(area, 0, 1, area.rows, area.columns - 2),
-	           INK_PLAIN);
+	pager_draw(&help->pager, workbook_canvas(workbook),
+	           area_part(area, 0, 1, area.rows, area.columns - 2), INK_PLAIN);
 }
 
 static bool press(struct workbook *workbook, void *state, enum request request, struct key key)

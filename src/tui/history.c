@@ -231,10 +231,12 @@ static void hint(struct workbook *workbook, const struct history_screen *screen)
 		return;
 	const char *mark_key = request_info(REQUEST_HISTORY_MARK)->key;
 	if (screen->mark == HISTORY_NO_MARK)
-		workbook_hint(workbook, "%s marks a visit. The others are then compared with it.", mark_key);
+		workbook_hint(workbook, "%s marks a visit. The others are then compared with it.",
+		              mark_key);
 	else
 		workbook_hint(workbook, "%s, %s: the visit to compare. %s takes the mark away.",
-		              request_info(REQUEST_LIST_UP)->key, request_info(REQUEST_LIST_DOWN)->key, mark_key);
+		              request_info(REQUEST_LIST_UP)->key, request_info(REQUEST_LIST_DOWN)->key,
+		              mark_key);
 }
 
 static void draw(struct workbook *workbook, void *state, struct area area)

@@ -210,7 +210,8 @@ static void draw_points(const struct history_screen *screen, struct canvas *canv
 		canvas_format(canvas, area, row, 1, INK_FAINT, "%s %s", date, stage_words(point->stage));
 		canvas_put_right(canvas, area, row, 22, HISTORY_VALUE_COLUMNS, INK_PLAIN, value);
 		if (point->restarts)
-			canvas_put(canvas, area, row, 24 + HISTORY_VALUE_COLUMNS, INK_FAINT, "changed by the work");
+			canvas_put(canvas, area, row, 24 + HISTORY_VALUE_COLUMNS, INK_FAINT,
+			           "changed by the work");
 	}
 }
 
@@ -242,10 +243,12 @@ void history_draw_series(struct workbook *workbook, struct history_screen *scree
 		canvas_rule_down(canvas, area, 0, LIST_COLUMNS, area.rows, INK_RULE);
 		draw_chosen_series(screen, canvas,
 		                   area_columns(area, LIST_COLUMNS + 1, area.columns - LIST_COLUMNS - 1),
-		                   history_hold(area.rows - plot_rows - 6, FIELD_ROWS_LEAST, FIELD_ROWS_MOST));
+		                   history_hold(area.rows - plot_rows - 6, FIELD_ROWS_LEAST,
+		                                FIELD_ROWS_MOST));
 		return;
 	}
-	int field = history_hold(area.rows - plot_rows - SERIES_ROWS_LEAST, FIELD_ROWS_LEAST, FIELD_ROWS_USUAL);
+	int field = history_hold(area.rows - plot_rows - SERIES_ROWS_LEAST, FIELD_ROWS_LEAST,
+	                         FIELD_ROWS_USUAL);
 	int list_rows = area.rows - plot_rows - field;
 	draw_series_list(screen, canvas, area_rows(area, 0, list_rows));
 	draw_chosen_series(screen, canvas, area_rows(area, list_rows, area.rows - list_rows), field);

@@ -216,8 +216,9 @@ static void draw_column_head(struct workbook *workbook, const struct log_column 
 	enum unit_system units = session_units(workbook_session(workbook));
 	struct canvas *canvas = workbook_canvas(workbook);
 	/* What is weighed in pounds is weighed in kilograms, never in grams. */
-	enum unit shown = column->unit == UNIT_LB && units == UNITS_SI ? UNIT_KG
-	                                                               : unit_shown(column->unit, units);
+	enum unit shown = column->unit == UNIT_LB && units == UNITS_SI
+	                      ? UNIT_KG
+	                      : unit_shown(column->unit, units);
 	char head[64];
 
 	snprintf(head, sizeof head, "%s%s%s", column->head, column->unit == UNIT_NONE ? "" : " ",
@@ -237,7 +238,8 @@ static void draw_head(struct workbook *workbook, const struct log_kind *kind, st
 	canvas_put(canvas, area, 0, 1, INK_TITLE, kind->title);
 	canvas_wrap(canvas, area_rows(area, 1, 2), 0, 1, INK_CAUTION, kind->caution);
 	for (int i = 0; i < kind->form->count - 1; i++) {
-		draw_column_head(workbook, &kind->columns[i], kind->form->lines[i].is_number, area, at, column);
+		draw_column_head(workbook, &kind->columns[i], kind->form->lines[i].is_number, area, at,
+		                 column);
 		column += kind->columns[i].width + 1;
 	}
 }

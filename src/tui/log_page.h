@@ -18,7 +18,7 @@ struct log_column {
 };
 
 struct log_kind {
-	const struct form_kind *form;                 /* its list and its fields; the last one stands below */
+	const struct form_kind *form;                 /* its list and fields; the last stands below */
 	struct log_column columns[LOG_MOST_COLUMNS];  /* of the fields before the last */
 	const char *title;                            /* of the page */
 	const char *caution;                          /* below it, at most two rows */

@@ -83,8 +83,8 @@ static bool is_begun(const struct visit *visit, enum stage stage, const struct f
 
 /* ---- Lines ---- */
 
-static void fill_band(struct margin_line *line, const struct expectation *expectation, enum unit unit,
-                      enum unit shown, double value, double plus_minus)
+static void fill_band(struct margin_line *line, const struct expectation *expectation,
+                      enum unit unit, enum unit shown, double value, double plus_minus)
 {
 	line->band = (struct band){
 		.has_value = true, .value = unit_convert(value, unit, shown),
@@ -106,7 +106,8 @@ static void fill_figure(const struct session *session, enum stage stage, enum fi
 	const struct figure_value *value = &set->values[figure];
 	enum unit_system units = session_units(session);
 	enum unit shown = unit_shown(info->unit, units);
-	struct expectation expectation = figure_expect(&session_call(session)->visit, stage, set, figure);
+	struct expectation expectation = figure_expect(&session_call(session)->visit, stage, set,
+	                                               figure);
 	char number[64], spread[NUMBER_SIZE];
 
 	if (info->is_word)
@@ -147,7 +148,8 @@ static bool fill_reading(const struct session *session, enum stage stage, enum r
 }
 
 /* Draws a line in one row, or in two where the area is narrow; returns the rows. */
-static int draw_line(struct canvas *canvas, struct area area, int row, const struct margin_line *line)
+static int draw_line(struct canvas *canvas, struct area area, int row,
+                     const struct margin_line *line)
 {
 	bool wide = area.columns >= WIDE_ROW;
 	int column = canvas_put_padded(canvas, area, row, 1, LABEL_COLUMNS, INK_MARGIN, line->label);
@@ -164,8 +166,8 @@ static int draw_line(struct canvas *canvas, struct area area, int row, const str
 			canvas_format(canvas, area, row, end, INK_MARGIN, " %s assumed", line->assumed);
 		if (!isnan(line->band.low))
 			ruler_draw_with_words(canvas, area, row, end,
-			                      area.columns < ROOMY_ROW ? SHORT_RULER_COLUMNS : RULER_COLUMNS, &line->band,
-			                      line->decimals);
+			                      area.columns < ROOMY_ROW ? SHORT_RULER_COLUMNS : RULER_COLUMNS,
+			                      &line->band, line->decimals);
 		return 1;
 	}
 	canvas_put(canvas, area, row, column, INK_STRONG, line->value);
@@ -312,14 +314,15 @@ static void sort_entries(struct ranked *entries, int count)
 	}
 }
 
-static int draw_entry(const struct session *session, struct canvas *canvas, struct area area, int row,
-                      enum stage stage, const struct ranked *entry)
+static int draw_entry(const struct session *session, struct canvas *canvas, struct area area,
+                      int row, enum stage stage, const struct ranked *entry)
 {
 	struct margin_line line;
 
 	if (entry->reading == READING_NONE)
 		return draw_figure(session, canvas, area, row, stage, entry->figure);
-	return fill_reading(session, stage, entry->reading, &line) ? draw_line(canvas, area, row, &line) : 0;
+	return fill_reading(session, stage, entry->reading, &line) ? draw_line(canvas, area, row, &line)
+	                                                           : 0;
 }
 
 /* Rows that an entry takes: a narrow one with a band takes two. */
@@ -336,9 +339,9 @@ static void draw_more(struct canvas *canvas, struct area area, int row, int befo
 	int column = 1;
 
 	if (behind > 0)
-		column = canvas_format(canvas, area, row, column, INK_FAINT, "%d more figure%s: %s%s", behind,
-		                       behind == 1 ? "" : "s", request_info(REQUEST_FIGURES_ON)->key,
-		                       before > 0 ? " · " : "");
+		column = canvas_format(canvas, area, row, column, INK_FAINT, "%d more figure%s: %s%s",
+		                       behind, behind == 1 ? "" : "s",
+		                       request_info(REQUEST_FIGURES_ON)->key, before > 0 ? " · " : "");
 	if (before > 0)
 		canvas_format(canvas, area, row, column, INK_FAINT, "back: %s",
 		              request_info(REQUEST_FIGURES_BACK)->key);
@@ -402,7 +405,8 @@ static int draw_open_items(const struct session *session, struct canvas *canvas,
                            int row)
 {
 	size_t count = session_open_items(session);
-	char date[CLOCK_TEXT_SIZE], closed[CLOCK_TEXT_SIZE], words[LINE_SIZE + 2 * CLOCK_TEXT_SIZE + 30];
+	char date[CLOCK_TEXT_SIZE], closed[CLOCK_TEXT_SIZE];
+	char words[LINE_SIZE + 2 * CLOCK_TEXT_SIZE + 30];
 	bool is_open = false;
 
 	for (size_t i = 0; i < count && row < area.rows; i++) {
@@ -410,8 +414,8 @@ static int draw_open_items(const struct session *session, struct canvas *canvas,
 		local_date(item->noted_at, date, sizeof date);
 		local_date(item->closed_at, closed, sizeof closed);
 		is_open |= !*closed;
-		snprintf(words, sizeof words, "watch, since %s%s%s: %s", date, *closed ? ", closed " : "", closed,
-		         item->text);
+		snprintf(words, sizeof words, "watch, since %s%s%s: %s", date, *closed ? ", closed " : "",
+		         closed, item->text);
 		row += canvas_wrap(canvas, area, row, 1, INK_WATCH, words);
 	}
 	if (is_open && row < area.rows)
@@ -512,8 +516,8 @@ static int draw_charging(const struct session *session, struct canvas *canvas, s
 }
 
 /* "last visit, 2026-05-03: 45.1 µF" for the reading under the cursor. */
-static int draw_last(const struct session *session, struct canvas *canvas, struct area area, int row,
-                     enum reading active, const struct margin_last *last)
+static int draw_last(const struct session *session, struct canvas *canvas, struct area area,
+                     int row, enum reading active, const struct margin_last *last)
 {
 	char shown[STAGE_COUNT][VALUE_TEXT_SIZE + 16] = { "" }, date[CLOCK_TEXT_SIZE];
 	const char *found = shown[STAGE_AS_FOUND], *left = shown[STAGE_AS_LEFT];
@@ -524,7 +528,8 @@ static int draw_last(const struct session *session, struct canvas *canvas, struc
 		return row;
 	for (int stage = 0; stage < STAGE_COUNT; stage++)
 		reading_format(active, visit_value(last->visit, (enum stage)stage, active),
-		               session_units(session), VALUE_FORM_WITH_UNIT, shown[stage], sizeof shown[stage]);
+		               session_units(session), VALUE_FORM_WITH_UNIT, shown[stage],
+		               sizeof shown[stage]);
 	if (!*found && !*left)
 		return row;
 	local_date(last->at, date, sizeof date);
@@ -538,7 +543,8 @@ static bool is_about(const struct watch_item *item, enum reading reading)
 {
 	if (text_contains_ignoring_case(item->text, reading_info(reading)->label))
 		return true;
-	for (int i = FIGURE_NONE + 1; i < FIGURE_COUNT && reading_info(reading)->scope == SCOPE_CALL; i++)
+	for (int i = FIGURE_NONE + 1; i < FIGURE_COUNT && reading_info(reading)->scope == SCOPE_CALL;
+	     i++)
 		if (figure_takes((enum figure)i, reading) &&
 		    text_contains_ignoring_case(item->text, figure_info((enum figure)i)->label))
 			return true;

@@ -74,7 +74,8 @@ static void take_byte(struct meeting *meeting, char byte)
 	meeting->line[meeting->length] = '\0';
 	bool is_named = strncmp(meeting->line, name, strlen(name)) == 0;
 	if (meeting->length > 0)
-		text_copy(meeting->said, sizeof meeting->said, meeting->line + (is_named ? strlen(name) : 0));
+		text_copy(meeting->said, sizeof meeting->said,
+		          meeting->line + (is_named ? strlen(name) : 0));
 	meeting->length = 0;
 }
 

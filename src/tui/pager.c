@@ -141,6 +141,6 @@ void pager_draw(struct pager *pager, struct canvas *canvas, struct area area, un
 	else
 		draw_wrapped(pager, canvas, area, -pager->top, style);
 	if (has_more)
-		list_draw_position(canvas, area_columns(whole, whole.columns - 1, 1), pager->lines, pager->top,
-		                   pager->rows);
+		list_draw_position(canvas, area_columns(whole, whole.columns - 1, 1), pager->lines,
+		                   pager->top, pager->rows);
 }

@@ -179,7 +179,8 @@ static void tell_closed(struct workbook *workbook, const struct form_line *line,
                         const void *element, void *context)
 {
 	(void)element, (void)context;
-	if (line->set == set_call && session_call(workbook_session(workbook))->closed_at != WALL_TIME_NONE)
+	if (line->set == set_call &&
+	    session_call(workbook_session(workbook))->closed_at != WALL_TIME_NONE)
 		say_done(workbook, "closed", "");
 }
 
@@ -189,15 +190,17 @@ static const struct form_line lines[LINE_COUNT] = {
 	                   .limit = NOTE_SIZE - 1, .is_field = true, .which = FIELD_SUMMARY,
 	                   .get = form_get_field, .set = form_set_field },
 	[LINE_ACCEPTED] = { .label = "accepted by",
-	                    .help = "who accepts the finished work, with the time; or a line to sign on paper",
-	                    .limit = NAME_SIZE - 1, .is_field = true, .which = FIELD_ACCEPTED_BY, .get = form_get_field,
-	                    .set = form_set_field },
+	                    .help = "who accepts the finished work, with the time; or a "
+	                            "line to sign on paper",
+	                    .limit = NAME_SIZE - 1, .is_field = true, .which = FIELD_ACCEPTED_BY,
+	                    .get = form_get_field, .set = form_set_field },
 	[LINE_TERMS] = { .label = "payment terms", .help = "as printed on the report",
-	                 .short_texts = SHORT_OWN, .limit = LINE_SIZE - 1, .is_field = true, .which = FIELD_PAYMENT_TERMS,
-	                 .get = form_get_field, .set = form_set_field },
-	[LINE_OFFICE_NOTE] = { .short_texts = SHORT_OWN, .label = "note for the office", .help = "never on the customer's report",
-	                       .limit = NOTE_SIZE - 1, .is_field = true, .which = FIELD_OFFICE_NOTE, .get = form_get_field,
-	                       .set = form_set_field },
+	                 .short_texts = SHORT_OWN, .limit = LINE_SIZE - 1, .is_field = true,
+	                 .which = FIELD_PAYMENT_TERMS, .get = form_get_field, .set = form_set_field },
+	[LINE_OFFICE_NOTE] = { .short_texts = SHORT_OWN, .label = "note for the office",
+	                       .help = "never on the customer's report",
+	                       .limit = NOTE_SIZE - 1, .is_field = true, .which = FIELD_OFFICE_NOTE,
+	                       .get = form_get_field, .set = form_set_field },
 	[LINE_READER] = { .label = "report for",
 	                  .help = "the customer: plain words; the office: everything.",
 	                  .words = { "customer", "office" }, .limit = WORD_LIMIT,
@@ -464,15 +467,18 @@ static int draw_lack(struct workbook *workbook, struct area area, int row)
 		                             STEP_SAFETY },
 		[PAPER_LACKS_TRUTH] = { "Your summary says all is in order, but a finding is still open:",
 		                        STEP_FINDINGS },
-		[PAPER_LACKS_WORK] = { "Repaired by the readings, but no line says what was done:", STEP_WORK },
+		[PAPER_LACKS_WORK] = { "Repaired by the readings, but no line says what was done:",
+		                       STEP_WORK },
 		[PAPER_LACKS_LEAK] = { "Charge was low or was added: where was the leak, or none found?",
 		                       STEP_REFRIGERANT },
 		[PAPER_LACKS_FILLING] = { "Weigh-in and charge log differ a little: one filling, or two?",
 		                          STEP_REFRIGERANT },
 		[PAPER_LACKS_DECISION] = { "An option has no decision, and its work is on the bill:",
 		                           STEP_CHOICES },
-		[PAPER_LACKS_BILL] = { "Options were accepted for more than the work is billed at:", STEP_WORK },
-		[PAPER_LACKS_PRICE] = { "A line of the work has no price and is not marked free:", STEP_WORK },
+		[PAPER_LACKS_BILL] = { "Options were accepted for more than the work is billed at:",
+		                       STEP_WORK },
+		[PAPER_LACKS_PRICE] = { "A line of the work has no price and is not marked free:",
+		                        STEP_WORK },
 	};
 	enum paper_lack lack = session_report_lacks(workbook_session(workbook));
 
@@ -503,7 +509,8 @@ static void draw(struct workbook *workbook, void *state, struct area area)
 	           is_reading ? INK_PLAIN : INK_MARGIN);
 	if (is_reading)
 		workbook_hint(workbook, "%s%s. %s, then %s on \"%s\", writes it.",
-		              page->order.format == PAPER_TEXT ? "As it will be written" : "The file will be ",
+		              page->order.format == PAPER_TEXT ? "As it will be written"
+		                                               : "The file will be ",
 		              page->order.format == PAPER_TEXT ? "" : paper_format_key(page->order.format),
 		              request_info(REQUEST_REPORT_BACK)->key, request_info(REQUEST_FILE_WRITE)->key,
 		              lines[LINE_FILE].label);

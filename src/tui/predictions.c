@@ -132,9 +132,11 @@ static int column_of(const struct prediction_columns *layout, int i)
 }
 
 static struct prediction_columns lay_out(struct canvas *canvas, struct area area,
-                                         const struct predictions *predictions, struct predictions_page *page)
+                                         const struct predictions *predictions,
+                                         struct predictions_page *page)
 {
-	struct prediction_columns layout = { .count = fitting(area.columns, predictions->count), .head_rows = 1 };
+	struct prediction_columns layout = { .count = fitting(area.columns, predictions->count),
+	                                     .head_rows = 1 };
 	char words[WORDING_SIZE];
 
 	page->first = hold_first(page->first, predictions->count, layout.count);
@@ -150,7 +152,8 @@ static struct prediction_columns lay_out(struct canvas *canvas, struct area area
 }
 
 /* The name of each explanation; under it how probable it is and how many readings agree. */
-static void draw_heads(struct canvas *canvas, struct area area, const struct predictions *predictions,
+static void draw_heads(struct canvas *canvas, struct area area,
+                       const struct predictions *predictions,
                        const struct prediction_columns *layout)
 {
 	char words[WORDING_SIZE];
@@ -185,7 +188,8 @@ static void draw_predicted(struct canvas *canvas, struct area area, int row, int
 }
 
 static void draw_reading(struct workbook *workbook, struct area area, int row, unsigned style,
-                         const struct predictions *predictions, const struct prediction_columns *layout, int at)
+                         const struct predictions *predictions,
+                         const struct prediction_columns *layout, int at)
 {
 	struct canvas *canvas = workbook_canvas(workbook);
 	enum unit_system units = session_units(workbook_session(workbook));
@@ -199,7 +203,8 @@ static void draw_reading(struct workbook *workbook, struct area area, int row, u
 	reading_format(read->reading, &value, units, VALUE_FORM_WITH_UNIT, words, sizeof words);
 	canvas_put(canvas, area, row, 1 + LABEL_COLUMNS, style, words);
 	for (int i = 0; i < layout->count; i++) {
-		const struct predicted *predicted = find(&predictions->list[layout->first + i], read->reading);
+		const struct predicted *predicted = find(&predictions->list[layout->first + i],
+		                                         read->reading);
 		if (predicted)
 			draw_predicted(canvas, area, row, column_of(layout, i), style, predicted, units);
 	}
@@ -257,12 +262,14 @@ static void draw(struct workbook *workbook, void *state, struct area area)
 		                                     workbook_stage(workbook));
 		row += canvas_format(canvas, area, row + 1, 1, INK_FAINT, "Nothing to compare%s%s.",
 		                     *why ? ": " : "", why) > 0;
-		canvas_wrap(canvas, area, row + 1, 1, INK_FAINT, "Take pressures and pipe temperatures on the "
-		            "running unit, the coil free of ice.");
+		canvas_wrap(canvas, area, row + 1, 1, INK_FAINT,
+		            "Take pressures and pipe temperatures on the running unit, "
+		            "the coil free of ice.");
 		return;
 	}
 	draw_table(workbook, page, area_rows(area, row, area.rows - row));
-	workbook_hint(workbook, "± holds for 19 of 20 units, meter included. = agrees, ↑ reads higher, ↓ lower.");
+	workbook_hint(workbook,
+	              "± holds for 19 of 20 units, meter included. = agrees, ↑ reads higher, ↓ lower.");
 }
 
 static void click(struct workbook *workbook, void *state, int which)

@@ -118,7 +118,8 @@ static void draw(struct workbook *workbook, void *state, struct area area)
 		draw_value(workbook, questions, area, row + 2, question, 2 * i + 1);
 	}
 	if (count == 0)
-		canvas_put(canvas, area, 1, 1, INK_FAINT, "No field of this call was changed in two books.");
+		canvas_put(canvas, area, 1, 1, INK_FAINT,
+		           "No field of this call was changed in two books.");
 	workbook_hint(workbook, count > 0
 	              ? "Ask who was there, or measure again. %s takes the value under the cursor."
 	              : "A field that two books changed differently is shown here.",

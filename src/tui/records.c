@@ -45,7 +45,8 @@ void record_take(struct workbook *workbook, const struct record *record)
 	if (record_drop(workbook))
 		return;
 	if (record->kind == RECORD_NONE) {
-		workbook_say(workbook, INK_REFUSED, "put the cursor on a visit, a unit or an address first");
+		workbook_say(workbook, INK_REFUSED,
+		             "put the cursor on a visit, a unit or an address first");
 	} else {
 		workbook->taken = *record;
 	}
@@ -89,7 +90,8 @@ static bool move_call(struct workbook *workbook, const struct record *onto)
 		             kind_words[onto->kind], onto->words);
 		return false;
 	}
-	if (session_move_visit(workbook->session, &call, onto->kind == RECORD_CUSTOMER ? &onto->uid : NULL,
+	if (session_move_visit(workbook->session, &call,
+	                       onto->kind == RECORD_CUSTOMER ? &onto->uid : NULL,
 	                       onto->kind == RECORD_SYSTEM ? &onto->uid : NULL, &error) != STATUS_OK)
 		return workbook_refuse(workbook, &error);
 	workbook->joined = workbook->taken;
@@ -100,7 +102,8 @@ static bool move_call(struct workbook *workbook, const struct record *onto)
 	workbook_say(workbook, INK_KEPT, "the call now belongs to %s %s%s. %s takes it back.",
 	             kind_words[onto->kind], onto->words,
 	             is_open ? "; what was typed moved with it" : "",
-	             is_open ? request_info(REQUEST_UNDO)->key : request_info(REQUEST_RECORD_PART)->key);
+	             is_open ? request_info(REQUEST_UNDO)->key
+	             : request_info(REQUEST_RECORD_PART)->key);
 	return !is_open;
 }
 
@@ -130,7 +133,8 @@ bool record_put(struct workbook *workbook, const struct record *onto)
 {
 	const struct record *taken = &workbook->taken;
 
-	if (taken->kind == RECORD_CALL && (onto->kind == RECORD_SYSTEM || onto->kind == RECORD_CUSTOMER))
+	if (taken->kind == RECORD_CALL &&
+	    (onto->kind == RECORD_SYSTEM || onto->kind == RECORD_CUSTOMER))
 		return move_call(workbook, onto);
 	if (taken->kind == onto->kind && strcmp(taken->uid.text, onto->uid.text) != 0 &&
 	    taken->kind != RECORD_CALL)
@@ -148,7 +152,8 @@ bool record_part(struct workbook *workbook)
 	bool is_call = workbook->joined.kind == RECORD_CALL;
 
 	if (workbook->joined.kind == RECORD_NONE) {
-		workbook_say(workbook, INK_REFUSED, "nothing was joined or moved since the program was started");
+		workbook_say(workbook, INK_REFUSED,
+		             "nothing was joined or moved since the program was started");
 		return false;
 	}
 	enum status status = is_call
@@ -175,9 +180,10 @@ bool record_take_out(struct workbook *workbook, const struct record *record, enu
 		return false;
 	}
 	if (!workbook_is_sure(workbook, request)) {
-		workbook_say(workbook, INK_QUESTION, "Take %s %s out? %s again takes it out; it can be brought "
-		             "back. Any other key leaves it.", kind_words[record->kind], record->words,
-		             request_info(request)->key);
+		workbook_say(workbook, INK_QUESTION,
+		             "Take %s %s out? %s again takes it out; it can be brought "
+		             "back. Any other key leaves it.",
+		             kind_words[record->kind], record->words, request_info(request)->key);
 		return false;
 	}
 	bool is_open = is_open_call(workbook, &record->uid);
@@ -190,7 +196,9 @@ bool record_take_out(struct workbook *workbook, const struct record *record, enu
 		workbook_go(workbook, SCREEN_BOOK);
 		session_leave(workbook->session);
 	}
-	workbook_say(workbook, INK_KEPT, "taken out: %s %s. %s lists what was taken out and brings it back.",
-	             kind_words[record->kind], record->words, request_info(REQUEST_RECORD_REMOVED)->key);
+	workbook_say(workbook, INK_KEPT,
+	             "taken out: %s %s. %s lists what was taken out and brings it back.",
+	             kind_words[record->kind], record->words,
+	             request_info(REQUEST_RECORD_REMOVED)->key);
 	return !is_open;
 }

@@ -38,7 +38,8 @@ static void gather(struct workbook *workbook, struct removed_page *page)
 		struct store_removed *list;
 		struct error error;
 		size_t count;
-		if (session_removed(workbook_session(workbook), order[k], &list, &count, &error) != STATUS_OK)
+		if (session_removed(workbook_session(workbook), order[k], &list, &count, &error) !=
+		    STATUS_OK)
 			workbook_refuse(workbook, &error);
 		for (size_t i = 0; i < count && page->count < MOST_ROWS; i++)
 			page->rows[page->count++] = (struct removed_row){ order[k], list[i] };
@@ -95,11 +96,15 @@ static void draw_row(struct canvas *canvas, struct area area, int row, unsigned 
 	if (line->what.opened_at != WALL_TIME_NONE)
 		local_date(line->what.opened_at, date, sizeof date);
 	canvas_fill(canvas, area_rows(area, row, 1), style, ' ');
-	int column = canvas_put_padded(canvas, area, row, 1, KIND_COLUMNS, style, kind_words[line->kind]);
+	int column = canvas_put_padded(canvas, area, row, 1, KIND_COLUMNS, style,
+	                               kind_words[line->kind]);
 	column = canvas_put_padded(canvas, area, row, column, DATE_COLUMNS, style, date);
 	if (line->kind == STORE_CALL)
-		column = canvas_put_padded(canvas, area, row, column, NAME_COLUMNS, style, line->what.customer) + 1;
-	canvas_put(canvas, area, row, column, style, *line->what.words ? line->what.words : "no name yet");
+		column = canvas_put_padded(canvas, area, row, column, NAME_COLUMNS, style,
+		                           line->what.customer) +
+		         1;
+	canvas_put(canvas, area, row, column, style,
+	           *line->what.words ? line->what.words : "no name yet");
 }
 
 static void draw(struct workbook *workbook, void *state, struct area area)

@@ -112,7 +112,8 @@ void request_add_keys(enum request request, bool others, const char *between, st
 {
 	bool is_first = true;
 
-	for (int i = (int)request; i < REQUEST_COUNT && (i == (int)request || !*requests[i].help); i++) {
+	for (int i = (int)request; i < REQUEST_COUNT && (i == (int)request || !*requests[i].help);
+	     i++) {
 		text_add_format(text, "%s%s", is_first ? "" : between, requests[i].key);
 		if (others && *requests[i].other)
 			text_add_format(text, "%s%s", between, requests[i].other);

@@ -94,7 +94,8 @@ enum status tui_run(struct session *session, enum tui_theme theme, const char *p
 	if (watch >= 0)
 		close(watch);
 	if (!workbook)
-		return error_set(error, STATUS_NO_MEMORY, "there is no memory left for the screen; nothing was "
+		return error_set(error, STATUS_NO_MEMORY,
+		                 "there is no memory left for the screen; nothing was "
 		                 "lost; close other programs and start again");
 	workbook_free(workbook);
 	/* What is held goes into its file, whatever ended the program. */

@@ -122,21 +122,24 @@ static void take_all_same(struct workbook *workbook, struct sheet *sheet)
 	char left_alone[64] = "";
 	int count, held;
 
-	enum status status = session_take_all_same(workbook_session(workbook), sheet->step, &count, &held,
-	                                           &error);
+	enum status status = session_take_all_same(workbook_session(workbook), sheet->step, &count,
+	                                           &held, &error);
 	if (held > 0)
 		snprintf(left_alone, sizeof left_alone, "; left alone: %d text%s not kept", held,
 		         held == 1 ? "" : "s");
 	if (status != STATUS_OK)
 		workbook_refuse(workbook, &error);
 	else if (sheet->step == STEP_SAFETY)
-		workbook_say(workbook, INK_REFUSED, "what makes the unit safe is answered each time, never copied");
+		workbook_say(workbook, INK_REFUSED,
+		             "what makes the unit safe is answered each time, never copied");
 	else if (count == 0)
 		workbook_say(workbook, INK_REFUSED, "every reading of this sheet has a value as left "
 		             "already, or none as found%s", left_alone);
 	else
-		workbook_say(workbook, INK_KEPT, "%d reading%s as left copied from as found, with the times there: "
-		             "check each, type what you measure%s", count, count == 1 ? "" : "s", left_alone);
+		workbook_say(workbook, INK_KEPT,
+		             "%d reading%s as left copied from as found, with the times there: "
+		             "check each, type what you measure%s",
+		             count, count == 1 ? "" : "s", left_alone);
 	workbook_set_stage(workbook, STAGE_AS_LEFT);
 }
 
@@ -146,10 +149,11 @@ static void offer_known(struct workbook *workbook)
 	struct customer_line known;
 
 	if (session_find_known(workbook_session(workbook), &known))
-		workbook_say(workbook, INK_QUESTION, "The book knows %s, %s, %s. %s opens their page: %s on a "
-		             "unit takes this call there.", known.customer.name, known.customer.phone,
-		             known.address, request_info(REQUEST_SHEET_KNOWN)->key,
-		             request_info(REQUEST_LIST_PICK)->key);
+		workbook_say(workbook, INK_QUESTION,
+		             "The book knows %s, %s, %s. %s opens their page: %s on a "
+		             "unit takes this call there.",
+		             known.customer.name, known.customer.phone, known.address,
+		             request_info(REQUEST_SHEET_KNOWN)->key, request_info(REQUEST_LIST_PICK)->key);
 }
 
 static void open_known(struct workbook *workbook)
@@ -157,7 +161,8 @@ static void open_known(struct workbook *workbook)
 	struct customer_line known;
 
 	if (!session_find_known(workbook_session(workbook), &known)) {
-		workbook_say(workbook, INK_REFUSED, "no other customer of the book has this name or number");
+		workbook_say(workbook, INK_REFUSED,
+		             "no other customer of the book has this name or number");
 		return;
 	}
 	const char *who = session_call(workbook_session(workbook))->customer.name;
@@ -198,13 +203,13 @@ static void put_value(struct workbook *workbook, struct sheet *sheet, enum readi
 	sheet->carried = READING_NONE;
 	if (from == reading && sheet->carried_from == stage)
 		workbook_say(workbook, INK_MARGIN, "left where it is");
-	else if (session_move_value(workbook_session(workbook), sheet->carried_from, from, stage, reading,
-	                            &error) != STATUS_OK)
+	else if (session_move_value(workbook_session(workbook), sheet->carried_from, from, stage,
+	                            reading, &error) != STATUS_OK)
 		workbook_refuse(workbook, &error);
 	else if (from == reading)
 		workbook_say(workbook, INK_KEPT, "%s: moved from %s to %s; %s takes it back",
-		             reading_info(from)->label, stage_words(sheet->carried_from), stage_words(stage),
-		             request_info(REQUEST_UNDO)->key);
+		             reading_info(from)->label, stage_words(sheet->carried_from),
+		             stage_words(stage), request_info(REQUEST_UNDO)->key);
 	else
 		workbook_say(workbook, INK_KEPT, "moved from %s to %s; %s takes it back",
 		             reading_info(from)->label, reading_info(reading)->label,
@@ -216,7 +221,8 @@ static void carry_value(struct workbook *workbook, struct sheet *sheet)
 	const struct sheet_row *row = &sheet->rows[sheet->at];
 
 	if (row->is_field || row->is_fold)
-		workbook_say(workbook, INK_REFUSED, "a text stays in its field, only a reading can be moved: "
+		workbook_say(workbook, INK_REFUSED,
+		             "a text stays in its field, only a reading can be moved: "
 		             "write the text again where it belongs");
 	else if (sheet->carried == READING_NONE)
 		take_value(workbook, sheet, row->reading, sheet_stage(workbook, row));

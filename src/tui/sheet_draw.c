@@ -58,7 +58,8 @@ static void draw_field(struct workbook *workbook, struct sheet *sheet, struct ar
 		                  INK_QUESTION | (here ? STYLE_REVERSE : 0), shown);
 	}
 	if (here && form_is_writing(workbook))
-		canvas_put(workbook_canvas(workbook), area, row, layout.found + width + 1, INK_REFUSED, "…");
+		canvas_put(workbook_canvas(workbook), area, row, layout.found + width + 1, INK_REFUSED,
+		           "…");
 }
 
 /* Before the value is written, not behind it. */
@@ -75,7 +76,8 @@ static void warn(struct workbook *workbook, enum stage stage, enum reading readi
 		return;
 	}
 	if (charging_belongs_to_found(session_call(session), stage, reading))
-		workbook_hint(workbook, "Nothing was done to the refrigerant yet: what it reads now is as found.");
+		workbook_hint(workbook,
+		              "Nothing was done to the refrigerant yet: what it reads now is as found.");
 	if (!session_warns_unsafe(session, reading))
 		return;
 	snprintf(words, sizeof words, "By the record: %s. Lock out, prove dead, discharge (%s).",
@@ -97,11 +99,13 @@ static void draw_value(struct workbook *workbook, struct sheet *sheet, struct ar
 	/* What stands on the nameplate has one value, with the room of both. */
 	int cell = reading_info(reading)->scope == SCOPE_CALL ? layout.cell
 	           : layout.left + layout.cell - layout.found;
-	bool writing = here && form_is_writing(workbook), held = form_find_held(workbook, &place) != NULL;
+	bool writing = here && form_is_writing(workbook);
+	bool held = form_find_held(workbook, &place) != NULL;
 	char shown[VALUE_TEXT_SIZE + 16];
 
 	/* A text that is not kept has no time: its sign stands there. */
-	form_draw(workbook, &place, area, row, column, cell + (held && !writing ? TIME_COLUMNS : 0), here);
+	form_draw(workbook, &place, area, row, column, cell + (held && !writing ? TIME_COLUMNS : 0),
+	          here);
 	if (here && !writing && !held && value->state == VALUE_NOT_TAKEN)
 		warn(workbook, stage, reading);
 	if (writing)
@@ -110,7 +114,8 @@ static void draw_value(struct workbook *workbook, struct sheet *sheet, struct ar
 		return;
 	if (value->state == VALUE_NOT_TAKEN)
 		return;
-	reading_format(reading, value, session_units(session), VALUE_FORM_WITH_UNIT, shown, sizeof shown);
+	reading_format(reading, value, session_units(session), VALUE_FORM_WITH_UNIT, shown,
+	               sizeof shown);
 	if (value->doubtful)
 		snprintf(shown + strlen(shown), sizeof shown - strlen(shown), " ?");
 	canvas_put_padded(canvas, area, row, column, cell,
@@ -152,7 +157,8 @@ static void draw_label(struct canvas *canvas, struct area cell, int row, unsigne
 		canvas_put(canvas, cell, row, LABEL_COLUMN, ink, label);
 		return;
 	}
-	canvas_put_padded(canvas, cell, row, LABEL_COLUMN, cell.columns - LABEL_COLUMN - tail, ink, label);
+	canvas_put_padded(canvas, cell, row, LABEL_COLUMN, cell.columns - LABEL_COLUMN - tail, ink,
+	                  label);
 	canvas_put(canvas, cell, row, cell.columns - tail, ink, last);
 }
 
@@ -200,7 +206,8 @@ static void draw_heading(struct workbook *workbook, struct sheet *sheet, struct 
 	struct sheet_columns layout = layout_of(&area);
 	/* "kPa" alone could be absolute. */
 	if (sheet->step == STEP_REFRIGERANT && session_units(workbook_session(workbook)) == UNITS_SI)
-		canvas_put(canvas, area_columns(area, 0, layout.found - 1), 0, column, INK_FAINT, ", kPa gauge");
+		canvas_put(canvas, area_columns(area, 0, layout.found - 1), 0, column, INK_FAINT,
+		           ", kPa gauge");
 	canvas_put(canvas, area, 0, layout.found, workbook_stage(workbook) == STAGE_AS_FOUND
 	           ? INK_STRONG : INK_FAINT, stage_words(STAGE_AS_FOUND));
 	canvas_put(canvas, area, 0, layout.left, workbook_stage(workbook) == STAGE_AS_LEFT
@@ -264,7 +271,8 @@ void sheet_draw(struct workbook *workbook, struct sheet *sheet, struct area area
 	draw_rows(workbook, sheet, area_rows(page, used, rows));
 	const struct sheet_row *row = &sheet->rows[sheet->at];
 	workbook_set_here(workbook, row->is_field || row->is_fold ? READING_NONE : row->reading);
-	struct area margin = wide ? area_columns(area, SHEET_COLUMNS + 2, area.columns - SHEET_COLUMNS - 2)
+	struct area margin = wide ? area_columns(area, SHEET_COLUMNS + 2,
+	                                         area.columns - SHEET_COLUMNS - 2)
 	                          : area_rows(area, used + rows + 1, area.rows - used - rows - 1);
 	if (wide)
 		canvas_rule_down(canvas, area, 0, SHEET_COLUMNS, area.rows, INK_RULE);

@@ -31,7 +31,7 @@ struct sheet {
 	enum step step;                    /* whose rows these are */
 	char call[UID_SIZE];               /* on which call */
 	bool was_unsafe;                   /* the value being kept deserves the safety warning */
-	bool was_untested;                 /* it starts a compressor whose windings were to be tested first */
+	bool was_untested;                 /* it starts a compressor whose windings come first */
 	bool was_corrected;                /* a value stood there already */
 	struct visit last;                 /* the visit before this call */
 	wall_time last_at;                 /* when it was */

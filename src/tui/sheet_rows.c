@@ -14,7 +14,8 @@
 
 /* The texts and the weather that stand on the first sheet besides its own readings. */
 static const enum field call_fields[] = {
-	FIELD_CUSTOMER_NAME, FIELD_PHONE, FIELD_EMAIL, FIELD_ADDRESS, FIELD_SYSTEM_NAME, FIELD_COMPLAINT,
+	FIELD_CUSTOMER_NAME, FIELD_PHONE, FIELD_EMAIL, FIELD_ADDRESS, FIELD_SYSTEM_NAME,
+	FIELD_COMPLAINT,
 };
 /* What the day and the people need; shown once there is something in it, or on demand. */
 static const enum field day_fields[] = {
@@ -38,7 +39,8 @@ static void say_kept(struct workbook *workbook, const struct form_line *line, co
 	char question[160], asked[WORDING_SIZE];
 	struct slip slip;
 
-	const char *doubt = line->is_field ? session_field_doubt(session, (enum field)line->which) : NULL;
+	const char *doubt = line->is_field ? session_field_doubt(session, (enum field)line->which)
+	                                   : NULL;
 
 	if (doubt)
 		workbook_say(workbook, INK_QUESTION, "Kept, but %s: is it what you meant?", doubt);
@@ -59,13 +61,15 @@ static void say_kept(struct workbook *workbook, const struct form_line *line, co
 		             "stop, lock out, prove dead, discharge (%s). Noted on the call.%s%s",
 		             workbook_step_key(STEP_SAFETY), is_slip ? " And " : "", is_slip ? asked : "");
 	else if (sheet->was_untested && value->choice != CHOICE_COMPRESSOR_STATE_SILENT)
-		workbook_say(workbook, INK_CAUTION, "Kept. But the windings were not tested to the shell (%s) "
-		             "before power came back. If a winding is grounded the shell can be live: off, lock "
-		             "out, test.", workbook_step_key(STEP_WINDINGS));
+		workbook_say(workbook, INK_CAUTION,
+		             "Kept. But the windings were not tested to the shell (%s) "
+		             "before power came back. If a winding is grounded the shell can be live: "
+		             "off, lock out, test.", workbook_step_key(STEP_WINDINGS));
 	else if (is_slip)
 		workbook_say(workbook, INK_QUESTION, "Kept, but %s", asked);
 	else if (sheet->was_unsafe && sheet->was_corrected)
-		workbook_say(workbook, INK_QUESTION, "Kept as a correction. To measure it again: stop, lock out, "
+		workbook_say(workbook, INK_QUESTION,
+		             "Kept as a correction. To measure it again: stop, lock out, "
 		             "prove dead, discharge first (%s).", workbook_step_key(STEP_SAFETY));
 	else if (value->doubtful)
 		workbook_say(workbook, INK_QUESTION, "Kept, but %s", question);

@@ -50,8 +50,8 @@ static void get_at(const struct form_line *line, const void *element, struct ses
 static enum status set_at(const struct form_line *line, void *element, const char *typed,
                           struct session *session, struct error *error)
 {
-	return form_read_time(line, typed, session_now(session), &((struct tightness_entry *)element)->at,
-	                      error);
+	return form_read_time(line, typed, session_now(session),
+	                      &((struct tightness_entry *)element)->at, error);
 }
 
 /* What each measured line holds, in which unit, and how far it can be. */
@@ -185,7 +185,8 @@ static void question_entry(struct workbook *workbook, const struct form_line *li
 		question_field(workbook, line, entry);
 	else if (line->which == LINE_PRESSURE && entry->pressure.state == VALUE_TAKEN &&
 	         entry->pressure.number > TIGHTNESS_LOW_SIDE_PSIG)
-		workbook_say(workbook, INK_QUESTION, "Kept, but above most low-side test pressures: read the "
+		workbook_say(workbook, INK_QUESTION,
+		             "Kept, but above most low-side test pressures: read the "
 		             "nameplate before you go on.");
 	else if (line->which == LINE_AMOUNT && entry->amount.state == VALUE_TAKEN &&
 	         !tightness_is_evacuated_before(call, entry))
@@ -201,11 +202,14 @@ static const struct form_line lines[LINE_COUNT] = {
 	[LINE_KIND] = { .label = "what", .help = "what was tested, or a weighed charge.",
 	                .words = { "nitrogen", "vacuum", "weigh-in" }, .limit = NUMBER_LIMIT,
 	                .which = LINE_KIND, .get = get_kind, .set = set_kind },
-	[LINE_AT] = { .label = "time", .help = "10:35, or now; the first thing typed in a line sets it to now",
+	[LINE_AT] = { .label = "time", .help = "10:35, or now; the first thing typed in "
+	                                       "a line sets it to now",
 	              .limit = NUMBER_LIMIT, .which = LINE_AT, .get = get_at, .set = set_at },
-	[LINE_PRESSURE] = MEASURED("pressure", "dry nitrogen through a regulator, never above the low-side "
+	[LINE_PRESSURE] = MEASURED("pressure",
+	                           "dry nitrogen through a regulator, never above the low-side "
 	                           "test pressure of the nameplate", LINE_PRESSURE),
-	[LINE_TEMPERATURE] = MEASURED("temperature", "of the gas: at the pipe, or outdoors; pressure is "
+	[LINE_TEMPERATURE] = MEASURED("temperature",
+	                              "of the gas: at the pipe, or outdoors; pressure is "
 	                              "corrected for it", LINE_TEMPERATURE),
 	[LINE_MICRONS] = MEASURED("microns", "by an electronic gauge at the system, pump valved off",
 	                          LINE_MICRONS),
@@ -271,11 +275,12 @@ static const struct log_kind tightness_log = {
 	.columns = {
 		[LINE_KIND] = { .head = "what", .width = 9 }, [LINE_AT] = { .head = "time", .width = 6 },
 		[LINE_PRESSURE] = { "press.", 11, UNIT_PSIG }, [LINE_TEMPERATURE] = { "temp.", 8, UNIT_F },
-		[LINE_MICRONS] = { .head = "microns", .width = 8 }, [LINE_AMOUNT] = { "weigh-in", 11, UNIT_OZ },
+		[LINE_MICRONS] = { .head = "microns", .width = 8 },
+		[LINE_AMOUNT] = { "weigh-in", 11, UNIT_OZ },
 		[LINE_CYLINDER] = { .head = "cylinder", .width = 8 },
 	},
-	.caution = "Dry nitrogen through a regulator only, never oxygen or air. No power and no insulation "
-	           "test on a compressor in vacuum.",
+	.caution = "Dry nitrogen through a regulator only, never oxygen or air. No power and no "
+	           "insulation test on a compressor in vacuum.",
 	.a_line = "line",
 	.begin = begin, .has = has, .behind = note_of, .draw_words = draw_words,
 };

@@ -259,7 +259,8 @@ static void fill_charge(struct workbook *workbook, struct work *work)
 
 	int count = session_fill_charge(session, &entry);
 	if (count == 0)
-		workbook_say(workbook, INK_REFUSED, "the sheet has nothing for the empty readings of this line");
+		workbook_say(workbook, INK_REFUSED,
+		             "the sheet has nothing for the empty readings of this line");
 	else if (place.kind->keep(session, &entry, NULL, &error) != STATUS_OK)
 		workbook_refuse(workbook, &error);
 	else
@@ -291,12 +292,13 @@ static void bill_refrigerant(struct workbook *workbook, struct work *work)
 	}
 	money_line_words(&line, words, sizeof words);
 	if (!money_weight_unit(&line, &unit))
-		workbook_say(workbook, INK_QUESTION, "On the bill: %s %s. The price list names no unit for it: "
-		             "is the price for one %s?", words, unit_symbol(unit, false),
-		             unit_symbol(unit, false));
+		workbook_say(workbook, INK_QUESTION,
+		             "On the bill: %s %s. The price list names no unit for it: "
+		             "is the price for one %s?",
+		             words, unit_symbol(unit, false), unit_symbol(unit, false));
 	else if (line.unit_price == 0)
-		workbook_say(workbook, INK_QUESTION, "On the bill: %s, without a price. The price list has none "
-		             "for it", words);
+		workbook_say(workbook, INK_QUESTION, "On the bill: %s, without a price. The price "
+		             "list has none for it", words);
 	else
 		workbook_say(workbook, INK_KEPT, "On the bill: %s", words);
 }
@@ -370,7 +372,8 @@ static bool press(struct workbook *workbook, void *state, enum request request, 
 		return true;
 	case REQUEST_WORK_FIRST:
 	case REQUEST_WORK_LAST:
-		go_to_column(workbook, work, request == REQUEST_WORK_FIRST ? 0 : columns_of(work->part) - 1);
+		go_to_column(workbook, work,
+		             request == REQUEST_WORK_FIRST ? 0 : columns_of(work->part) - 1);
 		return true;
 	case REQUEST_WORK_NEW:
 		go_to_new(workbook, work);
@@ -399,7 +402,8 @@ static void share_out(struct workbook *workbook, const struct work *work, int ro
 	active[work->part] = true;
 	const int wanted[PART_COUNT] = {
 		[PART_CHARGE] = 2 + work_rows(workbook, PART_CHARGE) + (active[PART_CHARGE] ? 3 : 0) + 1,
-		[PART_WORK] = 1 + work_rows(workbook, PART_WORK) + (active[PART_WORK] ? 1 + work->pick_count : 0) + 1,
+		[PART_WORK] = 1 + work_rows(workbook,
+		                            PART_WORK) + (active[PART_WORK] ? 1 + work->pick_count : 0) + 1,
 		[PART_MONEY] = 1 + work_money_rows(workbook),
 	};
 	for (int i = 0; i < PART_COUNT; i++) {

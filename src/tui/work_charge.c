@@ -26,8 +26,9 @@ static const char *void_word(const struct visit *visit, enum stage stage, enum s
 {
 	if (status == STATUS_ON_ICE)
 		return "iced";
-	return visit_choice(visit, stage, READING_COMPRESSOR_STATE) == CHOICE_COMPRESSOR_STATE_HUMS ? "hums"
-	                                                                                            : "off";
+	return visit_choice(visit, stage, READING_COMPRESSOR_STATE) == CHOICE_COMPRESSOR_STATE_HUMS
+		? "hums"
+		: "off";
 }
 
 static void draw_figure(struct workbook *workbook, const struct charge_entry *entry,
@@ -127,7 +128,8 @@ void work_draw_charge(struct workbook *workbook, struct work *work, struct area 
 	int first = work_first(workbook, work, PART_CHARGE, rows), at = 2;
 	list_draw_more(canvas, area_rows(area, at, rows), area.columns - 1,
 	               work_rows(workbook, PART_CHARGE), first);
-	for (int row = first; row < work_rows(workbook, PART_CHARGE) && row < first + rows; row++, at++) {
+	for (int row = first; row < work_rows(workbook, PART_CHARGE) && row < first + rows;
+	     row++, at++) {
 		work_draw_mark(workbook, work, PART_CHARGE, area, at, row);
 		work_draw_slots(workbook, work, PART_CHARGE, area, at, row, charge_slots, CHARGE_SLOTS);
 		if (row < (int)call->charge_count)

@@ -71,7 +71,8 @@ static enum status set_ounces(const struct form_line *line, void *element, const
 		                 line->label, accepted);
 	if (ounces < 0)
 		return error_set(error, STATUS_OUT_OF_RANGE,
-		                 "%s takes no minus: what is taken out has a column of its own", line->label);
+		                 "%s takes no minus: what is taken out has a column of its own",
+		                 line->label);
 	if (ounces > most_ounces)
 		return form_refuse_range(line, (struct range){ 0, most_ounces }, UNIT_OZ, session, error);
 	*ounces_of(entry, line->which) = ounces;
@@ -172,7 +173,8 @@ static void question_charge(struct workbook *workbook, const struct form_line *l
 		question = "the time is in the future. Is it right?";
 	else if (known > 0 && entry->recovered_oz > 0 &&
 	         entry->recovered_oz > most_share_of_charge * inside)
-		question = "more was recovered than the unit can hold by its nameplate. Read the scale again.";
+		question =
+			"more was recovered than the unit can hold by its nameplate. Read the scale again.";
 	else if (known > 0 && entry->added_oz > most_share_of_charge * known)
 		question = "more was added than the nameplate's charge. Read the scale again.";
 	else if (known > 0 && entry->added_oz > 0 && !was_evacuated(call) &&
@@ -197,7 +199,8 @@ static enum status keep_charge(struct session *session, const void *element, voi
 
 #define READING_LINE(id, label_, help_) \
 	[CHARGE_COLUMN_READINGS + CHARGE_##id] = { .label = label_, .help = help_, \
-		.limit = VALUE_TEXT_SIZE - 1, .is_number = true, .which = CHARGE_COLUMN_READINGS + CHARGE_##id, \
+		.limit = VALUE_TEXT_SIZE - 1, .is_number = true, \
+		.which = CHARGE_COLUMN_READINGS + CHARGE_##id, \
 		.get = get_reading, .set = set_reading }
 
 static const struct form_line charge_lines[CHARGE_COLUMN_COUNT] = {
@@ -205,8 +208,8 @@ static const struct form_line charge_lines[CHARGE_COLUMN_COUNT] = {
 	                       .help = "10:35, or now; the first thing typed in a line sets it to now",
 	                       .limit = NUMBER_LIMIT, .get = get_at, .set = set_at },
 	[CHARGE_COLUMN_ADDED] = { .label = "added", .help = "by the scale, put in at this time",
-	                          .limit = NUMBER_LIMIT, .is_number = true, .which = CHARGE_COLUMN_ADDED,
-	                          .get = get_ounces, .set = set_ounces },
+	                          .limit = NUMBER_LIMIT, .is_number = true,
+	                          .which = CHARGE_COLUMN_ADDED, .get = get_ounces, .set = set_ounces },
 	[CHARGE_COLUMN_RECOVERED] = { .label = "recovered",
 	                              .help = "by the scale, taken out into a cylinder",
 	                              .limit = NUMBER_LIMIT, .is_number = true,
@@ -364,7 +367,8 @@ static const struct form_line work_lines[WORK_COLUMN_COUNT] = {
 	[WORK_COLUMN_CHARGED] = { .label = "charged or free", .help = "free is shown at its price and "
 	                          "charged nothing.", .words = { "charged", "free" },
 	                          .limit = NUMBER_LIMIT, .get = get_charged, .set = set_charged },
-	[WORK_COLUMN_NOTE] = { .short_texts = SHORT_OWN, .label = "office note", .help = "never in the customer's report",
+	[WORK_COLUMN_NOTE] = { .short_texts = SHORT_OWN, .label = "office note",
+	                       .help = "never in the customer's report",
 	                       .limit = LINE_SIZE - 1, .which = WORK_COLUMN_NOTE, .get = get_work_text,
 	                       .set = set_work_text },
 };
@@ -400,7 +404,8 @@ static enum status set_percent(const struct form_line *line, void *element, cons
 
 	(void)session;
 	if (*typed && money_parse_percent(typed, &percent) != STATUS_OK)
-		return error_set(error, STATUS_NOT_A_NUMBER, "%s: type a percentage like 8.875", line->label);
+		return error_set(error, STATUS_NOT_A_NUMBER, "%s: type a percentage like 8.875",
+		                 line->label);
 	if (percent < 0 || percent > BILLING_MOST_PERCENT * 1000)
 		return error_set(error, STATUS_OUT_OF_RANGE, "%s takes 0 to 100 %%", line->label);
 	*percent_of(element, line->which) = percent;

@@ -52,7 +52,8 @@ static int warn(struct workbook *workbook, const struct work *work,
 		return 0;
 	money_format_currency(call->authorised_amount, work->currency, amount, sizeof amount);
 	if (excess.is_over && !excess.is_accepted)
-		snprintf(warnings[count++], WARNING_SIZE, "over %.24s authorised: agree in writing", amount);
+		snprintf(warnings[count++], WARNING_SIZE, "over %.24s authorised: agree in writing",
+		         amount);
 	money_format_currency(call->accepted_total, work->currency, amount, sizeof amount);
 	if (excess.is_changed)
 		snprintf(warnings[count++], WARNING_SIZE, "was accepted at %.24s", amount);
@@ -189,7 +190,8 @@ void work_draw_money(struct workbook *workbook, struct work *work, struct area a
 		return;
 	}
 	bool is_free = area.rows > count;
-	draw_warnings(workbook, work, is_free ? area : area_columns(area, 0, SUM_COLUMN - 1), column + 3);
+	draw_warnings(workbook, work, is_free ? area : area_columns(area, 0, SUM_COLUMN - 1),
+	              column + 3);
 	draw_money_lines(workbook, work, area_rows(area, 1, WORK_MONEY_ROWS));
 	draw_sums(workbook, work, area_rows(area, is_free ? 1 : 0, area.rows), sums, count);
 }

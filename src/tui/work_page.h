@@ -20,7 +20,7 @@ enum work_part { PART_CHARGE, PART_WORK, PART_MONEY, PART_COUNT };
 
 struct work {
 	enum work_part part;                  /* under the cursor */
-	int row[PART_COUNT];                  /* in each part: the line; the number of them: a new one */
+	int row[PART_COUNT];                  /* in each part: the line; their number: a new one */
 	int column[PART_COUNT];               /* and the column */
 	struct charge_entry blank_charge;     /* what the new entry begins as, with its uid */
 	struct price_item picks[WORK_MOST_PICKS]; /* found for the description being written */

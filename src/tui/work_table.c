@@ -195,8 +195,8 @@ static void draw_picks(struct workbook *workbook, const struct work *work, struc
 		canvas_put_padded(canvas, area, i, 17, area.columns - 17 - WORK_AMOUNT_COLUMNS - 4, style,
 		                  item->description);
 		money_format(item->unit_price, price, sizeof price);
-		canvas_put_right(canvas, area, i, area.columns - WORK_AMOUNT_COLUMNS - 3, WORK_AMOUNT_COLUMNS, style,
-		                 price);
+		canvas_put_right(canvas, area, i, area.columns - WORK_AMOUNT_COLUMNS - 3,
+		                 WORK_AMOUNT_COLUMNS, style, price);
 	}
 }
 

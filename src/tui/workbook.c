@@ -16,9 +16,11 @@
 static const struct screen *const screens[SCREEN_COUNT] = {
 	[SCREEN_BOOK] = &screen_book, [SCREEN_SHEET] = &screen_sheet,
 	[SCREEN_FINDINGS] = &screen_findings, [SCREEN_HELP] = &screen_help,
-	[SCREEN_CHOICES] = &screen_choices, [SCREEN_WORK] = &screen_work, [SCREEN_PAPER] = &screen_paper,
+	[SCREEN_CHOICES] = &screen_choices, [SCREEN_WORK] = &screen_work,
+	[SCREEN_PAPER] = &screen_paper,
 	[SCREEN_PREDICTIONS] = &screen_predictions, [SCREEN_CHECKLIST] = &screen_checklist,
-	[SCREEN_CYLINDERS] = &screen_cylinders, [SCREEN_REMOVED] = &screen_removed, [SCREEN_TIGHTNESS] = &screen_tightness,
+	[SCREEN_CYLINDERS] = &screen_cylinders, [SCREEN_REMOVED] = &screen_removed,
+	[SCREEN_TIGHTNESS] = &screen_tightness,
 	[SCREEN_COMPARE] = &screen_compare, [SCREEN_GO] = &screen_go,
 	[SCREEN_QUESTIONS] = &screen_questions, [SCREEN_CHANGES] = &screen_changes,
 	[SCREEN_CUSTOMER] = &screen_customer, [SCREEN_HISTORY] = &screen_history,

@@ -14,8 +14,10 @@ static void toggle_timer(struct workbook *workbook)
 
 	workbook->timer = was_on ? TIMER_OFF : session_steady(workbook->session);
 	workbook->timer_call = session_call(workbook->session)->uid;
-	workbook_say(workbook, INK_MARGIN, was_on ? "settle timer stopped" : "settle timer started: readings "
-	             "count after 15 minutes of steady running (RA3.2)");
+	workbook_say(workbook, INK_MARGIN,
+	             was_on ? "settle timer stopped"
+	                    : "settle timer started: readings "
+	                      "count after 15 minutes of steady running (RA3.2)");
 }
 
 static void undo(struct workbook *workbook)
@@ -106,7 +108,9 @@ static void drop_call(struct workbook *workbook)
 	const struct record *taken = &workbook->taken;
 	const struct call *open = session_call(workbook->session);
 
-	/* From a customer's page one leaves no call: what came along from the book goes back there too. */
+	/*
+	 * From a customer's page one leaves no call: what came along from the book goes back there too.
+	 */
 	if (open && taken->kind == RECORD_CALL && strcmp(taken->uid.text, open->uid.text) == 0)
 		record_drop(workbook);
 }

@@ -60,8 +60,8 @@ static void draw_below(struct workbook *workbook, struct area area)
 	canvas_wrap(canvas, area_rows(taller, 0, taller.rows - 1), 0, 1, style, text);
 	text_done(&waiting);
 	rows = rows < 1 ? 1 : rows;
-	frame_draw_keys(canvas, area_rows(taller, rows, taller.rows - rows),
-	                workbook_inner(workbook), workbook_where(workbook), workbook_is_on_call(workbook));
+	frame_draw_keys(canvas, area_rows(taller, rows, taller.rows - rows), workbook_inner(workbook),
+	                workbook_where(workbook), workbook_is_on_call(workbook));
 }
 
 /* Says what the window is too small for; the keys go on working. */
@@ -70,9 +70,9 @@ static void draw_too_small(struct canvas *canvas)
 	struct area whole = canvas_area(canvas);
 	char words[160];
 
-	snprintf(words, sizeof words, "This window is %d by %d. padside needs %d by %d: make it larger. "
-	         "Everything is kept.", whole.columns, whole.rows, WORKBOOK_LEAST_COLUMNS,
-	         WORKBOOK_LEAST_ROWS);
+	snprintf(words, sizeof words,
+	         "This window is %d by %d. padside needs %d by %d: make it larger. Everything is kept.",
+	         whole.columns, whole.rows, WORKBOOK_LEAST_COLUMNS, WORKBOOK_LEAST_ROWS);
 	canvas_clear(canvas);
 	canvas_wrap(canvas, whole, 0, 0, INK_STRONG, words);
 }
@@ -100,7 +100,8 @@ const struct canvas *workbook_draw(struct workbook *workbook)
 		above = 1 + route;
 		below = BELOW_ROWS + 1;
 	} else if (!workbook_is_on_call(workbook)) {
-		canvas_put_padded(canvas, whole, 0, 0, whole.columns, INK_TITLE | STYLE_REVERSE, " padside");
+		canvas_put_padded(canvas, whole, 0, 0, whole.columns, INK_TITLE | STYLE_REVERSE,
+		                  " padside");
 	}
 	workbook_screen(workbook)->draw(workbook, state,
 	                                area_rows(whole, above, whole.rows - above - below));

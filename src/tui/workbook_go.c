@@ -94,7 +94,10 @@ static void show_call(struct workbook *workbook)
 	workbook_go_step(workbook, STEP_CALL);
 }
 
-/* The call that was open stays open.  Where it could not be read any more, the list of calls is left. */
+/*
+ * The call that was open stays open.  Where it could not be read any more, the list of calls is
+ * left.
+ */
 static void stay(struct workbook *workbook, const struct error *error)
 {
 	if (!session_call(workbook->session))

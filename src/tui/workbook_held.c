@@ -26,7 +26,8 @@ static const struct {
 	const char *what;  /* the kind */
 	enum request page; /* asked for */
 } pages[] = {
-	{ "judgement", REQUEST_STEP_9 },   { "option", REQUEST_STEP_10 },  { "season", REQUEST_STEP_10 },
+	{ "judgement", REQUEST_STEP_9 },   { "option", REQUEST_STEP_10 },
+	{ "season", REQUEST_STEP_10 },
 	{ "charge", REQUEST_STEP_11 },     { "work", REQUEST_STEP_11 },    { "money", REQUEST_STEP_11 },
 	{ "report", REQUEST_STEP_12 },     { "tightness", REQUEST_TIGHTNESS },
 	{ "cylinder", REQUEST_CYLINDERS },

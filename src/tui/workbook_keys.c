@@ -10,7 +10,8 @@ static void click(struct workbook *workbook, struct key key)
 
 	for (int i = workbook->hot_count - 1; i >= 0; i--) {
 		const struct hot *hot = &workbook->hot[i];
-		if (hot->row != key.row || key.column < hot->column || key.column >= hot->column + hot->width)
+		if (hot->row != key.row || key.column < hot->column ||
+		    key.column >= hot->column + hot->width)
 			continue;
 		if (hot->which < 0)
 			workbook_turn_step(workbook, -1 - hot->which);
@@ -84,7 +85,8 @@ enum request workbook_press(struct workbook *workbook, struct key key)
 	if (!is_done && (!is_for_call || workbook_is_on_call(workbook)))
 		is_done = workbook_carry_out(workbook, request);
 	/* Whoever asks for a new call writes its customer next: not over the one of this call. */
-	if (!is_done && workbook_is_on_call(workbook) && request_from_key(PLACE_BOOK, key) == REQUEST_BOOK_NEW)
+	if (!is_done && workbook_is_on_call(workbook) &&
+	    request_from_key(PLACE_BOOK, key) == REQUEST_BOOK_NEW)
 		workbook_say(workbook, INK_REFUSED, "a new call starts from the book: %s goes there",
 		             request_info(REQUEST_BOOK)->key);
 	/* What only the text under the cursor knows is asked for nowhere on the page. */

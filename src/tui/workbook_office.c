@@ -60,7 +60,8 @@ void workbook_meet(struct workbook *workbook)
 	else if (workbook->meeting.process != 0)
 		workbook_say(workbook, INK_MARGIN, "Meeting the office.");
 	else if (!workbook->program || !begin(workbook, true))
-		workbook_say(workbook, INK_REFUSED, "The office cannot be met from here: run padside sync.");
+		workbook_say(workbook, INK_REFUSED,
+		             "The office cannot be met from here: run padside sync.");
 	else
 		workbook_say(workbook, INK_MARGIN, "Meeting the office; keep working.");
 }
@@ -128,7 +129,8 @@ void workbook_office_words(const struct workbook *workbook, char *out, size_t si
 		snprintf(out, size, "%s; meeting the office", sent);
 		return;
 	}
-	format_when(workbook, workbook->has_failed ? workbook->tried_at : office.met_at, when, sizeof when);
+	format_when(workbook, workbook->has_failed ? workbook->tried_at : office.met_at, when,
+	            sizeof when);
 	if (workbook->has_failed)
 		snprintf(out, size, "%s; office not reached %s", sent, when);
 	else if (office.met_at == WALL_TIME_NONE)

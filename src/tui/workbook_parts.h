@@ -40,7 +40,7 @@ struct workbook {
 	unsigned message_style;          /* its ink */
 	char hint[WORKBOOK_MESSAGE_SIZE]; /* drawn where nothing is said */
 	unsigned hint_style;             /* its ink */
-	int64_t timer;                   /* session_steady() when the settle timer was started; TIMER_OFF */
+	int64_t timer;                   /* session_steady() when the timer was started; TIMER_OFF */
 	struct uid timer_call;           /* on whose call it was */
 	struct form *form;               /* what is being written; owned */
 	enum reading target;             /* the sheet is entered for it; READING_NONE */

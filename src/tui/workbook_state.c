@@ -113,7 +113,8 @@ void workbook_set_here(struct workbook *workbook, enum reading reading)
 enum reading workbook_here(const struct workbook *workbook)
 {
 	bool is_sheet = workbook->screen == SCREEN_SHEET ||
-	                (workbook->screen == SCREEN_HELP && workbook->before[SCREEN_HELP] == SCREEN_SHEET);
+	                (workbook->screen == SCREEN_HELP &&
+	                 workbook->before[SCREEN_HELP] == SCREEN_SHEET);
 
 	return is_sheet ? workbook->here : READING_NONE;
 }

@@ -4,7 +4,9 @@
  */
 #include "tui/workbook_parts.h"
 
-/* Milliseconds between two tries, and between two looks where no one tells us that files changed. */
+/*
+ * Milliseconds between two tries, and between two looks where no one tells us that files changed.
+ */
 enum { RETRY_MS = 1000, LOOK_MS = 2000 };
 
 /* Looks after something was written, each later than the one before: a drive may be slow. */

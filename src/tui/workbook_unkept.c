@@ -51,8 +51,10 @@ static void tell_earlier(struct workbook *workbook)
 	size_t count = session_pending_count(workbook->session);
 	const struct session_pending *held = session_pending_at(workbook->session, count - 1);
 
-	workbook_say(workbook, INK_UNKEPT, "%zu text%s of an earlier call %s not kept, as %s \"%s\": open the "
-	             "call and its page to see %s.", count, count == 1 ? "" : "s", count == 1 ? "is" : "are",
+	workbook_say(workbook, INK_UNKEPT,
+	             "%zu text%s of an earlier call %s not kept, as %s \"%s\": open the "
+	             "call and its page to see %s.",
+	             count, count == 1 ? "" : "s", count == 1 ? "is" : "are",
 	             session_pending_label(held), held->text, count == 1 ? "it" : "them");
 }
 
@@ -77,10 +79,11 @@ void workbook_go_unkept(struct workbook *workbook)
 		go_to(workbook, &last);
 	text_init(&words);
 	bool has_more = workbook_unkept(workbook, 1) && workbook_tell_unkept(workbook, &words);
-	workbook_say(workbook, INK_UNKEPT, "Not kept when the program ended: %s \"%s\". %s edits it, %s "
-	             "then keeps it, %s drops it.%s%s%s", session_pending_label(&last), last.text,
-	             request_info(REQUEST_REFUSED_EDIT)->key, request_info(REQUEST_WRITE_KEEP)->key,
-	             request_info(REQUEST_REFUSED_DROP)->key,
+	workbook_say(workbook, INK_UNKEPT,
+	             "Not kept when the program ended: %s \"%s\". %s edits it, %s "
+	             "then keeps it, %s drops it.%s%s%s",
+	             session_pending_label(&last), last.text, request_info(REQUEST_REFUSED_EDIT)->key,
+	             request_info(REQUEST_WRITE_KEEP)->key, request_info(REQUEST_REFUSED_DROP)->key,
 	             has_more ? " In all " : "", text_get(&words), has_more ? "." : "");
 	text_done(&words);
 }

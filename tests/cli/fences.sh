@@ -135,6 +135,14 @@ verdict "only tests call it" "$({ echo "$unused"; echo "$may_be"; echo "$may_be"
 verdict "it is called now, or gone, and needs no leave" \
 	"$({ echo "$unused"; echo "$unused"; echo "$may_be"; } | sort | uniq -u | grep -v '^padside_pdf_module$')"
 
+# Columns, not bytes: what goes on a character is left out, and a tab goes to the next fourth.
+verdict "a line of more than 100 columns" \
+	"$(LC_ALL=C find src include man -name '*.[ch]' -exec awk '
+		length > 60 {
+			gsub(/[\200-\277]/, "")
+			while ((at = index($0, "\t")))
+				$0 = substr($0, 1, at - 1) substr("    ", 1 + (at - 1) % 4) substr($0, at + 1)
+			if (length > 100) print FILENAME ":" FNR ": " length }' {} +)"
 verdict "sqlite3.h outside src/store" \
 	"$(grep -lE '#include <sqlite3' -r src include | grep -v '^src/store/')"
 verdict "curses outside src/tui/curses.c" \

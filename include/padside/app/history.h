@@ -41,7 +41,7 @@ struct series_info {
 	                         standard deviation in the unit: weather, not the meters */
 	enum reading part;    /* the rating of the part that is followed: another rating, or a
 	                         value that came back by itself, is another part; READING_NONE */
-	enum reading weather[3]; /* what explains a part of it, the first that was read; none: nothing */
+	enum reading weather[3]; /* what explains a part of it: the first that was read */
 	double per_weather;   /* by how much it moves for one unit of that; is_ratio: its logarithm */
 	double per_weather_sd; /* how far units differ in that */
 	double usual, usual_sd; /* what is taken where it was not read, and one standard deviation */

@@ -8,9 +8,9 @@
 
 /*
  * The refrigerant ledger of a book: what a record keeper has to be able to
- * show.  Each movement with its day, call and technician; totals by year, by unit and by cylinder, each by refrigerant; and for
- * each unit what was added in a year beyond what was recovered, as a share of
- * its charge.
+ * show.  Each movement with its day, call and technician; totals by year, by unit and by cylinder,
+ * each by refrigerant; and for each unit what was added in a year beyond what was recovered, as a
+ * share of its charge.
  *
  * Which units need which records is a matter of the place's law (in the
  * United States 40 CFR 82 Subpart F and 40 CFR 84 Subpart C); the ledger only
@@ -48,7 +48,9 @@ double ledger_line_set(const struct made_up_line *line);
  */
 double ledger_share(const struct made_up_line *line);
 
-/* "leak found, leak tested or evacuated": what was done on the calls of the line; "" for neither. */
+/*
+ * "leak found, leak tested or evacuated": what was done on the calls of the line; "" for neither.
+ */
 const char *ledger_marks(const struct made_up_line *line);
 
 /* The firm's own number of its call, or the beginning of the call's id, as the report has it. */

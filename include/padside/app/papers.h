@@ -16,7 +16,7 @@
  */
 
 enum paper_format {
-	PAPER_TEXT, PAPER_MARKDOWN, PAPER_HTML, PAPER_CSV, /* the formats of padside/report/document.h */
+	PAPER_TEXT, PAPER_MARKDOWN, PAPER_HTML, PAPER_CSV, /* those of padside/report/document.h */
 	PAPER_PDF,                                         /* where its module is */
 	PAPER_JSON,                                        /* the whole call, for `record` */
 	PAPER_FORMAT_COUNT
@@ -31,7 +31,7 @@ const char *paper_format_ending(enum paper_format format);
 
 struct paper_choice {
 	enum paper_format format; /* how it is written */
-	enum paper_reader reader; /* for whom; the customer's JSON leaves out what only the office reads */
+	enum paper_reader reader; /* for whom; the customer's JSON leaves out what is the office's */
 	enum unit_system units;   /* shown; does not matter for JSON */
 	bool plain;               /* ASCII only where the format can */
 	int columns;              /* of text; 0: a page's 80 */
@@ -60,6 +60,7 @@ enum status papers_write(struct store *store, const struct call *call,
  * STATUS_EXISTS unless `force`, and then replaced only once the new one is
  * whole on the drive.
  */
-enum status papers_save(const char *path, const struct text *bytes, bool force, struct error *error);
+enum status papers_save(const char *path, const struct text *bytes, bool force,
+                        struct error *error);
 
 #endif

@@ -48,7 +48,9 @@ int64_t session_steady(const struct session *session);
 enum status session_start(struct session *session, const struct uid *customer,
                           const struct uid *site, const struct uid *system, struct error *error);
 
-/* Opens a call of the book by its uid or a beginning of it; on failure the one that was open stays. */
+/*
+ * Opens a call of the book by its uid or a beginning of it; on failure the one that was open stays.
+ */
 enum status session_open(struct session *session, const char *uid, struct error *error);
 
 /* Leaves the call; everything is in the book already. */

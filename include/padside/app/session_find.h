@@ -15,7 +15,10 @@
  * `count` is 0 and the error says why.
  */
 
-/* Calls with every word of `text` in them ("" for all): planned ones first, then open ones, then the past. */
+/*
+ * Calls with every word of `text` in them ("" for all): planned ones first, then open ones, then
+ * the past.
+ */
 enum status session_find_calls(struct session *session, const char *text, struct call_line *lines,
                                int most, int *count, struct error *error);
 

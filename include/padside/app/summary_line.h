@@ -15,10 +15,10 @@
 
 /*
  * "run capacitor failed; low refrigerant charge; leak at valve core": what asked to be acted on, as
- * found, else what was likely and is good after the work; where a leak was found, and which tightness
- * test did not hold; else what is to be watched; else
- * "in order" where that is the more likely, all readings fit together and nothing is
- * noted beside the findings; "" when nothing is known.
+ * found, else what was likely and is good after the work; where a leak was found, and which
+ * tightness test did not hold; else what is to be watched; else "in order" where that is the more
+ * likely, all readings fit together and nothing is noted beside the findings; "" when nothing is
+ * known.
  */
 void summary_line_found(const struct call *call, const struct assessment *assessment, char *line,
                         size_t size);

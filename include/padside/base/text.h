@@ -79,7 +79,9 @@ int text_character_columns(unsigned character);
 /* True when the two strings are equal, ASCII letters compared without case. */
 bool text_equal_ignoring_case(const char *a, const char *b);
 
-/* Whether `part` stands somewhere in `text`; ASCII letters' case does not matter; "" always does. */
+/*
+ * Whether `part` stands somewhere in `text`; ASCII letters' case does not matter; "" always does.
+ */
 bool text_contains_ignoring_case(const char *text, const char *part);
 
 #endif

@@ -56,7 +56,10 @@ struct charge_step {
 #define CHARGE_SETTLED_F 1.0
 #define CHARGE_SETTLED_MINUTES 5.0
 
-/* Readings count after so long of steady running, after a start and after refrigerant moved (RA3.2). */
+/*
+ * Readings count after so long of steady running, after a start and after refrigerant moved
+ * (RA3.2).
+ */
 #define CHARGE_WAIT_MINUTES 15.0
 
 /* Near enough to stop: well inside RA3.2's ±5 °F superheat and ±3 °F subcooling. */

@@ -42,13 +42,18 @@ struct nitrogen_test {
 	double plus_minus_psi;      /* of a difference of two such readings, 95 % */
 };
 
-/* Least time of a nitrogen test, minutes: Rheem P16 installation instructions, p. 34 (15 minutes). */
+/*
+ * Least time of a nitrogen test, minutes: Rheem P16 installation instructions, p. 34 (15 minutes).
+ */
 #define TIGHTNESS_NITROGEN_MINUTES 15.0
 
 /* The same for A2L line sets: Trane 5TTR5018, section 8, p. 8 (60 minutes, no drop). */
 #define TIGHTNESS_NITROGEN_A2L_MINUTES 60.0
 
-/* More than most low sides are stamped for, psig: 235 to 250 is common, few bear 450 (common practice). */
+/*
+ * More than most low sides are stamped for, psig: 235 to 250 is common, few bear 450 (common
+ * practice).
+ */
 #define TIGHTNESS_LOW_SIDE_PSIG 250.0
 
 /*

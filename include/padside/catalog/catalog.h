@@ -184,14 +184,14 @@ struct reading_info {
 	int decimals;             /* shown in the canonical unit */
 	struct range hard;        /* outside: refused */
 	struct range plausible;   /* outside: kept, with a question */
-	const char *or_else;      /* what else the question asks of a call's: ", or is a leg lost"; NULL nothing */
+	const char *or_else;      /* more to ask of a call's: ", or is a leg lost"; NULL nothing */
 	struct range expected;    /* sound units read within it, where that is fixed */
 	enum instrument instrument; /* it is taken with */
 	enum choice_list choices; /* for KIND_CHOICE */
 	enum condition condition; /* when it applies */
 	enum need need;           /* whether its step is complete without it */
 	enum power_need power;    /* what it shows about the power */
-	const char *at_zero;      /* 0 V here leaves the supply live: the power in words; NULL: any other */
+	const char *at_zero;      /* 0 V here leaves the supply live: the power, in words; NULL: not */
 	enum reading motor;       /* tells what the motor does whose it is; READING_NONE none */
 };
 

@@ -38,16 +38,16 @@ struct fault_info {
 	const char *label;        /* plain words, at most 36 columns */
 	const char *plain;        /* the same for the customer, where that takes other words; NULL */
 	const char *meaning;      /* what it means, to somebody who is no technician; one sentence */
-	const char *within;       /* what it means while its gauges are within their limits; NULL: the same */
-	const char *near;         /* the same where the meters cannot tell on which side; set with `within` */
+	const char *within;       /* the meaning while its gauges are in their limits; NULL: the same */
+	const char *near;         /* the same where meters cannot tell the side; set with `within` */
 	enum meanwhile meanwhile; /* whether the unit may be used until then */
 	double prior;             /* share of calls with a complaint that have it */
 	const char *due;          /* when it is to be repaired that is only watched; NULL: not said */
 	const char *advice;       /* what to do, in the order a careful technician works */
 	const char *caution;      /* what can hurt while doing it; "" for none */
-	enum reading stays_off_by; /* the reading that says the unit must stay off; READING_NONE: none */
+	enum reading stays_off_by; /* the reading by which the unit must stay off; READING_NONE: none */
 	bool trips_breaker;       /* it draws what trips a breaker: common practice */
-	bool moves_leads;         /* its repair moves line leads: which way a scroll turns is proved after it */
+	bool moves_leads;         /* its repair moves line leads: rotation is proved after it */
 	/* Of an effect, what usually brings it about, first to look for first; FAULT_NONE ends. */
 	enum fault causes[FAULT_MOST_CAUSES];
 };

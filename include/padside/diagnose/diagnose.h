@@ -84,7 +84,7 @@ enum check_reason {
 	CHECK_CAUSE,      /* between[0] is found: what brought it about, by its row */
 	CHECK_PROVE,      /* whether between[0], found on arrival, is repaired */
 	CHECK_ROTATION,   /* the line leads were worked on: whether it turns the right way */
-	CHECK_BEFORE_RESET, /* the breaker tripped: a grounded winding is ruled out before it is reset */
+	CHECK_BEFORE_RESET, /* the breaker tripped: no winding is grounded, before it is reset */
 	CHECK_AGAIN       /* taken, and cannot be right beside the others: before all else */
 };
 

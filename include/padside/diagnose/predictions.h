@@ -24,7 +24,7 @@ struct predicted {
 
 /* One explanation. */
 struct prediction {
-	enum fault first, second; /* FAULT_NONE, FAULT_NONE: a sound unit; second: the other of a pair */
+	enum fault first, second; /* both FAULT_NONE: a sound unit; second: the other of a pair */
 	double probability;       /* of it, all severities together */
 	struct predicted list[MOST_PREDICTED]; /* in the order of the sheet */
 	int count;                /* of them */

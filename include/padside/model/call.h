@@ -110,7 +110,7 @@ struct past_offer {
 	bool is_other_taken;         /* another option of that call was accepted, for a price */
 	char office_note[NOTE_SIZE]; /* of its call */
 	struct uid system;           /* the unit of its call; none when there is none */
-	char unit_out[CLOCK_TEXT_SIZE]; /* the day that unit was taken out for good; "" as far as known */
+	char unit_out[CLOCK_TEXT_SIZE]; /* the day that unit went for good; "" as far as known */
 };
 
 /*
@@ -131,7 +131,8 @@ struct watch_item {
 /* The most that a call takes; the least is 0. */
 enum { BILLING_MOST_PERCENT = 100, BILLING_MOST_HOURS = 8784, BILLING_MOST_ENERGY_RATE = 1000 };
 
-enum judgement_verdict { JUDGEMENT_CONFIRMED, JUDGEMENT_RULED_OUT, JUDGEMENT_WATCH, JUDGEMENT_VERDICT_COUNT };
+enum judgement_verdict { JUDGEMENT_CONFIRMED, JUDGEMENT_RULED_OUT, JUDGEMENT_WATCH,
+                         JUDGEMENT_VERDICT_COUNT };
 
 /* "confirmed", "ruled_out", "watch": stable words. */
 const char *judgement_verdict_key(enum judgement_verdict verdict);
@@ -283,7 +284,9 @@ void call_list_place(struct call *call, enum call_list list, size_t index);
 /* Puts a whole list into the order of time where it is kept so; equal ones stay as they came. */
 void call_list_sort(struct call *call, enum call_list list);
 
-/* Copies a call with its lists into `copy`, which must be empty; false: no memory, it stays empty. */
+/*
+ * Copies a call with its lists into `copy`, which must be empty; false: no memory, it stays empty.
+ */
 bool call_copy(const struct call *call, struct call *copy);
 
 /* Whether one of a call's options was accepted; to wait costs nothing and takes none. */

@@ -85,7 +85,8 @@ enum status money_total(const struct call *call, struct money_total *total);
 
 /*
  * Whether the work of an option that nobody decided is billed, as far as the lines show it: one
- * has its title, or one or all but the fees come to its price.  All do where no option was accepted.
+ * has its title, or one or all but the fees come to its price.  All do where no option was
+ * accepted.
  */
 bool money_offer_is_billed(const struct call *call, const struct offer *offer);
 

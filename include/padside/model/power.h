@@ -67,7 +67,10 @@ bool power_left_locked(const struct call *call);
 /* Whether it is on record, and when; power may have been seen since. */
 bool power_was_left_locked(const struct call *call, wall_time *at);
 
-/* Whether the unit is off and locked out, be it proved or not, and be the indoor unit of a split live. */
+/*
+ * Whether the unit is off and locked out, be it proved or not, and be the indoor unit of a split
+ * live.
+ */
 bool power_is_off(enum power_state state);
 
 /* Whether what a reading is taken at was made safe: the outdoor unit, or all of it. */

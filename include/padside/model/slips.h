@@ -29,6 +29,7 @@ struct slip {
  * What is to be asked where `reading` was typed in the stage; false, leaving *slip alone, where
  * nothing is.
  */
-bool slip_find(const struct visit *visit, enum stage stage, enum reading reading, struct slip *slip);
+bool slip_find(const struct visit *visit, enum stage stage, enum reading reading,
+               struct slip *slip);
 
 #endif

@@ -15,7 +15,7 @@ enum paper_lack {
 	PAPER_LACKS_FILLING, /* a weigh-in may be one filling with what the charge log has */
 	PAPER_LACKS_DECISION, /* the work of an option is billed that nobody decided */
 	PAPER_LACKS_BILL, /* options were accepted for more than the lines of the work come to */
-	PAPER_LACKS_PRICE /* a line of the work, but a task of a tune-up, has no price and is not free */
+	PAPER_LACKS_PRICE /* a line of the work, no task of a tune-up, has no price and is not free */
 };
 
 enum paper_lack paper_lacks(const struct call *call, const struct assessment *assessment);

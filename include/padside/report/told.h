@@ -25,19 +25,22 @@ bool told_is_idle(const struct call *call, const struct assessment *assessment, 
                   const struct finding *finding);
 
 /*
- * Whether all that was judged of a finding's evidence is outside its range and nothing speaks against
- * it: whatever its probability, more readings of the same kind will not make it less.
+ * Whether all that was judged of a finding's evidence is outside its range and nothing speaks
+ * against it: whatever its probability, more readings of the same kind will not make it less.
  */
 bool told_is_gauged(const struct call *call, const struct assessment *assessment, enum stage stage,
                     const struct finding *finding);
 
-/* Whether the meters cannot tell of something of a finding's evidence on which side of its range it is. */
+/*
+ * Whether the meters cannot tell of something of a finding's evidence on which side of its range it
+ * is.
+ */
 bool told_is_near(const struct call *call, const struct assessment *assessment, enum stage stage,
                   const struct finding *finding);
 
 /*
- * Whether something of a finding's evidence has a range and none of it is surely outside: a part that
- * is watched while it still is what it should be.
+ * Whether something of a finding's evidence has a range and none of it is surely outside: a part
+ * that is watched while it still is what it should be.
  */
 bool told_is_within(const struct call *call, const struct assessment *assessment, enum stage stage,
                     const struct finding *finding);

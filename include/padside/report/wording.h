@@ -49,11 +49,14 @@ void wording_to_do(const struct finding *finding, enum unit_system units, char *
 
 /*
  * Why the circuit was not judged: "the coil was iced", "the compressor did not run", "the condenser
- * fan did not run", "the compressor's speed was not read"; "" where nothing speaks against it.  Static.
+ * fan did not run", "the compressor's speed was not read"; "" where nothing speaks against it.
+ * Static.
  */
 const char *wording_not_judged(const struct visit *visit, enum stage stage);
 
-/* "return wet bulb above dry bulb cannot be: … (return wet bulb 75.0 °F, return dry bulb 70.0 °F)". */
+/*
+ * "return wet bulb above dry bulb cannot be: … (return wet bulb 75.0 °F, return dry bulb 70.0 °F)".
+ */
 void wording_contradiction(const struct contradiction *contradiction, enum unit_system units,
                            char *out, size_t size);
 
@@ -63,10 +66,15 @@ void wording_contradiction(const struct contradiction *contradiction, enum unit_
  */
 const char *wording_unexplained(const struct diagnosis *diagnosis);
 
-/* An explanation of the circuit: "low refrigerant charge", with its second fault, "a sound unit". */
+/*
+ * An explanation of the circuit: "low refrigerant charge", with its second fault, "a sound unit".
+ */
 void wording_explanation(const struct prediction *prediction, char *out, size_t size);
 
-/* What a reading should be under an explanation, in the reader's unit without its name: "121.3 ±6.1". */
+/*
+ * What a reading should be under an explanation, in the reader's unit without its name: "121.3
+ * ±6.1".
+ */
 void wording_predicted(const struct predicted *predicted, enum unit_system units, char *out,
                        size_t size);
 

@@ -20,7 +20,7 @@ struct store;
 
 enum store_mode {
 	STORE_CREATE,    /* made, with its folders, when it is not there; read and written */
-	STORE_EXISTING,  /* must be there; read and written, or only read where it must not be written */
+	STORE_EXISTING,  /* must be there; read and written, or read where it must not be written */
 	STORE_READ_ONLY, /* must be there; never written */
 	STORE_MEMORY     /* an empty book that is gone when closed; the path is ignored */
 };
@@ -180,7 +180,9 @@ struct store_removed {
 	wall_time opened_at;      /* of a call; else WALL_TIME_NONE */
 };
 
-/* What was taken out and can be brought back, the last made first; the list is the caller's (free). */
+/*
+ * What was taken out and can be brought back, the last made first; the list is the caller's (free).
+ */
 enum status store_removed(struct store *store, enum store_kind kind, struct store_removed **list,
                           size_t *count, struct error *error);
 

@@ -104,11 +104,11 @@ static void put_grid(struct pdf_press *press, const struct plot_area *area)
 		press_put(press, PDF_SMALL, PDF_SOFT, words, pdf_left, y - 6, trend_left - 6, true);
 	}
 	clock_format_date(scale->first, words, sizeof words);
-	press_put(press, PDF_SMALL, PDF_SOFT, words, pdf_left + trend_left, area->top + trend_height + 2,
-	          120, false);
+	press_put(press, PDF_SMALL, PDF_SOFT, words, pdf_left + trend_left,
+	          area->top + trend_height + 2, 120, false);
 	clock_format_date(scale->last, words, sizeof words);
-	press_put(press, PDF_SMALL, PDF_SOFT, words, press->right - 120, area->top + trend_height + 2, 120,
-	          true);
+	press_put(press, PDF_SMALL, PDF_SOFT, words, press->right - 120, area->top + trend_height + 2,
+	          120, true);
 }
 
 static void put_course(struct pdf_press *press, const struct plot_area *area,
@@ -132,7 +132,8 @@ static void put_course(struct pdf_press *press, const struct plot_area *area,
 	}
 }
 
-static void put_limit(struct pdf_press *press, const struct plot_area *area, const struct trend *trend)
+static void put_limit(struct pdf_press *press, const struct plot_area *area,
+                      const struct trend *trend)
 {
 	const double dashes[] = { 4, 3 };
 	double y = plot_y(area, trend->limit);

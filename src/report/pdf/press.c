@@ -117,8 +117,8 @@ static void put_foot(struct pdf_press *press)
 	text_add(&right, *press->document->number ? ", " : "");
 	text_add(&right, page);
 	double wide = (press->right - pdf_left) * 0.58;
-	press_put(press, PDF_SMALL, PDF_SOFT, press->document->whose, pdf_left, press->bottom + 10, wide,
-	          false);
+	press_put(press, PDF_SMALL, PDF_SOFT, press->document->whose, pdf_left, press->bottom + 10,
+	          wide, false);
 	press_put(press, PDF_SMALL, PDF_SOFT, text_get(&right), pdf_left + wide, press->bottom + 10,
 	          press->right - pdf_left - wide, true);
 	text_done(&right);

@@ -98,8 +98,8 @@ static void put_cells(struct pdf_press *press, const struct grid *grid, enum pdf
 
 	for (int i = 0; i < grid->count; i++) {
 		if (i != grid->ruler)
-			press_put(press, style, colour, cells[i], x, press->y + padding_of(press), grid->widths[i],
-			          grid->to_the_right[i]);
+			press_put(press, style, colour, cells[i], x, press->y + padding_of(press),
+			          grid->widths[i], grid->to_the_right[i]);
 		x += grid->widths[i] + gap;
 	}
 }

@@ -108,8 +108,9 @@ static void put_letterhead(struct pdf_press *press, const struct block *block)
 	if (block->row_count > 0)
 		name = press_put(press, PDF_COMPANY, PDF_ACCENT, block->rows[0].cells[0], x, press->y,
 		                 (press->right - x) * 0.45, false);
-	double lines = press_put(press, PDF_SMALL, PDF_SOFT, text_get(&reach), x + (press->right - x) * 0.47,
-	                         press->y + 3, (press->right - x) * 0.53, true);
+	double lines = press_put(press, PDF_SMALL, PDF_SOFT, text_get(&reach),
+	                         x + (press->right - x) * 0.47, press->y + 3, (press->right - x) * 0.53,
+	                         true);
 	text_done(&reach);
 	press->y = fmax(bottom, press->y + fmax(name, lines + 3)) + 4;
 	press_line(press, PDF_ACCENT, 0.8, pdf_left, press->y, press->right, press->y);
@@ -151,7 +152,8 @@ static void put_paragraph(struct pdf_press *press, const struct block *block)
 	press_measure(press, PDF_PLAIN, text_get(&words), width, NULL, &height);
 	press_need(press, height + 8);
 	press_box(press, PDF_ACT, pdf_left, press->y + 1, 2.6, height + 5);
-	press_put(press, PDF_PLAIN, PDF_INK, text_get(&words), pdf_left + 9, press->y + 3, width, false);
+	press_put(press, PDF_PLAIN, PDF_INK, text_get(&words), pdf_left + 9, press->y + 3, width,
+	          false);
 	press->y += height + 9;
 	text_done(&words);
 }
@@ -180,8 +182,8 @@ static void put_pairs(struct pdf_press *press, const struct block *block)
 		press_measure(press, PDF_PLAIN, block->rows[i].cells[0], names - 6, NULL, &name);
 		press_measure(press, PDF_PLAIN, block->rows[i].cells[1], width, NULL, &value);
 		press_need(press, fmax(name, value));
-		press_put(press, PDF_PLAIN, PDF_SOFT, block->rows[i].cells[0], pdf_left, press->y, names - 6,
-		          false);
+		press_put(press, PDF_PLAIN, PDF_SOFT, block->rows[i].cells[0], pdf_left, press->y,
+		          names - 6, false);
 		press_put(press, PDF_PLAIN, PDF_INK, block->rows[i].cells[1], pdf_left + names, press->y,
 		          width, false);
 		press->y += fmax(name, value) + 0.6;
@@ -233,7 +235,8 @@ static void put_signature(struct pdf_press *press, const struct block *block)
 
 static void put_blocks(struct pdf_press *press)
 {
-	static void (*const put[BLOCK_KIND_COUNT])(struct pdf_press *press, const struct block *block) = {
+	static void (*const put[BLOCK_KIND_COUNT])(struct pdf_press *press,
+	                                           const struct block *block) = {
 		[BLOCK_LETTERHEAD] = put_letterhead, [BLOCK_HEADING] = put_heading,
 		[BLOCK_PARAGRAPH] = put_paragraph, [BLOCK_LIST] = put_list, [BLOCK_PAIRS] = put_pairs,
 		[BLOCK_TABLE] = pdf_table, [BLOCK_FINDING] = put_finding, [BLOCK_READINGS] = pdf_readings,
