@@ -49,7 +49,7 @@ expect "unknown figure" 2 'no figure "nonsense"'
 run figure superheat nokey=1
 expect "unknown reading" 1 'no reading called "nokey"'
 run figure superheat suction_pressure
-expect "no key=value" 1 "no key=value"
+expect "no key=value" 1 "is not key=value"
 run figure superheat suction_pressure=5000
 expect "outside the hard limits" 1 "-14.6 to 600 psig"
 run figure superheat suction_pressure=high

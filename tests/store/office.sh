@@ -30,7 +30,7 @@ expect "the schema: once is enough" 0 "up to date"
 run office init "$(at keeper elsewhere)"
 expect "another firm" 0 "migrations applied"
 run office init "$(at keeper)" --firm 'x; DROP'
-expect "a firm's name that is none" 1 "no name for a firm"
+expect "a firm's name that is none" 1 "cannot name a firm"
 sql keeper larkmere "GRANT larkmere_truck TO truck0, truck1, truck2, truck5, desk;
 	GRANT larkmere_reader TO bookkeeper"
 sql keeper elsewhere "GRANT elsewhere_truck TO stranger"
@@ -397,11 +397,11 @@ truck 6 sync "$(at truck0 postgres)"
 expect "the same for a new book" 1 'the office did not answer as expected: ERROR:  relation "postgres.office" does not exist'
 check "it is one sentence that says what to do" grep -q "; nothing was lost; try again when the network is there$" "$err"
 run office init "$(at keeper)" --firm pg_firm
-expect "a firm's name that the server keeps for itself" 1 '"pg_firm" is no name for a firm'
+expect "a firm's name that the server keeps for itself" 1 '"pg_firm" cannot name a firm'
 run office init "$(at keeper)" --firm 9lives
-expect "a firm's name that begins with a digit" 1 '"9lives" is no name for a firm'
+expect "a firm's name that begins with a digit" 1 '"9lives" cannot name a firm'
 run office init "$(at keeper)" --firm "$(printf '%041d' 0 | tr 0 a)"
-expect "a firm's name that is too long" 1 "is no name for a firm"
+expect "a firm's name that is too long" 1 "cannot name a firm"
 run office init "$(at stranger)" --firm strangers
 expect "a role that may not lay out a schema" 1 "the office's schema could not be laid out: ERROR:  permission denied for database larkmere; nothing was lost"
 run office init "$(at stranger)" --firm larkmere
