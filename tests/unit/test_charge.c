@@ -354,6 +354,9 @@ START_TEST(overshoot_off_scale_and_much_are_said)
 	advice = advice_for(&orifice, flooded, 2);
 	ck_assert_int_eq(advice.verdict, CHARGE_RECOVER);
 	ck_assert(advice.is_off_scale && !advice.has_overshot);
+	/* At its end, and above a target that stands there too: nothing lies beyond the scale. */
+	const struct charge_step low[] = { { 0, 0, 0.5, 1, 0.2 }, { 6, 0, 0.4, 1, 0.2 } };
+	ck_assert(!advice_for(&orifice, low, 2).is_off_scale);
 
 	const struct charge_step much[] = {
 		{ 0, 16, 50, 1, 12 }, { 16, 16, 38, 1, 12 }, { 32, 0, 20, 1, 12 }, { 38, 0, 20, 1, 12 },

@@ -118,7 +118,14 @@ START_TEST(three_visits_without_an_accuracy)
 	ck_assert_int_eq(drift.claim, DRIFT_CLAIMED);
 	ck_assert_double_eq_tol(drift.slope_low, 1 / 365.0, 1e-12);
 	ck_assert_double_eq_tol(drift.slope_high, 1 / 365.0, 1e-12);
+	/* Large values have larger errors of rounding: they are no scatter. */
+	for (int i = 0; i < 3; i++)
+		points[i].value = 4321.1 + 0.1 * i;
+	ck_assert_int_eq(drift_fit(points, 3, &drift), STATUS_OK);
+	ck_assert_int_eq(drift.claim, DRIFT_CLAIMED);
+	points[0].value = 0;
 	points[1].value = 1.5;
+	points[2].value = 2;
 	ck_assert_int_eq(drift_fit(points, 3, &drift), STATUS_OK);
 	ck_assert_int_eq(drift.claim, DRIFT_NOT_CLEAR);
 	ck_assert(drift.slope_low < 0 && drift.slope_high > 0);
