@@ -131,12 +131,13 @@ static void put_instruments(void)
 {
 	notation_heading(".SH", "INSTRUMENTS");
 	notation_line("How far each instrument may be off: the reading lies within this in 95 of 100 "
-	              "cases. These are usual field instruments in good order (common practice). Every "
-	         "plus/minus that padside shows is worked out from them and is a 95 % one too. What is "
-	         "given in percent lies the same way in all readings of one instrument, so it cancels "
-	         "in a difference or an unbalance; the rest is each reading's own. The plus/minus of "
-	         "charge_to_move also holds that units respond to a charge differently. Set your own "
-	         "with padside settings 'meters=voltmeter 0.3 V + 0.5 %; clamp_meter 1.5 %'.");
+	              "cases. These are usual field instruments in good order (common practice). "
+	              "Every plus/minus that padside shows is worked out from them and is a 95 % one "
+	              "too. What is given in percent lies the same way in all readings of one "
+	              "instrument, so it cancels in a difference or an unbalance; the rest is each "
+	              "reading's own. The plus/minus of charge_to_move also holds that units respond "
+	              "to a charge differently. Set your own with padside settings 'meters=voltmeter "
+	              "0.3 V + 0.5 %; clamp_meter 1.5 %'.");
 	for (int i = INSTRUMENT_NONE + 1; i < INSTRUMENT_COUNT; i++) {
 		const struct instrument_info *info = instrument_info((enum instrument)i);
 		char accuracy[LINE_BYTES];
@@ -154,12 +155,12 @@ static void put_checklists(void)
 	struct error error;
 
 	notation_heading(".SH", "TUNE-UP LISTS");
-	notation_line("What a visit of a kind takes: readings by their keys, and tasks, which are done "
-	              "when the work has a line of those words. The list is chosen on the call (Alt+l) "
-	         "or comes with it (call.checklist in JSON: the whole line, or the name of one of "
-	         "these). What is missing stands on the office report. A firm's own lists have the "
-	         "same form, one a line: padside settings 'checklists=Autumn check: outdoor_db; "
-	         "supply_db; Gutter cleared'.");
+	notation_line("What a visit of a kind takes: readings by their keys, and tasks, which are "
+	              "done when the work has a line of those words. The list is chosen on the call "
+	              "(Alt+l) or comes with it (call.checklist in JSON: the whole line, or the name "
+	              "of one of these). What is missing stands on the office report. A firm's own "
+	              "lists have the same form, one a line: padside settings 'checklists=Autumn "
+	              "check: outdoor_db; supply_db; Gutter cleared'.");
 	for (int i = 0; i < checklist_built_in_count(); i++) {
 		if (checklist_parse(checklist_built_in(i), &list, &error) != STATUS_OK)
 			continue;
@@ -207,8 +208,9 @@ static void put_faults(void)
 {
 	notation_heading(".SH", "FAULTS");
 	notation_line("The ids of findings, and on how many calls with a complaint each is there "
-	              "before anything is read: a usual share, that readings soon outweigh (charge and "
-	         "airflow after Home Energy Magazine, May/June 2002; the rest common practice).");
+	              "before anything is read: a usual share, that readings soon outweigh (charge "
+	              "and airflow after Home Energy Magazine, May/June 2002; the rest common "
+	              "practice).");
 	for (int i = FAULT_NONE + 1; i < FAULT_COUNT; i++) {
 		const struct fault_info *info = fault_info((enum fault)i);
 		notation_tag(info->key, "");
@@ -245,9 +247,9 @@ static void put_next_checks(void)
 {
 	notation_heading(".SH", "NEXT CHECKS");
 	notation_line("What padside proposes to take next is what saves the most wrong acts for the "
-	              "minutes that it takes. Minutes, and on how many of 100 units a reading settles "
-	         "the state of its part, are common practice; what a reading of the circuit is worth "
-	         "is worked out on the call.");
+	              "minutes that it takes. Minutes, and on how many of 100 units a reading "
+	              "settles the state of its part, are common practice; what a reading of the "
+	              "circuit is worth is worked out on the call.");
 	for (size_t i = 0; i < sizeof next_checks / sizeof *next_checks; i++) {
 		notation_tag(reading_info(next_checks[i].reading)->key, "");
 		notation_sentence(next_checks[i].why ? next_checks[i].why : "what is wrong in the circuit");
@@ -264,8 +266,8 @@ static void put_cautions(void)
 {
 	notation_heading(".SH", "CAUTIONS");
 	notation_line("These stand on the steps where the work is done. The local code, the licence "
-	              "and the equipment's own instructions come first: padside advises, "
-	         "it does not authorise.");
+	              "and the equipment's own instructions come first: padside advises, it does not "
+	              "authorise.");
 	for (int step = 0; step < STEP_COUNT; step++) {
 		enum condition condition;
 		const char *caution;

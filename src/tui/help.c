@@ -119,8 +119,9 @@ static void enter(struct workbook *workbook, void *state)
 	                "  Pressures of the circuit are gauge pressures: %s.\n",
 	                session_units(workbook_session(workbook)) == UNITS_SI ? "kPa above the air's"
 	                                                                      : "psig");
-	text_add(&help->text, "  OL on a resistance: over limit, an open circuit. The start of a word: "
-	                      "fix, TXV, y, n.\n"
+	text_add(&help->text,
+	         "  OL on a resistance: over limit, an open circuit. "
+	         "The start of a word: fix, TXV, y, n.\n"
 	         "  An empty field is a reading not taken. It is never zero.\n"
 	         "  The time beside a value is when it was kept. There is no key to save.\n"
 	         "  \"! not kept\", or \"!\": refused, it does not count. Type it again, or edit it.\n"
