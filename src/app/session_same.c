@@ -169,6 +169,14 @@ static bool is_same_refrigerant(const struct work_line *line, const struct work_
 	       strncmp(line->description, other->description, (size_t)stem) == 0;
 }
 
+/* As a scale shows it: tenths of an ounce, hundredths of a pound, grams. */
+static thousandths weight_quantity(double weight, enum unit unit)
+{
+	const thousandths step = unit == UNIT_OZ ? 100 : unit == UNIT_LB ? 10 : unit == UNIT_GRAM ? 1000 : 1;
+
+	return llround(1000 * weight / (double)step) * step;
+}
+
 enum status session_bill_refrigerant(struct session *session, struct work_line *line,
                                      struct error *error)
 {
@@ -195,7 +203,7 @@ enum status session_bill_refrigerant(struct session *session, struct work_line *
 		if (is_same_refrigerant(&call->work[i], &fresh))
 			fresh = call->work[i];
 	money_weight_unit(&fresh, &unit);
-	fresh.quantity = (thousandths)llround(1000 * unit_convert(moved.added_oz, UNIT_OZ, unit));
+	fresh.quantity = weight_quantity(unit_convert(moved.added_oz, UNIT_OZ, unit), unit);
 	*line = fresh;
 	return session_put_work(session, &fresh, error);
 }

@@ -368,7 +368,8 @@ static enum status target_status(const struct call *call, enum stage stage, enum
 
 /*
  * Charge is lacking and was not all taken out on this call: gas alone leaks away again, until a
- * test has held (common practice).  A line of the work is words: it proves no repair.
+ * test has held (common practice).  A line of the work is words: it proves no repair.  Before the
+ * charge can be judged (CHARGE_WAIT) a leak that was found is all that is known.
  */
 static enum charging_leak leak_of(const struct call *call, enum charge_verdict verdict)
 {
@@ -377,12 +378,15 @@ static enum charging_leak leak_of(const struct call *call, enum charge_verdict v
 
 	moved_work_out(call, &moved);
 	tightness_work_out(call, &tightness);
-	if (verdict != CHARGE_ADD || moved.recovered_oz > moved.added_oz ||
+	if ((verdict != CHARGE_ADD && verdict != CHARGE_WAIT) ||
+	    moved.recovered_oz > moved.added_oz ||
 	    tightness.nitrogen == NITROGEN_HELD || tightness.vacuum == VACUUM_HELD)
 		return CHARGING_LEAK_NONE;
 	if (visit_leak_found(&call->visit, STAGE_AS_FOUND) ||
 	    visit_leak_found(&call->visit, STAGE_AS_LEFT))
 		return CHARGING_LEAK_FOUND;
+	if (verdict == CHARGE_WAIT)
+		return CHARGING_LEAK_NONE;
 	return last_filling(call) != WALL_TIME_NONE ? CHARGING_LEAK_UNPROVED : CHARGING_LEAK_OPEN;
 }
 
@@ -429,7 +433,7 @@ void charging_work_out(const struct call *call, enum stage stage, struct chargin
 	if (is_weighed_in(call, stage))
 		status = STATUS_NOT_APPLICABLE;
 	charging->may_be_iced = may_be_iced(&call->visit, stage);
-	charging->leak = leak_of(call, charging->advice.verdict);
+	charging->leak = leak_of(call, status == STATUS_OK ? charging->advice.verdict : CHARGE_WAIT);
 	charging->possible = status == STATUS_OK;
 	charging->status = status;
 }

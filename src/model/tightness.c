@@ -29,10 +29,14 @@ static const struct value *value_of(const struct tightness_entry *entry)
 	     : entry->kind == TIGHTNESS_VACUUM ? &entry->microns : &entry->amount;
 }
 
+bool tightness_was_read(const struct tightness_entry *entry)
+{
+	return value_of(entry)->state == VALUE_TAKEN;
+}
+
 static bool is_of(const struct tightness_entry *entry, enum tightness_kind kind)
 {
-	return entry->kind == kind && value_of(entry)->state == VALUE_TAKEN &&
-	       entry->at != WALL_TIME_NONE;
+	return entry->kind == kind && tightness_was_read(entry) && entry->at != WALL_TIME_NONE;
 }
 
 /* ---- Nitrogen ---- */

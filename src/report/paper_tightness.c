@@ -119,9 +119,9 @@ static void tell_what_is_not_on_record(const struct paper *paper)
 	if (!was_filled(paper) || (!no_nitrogen && !no_vacuum))
 		return;
 	document_paragraph(paper->document, TONE_CAUTION,
-		document_format(paper->document, "The circuit was filled on this call, and %s on record.",
-		                no_nitrogen && no_vacuum ? "no pressure test and no vacuum are"
-		                : no_nitrogen ? "no pressure test is" : "no vacuum is"));
+		document_format(paper->document, "The circuit was filled on this call, and no result of %s is on record.",
+		                no_nitrogen && no_vacuum ? "a pressure test or a vacuum"
+		                : no_nitrogen ? "a pressure test" : "a vacuum"));
 }
 
 static void add_log(const struct paper *paper)
@@ -232,7 +232,8 @@ void paper_tell_tightness(const struct paper *paper)
 		[TIGHTNESS_VACUUM] = wording_vacuum_result(tightness.vacuum), [TIGHTNESS_WEIGH_IN] = "",
 	};
 	for (size_t i = 0; i < paper->call->tightness_count; i++)
-		done[paper->call->tightness[i].kind] = true;
+		if (tightness_was_read(&paper->call->tightness[i]))
+			done[paper->call->tightness[i].kind] = true;
 	for (int kind = 0; kind < TIGHTNESS_KIND_COUNT; kind++) {
 		if (!done[kind])
 			continue;

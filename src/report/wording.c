@@ -10,6 +10,7 @@
 #include <padside/base/number.h>
 #include <padside/base/quantities.h>
 #include <padside/base/text.h>
+#include <padside/calc/tightness.h>
 
 /* ---- Values ---- */
 
@@ -364,8 +365,8 @@ static void word_advice(const struct charging *charging, enum unit_system units,
 	}
 }
 
-void wording_charging(const struct charging *charging, enum unit_system units, char *out,
-                      size_t size)
+static void word_charging(const struct charging *charging, enum unit_system units, char *out,
+                          size_t size)
 {
 	if (charging->status == STATUS_MISSING) {
 		text_copy(out, size, charging->mode == CHARGE_BY_SUPERHEAT
@@ -396,6 +397,18 @@ void wording_charging(const struct charging *charging, enum unit_system units, c
 	size_t length = strlen(out);
 	if (charging->advice.is_much)
 		snprintf(out + length, size - length, "; a lot was moved: weigh it in");
+}
+
+void wording_charging(const struct charging *charging, enum unit_system units, char *out,
+                      size_t size)
+{
+	bool waits = !charging->possible || charging->advice.verdict == CHARGE_WAIT;
+
+	word_charging(charging, units, out, size);
+	size_t length = strlen(out);
+	if (waits && charging->leak == CHARGING_LEAK_FOUND)
+		snprintf(out + length, size - length,
+		         "; a leak was found: repair it and hold a test before any is added");
 }
 
 /* ---- Tightness ---- */
@@ -464,8 +477,16 @@ void wording_vacuum(const struct tightness_told *tightness, char *out, size_t si
 		                     "levels off is moisture" },
 	};
 
+	/* Above the limit no wait begins: the pump goes on (makers' installation instructions). */
+	bool is_too_high = tightness->vacuum == VACUUM_WAITING &&
+	                   tightness->lowest > TIGHTNESS_MICRONS;
+
 	if (tightness->vacuum == VACUUM_NONE)
 		text_copy(out, size, "");
+	else if (is_too_high)
+		snprintf(out, size, "vacuum not finished: lowest %.0f microns; pump down to %d or lower, then "
+		         "valve the pump off and read again after 15 min", tightness->lowest,
+		         (int)TIGHTNESS_MICRONS);
 	else
 		snprintf(out, size, "vacuum %s%s: lowest %.0f microns, %.0f after %d min%s",
 		         wording_vacuum_result(tightness->vacuum), tells[tightness->vacuum].means,

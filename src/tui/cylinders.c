@@ -10,6 +10,7 @@
 #include <padside/base/quantities.h>
 #include <padside/base/text.h>
 #include <padside/calc/tightness.h>
+#include <padside/model/moved.h>
 #include <padside/model/cylinder.h>
 
 #include "tui/log_page.h"
@@ -218,7 +219,7 @@ static void add_room(const struct session *session, const struct cylinder *cylin
 	text_add(text, room < 0 ? ": take some out now. " : " more may go in. ");
 }
 
-/* What the charge log of the call has of it. */
+/* What the two logs of the call have of it. */
 static void add_moved(const struct session *session, const struct cylinder *cylinder,
                       struct text *text)
 {
@@ -231,6 +232,10 @@ static void add_moved(const struct session *session, const struct cylinder *cyli
 			in += call->charge[i].recovered_oz;
 			out += call->charge[i].added_oz;
 		}
+	for (size_t i = 0; *cylinder->name && i < call->tightness_count; i++)
+		if (text_equal_ignoring_case(call->tightness[i].cylinder, cylinder->name) &&
+		    moved_is_weigh_in(call, &call->tightness[i]))
+			out += call->tightness[i].amount.number;
 	if (!(in > 0) && !(out > 0))
 		return;
 	text_add(text, "On this call ");

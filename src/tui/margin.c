@@ -362,16 +362,22 @@ static int draw_entries(const struct session *session, struct canvas *canvas, st
 	/* The pinned one stays in sight while the others scroll. */
 	if (i > 0 && entries[0].rank == RANK_PINNED && row < area.rows)
 		row += draw_entry(session, canvas, area, row, stage, &entries[0]);
-	int begun = i;
-	for (; i < count && row < area.rows; i++) {
-		bool is_last = i + 1 == count;
+	int begun = i, needed = row;
+	for (int k = i; k < count; k++)
+		needed += rows_of(session, canvas, area, stage, &entries[k]);
+	/* The keys that show more have a row of their own, which no figure is drawn over. */
+	bool is_all = begun == 0 && needed <= area.rows;
+	struct area body = is_all ? area : area_rows(area, 0, area.rows - 1);
+	for (; i < count && row < body.rows; i++) {
 		int rows = rows_of(session, canvas, area, stage, &entries[i]);
-		if (row + rows + !is_last > area.rows && i > begun)
+		if (row + rows > body.rows && i > begun)
 			break;
-		row += draw_entry(session, canvas, area, row, stage, &entries[i]);
+		row += draw_entry(session, canvas, body, row, stage, &entries[i]);
 	}
+	row = row < body.rows ? row : body.rows;
 	view->shown = i - begun;
-	draw_more(canvas, area, row < area.rows ? row : area.rows - 1, begun, count - i);
+	if (!is_all)
+		draw_more(canvas, area, row, begun, count - i);
 	return row + (i < count || begun > 0);
 }
 

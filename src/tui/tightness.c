@@ -7,6 +7,8 @@
 
 #include <padside/base/text.h>
 #include <padside/calc/tightness.h>
+#include <padside/model/figures.h>
+#include <padside/model/moved.h>
 #include <padside/model/tightness.h>
 #include <padside/report/wording.h>
 
@@ -173,12 +175,45 @@ static void question_field(struct workbook *workbook, const struct form_line *li
 		             kinds[entry->kind], line->which == LINE_AMOUNT ? "amount" : line->label);
 }
 
+/* Whether more is in than the nameplate and the line set take, by a tenth and more. */
+static bool is_over_full(const struct call *call, double *full_oz)
+{
+	const double allowed = 1.1;
+	struct figure_value by_lines = figure_evaluate(&call->visit, STAGE_AS_FOUND,
+	                                               FIGURE_CHARGE_BY_WEIGHT);
+	struct moved moved;
+
+	*full_oz = by_lines.value;
+	if (by_lines.status != STATUS_OK &&
+	    visit_number(&call->visit, STAGE_AS_FOUND, READING_FACTORY_CHARGE, full_oz) != STATUS_OK)
+		return false;
+	moved_work_out(call, &moved);
+	return moved.added_oz > allowed * *full_oz + moved.recovered_oz;
+}
+
+static void question_amount(struct workbook *workbook, const struct tightness_entry *entry)
+{
+	const struct session *session = workbook_session(workbook);
+	const struct call *call = session_call(session);
+	char full[VALUE_TEXT_SIZE];
+	double full_oz;
+
+	if (is_over_full(call, &full_oz)) {
+		figure_format(FIGURE_CHARGE_BY_WEIGHT, full_oz, session_units(session),
+		              VALUE_FORM_WITH_UNIT, full, sizeof full);
+		workbook_say(workbook, INK_CAUTION, "Kept, but the unit takes %s, and more is in now. "
+		             "Read the scale again before it runs.", full);
+	} else if (!tightness_is_evacuated_before(call, entry)) {
+		workbook_say(workbook, INK_QUESTION,
+		             "Kept, but no vacuum is on record that held before charging.");
+	}
+}
+
 /* Kept, but asked about: of another field, more than a low side bears, charged without a vacuum. */
 static void question_entry(struct workbook *workbook, const struct form_line *line,
                            const void *element, void *context)
 {
 	const struct tightness_entry *entry = element;
-	const struct call *call = session_call(workbook_session(workbook));
 
 	(void)context;
 	if (!has(entry, line->which))
@@ -188,10 +223,8 @@ static void question_entry(struct workbook *workbook, const struct form_line *li
 		workbook_say(workbook, INK_QUESTION,
 		             "Kept, but above most low-side test pressures: read the "
 		             "nameplate before you go on.");
-	else if (line->which == LINE_AMOUNT && entry->amount.state == VALUE_TAKEN &&
-	         !tightness_is_evacuated_before(call, entry))
-		workbook_say(workbook, INK_QUESTION,
-		             "Kept, but no vacuum is on record that held before charging.");
+	else if (line->which == LINE_AMOUNT && entry->amount.state == VALUE_TAKEN)
+		question_amount(workbook, entry);
 }
 
 #define MEASURED(label_, help_, line) \

@@ -50,6 +50,16 @@ START_TEST(a_cylinder_is_written_and_says_how_much_more_goes_in)
 }
 END_TEST
 
+/* 6 kg were weighed in from it, and its line said that nothing came out. */
+START_TEST(what_was_weighed_in_came_out_of_it)
+{
+	desk_keys(&desk, "'C-9' Enter Enter '47.7' Enter '27' Enter '55' Enter");
+	ck_assert(!desk_shows(&desk, "came out"));
+	desk_keys(&desk, "Alt+v Ctrl+N 'w' Enter Enter '96' Enter 'C-9' Enter Alt+g");
+	ck_assert(desk_shows(&desk, "On this call 0.0 lb went in, 6.0 lb"));
+}
+END_TEST
+
 /* 0.8 of the water capacity alone would let 38.2 lb of R-32 in. */
 START_TEST(a_light_refrigerant_fills_it_sooner)
 {
@@ -143,6 +153,7 @@ Suite *cylinders_suite(void)
 	tcase_add_checked_fixture(keys, on_the_page, put_away);
 	tcase_add_test(keys, a_cylinder_is_written_and_says_how_much_more_goes_in);
 	tcase_add_test(keys, a_light_refrigerant_fills_it_sooner);
+	tcase_add_test(keys, what_was_weighed_in_came_out_of_it);
 	tcase_add_test(keys, a_pressure_test_past_its_time_is_said);
 	tcase_add_test(keys, weights_in_si_are_kilograms);
 	tcase_add_test(keys, what_the_charge_log_moved_stands_beside_it);

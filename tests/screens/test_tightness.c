@@ -175,6 +175,29 @@ START_TEST(a_weigh_in_without_a_vacuum_that_held_is_asked_about)
 }
 END_TEST
 
+/* 450 oz went into a unit of 104 without a word (common practice: the plate and the line set are the charge). */
+START_TEST(more_than_the_unit_takes_is_asked_about)
+{
+	static const char asked[] = "Kept, but the unit takes 104.0 oz, and more is in now. Read the scale";
+
+	desk_keys(&desk, "Ctrl+G 'factory charge' Enter '104' Enter Alt+v Ctrl+N 'w' Enter Enter '114' Enter");
+	ck_assert(!desk_shows(&desk, asked));
+	desk_keys(&desk, "Ctrl+N 'w' Enter Enter '2' Enter");
+	ck_assert(desk_shows(&desk, asked));
+	ck_assert_uint_eq(desk_call(&desk)->tightness_count, 2);
+}
+END_TEST
+
+/* At 1500 microns it said to valve the pump off and to wait. */
+START_TEST(above_the_limit_the_pump_goes_on)
+{
+	desk_keys(&desk, "'v' Enter Enter '1500' Enter");
+	ck_assert(desk_shows(&desk, "lowest 1500 microns; pump down to 500 or lower"));
+	desk_keys(&desk, "Ctrl+N 'v' Enter Enter '500' Enter");
+	ck_assert(desk_shows(&desk, "lowest 500 microns, 500 after 0 min"));
+}
+END_TEST
+
 /* Vacuum after vacuum: the second line need not say what it is. */
 START_TEST(a_line_is_of_the_kind_of_the_line_before)
 {
@@ -215,6 +238,8 @@ Suite *tightness_suite(void)
 	tcase_add_test(keys, a_weigh_in_has_its_cylinder);
 	tcase_add_test(keys, more_nitrogen_than_most_low_sides_bear_is_asked_about);
 	tcase_add_test(keys, a_weigh_in_without_a_vacuum_that_held_is_asked_about);
+	tcase_add_test(keys, more_than_the_unit_takes_is_asked_about);
+	tcase_add_test(keys, above_the_limit_the_pump_goes_on);
 	tcase_add_test(keys, a_line_is_of_the_kind_of_the_line_before);
 	tcase_add_test(keys, a_line_is_taken_out_and_comes_back);
 	suite_add_tcase(suite, keys);

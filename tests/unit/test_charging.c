@@ -203,6 +203,16 @@ START_TEST(the_leak_is_found_before_any_is_added)
 	snprintf(line->description, sizeof line->description, "New flare nut, liquid side; leak checked");
 	charging_work_out(&call, STAGE_AS_FOUND, &charging);
 	ck_assert_int_eq(strncmp(worded(&charging), repair, sizeof repair - 1), 0);
+	/* While nothing can be judged yet, the leak is still told. */
+	static const char still[] = "; a leak was found: repair it and hold a test before any is added";
+	entry->at = start + 60;
+	charging_work_out(&call, STAGE_AS_FOUND, &charging);
+	ck_assert_msg(strstr(worded(&charging), still), "%s", worded(&charging));
+	charging_work_out(&call, STAGE_AS_LEFT, &charging);
+	ck_assert_msg(strstr(worded(&charging), still), "%s", worded(&charging));
+	put(READING_LEAK_PLACE, "");
+	charging_work_out(&call, STAGE_AS_FOUND, &charging);
+	ck_assert_ptr_null(strstr(worded(&charging), "leak"));
 }
 END_TEST
 

@@ -61,6 +61,9 @@ void tightness_work_out_to(const struct call *call, size_t last, struct tightnes
 /* Whether the last vacuum that was read before an entry of the log held. */
 bool tightness_is_evacuated_before(const struct call *call, const struct tightness_entry *entry);
 
+/* Whether a line has what its kind is of: a pressure, a vacuum, an amount. */
+bool tightness_was_read(const struct tightness_entry *entry);
+
 /*
  * Whether an entry is the last one of its test: none of its kind, or of a new test, is behind it.
  */
