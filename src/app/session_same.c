@@ -172,7 +172,8 @@ static bool is_same_refrigerant(const struct work_line *line, const struct work_
 /* As a scale shows it: tenths of an ounce, hundredths of a pound, grams. */
 static thousandths weight_quantity(double weight, enum unit unit)
 {
-	const thousandths step = unit == UNIT_OZ ? 100 : unit == UNIT_LB ? 10 : unit == UNIT_GRAM ? 1000 : 1;
+	const thousandths step = unit == UNIT_OZ ? 100 : unit == UNIT_LB ? 10
+	                       : unit == UNIT_GRAM ? 1000 : 1;
 
 	return llround(1000 * weight / (double)step) * step;
 }

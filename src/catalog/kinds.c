@@ -503,7 +503,8 @@ void reading_doubt(enum reading reading, enum unit_system system, char *out, siz
 	format_limit(reading, info->plausible.low, system, low, sizeof low);
 	format_limit(reading, info->plausible.high, system, high, sizeof high);
 	const char *symbol = reading_unit_symbol(reading, system, false);
-	snprintf(out, size, "usually %s to %s%s%s: is %s right%s?", low, high, *symbol ? " " : "", symbol,
+	snprintf(out, size, "usually %s to %s%s%s: is %s right%s?", low, high, *symbol ? " " : "",
+	         symbol,
 	         info->scope == SCOPE_CALL ? "the meter" : "what is typed",
 	         info->or_else ? info->or_else : "");
 }

@@ -119,7 +119,8 @@ static void tell_what_is_not_on_record(const struct paper *paper)
 	if (!was_filled(paper) || (!no_nitrogen && !no_vacuum))
 		return;
 	document_paragraph(paper->document, TONE_CAUTION,
-		document_format(paper->document, "The circuit was filled on this call, and no result of %s is on record.",
+		document_format(paper->document,
+		                "The circuit was filled on this call, and no result of %s is on record.",
 		                no_nitrogen && no_vacuum ? "a pressure test or a vacuum"
 		                : no_nitrogen ? "a pressure test" : "a vacuum"));
 }

@@ -484,8 +484,8 @@ void wording_vacuum(const struct tightness_told *tightness, char *out, size_t si
 	if (tightness->vacuum == VACUUM_NONE)
 		text_copy(out, size, "");
 	else if (is_too_high)
-		snprintf(out, size, "vacuum not finished: lowest %.0f microns; pump down to %d or lower, then "
-		         "valve the pump off and read again after 15 min", tightness->lowest,
+		snprintf(out, size, "vacuum not finished: lowest %.0f microns; pump down to %d or lower, "
+		         "then valve the pump off and read again after 15 min", tightness->lowest,
 		         (int)TIGHTNESS_MICRONS);
 	else
 		snprintf(out, size, "vacuum %s%s: lowest %.0f microns, %.0f after %d min%s",

@@ -85,9 +85,10 @@ bool key_from_name(const char *name, struct key *key)
 		return true;
 	}
 	if (name[0] == 'F' && name[1] >= '1' && name[1] <= '9') {
-		int number = atoi(name + 1);
+		char *end;
+		unsigned long number = strtoul(name + 1, &end, 10);
 		*key = (struct key){ .press = PRESS_FUNCTION, .character = (unsigned)number };
-		return number <= 12;
+		return *end == '\0' && number <= 12;
 	}
 	bool ctrl = strncmp(name, "Ctrl+", 5) == 0;
 	bool alt = strncmp(name, "Alt+", 4) == 0;

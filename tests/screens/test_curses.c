@@ -948,6 +948,9 @@ START_TEST(key_names_go_both_ways)
 	ck_assert(!key_equal(key_ctrl('r'), key_character('r')));
 	ck_assert(!key_from_name("Ctrl+", &key));
 	ck_assert(!key_from_name("F13", &key));
+	/* Found by random bytes: a number beyond all was some function key. */
+	ck_assert(!key_from_name("F64444444444444444444444444444444", &key));
+	ck_assert(!key_from_name("F1x", &key));
 	ck_assert(!key_from_name("", &key));
 }
 END_TEST
