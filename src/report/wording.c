@@ -572,7 +572,7 @@ void wording_slip(const struct visit *visit, enum stage stage, const struct slip
                   enum unit_system units, char *out, size_t size)
 {
 	static const char usual_charge[] = /* common practice */
-		"Usual are {2 to 4 LB/TON}. A unit is typed behind it: {6 LB 8 OZ}.";
+		"Usual are {2 to 4 LB/TON}. Type the unit behind the number: {6 LB 8 OZ}.";
 	char value[VALUE_TEXT_SIZE], beside[VALUE_TEXT_SIZE], usual[QUANTITIES_SIZE];
 
 	write_reading(visit, stage, slip->reading, units, value, sizeof value);

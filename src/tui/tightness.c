@@ -62,11 +62,16 @@ static const struct measured_line {
 	enum unit unit;
 	int decimals;
 	struct range possible; /* in that unit; outside: refused */
+	const char *example;   /* told where no number was typed */
 } measures[LINE_COUNT] = {
-	[LINE_PRESSURE] = { offsetof(struct tightness_entry, pressure), UNIT_PSIG, 1, { -14.7, 1000 } },
-	[LINE_TEMPERATURE] = { offsetof(struct tightness_entry, temperature), UNIT_F, 1, { -60, 200 } },
-	[LINE_MICRONS] = { offsetof(struct tightness_entry, microns), UNIT_NONE, 0, { 0, 800000 } },
-	[LINE_AMOUNT] = { offsetof(struct tightness_entry, amount), UNIT_OZ, 1, { 0, 3000 } },
+	[LINE_PRESSURE] = { offsetof(struct tightness_entry, pressure), UNIT_PSIG, 1,
+	                    { -14.7, 1000 }, "a pressure like {150 PSIG}" },
+	[LINE_TEMPERATURE] = { offsetof(struct tightness_entry, temperature), UNIT_F, 1,
+	                       { -60, 200 }, "a temperature like {75 F}" },
+	[LINE_MICRONS] = { offsetof(struct tightness_entry, microns), UNIT_NONE, 0,
+	                   { 0, 800000 }, "microns as a number like 480" },
+	[LINE_AMOUNT] = { offsetof(struct tightness_entry, amount), UNIT_OZ, 1,
+	                  { 0, 3000 }, "an amount like {96 OZ}" },
 };
 
 static void get_measured(const struct form_line *line, const void *element,
@@ -89,7 +94,7 @@ static enum status set_measured(const struct form_line *line, void *element, con
 	double number = 0;
 
 	if (*typed && !form_read_measure(typed, measure->unit, session, &number))
-		return form_refuse_number(line, "a number like 150 or 480", session, error);
+		return form_refuse_number(line, measure->example, session, error);
 	if (*typed && (number < measure->possible.low || number > measure->possible.high))
 		return form_refuse_range(line, measure->possible, measure->unit, session, error);
 	if (*typed) {

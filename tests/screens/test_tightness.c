@@ -188,6 +188,16 @@ START_TEST(more_than_the_unit_takes_is_asked_about)
 }
 END_TEST
 
+/* A temperature was to be typed "like 150 or 480", which is refused. */
+START_TEST(what_is_no_number_has_an_example_that_is_kept)
+{
+	desk_keys(&desk, "'n' Enter Right 'x' Enter");
+	ck_assert(desk_shows(&desk, "type a pressure like 150 psig"));
+	desk_keys(&desk, "Ctrl+X Ctrl+N 'n' Enter Right '150' Enter 'x' Enter");
+	ck_assert(desk_shows(&desk, "type a temperature like 75 °F"));
+}
+END_TEST
+
 /* At 1500 microns it said to valve the pump off and to wait. */
 START_TEST(above_the_limit_the_pump_goes_on)
 {
@@ -240,6 +250,7 @@ Suite *tightness_suite(void)
 	tcase_add_test(keys, a_weigh_in_without_a_vacuum_that_held_is_asked_about);
 	tcase_add_test(keys, more_than_the_unit_takes_is_asked_about);
 	tcase_add_test(keys, above_the_limit_the_pump_goes_on);
+	tcase_add_test(keys, what_is_no_number_has_an_example_that_is_kept);
 	tcase_add_test(keys, a_line_is_of_the_kind_of_the_line_before);
 	tcase_add_test(keys, a_line_is_taken_out_and_comes_back);
 	suite_add_tcase(suite, keys);

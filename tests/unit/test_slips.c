@@ -63,10 +63,10 @@ static const struct {
 	{ "fan_capacitor_rated=5, fan_capacitance=49", READING_FAN_CAPACITANCE, "ten times the" },
 	{ "compressor_rla=14.1, common_amps=118", READING_COMMON_AMPS, "ten times the" },
 	{ "compressor_rla=14.1, common_amps=70", READING_COMMON_AMPS, NULL },
-	{ "nominal_capacity=3, factory_charge=6", READING_FACTORY_CHARGE, "A unit is typed behind it" },
-	{ "nominal_capacity=3, factory_charge=6", READING_NOMINAL_CAPACITY, "A unit is typed behind it" },
+	{ "nominal_capacity=3, factory_charge=6", READING_FACTORY_CHARGE, "Type the unit behind" },
+	{ "nominal_capacity=3, factory_charge=6", READING_NOMINAL_CAPACITY, "Type the unit behind" },
 	{ "factory_charge=6", READING_FACTORY_CHARGE, "a charge of 6.0 oz? Usual are 2 to 4 lb a ton. "
-	  "A unit is typed behind it: 6 lb 8 oz." },
+	  "Type the unit behind the number: 6 lb 8 oz." },
 	{ "nominal_capacity=3, factory_charge=104", READING_FACTORY_CHARGE, NULL },
 	/* NEC 440.22 and the nameplate: the largest device is a limit. */
 	{ "max_overcurrent=40, breaker_installed=50", READING_BREAKER_INSTALLED,
@@ -94,7 +94,7 @@ static const struct {
 	{ "rated_voltage=208, insulation_test_volts=500", READING_INSULATION_TEST_VOLTS, NULL },
 	{ "rated_voltage=575, insulation_test_volts=1000", READING_INSULATION_TEST_VOLTS, NULL },
 	{ "insulation_test_volts=9", READING_INSULATION_TEST_VOLTS, NULL },
-	{ "nominal_capacity=3, factory_charge=640", READING_FACTORY_CHARGE, "A unit is typed behind it" },
+	{ "nominal_capacity=3, factory_charge=640", READING_FACTORY_CHARGE, "Type the unit behind" },
 };
 
 static bool ask(const struct visit *visit, enum reading typed, enum unit_system units, char *question,
@@ -116,8 +116,8 @@ START_TEST(a_charge_is_asked_about_in_the_readers_units)
 
 	judge(&judged, STAGE_AS_FOUND, "nominal_capacity=3, factory_charge=6");
 	ck_assert(ask(&judged.visit, READING_FACTORY_CHARGE, UNITS_SI, question, sizeof question));
-	ck_assert_str_eq(question, "a charge of 170 g? Usual are 0.26 to 0.52 kg a kW. A unit is typed "
-	                 "behind it: 2.9 kg.");
+	ck_assert_str_eq(question, "a charge of 170 g? Usual are 0.26 to 0.52 kg a kW. Type the unit "
+	                 "behind the number: 2.9 kg.");
 }
 END_TEST
 
