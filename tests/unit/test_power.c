@@ -450,6 +450,11 @@ START_TEST(tenths_of_a_volt_are_no_dead_supply)
 	ck_assert_int_eq(state(), POWER_STATE_ON);
 	found(READING_LINE_VOLTAGE, "0");
 	ck_assert_int_eq(state(), POWER_STATE_NO_VOLTAGE);
+	/* What was read last counts, in whatever column. */
+	write_in(STAGE_AS_LEFT, READING_LINE_VOLTAGE, "240");
+	ck_assert_int_eq(state(), POWER_STATE_ON);
+	found(READING_LINE_VOLTAGE, "0");
+	ck_assert_int_eq(state(), POWER_STATE_NO_VOLTAGE);
 }
 END_TEST
 
