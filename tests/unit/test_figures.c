@@ -12,7 +12,7 @@ struct pair {
 	const char *typed;
 };
 
-enum { MOST_PAIRS = 10 };
+enum { MOST_PAIRS = 11 };
 
 /* One figure, the readings it is worked out from, and what it should be. */
 static const struct worked {
@@ -468,6 +468,32 @@ START_TEST(the_charge_to_move_holds_how_machines_differ)
 }
 END_TEST
 
+/* On an iced coil nothing of the running circuit is worked out (common practice). */
+START_TEST(the_running_circuit_says_nothing_on_ice)
+{
+	static const enum figure circuit[] = {
+		FIGURE_SUPERHEAT, FIGURE_SUBCOOLING, FIGURE_CONDENSER_OVER_OUTDOOR, FIGURE_CHARGE_TO_MOVE,
+		FIGURE_TEMPERATURE_SPLIT,
+	};
+
+	for (int is_iced = 0; is_iced < 2; is_iced++)
+		for (size_t i = 0; i < sizeof circuit / sizeof *circuit; i++) {
+			struct pair pairs[MOST_PAIRS] = {
+				{ READING_REFRIGERANT, "R-410A" }, { READING_METERING, "txv" },
+				{ READING_FACTORY_CHARGE, "100" }, { READING_LIQUID_PRESSURE, "318" },
+				{ READING_LIQUID_LINE_TEMP, "98" }, { READING_SUCTION_PRESSURE, "118" },
+				{ READING_SUCTION_LINE_TEMP, "56" }, { READING_OUTDOOR_DB, "88" },
+				{ READING_RETURN_DB, "76" }, { READING_SUPPLY_DB, "57" },
+			};
+			if (is_iced)
+				pairs[10] = (struct pair){ READING_COIL_CONDITION, "iced" };
+			struct figure_value value = evaluate(circuit[i], pairs);
+			ck_assert_msg((value.status == STATUS_OK) == !is_iced, "%s: %d",
+			              figure_info(circuit[i])->key, value.status);
+		}
+}
+END_TEST
+
 /* What a figure takes: the first and the last of its readings, and none that it does not name. */
 START_TEST(a_figure_takes_what_it_is_made_of)
 {
@@ -475,6 +501,9 @@ START_TEST(a_figure_takes_what_it_is_made_of)
 	ck_assert(figure_takes(FIGURE_SUPERHEAT, READING_SUCTION_LINE_TEMP));
 	ck_assert(figure_takes(FIGURE_SUPERHEAT, READING_REFRIGERANT));
 	ck_assert(figure_takes(FIGURE_TARGET_SUPERHEAT, READING_OUTDOOR_DB));
+	/* What is only taken into account counts too. */
+	ck_assert(figure_takes(FIGURE_SUPERHEAT, READING_ALTITUDE));
+	ck_assert(figure_takes(FIGURE_DUCT_STATIC, READING_FILTER_DROP));
 	ck_assert(!figure_takes(FIGURE_SUPERHEAT, READING_LINE_VOLTAGE));
 	ck_assert(!figure_takes(FIGURE_SUPERHEAT, READING_LIQUID_LINE_TEMP));
 	ck_assert(!figure_takes(FIGURE_SUPERHEAT, READING_OUTDOOR_DB));
@@ -544,6 +573,7 @@ Suite *figures_suite(void)
 	tcase_add_test(tests, cooling_hours_are_those_of_the_call);
 	tcase_add_test(tests, an_inverter_is_charged_by_weight);
 	tcase_add_test(tests, the_charge_to_move_holds_how_machines_differ);
+	tcase_add_test(tests, the_running_circuit_says_nothing_on_ice);
 	tcase_add_test(tests, a_figure_takes_what_it_is_made_of);
 	tcase_add_test(tests, all_figures_of_an_empty_visit_are_missing);
 	tcase_add_test(tests, the_expected_split_is_the_middle_of_what_is_expected);
