@@ -165,14 +165,19 @@ bool workbook_is_sure(struct workbook *workbook, enum request request)
 
 /* ---- What they tell ---- */
 
+static void write_words(char *out, size_t size, const char *format, va_list arguments)
+{
+	vsnprintf(out, size, format, arguments);
+	text_trim_broken_utf8(out);
+}
+
 void workbook_say(struct workbook *workbook, unsigned style, const char *format, ...)
 {
 	va_list arguments;
 
 	va_start(arguments, format);
-	vsnprintf(workbook->message, sizeof workbook->message, format, arguments);
+	write_words(workbook->message, sizeof workbook->message, format, arguments);
 	va_end(arguments);
-	text_trim_broken_utf8(workbook->message);
 	workbook->message_style = style;
 }
 
@@ -187,9 +192,8 @@ void workbook_hint(struct workbook *workbook, const char *format, ...)
 	va_list arguments;
 
 	va_start(arguments, format);
-	vsnprintf(workbook->hint, sizeof workbook->hint, format, arguments);
+	write_words(workbook->hint, sizeof workbook->hint, format, arguments);
 	va_end(arguments);
-	text_trim_broken_utf8(workbook->hint);
 	workbook->hint_style = INK_FAINT;
 }
 
