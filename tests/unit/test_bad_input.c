@@ -227,8 +227,8 @@ static const struct {
 	{ "air from humidity", { 80, 50, 14.7 }, 1, 0, -0.001, STATUS_HUMIDITY_RANGE },
 	{ "air from humidity", { 80, 50, 14.7 }, 1, 100, 100.001, STATUS_HUMIDITY_RANGE },
 	{ "air from humidity", { 80, 1, 14.7 }, 0, -100, -100.001, STATUS_OUT_OF_RANGE },
-	/* 11.529 psia at 200 °F (ASHRAE, table of saturated moist air): nine tenths of 6 psia are 46.84 % of it. */
-	{ "air from humidity", { 200, 40, 6 }, 1, 46.8, 46.9, STATUS_OUT_OF_RANGE },
+	/* Water boils at 11.538 psia at 200 °F (CoolProp 8.0.0): nine tenths of 6 psia are 46.80 % of that. */
+	{ "air from humidity", { 200, 40, 6 }, 1, 46.7, 46.9, STATUS_OUT_OF_RANGE },
 	{ "air from humidity", { 80, 1, 14.7 }, 0, 200, 200.001, STATUS_OUT_OF_RANGE },
 	{ "air from dew point", { 80, 60, 14.7 }, 1, 80, 80.001, STATUS_DEW_POINT_ABOVE_DRY_BULB },
 	{ "air from dew point", { 80, 60, 14.7 }, 1, -100, -100.001, STATUS_OUT_OF_RANGE },
