@@ -5,6 +5,8 @@
 
 #include <math.h>
 
+#include <padside/model/figures.h>
+
 static bool is_weighed(const struct tightness_entry *entry)
 {
 	return entry->kind == TIGHTNESS_WEIGH_IN && entry->amount.state == VALUE_TAKEN &&
@@ -99,4 +101,20 @@ void moved_work_out(const struct call *call, struct moved *moved)
 	for (size_t i = 0; i < call->tightness_count; i++)
 		if (moved_is_weigh_in(call, &call->tightness[i]))
 			moved->added_oz += call->tightness[i].amount.number;
+}
+
+bool moved_is_over_full(const struct call *call, double *full_oz, bool *by_plate)
+{
+	const double allowed = 1.1;
+	struct figure_value by_lines = figure_evaluate(&call->visit, STAGE_AS_FOUND,
+	                                               FIGURE_CHARGE_BY_WEIGHT);
+	struct moved moved;
+
+	*full_oz = by_lines.value;
+	*by_plate = by_lines.status != STATUS_OK;
+	if (*by_plate && visit_number(&call->visit, STAGE_AS_FOUND, READING_FACTORY_CHARGE,
+	                              full_oz) != STATUS_OK)
+		return false;
+	moved_work_out(call, &moved);
+	return moved.added_oz > allowed * *full_oz + moved.recovered_oz;
 }

@@ -125,6 +125,17 @@ static void tell_what_is_not_on_record(const struct paper *paper)
 		                : no_nitrogen ? "a pressure test" : "a vacuum"));
 }
 
+/* More than the unit holds: what the technician was asked at the log stands for the office too. */
+static void tell_over_full(const struct paper *paper)
+{
+	char words[WORDING_SIZE];
+
+	wording_over_full(paper->call, paper->input->units, words, sizeof words);
+	if (*words)
+		document_paragraph(paper->document, TONE_ACT,
+		                   document_format(paper->document, "Charge: %s.", words));
+}
+
 static void add_log(const struct paper *paper)
 {
 	static const struct column columns[] = {
@@ -213,6 +224,7 @@ void paper_add_tightness(const struct paper *paper)
 {
 	add_log(paper);
 	tell_what_is_not_on_record(paper);
+	tell_over_full(paper);
 	add_cylinders(paper);
 }
 

@@ -11,6 +11,7 @@
 #include <padside/base/quantities.h>
 #include <padside/base/text.h>
 #include <padside/calc/tightness.h>
+#include <padside/model/moved.h>
 
 /* ---- Values ---- */
 
@@ -492,6 +493,26 @@ void wording_vacuum(const struct tightness_told *tightness, char *out, size_t si
 		         wording_vacuum_result(tightness->vacuum), tells[tightness->vacuum].means,
 		         tightness->lowest, tightness->newest, tightness->vacuum_minutes,
 		         tells[tightness->vacuum].advice);
+}
+
+void wording_over_full(const struct call *call, enum unit_system units, char *out, size_t size)
+{
+	char full[VALUE_TEXT_SIZE];
+	double full_oz;
+	bool by_plate;
+
+	*out = '\0';
+	if (!moved_is_over_full(call, &full_oz, &by_plate))
+		return;
+	figure_format(FIGURE_CHARGE_BY_WEIGHT, full_oz, units, VALUE_FORM_WITH_UNIT, full, sizeof full);
+	if (by_plate)
+		snprintf(out, size,
+		         "the nameplate has %s, and more is in now: if that is not for a long line set, "
+		         "read the scale again before it runs", full);
+	else
+		snprintf(out, size,
+		         "the unit and its lines hold %s, and more is in now: read the scale again "
+		         "before it runs", full);
 }
 
 /* ---- Next checks ---- */

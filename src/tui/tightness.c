@@ -7,8 +7,6 @@
 
 #include <padside/base/text.h>
 #include <padside/calc/tightness.h>
-#include <padside/model/figures.h>
-#include <padside/model/moved.h>
 #include <padside/model/tightness.h>
 #include <padside/report/wording.h>
 
@@ -180,34 +178,15 @@ static void question_field(struct workbook *workbook, const struct form_line *li
 		             kinds[entry->kind], line->which == LINE_AMOUNT ? "amount" : line->label);
 }
 
-/* Whether more is in than the nameplate and the line set take, by a tenth and more. */
-static bool is_over_full(const struct call *call, double *full_oz)
-{
-	const double allowed = 1.1;
-	struct figure_value by_lines = figure_evaluate(&call->visit, STAGE_AS_FOUND,
-	                                               FIGURE_CHARGE_BY_WEIGHT);
-	struct moved moved;
-
-	*full_oz = by_lines.value;
-	if (by_lines.status != STATUS_OK &&
-	    visit_number(&call->visit, STAGE_AS_FOUND, READING_FACTORY_CHARGE, full_oz) != STATUS_OK)
-		return false;
-	moved_work_out(call, &moved);
-	return moved.added_oz > allowed * *full_oz + moved.recovered_oz;
-}
-
 static void question_amount(struct workbook *workbook, const struct tightness_entry *entry)
 {
 	const struct session *session = workbook_session(workbook);
 	const struct call *call = session_call(session);
-	char full[VALUE_TEXT_SIZE];
-	double full_oz;
+	char words[WORDING_SIZE];
 
-	if (is_over_full(call, &full_oz)) {
-		figure_format(FIGURE_CHARGE_BY_WEIGHT, full_oz, session_units(session),
-		              VALUE_FORM_WITH_UNIT, full, sizeof full);
-		workbook_say(workbook, INK_CAUTION, "Kept, but the unit takes %s, and more is in now. "
-		             "Read the scale again before it runs.", full);
+	wording_over_full(call, session_units(session), words, sizeof words);
+	if (*words) {
+		workbook_say(workbook, INK_CAUTION, "Kept, but %s.", words);
 	} else if (!tightness_is_evacuated_before(call, entry)) {
 		workbook_say(workbook, INK_QUESTION,
 		             "Kept, but no vacuum is on record that held before charging.");

@@ -178,7 +178,7 @@ END_TEST
 /* 450 oz went into a unit of 104 without a word (common practice: the plate and the line set are the charge). */
 START_TEST(more_than_the_unit_takes_is_asked_about)
 {
-	static const char asked[] = "Kept, but the unit takes 104.0 oz, and more is in now. Read the scale";
+	static const char asked[] = "Kept, but the nameplate has 104.0 oz, and more is in now: if that is not for";
 
 	desk_keys(&desk, "Ctrl+G 'factory charge' Enter '104' Enter Alt+v Ctrl+N 'w' Enter Enter '114' Enter");
 	ck_assert(!desk_shows(&desk, asked));

@@ -24,6 +24,14 @@ struct moved {
 /* The sums of a call. */
 void moved_work_out(const struct call *call, struct moved *moved);
 
+/*
+ * Whether what was put in, less what was taken out, is a tenth and more above what the unit
+ * holds (common practice: a scale and a line set are not off by so much).  *full_oz is that: by
+ * the nameplate and its line set, or, *by_plate, by the nameplate alone; NAN where neither is
+ * known.
+ */
+bool moved_is_over_full(const struct call *call, double *full_oz, bool *by_plate);
+
 /* Whether ounces that one log has are what a scale shows of an amount of the other. */
 bool moved_is_alike(double ounces, double amount);
 

@@ -109,4 +109,10 @@ void wording_next_check(const struct next_check *check, char *out, size_t size);
 void wording_slip(const struct visit *visit, enum stage stage, const struct slip *slip,
                   enum unit_system units, char *out, size_t size);
 
+/*
+ * "the unit and its lines hold 113.0 oz, and more is in now: read the scale again before it runs";
+ * "" where no more is in.
+ */
+void wording_over_full(const struct call *call, enum unit_system units, char *out, size_t size);
+
 #endif
